@@ -1,0 +1,75 @@
+"""The whole of what a planner writes, checked and frozen."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field, StrictInt
+
+from simulation.scenario.ground import Area, Mat, Milestone, Site
+from simulation.scenario.people import Book, Crew, Laying, Shifts
+from simulation.scenario.section import Period, Section, quantity
+from simulation.scenario.sky import Weather
+from simulation.scenario.supply import Forklifts, Grading, Supply
+from simulation.scenario.units import complaint
+
+
+def _read_moment(value: object) -> datetime:
+    if isinstance(value, datetime) and value.tzinfo is None:
+        return value
+    raise complaint(f"{value} is not a local date and time", "write it as 2031-04-02T06:00:00, without quotes or zone")
+
+
+class Scenario(Section):
+    """One construction: the field, the people, the machines, the supply and the sky.
+
+    Nothing in here has a unit: lengths are feet, durations hours, speeds miles per hour, masses pounds.
+    """
+
+    title: str = Field(default="untitled", min_length=1)
+    starts: Annotated[datetime, BeforeValidator(_read_moment)] = datetime(2031, 4, 2, 6)  # noqa: DTZ001
+    """Local time of hour zero. Default: a morning in spring (planning value)."""
+    seed: Annotated[StrictInt, Field(ge=0)] = 1
+    """Where every random stream begins. The same seed gives the same numbers to the bit."""
+    horizon: Period = quantity("120 day")
+    """A build that is not done by then is counted as unfinished. Planning value."""
+    site: Site | None = None
+    """Without it daylight is not considered."""
+    mat: Mat = Field(default_factory=Mat)
+    area: tuple[Area, ...] = Field(min_length=1)
+    crew: tuple[Crew, ...] = Field(min_length=1)
+    laying: Laying = Field(default_factory=Laying)
+    forklifts: Forklifts = Field(default_factory=Forklifts)
+    supply: Supply
+    grading: Grading = Field(default_factory=Grading)
+    shifts: Shifts = Field(default_factory=Shifts)
+    weather: Weather = Field(default_factory=lambda: Weather(model="none"))
+    """Default: none, dry throughout."""
+    milestone: tuple[Milestone, ...] = ()
+    """Default: operational readiness, all areas."""
+    book: Book = Field(default_factory=Book)
+
+    def area_named(self, name: str) -> Area:
+        """Return the area that bears `name`."""
+        return next(area for area in self.area if area.name == name)
+
+    @property
+    def milestones(self) -> tuple[Milestone, ...]:
+        """The milestones, the default one where none is written; exactly one is `ready`."""
+        if not self.milestone:
+            everything = tuple(area.name for area in self.area)
+            return (Milestone.model_validate({"name": "operational readiness", "areas": everything, "ready": True}),)
+        if len(self.milestone) == 1:
+            return (self.milestone[0].model_copy(update={"ready": True}),)
+        return self.milestone
+
+    @property
+    def people_on_site(self) -> int:
+        """Crews, forklift operators, truck drivers and grading gangs."""
+        return (
+            sum(crew.people for crew in self.crew)
+            + self.forklifts.count * self.forklifts.operators
+            + sum(fleet.count for fleet in self.supply.trucks)
+            + (self.grading.gangs * self.grading.people if self.grading.done < 1 else 0)
+        )
