@@ -1,0 +1,145 @@
+"""What must be ordered, and what follows from the drawing alone: rows, mats, joints, key strips, pallets, weights."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simulation.field.pallets import PalletNeed, pallets_for
+from simulation.field.rows import AreaRows, rows_of
+from simulation.scenario.mistakes import Mistake
+from simulation.scenario.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class AreaTakeOff:
+    """Quantities of one area. Lengths in feet, area in square feet."""
+
+    name: str
+    length: float
+    width: float
+    square_feet: float
+    rows: int
+    ramp_rows: int
+    full: int
+    half: int
+    joints: int
+    key_strips: int
+    starter_key_strips: int
+    alone: PalletNeed
+    """Pallets if this area had to be covered by pallets of its own, without spares."""
+
+
+@dataclass(frozen=True)
+class TakeOff:
+    """Quantities of the field.
+
+    Attributes
+    ----------
+    areas : tuple of AreaTakeOff
+    need : PalletNeed
+        Pallets the field needs without spares, pooled or area by area as the scenario says.
+    order : PalletNeed
+        The same with spares.
+    by_area_alone : float
+        Pallets by square feet only, for comparison: wrong wherever the widths do not use the pallet's own mix.
+    comes : int
+        Pallets that the scenario says will come; the order where it does not say.
+    mass : float
+        Gross pounds of the pallets that come.
+    """
+
+    areas: tuple[AreaTakeOff, ...]
+    need: PalletNeed
+    order: PalletNeed
+    by_area_alone: float
+    comes: int
+    mass: float
+
+    def total(self, quantity: str) -> float:
+        """Return the sum over areas of one quantity, by the name of its field."""
+        return sum(getattr(area, quantity) for area in self.areas)
+
+
+def take_off(scenario: Scenario) -> TakeOff:
+    """Return the quantities of a scenario's field.
+
+    Examples
+    --------
+    >>> from simulation import load_scenario
+    >>> take_off(load_scenario()).total("rows")
+    1770
+    """
+    mat = scenario.mat
+    areas: list[AreaTakeOff] = []
+    for area in scenario.area:
+        rows: AreaRows = rows_of(area, mat)
+        areas.append(
+            AreaTakeOff(
+                name=area.name,
+                length=area.length,
+                width=area.width,
+                square_feet=area.length * area.width,
+                rows=rows.count,
+                ramp_rows=len(rows.ramps),
+                full=rows.full,
+                half=rows.half,
+                joints=rows.joints,
+                key_strips=len(rows.key_strips),
+                starter_key_strips=int(rows.starter is not None),
+                alone=pallets_for(rows.full, rows.half, mat),
+            )
+        )
+    need, order = (_pooled(areas, scenario, spares) for spares in (0.0, scenario.supply.spares))
+    square_feet = sum(area.square_feet for area in areas)
+    on_pallet = (mat.pallet_full * mat.full + mat.pallet_half * mat.half) * mat.row_depth
+    comes = max(order.pallets, scenario.supply.on_hand) if scenario.supply.total is None else scenario.supply.total
+    gross = (mat.pallet_full + mat.pallet_half / 2) * mat.mass + mat.dunnage
+    return TakeOff(tuple(areas), need, order, square_feet / on_pallet, comes, comes * gross)
+
+
+def _pooled(areas: list[AreaTakeOff], scenario: Scenario, spares: float) -> PalletNeed:
+    pools = [areas] if scenario.supply.pools == "field" else [[area] for area in areas]
+    needs = [
+        pallets_for(sum(area.full for area in pool), sum(area.half for area in pool), scenario.mat, spares)
+        for pool in pools
+    ]
+    return PalletNeed(
+        sum(need.pallets for need in needs),
+        max(needs, key=lambda need: need.pallets).governed_by,
+        sum(need.surplus_full for need in needs),
+        sum(need.surplus_half for need in needs),
+    )
+
+
+def shortfall(scenario: Scenario) -> list[Mistake]:
+    """Return why the field cannot be covered by the pallets that come: nothing, or one mistake that names the shortfall."""
+    mat = scenario.mat
+    rows = [rows_of(area, mat) for area in scenario.area]
+    for kind, needed, held in (
+        ("full", any(one.full for one in rows), mat.pallet_full),
+        ("half", any(one.half for one in rows), mat.pallet_half),
+    ):
+        if needed and not held:
+            return [
+                Mistake(f"mat.pallet_{kind}", f"the field needs {kind} mats and a pallet holds none", "write 1 or more")
+            ]
+    quantities = take_off(scenario)
+    need, comes = quantities.need, quantities.comes
+    if comes < need.pallets:
+        return [
+            Mistake(
+                "supply.total",
+                f"{comes} pallets come, {need.pallets - comes} too few: {need.governed_by} ask for {need.pallets}",
+                f"write at least {need.pallets}, or {quantities.order.pallets} with spares",
+            )
+        ]
+    supply = scenario.supply
+    if comes > supply.on_hand and not (supply.trucks or supply.flights):
+        return [
+            Mistake(
+                "supply.on_hand",
+                f"{supply.on_hand} pallets are on hand, nothing brings more, and the order with spares is {comes}",
+                f"write on_hand = {comes}, or add [[supply.trucks]] or [[supply.flights]]",
+            )
+        ]
+    return []
