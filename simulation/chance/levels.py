@@ -7,7 +7,7 @@ bear one shared name have scores with the stated correlation (a Gaussian copula)
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 

@@ -33,7 +33,8 @@ def factors(scatter: Scatter, generator: Generator, count: int) -> NDArray[float
     """
     if isinstance(scatter, str):
         shape = SHAPES[scatter]
-        return generator.standard_exponential((count, shape)).sum(axis=1) / shape
+        draws: NDArray[float64] = generator.standard_exponential((count, shape)).sum(axis=1) / shape
+        return draws
     variance = math.log1p(scatter * scatter)
     return generator.lognormal(-0.5 * variance, math.sqrt(variance), count)
 

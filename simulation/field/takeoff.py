@@ -57,7 +57,8 @@ class TakeOff:
 
     def total(self, quantity: str) -> float:
         """Return the sum over areas of one quantity, by the name of its field."""
-        return sum(getattr(area, quantity) for area in self.areas)
+        values: list[float] = [getattr(area, quantity) for area in self.areas]
+        return sum(values)
 
 
 def take_off(scenario: Scenario) -> TakeOff:
@@ -100,8 +101,7 @@ def take_off(scenario: Scenario) -> TakeOff:
 def _pooled(areas: list[AreaTakeOff], scenario: Scenario, spares: float) -> PalletNeed:
     pools = [areas] if scenario.supply.pools == "field" else [[area] for area in areas]
     needs = [
-        pallets_for(sum(area.full for area in pool), sum(area.half for area in pool), scenario.mat, spares)
-        for pool in pools
+        pallets_for(sum(area.full for area in pool), sum(area.half for area in pool), scenario.mat, spares) for pool in pools
     ]
     return PalletNeed(
         sum(need.pallets for need in needs),
@@ -120,9 +120,7 @@ def shortfall(scenario: Scenario) -> list[Mistake]:
         ("half", any(one.half for one in rows), mat.pallet_half),
     ):
         if needed and not held:
-            return [
-                Mistake(f"mat.pallet_{kind}", f"the field needs {kind} mats and a pallet holds none", "write 1 or more")
-            ]
+            return [Mistake(f"mat.pallet_{kind}", f"the field needs {kind} mats and a pallet holds none", "write 1 or more")]
     quantities = take_off(scenario)
     need, comes = quantities.need, quantities.comes
     if comes < need.pallets:

@@ -1,0 +1,76 @@
+"""Which hours do the calendar and the sun leave for a kind of work? Known before anything is drawn, so laid out once."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+
+from simulation.conditions.sun import Span
+from simulation.scenario.people import Shift
+
+#: (start, end, rate of work, cause of the loss or None)
+Segment = tuple[float, float, float, str | None]
+
+OFF_SHIFT, DARK = "off shift", "dark"
+
+
+def on_shift(shift: Shift, starts: datetime, horizon: float) -> list[Span]:
+    """Return the spans on shift from hour zero to the horizon, in order; those that touch are one."""
+    midnight = -(starts.hour + starts.minute / 60 + starts.second / 3600)
+    spans: list[Span] = []
+    for day in range(-1, math.ceil(horizon / 24) + 1):
+        for start, end in sorted(shift.hours):
+            low, high = max(midnight + 24 * day + start, 0.0), min(midnight + 24 * day + end, horizon)
+            if low < high:
+                spans.append((low, high))
+    return _joined(spans)
+
+
+def _joined(spans: list[Span]) -> list[Span]:
+    joined: list[Span] = []
+    for start, end in sorted(spans):
+        if joined and start <= joined[-1][1] + 1e-9:
+            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
+        else:
+            joined.append((start, end))
+    return joined
+
+
+def lay_out(shift: Shift, light: list[Span] | None, starts: datetime, horizon: float) -> tuple[Segment, ...]:
+    """Return segments without gap from hour zero to the horizon.
+
+    Parameters
+    ----------
+    shift : Shift
+    light : list of (float, float) or None
+        Spans of daylight; None where it is not considered. Off shift comes before dark where both hold.
+    starts : datetime.datetime
+        Local time of hour zero.
+    horizon : float
+    """
+    spans = on_shift(shift, starts, horizon)
+    if light is None or shift.lighting:
+        lit = spans
+    else:
+        lit = [
+            (max(start, dawn), min(end, dusk))
+            for start, end in spans
+            for dawn, dusk in light
+            if max(start, dawn) < min(end, dusk)
+        ]
+    segments: list[Segment] = []
+    for start, end in spans:
+        _fill(segments, start, OFF_SHIFT)
+        for low, high in lit:
+            if start <= low < end:
+                _fill(segments, low, DARK)
+                segments.append((low, high, 1.0, None))
+        _fill(segments, end, DARK)
+    _fill(segments, horizon, OFF_SHIFT)
+    return tuple(segments)
+
+
+def _fill(segments: list[Segment], until: float, cause: str) -> None:
+    reached = segments[-1][1] if segments else 0.0
+    if reached < until:
+        segments.append((reached, until, 0.0, cause))

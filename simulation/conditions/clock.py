@@ -1,0 +1,193 @@
+"""When does a piece of work end, if it begins now?
+
+Nothing inside a build can change weather, shifts or daylight, so their effect is a change of time: a clock maps hours of
+work to hours on the calendar, exactly, across any number of stops. A step of a build is then one wait, with no interrupts.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+
+from simulation.conditions.calendar import Segment
+from simulation.conditions.rain import BLOCK, Sky
+
+RAIN, MUD = "rain", "mud"
+
+#: Hours by which work may run past a stop before it counts as running into it: sums of many steps are not exact to the last bit.
+_SLACK = 1e-9
+
+
+@dataclass(frozen=True)
+class ClockPlan:
+    """What a clock is made from.
+
+    Attributes
+    ----------
+    calendar : tuple of Segment
+        Segments without gap from hour zero to the horizon.
+    rain : bool
+        Whether rain stops this work.
+    drying : float
+        How long after rain it goes on being stopped, by mud.
+    """
+
+    calendar: tuple[Segment, ...]
+    rain: bool = False
+    drying: float = 0.0
+
+
+class WorkClock:
+    """The clock of one kind of work in one build, laid out block by block as the build reaches it.
+
+    Between two break points the rate is constant: 1 is full work, 0 a stop; what is lost has one cause.
+    """
+
+    __slots__ = ("_causes", "_from", "_next", "_plan", "_rates", "_sky", "_times", "_to", "_worked")
+
+    def __init__(self, plan: ClockPlan, sky: Sky) -> None:
+        self._plan = plan
+        self._sky = sky
+        self._times: list[float] = [0.0]  # break points
+        self._worked: list[float] = [0.0]  # hours of work up to each
+        self._rates: list[float] = []  # from each to the next
+        self._causes: list[str | None] = []
+        self._next = 0  # segment of the calendar to lay out next
+        self._from, self._to = 1.0, 0.0  # the stretch of full work that the last answer fell into
+
+    def finish(self, start: float, work: float) -> float:
+        """Return when work ends that begins at `start`.
+
+        Parameters
+        ----------
+        start : float
+            Hours since hour zero.
+        work : float
+            Hours of work at full rate.
+
+        Returns
+        -------
+        float
+            Hours since hour zero; infinite if the horizon comes first.
+        """
+        end = start + work
+        if self._from <= start and end <= self._to:
+            return end
+        return self._search(start, work)
+
+    def _search(self, start: float, work: float) -> float:
+        if work <= 0.0:
+            return start
+        if not self._cover(start + work):
+            return math.inf
+        times, worked = self._times, self._worked
+        here = bisect_right(times, start) - 1
+        goal = worked[here] + (start - times[here]) * self._rates[here] + work
+        while worked[-1] + _SLACK < goal:
+            if not self._extend():
+                return math.inf
+        # The segment in whose course the goal is reached; one that ends within the slack of it still is.
+        last = bisect_left(worked, goal - _SLACK, here + 1) - 1
+        rate = self._rates[last]
+        end = min(times[last] + (goal - worked[last]) / rate, times[last + 1])
+        if rate == 1.0:
+            self._from, self._to = times[last], times[last + 1]
+        return max(end, start)
+
+    def opens(self, at: float) -> float:
+        """Return the first moment from `at` on with work under way; infinite if the horizon comes first."""
+        if self._from <= at < self._to:
+            return at
+        if not self._cover(at):
+            return math.inf
+        here = bisect_right(self._times, at) - 1
+        while True:
+            if here == len(self._rates) and not self._extend():
+                return math.inf
+            if self._rates[here] > 0.0:
+                if self._rates[here] == 1.0:
+                    self._from, self._to = self._times[here], self._times[here + 1]
+                return max(at, self._times[here])
+            here += 1
+
+    def worked(self, start: float, end: float) -> float:
+        """Return the hours of work between two moments."""
+        return self._worked_to(end) - self._worked_to(start)
+
+    def _worked_to(self, moment: float) -> float:
+        self._cover(moment)
+        here = bisect_right(self._times, moment) - 1
+        if here == len(self._rates):
+            return self._worked[-1]
+        return self._worked[here] + (moment - self._times[here]) * self._rates[here]
+
+    def losses(self, start: float, end: float) -> dict[str, float]:
+        """Return the hours lost between two moments by cause; with `worked` they make up the elapsed time."""
+        self._cover(end)
+        lost: dict[str, float] = {}
+        times = self._times
+        here = bisect_right(times, start) - 1
+        while here < len(self._rates) and times[here] < end:
+            cause = self._causes[here]
+            if cause is not None:
+                span = min(times[here + 1], end) - max(times[here], start)
+                lost[cause] = lost.get(cause, 0.0) + span * (1.0 - self._rates[here])
+            here += 1
+        return lost
+
+    def _cover(self, moment: float) -> bool:
+        while self._times[-1] <= moment:
+            if not self._extend():
+                return False
+        return True
+
+    def _extend(self) -> bool:
+        """Lay out another block of days; return whether there was one before the horizon."""
+        calendar, first = self._plan.calendar, self._next
+        if first == len(calendar):
+            return False
+        until, last = calendar[first][0] + BLOCK, first
+        while last < len(calendar) and calendar[last][0] < until:
+            last += 1
+        self._next = last
+        block = calendar[first:last]
+        if self._plan.rain:
+            block = self._stopped(block)
+        times, worked = self._times, self._worked
+        for start, end, rate, cause in block:
+            times.append(end)
+            worked.append(worked[-1] + (end - start) * rate)
+            self._rates.append(rate)
+            self._causes.append(cause)
+        return True
+
+    def _stopped(self, block: tuple[Segment, ...]) -> tuple[Segment, ...]:
+        """Return the block with rain, and the mud after it, cut out of the time at work."""
+        low, high = block[0][0], block[-1][1]
+        drying = self._plan.drying
+        self._sky.reach(high + _SLACK)  # beyond the block, so that a spell that touches its end is known whole
+        spells = self._sky.spells
+        stops: list[tuple[float, float, str]] = []
+        for number in range(bisect_right(spells, low - drying, key=lambda spell: spell[1]), len(spells)):
+            start, end = spells[number]
+            if start >= high:
+                break
+            stops.append((start, end, RAIN))
+            dry = min(end + drying, spells[number + 1][0]) if number + 1 < len(spells) else end + drying
+            if dry > end:
+                stops.append((end, dry, MUD))
+        cut: list[Segment] = []
+        for start, end, rate, cause in block:
+            at = start
+            if rate > 0.0:
+                for stop, resume, why in stops:
+                    if resume <= at or stop >= end:
+                        continue
+                    if stop > at:
+                        cut.append((at, stop, rate, cause))
+                    at = min(resume, end)
+                    cut.append((max(stop, start), at, 0.0, why))
+            if at < end:
+                cut.append((at, end, rate, cause))
+        return tuple(cut)
