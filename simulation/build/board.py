@@ -1,0 +1,171 @@
+"""The dispatch board: which job does a free forklift do next?
+
+The board only hands out a job that can be carried to its end now; a forklift that set out for a pallet while the only pallets
+sit on a truck would wait for ever. A face with little cover comes first, then a load that waits, then whichever face has
+the least cover. Where no more pallets come at all, mats left over at one face are moved to another that lacks them.
+"""
+
+from __future__ import annotations
+
+import heapq
+from dataclasses import dataclass
+from typing import Any
+
+from simulation.build.site import Event, Face, Site
+from simulation.build.stock import Stock
+from simulation.build.steps import Step
+
+
+@dataclass(slots=True)
+class Load:
+    """What one truck or flight brought, until it is unloaded."""
+
+    pallets: int
+    unloaded: Event
+
+
+@dataclass(slots=True)
+class Feed:
+    """Bring a pallet from the yard to a face."""
+
+    face: Face
+
+
+@dataclass(slots=True)
+class Unload:
+    """Set a load down in the yard."""
+
+    load: Load
+
+
+@dataclass(slots=True)
+class Move:
+    """Bring mats left over at one face to another."""
+
+    origin: Face
+    face: Face
+    full: int
+    half: int
+
+
+Job = Feed | Unload | Move
+
+
+class Board:
+    """The jobs of one build, and the forklifts that wait for one."""
+
+    def __init__(self, site: Site, stock: Stock) -> None:
+        self.site, self.stock = site, stock
+        self.loads: list[Load] = []
+        self._idle: list[tuple[int, Event]] = []
+        self._places = site.plan.forklifts.places
+        self._urgent = site.plan.forklifts.urgent_below
+
+    def next(self, because: Step) -> Job | None:
+        """Return the next job, already committed to, or None where there is none that could be carried to its end."""
+        stock = self.stock
+        if stock.yard:
+            face, cover = self.neediest()
+            if face is not None and (cover < self._urgent or not self.loads):
+                return self._feed(face)
+        if self.loads:
+            return Unload(self.loads.pop(0))
+        if not stock.yard and not stock.incoming:
+            return self._scrape_together(because)
+        return None
+
+    def neediest(self) -> tuple[Face | None, int]:
+        """Return the face that can take a pallet and has the least cover, and that cover; faces without a crew come last."""
+        best, least, places = None, 1 << 30, self._places
+        for face in self.site.faces:
+            if face.due_full <= 0 and face.due_half <= 0:
+                continue
+            cover = len(face.staged) + face.on_the_way
+            if cover + face.in_use >= places or face.graded <= face.laid or not face.area.open:
+                continue
+            rank = cover if face.gang else cover + places
+            if rank < least:
+                best, least = face, rank
+        return best, least
+
+    def _feed(self, face: Face) -> Feed:
+        self.stock.yard -= 1
+        face.on_the_way += 1
+        face.due_full -= self.stock.full
+        face.due_half -= self.stock.half
+        return Feed(face)
+
+    def _scrape_together(self, because: Step) -> Move | None:
+        """Return a move of left-over mats; order more where even those would not do."""
+        lacking = [face for face in self.site.faces if face.due_full > 0 or face.due_half > 0]
+        if not lacking:
+            return None
+        if self.stock.plan.movable:
+            for face in lacking:
+                if face.graded <= face.laid or not face.area.open:
+                    continue
+                for origin in self.site.faces:
+                    full, half = origin.left_over
+                    full, half = min(full, max(face.due_full, 0)), min(half, max(face.due_half, 0))
+                    room = self.stock.full + self.stock.half
+                    full = min(full, room)
+                    half = min(half, room - full)
+                    if full or half:
+                        return self._move(origin, face, full, half)
+        self.stock.order_what_is_due(because)
+        return None
+
+    def _move(self, origin: Face, face: Face, full: int, half: int) -> Move:
+        origin.loose_full -= full
+        origin.loose_half -= half
+        origin.due_full += full
+        origin.due_half += half
+        face.due_full -= full
+        face.due_half -= half
+        face.on_the_way += 1
+        return Move(origin, face, full, half)
+
+    def set_down(self, face: Face, mats: tuple[int, int], step: Step) -> None:
+        """Stage a pallet at a face, and wake the crew that waits for it."""
+        face.on_the_way -= 1
+        face.staged.append(mats)
+        event = face.waits_for_mats
+        if event is not None:
+            face.waits_for_mats = None
+            event.succeed(step)
+
+    def arrive(self, pallets: int, step: Step) -> Load:
+        """Take a load that has just arrived; its event is fired when it is unloaded."""
+        self.stock.arrived(pallets, step)
+        load = Load(pallets, self.site.env.event())
+        self.loads.append(load)
+        self.one_more_job(step)
+        return load
+
+    def mats_rejected(self, face: Face, mats: tuple[int, int], step: Step) -> None:
+        """Note damaged mats found at a face: it needs as many more, and the spares shrink."""
+        face.due_full += mats[0]
+        face.due_half += mats[1]
+        self.stock.rejected(mats, step)
+        self.one_more_job(step)
+
+    def wait(self, forklift: int) -> Event:
+        """Return the event that wakes a forklift when there may be a job for it."""
+        event = self.site.env.event()
+        heapq.heappush(self._idle, (forklift, event))
+        return event
+
+    def one_more_job(self, step: Step) -> None:
+        """Wake one waiting forklift, the lowest number, because of `step`: one more job may be open."""
+        if self._idle:
+            heapq.heappop(self._idle)[1].succeed(step)
+
+    def more_jobs(self, step: Step) -> None:
+        """Wake every waiting forklift because of `step`: several jobs may be open."""
+        idle, self._idle = self._idle, []
+        for _, event in sorted(idle, key=_number):
+            event.succeed(step)
+
+
+def _number(entry: tuple[int, Any]) -> int:
+    return entry[0]

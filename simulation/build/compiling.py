@@ -1,0 +1,302 @@
+"""From a scenario to a plan: which face meets which row in which order, how far each is, and what its laying sets free."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from simulation.build.plan import (
+    AreaPlan,
+    CrewPlan,
+    FacePlan,
+    FleetPlan,
+    FlightPlan,
+    ForkliftPlan,
+    GatePlan,
+    LayingPlan,
+    MilestonePlan,
+    Plan,
+    Slice,
+    SupplyPlan,
+)
+from simulation.chance import LevelPlan
+from simulation.conditions import chain_of, clock_plans
+from simulation.field import (
+    AreaRows,
+    Face,
+    Placed,
+    distance,
+    faces_of,
+    place_areas,
+    rows_of,
+    shortfall,
+    take_off,
+    yard_point,
+)
+from simulation.scenario.mistakes import ScenarioError
+from simulation.scenario.uncertain import Uncertain
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+    from simulation.scenario.ground import Area
+
+FEET_PER_MILE = 5280.0
+#: Rows that are graded in one step, at most.
+SLICE_ROWS = 10
+
+
+def compile_plan(scenario: Scenario) -> Plan:
+    """Return the plan of a scenario.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario is legal but cannot finish: fewer pallets come than the field needs.
+    """
+    missing = shortfall(scenario)
+    if missing:
+        raise ScenarioError(scenario.title, missing)
+    return _Compiler(scenario).plan()
+
+
+@dataclass
+class _Gates:
+    """The gates, and which row of which face each waits for."""
+
+    plans: list[GatePlan] = field(default_factory=list)
+    after_row: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
+    after_check: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
+
+    def add(self, waits: list[tuple[int, int]], checked: bool, **opens: int) -> int:
+        """Add a gate that waits for the given (face, row) pairs, and return its number."""
+        number = len(self.plans)
+        self.plans.append(GatePlan(len(waits), **opens))
+        marks = self.after_check if checked else self.after_row
+        for face, row in waits:
+            of_face = marks.setdefault(face, {})
+            of_face[row] = (*of_face.get(row, ()), number)
+        return number
+
+
+class _Compiler:
+    """Holds what the parts of a plan have in common while it is made."""
+
+    def __init__(self, scenario: Scenario) -> None:
+        self.scenario = scenario
+        self.number = {area.name: index for index, area in enumerate(scenario.area)}
+        self.rows: list[AreaRows] = [rows_of(area, scenario.mat) for area in scenario.area]
+        self.placed: list[Placed] = [place_areas(scenario)[area.name] for area in scenario.area]
+        self.faces: list[Face] = []
+        self.faces_of_area: list[tuple[int, ...]] = []
+        for area, rows in zip(scenario.area, self.rows, strict=True):
+            faces = faces_of(area, rows)
+            self.faces_of_area.append(tuple(range(len(self.faces), len(self.faces) + len(faces))))
+            self.faces.extend(faces)
+
+    def plan(self) -> Plan:
+        scenario = self.scenario
+        gates = _Gates()
+        area_gates = [self.junction(area, gates) for area in scenario.area]
+        for index, milestone in enumerate(scenario.milestones):
+            if milestone.stretch:
+                low, high = milestone.stretch.start, milestone.stretch.to
+                waits = self.rows_met(self.number[milestone.stretch.area], low, high)
+                gates.add(waits, checked=False, milestone=index)
+            else:
+                areas = [self.number[name] for name in milestone.areas]
+                waits = [(face, len(self.faces[face].rows) - 1) for area in areas for face in self.faces_of_area[area]]
+                gates.add(waits, checked=True, milestone=index)
+        quantities = self.uncertain()
+        return Plan(
+            seed=scenario.seed,
+            horizon=scenario.horizon,
+            areas=tuple(self.area(index, gate) for index, gate in enumerate(area_gates)),
+            faces=tuple(self.face(index, gates) for index in range(len(self.faces))),
+            gates=tuple(gates.plans),
+            milestones=tuple(MilestonePlan(milestone.name, milestone.closing) for milestone in scenario.milestones),
+            ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
+            crews=tuple(
+                CrewPlan(crew.name, crew.people, tuple(self.number[name] for name in crew.areas), crew.second_crew)
+                for crew in scenario.crew
+            ),
+            laying=self.laying(),
+            forklifts=ForkliftPlan(
+                scenario.forklifts.count,
+                scenario.forklifts.speed * FEET_PER_MILE,
+                scenario.forklifts.staged_ahead,
+                scenario.forklifts.urgent_below,
+            ),
+            supply=self.supply(),
+            gangs=scenario.grading.gangs,
+            slices=tuple(self.slices()),
+            levels=tuple(LevelPlan.of(key, quantity) for key, quantity in quantities.items()),
+            scatters={key: quantity.scatter for key, quantity in quantities.items()},
+            clocks=clock_plans(scenario),
+            chain=chain_of(scenario.weather),
+        )
+
+    def uncertain(self) -> dict[str, Uncertain]:
+        """Return every uncertain quantity of the scenario by its address."""
+        scenario = self.scenario
+        found = {
+            f"{section}.{name}": value
+            for section in ("laying", "forklifts", "grading")
+            for name, value in getattr(scenario, section)
+            if isinstance(value, Uncertain)
+        }
+        for number, fleet in enumerate(scenario.supply.trucks, start=1):
+            trips = {"load": fleet.load, "haul": fleet.haul, "return": fleet.back}
+            found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
+        return found
+
+    def junction(self, area: Area, gates: _Gates) -> int | None:
+        """Return the gate that opens a joined area: every row of the other one along the joint, laid and checked."""
+        if area.joins is None:
+            return None
+        mine, other = self.number[area.name], self.number[area.joins.area]
+        if area.joins.end is not None:
+            low = high = 0.0 if area.joins.end == "low" else self.placed[other].length
+        else:
+            (ox, oy), (dx, dy) = self.placed[other].origin, self.placed[other].along
+            half = self.placed[mine].width / 2
+            corners = [self.placed[mine].point(s, o) for s in (0.0, self.placed[mine].length) for o in (-half, half)]
+            stations = [(x - ox) * dx + (y - oy) * dy for x, y in corners]
+            low, high = max(min(stations), 0.0), min(max(stations), self.placed[other].length)
+        waits = [(face, self.check_after(face, row)) for face, row in self.rows_met(other, low, high)]
+        return gates.add(waits, checked=True, area=mine)
+
+    def rows_met(self, area: int, low: float, high: float) -> list[tuple[int, int]]:
+        """Return, for each face of an area that lays part of a stretch, the last of its rows that lies in it."""
+        rows = self.rows[area]
+        first = rows.row_at(low)
+        last = max(first, rows.rows_to(high) - 1)
+        met: list[tuple[int, int]] = []
+        for face in self.faces_of_area[area]:
+            inside = [place for place, row in enumerate(self.faces[face].rows) if first <= row <= last]
+            if inside:
+                met.append((face, inside[-1]))
+        return met
+
+    def check_after(self, face: int, row: int) -> int:
+        """Return the row of a face after which the check that covers `row` is made."""
+        every = self.scenario.laying.check_every
+        return min((row // every + 1) * every, len(self.faces[face].rows)) - 1
+
+    def area(self, index: int, gate: int | None) -> AreaPlan:
+        rows, laying = self.rows[index], self.scenario.laying
+        # Mats are staged along the middle, so the mean walk is half the distance between pallets and a quarter of the width.
+        walk = laying.staged_every / 2 + self.placed[index].width / 4
+        even, odd = rows.patterns
+        return AreaPlan(
+            name=rows.name,
+            rows=rows.count,
+            pieces=(len(even.pieces), len(odd.pieces)),
+            joints=(len(even.joints), len(odd.joints)),
+            walk=2 * walk / (laying.walk * FEET_PER_MILE),
+            ramps=tuple(sorted(rows.ramps)),
+            key_strips=len(rows.key_strips),
+            faces=self.faces_of_area[index],
+            gate=gate,
+            starter=rows.starter is not None,
+        )
+
+    def face(self, index: int, gates: _Gates) -> FacePlan:
+        face = self.faces[index]
+        area = self.number[face.area]
+        rows = self.rows[area]
+        count = len(face.rows)
+        strip_number = {row: number for number, row in enumerate(rows.key_strips)}
+        strips = {place: strip_number[face.rows[place] + (0 if face.upward else 1)] for place in face.key_strips}
+        return FacePlan(
+            area=area,
+            first=min(face.rows),
+            last=max(face.rows) + 1,
+            upward=face.upward,
+            full=tuple(rows.pattern(row).full for row in face.rows),
+            half=tuple(rows.pattern(row).half for row in face.rows),
+            strips=strips,
+            travel=self.travel(face),
+            graded=self.graded(count),
+            after_row=gates.after_row.get(index, {}),
+            after_check=gates.after_check.get(index, {}),
+            checks=frozenset({self.check_after(index, row) for row in range(count)}),
+        )
+
+    def travel(self, face: Face) -> tuple[float, ...]:
+        """Return how far the forklifts drive from the yard to each row of a face."""
+        placed = self.placed[self.number[face.area]]
+        depth = self.scenario.mat.row_depth
+        yard = yard_point(self.scenario, {one.name: one for one in self.placed})
+        points = [placed.point((row + 0.5) * depth) for row in face.rows]
+        if self.scenario.forklifts.drive_on == "rows":  # to where the face began, then along what it has laid
+            return tuple(distance(yard, points[0]) + distance(points[0], point) for point in points)
+        return tuple(distance(yard, point) for point in points)
+
+    def graded(self, rows: int) -> int:
+        """Return how many rows of a face are graded at hour zero."""
+        return int(self.scenario.grading.done * rows + 1e-9)
+
+    def slices(self) -> list[Slice]:
+        """Return the ground to be graded in the order in which the crews come to it; the faces of one area take turns."""
+        order = [self.number[name] for crew in self.scenario.crew for name in crew.areas]
+        slices: list[Slice] = []
+        for area in dict.fromkeys(order):
+            of_faces = [self.slices_of(face) for face in self.faces_of_area[area]]
+            for turn in range(max(map(len, of_faces))):
+                slices.extend(of_face[turn] for of_face in of_faces if turn < len(of_face))
+        return slices
+
+    def slices_of(self, index: int) -> list[Slice]:
+        face = self.faces[index]
+        area = self.number[face.area]
+        rows, width = self.rows[area], self.placed[area].width
+        done, count = self.graded(len(face.rows)), len(face.rows)
+        # Each ramp's trench is dug when grading comes to the last of its rows on this face.
+        trenches = {}
+        for ramp in (range(rows.count // 2), range(rows.count // 2, rows.count)):
+            inside = [place for place, row in enumerate(face.rows) if row in rows.ramps and row in ramp]
+            if inside:
+                trenches[inside[-1]] = 1
+        slices: list[Slice] = []
+        for start in range(done, count, SLICE_ROWS):
+            upto = min(start + SLICE_ROWS, count)
+            dug = sum(number for place, number in trenches.items() if start <= place < upto)
+            slices.append(Slice(index, start, upto, (upto - start) * rows.depth * width, dug))
+        return slices
+
+    def laying(self) -> LayingPlan:
+        laying, mat = self.scenario.laying, self.scenario.mat
+        return LayingPlan(
+            overhead=laying.overhead,
+            openers=laying.openers,
+            team_size=laying.team_size,
+            rows_in_work=laying.rows_in_work,
+            ramp_row=laying.ramp_row,
+            learning=laying.learning,
+            learning_reference=laying.learning_reference,
+            learning_floor=laying.learning_floor,
+            check_every=laying.check_every,
+            skew_found=laying.skew_found,
+            relief_turn=laying.relief_turn,
+            pallet_pieces=mat.pallet_full + mat.pallet_half,
+        )
+
+    def supply(self) -> SupplyPlan:
+        scenario, supply = self.scenario, self.scenario.supply
+        starts = scenario.starts
+        return SupplyPlan(
+            full=scenario.mat.pallet_full,
+            half=scenario.mat.pallet_half,
+            on_hand=supply.on_hand,
+            total=take_off(scenario).comes,
+            spares=supply.spares,
+            movable=supply.pools == "field",
+            per_day_limit=supply.per_day_limit,
+            midnight=24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600),
+            resupply=supply.resupply,
+            fleets=tuple(
+                FleetPlan(f"supply.trucks.{number}", fleet.count, fleet.pallets)
+                for number, fleet in enumerate(supply.trucks, start=1)
+            ),
+            flights=tuple(FlightPlan(flight.pallets, flight.first, flight.every) for flight in supply.flights),
+        )

@@ -1,0 +1,102 @@
+"""A forklift: it takes the next job from the board, drives, lifts, and breaks down by its own operating hours."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Generator, Iterator
+from typing import Any
+
+from simulation.build.board import Board, Feed, Unload
+from simulation.build.site import Face, Site
+from simulation.build.steps import FEED, MOVE, OFF_WORK, REPAIR, UNLOAD, Step
+from simulation.chance import factors_of
+
+Process = Generator[Any, Any, Any]
+
+
+class Forklift:
+    """One forklift of one build.
+
+    Attributes
+    ----------
+    sound_for : float
+        Operating hours until its next breakdown.
+    away : float
+        Feet from the yard to where it stands.
+    carries : (int, int)
+        Full and half mats on its forks.
+    """
+
+    def __init__(self, number: int, actor: int, site: Site, board: Board) -> None:
+        self.actor, self.site, self.board = actor, site, board
+        self.away = 0.0
+        self.carries = (0, 0)
+        plan, levels, owner = site.plan, site.levels, str(number)
+
+        def luck(name: str) -> Iterator[float]:
+            return factors_of(plan.scatters[f"forklifts.{name}"], site.streams, name, owner)
+
+        self._lift, self._gap, self._repair = luck("handle"), luck("breakdown_every"), luck("repair")
+        self._handle = 2.0 * levels["forklifts.handle"]  # a pallet is picked up once and set down once
+        self._speed = plan.forklifts.speed
+        self.sound_for = levels["forklifts.breakdown_every"] * next(self._gap)
+
+    def work(self) -> Process:
+        """Do job after job while the forklifts' clock is open; between shifts nothing is decided."""
+        site, board, stock = self.site, self.board, self.board.stock
+        env, opens = site.env, site.clocks["forklift"].opens
+        because = site.zero
+        fresh = (stock.full, stock.half)
+        while True:
+            now = env.now
+            open_from = opens(now)
+            if open_from > now:
+                because = yield site.pause(OFF_WORK, open_from, because, self.actor)
+                if open_from == math.inf:
+                    return
+            job = board.next(because)
+            if job is None:
+                because = yield board.wait(self.actor)
+                continue
+            if isinstance(job, Feed):
+                face = job.face
+                self.carries = fresh
+                travel = face.plan.travel[face.laid]
+                hours = (self.away + travel) / self._speed + self._handle * next(self._lift)
+                if hours < self.sound_for:
+                    self.sound_for -= hours
+                    because = yield site.begin(FEED, hours, because, self.actor, face.index, face.laid)
+                else:
+                    because = yield from self.operate(FEED, hours, because, face)
+                self.away = travel
+                self.carries = (0, 0)
+                board.set_down(face, fresh, because)
+            elif isinstance(job, Unload):
+                load = job.load
+                hours = self.away / self._speed + load.pallets * self._handle * next(self._lift)
+                because = yield from self.operate(UNLOAD, hours, because)
+                self.away = 0.0
+                stock.unloaded(load.pallets)
+                load.unloaded.succeed(because)
+                board.more_jobs(because)
+            else:
+                self.carries = (job.full, job.half)
+                start, end = (face.plan.travel[min(face.laid, face.rows - 1)] for face in (job.origin, job.face))
+                hours = (self.away + start + end) / self._speed + self._handle * next(self._lift)
+                because = yield from self.operate(MOVE, hours, because, job.face)
+                self.away = end
+                self.carries = (0, 0)
+                board.set_down(job.face, (job.full, job.half), because)
+
+    def operate(self, kind: int, hours: float, because: Step, face: Face | None = None) -> Process:
+        """Do a job of so many operating hours; where a breakdown falls into it, repair and resume."""
+        site, index = self.site, face.index if face else -1
+        number = face.laid if face else -1
+        while hours >= self.sound_for:
+            hours -= self.sound_for
+            because = yield site.begin(kind, self.sound_for, because, self.actor, index, number)
+            repair = site.levels["forklifts.repair"] * next(self._repair)
+            because = yield site.begin(REPAIR, repair, because, self.actor)
+            self.sound_for = site.levels["forklifts.breakdown_every"] * next(self._gap)
+        self.sound_for -= hours
+        return (yield site.begin(kind, hours, because, self.actor, index, number))

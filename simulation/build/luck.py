@@ -1,0 +1,122 @@
+"""What luck does each area have in this build, row by row from its low end?
+
+Drawn in blocks before the first row is laid and indexed by the row itself, so that a row has the same luck whichever crew
+lays it, from whichever end.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+
+from simulation.build.plan import AreaPlan, FacePlan, Plan
+from simulation.build.rowtime import RowLuck, best_split, row_hours
+from simulation.chance import Streams, factors
+
+
+class AreaLuck:
+    """Draws of one area.
+
+    Attributes
+    ----------
+    rejected : dict of int to (int, int)
+        Row -> full and half mats found damaged when they are laid.
+    skew : list of float
+        A uniform number for each row: a check after it finds a skew if it is below the stated chance.
+    key_strips, checks, reseats : list of float
+        Hours of each key strip, of a check after each row, of re-seating each row.
+    connect, starter : float
+        Hours to set the connectors of its junction, and its starter key strip.
+    """
+
+    __slots__ = (
+        "_area",
+        "_joints",
+        "_pieces",
+        "_plan",
+        "_row_luck",
+        "_works",
+        "checks",
+        "connect",
+        "key_strips",
+        "rejected",
+        "reseats",
+        "skew",
+        "starter",
+    )
+
+    def __init__(self, plan: Plan, area: AreaPlan, levels: dict[str, float], streams: Streams) -> None:
+        self._plan, self._area = plan, area
+        rows = area.rows
+
+        def draw(name: str, count: int) -> float | NDArray[float64]:
+            key = f"laying.{name}"
+            scatter = plan.scatters[key]
+            if scatter == 0.0:
+                return levels[key]
+            return levels[key] * factors(scatter, streams.stream(name, area.name), count)
+
+        self._row_luck = RowLuck(
+            draw("pick_up", rows),
+            draw("place", rows),
+            draw("lock", rows),
+            draw("open_pallet", rows),
+            levels["laying.efficiency"],
+        )
+        self.key_strips = _listed(draw("key_strip", area.key_strips), area.key_strips)
+        self.checks = _listed(draw("check", rows), rows)
+        self.reseats = _listed(draw("reseat", rows), rows)
+        self.connect = _listed(draw("connect", 1), 1)[0]
+        self.starter = _listed(draw("starter_key_strip", 1), 1)[0]
+        finds = plan.laying.skew_found > 0
+        self.skew: list[float] = streams.stream("skew", area.name).random(rows).tolist() if finds else []
+        share = levels["laying.damaged_mats"]
+        self.rejected = self._reject(share, streams) if share > 0 else {}
+        self._pieces = np.resize(np.array(area.pieces, float), rows)
+        self._joints = np.resize(np.array(area.joints, float), rows)
+        for row, (full, half) in self.rejected.items():
+            self._pieces[row] += full + half
+        self._works: dict[int, NDArray[float64]] = {}
+
+    def _reject(self, share: float, streams: Streams) -> dict[int, tuple[int, int]]:
+        """Return the damaged mats of each row that has any: binomial in its pieces, by one uniform number a row."""
+        area = self._area
+        luck = streams.stream("damage", area.name).random((area.rows, 2))
+        intact = np.resize([(1.0 - share) ** pieces for pieces in area.pieces], area.rows)
+        rejected: dict[int, tuple[int, int]] = {}
+        for row in np.flatnonzero(luck[:, 0] >= intact).tolist():
+            pieces, half = area.pieces[row % 2], self._halves(row)
+            count, reached, term = 0, float(intact[row]), float(intact[row])
+            while luck[row, 0] >= reached and count < pieces:
+                count += 1
+                term *= (pieces - count + 1) / count * share / (1.0 - share)
+                reached += term
+            halves = count if half == pieces else int(luck[row, 1] < half / pieces)
+            rejected[row] = (count - halves, halves)
+        return rejected
+
+    def _halves(self, row: int) -> int:
+        face = self._plan.faces[self._area.faces[0]]
+        # The pattern goes by the parity of the area's row; the face's own list is in its laying order.
+        first = face.first if face.upward else face.last - 1
+        return face.half[(row - first) % 2] if len(face.half) > 1 else face.half[0]
+
+    def row_hours(self, face: FacePlan, people: int) -> list[float]:
+        """Return the hours on shift of each row of a face, in its laying order, for a crew of so many people."""
+        works = self._works.get(people)
+        if works is None:
+            teams, lockers = best_split(people, self._area, self._plan.laying, self._row_luck)
+            works = row_hours(
+                self._area, self._plan.laying, self._row_luck, self._pieces, self._joints, teams, lockers
+            )
+            if self._area.ramps:
+                works[list(self._area.ramps)] *= self._plan.laying.ramp_row
+            self._works[people] = works
+        mine = works[face.first : face.last]
+        hours: list[float] = (mine if face.upward else mine[::-1]).tolist()
+        return hours
+
+
+def _listed(value: float | NDArray[float64], count: int) -> list[float]:
+    return [value] * count if isinstance(value, float) else np.asarray(value).tolist()

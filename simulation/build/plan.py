@@ -1,0 +1,211 @@
+"""What does a worker need to know to simulate builds of a scenario? Plain numbers, tuples and clocks' plans; no units, no models.
+
+A plan is made once for a scenario (see `compiling`) and sent to every worker; nothing in it changes during a build.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simulation.chance import LevelPlan
+from simulation.conditions import Chain, ClockPlan
+
+Scatter = float | str
+
+
+@dataclass(frozen=True)
+class FacePlan:
+    """One working edge; everything that goes by row is in the order in which the face lays its rows.
+
+    Attributes
+    ----------
+    area : int
+        Index of its area.
+    first, last : int
+        Its rows are the area's rows from `first` up to, not including, `last`.
+    upward : bool
+        Whether it lays them in rising order.
+    full, half : tuple of int
+        Mats of each row.
+    strips : dict of int to int
+        Row before which a key strip is set -> number of the key strip within the area.
+    travel : tuple of float
+        One-way feet from the yard to where each row's mats are staged.
+    graded : int
+        Rows whose ground is ready at hour zero.
+    after_row, after_check : dict of int to tuple of int
+        Row -> gates that it helps to open, when it is laid, or when the check that covers it is passed.
+    checks : frozenset of int
+        Rows that are followed by an alignment check.
+    """
+
+    area: int
+    first: int
+    last: int
+    upward: bool
+    full: tuple[int, ...]
+    half: tuple[int, ...]
+    strips: dict[int, int]
+    travel: tuple[float, ...]
+    graded: int
+    after_row: dict[int, tuple[int, ...]]
+    after_check: dict[int, tuple[int, ...]]
+    checks: frozenset[int]
+
+
+@dataclass(frozen=True)
+class AreaPlan:
+    """One area.
+
+    Attributes
+    ----------
+    name : str
+    rows : int
+    pieces, joints : tuple of int
+        Of rows with an even and with an odd number.
+    walk : float
+        Hours to walk with a mat from where it is staged to where it is laid, and back.
+    ramps : tuple of int
+        Rows inside end ramps.
+    key_strips : int
+    faces : tuple of int
+    gate : int or None
+        The gate whose opening opens the area: its junction's rows laid and checked. None is open from hour zero.
+    starter : bool
+        Whether a starter key strip is set before anything else.
+    """
+
+    name: str
+    rows: int
+    pieces: tuple[int, int]
+    joints: tuple[int, int]
+    walk: float
+    ramps: tuple[int, ...]
+    key_strips: int
+    faces: tuple[int, ...]
+    gate: int | None
+    starter: bool
+
+
+@dataclass(frozen=True)
+class GatePlan:
+    """Something that happens when `parts` faces have passed their row: an area opens, or a milestone's closing work begins."""
+
+    parts: int
+    area: int | None = None
+    milestone: int | None = None
+
+
+@dataclass(frozen=True)
+class MilestonePlan:
+    """One milestone: its gate's opening lets its closing work, in hours, begin."""
+
+    name: str
+    closing: float
+
+
+@dataclass(frozen=True)
+class CrewPlan:
+    """One crew."""
+
+    name: str
+    people: int
+    areas: tuple[int, ...]
+    second: str
+
+
+@dataclass(frozen=True)
+class LayingPlan:
+    """How rows are laid, besides the levels: numbers of people, limits and shares."""
+
+    overhead: int
+    openers: int
+    team_size: int
+    rows_in_work: int
+    ramp_row: float
+    learning: float
+    learning_reference: int
+    learning_floor: float
+    check_every: int
+    skew_found: float
+    relief_turn: float
+    pallet_pieces: int
+
+
+@dataclass(frozen=True)
+class ForkliftPlan:
+    """The forklifts; speed in feet per hour."""
+
+    count: int
+    speed: float
+    places: int
+    urgent_below: int
+
+
+@dataclass(frozen=True)
+class FleetPlan:
+    """One fleet of trucks; the keys of its levels begin with `key`."""
+
+    key: str
+    count: int
+    pallets: int
+
+
+@dataclass(frozen=True)
+class FlightPlan:
+    """One timetable."""
+
+    pallets: int
+    first: float
+    every: float
+
+
+@dataclass(frozen=True)
+class SupplyPlan:
+    """Pallets: what one holds, how many there are and come, and what happens when they run short."""
+
+    full: int
+    half: int
+    on_hand: int
+    total: int
+    spares: float
+    movable: bool
+    per_day_limit: int | None
+    midnight: float
+    resupply: float
+    fleets: tuple[FleetPlan, ...]
+    flights: tuple[FlightPlan, ...]
+
+
+@dataclass(frozen=True)
+class Slice:
+    """Ground that is graded in one step: rows of a face from `first` up to, not including, `upto`; its size and its trenches."""
+
+    face: int
+    first: int
+    upto: int
+    square_feet: float
+    trenches: int
+
+
+@dataclass(frozen=True)
+class Plan:
+    """One scenario, ready to be simulated."""
+
+    seed: int
+    horizon: float
+    areas: tuple[AreaPlan, ...]
+    faces: tuple[FacePlan, ...]
+    gates: tuple[GatePlan, ...]
+    milestones: tuple[MilestonePlan, ...]
+    ready: int
+    crews: tuple[CrewPlan, ...]
+    laying: LayingPlan
+    forklifts: ForkliftPlan
+    supply: SupplyPlan
+    gangs: int
+    slices: tuple[Slice, ...]
+    levels: tuple[LevelPlan, ...]
+    scatters: dict[str, Scatter]
+    clocks: dict[str, ClockPlan]
+    chain: Chain | None

@@ -1,0 +1,100 @@
+"""How long does a row take? The row-time law, and the split of a crew that makes it least.
+
+A row takes the longest of four things that go on at the same time, divided by the crew's efficiency:
+
+* the teams carry its mats from where they are staged, and place them;
+* mats are placed in as many rows as can be in work at once, however many teams there are;
+* the lockers lock its end joints;
+* the openers open pallets as fast as the row uses them up.
+
+So a bigger crew on one face pays less and less.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+
+from simulation.build.plan import AreaPlan, LayingPlan
+
+Array = NDArray[float64]
+
+
+@dataclass(frozen=True)
+class RowLuck:
+    """What the rows of one area meet in one build, by row from the low end: a scalar or one value for each row.
+
+    Attributes
+    ----------
+    pick_up, place, lock, open_pallet : float or array
+        Hours for one mat, joint or pallet.
+    efficiency : float
+        Productive share of an hour on shift.
+    """
+
+    pick_up: float | Array
+    place: float | Array
+    lock: float | Array
+    open_pallet: float | Array
+    efficiency: float
+
+
+def row_hours(
+    area: AreaPlan, laying: LayingPlan, luck: RowLuck, pieces: Array, joints: Array, teams: int, lockers: int
+) -> Array:
+    """Return the hours on shift of each row of an area.
+
+    Parameters
+    ----------
+    area, laying : AreaPlan, LayingPlan
+        For the walk, the limits and the openers.
+    luck : RowLuck
+    pieces, joints : array
+        Mats (those carried and rejected included) and end joints of each row.
+    teams, lockers : int
+    """
+    carry = luck.pick_up + area.walk
+    placing = pieces * luck.place
+    longest = np.maximum(pieces * carry + placing, 0.0) / teams
+    longest = np.maximum(longest, placing / laying.rows_in_work)
+    longest = np.maximum(longest, joints * luck.lock / lockers)
+    longest = np.maximum(longest, pieces * luck.open_pallet / (laying.pallet_pieces * laying.openers))
+    return longest / luck.efficiency
+
+
+def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -> tuple[int, int]:
+    """Return the teams and lockers that lay an area's mean row in the least time, the fewest teams where several do.
+
+    Parameters
+    ----------
+    people : int
+        Of the crew, overhead included; at least the overhead, one team and one locker.
+    area, laying, luck
+        As for `row_hours`; rows' own luck counts at its mean.
+    """
+    free = people - laying.overhead
+    pieces, joints = sum(area.pieces) / 2, sum(area.joints) / 2
+    pick_up, place, lock = (float(np.mean(value)) for value in (luck.pick_up, luck.place, luck.lock))
+    mean = RowLuck(pick_up, place, lock, 0.0, 1.0)
+    best, split = float("inf"), (1, 1)
+    for teams in range(1, (free - 1) // laying.team_size + 1):
+        lockers = free - teams * laying.team_size
+        carrying = pieces * (mean.pick_up + area.walk + place) / teams
+        hours = max(carrying, pieces * place / laying.rows_in_work, joints * lock / lockers)
+        if hours < best * (1.0 - 1e-12):
+            best, split = hours, (teams, lockers)
+    return split
+
+
+def learned(laying: LayingPlan, row: int) -> float:
+    """Return the factor on the time of a crew's n-th row, from 1: unit learning curve n^b with b = log2 of the rate.
+
+    The stated times hold up to the reference row; from there on the factor falls to the stated floor.
+    """
+    if row <= laying.learning_reference:
+        return 1.0
+    exponent = float(np.log2(laying.learning))
+    return max(laying.learning_floor, (row / laying.learning_reference) ** exponent)

@@ -1,0 +1,107 @@
+"""One construction from hour zero to its last milestone: the actors are set to work on a site, and the clock runs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simulation.build.board import Board
+from simulation.build.closing import close, horizon
+from simulation.build.crew import Crew
+from simulation.build.delivery import flight, resupply, truck
+from simulation.build.forklift import Forklift
+from simulation.build.grading import Ground, gang
+from simulation.build.plan import Plan
+from simulation.build.site import Gate, Site
+from simulation.build.steps import Step
+from simulation.build.stock import Stock
+from simulation.build.weather import weather
+from simulation.chance import Streams
+
+
+@dataclass(frozen=True)
+class Actor:
+    """Who does steps: a kind of actor and its name."""
+
+    kind: str
+    name: str
+
+
+@dataclass(frozen=True)
+class Finished:
+    """A build that has run: its site as it was left, and its actors in the order of their numbers."""
+
+    site: Site
+    stock: Stock
+    board: Board
+    forklifts: tuple[Forklift, ...]
+    crews: tuple[Crew, ...]
+    actors: tuple[Actor, ...]
+
+
+def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
+    """Run one build.
+
+    Parameters
+    ----------
+    plan : Plan
+    replication : int
+        Number of the build, from 0.
+    seed : int, optional
+        Default: the plan's.
+
+    Notes
+    -----
+    Actors start in a fixed order of kind and number, and so are ties between them broken.
+    """
+    site = Site(plan, Streams(plan.seed if seed is None else seed, replication))
+    stock = Stock(site)
+    board = Board(site, stock)
+    actors: list[Actor] = []
+    start = site.env.process
+
+    def actor(kind: str, name: str) -> int:
+        actors.append(Actor(kind, name))
+        return len(actors) - 1
+
+    if plan.chain is not None:
+        start(weather(site, actor("weather", "weather")))
+    ground = Ground(site)
+    for number in range(plan.gangs):
+        start(gang(site, board, ground, actor("grading", f"gang {number + 1}")))
+    for fleet in plan.supply.fleets:
+        for number in range(fleet.count):
+            start(truck(site, board, fleet, number, actor("truck", f"{fleet.key.rpartition('.')[2]}.{number + 1}")))
+    for number, plan_of in enumerate(plan.supply.flights):
+        start(flight(site, board, plan_of, actor("flight", f"{number + 1}")))
+    forklifts = tuple(
+        Forklift(number, actor("forklift", f"{number + 1}"), site, board) for number in range(plan.forklifts.count)
+    )
+    for one in forklifts:
+        start(one.work())
+    crews = tuple(Crew(actor("crew", crew.name), crew, site, board) for crew in plan.crews)
+    for crew in crews:
+        start(crew.work())
+    closers = [actor("milestone", milestone.name) for milestone in plan.milestones]
+    order = actor("resupply", "resupply")
+    stock.resupply = lambda pallets, step: _start(site, resupply(site, board, pallets, order, step))
+
+    def area_opens(number: int, step: Step) -> None:
+        site.areas[number].open = True
+        site.crews_look_again(step)
+        board.more_jobs(step)
+
+    for gate in plan.gates:
+        if gate.area is not None:
+            site.gates.append(Gate(gate.parts, lambda step, area=gate.area: area_opens(area, step)))
+        else:
+            assert gate.milestone is not None
+            site.gates.append(
+                Gate(gate.parts, lambda step, m=gate.milestone: _start(site, close(site, m, closers[m], step)))
+            )
+    start(horizon(site))
+    site.env.run(until=site.over)
+    return Finished(site, stock, board, forklifts, crews, tuple(actors))
+
+
+def _start(site: Site, process: object) -> None:
+    site.env.process(process)  # type: ignore[arg-type]

@@ -1,0 +1,239 @@
+"""What do the actors of a build share? The site: faces and what is staged at them, the yard, graded ground, and the trace."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import simpy
+
+from simulation.build.luck import AreaLuck
+from simulation.build.plan import AreaPlan, FacePlan, Plan, Slice
+from simulation.build.steps import HOUR_ZERO, KINDS, Step
+from simulation.chance import Streams, draw_levels
+from simulation.conditions import Sky, WorkClock, wind_clocks
+
+Event = simpy.Event
+
+
+class Face:
+    """One working edge and what stands beside it.
+
+    Attributes
+    ----------
+    laid, graded : int
+        Rows laid; rows whose ground is ready, both counted in laying order.
+    staged : list of (int, int)
+        Full and half mats of each pallet set down and not yet opened.
+    loose_full, loose_half : int
+        Mats of opened pallets that are not yet laid.
+    in_use : int
+        Places taken by opened pallets until the row that empties them is laid.
+    on_the_way : int
+        Pallets that a forklift is bringing.
+    due_full, due_half : int
+        Mats still to be brought; below zero is what will be left over.
+    gang : list of Crew
+        The crews on it, the one that took it first.
+    waits_for_ground, waits_for_mats : Event or None
+        Fired with the step that brought what its crew waits for.
+    """
+
+    __slots__ = (
+        "area",
+        "done",
+        "due_full",
+        "due_half",
+        "full",
+        "gang",
+        "graded",
+        "half",
+        "hours",
+        "in_use",
+        "index",
+        "laid",
+        "loose_full",
+        "loose_half",
+        "on_the_way",
+        "plan",
+        "rejected",
+        "rows",
+        "shifted",
+        "slices_done",
+        "staged",
+        "turn_ends",
+        "waits_for_ground",
+        "waits_for_mats",
+    )
+
+    def __init__(self, index: int, plan: FacePlan, area: Area, env: simpy.Environment) -> None:
+        self.index, self.plan, self.area = index, plan, area
+        self.rows = len(plan.full)
+        self.laid, self.graded = 0, plan.graded
+        self.slices_done: dict[int, int] = {}
+        self.full, self.half = list(plan.full), list(plan.half)
+        self.due_full, self.due_half = sum(self.full), sum(self.half)
+        self.rejected: dict[int, tuple[int, int]] = {}
+        for row, mats in area.luck.rejected.items():
+            if plan.first <= row < plan.last:
+                place = row - plan.first if plan.upward else plan.last - 1 - row
+                self.rejected[place] = mats
+                self.full[place] += mats[0]
+                self.half[place] += mats[1]
+        self.staged: list[tuple[int, int]] = []
+        self.loose_full = self.loose_half = self.in_use = self.on_the_way = 0
+        self.gang: list[Any] = []
+        self.hours: list[float] = []
+        self.shifted = False
+        self.turn_ends = math.inf
+        self.waits_for_ground: Event | None = None
+        self.waits_for_mats: Event | None = None
+        self.done: Event = env.event()
+
+    def row_of_area(self, row: int) -> int:
+        """Return the area's number of the face's n-th row."""
+        return self.plan.first + row if self.plan.upward else self.plan.last - 1 - row
+
+    @property
+    def left_over(self) -> tuple[int, int]:
+        """Full and half mats that lie loose here and that it will not lay itself."""
+        return max(0, min(self.loose_full, -self.due_full)), max(0, min(self.loose_half, -self.due_half))
+
+
+class Area:
+    """One area: whether crews may start on it, and whether its connectors and starter key strip are set."""
+
+    __slots__ = ("faces", "index", "luck", "open", "plan", "prepared")
+
+    def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
+        self.index, self.plan, self.luck = index, plan, luck
+        self.open = plan.gate is None
+        self.prepared: Event | None = None
+        self.faces: list[Face] = []
+
+    @property
+    def finished(self) -> bool:
+        """Whether every row is laid and checked."""
+        return all(face.done.triggered for face in self.faces)
+
+
+class Gate:
+    """Fires when so many faces have passed their row."""
+
+    __slots__ = ("left", "then")
+
+    def __init__(self, parts: int, then: Callable[[Step], None]) -> None:
+        self.left, self.then = parts, then
+
+    def pass_one(self, step: Step) -> None:
+        """Count one face; `step` is what it did last."""
+        self.left -= 1
+        if self.left == 0:
+            self.then(step)
+
+
+class Site:
+    """The shared state of one build.
+
+    Parameters
+    ----------
+    plan : Plan
+    streams : Streams
+        The luck of this replication.
+
+    Attributes
+    ----------
+    env : simpy.Environment
+    trace : list of Step
+        Every step, in the order in which they began.
+    levels : dict of str to float
+        Levels drawn, by key.
+    clocks : dict of str to WorkClock
+    over : Event
+        Fired when the last milestone is reached, or at the horizon.
+    """
+
+    def __init__(self, plan: Plan, streams: Streams) -> None:
+        self.plan, self.streams = plan, streams
+        self.env = simpy.Environment()
+        self.levels = draw_levels(plan.levels, streams)
+        self.sky = Sky(plan.chain, streams)
+        self.clocks: dict[str, WorkClock] = wind_clocks(plan.clocks, self.sky)
+        self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
+        self.trace: list[Step] = [self.zero]
+        self._finish = [self.clocks[kind.clock].finish if kind.clock else _on_the_calendar for kind in KINDS]
+        self.areas = [
+            Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)
+        ]
+        self.faces: list[Face] = []
+        for index, face in enumerate(plan.faces):
+            self.faces.append(Face(index, face, self.areas[face.area], self.env))
+            self.areas[face.area].faces.append(self.faces[-1])
+        self.gates: list[Gate] = []
+        self.reached: list[Step | None] = [None] * len(plan.milestones)
+        self.over = self.env.event()
+        self._waiting_crews: list[Event] = []
+
+    def begin(self, kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> Event:
+        """Begin a step now and return the event of its end, whose value is the step itself.
+
+        So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing starts.
+
+        Parameters
+        ----------
+        kind : int
+            Of `steps.KINDS`; says which clock the hours go by.
+        hours : float
+            Work at full rate.
+        because : Step
+            The step whose end let this one start: it must end now.
+        actor, face, number : int
+            Who, where and the how-manieth.
+        """
+        env = self.env
+        now = env.now
+        delay = self._finish[kind](now, hours) - now
+        step = (now, now + delay, because, hours, kind, actor, face, number)
+        self.trace.append(step)
+        return env.timeout(delay, step)
+
+    def pause(self, kind: int, until: float, because: Step, actor: int) -> Event:
+        """Begin a step without work that ends at a moment known beforehand, and return the event of its end."""
+        now = self.env.now
+        delay = until - now
+        step = (now, now + delay, because, 0.0, kind, actor, -1, -1)
+        self.trace.append(step)
+        return self.env.timeout(delay, step)
+
+    def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:
+        """Tell gates that one more of the faces they wait for has passed its row."""
+        for gate in gates:
+            self.gates[gate].pass_one(step)
+
+    def ground_ready(self, piece: Slice, step: Step) -> None:
+        """Note that a slice is graded, and wake the crew that waits for it."""
+        face = self.faces[piece.face]
+        face.slices_done[piece.first] = piece.upto
+        while face.graded in face.slices_done:  # two gangs may finish out of order: a crew needs ground without gaps
+            face.graded = face.slices_done.pop(face.graded)
+        event = face.waits_for_ground
+        if event is not None and face.graded > face.laid:
+            face.waits_for_ground = None
+            event.succeed(step)
+
+    def crews_look_again(self, step: Step) -> None:
+        """Wake the crews that found no open face."""
+        waiting, self._waiting_crews = self._waiting_crews, []
+        for event in waiting:
+            event.succeed(step)
+
+    def wait_for_face(self) -> Event:
+        """Return the event that `crews_look_again` fires."""
+        event = self.env.event()
+        self._waiting_crews.append(event)
+        return event
+
+
+def _on_the_calendar(start: float, hours: float) -> float:
+    return start + hours

@@ -1,0 +1,83 @@
+"""What is a step? One thing one actor did, from when to when, and the step whose end let it start.
+
+A step is a plain tuple, because a build makes thousands of them::
+
+    (start, end, because, work, kind, actor, face, number)
+
+``because`` is itself a step, or None for hour zero; ``end`` of the one equals ``start`` of the other to the bit. ``work`` is hours at
+full rate; what else passed between start and end was lost to the clock of that kind of work. ``face`` and ``number`` say where: the
+face and the row, the truck's trip, and so on; −1 where neither applies.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+#: Places in a step.
+START, END, BECAUSE, WORK, KIND, ACTOR, FACE, NUMBER = range(8)
+
+# Any for `because`: a tuple type that holds itself would have to be spelled out to no end.
+Step = tuple[float, float, Any, float, int, int, int, int]
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of work: what it is called wherever hours are charged to it, and the clock it goes by.
+
+    A kind without a clock passes on the calendar: a timetable, a limit, an order.
+    """
+
+    name: str
+    clock: str | None
+
+
+KINDS = (
+    Kind("hour zero", None),
+    Kind("laying rows", "laying"),
+    Kind("key strips", "laying"),
+    Kind("alignment checks", "laying"),
+    Kind("re-seating", "laying"),
+    Kind("connectors", "laying"),
+    Kind("starter key strip", "laying"),
+    Kind("closing work", "laying"),
+    Kind("forklift trips", "forklift"),
+    Kind("unloading", "forklift"),
+    Kind("moving left-over mats", "forklift"),
+    Kind("forklift off work", "forklift"),
+    Kind("forklift repair", "repair"),
+    Kind("loading at the port", "haul"),
+    Kind("haul", "haul"),
+    Kind("trucks' way back", "haul"),
+    Kind("daily limit", None),
+    Kind("timetable", None),
+    Kind("resupply", None),
+    Kind("grading", "grading"),
+    Kind("dry spell", None),
+    Kind("wet spell", None),
+)
+
+(
+    HOUR_ZERO,
+    ROW,
+    KEY_STRIP,
+    CHECK,
+    RESEAT,
+    CONNECT,
+    STARTER,
+    CLOSING,
+    FEED,
+    UNLOAD,
+    MOVE,
+    OFF_WORK,
+    REPAIR,
+    LOAD,
+    HAUL,
+    WAY_BACK,
+    DAILY_LIMIT,
+    TIMETABLE,
+    RESUPPLY,
+    GRADING,
+    DRY_SPELL,
+    WET_SPELL,
+) = range(len(KINDS))
