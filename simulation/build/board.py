@@ -25,20 +25,6 @@ class Load:
 
 
 @dataclass(slots=True)
-class Feed:
-    """Bring a pallet from the yard to a face."""
-
-    face: Face
-
-
-@dataclass(slots=True)
-class Unload:
-    """Set a load down in the yard."""
-
-    load: Load
-
-
-@dataclass(slots=True)
 class Move:
     """Bring mats left over at one face to another."""
 
@@ -48,7 +34,8 @@ class Move:
     half: int
 
 
-Job = Feed | Unload | Move
+#: A face asks for a pallet from the yard, a load for being unloaded, a move for being carried out.
+Job = Face | Load | Move
 
 
 class Board:
@@ -69,7 +56,7 @@ class Board:
             if face is not None and (cover < self._urgent or not self.loads):
                 return self._feed(face)
         if self.loads:
-            return Unload(self.loads.pop(0))
+            return self.loads.pop(0)
         if not stock.yard and not stock.incoming:
             return self._scrape_together(because)
         return None
@@ -77,23 +64,20 @@ class Board:
     def neediest(self) -> tuple[Face | None, int]:
         """Return the face that can take a pallet and has the least cover, and that cover; faces without a crew come last."""
         best, least, places = None, 1 << 30, self._places
-        for face in self.site.faces:
-            if face.due_full <= 0 and face.due_half <= 0:
-                continue
+        for face in self.site.open_faces:
             cover = len(face.staged) + face.on_the_way
-            if cover + face.in_use >= places or face.graded <= face.laid or not face.area.open:
-                continue
-            rank = cover if face.gang else cover + places
-            if rank < least:
-                best, least = face, rank
+            if cover + face.in_use < places and (face.due_full > 0 or face.due_half > 0) and face.graded > face.laid:
+                rank = cover if face.gang else cover + places
+                if rank < least:
+                    best, least = face, rank
         return best, least
 
-    def _feed(self, face: Face) -> Feed:
+    def _feed(self, face: Face) -> Face:
         self.stock.yard -= 1
         face.on_the_way += 1
         face.due_full -= self.stock.full
         face.due_half -= self.stock.half
-        return Feed(face)
+        return face
 
     def _scrape_together(self, because: Step) -> Move | None:
         """Return a move of left-over mats; order more where even those would not do."""
@@ -102,7 +86,7 @@ class Board:
             return None
         if self.stock.plan.movable:
             for face in lacking:
-                if face.graded <= face.laid or not face.area.open:
+                if face.graded <= face.laid or face not in self.site.open_faces:
                     continue
                 for origin in self.site.faces:
                     full, half = origin.left_over

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -61,20 +62,20 @@ def compile_plan(scenario: Scenario) -> Plan:
 
 @dataclass
 class _Gates:
-    """The gates, and which row of which face each waits for."""
+    """The gates, and how many rows of which face each waits for."""
 
     plans: list[GatePlan] = field(default_factory=list)
     after_row: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
     after_check: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
 
     def add(self, waits: list[tuple[int, int]], checked: bool, **opens: int) -> int:
-        """Add a gate that waits for the given (face, row) pairs, and return its number."""
+        """Add a gate that waits for the given (face, rows laid) pairs, and return its number."""
         number = len(self.plans)
         self.plans.append(GatePlan(len(waits), **opens))
         marks = self.after_check if checked else self.after_row
-        for face, row in waits:
+        for face, rows in waits:
             of_face = marks.setdefault(face, {})
-            of_face[row] = (*of_face.get(row, ()), number)
+            of_face[rows] = (*of_face.get(rows, ()), number)
         return number
 
 
@@ -104,7 +105,7 @@ class _Compiler:
                 gates.add(waits, checked=False, milestone=index)
             else:
                 areas = [self.number[name] for name in milestone.areas]
-                waits = [(face, len(self.faces[face].rows) - 1) for area in areas for face in self.faces_of_area[area]]
+                waits = [(face, len(self.faces[face].rows)) for area in areas for face in self.faces_of_area[area]]
                 gates.add(waits, checked=True, milestone=index)
         quantities = self.uncertain()
         return Plan(
@@ -162,11 +163,11 @@ class _Compiler:
             corners = [self.placed[mine].point(s, o) for s in (0.0, self.placed[mine].length) for o in (-half, half)]
             stations = [(x - ox) * dx + (y - oy) * dy for x, y in corners]
             low, high = max(min(stations), 0.0), min(max(stations), self.placed[other].length)
-        waits = [(face, self.check_after(face, row)) for face, row in self.rows_met(other, low, high)]
+        waits = [(face, self.checked(face, row)) for face, row in self.rows_met(other, low, high)]
         return gates.add(waits, checked=True, area=mine)
 
     def rows_met(self, area: int, low: float, high: float) -> list[tuple[int, int]]:
-        """Return, for each face of an area that lays part of a stretch, the last of its rows that lies in it."""
+        """Return, for each face that lays part of a stretch of an area, how many rows it has laid when its part is done."""
         rows = self.rows[area]
         first = rows.row_at(low)
         last = max(first, rows.rows_to(high) - 1)
@@ -174,13 +175,13 @@ class _Compiler:
         for face in self.faces_of_area[area]:
             inside = [place for place, row in enumerate(self.faces[face].rows) if first <= row <= last]
             if inside:
-                met.append((face, inside[-1]))
+                met.append((face, inside[-1] + 1))
         return met
 
-    def check_after(self, face: int, row: int) -> int:
-        """Return the row of a face after which the check that covers `row` is made."""
+    def checked(self, face: int, rows: int) -> int:
+        """Return how many rows a face has laid when the check that covers the first `rows` of them is made."""
         every = self.scenario.laying.check_every
-        return min((row // every + 1) * every, len(self.faces[face].rows)) - 1
+        return min(math.ceil(rows / every) * every, len(self.faces[face].rows))
 
     def area(self, index: int, gate: int | None) -> AreaPlan:
         rows, laying = self.rows[index], self.scenario.laying
@@ -207,6 +208,7 @@ class _Compiler:
         count = len(face.rows)
         strip_number = {row: number for number, row in enumerate(rows.key_strips)}
         strips = {place: strip_number[face.rows[place] + (0 if face.upward else 1)] for place in face.key_strips}
+        checks = frozenset(self.checked(index, row) for row in range(1, count + 1))
         return FacePlan(
             area=area,
             first=min(face.rows),
@@ -219,7 +221,8 @@ class _Compiler:
             graded=self.graded(count),
             after_row=gates.after_row.get(index, {}),
             after_check=gates.after_check.get(index, {}),
-            checks=frozenset({self.check_after(index, row) for row in range(count)}),
+            checks=checks,
+            stops=checks | strips.keys() | gates.after_row.get(index, {}).keys(),
         )
 
     def travel(self, face: Face) -> tuple[float, ...]:

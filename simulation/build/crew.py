@@ -9,7 +9,7 @@ from simulation.build.board import Board
 from simulation.build.plan import CrewPlan
 from simulation.build.rowtime import learned
 from simulation.build.site import Face, Site
-from simulation.build.steps import CHECK, CONNECT, KEY_STRIP, RESEAT, ROW, STARTER, Step
+from simulation.build.steps import CHECK, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 
 Process = Generator[Any, Any, Any]
 
@@ -59,7 +59,6 @@ class Crew:
             people = sum(crew.plan.people for crew in face.gang)
             face.hours = face.area.luck.row_hours(face.plan, people)
         else:
-            face.shifted = True
             face.turn_ends = self.site.env.now + self.site.plan.laying.relief_turn
 
     def lay(self, face: Face, because: Step) -> Process:
@@ -67,28 +66,33 @@ class Crew:
         site, me, at = self.site, self.number, face.index
         begin, plan, luck = site.begin, face.plan, face.area.luck
         strips, after_row, checks = plan.strips, plan.after_row, plan.checks
+        full_of, half_of = face.full, face.half
         face.gang.append(self)
         face.hours = luck.row_hours(plan, self.plan.people)
-        face.shifted = site.plan.laying.learning < 1.0
+        learning = site.plan.laying.learning < 1.0
         while not face.graded:
             because = yield self.wait_for_ground(face)
         because = yield from self.prepare(face, because)
-        for row in range(face.rows):
+        row = 0
+        while row < face.rows:
             while face.graded <= row:
                 because = yield self.wait_for_ground(face)
             if row in strips:
                 because = yield begin(KEY_STRIP, luck.key_strips[strips[row]], because, me, at, strips[row])
             if row in face.rejected:
                 self.board.mats_rejected(face, face.rejected[row], because)
-            full, half = face.full[row], face.half[row]
-            while face.loose_full < full or face.loose_half < half:
+            while face.loose_full < full_of[row] or face.loose_half < half_of[row]:
                 if not self.open_pallet(face):
                     because = yield self.wait_for_mats(face, because)
-            hours, who = face.hours[row], me
-            if face.shifted:
-                hours, who = self.turn(face, row)
-            because = yield begin(ROW, hours, because, who, at, row)
-            self.mats_laid(face, row, full, half, because)
+            if because[END] >= face.turn_ends:
+                self.relieve(face, because[END])
+            hours, row = self.rows_from(face, row)
+            if learning:
+                hours = self.learned_hours(face, row)
+            because = yield begin(ROW, hours, because, face.gang[0].number, at, row)
+            face.laid = row
+            if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
+                self.clear_places(face, because)
             if row in after_row:
                 site.pass_gates(after_row[row], because)
             if row in checks:
@@ -130,47 +134,60 @@ class Crew:
     def wait_for_mats(self, face: Face, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
         if face.in_use:
-            face.in_use = 0
-            self.board.one_more_job(because)
+            self.clear_places(face, because)
         face.waits_for_mats = self.site.env.event()
         return face.waits_for_mats
 
-    def turn(self, face: Face, row: int) -> tuple[float, int]:
-        """Return the hours of a row and whose turn it is, where crews relieve each other or learn."""
-        now = self.site.env.now
-        if now >= face.turn_ends:
-            face.gang.append(face.gang.pop(0))
-            face.turn_ends = now + self.site.plan.laying.relief_turn
-            face.hours = face.area.luck.row_hours(face.plan, face.gang[0].plan.people)
-        crew = face.gang[0]
-        crew.rows_laid += 1
-        laying = self.site.plan.laying
-        factor = learned(laying, crew.rows_laid) if laying.learning < 1.0 else 1.0
-        return face.hours[row] * factor, crew.number
+    def rows_from(self, face: Face, row: int) -> tuple[float, int]:
+        """Take up the rows that the opened mats suffice for; return their hours, and the rows laid when they are done.
 
-    def mats_laid(self, face: Face, row: int, full: int, half: int, step: Step) -> None:
-        """Take a row's mats off what lies loose; pallets that it emptied leave their place beside the face."""
-        face.laid = after = row + 1
-        face.loose_full -= full
-        face.loose_half -= half
-        if (
-            face.in_use
-            and after < face.rows
-            and (face.loose_full < face.full[after] or face.loose_half < face.half[after])
-        ):
-            face.in_use = 0
-            self.board.one_more_job(step)
+        They are one step, a pallet's rows as a rule, unless something else is to be done in between.
+        """
+        hours = 0.0
+        while True:
+            hours += face.hours[row]
+            face.loose_full -= face.full[row]
+            face.loose_half -= face.half[row]
+            row += 1
+            if (
+                row in face.plan.stops
+                or face.loose_full < face.full[row]
+                or face.loose_half < face.half[row]
+                or face.graded <= row
+                or row in face.rejected
+            ):
+                face.taken = row
+                return hours, row
 
-    def check_line(self, face: Face, row: int, because: Step) -> Process:
+    def relieve(self, face: Face, now: float) -> None:
+        """Let the crew that has rested take its turn."""
+        face.gang.append(face.gang.pop(0))
+        face.turn_ends = now + self.site.plan.laying.relief_turn
+        face.hours = face.area.luck.row_hours(face.plan, face.gang[0].plan.people)
+
+    def learned_hours(self, face: Face, upto: int) -> float:
+        """Return the hours of the rows taken up, shortened by what the crew on turn has learned in the rows before them."""
+        crew, hours = face.gang[0], 0.0
+        for row in range(face.laid, upto):
+            crew.rows_laid += 1
+            hours += face.hours[row] * learned(self.site.plan.laying, crew.rows_laid)
+        return hours
+
+    def clear_places(self, face: Face, step: Step) -> None:
+        """Free the places of opened pallets: what is left in them does not make another row, so it is set aside."""
+        face.in_use = 0
+        self.board.one_more_job(step)
+
+    def check_line(self, face: Face, laid: int, because: Step) -> Process:
         """Check the alignment; where it is skewed, re-seat the rows since the last check."""
-        site, luck, area_row = self.site, face.area.luck, face.row_of_area(row)
-        because = yield site.begin(CHECK, luck.checks[area_row], because, self.number, face.index, row)
-        if luck.skew and luck.skew[area_row] < site.plan.laying.skew_found:
+        site, luck, last = self.site, face.area.luck, face.row_of_area(laid - 1)
+        who = face.gang[0].number
+        because = yield site.begin(CHECK, luck.checks[last], because, who, face.index, laid)
+        if luck.skew and luck.skew[last] < site.plan.laying.skew_found:
             every = site.plan.laying.check_every
-            first = row // every * every
-            hours = sum(luck.reseats[face.row_of_area(one)] for one in range(first, row + 1))
-            because = yield site.begin(RESEAT, hours, because, self.number, face.index, row)
-        site.pass_gates(face.plan.after_check.get(row, ()), because)
+            hours = sum(luck.reseats[face.row_of_area(row)] for row in range((laid - 1) // every * every, laid))
+            because = yield site.begin(RESEAT, hours, because, who, face.index, laid)
+        site.pass_gates(face.plan.after_check.get(laid, ()), because)
         return because
 
     def leave(self, face: Face, because: Step) -> None:
@@ -179,6 +196,7 @@ class Crew:
             pass
         face.in_use = 0
         face.done.succeed(because)
+        self.site.open_faces.remove(face)
         self.board.one_more_job(because)
         self.site.crews_look_again(because)
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Generator, Iterator
 from typing import Any
 
-from simulation.build.board import Board, Feed, Unload
+from simulation.build.board import Board, Load
 from simulation.build.site import Face, Site
 from simulation.build.steps import FEED, MOVE, OFF_WORK, REPAIR, UNLOAD, Step
 from simulation.chance import factors_of
@@ -58,26 +58,24 @@ class Forklift:
             if job is None:
                 because = yield board.wait(self.actor)
                 continue
-            if isinstance(job, Feed):
-                face = job.face
+            if isinstance(job, Face):
                 self.carries = fresh
-                travel = face.plan.travel[face.laid]
+                travel = job.plan.travel[job.laid]
                 hours = (self.away + travel) / self._speed + self._handle * next(self._lift)
                 if hours < self.sound_for:
                     self.sound_for -= hours
-                    because = yield site.begin(FEED, hours, because, self.actor, face.index, face.laid)
+                    because = yield site.begin(FEED, hours, because, self.actor, job.index, job.laid)
                 else:
-                    because = yield from self.operate(FEED, hours, because, face)
+                    because = yield from self.operate(FEED, hours, because, job)
                 self.away = travel
                 self.carries = (0, 0)
-                board.set_down(face, fresh, because)
-            elif isinstance(job, Unload):
-                load = job.load
-                hours = self.away / self._speed + load.pallets * self._handle * next(self._lift)
+                board.set_down(job, fresh, because)
+            elif isinstance(job, Load):
+                hours = self.away / self._speed + job.pallets * self._handle * next(self._lift)
                 because = yield from self.operate(UNLOAD, hours, because)
                 self.away = 0.0
-                stock.unloaded(load.pallets)
-                load.unloaded.succeed(because)
+                stock.unloaded(job.pallets)
+                job.unloaded.succeed(because)
                 board.more_jobs(because)
             else:
                 self.carries = (job.full, job.half)

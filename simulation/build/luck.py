@@ -73,8 +73,7 @@ class AreaLuck:
         self.skew: list[float] = streams.stream("skew", area.name).random(rows).tolist() if finds else []
         share = levels["laying.damaged_mats"]
         self.rejected = self._reject(share, streams) if share > 0 else {}
-        self._pieces = np.resize(np.array(area.pieces, float), rows)
-        self._joints = np.resize(np.array(area.joints, float), rows)
+        self._pieces, self._joints = _alternating(area.pieces, rows), _alternating(area.joints, rows)
         for row, (full, half) in self.rejected.items():
             self._pieces[row] += full + half
         self._works: dict[int, NDArray[float64]] = {}
@@ -83,7 +82,8 @@ class AreaLuck:
         """Return the damaged mats of each row that has any: binomial in its pieces, by one uniform number a row."""
         area = self._area
         luck = streams.stream("damage", area.name).random((area.rows, 2))
-        intact = np.resize([(1.0 - share) ** pieces for pieces in area.pieces], area.rows)
+        even, odd = area.pieces
+        intact = _alternating(((1.0 - share) ** even, (1.0 - share) ** odd), area.rows)
         rejected: dict[int, tuple[int, int]] = {}
         for row in np.flatnonzero(luck[:, 0] >= intact).tolist():
             pieces, half = area.pieces[row % 2], self._halves(row)
@@ -116,6 +116,12 @@ class AreaLuck:
         mine = works[face.first : face.last]
         hours: list[float] = (mine if face.upward else mine[::-1]).tolist()
         return hours
+
+
+def _alternating(values: tuple[float, float], count: int) -> NDArray[float64]:
+    array = np.empty(count)
+    array[::2], array[1::2] = values
+    return array
 
 
 def _listed(value: float | NDArray[float64], count: int) -> list[float]:

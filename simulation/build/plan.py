@@ -34,9 +34,11 @@ class FacePlan:
     graded : int
         Rows whose ground is ready at hour zero.
     after_row, after_check : dict of int to tuple of int
-        Row -> gates that it helps to open, when it is laid, or when the check that covers it is passed.
+        Rows laid -> gates that this helps to open, at once, or when the check that follows is passed.
     checks : frozenset of int
-        Rows that are followed by an alignment check.
+        Rows laid at which an alignment check follows.
+    stops : frozenset of int
+        Rows laid at which the crew does something else than go on to the next row.
     """
 
     area: int
@@ -51,6 +53,7 @@ class FacePlan:
     after_row: dict[int, tuple[int, ...]]
     after_check: dict[int, tuple[int, ...]]
     checks: frozenset[int]
+    stops: frozenset[int]
 
 
 @dataclass(frozen=True)

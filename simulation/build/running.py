@@ -13,7 +13,7 @@ from simulation.build.grading import Ground, gang
 from simulation.build.plan import Plan
 from simulation.build.site import Gate, Site
 from simulation.build.steps import Step
-from simulation.build.stock import Stock
+from simulation.build.stock import Stock, nobody
 from simulation.build.weather import weather
 from simulation.chance import Streams
 
@@ -37,6 +37,11 @@ class Finished:
     crews: tuple[Crew, ...]
     actors: tuple[Actor, ...]
 
+    def dismiss(self) -> None:
+        """Undo the ties by which the parts of a build hold each other, so that its memory is free as soon as it is let go."""
+        self.site.dismiss()
+        self.stock.resupply = nobody
+
 
 def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     """Run one build.
@@ -57,7 +62,7 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     stock = Stock(site)
     board = Board(site, stock)
     actors: list[Actor] = []
-    start = site.env.process
+    start = site.start
 
     def actor(kind: str, name: str) -> int:
         actors.append(Actor(kind, name))
@@ -83,10 +88,10 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
         start(crew.work())
     closers = [actor("milestone", milestone.name) for milestone in plan.milestones]
     order = actor("resupply", "resupply")
-    stock.resupply = lambda pallets, step: _start(site, resupply(site, board, pallets, order, step))
+    stock.resupply = lambda pallets, step: start(resupply(site, board, pallets, order, step))
 
     def area_opens(number: int, step: Step) -> None:
-        site.areas[number].open = True
+        site.open_area(site.areas[number])
         site.crews_look_again(step)
         board.more_jobs(step)
 
@@ -96,12 +101,9 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
         else:
             assert gate.milestone is not None
             site.gates.append(
-                Gate(gate.parts, lambda step, m=gate.milestone: _start(site, close(site, m, closers[m], step)))
+                Gate(gate.parts, lambda step, m=gate.milestone: start(close(site, m, closers[m], step)))
             )
     start(horizon(site))
     site.env.run(until=site.over)
     return Finished(site, stock, board, forklifts, crews, tuple(actors))
 
-
-def _start(site: Site, process: object) -> None:
-    site.env.process(process)  # type: ignore[arg-type]

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Generator
 from typing import Any
 
 import simpy
 
 from simulation.build.luck import AreaLuck
 from simulation.build.plan import AreaPlan, FacePlan, Plan, Slice
-from simulation.build.steps import HOUR_ZERO, KINDS, Step
+from simulation.build.steps import END, HOUR_ZERO, KINDS, Step
 from simulation.chance import Streams, draw_levels
 from simulation.conditions import Sky, WorkClock, wind_clocks
 
 Event = simpy.Event
+Process = Generator[Any, Any, Any]
+Begin = Callable[..., Event]
+Finish = Callable[[float, float], float]
 
 
 class Face:
@@ -22,8 +25,10 @@ class Face:
 
     Attributes
     ----------
-    laid, graded : int
-        Rows laid; rows whose ground is ready, both counted in laying order.
+    laid, taken, graded : int
+        Rows laid; rows whose mats are taken up; rows whose ground is ready: all counted in laying order.
+    full, half : list of int
+        Mats that each row takes, those that will be found damaged included.
     staged : list of (int, int)
         Full and half mats of each pallet set down and not yet opened.
     loose_full, loose_half : int
@@ -59,9 +64,9 @@ class Face:
         "plan",
         "rejected",
         "rows",
-        "shifted",
         "slices_done",
         "staged",
+        "taken",
         "turn_ends",
         "waits_for_ground",
         "waits_for_mats",
@@ -70,9 +75,10 @@ class Face:
     def __init__(self, index: int, plan: FacePlan, area: Area, env: simpy.Environment) -> None:
         self.index, self.plan, self.area = index, plan, area
         self.rows = len(plan.full)
-        self.laid, self.graded = 0, plan.graded
+        self.laid, self.taken, self.graded = 0, 0, plan.graded
         self.slices_done: dict[int, int] = {}
-        self.full, self.half = list(plan.full), list(plan.half)
+        # After its last row a face needs none.
+        self.full, self.half = [*plan.full, 0], [*plan.half, 0]
         self.due_full, self.due_half = sum(self.full), sum(self.half)
         self.rejected: dict[int, tuple[int, int]] = {}
         for row, mats in area.luck.rejected.items():
@@ -85,7 +91,6 @@ class Face:
         self.loose_full = self.loose_half = self.in_use = self.on_the_way = 0
         self.gang: list[Any] = []
         self.hours: list[float] = []
-        self.shifted = False
         self.turn_ends = math.inf
         self.waits_for_ground: Event | None = None
         self.waits_for_mats: Event | None = None
@@ -108,7 +113,7 @@ class Area:
 
     def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
         self.index, self.plan, self.luck = index, plan, luck
-        self.open = plan.gate is None
+        self.open = False
         self.prepared: Event | None = None
         self.faces: list[Face] = []
 
@@ -150,8 +155,14 @@ class Site:
     levels : dict of str to float
         Levels drawn, by key.
     clocks : dict of str to WorkClock
+    open_faces : list of Face
+        Those that crews and pallets may come to.
     over : Event
         Fired when the last milestone is reached, or at the horizon.
+    begin : callable
+        ``begin(kind, hours, because, actor, face=-1, number=-1)`` begins a step now, of so many hours of work at full rate, and
+        returns the event of its end, whose value is the step itself. `because` is the step whose end let it start: it must end
+        now. So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing starts.
     """
 
     def __init__(self, plan: Plan, streams: Streams) -> None:
@@ -162,7 +173,8 @@ class Site:
         self.clocks: dict[str, WorkClock] = wind_clocks(plan.clocks, self.sky)
         self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
-        self._finish = [self.clocks[kind.clock].finish if kind.clock else _on_the_calendar for kind in KINDS]
+        finishes = [self.clocks[kind.clock].finish if kind.clock else _on_the_calendar for kind in KINDS]
+        self.begin = _beginner(self.env, finishes, self.trace)
         self.areas = [
             Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)
         ]
@@ -170,33 +182,37 @@ class Site:
         for index, face in enumerate(plan.faces):
             self.faces.append(Face(index, face, self.areas[face.area], self.env))
             self.areas[face.area].faces.append(self.faces[-1])
+        self.open_faces: list[Face] = []
+        for area in self.areas:
+            if area.plan.gate is None:
+                self.open_area(area)
         self.gates: list[Gate] = []
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
         self._waiting_crews: list[Event] = []
+        self._processes: list[Process] = []
 
-    def begin(self, kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> Event:
-        """Begin a step now and return the event of its end, whose value is the step itself.
+    def start(self, process: Process) -> None:
+        """Set an actor to work."""
+        self._processes.append(process)
+        self.env.process(process)
 
-        So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing starts.
+    def dismiss(self) -> None:
+        """Send every actor home, wherever it stands in its work, and let what was still to happen pass unseen."""
+        for process in self._processes:
+            process.close()
+        self.env.run()
+        self._processes.clear()
+        self.gates.clear()
+        for face in self.faces:
+            face.gang.clear()
+        for area in self.areas:
+            area.faces.clear()
 
-        Parameters
-        ----------
-        kind : int
-            Of `steps.KINDS`; says which clock the hours go by.
-        hours : float
-            Work at full rate.
-        because : Step
-            The step whose end let this one start: it must end now.
-        actor, face, number : int
-            Who, where and the how-manieth.
-        """
-        env = self.env
-        now = env.now
-        delay = self._finish[kind](now, hours) - now
-        step = (now, now + delay, because, hours, kind, actor, face, number)
-        self.trace.append(step)
-        return env.timeout(delay, step)
+    def open_area(self, area: Area) -> None:
+        """Let crews and pallets come to an area."""
+        area.open = True
+        self.open_faces.extend(area.faces)
 
     def pause(self, kind: int, until: float, because: Step, actor: int) -> Event:
         """Begin a step without work that ends at a moment known beforehand, and return the event of its end."""
@@ -233,6 +249,20 @@ class Site:
         event = self.env.event()
         self._waiting_crews.append(event)
         return event
+
+
+def _beginner(env: simpy.Environment, finishes: list[Finish], trace: list[Step]) -> Begin:
+    """Return `Site.begin`, which every step of a build goes through: a closure, since looking names up would cost more than it."""
+    timeout, record = env.timeout, trace.append
+
+    def begin(kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> Event:
+        now = because[END]
+        delay = finishes[kind](now, hours) - now
+        step = (now, now + delay, because, hours, kind, actor, face, number)
+        record(step)
+        return timeout(delay, step)
+
+    return begin
 
 
 def _on_the_calendar(start: float, hours: float) -> float:

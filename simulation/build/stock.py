@@ -48,7 +48,7 @@ class Stock:
         self.ordered_full = self.ordered_half = 0
         self.arrivals: dict[int, int] = {}
         self._let_through: dict[int, int] = {}
-        self.resupply: Callable[[int, Step], None] = _nobody
+        self.resupply: Callable[[int, Step], None] = nobody
 
     def take(self, pallets: int) -> int:
         """Take up to so many pallets at the port for a load, and return how many there were."""
@@ -120,5 +120,6 @@ class Stock:
         self.resupply(wanted, step)
 
 
-def _nobody(pallets: int, step: Step) -> None:
+def nobody(pallets: int, step: Step) -> None:
+    """Stand where nothing can be ordered."""
     raise AssertionError("nobody brings what is ordered")

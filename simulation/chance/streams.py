@@ -13,6 +13,7 @@ from itertools import chain
 from typing import Any
 from zlib import crc32
 
+import numpy as np
 from numpy.random import PCG64, Generator, SeedSequence
 
 #: Draws that a list of unknown length grows by: a block costs little more than a single draw.
@@ -36,16 +37,25 @@ class Streams:
     True
     """
 
-    __slots__ = ("replication", "seed")
+    __slots__ = ("_entropy", "replication", "seed")
 
     def __init__(self, seed: int, replication: int) -> None:
         self.seed = seed
         self.replication = replication
+        words = [seed >> shift & 0xFFFFFFFF for shift in range(0, max(128, seed.bit_length()), 32)]
+        self._entropy = np.array([*words, replication, 0, 0], dtype=np.uint32)
 
     def stream(self, purpose: str, owner: str = "") -> Generator:
-        """Return a new generator at the beginning of one stream."""
-        key = (self.replication, _number(purpose), _number(owner))
-        return Generator(PCG64(SeedSequence(self.seed, spawn_key=key)))
+        """Return a new generator at the beginning of one stream.
+
+        Notes
+        -----
+        The same as ``default_rng(SeedSequence(seed, spawn_key=(replication, crc32(purpose), crc32(owner))))`` to the bit: the words
+        are laid out here as `SeedSequence` would lay them out, which takes it half the time.
+        """
+        entropy = self._entropy.copy()
+        entropy[-2], entropy[-1] = _number(purpose), _number(owner)
+        return Generator(PCG64(SeedSequence(entropy)))
 
     def endless(self, purpose: str, owner: str, draw: Callable[[Generator, int], Any]) -> Iterator[float]:
         """Return the stream's draws one by one, drawn in blocks; the n-th is the same however many are taken."""

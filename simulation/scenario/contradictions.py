@@ -3,175 +3,150 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import pairwise
+from typing import Any
 
-from simulation.scenario.ground import Area
-from simulation.scenario.mistakes import Mistake, did_you_mean
+from simulation.scenario.ground import Area, Milestone
+from simulation.scenario.mistakes import Mistake, block_name, did_you_mean, nearest
+from simulation.scenario.people import Crew, Shift, Shifts
 from simulation.scenario.scenario import Scenario
 from simulation.scenario.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.unlayable import UNLAYABLE, too_large
+from simulation.scenario.unread import UNREAD, told
+
+Rule = Callable[..., Iterator[Mistake]]
 
 
 def contradictions(scenario: Scenario) -> list[Mistake]:
-    """Return every contradiction, in the order in which a planner reads the file."""
+    """Return every contradiction, in the order in which a planner reads the file.
+
+    A value that could not be read contradicts nothing: the rules that need it are silent.
+    """
     found: list[Mistake] = []
-    for rule in (_names, _sizes, _starts, _junctions, _crews, _shares, _supply, _milestones):
-        found.extend(rule(scenario))
+    for rule in (_names, _mat, _pallet, too_large):
+        found += told(rule, scenario)
+    found += told(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
+    found += told(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
+    for rule in (_openers, _shares, _zeros, _shifts, _spells, _bringers, _total, _limit, _yard_known):
+        found += told(rule, scenario)
+    rules = (_areas_known, _areas_once, _areas_or_stretch, _stretch)
+    found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
+    found += told(_ready, scenario)
     return found
 
 
+def _of_each(kind: str, blocks: Sequence[Any], rules: Iterable[Rule], scenario: Scenario) -> Iterator[Mistake]:
+    for index, block in enumerate(blocks):
+        here = f"{kind}.{block_name(index, block.name)}"
+        for rule in rules:
+            yield from told(rule, here, block, scenario)
+
+
 def _names(scenario: Scenario) -> Iterator[Mistake]:
-    for kind, names in (
-        ("area", [area.name for area in scenario.area]),
-        ("crew", [crew.name for crew in scenario.crew]),
-        ("milestone", [milestone.name for milestone in scenario.milestone]),
-    ):
-        for name in sorted({name for name in names if names.count(name) > 1}):
-            yield Mistake(f"{kind}.{name}", f"{names.count(name)} {kind}s bear this name", "give each its own")
+    kinds: tuple[tuple[str, Sequence[Any]], ...]
+    kinds = (("area", scenario.area), ("crew", scenario.crew), ("milestone", scenario.milestone))
+    for kind, blocks in kinds:
+        yield from told(_repeated, kind, blocks)
+
+
+def _repeated(kind: str, blocks: Sequence[Any]) -> Iterator[Mistake]:
+    names = [block.name for block in blocks if block.name is not UNREAD]
+    for index, name in enumerate(names):
+        if name in names[:index] and name not in names[index + 1 :]:
+            wrong = f"{names.count(name)} {kind}s bear this name"
+            yield Mistake(f"{kind}.{block_name(index, name)}", wrong, "give each its own")
+
+
+def _unknown(key: str, names: Iterable[str], scenario: Scenario) -> Iterator[Mistake]:
     areas = {area.name for area in scenario.area}
-    used: list[tuple[str, str]] = [(f"crew.{crew.name}.areas", name) for crew in scenario.crew for name in crew.areas]
-    used += [(f"milestone.{one.name}.areas", name) for one in scenario.milestone for name in one.areas]
-    used += [(f"milestone.{one.name}.stretch.area", one.stretch.area) for one in scenario.milestone if one.stretch]
-    used += [(f"area.{area.name}.joins.area", area.joins.area) for area in scenario.area if area.joins]
-    if scenario.supply.yard:
-        used.append(("supply.yard.area", scenario.supply.yard.area))
-    for key, name in used:
+    for name in names:
         if name not in areas:
             yield Mistake(key, f'there is no area "{name}"', did_you_mean(name, areas))
 
 
-def _sizes(scenario: Scenario) -> Iterator[Mistake]:
-    mat = scenario.mat
-    for area in scenario.area:
-        for key, size, module, what in (
-            ("width", area.width, mat.half, "half mats"),
-            ("length", area.length, mat.row_depth, "rows"),
-        ):
-            count = size / module
-            if abs(count - round(count)) > 1e-6:
-                near = [whole * module for whole in (math.floor(count), math.ceil(count)) if whole]
-                nearest = " and ".join(f'"{value:g} ft"' for value in near)
-                yield Mistake(
-                    f"area.{area.name}.{key}",
-                    f"{size:g} ft is no whole number of {what} ({module:g} ft)",
-                    f"the nearest are {nearest}",
-                )
-        if area.end_ramps and area.length < 20 * mat.row_depth:
-            yield Mistake(
-                f"area.{area.name}.end_ramps",
-                f"{area.length:g} ft is too short for two end ramps",
-                f"write a length of at least {20 * mat.row_depth:g} ft, or end_ramps = false",
-            )
-        if area.key_strips_every < mat.row_depth:
-            yield Mistake(
-                f"area.{area.name}.key_strips_every",
-                "key strips would stand closer than rows",
-                f"write at least {mat.row_depth:g} ft",
-            )
+def _joins_known(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    if area.joins:
+        yield from _unknown(f"{here}.joins.area", [area.joins.area], scenario)
 
 
-def _starts(scenario: Scenario) -> Iterator[Mistake]:
-    for area in scenario.area:
-        if area.guide_rail and area.start == "centre-out":
-            yield Mistake(
-                f"area.{area.name}.start",
-                "a starter key strip is never used together with a guide rail (NAVEDTRA 14251 ch. 11)",
-                'write start = "one-end" or guide_rail = false',
-            )
-        elif area.guide_rail:
-            yield Mistake(
-                f"area.{area.name}.guide_rail",
-                "this version does not lay guide rails",
-                "leave the key out to forecast the area without one",
-            )
-        if area.start == "centre-out" and "start_from" in area.model_fields_set:
-            yield Mistake(
-                f"area.{area.name}.from",
-                "a centre-out start has no end to begin from",
-                'leave it out, or write start = "one-end"',
-            )
-        if area.start == "centre-out" and area.length < 2 * scenario.mat.row_depth:
-            yield Mistake(
-                f"area.{area.name}.start", "one row cannot be laid from its centre outwards", 'write start = "one-end"'
-            )
+def _areas_known(here: str, block: Crew | Milestone, scenario: Scenario) -> Iterator[Mistake]:
+    yield from _unknown(f"{here}.areas", block.areas, scenario)
 
 
-def _junctions(scenario: Scenario) -> Iterator[Mistake]:
-    by_name = {area.name: area for area in scenario.area}
-    for area in scenario.area:
-        if area.joins is None or area.joins.area not in by_name:
-            continue
-        key, other = f"area.{area.name}.joins", by_name[area.joins.area]
-        if area.name in _forebears(area, by_name):
-            yield Mistake(
-                key,
-                "the junctions run in a ring, so none of these areas could ever open",
-                "let one of them join nothing",
-            )
-            continue
-        if area.joins.station is not None and not 0 <= area.joins.station <= other.length:
-            yield Mistake(
-                f"{key}.station",
-                f"{area.joins.station:g} ft lies outside {other.name}",
-                f'write "0 ft" to "{other.length:g} ft"',
-            )
-        if not 0 <= area.joins.at <= area.length:
-            yield Mistake(
-                f"{key}.at", f"{area.joins.at:g} ft lies outside {area.name}", f'write "0 ft" to "{area.length:g} ft"'
-            )
+def _yard_known(scenario: Scenario) -> Iterator[Mistake]:
+    if scenario.supply.yard:
+        yield from _unknown("supply.yard.area", [scenario.supply.yard.area], scenario)
 
 
-def _forebears(area: Area, by_name: dict[str, Area]) -> list[str]:
-    names: list[str] = []
-    while area.joins is not None and area.joins.area in by_name and area.joins.area not in names:
-        names.append(area.joins.area)
-        area = by_name[area.joins.area]
-    return names
+def _mat(scenario: Scenario) -> Iterator[Mistake]:
+    if abs(scenario.mat.full - 2 * scenario.mat.half) > 1e-6:
+        yield Mistake("mat.full", "a full mat is not as long as two half mats", "write full = 2 × half")
 
 
-def _crews(scenario: Scenario) -> Iterator[Mistake]:
+def _pallet(scenario: Scenario) -> Iterator[Mistake]:
+    if scenario.mat.pallet_full + scenario.mat.pallet_half == 0:
+        yield Mistake("mat", "a pallet holds no mats", "write pallet_full or pallet_half above 0")
+
+
+def _worked(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    areas = {one.name for one in scenario.area}
+    # A name that is misspelt in a crew's list is told there.
+    worked = {nearest(name, areas) for crew in scenario.crew for name in crew.areas}
+    if area.name not in worked:
+        yield Mistake(here, "no crew works this area", "add it to the areas of a crew")
+
+
+def _areas_once(here: str, block: Crew | Milestone, _: Scenario) -> Iterator[Mistake]:
+    for name in sorted({name for name in block.areas if block.areas.count(name) > 1}):
+        yield Mistake(f"{here}.areas", f'"{name}" stands in the list twice', "write each area once")
+
+
+def _few_people(here: str, crew: Crew, scenario: Scenario) -> Iterator[Mistake]:
+    overhead, team = scenario.laying.overhead, scenario.laying.team_size
+    least = overhead + team + 1
+    if crew.people < least:
+        wrong = f"{crew.people} are too few to carry a mat: {overhead} are overhead, a team is {team} and one locks"
+        yield Mistake(f"{here}.people", wrong, f"write at least {least}")
+
+
+def _openers(scenario: Scenario) -> Iterator[Mistake]:
     laying = scenario.laying
-    least = laying.overhead + laying.team_size + 1
-    for crew in scenario.crew:
-        if crew.people < least:
-            yield Mistake(
-                f"crew.{crew.name}.people",
-                f"{crew.people} are too few to carry a mat: {laying.overhead} are "
-                f"overhead, a team is {laying.team_size} and one locks",
-                f"write at least {least}",
-            )
-        for name in sorted({name for name in crew.areas if crew.areas.count(name) > 1}):
-            yield Mistake(f"crew.{crew.name}.areas", f'"{name}" stands in the list twice', "write each area once")
-    worked = {name for crew in scenario.crew for name in crew.areas}
-    for area in scenario.area:
-        if area.name not in worked:
-            yield Mistake(f"area.{area.name}", "no crew works this area", "add it to the areas of a crew")
+    if laying.openers > laying.overhead:
+        wrong = f"{laying.openers} are more than the {laying.overhead} of overhead that they belong to"
+        yield Mistake("laying.openers", wrong, f"write at most {laying.overhead}")
 
 
 def _shares(scenario: Scenario) -> Iterator[Mistake]:
-    for key, share in (
-        ("laying.efficiency", scenario.laying.efficiency),
-        ("laying.damaged_mats", scenario.laying.damaged_mats),
+    yield from told(_share, "laying.efficiency", scenario.laying.efficiency, 1)
+    yield from told(_share, "laying.damaged_mats", scenario.laying.damaged_mats, 0.5)
+
+
+def _share(key: str, share: Uncertain, most: float) -> Iterator[Mistake]:
+    if highest(share) > most:
+        yield Mistake(key, f"can rise above {most}", f"write a number, or low, mode and high, up to {most}")
+    if share.scatter:
+        yield Mistake(f"{key}.scatter", "a share has no scatter here", "leave it out")
+
+
+def _zeros(scenario: Scenario) -> Iterator[Mistake]:
+    laying = scenario.laying
+    for key, quantity, then in (
+        ("laying.efficiency", laying.efficiency, "a row would never end"),
+        ("laying.place", laying.place, "a row would take no time"),
+        ("forklifts.breakdown_every", scenario.forklifts.breakdown_every, "a forklift would never work"),
+        ("grading.rate", scenario.grading.rate, "the ground would never be ready"),
     ):
-        highest = _highest(share)
-        if highest > 1 or (key == "laying.damaged_mats" and highest > 0.5):
-            limit = 1 if key == "laying.efficiency" else 0.5
-            yield Mistake(key, "can rise above what a share can be", f"write low, mode and high up to {limit}")
-        if share.scatter:
-            yield Mistake(f"{key}.scatter", "a share has no scatter here", "leave it out")
-    if _lowest(scenario.laying.efficiency) <= 0:
-        yield Mistake("laying.efficiency", "can fall to zero, and a row would never end", "write a low above 0")
-    if _lowest(scenario.grading.rate) <= 0:
-        yield Mistake("grading.rate", "can fall to zero, and the ground would never be ready", "write a low above 0")
-    breakdowns = scenario.forklifts.breakdown_every
-    if _lowest(breakdowns) <= 0:
-        yield Mistake(
-            "forklifts.breakdown_every", "can fall to zero, and a forklift would never work", "write a low above 0"
-        )
-    if _lowest(scenario.laying.place) <= 0:
-        yield Mistake("laying.place", "can fall to zero, and a row would take no time", "write a low above 0")
+        yield from told(_zero, key, quantity, then)
 
 
-def _highest(quantity: Uncertain) -> float:
+def _zero(key: str, quantity: Uncertain, then: str) -> Iterator[Mistake]:
+    if lowest(quantity) <= 0:
+        yield Mistake(key, f"can fall to zero, and {then}", "write a lowest value above 0")
+
+
+def highest(quantity: Uncertain) -> float:
+    """Return what the level of a quantity can rise to."""
     match quantity.level:
         case Constant(value):
             return value
@@ -183,7 +158,8 @@ def _highest(quantity: Uncertain) -> float:
             return values[-1]
 
 
-def _lowest(quantity: Uncertain) -> float:
+def lowest(quantity: Uncertain) -> float:
+    """Return what the level of a quantity can fall to; a lognormal one is always above zero."""
     match quantity.level:
         case Constant(value):
             return value
@@ -195,7 +171,32 @@ def _lowest(quantity: Uncertain) -> float:
             return values[0]
 
 
-def _supply(scenario: Scenario) -> Iterator[Mistake]:
+def _shifts(scenario: Scenario) -> Iterator[Mistake]:
+    for kind in Shifts.model_fields:
+        if (shift := getattr(scenario.shifts, kind)) is not None:
+            yield from told(_overlap, f"shifts.{kind}.hours", shift)
+
+
+def _overlap(key: str, shift: Shift) -> Iterator[Mistake]:
+    spans = sorted(shift.hours)
+    next_day = spans[0][0] + 24, spans[0][1] + 24
+    if any(before[1] > after[0] + 1e-9 for before, after in pairwise([*spans, next_day])):
+        yield Mistake(key, "two spans of hours overlap", "write spans that follow each other")
+
+
+def _spells(scenario: Scenario) -> Iterator[Mistake]:
+    if scenario.weather.model == "chain":
+        yield from told(_spell, "weather.wet_spell", scenario.weather.wet_spell, scenario)
+        yield from told(_spell, "weather.dry_spell", scenario.weather.dry_spell, scenario)
+
+
+def _spell(key: str, spell: float, scenario: Scenario) -> Iterator[Mistake]:
+    if spell < scenario.weather.step:
+        wrong = "is shorter than a step of the chain, and every spell lasts at least one"
+        yield Mistake(key, wrong, "write a longer spell or a shorter step")
+
+
+def _bringers(scenario: Scenario) -> Iterator[Mistake]:
     supply = scenario.supply
     comes = bool(supply.trucks or supply.flights)
     if not comes and supply.total is not None and supply.total > supply.on_hand:
@@ -204,31 +205,41 @@ def _supply(scenario: Scenario) -> Iterator[Mistake]:
             f"{supply.total - supply.on_hand} pallets are to come, but nothing brings them",
             "add [[supply.trucks]] or [[supply.flights]], or raise on_hand",
         )
+
+
+def _total(scenario: Scenario) -> Iterator[Mistake]:
+    supply = scenario.supply
     if supply.total is not None and supply.total < supply.on_hand:
-        yield Mistake(
-            "supply.total",
-            f"{supply.total} is less than the {supply.on_hand} on hand, which it includes",
-            f"write at least {supply.on_hand}",
-        )
-    loads = [fleet.pallets for fleet in (*supply.trucks, *supply.flights)]
+        wrong = f"{supply.total} is less than the {supply.on_hand} on hand, which it includes"
+        yield Mistake("supply.total", wrong, f"write at least {supply.on_hand}")
+
+
+def _limit(scenario: Scenario) -> Iterator[Mistake]:
+    supply = scenario.supply
+    loads = [fleet.pallets for fleet in supply.trucks] + [flight.pallets for flight in supply.flights]
     if supply.per_day_limit is not None and loads and supply.per_day_limit < max(loads):
-        yield Mistake(
-            "supply.per_day_limit",
-            f"{supply.per_day_limit} pallets a day let no load of {max(loads)} through",
-            f"write at least {max(loads)}",
-        )
+        wrong = f"{supply.per_day_limit} pallets a day let no load of {max(loads)} through"
+        yield Mistake("supply.per_day_limit", wrong, f"write at least {max(loads)}")
 
 
-def _milestones(scenario: Scenario) -> Iterator[Mistake]:
-    ready = [milestone.name for milestone in scenario.milestone if milestone.ready]
-    if len(scenario.milestone) > 1 and len(ready) != 1:
-        yield Mistake("milestone", f"{len(ready)} milestones say ready = true", "let exactly one say it")
-    for milestone in scenario.milestone:
-        stretch = milestone.stretch
-        area = next((area for area in scenario.area if stretch and area.name == stretch.area), None)
-        if stretch and area and not 0 <= stretch.start < stretch.to <= area.length:
-            yield Mistake(
-                f"milestone.{milestone.name}.stretch",
-                f"{stretch.start:g} to {stretch.to:g} ft is no stretch of {area.name}",
-                f'write from and to between "0 ft" and "{area.length:g} ft"',
-            )
+def _areas_or_stretch(here: str, milestone: Milestone, _: Scenario) -> Iterator[Mistake]:
+    if bool(milestone.areas) == (milestone.stretch is not None):
+        yield Mistake(here, "has neither or both of areas and stretch", "write one of the two")
+
+
+def _stretch(here: str, milestone: Milestone, scenario: Scenario) -> Iterator[Mistake]:
+    if milestone.stretch is None:
+        return
+    start, to, name = milestone.stretch.start, milestone.stretch.to, milestone.stretch.area
+    yield from _unknown(f"{here}.stretch.area", [name], scenario)
+    for area in scenario.area:
+        if area.name == name and not 0 <= start < to <= area.length:
+            wrong = f"{start:.10g} to {to:.10g} ft is no stretch of {name}"
+            right = f'write from and to, rising, within "0 ft" and "{area.length:.10g} ft"'
+            yield Mistake(f"{here}.stretch", wrong, right)
+
+
+def _ready(scenario: Scenario) -> Iterator[Mistake]:
+    count = sum(bool(milestone.ready) for milestone in scenario.milestone)
+    if len(scenario.milestone) > 1 and count != 1:
+        yield Mistake("milestone", f"{count} milestones say ready = true", "let exactly one say it")

@@ -1,10 +1,10 @@
-"""Where the field lies, what its areas are, what a mat is, and what counts as ready."""
+"""Where does the field lie, what are its areas, what is a mat, and what counts as ready?"""
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import Annotated, Literal
 
-from pydantic import Field, StrictBool, model_validator
+from pydantic import Field, StrictBool
 
 from simulation.scenario.section import (
     CountOrNone,
@@ -13,49 +13,41 @@ from simulation.scenario.section import (
     Length,
     Mass,
     Name,
+    Number,
     Position,
     Section,
-    quantity,
+    written,
 )
-from simulation.scenario.units import complaint
 
 
 class Site(Section):
     """Where on the globe the field lies; daylight follows from it."""
 
-    latitude: float = Field(ge=-90, le=90)
+    latitude: Annotated[Number, Field(ge=-90, le=90)]
     """Degrees, north positive."""
-    longitude: float = Field(ge=-180, le=180)
+    longitude: Annotated[Number, Field(ge=-180, le=180)]
     """Degrees, east positive."""
-    utc_offset: HoursEitherWay = quantity("0 h")
+    utc_offset: HoursEitherWay = written("0 h")
     """Local time minus UTC. Default: none (planning value)."""
 
 
 class Mat(Section):
     """The mat, the pallet it comes on, and what they weigh."""
 
-    row_depth: Length = quantity("2 ft")
+    row_depth: Length = written("2 ft")
     """Extent of one row along the travel axis. Nominal module of mats of this kind (common practice)."""
-    full: Length = quantity("12 ft")
-    """Length of a full mat, across the travel axis. Twice the half mat (common practice)."""
-    half: Length = quantity("6 ft")
+    full: Length = written("12 ft")
+    """Length of a full mat, across the travel axis; two half mats. Common practice."""
+    half: Length = written("6 ft")
     """Length of a half mat. Common practice."""
     pallet_full: CountOrNone = 11
     """Full mats on a pallet. UFC 3-270-07 (2002) 2-4.2.8.3: 11 full and 2 half mats, 288 sq ft."""
     pallet_half: CountOrNone = 2
     """Half mats on a pallet. UFC 3-270-07 (2002) 2-4.2.8.3."""
-    mass: Mass = quantity("155 lb")
-    """Mass of a full mat; a half mat weighs half. Highest of the 140, 150 and 155 lb quoted in service news 2009-2014."""
-    dunnage: Mass = quantity("140 lb")
+    mass: Mass = written("155 lb")
+    """Mass of a full mat; a half mat weighs half. Highest of the 140, 150 and 155 lb of service news 2009-2014."""
+    dunnage: Mass = written("140 lb")
     """Wood and banding of a pallet. Makes a nominal pallet 2,000 lb gross (common practice)."""
-
-    @model_validator(mode="after")
-    def _consistent(self) -> Self:
-        if abs(self.full - 2 * self.half) > 1e-6:
-            raise complaint("a full mat is not as long as two half mats", "write full = 2 × half")
-        if self.pallet_full + self.pallet_half == 0:
-            raise complaint("a pallet holds no mats", "write pallet_full or pallet_half above 0")
-        return self
 
 
 class Joins(Section):
@@ -69,17 +61,11 @@ class Joins(Section):
     station: Position | None = None
     """Where along the other area's side, from its low end. Not together with `end`."""
     side: Literal["left", "right"] = "right"
-    """Which side of the other area, looking from its low to its high end."""
+    """Which side of the other area, looking from its low to its high end. Default: the right."""
     end: Literal["low", "high"] | None = None
     """Which end of the other area. Not together with `station`."""
-    at: Position = quantity("0 ft")
-    """Where along its own travel axis the junction lies."""
-
-    @model_validator(mode="after")
-    def _one_place(self) -> Self:
-        if (self.station is None) == (self.end is None):
-            raise complaint("a junction is given by neither or both of station and end", "write one of the two")
-        return self
+    at: Position = written("0 ft")
+    """Where along its own travel axis the junction lies. Default: at its low end (planning value)."""
 
 
 class Area(Section):
@@ -91,12 +77,12 @@ class Area(Section):
     width: Length
     """Across it; a whole number of half mats."""
     start: Literal["one-end", "centre-out"] = "one-end"
-    """Where laying begins: at one end, or at a starter key strip in the middle with two faces laying away from each other."""
+    """Where laying begins: at one end, or at a starter key strip in the middle, two faces laying away from each other."""
     start_from: Literal["low", "high"] = Field(default="low", alias="from")
-    """Which end a one-end start begins at."""
+    """Which end a one-end start begins at. Default: the low one."""
     end_ramps: StrictBool = False
     """Whether the first and last five rows lie in trenches as sloping, buried ramps."""
-    key_strips_every: Length = quantity("100 ft")
+    key_strips_every: Length = written("100 ft")
     """Distance between key strips after the first, which follows the first five rows. NAVEDTRA 14251 ch. 11."""
     guide_rail: StrictBool = False
     """Whether a guide rail splits the area into two lanes."""
@@ -108,8 +94,10 @@ class Stretch(Section):
     """Part of an area, from station to station."""
 
     area: Name
-    start: Position = Field(default="0 ft", alias="from")
+    start: Position = written("0 ft", alias="from")
+    """Station of its beginning. Default: the area's low end."""
     to: Position
+    """Station of its end."""
 
 
 class Milestone(Section):
@@ -117,16 +105,10 @@ class Milestone(Section):
 
     name: Name
     areas: tuple[Name, ...] = ()
-    """Areas that must be laid and checked."""
+    """Areas that must be laid and checked. Not together with `stretch`."""
     stretch: Stretch | None = None
     """Or a stretch of one area; it is reached at the end of its last row."""
-    closing: Duration = quantity("8 h")
+    closing: Duration = written("8 h")
     """Sweep, inspection and marking, on the laying crews' clock. Planning value."""
     ready: StrictBool = False
     """Whether this one is operational readiness; with a single milestone it is."""
-
-    @model_validator(mode="after")
-    def _one_kind(self) -> Self:
-        if bool(self.areas) == (self.stretch is not None):
-            raise complaint("a milestone has neither or both of areas and stretch", "write one of the two")
-        return self

@@ -1,8 +1,8 @@
-"""From a TOML file to a checked scenario, or to every mistake in it at once."""
+"""How does a TOML file become a checked scenario, or every mistake in it at once?"""
 
 from __future__ import annotations
 
-import copy
+import re
 import tomllib
 from importlib import resources
 from pathlib import Path
@@ -11,7 +11,8 @@ from typing import Any
 from pydantic import ValidationError
 
 from simulation.scenario.contradictions import contradictions
-from simulation.scenario.mistakes import Mistake, ScenarioError, from_pydantic
+from simulation.scenario.mistakes import Mistake, ScenarioError, shown
+from simulation.scenario.refusals import from_pydantic, set_aside
 from simulation.scenario.scenario import Scenario
 
 DEFAULT = "relief_strip"
@@ -42,56 +43,62 @@ def load_scenario(path: str | Path | None = None) -> Scenario:
     """
     file = shipped() if path is None else Path(path)
     try:
-        text = file.read_text(encoding="utf-8")
+        # Some editors put a byte order mark before the first letter.
+        text = file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        raise ScenarioError(
-            str(file), [Mistake("", "there is no such file", "name a scenario, or leave it out for the shipped one")]
-        ) from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise ScenarioError(str(file), [Mistake("", f"cannot be read: {error}", "name a TOML text file")]) from None
-    return parse_scenario(text, str(file), file.parent, file.stem)
+        wrong, right = "there is no such file", "name a scenario, or leave it out for the shipped one"
+    except UnicodeDecodeError as error:
+        wrong, right = f"is not text in UTF-8 (byte {error.start + 1})", "save it as UTF-8"
+    except (OSError, ValueError) as error:
+        wrong, right = f"cannot be read: {getattr(error, 'strerror', None) or error}", "name a TOML file"
+    else:
+        return parse_scenario(text, str(file), file.parent, file.stem)
+    raise ScenarioError(str(file), [Mistake("", wrong, right)])
 
 
 def parse_scenario(text: str, file: str = "scenario", folder: Path | None = None, title: str = "untitled") -> Scenario:
     """Return the scenario that `text` holds; data files are sought in `folder`, `file` is named in errors."""
+    raw = _toml(text, file)
+    raw.setdefault("title", _heading(title))
+    context = {"folder": folder or Path()}
     try:
-        raw = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise ScenarioError(file, [Mistake("", f"is not TOML: {error}", "mend that line")]) from None
-    raw.setdefault("title", title)
-    scenario, mistakes = _validated(raw, folder or Path())
-    if scenario is None:
-        # What is left without the offending keys may contradict itself as well, and the planner wants it all in one go.
-        rest, _ = _validated(_without(raw, mistakes[1]), folder or Path())
-        named = mistakes[0]
-        keys = {mistake.key for mistake in named}
-        also = [one for one in (contradictions(rest) if rest else []) if one.key not in keys]
-        raise ScenarioError(file, [*named, *also])
-    found = contradictions(scenario)
+        scenario, found = Scenario.model_validate(raw, context=context), []
+    except ValidationError as error:
+        errors = error.errors(include_url=False)
+        found = from_pydantic(errors, Scenario, raw)
+        # What could be read may contradict itself as well, and the planner wants to know it all in one go.
+        set_aside(errors, Scenario, raw)
+        scenario = Scenario.model_validate(raw, context=context)
+    found += contradictions(scenario)
     if found:
         raise ScenarioError(file, found)
     return scenario
 
 
-_Places = list[tuple[int | str, ...]]
-
-
-def _validated(raw: dict[str, Any], folder: Path) -> tuple[Scenario | None, tuple[list[Mistake], _Places]]:
+def _toml(text: str, file: str) -> dict[str, Any]:
     try:
-        return Scenario.model_validate(raw, context={"folder": folder}), ([], [])
-    except ValidationError as error:
-        errors = error.errors(include_url=False)
-        return None, (from_pydantic(errors, Scenario, raw), [one["loc"] for one in errors])
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        mistake = _syntax(str(error), text)
+    except RecursionError:
+        mistake = Mistake("", "brackets stand too deep inside each other", "write a list or a table of tables at most")
+    except ValueError:  # the one that tomllib lets pass
+        mistake = Mistake("", "a number has too many digits to be read", "write a shorter one")
+    raise ScenarioError(file, [mistake])
 
 
-def _without(raw: dict[str, Any], places: _Places) -> dict[str, Any]:
-    rest = copy.deepcopy(raw)
-    for place in sorted(places, key=len, reverse=True):
-        holder: Any = rest
-        try:
-            for step in place[:-1]:
-                holder = holder[step]
-            del holder[place[-1]]
-        except (KeyError, IndexError, TypeError):
-            continue
-    return rest
+def _syntax(message: str, text: str) -> Mistake:
+    """Return the mistake behind a message of the TOML reader, with the line it is about."""
+    what = message.partition(" (at ")[0]
+    place = re.search(r"at line (\d+), column \d+\)$", message)
+    line = int(place[1]) if place else text.rstrip().count("\n") + 1
+    content = text.split("\n")[line - 1].strip()
+    right = 'mend it: text and quantities stand in quotes, such as "72 ft"'
+    if what.startswith("Cannot declare"):
+        what, right = "This table stands twice", "write it once, or in [[two brackets]] where there are several"
+    return Mistake(f"line {line}", f"{what[0].lower()}{what[1:]}, in {shown(content)}", right)
+
+
+def _heading(file_stem: str) -> str:
+    """Return a title that can be shown anywhere, from the name of a file."""
+    return "".join(letter for letter in file_stem if letter.isprintable()).strip()[:60].strip() or "untitled"

@@ -8,17 +8,19 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, StrictInt
 
 from simulation.scenario.ground import Area, Mat, Milestone, Site
+from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.people import Book, Crew, Laying, Shifts
-from simulation.scenario.section import Period, Section, quantity
+from simulation.scenario.section import Horizon, Section, read_name, written
 from simulation.scenario.sky import Weather
 from simulation.scenario.supply import Forklifts, Grading, Supply
-from simulation.scenario.units import complaint
 
 
 def _read_moment(value: object) -> datetime:
-    if isinstance(value, datetime) and value.tzinfo is None:
-        return value
-    raise complaint(f"{value} is not a local date and time", "write it as 2031-04-02T06:00:00, without quotes or zone")
+    if not isinstance(value, datetime) or value.tzinfo is not None:
+        raise complaint(f"{shown(value)} is not a local date and time", "write 2031-04-02T06:00:00, no quotes, no zone")
+    if not 1900 <= value.year <= 2200:
+        raise complaint(f"the year {value.year} is out of range", "write a year from 1900 to 2200")
+    return value
 
 
 class Scenario(Section):
@@ -27,28 +29,35 @@ class Scenario(Section):
     Nothing in here has a unit: lengths are feet, durations hours, speeds miles per hour, masses pounds.
     """
 
-    title: str = Field(default="untitled", min_length=1)
-    starts: Annotated[datetime, BeforeValidator(_read_moment)] = datetime(2031, 4, 2, 6)  # noqa: DTZ001
+    title: Annotated[str, BeforeValidator(read_name)] = "untitled"
+    """What the forecast is headed with. Default: the name of the file."""
+    starts: Annotated[datetime, BeforeValidator(_read_moment)] = datetime(2031, 4, 2, 6)
     """Local time of hour zero. Default: a morning in spring (planning value)."""
-    seed: Annotated[StrictInt, Field(ge=0)] = 1
-    """Where every random stream begins. The same seed gives the same numbers to the bit."""
-    horizon: Period = quantity("120 day")
+    seed: Annotated[StrictInt, Field(ge=0, lt=2**63)] = 1
+    """Where every random stream begins; one seed gives the same numbers to the bit. Default: 1 (planning value)."""
+    horizon: Horizon = written("120 day")
     """A build that is not done by then is counted as unfinished. Planning value."""
     site: Site | None = None
-    """Without it daylight is not considered."""
+    """Where the field lies. Default: unknown, so daylight is not considered."""
     mat: Mat = Field(default_factory=Mat)
+    """The mat and its pallet. Default: see each key."""
     area: tuple[Area, ...] = Field(min_length=1)
     crew: tuple[Crew, ...] = Field(min_length=1)
     laying: Laying = Field(default_factory=Laying)
+    """The work of laying rows. Default: see each key."""
     forklifts: Forklifts = Field(default_factory=Forklifts)
+    """The forklifts. Default: see each key."""
     supply: Supply
     grading: Grading = Field(default_factory=Grading)
+    """Grading ahead of the faces. Default: all done, see each key."""
     shifts: Shifts = Field(default_factory=Shifts)
+    """Who works when. Default: two spans of daylight, see each key."""
     weather: Weather = Field(default_factory=lambda: Weather(model="none"))
     """Default: none, dry throughout."""
     milestone: tuple[Milestone, ...] = ()
-    """Default: operational readiness, all areas."""
+    """What is forecast. Default: operational readiness, all areas."""
     book: Book = Field(default_factory=Book)
+    """The handbook's labour method. Default: see each key."""
 
     def area_named(self, name: str) -> Area:
         """Return the area that bears `name`."""

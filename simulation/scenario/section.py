@@ -1,7 +1,7 @@
-"""What every part of a scenario has in common: frozen, strict about its keys, each default with its meaning and origin beside it.
+"""What has every part of a scenario in common? It is frozen, strict about its keys, and says where its defaults come from.
 
-The text under a field is its description: what it means and where its default comes from ("planning value" where no source
-stands behind it: replace it with your own records). `keystrip` shows it wherever it shows the value.
+The text under a field is its description: what it means and where its default comes from ("planning value" where no
+source stands behind it: replace it with your own records). `keystrip` shows it wherever it shows the value.
 """
 
 from __future__ import annotations
@@ -9,41 +9,80 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StrictInt, StrictStr
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StrictInt,
+    ValidatorFunctionWrapHandler,
+    field_validator,
+)
 
+from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.units import read_quantity
+from simulation.scenario.unread import UNREAD
 
 
 class Section(BaseModel):
     """Base of every table of a scenario."""
 
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", validate_default=True, use_attribute_docstrings=True, populate_by_name=True
-    )
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, use_attribute_docstrings=True)
+
+    @field_validator("*", mode="wrap")
+    @classmethod
+    def _let_unread_pass(cls, value: Any, read: ValidatorFunctionWrapHandler) -> Any:
+        return value if value is UNREAD else read(value)
+
+
+def written(value: object, alias: str | None = None) -> Any:
+    """Return a default as a planner would write it; it is read as if it stood in the scenario."""
+    return Field(default=value, alias=alias)
 
 
 def planned(**parts: Any) -> Any:
-    """Return a default for an uncertain quantity, written as a planner would write it."""
-    return Field(default=parts)
+    """Return a default for an uncertain quantity, as a planner would write its table."""
+    return written(parts)
 
 
-def quantity(text: str) -> Any:
-    """Return a default for a certain quantity, written as a planner would write it."""
-    return Field(default=text)
+def _reader_of(kind: str, least: str | None = None, most: str | None = None) -> Callable[[Any], float]:
+    def read(value: Any) -> float:
+        number = read_quantity(kind, value)
+        if least is not None and number < read_quantity(kind, least):
+            raise complaint(f"{shown(value)} is out of range", f'write "{least}" or more')
+        if most is not None and number > read_quantity(kind, most):
+            raise complaint(f"{shown(value)} is out of range", f'write "{most}" or less')
+        return number
+
+    return read
 
 
-def _reader_of(kind: str) -> Callable[[Any], float]:
-    return lambda value: read_quantity(kind, value)
+def read_name(value: Any) -> str:
+    """Return a name, or a title: text on one line that can be shown anywhere as it is."""
+    if not isinstance(value, str):
+        raise complaint(f"{shown(value)} is not text", "write it in quotes")
+    if not value.strip():
+        raise complaint("is empty", "write a name")
+    if not value.isprintable() or value != value.strip():
+        raise complaint(f"{shown(value)} has blanks at an end, or characters that cannot be shown", "leave them out")
+    if len(value) > 60:
+        raise complaint(f"{shown(value)} has {len(value)} letters", "write at most 60")
+    return value
 
 
-Name = Annotated[StrictStr, Field(min_length=1, max_length=60)]
-Count = Annotated[StrictInt, Field(ge=1)]
-CountOrNone = Annotated[StrictInt, Field(ge=0)]
+Name = Annotated[str, BeforeValidator(read_name)]
+# The tallest counts of the trade are tens of thousands of mats; a larger one is a slip of the pen.
+Count = Annotated[StrictInt, Field(ge=1, le=1_000_000)]
+CountOrNone = Annotated[StrictInt, Field(ge=0, le=1_000_000)]
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
+Share = Annotated[Number, Field(ge=0, le=1)]
 Length = Annotated[float, BeforeValidator(_reader_of("length")), Field(gt=0)]
 Position = Annotated[float, BeforeValidator(_reader_of("length"))]
 Duration = Annotated[float, BeforeValidator(_reader_of("duration")), Field(ge=0)]
 Period = Annotated[float, BeforeValidator(_reader_of("duration")), Field(gt=0)]
-HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration")), Field(ge=-24, le=24)]
+# Days of sun and weather are laid out up to the horizon, and weather is drawn step by step.
+Horizon = Annotated[float, BeforeValidator(_reader_of("duration", most="3650 day")), Field(gt=0)]
+WeatherStep = Annotated[float, BeforeValidator(_reader_of("duration", least="1 min"))]
+HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration", "-24 h", "24 h"))]
 Speed = Annotated[float, BeforeValidator(_reader_of("speed")), Field(gt=0)]
 Mass = Annotated[float, BeforeValidator(_reader_of("mass")), Field(gt=0)]
-Share = Annotated[float, Field(ge=0, le=1)]

@@ -1,4 +1,4 @@
-"""What brings the pallets and moves them: trucks, flights, the yard, forklifts; and what prepares the ground."""
+"""What brings the pallets and moves them (trucks, flights, the yard, forklifts), and what prepares the ground?"""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from simulation.scenario.section import (
     Share,
     Speed,
     planned,
-    quantity,
+    written,
 )
 from simulation.scenario.uncertain import UncertainDuration, UncertainRate
 
@@ -26,8 +26,9 @@ class Yard(Section):
     """Where pallets are stored: a point beside an area."""
 
     area: Name
-    station: Position = quantity("0 ft")
-    offset: Position = quantity("250 ft")
+    station: Position = written("0 ft")
+    """Where along it. Default: at its low end (planning value)."""
+    offset: Position = written("250 ft")
     """From the area's centre line, to the right looking from low to high. Planning value."""
 
 
@@ -49,9 +50,9 @@ class Flights(Section):
     """Loads that land by a timetable."""
 
     pallets: Count
-    first: Duration = quantity("0 h")
-    """From hour zero to the first landing."""
-    every: Period = quantity("24 h")
+    first: Duration = written("0 h")
+    """From hour zero to the first landing. Planning value."""
+    every: Period = written("24 h")
     """Between landings. Planning value."""
 
 
@@ -59,7 +60,7 @@ class Supply(Section):
     """Pallets at hour zero and those that come."""
 
     on_hand: CountOrNone = 0
-    """Pallets in the yard at hour zero."""
+    """Pallets in the yard at hour zero. Default: none (planning value)."""
     total: Count | None = None
     """Pallets that will come, those on hand included. Default: what the field needs with spares."""
     spares: Share = 0.03
@@ -68,25 +69,27 @@ class Supply(Section):
     """Whether mats left over at one area serve another (`field`), or each area has pallets of its own (`areas`)."""
     per_day_limit: Count | None = None
     """Pallets a day that port and road let through. Default: no limit."""
-    resupply: Period = quantity("5 day")
+    resupply: Period = written("5 day")
     """From the hour a shortage is known to the arrival of more pallets. Planning value."""
     yard: Yard | None = None
-    """Default: 250 ft beside the middle of the first area (planning value)."""
+    """Where pallets are stored. Default: 250 ft beside the middle of the first area (planning value)."""
     trucks: tuple[Trucks, ...] = ()
+    """Fleets of trucks. Default: none."""
     flights: tuple[Flights, ...] = ()
+    """Timetabled flights. Default: none."""
 
 
 class Forklifts(Section):
     """The forklifts that unload loads and feed faces, one pallet a trip."""
 
     count: Count = 3
-    """Planning value."""
+    """Forklifts on site. Planning value."""
     operators: CountOrNone = 1
     """People for each. Planning value."""
-    speed: Speed = quantity("5 mph")
+    speed: Speed = written("5 mph")
     """Mean over a trip on graded ground. Planning value."""
     drive_on: Literal["graded", "rows"] = "graded"
-    """Straight over graded ground, or along rows already laid and checked."""
+    """Straight over graded ground, or along rows already laid and checked. Default: graded ground (planning value)."""
     handle: UncertainDuration = planned(p10="60 s", p90="150 s", scatter=0.3)
     """Picking one pallet up, or setting it down. Planning value."""
     breakdown_every: UncertainDuration = planned(p10="50 h", p90="160 h", scatter="exponential")
@@ -105,7 +108,7 @@ class Grading(Section):
     done: Share = 1.0
     """Share of every area that is ready at hour zero, from where its first face starts. Default: all."""
     gangs: Count = 1
-    """Planning value."""
+    """Gangs that grade. Planning value."""
     people: CountOrNone = 6
     """People of one gang. Planning value."""
     rate: UncertainRate = planned(p10="9000 ft**2/h", p90="16000 ft**2/h")

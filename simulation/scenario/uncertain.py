@@ -1,13 +1,13 @@
 """What is not known for certain, and in which of two ways.
 
-A **level** is what nobody knows today (how good this crew is, how bad this road is): one value for a whole build. A **scatter**
-is the luck of the moment: another value at every step around the level. With scatter alone a thousand rows average out
-and the forecast looks far surer than it is, so a scenario can state both. This file reads them; the chance room draws them.
+A **level** is what nobody knows today (how good this crew is, how bad this road is): one value for a whole build. A
+**scatter** is the luck of the moment: another value at every step around the level. With scatter alone a thousand rows
+average out and the forecast looks far surer than it is, so a scenario can state both. This file reads them; the chance
+room draws them.
 """
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,7 +16,9 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
-from simulation.scenario.units import KINDS, in_unit, read_quantity
+from simulation.scenario.mistakes import did_you_mean, shown
+from simulation.scenario.records import read_records
+from simulation.scenario.units import read_quantity
 
 
 @dataclass(frozen=True)
@@ -91,7 +93,11 @@ _LEVELS: dict[frozenset[str], str] = {
     frozenset({"data"}): "records",
 }
 _LEVEL_KEYS = {"mean", "low", "mode", "high", "p10", "p90", "data"}
-_KEYS = _LEVEL_KEYS | {"column", "unit", "scatter", "shared_by"}
+_RECORD_KEYS = {"column", "unit"}
+_KEYS = _LEVEL_KEYS | _RECORD_KEYS | {"scatter", "shared_by"}
+
+#: A lognormal level wider than this has a mean that hangs on its far tail alone.
+WIDEST = 1000
 
 
 class _Reader:
@@ -105,17 +111,29 @@ class _Reader:
     def wrong(self, key: str, wrong: str, right: str) -> None:
         self.mistakes.append((key, wrong, right))
 
-    def number(self, table: dict[str, Any], key: str) -> float:
+    def table(self, table: dict[str, Any]) -> Uncertain:
+        for key in sorted(table.keys() - _KEYS):
+            self.wrong(key, "unknown key", did_you_mean(key, _KEYS))
+        for key in sorted(table.keys() & _RECORD_KEYS) if "data" not in table else ():
+            self.wrong(key, "belongs to records, and there are none", "leave it out, or name the file in data")
+        shared_by, correlation = self.shared(table.get("shared_by"))
+        return Uncertain(self.level(table), self.scatter(table.get("scatter", 0.0)), shared_by, correlation)
+
+    def number(self, key: str, value: Any) -> float | None:
         try:
-            return read_quantity(self.kind, table[key])
+            number = read_quantity(self.kind, value)
         except PydanticCustomError as error:
             context = error.context or {}
             self.wrong(key, context["wrong"], context["right"])
-            return 1.0
+            return None
+        if number < 0:
+            self.wrong(key, f"{shown(value)} is below zero", "write 0 or more")
+            return None
+        return number
 
     def level(self, table: dict[str, Any]) -> Level:
-        given = frozenset(table) & _LEVEL_KEYS
-        form = _LEVELS.get(given)
+        given = table.keys() & _LEVEL_KEYS
+        form = _LEVELS.get(frozenset(given))
         if form is None:
             self.wrong(
                 "",
@@ -124,59 +142,26 @@ class _Reader:
             )
             return Constant(1.0)
         if form == "records":
-            return self.records(table)
-        numbers = {key: self.number(table, key) for key in given}
-        if self.mistakes:
+            values = read_records(self.kind, table, self.folder, self.wrong)
+            return Records(values, table["data"]) if values else Constant(1.0)
+        numbers = {key: number for key in sorted(given) if (number := self.number(key, table[key])) is not None}
+        if len(numbers) < len(given):
             return Constant(1.0)
-        if min(numbers.values()) < 0:
-            self.wrong("", "a value is below zero", "every value must be 0 or more")
-        elif form == "mean":
+        if form == "mean":
             return Constant(numbers["mean"])
-        elif form == "pert":
-            low, mode, high = numbers["low"], numbers["mode"], numbers["high"]
-            if not low <= mode <= high:
-                self.wrong("mode", "low, mode and high are not in rising order", "write low ≤ mode ≤ high")
-            return Pert(low, mode, high) if low < high else Constant(mode)
-        else:
-            p10, p90 = numbers["p10"], numbers["p90"]
-            if not 0 < p10 <= p90:
-                self.wrong("p90", "p10 and p90 are not positive and in rising order", "write 0 < p10 ≤ p90")
-            return Lognormal(p10, p90) if p10 < p90 else Constant(p10)
-        return Constant(1.0)
+        return self.pert(**numbers) if form == "pert" else self.lognormal(**numbers)
 
-    def records(self, table: dict[str, Any]) -> Level:
-        file, column = table["data"], table.get("column")
-        path = self.folder / str(file)
-        if not path.is_file():
-            self.wrong("data", f"there is no file {file}", "name a CSV file, beside the scenario or by its full path")
-            return Constant(1.0)
-        with path.open(newline="", encoding="utf-8") as lines:
-            rows = list(csv.DictReader(lines))
-        columns = list(rows[0]) if rows else []
-        if column is None and len(columns) == 1:
-            column = columns[0]
-        if column not in columns:
-            self.wrong("column", f"{file} has no column {column!r}", f"name one of: {', '.join(columns) or '(none)'}")
-            return Constant(1.0)
-        unit = table.get("unit")
-        if self.kind != "share" and not isinstance(unit, str):
-            self.wrong("unit", "the unit of the records is not given", f'write unit = "{KINDS[self.kind][0]}"')
-            return Constant(1.0)
-        values: list[float] = []
-        for line, row in enumerate(rows, start=2):
-            try:
-                value = float(row[column])
-                value = value if self.kind == "share" else in_unit(self.kind, f"{value} {unit}", KINDS[self.kind][0])
-                if value < 0:
-                    raise ValueError
-                values.append(value)
-            except PydanticCustomError as error:
-                context = error.context or {}
-                self.wrong("unit", context["wrong"], context["right"])
-                break
-            except (TypeError, ValueError):
-                self.wrong("data", f"line {line} of {file} holds {row[column]!r}", "write numbers of 0 or more")
-        return Records(tuple(sorted(values)), str(file)) if values else Constant(1.0)
+    def pert(self, low: float, mode: float, high: float) -> Level:
+        if not low <= mode <= high:
+            self.wrong("mode", "low, mode and high are not in rising order", "write low ≤ mode ≤ high")
+        return Pert(low, mode, high) if low < high else Constant(mode)
+
+    def lognormal(self, p10: float, p90: float) -> Level:
+        if not 0 < p10 <= p90:
+            self.wrong("p90", "p10 and p90 are not positive and in rising order", "write 0 < p10 ≤ p90")
+        elif p90 > WIDEST * p10:
+            self.wrong("p90", f"p90 is more than {WIDEST:,} times p10", "write a narrower range, or check the units")
+        return Lognormal(p10, p90) if p10 < p90 else Constant(p10)
 
     def scatter(self, given: Any) -> float | str:
         if isinstance(given, str) and given in SHAPES:
@@ -185,19 +170,22 @@ class _Reader:
             return float(given)
         self.wrong(
             "scatter",
-            f"{given!r} is no scatter",
+            f"{shown(given)} is no scatter",
             'write a coefficient of variation from 0 to 3, "exponential" or "erlang-2"',
         )
         return 0.0
 
     def shared(self, given: Any) -> tuple[str | None, float]:
-        if given is None or isinstance(given, str):
-            return given, 1.0
-        if isinstance(given, dict) and set(given) == {"name", "correlation"} and isinstance(given["name"], str):
-            correlation = given["correlation"]
-            if isinstance(correlation, int | float) and 0 <= correlation <= 1:
-                return given["name"], float(correlation)
-        self.wrong("shared_by", f"{given!r} is not a share", 'write "crews" or { name = "crews", correlation = 0.5 }')
+        if given is None:
+            return None, 1.0
+        table = {"name": given, "correlation": 1.0} if isinstance(given, str) else given
+        if isinstance(table, dict) and table.keys() == {"name", "correlation"}:
+            name, correlation = table["name"], table["correlation"]
+            number = isinstance(correlation, int | float) and not isinstance(correlation, bool)
+            if isinstance(name, str) and name.strip() and number and 0 <= correlation <= 1:
+                return name, float(correlation)
+        right = 'write a name such as "crews", or { name = "crews", correlation = 0.5 } with a correlation from 0 to 1'
+        self.wrong("shared_by", f"{shown(given)} does not say what is shared", right)
         return None, 1.0
 
 
@@ -212,18 +200,7 @@ def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
     if isinstance(value, Uncertain):
         return value
     reader = _Reader(kind, (info.context or {}).get("folder", Path()))
-    if isinstance(value, dict):
-        import difflib
-
-        for key in set(value) - _KEYS:
-            near = difflib.get_close_matches(key, _KEYS, 1)
-            reader.wrong(key, "unknown key", f"did you mean {near[0]}?" if near else f"use {', '.join(sorted(_KEYS))}")
-        shared_by, correlation = reader.shared(value.get("shared_by"))
-        result = Uncertain(reader.level(value), reader.scatter(value.get("scatter", 0.0)), shared_by, correlation)
-    else:
-        result = Uncertain(Constant(reader.number({"": value}, "")))
-        if not reader.mistakes and isinstance(result.level, Constant) and result.level.value < 0:
-            reader.wrong("", f"{value} is below zero", "write 0 or more")
+    result = reader.table(value) if isinstance(value, dict) else Uncertain(Constant(reader.number("", value) or 0.0))
     if reader.mistakes:
         raise PydanticCustomError("keystrip_table", "uncertain quantity", {"mistakes": tuple(reader.mistakes)})
     return result

@@ -1,16 +1,17 @@
-"""How many feet is "22 m"? Quantities as a planner writes them, text with a unit, become plain numbers here and nowhere else.
+"""How many feet is "22 m"? Quantities as a planner writes them become plain numbers here and nowhere else.
 
-Inside the program lengths are feet, masses pounds, durations hours, speeds miles per hour and surfacing rates square feet per
-hour; a number that has passed this file never carries a unit again.
+Inside the program lengths are feet, masses pounds, durations hours, speeds miles per hour and surfacing rates square
+feet per hour; a number that has passed this file never carries a unit again.
 """
 
 from __future__ import annotations
 
 import math
-from functools import cache
+import re
+from functools import cache, lru_cache
 from typing import Any
 
-from pydantic_core import PydanticCustomError
+from simulation.scenario.mistakes import complaint, shown
 
 #: kind of quantity -> (unit used inside, an example of how a planner would write it)
 KINDS: dict[str, tuple[str, str]] = {
@@ -22,17 +23,19 @@ KINDS: dict[str, tuple[str, str]] = {
     "share": ("dimensionless", "0.6"),
 }
 
+#: Numbers inside are kept below this; what lies beyond is a slip of the pen.
+LARGEST = 1e12
+
+_QUANTITY = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
+# One unit, perhaps squared, perhaps over another: what a planner writes, and nothing that has to be computed.
+_UNIT = re.compile(r"[^\W\d]+(?: [^\W\d]+)*(?:\s*(?:\*\*|\^)\s*2|²)?(?:\s*/\s*[^\W\d]+)?")
+
 
 @cache
 def _registry() -> Any:
     import pint
 
     return pint.UnitRegistry(cache_folder=None)
-
-
-def complaint(wrong: str, right: str) -> PydanticCustomError:
-    """Return the error for one mistake in a value: what is wrong, and what would be right."""
-    return PydanticCustomError("keystrip", "{wrong}; {right}", {"wrong": wrong, "right": right})
 
 
 def read_quantity(kind: str, value: Any) -> float:
@@ -55,33 +58,53 @@ def read_quantity(kind: str, value: Any) -> float:
     >>> read_quantity("duration", "45 min")
     0.75
     """
-    unit, example = KINDS[kind]
     if kind == "share":
-        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
-            raise complaint(f"{value!r} is not a plain number", f"write a number such as {example}")
+        if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) <= LARGEST:
+            raise complaint(f"{shown(value)} is not a plain number", f"write a number such as {KINDS[kind][1]}")
         return float(value)
-    if not isinstance(value, str):
-        raise complaint(f"{value!r} has no unit", f'write a {kind} as text with its unit, such as "{example}"')
-    return in_unit(kind, value, unit)
+    if isinstance(value, str):
+        return _read_text(kind, value)
+    wrong = "has no unit" if isinstance(value, int | float) and not isinstance(value, bool) else f"is not {_a(kind)}"
+    raise complaint(f"{shown(value)} {wrong}", _advice(kind))
 
 
-def in_unit(kind: str, text: str, unit: str) -> float:
-    """Return `text` as a number of `unit`, or raise the complaint that names what a `kind` looks like."""
-    import pint
-
-    example = KINDS[kind][1]
-    try:
-        quantity = _registry().Quantity(text)
-        if quantity.dimensionless:
-            raise complaint(f'"{text}" has no unit', f'write a {kind} with its unit, such as "{example}"')
-        number = float(quantity.to(unit).magnitude)
-    except PydanticCustomError:
-        raise
-    except pint.DimensionalityError:
-        raise complaint(f'"{text}" is not a {kind}', f'write a {kind}, such as "{example}"') from None
-    except Exception:  # pint raises several unrelated kinds on text that is no quantity
-        raise complaint(f'"{text}" cannot be read as a quantity', f'write a {kind}, such as "{example}"') from None
-    if not math.isfinite(number):
-        raise complaint(f'"{text}" is not a finite {kind}', f'write a {kind}, such as "{example}"')
+def _read_text(kind: str, text: str) -> float:
+    parts = _QUANTITY.fullmatch(text)
+    if parts and not parts[2]:
+        raise complaint(f"{shown(text)} has no unit", _advice(kind))
+    factor = unit_factor(kind, parts[2]) if parts else None
+    if parts is None or factor is None:
+        raise complaint(f"{shown(text)} is not {_a(kind)}", _advice(kind))
+    number = float(parts[1]) * factor
+    if abs(number) > LARGEST:
+        raise complaint(f"{shown(text)} is too large to be meant", _advice(kind))
     # 45 min must be 0.75 h to the digit, whatever the order of the conversion's factors.
     return round(number, 12)
+
+
+@lru_cache(maxsize=1024)
+def unit_factor(kind: str, unit: str) -> float | None:
+    """Return how many of the unit used inside make one `unit`; None where it is no unit of that kind.
+
+    Examples
+    --------
+    >>> unit_factor("length", "in") == 1 / 12
+    True
+    """
+    if not _UNIT.fullmatch(unit) or len(unit) > 40:
+        return None
+    import pint
+
+    try:
+        factor = float(_registry().Quantity(1.0, unit).to(KINDS[kind][0]).magnitude)
+    except (pint.PintError, ArithmeticError, TypeError, ValueError, AttributeError, SyntaxError):
+        return None
+    return factor if 0 < factor < math.inf else None
+
+
+def _a(kind: str) -> str:
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
+
+
+def _advice(kind: str) -> str:
+    return f'write {_a(kind)} as a number and its unit in quotes, such as "{KINDS[kind][1]}"'

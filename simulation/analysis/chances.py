@@ -1,0 +1,36 @@
+"""How often did something happen among the builds, and how well do this many builds tell?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simulation.analysis.quantiles import CONFIDENCE
+
+#: The interval of every chance, by the name it is printed under.
+METHOD = "exact (Clopper-Pearson)"
+
+
+@dataclass(frozen=True)
+class Chance:
+    """A share of builds, with its interval.
+
+    Attributes
+    ----------
+    count, builds : int
+        In how many of how many.
+    probability, low, high : float
+    """
+
+    count: int
+    builds: int
+    probability: float
+    low: float
+    high: float
+
+
+def chance_of(count: int, builds: int, confidence: float = CONFIDENCE) -> Chance:
+    """Return the chance of what happened in `count` of `builds`, with its exact binomial interval."""
+    from scipy.stats import binomtest
+
+    interval = binomtest(count, builds).proportion_ci(confidence, method="exact")
+    return Chance(count, builds, count / builds, float(interval.low), float(interval.high))

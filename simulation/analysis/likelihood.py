@@ -1,0 +1,36 @@
+"""Which word goes with a probability?
+
+One published scale, the one of ICD 203, always beside the number and never instead of it. The scale runs from 1 to 99 %; what
+lies beyond its ends bears the word of the end, because no number of builds makes a thing certain or impossible.
+"""
+
+from __future__ import annotations
+
+#: upper end of the range -> word; a probability on a border belongs to the range above it.
+SCALE: tuple[tuple[float, str], ...] = (
+    (0.05, "almost no chance"),
+    (0.20, "very unlikely"),
+    (0.45, "unlikely"),
+    (0.55, "roughly even chance"),
+    (0.80, "likely"),
+    (0.95, "very likely"),
+    (1.00, "almost certain"),
+)
+
+
+def likelihood(probability: float) -> str:
+    """Return the word of ICD 203 for a probability.
+
+    Raises
+    ------
+    ValueError
+        If it is no probability.
+
+    Examples
+    --------
+    >>> likelihood(0.72)
+    'likely'
+    """
+    if not 0.0 <= probability <= 1.0:
+        raise ValueError(f"{probability} is no probability")
+    return next((word for end, word in SCALE if probability < end), SCALE[-1][1])

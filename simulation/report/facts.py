@@ -1,0 +1,93 @@
+"""What a reader asks on the first day: rates, people, pallets through the gate, running short, the handbook's duration."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.analysis.book import SOURCE
+from simulation.analysis.readiness import Forecast
+from simulation.analysis.yardsticks import PUBLISHED
+from simulation.report import wording
+from simulation.report.sections import terms
+
+if TYPE_CHECKING:
+    from rich.table import Table
+
+
+def on_the_first_day(forecast: Forecast) -> Table:
+    """Return the table of single facts, each with how it is counted."""
+    table = terms()
+    for name, text in (
+        ("rate", rate(forecast)),
+        ("people on site", people(forecast)),
+        ("pallets a day", gate(forecast)),
+        ("running short", shortage(forecast)),
+        ("by the book", book(forecast)),
+    ):
+        table.add_row(name, text)
+    return table
+
+
+def published_rates() -> Table:
+    """Return the published rates that the scenario's own are to be read beside."""
+    table = terms()
+    for one in PUBLISHED:
+        table.add_row(one.what, f"{one.rate} ({one.source})")
+    return table
+
+
+def rate(forecast: Forecast) -> str:
+    """Return the scenario's own rates and how they are counted."""
+    own = forecast.yardsticks
+    if own.per_day is None or own.per_person_hour is None:
+        return f"{wording.number(own.square_feet)} sq ft; no rate, because half of the builds are {wording.BEYOND}"
+    return (
+        f"{wording.number(own.per_day)} sq ft a day, {own.per_person_hour:.0f} sq ft per on-site person-hour: "
+        f"{wording.number(own.square_feet)} sq ft in the median {own.days:.1f} days, counting {own.people} people for "
+        f"{own.hours_a_day:g} hours on shift each day"
+    )
+
+
+def people(forecast: Forecast) -> str:
+    """Return the people on site by what they do."""
+    who = forecast.people
+    parts = (
+        (who.crews, "in crews"),
+        (who.forklift_operators, "forklift operators"),
+        (who.truck_drivers, "truck drivers"),
+        (who.graders, "grading"),
+    )
+    return f"{who.total}: " + ", ".join(f"{count} {what}" for count, what in parts if count)
+
+
+def gate(forecast: Forecast) -> str:
+    """Return what the gate must let through."""
+    passing = forecast.gate
+    if passing is None:
+        return "none arrives: all are on hand at hour zero"
+    limit = "no limit set" if passing.limit is None else f"limit {passing.limit}"
+    return (
+        f"{passing.mean:.0f} through the gate on average between first and last arrival; on the busiest day "
+        f"{passing.peak_p50:.0f} (median), {passing.peak_p80:.0f} (P80); {limit}"
+    )
+
+
+def shortage(forecast: Forecast) -> str:
+    """Return the chance of running short, and of what."""
+    short = forecast.shortage
+    text = wording.chance(short.chance)
+    for one in short.of:
+        if one.chance.count:
+            text += f"; of {one.kind} {wording.percent(one.chance.probability)}, then {one.mats:.0f} ordered again"
+    return f"{text}; {short.rejected:.0f} mats rejected on average"
+
+
+def book(forecast: Forecast) -> str:
+    """Return the handbook's duration beside the simulated one."""
+    found, own = forecast.book, forecast.yardsticks
+    simulated = wording.days(24.0 * own.days)
+    simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
+    return (
+        f"{found.workdays:.1f} workdays ({found.person_days:.0f} person-days, crews of {found.crew}; {SOURCE}); "
+        f"simulated median {simulated}"
+    )

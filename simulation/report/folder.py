@@ -1,0 +1,30 @@
+"""Which files does a report leave behind? `summary.json`, `replications.csv`, and the S-curve as SVG and PNG."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from simulation.analysis.readiness import Forecast
+from simulation.report.scurve import save_s_curve
+from simulation.report.summary import summary_of
+
+
+def write_report(forecast: Forecast, folder: Path) -> list[Path]:
+    """Write the files of a forecast into a folder, which is made where it is missing, and return their paths.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    summary, builds = folder / "summary.json", folder / "replications.csv"
+    summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
+    forecast.builds.to_csv(builds, index=False)
+    return [summary, builds, *save_s_curve(forecast, folder / "s_curve")]
+
+
+def as_json(record: object) -> str:
+    """Return a record as JSON text; a number that JSON does not know is refused rather than written."""
+    return json.dumps(record, indent=2, allow_nan=False)

@@ -1,0 +1,151 @@
+"""The forecast as a person reads it on a terminal: the answer first, then what it is made of, then how to take it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.analysis.milestones import MilestoneForecast
+from simulation.analysis.moments import clock, day
+from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY, QuantileEstimate
+from simulation.analysis.readiness import Forecast
+from simulation.report import facts, wording
+from simulation.report.cautions import CAUTIONS
+from simulation.report.sections import print_section, table_of
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+#: Quantiles that are given with interval, day and shift.
+BANDS = (0.50, 0.80, 0.90)
+
+
+def print_forecast(forecast: Forecast, console: Console) -> None:
+    """Print the whole forecast; `console` must not read markup, because names are the planner's own words."""
+    ready = forecast.readiness.name
+    console.print(heading(forecast), style="bold")
+    for line in answer(forecast):
+        console.print(line)
+    print_section(console, "Days from hour zero", _days(forecast))
+    print_section(console, "Ready with a stated chance, as days and as day and shift", _bands(forecast), *_band_notes(forecast))
+    if forecast.drivers:
+        title = f"What drives {ready}: hours of its driving chain by cause"
+        print_section(console, title, _drivers(forecast), _late_note(forecast))
+        print_section(console, f"Use up to {ready}, as shares of the hours on shift", _use(forecast))
+    print_section(console, "Rates, people and supply", facts.on_the_first_day(forecast))
+    print_section(console, "Published rates to compare with", facts.published_rates())
+    console.print()
+    for caution in CAUTIONS:
+        console.print(f"* {caution}")
+
+
+def heading(forecast: Forecast) -> str:
+    """Return the title, with what was simulated."""
+    starts = forecast.scenario.starts
+    return (
+        f"{forecast.scenario.title}: {wording.counted(forecast.replications, 'build')}, seed {forecast.seed}, "
+        f"hour zero {day(starts)} {starts:%H:%M}"
+    )
+
+
+def answer(forecast: Forecast) -> list[str]:
+    """Return the sentences that answer the planner's question."""
+    ready = forecast.readiness
+    half, eighty, ninety = (ready.quantile(share).value for share in BANDS)
+    lines = [
+        f"{ready.name}: half of the builds are ready {_by(half)}, 80 % {_by(eighty)} "
+        f"({wording.moment(forecast.calendar, eighty)}), 90 % {_by(ninety)}."
+    ]
+    if forecast.deadline is not None:
+        lines.append(deadline_line(forecast))
+    if forecast.unfinished:
+        lines.append(
+            f"{wording.counted(forecast.unfinished, 'build')} of {wording.number(forecast.replications)} not ready at "
+            f"the horizon of {wording.days(forecast.scenario.horizon)} days: counted as late, so no mean is given."
+        )
+    if forecast.replications < forecast.asked:
+        lines.append(
+            f"Stopped early: {wording.number(forecast.replications)} of {wording.counted(forecast.asked, 'build')} done."
+        )
+    return lines
+
+
+def deadline_line(forecast: Forecast) -> str:
+    """Return the sentence on the deadline: the number, its interval and its word."""
+    found = forecast.deadline
+    assert found is not None
+    when = forecast.calendar.moment(found.deadline.hours)
+    line = (
+        f"Ready by the deadline {found.deadline.text} ({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M}): "
+        f"{wording.chance(found.chance)}, {found.likelihood}."
+    )
+    if found.at_least:
+        line += " At least: the deadline lies beyond the horizon, and an unfinished build may still have met it."
+    return line
+
+
+def _by(hours: float) -> str:
+    text = wording.days(hours)
+    return text if text == wording.BEYOND else f"in {text} days"
+
+
+def _banded(milestone: MilestoneForecast) -> list[QuantileEstimate]:
+    return [milestone.quantile(share) for share in BANDS]
+
+
+def _days(forecast: Forecast) -> Table:
+    table = table_of("milestone", "mean", "sd", *(band.name for band in forecast.readiness.quantiles))
+    for one in forecast.milestones:
+        quantiles = (wording.short_days(band.value) for band in one.quantiles)
+        table.add_row(one.name, wording.days(one.mean), wording.days(one.sd), *quantiles)
+    return table
+
+
+def _bands(forecast: Forecast) -> Table:
+    table = table_of("milestone", "", "days", "95 % interval")
+    table.columns[0].max_width = 24
+    table.add_column("day and shift", no_wrap=True)
+    for one in forecast.milestones:
+        for place, band in enumerate(_banded(one)):
+            table.add_row(
+                one.name if place == 0 else "",
+                band.name,
+                wording.short_days(band.value),
+                wording.interval(band),
+                wording.moment(forecast.calendar, band.value),
+                end_section=place == len(BANDS) - 1,
+            )
+    return table
+
+
+def _band_notes(forecast: Forecast) -> list[str]:
+    spans = ", ".join(f"{number} {clock(a)}-{clock(b)}" for number, (a, b) in enumerate(forecast.calendar.spans, 1))
+    notes = [f"P80: 80 % of builds were ready by then. Laying shifts: {spans}.", SAMPLING_ERROR_ONLY]
+    if any(band.low is None or band.high is None for one in forecast.milestones for band in _banded(one)):
+        notes.append(wording.NO_LIMIT_MEANS)
+    return notes
+
+
+def _drivers(forecast: Forecast) -> Table:
+    table = table_of("cause", "hours", "share", "late builds, hours")
+    for driver in forecast.drivers:
+        table.add_row(driver.cause, f"{driver.hours:.1f}", wording.percent(driver.share), f"{driver.late_hours:.1f}")
+    total, late = sum(one.hours for one in forecast.drivers), sum(one.late_hours for one in forecast.drivers)
+    table.add_section()
+    table.add_row("sum, the mean time of readiness", f"{total:.1f}", wording.percent(1.0), f"{late:.1f}")
+    return table
+
+
+def _late_note(forecast: Forecast) -> str:
+    note = "Late builds: the fifth that were ready last."
+    if forecast.unfinished:
+        note += f" Over the {wording.counted(forecast.replications - forecast.unfinished, 'finished build')} only."
+    return note
+
+
+def _use(forecast: Forecast) -> Table:
+    table = table_of("who", "hours on shift", "working", "in repair", "waiting")
+    for one in forecast.use:
+        shares = (wording.percent(one.share(hours)) for hours in (one.working, one.repair, one.waiting))
+        table.add_row(one.actor, f"{one.on_shift:.0f}", *shares)
+    return table

@@ -1,0 +1,223 @@
+"""The S-curve: what share of the builds is ready by a given day, as a picture.
+
+The curve is the empirical distribution itself, a staircase, never smoothed: where nobody is on shift it runs level, and the
+nights can be read off it. P50, P80 and P90 are dropped to the axis and labelled in the margin, where no label can meet the curve.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+from simulation.analysis.moments import day
+from simulation.analysis.quantiles import CONFIDENCE, order_statistic
+from simulation.analysis.readiness import Forecast
+from simulation.report import wording
+from simulation.report.forecast_tables import BANDS
+from simulation.report.look import GREY, INK, LARGE, NIGHT, PLAIN, SMALL, STYLE, lines_within
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+#: Inches: the picture, and the place of the axes in it.
+WIDTH, HEIGHT = 8.4, 6.1
+_LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.45, 5.2, 3.65
+#: Hours in view at the least, so that builds without a spread are still seen within their day.
+_LEAST_IN_VIEW = 36.0
+#: Beyond this many days in view the nights would be a blur, and are left out.
+_MOST_NIGHTS = 31.0
+#: Shorter stretches off shift, such as a meal, are not shaded, hours.
+_SHORTEST_NIGHT = 2.0
+
+
+def band_half_width(builds: int, confidence: float = CONFIDENCE) -> float:
+    """Return by how much the whole curve of `builds` builds may miss the true one (Dvoretzky-Kiefer-Wolfowitz).
+
+    Examples
+    --------
+    >>> round(band_half_width(1000), 4)
+    0.0429
+    """
+    return math.sqrt(math.log(2.0 / (1.0 - confidence)) / (2.0 * builds))
+
+
+def save_s_curve(forecast: Forecast, path: Path) -> list[Path]:
+    """Write the S-curve beside `path` as SVG and PNG, and return both paths."""
+    import matplotlib
+
+    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
+    with matplotlib.rc_context(cast(Any, STYLE)):
+        figure = draw_s_curve(forecast)
+        figure.savefig(files[0], metadata={"Date": None})
+        figure.savefig(files[1], dpi=150)
+    return files
+
+
+def draw_s_curve(forecast: Forecast) -> Figure:
+    """Return the S-curve of operational readiness."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(WIDTH, HEIGHT))
+    FigureCanvasAgg(figure)
+    axes = figure.add_axes((_LEFT / WIDTH, _BOTTOM / HEIGHT, _AXES_WIDTH / WIDTH, _AXES_HEIGHT / HEIGHT))
+    hours = sorted(one for one in forecast.builds[f"milestone.{forecast.readiness.name}"] if math.isfinite(one))
+    start, end = _in_view(forecast, hours)
+    axes.set_xlim(start / 24.0, end / 24.0)
+    axes.set_ylim(0.0, 1.02)
+    shaded = _shade_nights(axes, forecast, start, end)
+    _draw_curve(axes, hours, forecast.replications, end)
+    for share in BANDS:
+        _drop(axes, forecast, share, end / 24.0)
+    _draw_deadline(axes, forecast, start / 24.0, end / 24.0)
+    _draw_axes(axes, forecast, start, end)
+    _draw_legend(axes, shaded)
+    _draw_words(figure, forecast, sum(one > end for one in hours))
+    return figure
+
+
+def _in_view(forecast: Forecast, hours: Sequence[float]) -> tuple[float, float]:
+    """Return the first and the last hour in view: the bulk of the builds, and a deadline that is not far away."""
+    if not hours:
+        return 0.0, forecast.scenario.horizon
+    early, late = hours[0], order_statistic(hours, 0.95)
+    # A few builds that waited weeks for resupply must not squeeze all others into a line.
+    last = min(hours[-1], late + (late - early) + 24.0)
+    span = last - early
+    margin = max(0.08 * span, 0.5 * (_LEAST_IN_VIEW - span))
+    first, end = early - margin, last + margin
+    if forecast.deadline is not None:
+        span, limit = end - first, forecast.deadline.deadline.hours
+        if first - span < limit < end + span:
+            first, end = min(first, limit - 0.1 * span), max(end, limit + 0.1 * span)
+    return max(first, 0.0), end
+
+
+def _shade_nights(axes: Axes, forecast: Forecast, start: float, end: float) -> bool:
+    if end - start > 24.0 * _MOST_NIGHTS:
+        return False
+    nights = forecast.calendar.off_shift(start, end, _SHORTEST_NIGHT)
+    for dusk, dawn in nights:
+        axes.axvspan(dusk / 24.0, dawn / 24.0, color=NIGHT, linewidth=0, zorder=0)
+    return bool(nights)
+
+
+def _draw_curve(axes: Axes, hours: Sequence[float], builds: int, end: float) -> None:
+    edges = [0.0, *(one / 24.0 for one in hours), max([end, *hours]) / 24.0]
+    shares = [0.0, *((place + 1) / builds for place in range(len(hours))), len(hours) / builds]
+    half = band_half_width(builds)
+    low, high = ([min(1.0, max(0.0, share + sign * half)) for share in shares] for sign in (-1, 1))
+    axes.fill_between(edges, low, high, step="post", facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
+    for border in (low, high):
+        axes.step(edges, border, where="post", color=GREY, linewidth=0.6, zorder=2)
+    axes.step(edges, shares, where="post", color=INK, linewidth=1.8, zorder=4)
+
+
+def _drop(axes: Axes, forecast: Forecast, share: float, right: float) -> None:
+    """Drop one quantile from the curve to the axis, and label it in the margin at its own height."""
+    band = forecast.readiness.quantile(share)
+    if math.isinf(band.value):
+        lines = [f"{band.name}: {wording.BEYOND}", ""]
+        axes.plot([right * 0.985 + axes.get_xlim()[0] * 0.015, right], [share, share], color=INK, linewidth=1.0)
+    else:
+        at = band.value / 24.0
+        lines = [f"{band.name}: {wording.days(band.value)} days", wording.moment(forecast.calendar, band.value)]
+        axes.plot([at, at, right], [0.0, share, share], color=INK, linewidth=1.0, linestyle=(0, (4, 3)), zorder=5)
+        axes.plot([at], [share], marker="o", markersize=4.5, color=INK, zorder=6)
+    for line, (align, weight) in zip(lines, (("bottom", "bold"), ("top", "normal")), strict=True):
+        axes.annotate(
+            line,
+            (1.0, share),
+            xycoords=("axes fraction", "data"),
+            xytext=(6, 0),
+            textcoords="offset points",
+            verticalalignment=align,
+            fontsize=SMALL,
+            fontweight=weight,
+            annotation_clip=False,
+        )
+
+
+def _draw_deadline(axes: Axes, forecast: Forecast, left: float, right: float) -> None:
+    if forecast.deadline is None:
+        return
+    at = forecast.deadline.deadline.hours / 24.0
+    chance = forecast.deadline.chance
+    words = (
+        f"deadline {at:.1f} days: {wording.percent(chance.probability)} ready "
+        f"({100 * chance.low:.1f} to {wording.percent(chance.high)}), {forecast.deadline.likelihood}"
+    )
+    if at > right:
+        place, align, words = right, "right", f"{words} →"
+    elif at < left:
+        place, align, words = left, "left", f"← {words}"
+    else:
+        axes.plot([at, at], [0.0, 1.02], color=INK, linewidth=2.0, linestyle=(0, (9, 2, 2, 2)), zorder=5, clip_on=False)
+        where = (at - left) / (right - left)
+        place, align = at, "left" if where < 0.35 else "right" if where > 0.65 else "center"
+    axes.annotate(
+        words,
+        (place, 1.02),
+        xytext=(0, 4),
+        textcoords="offset points",
+        horizontalalignment=align,
+        verticalalignment="bottom",
+        fontsize=SMALL,
+        fontweight="bold",
+        annotation_clip=False,
+    )
+
+
+def _draw_axes(axes: Axes, forecast: Forecast, start: float, end: float) -> None:
+    from matplotlib.ticker import MaxNLocator, MultipleLocator, PercentFormatter
+
+    starts, calendar = forecast.scenario.starts, forecast.calendar
+    axes.yaxis.set_major_locator(MultipleLocator(0.2))
+    axes.yaxis.set_major_formatter(PercentFormatter(1.0, decimals=0, symbol=" %"))
+    axes.set_ylabel("builds ready")
+    axes.xaxis.set_major_locator(MaxNLocator(8, steps=[1, 2, 5, 10], integer=end - start > 72.0))
+    axes.set_xlabel(f"days since hour zero (starts {day(starts)} {starts:%H:%M})")
+    # The dates stand at their own midnights, which are no whole days since hour zero.
+    midnight = calendar.moment(start).replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=1)
+    midnights = [midnight + timedelta(days=n) for n in range(max(1, int((end - calendar.hours(midnight)) // 24.0) + 1))]
+    every = max(1, math.ceil(len(midnights) / 8))
+    dates = axes.secondary_xaxis(-0.165)
+    dates.set_xticks([calendar.hours(one) / 24.0 for one in midnights[::every] if calendar.hours(one) <= end])
+    dates.set_xticklabels([f"{one.day} {one:%b}" for one in midnights[::every] if calendar.hours(one) <= end])
+    dates.set_xlabel("date (tick at its 00:00)")
+
+
+def _draw_legend(axes: Axes, shaded: bool) -> None:
+    from matplotlib.patches import Patch
+
+    patches = [Patch(facecolor="none", edgecolor=GREY, hatch="////", label="95 % band for the\nwhole curve")]
+    if shaded:
+        patches.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="off the laying shift"))
+    axes.legend(handles=patches, loc="lower left", bbox_to_anchor=(1.0, 0.0), frameon=False, fontsize=SMALL)
+
+
+def _draw_words(figure: Figure, forecast: Forecast, beyond_view: int) -> None:
+    """Draw the title, what the curve counts, and how far to trust the band."""
+    ready = forecast.readiness
+    counts = [f"share of {wording.counted(forecast.replications, 'simulated build')} that have reached “{ready.name}”"]
+    if forecast.unfinished:
+        counts.append(f"{forecast.unfinished} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days")
+    if beyond_view:
+        counts.append(f"{beyond_view} later than the picture shows")
+    left, top, width = _LEFT / WIDTH, (HEIGHT - 0.15) / HEIGHT, WIDTH - _LEFT - 0.2
+    title, *cut = lines_within(forecast.scenario.title, LARGE, width - 0.2, bold=True)
+    title += " …" if cut else ""
+    below = "\n".join(lines_within("; ".join(counts), PLAIN, width)[:2])
+    figure.text(left, top, title, fontsize=LARGE, fontweight="bold", verticalalignment="top")
+    figure.text(left, top - 0.27 / HEIGHT, below, fontsize=PLAIN, verticalalignment="top")
+    figure.text(
+        left,
+        0.12 / HEIGHT,
+        "The band shows sampling error only; it does not cover wrong inputs or a wrong model.",
+        fontsize=SMALL,
+        verticalalignment="bottom",
+    )

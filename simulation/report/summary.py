@@ -1,0 +1,158 @@
+"""The forecast as one JSON object: the contract between `forecast --json`, `summary.json` and whoever reads them.
+
+A number that is not known is null: a mean with unfinished builds, a quantile beyond the horizon, a limit that few builds do not
+set.
+"""
+
+from __future__ import annotations
+
+import math
+import platform
+from importlib import metadata
+from typing import TYPE_CHECKING, Any
+
+from simulation.analysis.book import SOURCE
+from simulation.analysis.chances import METHOD, Chance
+from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.analysis.yardsticks import PUBLISHED
+from simulation.report.cautions import CAUTIONS
+from simulation.report.forecast_tables import BANDS
+
+if TYPE_CHECKING:
+    from simulation.analysis.milestones import MilestoneForecast
+    from simulation.analysis.moments import Calendar
+    from simulation.analysis.readiness import Forecast
+
+
+def summary_of(forecast: Forecast) -> dict[str, Any]:
+    """Return everything a forecast says, ready for `json.dumps`; the same numbers for the same seed, whoever asks."""
+    return {
+        "scenario": forecast.scenario.title,
+        "replications": forecast.replications,
+        "asked": forecast.asked,
+        "seed": forecast.seed,
+        "starts": forecast.scenario.starts.isoformat(),
+        "horizon_days": _days(forecast.scenario.horizon),
+        "unfinished": forecast.unfinished,
+        "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
+        "drivers": [
+            {"cause": one.cause, "hours": one.hours, "share": one.share, "late_hours": one.late_hours} for one in forecast.drivers
+        ],
+        "use": [
+            {
+                "actor": one.actor,
+                "on_shift_hours": one.on_shift,
+                "working": one.share(one.working),
+                "repair": one.share(one.repair),
+                "waiting": one.share(one.waiting),
+            }
+            for one in forecast.use
+        ],
+        "deadline": _deadline(forecast),
+        "yardsticks": _yardsticks(forecast),
+        "people_on_site": {
+            "total": forecast.people.total,
+            "crews": forecast.people.crews,
+            "forklift_operators": forecast.people.forklift_operators,
+            "truck_drivers": forecast.people.truck_drivers,
+            "graders": forecast.people.graders,
+        },
+        "gate": _gate(forecast),
+        "shortage": {
+            **_chance(forecast.shortage.chance),
+            "of": [{"kind": one.kind, **_chance(one.chance), "mats_ordered_again": one.mats} for one in forecast.shortage.of],
+            "rejected_mats_mean": forecast.shortage.rejected,
+        },
+        "by_the_book": {
+            "source": SOURCE,
+            "delay_factor": forecast.book.delay_factor,
+            "person_days": forecast.book.person_days,
+            "crew": forecast.book.crew,
+            "workdays": forecast.book.workdays,
+        },
+        "confidence": CONFIDENCE,
+        "interval_covers": SAMPLING_ERROR_ONLY,
+        "cautions": list(CAUTIONS),
+        "versions": versions(),
+    }
+
+
+def versions() -> dict[str, str]:
+    """Return the versions that the numbers may depend on."""
+    names = ("keystrip", "simpy", "numpy", "scipy", "pandas")
+    return {"python": platform.python_version(), **{name: version(name) for name in names}}
+
+
+def version(name: str = "keystrip") -> str:
+    """Return the version of an installed distribution."""
+    try:
+        return metadata.version(name)
+    except metadata.PackageNotFoundError:
+        return "not installed"
+
+
+def _days(hours: float | None) -> float | None:
+    return None if hours is None or math.isinf(hours) else hours / 24.0
+
+
+def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
+    record: dict[str, Any] = {
+        "name": one.name,
+        "ready": one.ready,
+        "unfinished": one.unfinished,
+        "mean_days": _days(one.mean),
+        "sd_days": _days(one.sd),
+    }
+    for band in one.quantiles:
+        record[f"{band.name.lower()}_days"] = _days(band.value)
+    for share in BANDS:
+        band = one.quantile(share)
+        name, known = band.name.lower(), math.isfinite(band.value)
+        record[f"{name}_interval_days"] = [_days(band.low), _days(band.high)]
+        record[f"{name}_date"] = str(calendar.day_and_shift(band.value)) if known else None
+        record[f"{name}_moment"] = calendar.moment(band.value).isoformat(timespec="minutes") if known else None
+    return record
+
+
+def _chance(chance: Chance) -> dict[str, Any]:
+    return {"probability": chance.probability, "interval": [chance.low, chance.high], "interval_method": METHOD}
+
+
+def _deadline(forecast: Forecast) -> dict[str, Any] | None:
+    found = forecast.deadline
+    if found is None:
+        return None
+    return {
+        "text": found.deadline.text,
+        "days": found.deadline.hours / 24.0,
+        "moment": forecast.calendar.moment(found.deadline.hours).isoformat(timespec="minutes"),
+        **_chance(found.chance),
+        "likelihood": found.likelihood,
+        "likelihood_scale": "ICD 203",
+        "at_least": found.at_least,
+    }
+
+
+def _yardsticks(forecast: Forecast) -> dict[str, Any]:
+    own = forecast.yardsticks
+    return {
+        "square_feet": own.square_feet,
+        "median_days": None if math.isinf(own.days) else own.days,
+        "people_on_site": own.people,
+        "hours_on_shift_a_day": own.hours_a_day,
+        "square_feet_per_day": own.per_day,
+        "square_feet_per_person_hour": own.per_person_hour,
+        "published": [{"what": one.what, "rate": one.rate, "source": one.source} for one in PUBLISHED],
+    }
+
+
+def _gate(forecast: Forecast) -> dict[str, Any] | None:
+    passing = forecast.gate
+    if passing is None:
+        return None
+    return {
+        "pallets_a_day_mean": passing.mean,
+        "busiest_day_p50": passing.peak_p50,
+        "busiest_day_p80": passing.peak_p80,
+        "limit": passing.limit,
+    }

@@ -1,0 +1,58 @@
+"""How is a number written for a person? One way each for days, intervals, percentages and counts, wherever they are printed."""
+
+from __future__ import annotations
+
+import math
+
+from simulation.analysis.chances import Chance
+from simulation.analysis.moments import Calendar
+from simulation.analysis.quantiles import QuantileEstimate
+
+BEYOND = "beyond the horizon"
+NO_LIMIT = "…"
+NO_LIMIT_MEANS = "… : with so few builds the interval has no limit on that side."
+
+
+def days(hours: float | None) -> str:
+    """Return hours as days to a tenth; a dash where there is no number."""
+    if hours is None:
+        return "-"
+    return BEYOND if math.isinf(hours) else f"{hours / 24.0:.1f}"
+
+
+def short_days(hours: float) -> str:
+    """Return hours as days where a column is narrow."""
+    return "beyond" if math.isinf(hours) else days(hours)
+
+
+def interval(quantile: QuantileEstimate) -> str:
+    """Return the interval of a quantile in days."""
+    if quantile.low is not None and math.isinf(quantile.low):
+        return "beyond"
+    low, high = (NO_LIMIT if end is None else short_days(end) for end in (quantile.low, quantile.high))
+    return f"{low} to {high}"
+
+
+def moment(calendar: Calendar, hours: float) -> str:
+    """Return the day and shift of an hour since hour zero, without the hours of the shift."""
+    return BEYOND if math.isinf(hours) else calendar.day_and_shift(hours).short
+
+
+def percent(share: float) -> str:
+    """Return a share of a whole in percent, to a tenth."""
+    return f"{100.0 * share:.1f} %"
+
+
+def chance(value: Chance) -> str:
+    """Return a chance with its interval."""
+    return f"{percent(value.probability)} (95 % interval {100 * value.low:.1f} to {percent(value.high)})"
+
+
+def number(value: float) -> str:
+    """Return a whole number, thousands apart."""
+    return f"{value:,.0f}"
+
+
+def counted(count: int, one: str, many: str | None = None) -> str:
+    """Return a count with its noun, such as ``1 build`` or ``1,000 builds``."""
+    return f"{count:,} {one if count == 1 else many or one + 's'}"

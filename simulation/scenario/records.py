@@ -1,0 +1,113 @@
+"""What do the planner's own records say? One column of a CSV file, in the unit that the scenario names."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from simulation.scenario.mistakes import did_you_mean, shown
+from simulation.scenario.units import KINDS, LARGEST, unit_factor
+
+#: Takes one mistake: the key, what is wrong, what would be right.
+Wrong = Callable[[str, str, str], None]
+
+
+def read_records(kind: str, table: dict[str, Any], folder: Path, wrong: Wrong) -> tuple[float, ...]:
+    """Return the recorded values in ascending order, or tell `wrong` why there are none.
+
+    Parameters
+    ----------
+    kind : str
+        What the values are, a key of `KINDS`.
+    table : dict
+        The scenario's table, with ``data``, the file, and perhaps ``column`` and ``unit``.
+    folder : Path
+        Where the file is sought unless its full path is given.
+    wrong : callable
+        Takes the key, what is wrong and what would be right.
+    """
+    factor = _factor(kind, table, wrong)
+    lines = _lines(table["data"], folder, wrong)
+    if lines is None:
+        return ()
+    (_, header), *rows = lines
+    index = _index(table, header, wrong)
+    if index is None or factor is None:
+        return ()
+    values: list[float] = []
+    bad: list[str] = []
+    for number, row in rows:
+        cell = row[index] if index < len(row) else ""
+        value = _value(cell, factor)
+        if value is None:
+            bad.append(f"line {number} holds {shown(cell)}")
+        else:
+            values.append(value)
+    if bad:
+        more = f" and {len(bad) - 3} more lines are no better" if len(bad) > 3 else ""
+        wrong("data", f"{', '.join(bad[:3])}{more}", "write numbers of 0 or more, without units")
+    return tuple(sorted(values))
+
+
+def _factor(kind: str, table: dict[str, Any], wrong: Wrong) -> float | None:
+    unit, example = table.get("unit"), KINDS[kind][0]
+    if kind == "share":
+        if unit is not None:
+            wrong("unit", "a share has no unit", "leave it out")
+        return 1.0
+    factor = unit_factor(kind, unit) if isinstance(unit, str) else None
+    if unit is None:
+        wrong("unit", "the unit of the records is not given", f'write unit = "{example}"')
+    elif factor is None:
+        wrong("unit", f"{shown(unit)} is no unit of this kind", f'write unit = "{example}" or another of its kind')
+    return factor
+
+
+def _lines(file: Any, folder: Path, wrong: Wrong) -> list[tuple[int, list[str]]] | None:
+    """Return the number and cells of every line that is not empty, the header first; None where nothing is recorded."""
+    if not isinstance(file, str):
+        wrong("data", f"{shown(file)} is not the name of a file", 'write it in quotes, such as "records.csv"')
+        return None
+    try:
+        # A device or a pipe has no end.
+        if not (folder / file).is_file():
+            raise FileNotFoundError(2, "there is no such file")
+        # Spreadsheets put a byte order mark before the first column's name.
+        with (folder / file).open(newline="", encoding="utf-8-sig") as text:
+            reader = csv.reader(text)
+            lines = [(reader.line_num, row) for row in reader if any(cell.strip() for cell in row)]
+    except OSError as error:
+        right = "name a CSV file, beside the scenario or by its full path"
+        wrong("data", f"{shown(file)}: {(error.strerror or 'cannot be read').lower()}", right)
+        return None
+    except (ValueError, csv.Error):
+        wrong("data", f"{shown(file)} is not a CSV file in UTF-8", "save it as comma-separated text")
+        return None
+    if len(lines) < 2:
+        wrong("data", f"{shown(file)} holds no records", "write one line of column names, then one line a record")
+        return None
+    return lines
+
+
+def _index(table: dict[str, Any], header: list[str], wrong: Wrong) -> int | None:
+    columns = [name.strip() for name in header]
+    column = table.get("column", columns[0] if len(columns) == 1 else None)
+    if not isinstance(column, str):
+        wrong("column", "the file has several columns and none is named", f"name one of: {', '.join(columns)}")
+    elif column not in columns:
+        wrong("column", f"there is no column {shown(column)}", did_you_mean(column, columns))
+    elif columns.count(column) > 1:
+        wrong("column", f"several columns bear the name {shown(column)}", "give each its own")
+    else:
+        return columns.index(column)
+    return None
+
+
+def _value(cell: str, factor: float) -> float | None:
+    try:
+        value = round(float(cell) * factor, 12)
+    except (ValueError, OverflowError):
+        return None
+    return value if 0 <= value <= LARGEST else None

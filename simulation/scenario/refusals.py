@@ -1,0 +1,133 @@
+"""What does a planner have to know of a value that was refused? Errors of pydantic become mistakes here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from simulation.scenario.mistakes import Mistake, Place, address, did_you_mean, nearest, shown, step_into
+from simulation.scenario.unread import UNREAD
+
+#: type of an error -> what is wrong, what would be right
+_WORDS = {
+    "int_type": ("{given} is not a whole number", "write a whole number, such as 3, without quotes"),
+    "float_type": ("{given} is not a number", "write a number, such as 0.5, without quotes"),
+    "finite_number": ("{given} is not a finite number", "write a number, such as 0.5"),
+    "bool_type": ("{given} is neither true nor false", "write true or false, without quotes"),
+    "model_type": ("{given} is not a table", "write its keys under {header}"),
+    "tuple_type": ("{given} is not a list", "write {header}"),
+    "too_short": ("is empty", "write at least one"),
+    "missing": ("is missing", "it has no default: write {header}"),
+    "literal_error": ("{given} is not one of the choices", "write {expected}"),
+    "greater_than": ("{given} is out of range", "write more than {gt:.10g}"),
+    "greater_than_equal": ("{given} is out of range", "write {ge:.10g} or more"),
+    "less_than": ("{given} is out of range", "write less than {lt:.10g}"),
+    "less_than_equal": ("{given} is out of range", "write {le:.10g} or less"),
+}
+
+
+def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> list[Mistake]:
+    """Return the mistakes behind the errors that validation of `raw` against `model` raised.
+
+    What follows from another mistake is left out: a key that is missing because it is misspelt, a list that is too short
+    because nothing in it is right.
+    """
+    found: list[Mistake] = []
+    meant = set(_meant(errors, model, raw))
+    for error in errors:
+        kind, place, context = error["type"], error["loc"], error.get("ctx", {})
+        key, given = address(place, raw), step_into(raw, *place)
+        if (kind == "missing" and place in meant) or (kind == "too_short" and given):
+            continue
+        if kind == "keystrip_table":
+            for step, wrong, right in context["mistakes"]:
+                found.append(Mistake(address((*place, step) if step else place, raw), wrong, right))
+        elif kind == "keystrip":
+            found.append(Mistake(key, context["wrong"], context["right"]))
+        elif kind == "extra_forbidden":
+            found.append(Mistake(key, "unknown key", _where_instead(place, model)))
+        else:
+            wrong, right = _WORDS.get(kind, ("{given} does not fit", "{message}"))
+            words = {"given": shown(given), "header": _header(place, model), "message": error["msg"]} | context
+            found.append(Mistake(key, wrong.format(**words), right.format(**words).replace("'", '"')))
+    return found
+
+
+def set_aside(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> None:
+    """Put `UNREAD` in the place of every value of `raw` that was refused, and take unknown keys out."""
+    places = {_key_of(error["loc"]) for error in errors if error["type"] != "extra_forbidden"}
+    places |= set(_meant(errors, model, raw))
+    for error in errors:
+        if error["type"] == "extra_forbidden":
+            *table, key = error["loc"]
+            del step_into(raw, *table)[key]
+    # The innermost first: what stands around it may have been refused as well.
+    for *table, key in sorted(places, key=len, reverse=True):
+        step_into(raw, *table)[key] = UNREAD
+
+
+def _key_of(place: Place) -> Place:
+    """Return the place of the key whose value holds `place`: a list with a bad item is unread as a whole."""
+    while isinstance(place[-1], int):
+        place = place[:-1]
+    return place
+
+
+def _meant(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> Iterator[Place]:
+    """Yield the keys that a planner most likely meant where an unknown one stands."""
+    for error in errors:
+        *table, key = error["loc"]
+        if error["type"] == "extra_forbidden":
+            near = nearest(key, _keys_at(model, table))
+            if near is not None and near not in step_into(raw, *table):
+                yield (*table, near)
+
+
+def _where_instead(place: Place, model: type[BaseModel]) -> str:
+    """Return the hint for an unknown key: a near one, else the table where it belongs, else all that there are."""
+    *table, key = place
+    keys = _keys_at(model, table)
+    homes = list(_homes(str(key), model))
+    if nearest(str(key), keys) is None and homes:
+        return f"it belongs {' or '.join(homes)}"
+    return did_you_mean(str(key), keys)
+
+
+def _homes(key: str, model: type[BaseModel], path: str = "") -> Iterator[str]:
+    keys = _keys_of(model)
+    if key in keys:
+        yield f"in [{path}]" if path else "at the top of the file, above the first table"
+    for name, field in keys.items():
+        if inner := _model_in(field.annotation):
+            yield from _homes(key, inner, f"{path}.{name}" if path else name)
+
+
+def _header(place: Place, model: type[BaseModel]) -> str:
+    """Return how the value at `place` is begun in TOML."""
+    keys = [step for step in place if isinstance(step, str)]
+    field = _keys_at(model, keys[:-1])[keys[-1]]
+    many = get_origin(field.annotation) is tuple
+    if _model_in(field.annotation):
+        return f"[[{'.'.join(keys)}]]" if many else f"[{'.'.join(keys)}]"
+    return f'{keys[-1]} = ["…", "…"]' if many else f"{keys[-1]} = …"
+
+
+def _keys_at(model: type[BaseModel], place: Sequence[int | str]) -> dict[str, FieldInfo]:
+    """Return the keys that a scenario may have at `place`, counted from the top of `model`."""
+    for step in place:
+        if isinstance(step, str) and (inner := _model_in(_keys_of(model)[step].annotation)):
+            model = inner
+    return _keys_of(model)
+
+
+def _keys_of(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    return {field.alias or name: field for name, field in model.model_fields.items()}
+
+
+def _model_in(annotation: Any) -> type[BaseModel] | None:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for part in get_args(annotation) if (found := _model_in(part))), None)

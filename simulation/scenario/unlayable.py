@@ -1,0 +1,132 @@
+"""Which areas cannot be laid as they are written? Whole rows and half mats, starts, junctions that meet, sizes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+
+from simulation.scenario.ground import Area
+from simulation.scenario.mistakes import Mistake, block_name
+from simulation.scenario.scenario import Scenario
+
+#: What one scenario can hold. The largest recovered field on record had 77,000 mats (service news 2011).
+MOST_ROWS, MOST_MATS = 200_000, 2_000_000
+
+
+def too_large(scenario: Scenario) -> Iterator[Mistake]:
+    """Tell of a field that no planner means: it would take this program hours and gigabytes to build once."""
+    mat = scenario.mat
+    rows = [area.length / mat.row_depth for area in scenario.area]
+    mats = [area.length * area.width / (mat.row_depth * mat.full) for area in scenario.area]
+    for key, counts, most, what in (("length", rows, MOST_ROWS, "rows"), ("width", mats, MOST_MATS, "full mats")):
+        if sum(counts) > most:
+            largest = counts.index(max(counts))
+            yield Mistake(
+                f"area.{block_name(largest, scenario.area[largest].name)}.{key}",
+                f"the field would have {sum(counts):,.0f} {what}, more than the {most:,} that one scenario can hold",
+                "check the unit, or write a smaller field",
+            )
+
+
+def _whole(key: str, size: float, module: float, what: str) -> Iterator[Mistake]:
+    count = size / module
+    if abs(count - round(count)) > 1e-6:
+        near = [f'"{whole * module:.10g} ft"' for whole in (math.floor(count), math.ceil(count)) if whole]
+        wrong = f"{size:.6g} ft is no whole number of {what} ({module:.6g} ft)"
+        yield Mistake(key, wrong, f"the nearest {'are' if len(near) > 1 else 'is'} {' and '.join(near)}")
+
+
+def _half_mats(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    yield from _whole(f"{here}.width", area.width, scenario.mat.half, "half mats")
+
+
+def _rows(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    yield from _whole(f"{here}.length", area.length, scenario.mat.row_depth, "rows")
+
+
+def _end_ramps(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    least = 20 * scenario.mat.row_depth
+    if area.end_ramps and area.length < least:
+        right = f'write a length of at least "{least:.10g} ft", or end_ramps = false'
+        yield Mistake(f"{here}.end_ramps", f"{area.length:.6g} ft is too short for two end ramps", right)
+
+
+def _key_strips(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    least = scenario.mat.row_depth
+    if area.key_strips_every < least:
+        right = f'write at least "{least:.10g} ft"'
+        yield Mistake(f"{here}.key_strips_every", "key strips would stand closer than rows", right)
+
+
+def _guide_rail(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+    if area.guide_rail and area.start == "centre-out":
+        yield Mistake(
+            f"{here}.start",
+            "a starter key strip is never used together with a guide rail (NAVEDTRA 14251 ch. 11)",
+            'write start = "one-end" or guide_rail = false',
+        )
+    elif area.guide_rail:
+        right = "leave the key out to forecast the area without one"
+        yield Mistake(f"{here}.guide_rail", "this version does not lay guide rails", right)
+
+
+def _no_end(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+    if area.start == "centre-out" and "start_from" in area.model_fields_set:
+        right = 'leave it out, or write start = "one-end"'
+        yield Mistake(f"{here}.from", "a centre-out start has no end to begin from", right)
+
+
+def _no_centre(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    if area.start == "centre-out" and area.length < 2 * scenario.mat.row_depth:
+        yield Mistake(f"{here}.start", "one row cannot be laid from its centre outwards", 'write start = "one-end"')
+
+
+def _one_place(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+    if area.joins and (area.joins.station is None) == (area.joins.end is None):
+        yield Mistake(f"{here}.joins", "has neither or both of station and end", "write one of the two")
+
+
+def _ring(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    by_name = {one.name: one for one in scenario.area}
+    seen: list[str] = []
+    ahead = area
+    while ahead.joins is not None and ahead.joins.area in by_name and ahead.joins.area not in seen:
+        seen.append(ahead.joins.area)
+        ahead = by_name[ahead.joins.area]
+    if area.name in seen:
+        wrong = "the junctions run in a ring, so none of these areas could ever open"
+        yield Mistake(f"{here}.joins", wrong, "let one of them join nothing")
+
+
+def _station(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    if area.joins is not None and area.joins.station is not None:
+        for other in scenario.area:
+            if other.name == area.joins.area:
+                yield from _inside(f"{here}.joins.station", area.joins.station, other)
+
+
+def _at(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+    if area.joins is not None:
+        yield from _inside(f"{here}.joins.at", area.joins.at, area)
+
+
+def _inside(key: str, station: float, area: Area) -> Iterator[Mistake]:
+    if not 0 <= station <= area.length:
+        right = f'write "0 ft" to "{area.length:.10g} ft"'
+        yield Mistake(key, f"{station:.6g} ft lies outside {area.name}", right)
+
+
+#: Rules for one area; each takes its address, the area and the scenario.
+UNLAYABLE: tuple[Callable[[str, Area, Scenario], Iterator[Mistake]], ...] = (
+    _half_mats,
+    _rows,
+    _end_ramps,
+    _key_strips,
+    _guide_rail,
+    _no_end,
+    _no_centre,
+    _one_place,
+    _ring,
+    _station,
+    _at,
+)

@@ -1,0 +1,93 @@
+"""Invented builds in the form in which the replications hand them over, for tests of what is read from them."""
+
+import math
+
+import numpy as np
+import pandas as pd
+
+from simulation.scenario import Scenario, parse_scenario
+
+TWO_AREAS = """
+title = "Invented strip"
+starts = 2031-04-02T06:00:00
+seed = 7
+horizon = "40 day"
+[[area]]
+name = "runway"
+length = "600 ft"
+width = "72 ft"
+[[area]]
+name = "apron"
+length = "100 ft"
+width = "96 ft"
+joins = { area = "runway", end = "high" }
+[[crew]]
+name = "red"
+people = 20
+areas = ["runway", "apron"]
+[[crew]]
+name = "blue.2"
+people = 18
+areas = ["runway", "apron"]
+[supply]
+on_hand = 60
+per_day_limit = 120
+[[supply.trucks]]
+count = 4
+haul = "1 h"
+return = "1 h"
+[[milestone]]
+name = "runway open"
+areas = ["runway"]
+[[milestone]]
+name = "operational readiness"
+areas = ["runway", "apron"]
+ready = true
+"""
+
+CAUSES = ("laying rows", "off shift", "dark", "rain", "closing work")
+
+
+def invented_scenario(text: str = TWO_AREAS) -> Scenario:
+    return parse_scenario(text, "invented.toml")
+
+
+def on_shift(productive: float) -> float:
+    """Return the hour at which so many hours of the default shifts (06-12, 13-18, hour zero at 06:00) have passed."""
+    days, rest = divmod(productive, 11.0)
+    return 24.0 * days + (rest if rest <= 6.0 else rest + 1.0)
+
+
+def invented_builds(
+    scenario: Scenario, count: int, mean: float = 80.0, sd: float = 14.0, unfinished: float = 0.0, seed: int = 3
+) -> pd.DataFrame:
+    """Return `count` builds whose hours on shift are normal; the share `unfinished`, the slowest, was not done at the horizon."""
+    luck = np.random.default_rng(seed)
+    work = np.maximum(luck.normal(mean, sd, count), 5.0) if sd else np.full(count, mean)
+    ready = np.array([on_shift(one) for one in work])
+    late = np.argsort(ready)[count - round(unfinished * count) :]
+    finished = np.ones(count, dtype=bool)
+    finished[late] = False
+    columns: dict[str, object] = {"replication": np.arange(count)}
+    for place, milestone in enumerate(scenario.milestones):
+        part = 1.0 if milestone.ready else (place + 1) / (len(scenario.milestones) + 1)
+        hours = ready if milestone.ready else np.array([on_shift(one * part) for one in work])
+        columns[f"milestone.{milestone.name}"] = np.where(finished, hours, math.inf)
+    shares = np.array([0.5, 0.25, 0.15, 0.07, 0.03])
+    for cause, share in zip(CAUSES, shares, strict=True):
+        columns[f"driver.{cause}"] = np.where(finished, share * ready, math.nan)
+    columns["driver.key strips"] = np.where(finished, 0.0, math.nan)
+    for crew in scenario.crew:
+        columns[f"use.crew {crew.name}.on shift"] = work
+        columns[f"use.crew {crew.name}.working"] = 0.75 * work
+    columns["use.forklifts.on shift"] = 3 * work
+    columns["use.forklifts.working"] = 1.2 * work
+    columns["use.forklifts.repair"] = 0.3 * work
+    columns["short.full mats"] = np.where(np.arange(count) % 10 == 0, 8, 0)
+    columns["short.half mats"] = np.where(np.arange(count) % 20 == 0, 2, 0)
+    columns["rejected.mats"] = luck.integers(0, 30, count)
+    columns["gate.peak"] = luck.integers(60, 120, count)
+    columns["gate.mean"] = luck.uniform(40, 60, count)
+    columns["level.laying.place"] = luck.normal(0.01, 0.001, count)
+    columns["laying hours"] = work
+    return pd.DataFrame(columns)

@@ -1,0 +1,100 @@
+"""Where luck comes from: streams keyed by seed, replication, purpose and owner, and by nothing else."""
+
+from itertools import islice
+from zlib import crc32
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from simulation.chance import Streams
+
+keys = st.tuples(
+    st.integers(0, 2**63), st.integers(0, 100_000), st.sampled_from(["place", "repair", "weather"]), st.text(max_size=8)
+)
+
+
+def first(key, count=4):
+    seed, replication, purpose, owner = key
+    return Streams(seed, replication).stream(purpose, owner).random(count).tolist()
+
+
+@given(keys)
+def test_the_same_key_has_the_same_luck_every_time_it_is_asked(key):
+    assert first(key) == first(key)
+
+
+@given(keys, keys)
+def test_two_keys_that_differ_anywhere_have_different_luck(one, other):
+    assert (first(one) == first(other)) == (one == other)
+
+
+@pytest.mark.parametrize(
+    "other", [(8, 0, "place", "runway"), (7, 1, "place", "runway"), (7, 0, "haul", "runway"), (7, 0, "place", "apron")]
+)
+def test_each_part_of_the_key_counts(other):
+    assert first(other) != first((7, 0, "place", "runway"))
+
+
+@given(
+    st.integers(0, 2**200) | st.sampled_from([0, 2**32 - 1, 2**32, 2**64, 2**128 - 1, 2**128]), st.integers(0, 2**31), st.text()
+)
+def test_the_key_is_the_agreed_one_so_that_other_machines_draw_the_same(seed, replication, owner):
+    agreed = np.random.SeedSequence(seed, spawn_key=(replication, crc32(b"repair"), crc32(owner.encode())))
+    expected = np.random.default_rng(agreed).random(5)
+    assert Streams(seed, replication).stream("repair", owner).random(5).tolist() == expected.tolist()
+
+
+def test_luck_does_not_depend_on_what_was_drawn_before():
+    luck = Streams(5, 9)
+    untouched = luck.stream("haul", "truck 1").random(20).tolist()
+    busy = Streams(5, 9)
+    for truck in range(2, 6):
+        busy.stream("haul", f"truck {truck}").random(1000)
+    assert busy.stream("haul", "truck 1").random(20).tolist() == untouched
+
+
+@pytest.mark.parametrize("differs", ["replication", "purpose", "owner", "seed"])
+def test_streams_whose_keys_differ_in_one_part_are_uncorrelated(differs):
+    # 60 streams of 500 draws: n r² of a pair is chi-square with 1 degree of freedom under independence, and pairs are nearly
+    # independent, so the sum over 1,770 pairs lies within 4.5 of its sd √(2 × 1,770); the largest |r| under 5/√500 (p < .002).
+    streams, draws = 60, 500
+    keyed = {
+        "seed": lambda n: Streams(n, 0).stream("place", "runway"),
+        "replication": lambda n: Streams(1, n).stream("place", "runway"),
+        "purpose": lambda n: Streams(1, 0).stream(f"purpose {n}", "runway"),
+        "owner": lambda n: Streams(1, 0).stream("repair", str(n)),
+    }[differs]
+    table = np.array([keyed(n).standard_normal(draws) for n in range(streams)])
+    correlation = np.corrcoef(table)[np.triu_indices(streams, 1)]
+    assert np.abs(correlation).max() < 5 / np.sqrt(draws)
+    pairs = len(correlation)
+    assert abs((draws * correlation**2).sum() - pairs) < 4.5 * np.sqrt(2 * pairs)
+
+
+def test_first_draws_of_successive_replications_are_uniform_and_uncorrelated():
+    # 4,000 first draws: mean within 4.5 standard errors of 1/2, lag-1 correlation within 4.5/√4000 of 0.
+    draws = np.array([Streams(20310402, n).stream("level", "laying.place").random() for n in range(4000)])
+    assert abs(draws.mean() - 0.5) < 4.5 / np.sqrt(12 * len(draws))
+    assert abs(np.corrcoef(draws[:-1], draws[1:])[0, 1]) < 4.5 / np.sqrt(len(draws))
+
+
+@given(keys, st.integers(1, 300), st.integers(0, 300))
+@settings(max_examples=50)
+def test_a_longer_block_begins_with_the_shorter_one(key, count, more):
+    assert first(key, count + more)[:count] == first(key, count)
+
+
+@given(st.integers(1, 1000))
+@settings(max_examples=50)
+def test_draws_taken_one_by_one_are_those_of_one_large_block(count):
+    luck = Streams(3, 4)
+    one_by_one = luck.endless("haul", "truck 1", lambda generator, size: generator.standard_normal(size))
+    assert list(islice(one_by_one, count)) == luck.stream("haul", "truck 1").standard_normal(count).tolist()
+
+
+def test_two_readers_of_one_endless_stream_do_not_take_from_each_other():
+    luck = Streams(3, 4)
+    one, other = (luck.endless("haul", "truck 1", lambda generator, size: generator.random(size)) for _ in range(2))
+    assert list(islice(one, 100)) == list(islice(other, 100))

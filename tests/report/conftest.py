@@ -1,0 +1,6 @@
+"""The invented builds of the analysis tests serve the report's as well."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "analysis"))

@@ -1,0 +1,117 @@
+"""The forecast and the take-off as text: readable at 80 and 120 columns, and in no colour when nobody looks."""
+
+import io
+
+import pytest
+from invented_builds import TWO_AREAS, invented_builds, invented_scenario
+from rich.console import Console
+
+from simulation.analysis.deadline import read_deadline
+from simulation.analysis.readiness import calendar_of, read_builds
+from simulation.field import take_off
+from simulation.report.forecast_tables import print_forecast
+from simulation.report.takeoff_tables import print_take_off, take_off_record
+
+SCENARIO = invented_scenario()
+
+
+def console(width):
+    return Console(file=io.StringIO(), width=width, markup=False, highlight=False, emoji=False)
+
+
+def printed(scenario=SCENARIO, count=200, width=80, deadline=None, asked=None, **how):
+    limit = read_deadline(deadline, calendar_of(scenario)) if deadline else None
+    page = console(width)
+    print_forecast(read_builds(scenario, invented_builds(scenario, count, **how), 7, asked or count, limit), page)
+    return page.file.getvalue()
+
+
+@pytest.mark.parametrize("width", [80, 120])
+@pytest.mark.parametrize("how", [{}, {"unfinished": 0.15}, {"unfinished": 1.0}, {"count": 3}, {"deadline": "8 d"}])
+def test_no_line_is_wider_than_the_terminal_and_no_number_is_cut(width, how):
+    text = printed(width=width, **how)
+    assert max(len(line) for line in text.splitlines()) <= width
+    assert "\x1b" not in text
+    assert "nan" not in text
+    assert "inf " not in text
+    if how.get("count") != 3:  # there the sign stands for a limit that is not set, and is explained
+        assert "…" not in text
+
+
+def test_every_milestone_stands_on_one_line_with_its_quantiles():
+    text = printed()
+    (days, band) = [line for line in text.splitlines() if line.startswith("operational readiness   ")]
+    assert len([word for word in days.split() if word[0].isdigit()]) == 7
+    assert "P50" in band
+    assert "shift" in band
+
+
+def test_intervals_are_followed_by_what_they_do_not_cover():
+    flat = " ".join(printed().split())
+    assert "95 % interval" in flat
+    assert "sampling error only" in flat
+    assert "does not cover wrong inputs or a wrong model" in flat
+
+
+def test_a_deadline_stands_with_number_interval_and_word_in_the_first_lines():
+    head = " ".join(printed(deadline="8 d").split())[:500]
+    assert "Ready by the deadline 8 d (8.0 days, Thu 10 Apr 2031 06:00)" in head
+    assert "95 % interval" in head
+    assert "likely" in head
+
+
+def test_unfinished_builds_and_a_stopped_run_are_said_first():
+    flat = " ".join(printed(unfinished=0.15, asked=1000).split())
+    assert "30 builds of 200 not ready at the horizon of 40.0 days: counted as late, so no mean is given." in flat
+    assert "Stopped early: 200 of 1,000 builds done." in flat
+    assert "90 % beyond the horizon" in flat
+
+
+def test_rates_stand_beside_the_published_ones_with_sources():
+    flat = " ".join(printed(width=200).split())
+    for part in (
+        "sq ft a day",
+        "per on-site person-hour",
+        "service news 2009",
+        "DTIC AD0758444",
+        "NAVEDTRA 14045",
+        "running short 10.0 %",
+        "of half mats 5.0 %",
+        "limit 120",
+        "45: 38 in crews, 3 forklift operators, 4 truck drivers",
+    ):
+        assert part in flat
+
+
+def test_names_are_printed_as_written_whatever_they_hold():
+    text = printed(invented_scenario(TWO_AREAS.replace('"runway open"', '"[red]open[/] :warning:"')), width=120)
+    assert "[red]open[/] :warning:" in text
+
+
+def test_forty_milestones_are_forty_times_readable():
+    more = "".join(f'[[milestone]]\nname = "part {n:02d}"\nareas = ["runway"]\n' for n in range(40))
+    text = printed(invented_scenario(TWO_AREAS + more))
+    assert max(len(line) for line in text.splitlines()) <= 80
+    assert text.count("part 17") == 2
+
+
+def test_cautions_end_the_page():
+    tail = " ".join(printed().split())[-400:]
+    assert "technical manual" in tail
+    assert "lifting limits" in tail
+    assert "planning values" in tail
+
+
+def test_the_take_off_shows_pallets_alone_pooled_and_by_area():
+    quantities = take_off(SCENARIO)
+    page = console(80)
+    print_take_off(SCENARIO.title, quantities, page)
+    text = page.file.getvalue()
+    assert max(len(line) for line in text.splitlines()) <= 80
+    pooled = next(line for line in text.splitlines() if line.startswith("field") and "mats" in line)
+    assert pooled.split()[1] == str(quantities.need.pallets)
+    assert f"{quantities.by_area_alone:.2f}" in text
+    assert "runway, alone" in text
+    record = take_off_record(SCENARIO.title, quantities)
+    assert record["need"]["pallets"] == quantities.need.pallets
+    assert [area["name"] for area in record["areas"]] == ["runway", "apron"]
