@@ -91,9 +91,9 @@ def _forecast(
                 _say("stopped before the first build was done: there is nothing to keep")
                 raise typer.Exit(NOTHING_KEPT) from None
     if as_json:
-        typer.echo(json_of(summary_of(answer)))
+        _print(json_of(summary_of(answer)) + "\n")
     else:
-        print_forecast(answer, _console())
+        _print(_text(lambda console: print_forecast(answer, console)))
     folder = out or Path("reports") / Path(name).stem
     written = True
     try:
@@ -121,9 +121,9 @@ def _takeoff(scenario: _SCENARIO = None, as_json: _JSON = False) -> None:
     with _mistakes_of(name):
         quantities = take_off(loaded)
     if as_json:
-        typer.echo(json_of(take_off_record(loaded.title, quantities)))
+        _print(json_of(take_off_record(loaded.title, quantities)) + "\n")
     else:
-        print_take_off(loaded.title, quantities, _console())
+        _print(_text(lambda console: print_take_off(loaded.title, quantities, console)))
 
 
 @app.command("check")
@@ -133,8 +133,8 @@ def _check(scenario: _SCENARIO = None) -> None:
 
     name, loaded = _load(scenario)
     with _mistakes_of(name):
-        compile_plan(loaded)
         _warn(name, loaded)
+        compile_plan(loaded)
     typer.echo(f"{name}: sound")
 
 
@@ -154,7 +154,7 @@ def _trace(
     with _mistakes_of(name):
         steps = build_once(loaded, replication=replication, seed=seed).steps
     if out is None:
-        typer.echo(steps.to_csv(index=False), nl=False)
+        _print(steps.to_csv(index=False))
         return
     try:
         steps.to_csv(out, index=False)
@@ -224,11 +224,25 @@ def _say(line: str) -> None:
     typer.echo(f"keystrip: {line}", err=True)
 
 
-def _console() -> Console:
+def _text(show: Callable[[Console], None]) -> str:
+    """Return what `show` prints on a console as wide as the terminal, in colour only if there is one."""
     from rich.console import Console
 
     # Titles and names are the planner's own words, brackets and colons included.
-    return Console(markup=False, highlight=False, emoji=False)
+    console = Console(markup=False, highlight=False, emoji=False)
+    with console.capture() as captured:
+        show(console)
+    return captured.get()
+
+
+def _print(text: str) -> None:
+    """Write the answer to standard output; a reader who has had enough, such as `head`, stops nothing else."""
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Python would complain once more when it flushes at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 @contextmanager
@@ -252,15 +266,10 @@ def main() -> NoReturn:
     usage_error = cast("type[Exception]", typer.BadParameter.__mro__[1])
     try:
         code = app(prog_name="keystrip", standalone_mode=False)
-        sys.stdout.flush()
     except usage_error as error:
         _say(f"{error.format_message().rstrip('.')}; keystrip --help lists what there is")  # type: ignore[attr-defined]
         code = MISTAKE
     except KeyboardInterrupt:
         _say("stopped")
         code = NOTHING_KEPT
-    except BrokenPipeError:
-        # Whoever read the output has had enough. Python would complain when it flushes at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        code = DONE
     sys.exit(code if isinstance(code, int) else DONE)

@@ -106,6 +106,8 @@ def forecast(
         If the scenario cannot finish, or the deadline cannot be read.
     NothingFinished
         If the run was stopped before its first build was done.
+    ValueError
+        If `replications` is below 1.
 
     Examples
     --------
@@ -115,6 +117,8 @@ def forecast(
     """
     from simulation.replicate import run_builds
 
+    if replications < 1:
+        raise ValueError(f"replications(={replications}) must be 1 or more")
     # Read before the builds are paid for: a deadline that cannot be read is better known at once.
     limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
     builds = run_builds(scenario, replications, seed=seed, workers=workers, progress=progress)

@@ -9,11 +9,10 @@ from __future__ import annotations
 
 import heapq
 from dataclasses import dataclass
-from typing import Any
 
 from simulation.build.site import Event, Face, Site
-from simulation.build.stock import Stock
 from simulation.build.steps import Step
+from simulation.build.stock import Stock
 
 
 @dataclass(slots=True)
@@ -39,45 +38,54 @@ Job = Face | Load | Move
 
 
 class Board:
-    """The jobs of one build, and the forklifts that wait for one."""
+    """The jobs of one build, and the forklifts that wait for one.
+
+    Attributes
+    ----------
+    loads : list of Load
+        Those that wait to be unloaded.
+    idle : list of (int, Event)
+        Forklifts that wait for a job, a heap by their numbers.
+    """
 
     def __init__(self, site: Site, stock: Stock) -> None:
         self.site, self.stock = site, stock
         self.loads: list[Load] = []
-        self._idle: list[tuple[int, Event]] = []
+        self.idle: list[tuple[int, Event]] = []
         self._places = site.plan.forklifts.places
         self._urgent = site.plan.forklifts.urgent_below
 
     def next(self, because: Step) -> Job | None:
         """Return the next job, already committed to, or None where there is none that could be carried to its end."""
-        stock = self.stock
+        stock, loads = self.stock, self.loads
         if stock.yard:
-            face, cover = self.neediest()
-            if face is not None and (cover < self._urgent or not self.loads):
-                return self._feed(face)
-        if self.loads:
-            return self.loads.pop(0)
+            face = self.neediest(self._urgent if loads else 2 * self._places)
+            if face is not None:
+                stock.yard -= 1
+                face.on_the_way += 1
+                face.due_full -= stock.full
+                face.due_half -= stock.half
+                return face
+        if loads:
+            return loads.pop(0)
         if not stock.yard and not stock.incoming:
             return self._scrape_together(because)
         return None
 
-    def neediest(self) -> tuple[Face | None, int]:
-        """Return the face that can take a pallet and has the least cover, and that cover; faces without a crew come last."""
-        best, least, places = None, 1 << 30, self._places
+    def neediest(self, below: int) -> Face | None:
+        """Return the face with the least cover, below a limit, that can take a pallet.
+
+        A face without a crew counts as having as many more as fit beside it, so that it comes after all that have one.
+        """
+        best, least, places = None, below, self._places
         for face in self.site.open_faces:
             cover = len(face.staged) + face.on_the_way
-            if cover + face.in_use < places and (face.due_full > 0 or face.due_half > 0) and face.graded > face.laid:
-                rank = cover if face.gang else cover + places
-                if rank < least:
-                    best, least = face, rank
-        return best, least
-
-    def _feed(self, face: Face) -> Face:
-        self.stock.yard -= 1
-        face.on_the_way += 1
-        face.due_full -= self.stock.full
-        face.due_half -= self.stock.half
-        return face
+            if cover + face.in_use < places and face.graded > face.laid and (face.due_full > 0 or face.due_half > 0):
+                if not face.gang:
+                    cover += places
+                if cover < least:
+                    best, least = face, cover
+        return best
 
     def _scrape_together(self, because: Step) -> Move | None:
         """Return a move of left-over mats; order more where even those would not do."""
@@ -120,7 +128,6 @@ class Board:
 
     def arrive(self, pallets: int, step: Step) -> Load:
         """Take a load that has just arrived; its event is fired when it is unloaded."""
-        self.stock.arrived(pallets, step)
         load = Load(pallets, self.site.env.event())
         self.loads.append(load)
         self.one_more_job(step)
@@ -136,20 +143,15 @@ class Board:
     def wait(self, forklift: int) -> Event:
         """Return the event that wakes a forklift when there may be a job for it."""
         event = self.site.env.event()
-        heapq.heappush(self._idle, (forklift, event))
+        heapq.heappush(self.idle, (forklift, event))
         return event
 
     def one_more_job(self, step: Step) -> None:
         """Wake one waiting forklift, the lowest number, because of `step`: one more job may be open."""
-        if self._idle:
-            heapq.heappop(self._idle)[1].succeed(step)
+        if self.idle:
+            heapq.heappop(self.idle)[1].succeed(step)
 
     def more_jobs(self, step: Step) -> None:
         """Wake every waiting forklift because of `step`: several jobs may be open."""
-        idle, self._idle = self._idle, []
-        for _, event in sorted(idle, key=_number):
-            event.succeed(step)
-
-
-def _number(entry: tuple[int, Any]) -> int:
-    return entry[0]
+        while self.idle:
+            heapq.heappop(self.idle)[1].succeed(step)

@@ -13,9 +13,7 @@ Process = Generator[Any, Any, Any]
 
 def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
     """Do the closing work of a milestone; when it was the last one, the build is over."""
-    site.reached[milestone] = yield site.begin(
-        CLOSING, site.plan.milestones[milestone].closing, because, actor, -1, milestone
-    )
+    site.reached[milestone] = yield site.begin(CLOSING, site.plan.milestones[milestone].closing, because, actor, -1, milestone)
     if all(step is not None for step in site.reached) and not site.over.triggered:
         site.over.succeed()
 

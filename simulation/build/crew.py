@@ -9,33 +9,47 @@ from simulation.build.board import Board
 from simulation.build.plan import CrewPlan
 from simulation.build.rowtime import learned
 from simulation.build.site import Face, Site
-from simulation.build.steps import CHECK, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
+from simulation.build.steps import CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 
 Process = Generator[Any, Any, Any]
 
 
 class Crew:
-    """One crew of one build."""
+    """One crew of one build.
+
+    Attributes
+    ----------
+    number : int
+        Its number as an actor.
+    rows_laid : int
+        What it has learned from, where it learns.
+    merged : list of (int, float)
+        Faces where it put its people with another crew's, and since when.
+    """
 
     def __init__(self, number: int, plan: CrewPlan, site: Site, board: Board) -> None:
         self.number, self.plan, self.site, self.board = number, plan, site, board
         self.rows_laid = 0
+        self.merged: list[tuple[int, float]] = []
 
     def work(self) -> Process:
         """Take face after face until nothing is left for this crew to do."""
         site = self.site
         because = site.zero
-        while (choice := self.choose()) is not None:
-            if choice == "wait":
+        while True:
+            face, later = self.choose()
+            if face is None:
+                if not later:
+                    return
                 because = yield site.wait_for_face()
-            elif choice.gang:
-                self.join(choice)
-                because = yield choice.done
+            elif face.gang:
+                self.join(face)
+                because = yield face.done
             else:
-                because = yield from self.lay(choice, because)
+                because = yield from self.lay(face, because)
 
-    def choose(self) -> Face | str | None:
-        """Return the face to go to, ``"wait"`` where one may open later, or None where none will."""
+    def choose(self) -> tuple[Face | None, bool]:
+        """Return the face to go to, if there is one now, and whether one may open later."""
         later = False
         for number in self.plan.areas:
             area = self.site.areas[number]
@@ -47,10 +61,10 @@ class Crew:
             unfinished = [face for face in area.faces if not face.done.triggered]
             free = [face for face in unfinished if not face.gang]
             if free:
-                return free[0]
+                return free[0], later
             if self.plan.second != "elsewhere":
-                return min(unfinished, key=lambda face: len(face.gang))
-        return "wait" if later else None
+                return min(unfinished, key=lambda face: len(face.gang)), later
+        return None, later
 
     def join(self, face: Face) -> None:
         """Go to a face that another crew is on: take turns with it, or lay together with it."""
@@ -58,6 +72,7 @@ class Crew:
         if self.plan.second == "merge":
             people = sum(crew.plan.people for crew in face.gang)
             face.hours = face.area.luck.row_hours(face.plan, people)
+            self.merged.append((face.index, self.site.env.now))
         else:
             face.turn_ends = self.site.env.now + self.site.plan.laying.relief_turn
 
@@ -65,8 +80,10 @@ class Crew:
         """Lay a face from its first row to its last; return the last step."""
         site, me, at = self.site, self.number, face.index
         begin, plan, luck = site.begin, face.plan, face.area.luck
-        strips, after_row, checks = plan.strips, plan.after_row, plan.checks
+        strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
+        skew_found = site.plan.laying.skew_found
         full_of, half_of = face.full, face.half
+        idle, one_more_job = self.board.idle, self.board.one_more_job
         face.gang.append(self)
         face.hours = luck.row_hours(plan, self.plan.people)
         learning = site.plan.laying.learning < 1.0
@@ -89,14 +106,21 @@ class Crew:
             hours, row = self.rows_from(face, row)
             if learning:
                 hours = self.learned_hours(face, row)
-            because = yield begin(ROW, hours, because, face.gang[0].number, at, row)
+            if row in checks:
+                hours += luck.checks[face.row_of_area(row - 1)]
+            who = face.gang[0].number
+            because = yield begin(ROW, hours, because, who, at, row)
             face.laid = row
             if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
-                self.clear_places(face, because)
+                face.in_use = 0  # what is left in opened pallets does not make another row, so it is set aside
+                if idle:
+                    one_more_job(because)
             if row in after_row:
                 site.pass_gates(after_row[row], because)
             if row in checks:
-                because = yield from self.check_line(face, row, because)
+                if luck.skew and luck.skew[face.row_of_area(row - 1)] < skew_found:
+                    because = yield begin(RESEAT, self.hours_to_reseat(face, row), because, who, at, row)
+                site.pass_gates(after_check.get(row, ()), because)
         self.leave(face, because)
         return because
 
@@ -134,7 +158,8 @@ class Crew:
     def wait_for_mats(self, face: Face, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
         if face.in_use:
-            self.clear_places(face, because)
+            face.in_use = 0
+            self.board.one_more_job(because)
         face.waits_for_mats = self.site.env.event()
         return face.waits_for_mats
 
@@ -143,21 +168,19 @@ class Crew:
 
         They are one step, a pallet's rows as a rule, unless something else is to be done in between.
         """
-        hours = 0.0
+        hours_of, full_of, half_of, stops = face.hours, face.full, face.half, face.plan.stops
+        hours, loose_full, loose_half = 0.0, face.loose_full, face.loose_half
         while True:
-            hours += face.hours[row]
-            face.loose_full -= face.full[row]
-            face.loose_half -= face.half[row]
+            hours += hours_of[row]
+            loose_full -= full_of[row]
+            loose_half -= half_of[row]
             row += 1
-            if (
-                row in face.plan.stops
-                or face.loose_full < face.full[row]
-                or face.loose_half < face.half[row]
-                or face.graded <= row
-                or row in face.rejected
-            ):
-                face.taken = row
-                return hours, row
+            if row in stops or loose_full < full_of[row] or loose_half < half_of[row]:
+                break
+            if face.graded <= row or row in face.rejected:
+                break
+        face.loose_full, face.loose_half, face.taken = loose_full, loose_half, row
+        return hours, row
 
     def relieve(self, face: Face, now: float) -> None:
         """Let the crew that has rested take its turn."""
@@ -173,22 +196,10 @@ class Crew:
             hours += face.hours[row] * learned(self.site.plan.laying, crew.rows_laid)
         return hours
 
-    def clear_places(self, face: Face, step: Step) -> None:
-        """Free the places of opened pallets: what is left in them does not make another row, so it is set aside."""
-        face.in_use = 0
-        self.board.one_more_job(step)
-
-    def check_line(self, face: Face, laid: int, because: Step) -> Process:
-        """Check the alignment; where it is skewed, re-seat the rows since the last check."""
-        site, luck, last = self.site, face.area.luck, face.row_of_area(laid - 1)
-        who = face.gang[0].number
-        because = yield site.begin(CHECK, luck.checks[last], because, who, face.index, laid)
-        if luck.skew and luck.skew[last] < site.plan.laying.skew_found:
-            every = site.plan.laying.check_every
-            hours = sum(luck.reseats[face.row_of_area(row)] for row in range((laid - 1) // every * every, laid))
-            because = yield site.begin(RESEAT, hours, because, who, face.index, laid)
-        site.pass_gates(face.plan.after_check.get(laid, ()), because)
-        return because
+    def hours_to_reseat(self, face: Face, laid: int) -> float:
+        """Return the hours to re-seat the rows since the last check."""
+        every = self.site.plan.laying.check_every
+        return sum(face.area.luck.reseats[face.row_of_area(row)] for row in range((laid - 1) // every * every, laid))
 
     def leave(self, face: Face, because: Step) -> None:
         """Open what is left at a finished face, so that it can be moved, and let go of the crews that helped."""
@@ -199,4 +210,3 @@ class Crew:
         self.site.open_faces.remove(face)
         self.board.one_more_job(because)
         self.site.crews_look_again(because)
-

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Generator, Iterator
 from typing import Any
 
 from simulation.build.board import Board, Load
 from simulation.build.site import Face, Site
-from simulation.build.steps import FEED, MOVE, OFF_WORK, REPAIR, UNLOAD, Step
+from simulation.build.steps import END, FEED, MOVE, OFF_WORK, REPAIR, UNLOAD, Step
 from simulation.chance import factors_of
 
 Process = Generator[Any, Any, Any]
@@ -44,34 +43,33 @@ class Forklift:
     def work(self) -> Process:
         """Do job after job while the forklifts' clock is open; between shifts nothing is decided."""
         site, board, stock = self.site, self.board, self.board.stock
-        env, opens = site.env, site.clocks["forklift"].opens
-        because = site.zero
-        fresh = (stock.full, stock.half)
+        stretch = site.clocks["forklift"].stretch
+        because, closes = site.zero, 0.0
+        fresh, next_job, begin, set_down = (stock.full, stock.half), board.next, site.begin, board.set_down
+        me, speed, handle, lift = self.actor, self._speed, self._handle, self._lift
         while True:
-            now = env.now
-            open_from = opens(now)
-            if open_from > now:
-                because = yield site.pause(OFF_WORK, open_from, because, self.actor)
-                if open_from == math.inf:
-                    return
-            job = board.next(because)
+            if because[END] >= closes:
+                opens, closes = stretch(because[END])
+                if opens > because[END]:
+                    because = yield site.pause(OFF_WORK, opens, because, me)
+            job = next_job(because)
             if job is None:
-                because = yield board.wait(self.actor)
+                because = yield board.wait(me)
                 continue
             if isinstance(job, Face):
                 self.carries = fresh
                 travel = job.plan.travel[job.laid]
-                hours = (self.away + travel) / self._speed + self._handle * next(self._lift)
+                hours = (self.away + travel) / speed + handle * next(lift)
                 if hours < self.sound_for:
                     self.sound_for -= hours
-                    because = yield site.begin(FEED, hours, because, self.actor, job.index, job.laid)
+                    because = yield begin(FEED, hours, because, me, job.index, job.laid)
                 else:
                     because = yield from self.operate(FEED, hours, because, job)
                 self.away = travel
                 self.carries = (0, 0)
-                board.set_down(job, fresh, because)
+                set_down(job, fresh, because)
             elif isinstance(job, Load):
-                hours = self.away / self._speed + job.pallets * self._handle * next(self._lift)
+                hours = self.away / speed + job.pallets * handle * next(lift)
                 because = yield from self.operate(UNLOAD, hours, because)
                 self.away = 0.0
                 stock.unloaded(job.pallets)
@@ -80,11 +78,11 @@ class Forklift:
             else:
                 self.carries = (job.full, job.half)
                 start, end = (face.plan.travel[min(face.laid, face.rows - 1)] for face in (job.origin, job.face))
-                hours = (self.away + start + end) / self._speed + self._handle * next(self._lift)
+                hours = (self.away + start + end) / speed + handle * next(lift)
                 because = yield from self.operate(MOVE, hours, because, job.face)
                 self.away = end
                 self.carries = (0, 0)
-                board.set_down(job.face, (job.full, job.half), because)
+                set_down(job.face, (job.full, job.half), because)
 
     def operate(self, kind: int, hours: float, because: Step, face: Face | None = None) -> Process:
         """Do a job of so many operating hours; where a breakdown falls into it, repair and resume."""

@@ -25,7 +25,7 @@ class AreaLuck:
     skew : list of float
         A uniform number for each row: a check after it finds a skew if it is below the stated chance.
     key_strips, checks, reseats : list of float
-        Hours of each key strip, of a check after each row, of re-seating each row.
+        Hours of each key strip, of a check after each row (at the crew's efficiency), of re-seating each row.
     connect, starter : float
         Hours to set the connectors of its junction, and its starter key strip.
     """
@@ -65,7 +65,7 @@ class AreaLuck:
             levels["laying.efficiency"],
         )
         self.key_strips = _listed(draw("key_strip", area.key_strips), area.key_strips)
-        self.checks = _listed(draw("check", rows), rows)
+        self.checks = _listed(draw("check", rows) / levels["laying.efficiency"], rows)
         self.reseats = _listed(draw("reseat", rows), rows)
         self.connect = _listed(draw("connect", 1), 1)[0]
         self.starter = _listed(draw("starter_key_strip", 1), 1)[0]
@@ -83,16 +83,17 @@ class AreaLuck:
         area = self._area
         luck = streams.stream("damage", area.name).random((area.rows, 2))
         even, odd = area.pieces
-        intact = _alternating(((1.0 - share) ** even, (1.0 - share) ** odd), area.rows)
+        intact = (1.0 - share) ** even, (1.0 - share) ** odd
+        hit = np.flatnonzero(luck[:, 0] >= _alternating(intact, area.rows))
         rejected: dict[int, tuple[int, int]] = {}
-        for row in np.flatnonzero(luck[:, 0] >= intact).tolist():
+        for row, (chance, which) in zip(hit.tolist(), luck[hit].tolist(), strict=True):
             pieces, half = area.pieces[row % 2], self._halves(row)
-            count, reached, term = 0, float(intact[row]), float(intact[row])
-            while luck[row, 0] >= reached and count < pieces:
+            count, reached, term = 0, intact[row % 2], intact[row % 2]
+            while chance >= reached and count < pieces:
                 count += 1
                 term *= (pieces - count + 1) / count * share / (1.0 - share)
                 reached += term
-            halves = count if half == pieces else int(luck[row, 1] < half / pieces)
+            halves = count if half == pieces else int(which < half / pieces)
             rejected[row] = (count - halves, halves)
         return rejected
 
@@ -107,9 +108,7 @@ class AreaLuck:
         works = self._works.get(people)
         if works is None:
             teams, lockers = best_split(people, self._area, self._plan.laying, self._row_luck)
-            works = row_hours(
-                self._area, self._plan.laying, self._row_luck, self._pieces, self._joints, teams, lockers
-            )
+            works = row_hours(self._area, self._plan.laying, self._row_luck, self._pieces, self._joints, teams, lockers)
             if self._area.ramps:
                 works[list(self._area.ramps)] *= self._plan.laying.ramp_row
             self._works[people] = works

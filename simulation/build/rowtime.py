@@ -7,11 +7,13 @@ A row takes the longest of four things that go on at the same time, divided by t
 * the lockers lock its end joints;
 * the openers open pallets as fast as the row uses them up.
 
-So a bigger crew on one face pays less and less.
+So a bigger crew on one face pays less and less. An alignment check adds its own time, at the same efficiency, to the row that
+it follows.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -42,9 +44,7 @@ class RowLuck:
     efficiency: float
 
 
-def row_hours(
-    area: AreaPlan, laying: LayingPlan, luck: RowLuck, pieces: Array, joints: Array, teams: int, lockers: int
-) -> Array:
+def row_hours(area: AreaPlan, laying: LayingPlan, luck: RowLuck, pieces: Array, joints: Array, teams: int, lockers: int) -> Array:
     """Return the hours on shift of each row of an area.
 
     Parameters
@@ -78,11 +78,10 @@ def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -
     free = people - laying.overhead
     pieces, joints = sum(area.pieces) / 2, sum(area.joints) / 2
     pick_up, place, lock = (float(np.mean(value)) for value in (luck.pick_up, luck.place, luck.lock))
-    mean = RowLuck(pick_up, place, lock, 0.0, 1.0)
     best, split = float("inf"), (1, 1)
     for teams in range(1, (free - 1) // laying.team_size + 1):
         lockers = free - teams * laying.team_size
-        carrying = pieces * (mean.pick_up + area.walk + place) / teams
+        carrying = pieces * (pick_up + area.walk + place) / teams
         hours = max(carrying, pieces * place / laying.rows_in_work, joints * lock / lockers)
         if hours < best * (1.0 - 1e-12):
             best, split = hours, (teams, lockers)
@@ -96,5 +95,6 @@ def learned(laying: LayingPlan, row: int) -> float:
     """
     if row <= laying.learning_reference:
         return 1.0
-    exponent = float(np.log2(laying.learning))
-    return max(laying.learning_floor, (row / laying.learning_reference) ** exponent)
+    exponent = math.log2(laying.learning)
+    factor: float = (row / laying.learning_reference) ** exponent
+    return max(laying.learning_floor, factor)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from simulation.build.board import Board
 from simulation.build.closing import close, horizon
@@ -78,9 +79,7 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
             start(truck(site, board, fleet, number, actor("truck", f"{fleet.key.rpartition('.')[2]}.{number + 1}")))
     for number, plan_of in enumerate(plan.supply.flights):
         start(flight(site, board, plan_of, actor("flight", f"{number + 1}")))
-    forklifts = tuple(
-        Forklift(number, actor("forklift", f"{number + 1}"), site, board) for number in range(plan.forklifts.count)
-    )
+    forklifts = tuple(Forklift(number, actor("forklift", f"{number + 1}"), site, board) for number in range(plan.forklifts.count))
     for one in forklifts:
         start(one.work())
     crews = tuple(Crew(actor("crew", crew.name), crew, site, board) for crew in plan.crews)
@@ -90,20 +89,17 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     order = actor("resupply", "resupply")
     stock.resupply = lambda pallets, step: start(resupply(site, board, pallets, order, step))
 
-    def area_opens(number: int, step: Step) -> None:
+    def open_area(number: int, step: Step) -> None:
         site.open_area(site.areas[number])
         site.crews_look_again(step)
         board.more_jobs(step)
 
+    def begin_closing(number: int, step: Step) -> None:
+        start(close(site, number, closers[number], step))
+
     for gate in plan.gates:
-        if gate.area is not None:
-            site.gates.append(Gate(gate.parts, lambda step, area=gate.area: area_opens(area, step)))
-        else:
-            assert gate.milestone is not None
-            site.gates.append(
-                Gate(gate.parts, lambda step, m=gate.milestone: start(close(site, m, closers[m], step)))
-            )
+        then = partial(open_area, gate.area) if gate.area is not None else partial(begin_closing, gate.milestone)
+        site.gates.append(Gate(gate.parts, then))
     start(horizon(site))
     site.env.run(until=site.over)
     return Finished(site, stock, board, forklifts, crews, tuple(actors))
-

@@ -173,11 +173,9 @@ class Site:
         self.clocks: dict[str, WorkClock] = wind_clocks(plan.clocks, self.sky)
         self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
-        finishes = [self.clocks[kind.clock].finish if kind.clock else _on_the_calendar for kind in KINDS]
+        finishes: list[Finish] = [self.clocks[kind.clock].finish if kind.clock else _on_the_calendar for kind in KINDS]
         self.begin = _beginner(self.env, finishes, self.trace)
-        self.areas = [
-            Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)
-        ]
+        self.areas = [Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)]
         self.faces: list[Face] = []
         for index, face in enumerate(plan.faces):
             self.faces.append(Face(index, face, self.areas[face.area], self.env))
@@ -252,7 +250,7 @@ class Site:
 
 
 def _beginner(env: simpy.Environment, finishes: list[Finish], trace: list[Step]) -> Begin:
-    """Return `Site.begin`, which every step of a build goes through: a closure, since looking names up would cost more than it."""
+    """Return `Site.begin`, which every step of a build goes through: a closure, since looking names up costs more than the rest."""
     timeout, record = env.timeout, trace.append
 
     def begin(kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> Event:

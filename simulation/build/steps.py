@@ -4,18 +4,25 @@ A step is a plain tuple, because a build makes thousands of them::
 
     (start, end, because, work, kind, actor, face, number)
 
-``because`` is itself a step, or None for hour zero; ``end`` of the one equals ``start`` of the other to the bit. ``work`` is hours at
-full rate; what else passed between start and end was lost to the clock of that kind of work. ``face`` and ``number`` say where: the
-face and the row, the truck's trip, and so on; −1 where neither applies.
+``because`` is itself a step, or None for hour zero; ``end`` of the one equals ``start`` of the other to the bit. ``work`` is
+hours at full rate; what else passed between start and end was lost to the clock of that kind of work. ``face`` and ``number`` say
+where: the face and the rows laid, the truck's trip, and so on; −1 where neither applies.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 #: Places in a step.
-START, END, BECAUSE, WORK, KIND, ACTOR, FACE, NUMBER = range(8)
+START: Final = 0
+END: Final = 1
+BECAUSE: Final = 2
+WORK: Final = 3
+KIND: Final = 4
+ACTOR: Final = 5
+FACE: Final = 6
+NUMBER: Final = 7
 
 # Any for `because`: a tuple type that holds itself would have to be spelled out to no end.
 Step = tuple[float, float, Any, float, int, int, int, int]
@@ -34,9 +41,8 @@ class Kind:
 
 KINDS = (
     Kind("hour zero", None),
-    Kind("laying rows", "laying"),
+    Kind("laying rows", "laying"),  # alignment checks included
     Kind("key strips", "laying"),
-    Kind("alignment checks", "laying"),
     Kind("re-seating", "laying"),
     Kind("connectors", "laying"),
     Kind("starter key strip", "laying"),
@@ -61,7 +67,6 @@ KINDS = (
     HOUR_ZERO,
     ROW,
     KEY_STRIP,
-    CHECK,
     RESEAT,
     CONNECT,
     STARTER,

@@ -27,8 +27,8 @@ class Stock:
         Mats that will be left when the field is laid, as far as is known.
     ordered_full, ordered_half : int
         Mats whose lack made somebody order more.
-    arrivals : dict of int to int
-        Local day, counted from that of hour zero -> pallets that arrived.
+    through_gate : dict of int to int
+        Local day, counted from that of hour zero -> pallets that port and road let through: loaded on trucks, or landed.
     resupply : callable
         Called with the pallets to order and the step that made it necessary.
     """
@@ -46,8 +46,7 @@ class Stock:
         self.spare_half = plan.total * plan.half - self.need_half
         self.rejected_full = self.rejected_half = 0
         self.ordered_full = self.ordered_half = 0
-        self.arrivals: dict[int, int] = {}
-        self._let_through: dict[int, int] = {}
+        self.through_gate: dict[int, int] = {}
         self.resupply: Callable[[int, Step], None] = nobody
 
     def take(self, pallets: int) -> int:
@@ -60,21 +59,14 @@ class Stock:
         """Return the local day of a moment, counted from that of hour zero."""
         return math.floor((hour - self.plan.midnight) / 24.0) + 1
 
-    def let_through(self, pallets: int, now: float) -> float:
-        """Count a load against the day's limit and return `now`; or return the next midnight where it would exceed it."""
-        limit = self.plan.per_day_limit
-        if limit is None:
-            return now
-        day = self.day(now)
-        if self._let_through.get(day, 0) + pallets > limit:
+    def let_through(self, pallets: int, hour: float) -> float:
+        """Count a load that passes the gate at `hour` and return that; or return the next midnight where the limit is reached."""
+        day, limit = self.day(hour), self.plan.per_day_limit
+        passed = self.through_gate.get(day, 0) + pallets
+        if limit is not None and passed > limit:
             return self.plan.midnight + 24.0 * day
-        self._let_through[day] = self._let_through.get(day, 0) + pallets
-        return now
-
-    def arrived(self, pallets: int, step: Step) -> None:
-        """Count a load that has come to the yard and waits to be unloaded."""
-        day = self.day(step[1])
-        self.arrivals[day] = self.arrivals.get(day, 0) + pallets
+        self.through_gate[day] = passed
+        return hour
 
     def unloaded(self, pallets: int) -> None:
         """Count a load that is set down in the yard."""

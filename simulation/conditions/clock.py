@@ -95,21 +95,16 @@ class WorkClock:
             self._from, self._to = times[last], times[last + 1]
         return max(end, start)
 
-    def opens(self, at: float) -> float:
-        """Return the first moment from `at` on with work under way; infinite if the horizon comes first."""
-        if self._from <= at < self._to:
-            return at
+    def stretch(self, at: float) -> tuple[float, float]:
+        """Return from when to when work is under way, now or next, seen from `at`; both infinite if the horizon comes first."""
         if not self._cover(at):
-            return math.inf
+            return math.inf, math.inf
         here = bisect_right(self._times, at) - 1
-        while True:
-            if here == len(self._rates) and not self._extend():
-                return math.inf
+        while here < len(self._rates) or self._extend():
             if self._rates[here] > 0.0:
-                if self._rates[here] == 1.0:
-                    self._from, self._to = self._times[here], self._times[here + 1]
-                return max(at, self._times[here])
+                return max(at, self._times[here]), self._times[here + 1]
             here += 1
+        return math.inf, math.inf
 
     def worked(self, start: float, end: float) -> float:
         """Return the hours of work between two moments."""

@@ -1,0 +1,87 @@
+"""How do many builds get done on all cores? In batches, sent to a pool; a pool that breaks is made anew and its batches sent again."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import time
+from collections.abc import Callable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures.process import BrokenProcessPool
+
+from simulation.build.plan import Plan
+from simulation.build.record import Record
+from simulation.replicate.worker import run_batch, run_set_plan, set_plan
+
+Progress = Callable[[int, int], None]
+
+#: Seconds that one batch should take: long against the cost of sending it, short against a watcher's patience.
+BATCH_SECONDS = 0.25
+#: Below so many seconds of work left, starting workers would cost more than they save.
+WORTH_A_POOL = 1.5
+#: Times in a row that a pool may break without a single batch done before it is the program that is broken.
+BREAKS = 3
+
+
+def cores() -> int:
+    """Return how many cores this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def run_all(plan: Plan, replications: int, workers: int | None, progress: Progress | None) -> Iterator[tuple[int, Record]]:
+    """Yield the number and record of each build as it is done, in no particular order.
+
+    Parameters
+    ----------
+    plan : Plan
+    replications : int
+        Builds 0 up to, not including, this one.
+    workers : int or None
+        Processes; None is one for each core where that is worth it. The records are the same for any number.
+    progress : callable or None
+        Called with builds done and builds asked for.
+    """
+    done, rate = 0, 0.0
+    began = time.perf_counter()
+    alone = workers == 1
+    while done < replications:  # in this process: until the pace is known, or to the end where a pool is not worth it
+        size = min(replications - done, max(1, int(rate * BATCH_SECONDS)))
+        for number, record in zip(range(done, done + size), run_batch(plan, range(done, done + size)), strict=True):
+            yield number, record
+        done += size
+        rate = done / (time.perf_counter() - began)
+        if progress is not None:
+            progress(done, replications)
+        short = workers is None and (replications - done) / rate < WORTH_A_POOL
+        if not (alone or short or (rate * BATCH_SECONDS < 1 and done < 2)):
+            break
+    if done < replications:
+        yield from _pooled(plan, range(done, replications), workers or cores(), rate, progress)
+
+
+def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Progress | None) -> Iterator[tuple[int, Record]]:
+    size = max(1, min(int(rate * BATCH_SECONDS), -(-len(numbers) // workers)))
+    waiting = [numbers[start : start + size] for start in range(0, len(numbers), size)][::-1]
+    done, breaks = numbers.start, 0
+    while waiting:
+        pool = ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), set_plan, (plan,))
+        sent: dict[Future[list[Record]], range] = {}
+        try:
+            while waiting or sent:
+                while waiting and len(sent) < 2 * workers:
+                    batch = waiting.pop()
+                    sent[pool.submit(run_set_plan, batch)] = batch
+                for future in wait(sent, return_when=FIRST_COMPLETED).done:
+                    records = future.result()
+                    batch = sent.pop(future)
+                    yield from zip(batch, records, strict=True)
+                    done, breaks = done + len(batch), 0
+                    if progress is not None:
+                        progress(done, numbers.stop)
+        except BrokenProcessPool:
+            breaks += 1
+            if breaks == BREAKS:
+                raise
+            waiting.extend(sent.values())
+        finally:
+            pool.shutdown(wait=False, cancel_futures=True)

@@ -1,0 +1,47 @@
+"""What runs in a worker: a batch of builds of one plan. This module imports neither tables nor charts, so that a worker starts soon."""
+
+from __future__ import annotations
+
+import gc
+import signal
+from collections.abc import Sequence
+
+from simulation.build.plan import Plan
+from simulation.build.record import Record, record_of
+from simulation.build.running import run
+
+_plan: Plan | None = None
+
+
+def set_plan(plan: Plan) -> None:
+    """Keep the plan whose builds this worker is going to run; an interrupt is left to the process that asked for them."""
+    global _plan
+    _plan = plan
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def run_set_plan(replications: Sequence[int]) -> list[Record]:
+    """Return the records of some builds of the plan that this worker keeps."""
+    assert _plan is not None
+    return run_batch(_plan, replications)
+
+
+def run_batch(plan: Plan, replications: Sequence[int]) -> list[Record]:
+    """Return the records of some builds, in the order asked for.
+
+    Notes
+    -----
+    A build's memory is free as soon as it is dismissed, so the collector would only look for what is not there.
+    """
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        records: list[Record] = []
+        for replication in replications:
+            build = run(plan, replication)
+            records.append(record_of(build))
+            build.dismiss()
+        return records
+    finally:
+        if collecting:
+            gc.enable()
