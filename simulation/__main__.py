@@ -2,4 +2,5 @@
 
 from simulation.cli import main
 
-main()
+if __name__ == "__main__":  # a worker process that imports this file must not start a command of its own
+    main()

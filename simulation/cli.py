@@ -46,7 +46,7 @@ def _top(
     version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
 ) -> None:
     if version:
-        from simulation.report.summary import version as installed
+        from simulation.report import version as installed
 
         typer.echo(f"keystrip {installed()}")
         raise typer.Exit(DONE)
@@ -75,11 +75,9 @@ def _forecast(
     as_json: _JSON = False,
 ) -> None:
     """Simulate many builds: days until ready, risk bands, what drives them, and a report in a folder."""
-    from simulation.analysis.readiness import NothingFinished, forecast
-    from simulation.report.folder import as_json as json_of
-    from simulation.report.folder import write_report
-    from simulation.report.forecast_tables import print_forecast
-    from simulation.report.summary import summary_of
+    from simulation.analysis import NothingFinished, forecast
+    from simulation.report import as_json as json_of
+    from simulation.report import print_forecast, summary_of, write_report
 
     name, loaded = _load(scenario)
     with _mistakes_of(name):
@@ -114,8 +112,8 @@ def _forecast(
 def _takeoff(scenario: _SCENARIO = None, as_json: _JSON = False) -> None:
     """Count rows, mats, joints, key strips and pallets of the field."""
     from simulation.field import take_off
-    from simulation.report.folder import as_json as json_of
-    from simulation.report.takeoff_tables import print_take_off, take_off_record
+    from simulation.report import as_json as json_of
+    from simulation.report import print_take_off, take_off_record
 
     name, loaded = _load(scenario)
     with _mistakes_of(name):
@@ -251,7 +249,7 @@ def _progress() -> Iterator[Callable[[int, int], None] | None]:
     if not sys.stderr.isatty():
         yield None
         return
-    from simulation.report.progress import progress_bar
+    from simulation.report import progress_bar
 
     with progress_bar() as advance:
         yield advance

@@ -82,7 +82,7 @@ class Crew:
         begin, plan, luck = site.begin, face.plan, face.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
         skew_found = site.plan.laying.skew_found
-        full_of, half_of = face.full, face.half
+        full_of, half_of, staged = face.full, face.half, face.staged
         idle, one_more_job = self.board.idle, self.board.one_more_job
         face.gang.append(self)
         face.hours = luck.row_hours(plan, self.plan.people)
@@ -99,7 +99,9 @@ class Crew:
             if row in face.rejected:
                 self.board.mats_rejected(face, face.rejected[row], because)
             while face.loose_full < full_of[row] or face.loose_half < half_of[row]:
-                if not self.open_pallet(face):
+                if staged:
+                    face.open_pallet()
+                else:
                     because = yield self.wait_for_mats(face, because)
             if because[END] >= face.turn_ends:
                 self.relieve(face, because[END])
@@ -144,16 +146,6 @@ class Crew:
         """Return the event of more graded ground."""
         face.waits_for_ground = self.site.env.event()
         return face.waits_for_ground
-
-    def open_pallet(self, face: Face) -> bool:
-        """Open the next pallet that is staged, if there is one."""
-        if not face.staged:
-            return False
-        full, half = face.staged.pop(0)
-        face.loose_full += full
-        face.loose_half += half
-        face.in_use += 1
-        return True
 
     def wait_for_mats(self, face: Face, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
@@ -203,8 +195,8 @@ class Crew:
 
     def leave(self, face: Face, because: Step) -> None:
         """Open what is left at a finished face, so that it can be moved, and let go of the crews that helped."""
-        while self.open_pallet(face):
-            pass
+        while face.staged:
+            face.open_pallet()
         face.in_use = 0
         face.done.succeed(because)
         self.site.open_faces.remove(face)

@@ -50,8 +50,8 @@ class Build:
         """Every step, in the order in which they began.
 
         Columns: ``step`` its number; ``actor``, ``work`` who did what; ``area`` and ``number`` where (rows laid from the face's
-        first row, a truck's trip, …); ``start``, ``end`` hours since hour zero; ``hours`` of work in between; ``because`` the number
-        of the step whose end let it start, −1 for hour zero.
+        first row, a truck's trip, …); ``start``, ``end`` hours since hour zero; ``hours`` of work in between; ``because`` the
+        number of the step whose end let it start, −1 for hour zero.
         """
         import pandas as pd
 

@@ -92,7 +92,7 @@ class AreaPlan:
 
 @dataclass(frozen=True)
 class GatePlan:
-    """Something that happens when `parts` faces have passed their row: an area opens, or else a milestone's closing work begins."""
+    """Something that happens when `parts` faces have passed their row: an area opens, or a milestone's closing work begins."""
 
     parts: int
     area: int | None = None

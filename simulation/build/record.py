@@ -17,8 +17,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
 
     ``milestone.NAME`` when it was reached, infinite if it was not; ``driver.CAUSE`` hours of the ready milestone's driving chain;
     ``use.ACTOR.ACTIVITY`` hours up to readiness; ``short.KIND`` mats whose lack made somebody order more; ``rejected.mats``;
-    ``gate.peak`` and ``gate.mean`` pallets that port and road let through on the busiest day, and a day; ``laying hours`` on the laying clock up to
-    readiness; ``level.KEY`` as drawn.
+    ``gate.peak`` and ``gate.mean`` pallets that port and road let through on the busiest day, and a day; ``laying hours`` on the
+    laying clock up to readiness; ``level.KEY`` as drawn.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),

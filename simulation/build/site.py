@@ -100,6 +100,13 @@ class Face:
         """Return the area's number of the face's n-th row."""
         return self.plan.first + row if self.plan.upward else self.plan.last - 1 - row
 
+    def open_pallet(self) -> None:
+        """Open the pallet that has been staged longest."""
+        full, half = self.staged.pop(0)
+        self.loose_full += full
+        self.loose_half += half
+        self.in_use += 1
+
     @property
     def left_over(self) -> tuple[int, int]:
         """Full and half mats that lie loose here and that it will not lay itself."""
@@ -250,7 +257,7 @@ class Site:
 
 
 def _beginner(env: simpy.Environment, finishes: list[Finish], trace: list[Step]) -> Begin:
-    """Return `Site.begin`, which every step of a build goes through: a closure, since looking names up costs more than the rest."""
+    """Return `Site.begin`, which every step goes through: a closure, since looking names up would cost more than the rest."""
     timeout, record = env.timeout, trace.append
 
     def begin(kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> Event:

@@ -1,8 +1,8 @@
 """Where does a build's luck come from? From streams keyed by what they belong to, never by the order of events.
 
 A stream belongs to a replication, a purpose ("place", "repair", …) and an owner (an area, a trade, a forklift's number, a
-block of weather days); inside it draws are indexed (row 812, trip 377, failure 3). So the same build has the same luck under every
-plan: a larger crew or another forklift leaves rain, hauls and each row's luck as they were.
+block of weather days); inside it draws are indexed (row 812, trip 377, failure 3). So the same build has the same luck under
+every plan: a larger crew or another forklift leaves rain, hauls and each row's luck as they were.
 """
 
 from __future__ import annotations
@@ -50,8 +50,8 @@ class Streams:
 
         Notes
         -----
-        The same as ``default_rng(SeedSequence(seed, spawn_key=(replication, crc32(purpose), crc32(owner))))`` to the bit: the words
-        are laid out here as `SeedSequence` would lay them out, which takes it half the time.
+        The same as ``default_rng(SeedSequence(seed, spawn_key=(replication, crc32(purpose), crc32(owner))))`` to the bit: the
+        words are laid out here as `SeedSequence` would lay them out, which takes half the time.
         """
         entropy = self._entropy.copy()
         entropy[-2], entropy[-1] = _number(purpose), _number(owner)

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from simulation.conditions.calendar import Segment
 from simulation.conditions.rain import BLOCK, Sky
@@ -17,6 +19,24 @@ RAIN, MUD = "rain", "mud"
 
 #: Hours by which work may run past a stop before it counts as running into it: sums of many steps are not exact to the last bit.
 _SLACK = 1e-9
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Break points of a clock, the hours of work up to each, and the rate and the cause of the loss from each to the next."""
+
+    times: list[float]
+    worked: list[float]
+    rates: list[float]
+    causes: list[str | None]
+
+    def append(self, segments: Iterable[Segment]) -> None:
+        """Lay out further segments."""
+        for start, end, rate, cause in segments:
+            self.times.append(end)
+            self.worked.append(self.worked[-1] + (end - start) * rate)
+            self.rates.append(rate)
+            self.causes.append(cause)
 
 
 @dataclass(frozen=True)
@@ -37,6 +57,13 @@ class ClockPlan:
     rain: bool = False
     drying: float = 0.0
 
+    @cached_property
+    def dry(self) -> Layout:
+        """The whole calendar laid out, for clocks that no weather stops: they share it."""
+        layout = Layout([0.0], [0.0], [], [])
+        layout.append(self.calendar)
+        return layout
+
 
 class WorkClock:
     """The clock of one kind of work in one build, laid out block by block as the build reaches it.
@@ -44,16 +71,15 @@ class WorkClock:
     Between two break points the rate is constant: 1 is full work, 0 a stop; what is lost has one cause.
     """
 
-    __slots__ = ("_causes", "_from", "_next", "_plan", "_rates", "_sky", "_times", "_to", "_worked")
+    __slots__ = ("_causes", "_from", "_layout", "_next", "_plan", "_rates", "_sky", "_times", "_to", "_worked")
 
     def __init__(self, plan: ClockPlan, sky: Sky) -> None:
         self._plan = plan
         self._sky = sky
-        self._times: list[float] = [0.0]  # break points
-        self._worked: list[float] = [0.0]  # hours of work up to each
-        self._rates: list[float] = []  # from each to the next
-        self._causes: list[str | None] = []
-        self._next = 0  # segment of the calendar to lay out next
+        self._layout = Layout([0.0], [0.0], [], []) if plan.rain else plan.dry
+        self._next = 0 if plan.rain else len(plan.calendar)  # segment of the calendar to lay out next
+        self._times, self._worked = self._layout.times, self._layout.worked
+        self._rates, self._causes = self._layout.rates, self._layout.causes
         self._from, self._to = 1.0, 0.0  # the stretch of full work that the last answer fell into
 
     def finish(self, start: float, work: float) -> float:
@@ -146,15 +172,7 @@ class WorkClock:
         while last < len(calendar) and calendar[last][0] < until:
             last += 1
         self._next = last
-        block = calendar[first:last]
-        if self._plan.rain:
-            block = self._stopped(block)
-        times, worked = self._times, self._worked
-        for start, end, rate, cause in block:
-            times.append(end)
-            worked.append(worked[-1] + (end - start) * rate)
-            self._rates.append(rate)
-            self._causes.append(cause)
+        self._layout.append(self._stopped(calendar[first:last]))
         return True
 
     def _stopped(self, block: tuple[Segment, ...]) -> tuple[Segment, ...]:

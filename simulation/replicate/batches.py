@@ -1,4 +1,4 @@
-"""How do many builds get done on all cores? In batches, sent to a pool; a pool that breaks is made anew and its batches sent again."""
+"""How do many builds get done on all cores? In batches sent to a pool; one that breaks is made anew and sent them again."""
 
 from __future__ import annotations
 
@@ -41,22 +41,19 @@ def run_all(plan: Plan, replications: int, workers: int | None, progress: Progre
     progress : callable or None
         Called with builds done and builds asked for.
     """
-    done, rate = 0, 0.0
-    began = time.perf_counter()
-    alone = workers == 1
-    while done < replications:  # in this process: until the pace is known, or to the end where a pool is not worth it
-        size = min(replications - done, max(1, int(rate * BATCH_SECONDS)))
-        for number, record in zip(range(done, done + size), run_batch(plan, range(done, done + size)), strict=True):
-            yield number, record
-        done += size
+    done, rate, began = 0, 1.0, time.perf_counter()
+    while done < replications:
+        batch = range(done, min(replications, done + max(1, int(rate * BATCH_SECONDS))))
+        yield from zip(batch, run_batch(plan, batch), strict=True)
+        done = batch.stop
         rate = done / (time.perf_counter() - began)
         if progress is not None:
             progress(done, replications)
-        short = workers is None and (replications - done) / rate < WORTH_A_POOL
-        if not (alone or short or (rate * BATCH_SECONDS < 1 and done < 2)):
-            break
-    if done < replications:
-        yield from _pooled(plan, range(done, replications), workers or cores(), rate, progress)
+        # The first build has told the pace. Unless a number of workers is asked for, they must be worth their start.
+        wanted = workers or (cores() if (replications - done) / rate > WORTH_A_POOL else 1)
+        if wanted > 1 and done < replications:
+            yield from _pooled(plan, range(done, replications), wanted, rate, progress)
+            return
 
 
 def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Progress | None) -> Iterator[tuple[int, Record]]:

@@ -1,4 +1,4 @@
-"""What runs in a worker: a batch of builds of one plan. This module imports neither tables nor charts, so that a worker starts soon."""
+"""What runs in a worker: a batch of builds of one plan. Nothing of tables or charts is imported, so that a worker starts soon."""
 
 from __future__ import annotations
 

@@ -1,1 +1,23 @@
 """What people look at: tables on the terminal, the picture of the S-curve, and the files of a report."""
+
+from simulation.report.cautions import CAUTIONS
+from simulation.report.folder import as_json, write_report
+from simulation.report.forecast_tables import print_forecast
+from simulation.report.progress import progress_bar
+from simulation.report.scurve import draw_s_curve, save_s_curve
+from simulation.report.summary import summary_of, version
+from simulation.report.takeoff_tables import print_take_off, take_off_record
+
+__all__ = [
+    "CAUTIONS",
+    "as_json",
+    "draw_s_curve",
+    "print_forecast",
+    "print_take_off",
+    "progress_bar",
+    "save_s_curve",
+    "summary_of",
+    "take_off_record",
+    "version",
+    "write_report",
+]

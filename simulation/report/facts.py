@@ -87,7 +87,8 @@ def book(forecast: Forecast) -> str:
     found, own = forecast.book, forecast.yardsticks
     simulated = wording.days(24.0 * own.days)
     simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
+    per_thousand = forecast.scenario.book.hours_per_1000_sqft
     return (
-        f"{found.workdays:.1f} workdays ({found.person_days:.0f} person-days, crews of {found.crew}; {SOURCE}); "
-        f"simulated median {simulated}"
+        f"{found.workdays:.1f} workdays beside the simulated median {simulated}: {wording.number(found.person_days)} person-days "
+        f"at {per_thousand:g} person-hours per 1,000 sq ft, {wording.counted(found.crew, 'person', 'people')} in crews ({SOURCE})"
     )

@@ -86,7 +86,7 @@ def _in_view(forecast: Forecast, hours: Sequence[float]) -> tuple[float, float]:
         return 0.0, forecast.scenario.horizon
     early, late = hours[0], order_statistic(hours, 0.95)
     # A few builds that waited weeks for resupply must not squeeze all others into a line.
-    last = min(hours[-1], late + (late - early) + 24.0)
+    last = max(one for one in hours if one <= late + (late - early) + 24.0)
     span = last - early
     margin = max(0.08 * span, 0.5 * (_LEAST_IN_VIEW - span))
     first, end = early - margin, last + margin

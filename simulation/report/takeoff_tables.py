@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from simulation.field import TakeOff
 from simulation.report import wording
 from simulation.report.sections import print_section, table_of
 
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
+
+    from simulation.field import TakeOff
 
 _POUNDS_PER_SHORT_TON = 2000.0
 
