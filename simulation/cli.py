@@ -34,7 +34,7 @@ app = typer.Typer(
 
 _SCENARIO = Annotated[
     str | None,
-    typer.Argument(metavar="[SCENARIO]", help="A scenario file. Default: the shipped relief strip.", show_default=False),
+    typer.Argument(metavar="SCENARIO", help="A scenario file. Default: the shipped relief strip.", show_default=False),
 ]
 _JSON = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of tables.")]
 _SEED = Annotated[int | None, typer.Option("--seed", min=0, metavar="S", help="Default: the scenario's own.", show_default=False)]

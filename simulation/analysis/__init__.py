@@ -4,7 +4,7 @@ from simulation.analysis.book import ByTheBook, by_the_book
 from simulation.analysis.chances import Chance, chance_of
 from simulation.analysis.deadline import Deadline, DeadlineChance, deadline_chance, read_deadline
 from simulation.analysis.drivers import Driver, drivers_of
-from simulation.analysis.likelihood import likelihood
+from simulation.analysis.likelihood_words import likelihood
 from simulation.analysis.milestones import MilestoneForecast, milestones_of
 from simulation.analysis.moments import Calendar, Moment
 from simulation.analysis.people import People, people_of

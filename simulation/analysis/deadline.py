@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import Chance, chance_of
-from simulation.analysis.likelihood import likelihood
+from simulation.analysis.likelihood_words import likelihood
 
 if TYPE_CHECKING:
     from simulation.analysis.moments import Calendar

@@ -81,7 +81,7 @@ class Crew:
         site, me, at = self.site, self.number, face.index
         begin, plan, luck = site.begin, face.plan, face.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
-        skew_found = site.plan.laying.skew_found
+        skew, skew_found = face.skew, site.plan.laying.skew_found
         full_of, half_of, staged = face.full, face.half, face.staged
         idle, one_more_job = self.board.idle, self.board.one_more_job
         face.gang.append(self)
@@ -109,7 +109,7 @@ class Crew:
             if learning:
                 hours = self.learned_hours(face, row)
             if row in checks:
-                hours += luck.checks[face.row_of_area(row - 1)]
+                hours += face.checks[row - 1]
             who = face.gang[0].number
             because = yield begin(ROW, hours, because, who, at, row)
             face.laid = row
@@ -120,9 +120,10 @@ class Crew:
             if row in after_row:
                 site.pass_gates(after_row[row], because)
             if row in checks:
-                if luck.skew and luck.skew[face.row_of_area(row - 1)] < skew_found:
+                if skew and skew[row - 1] < skew_found:
                     because = yield begin(RESEAT, self.hours_to_reseat(face, row), because, who, at, row)
-                site.pass_gates(after_check.get(row, ()), because)
+                if row in after_check:
+                    site.pass_gates(after_check[row], because)
         self.leave(face, because)
         return because
 
@@ -191,7 +192,7 @@ class Crew:
     def hours_to_reseat(self, face: Face, laid: int) -> float:
         """Return the hours to re-seat the rows since the last check."""
         every = self.site.plan.laying.check_every
-        return sum(face.area.luck.reseats[face.row_of_area(row)] for row in range((laid - 1) // every * every, laid))
+        return sum(face.reseats[(laid - 1) // every * every : laid])
 
     def leave(self, face: Face, because: Step) -> None:
         """Open what is left at a finished face, so that it can be moved, and let go of the crews that helped."""

@@ -72,9 +72,11 @@ class Forklift:
                 hours = self.away / speed + job.pallets * handle * next(lift)
                 because = yield from self.operate(UNLOAD, hours, because)
                 self.away = 0.0
+                was_empty = not stock.yard
                 stock.unloaded(job.pallets)
                 job.unloaded.succeed(because)
-                board.more_jobs(because)
+                if was_empty:
+                    board.more_jobs(because)
             else:
                 self.carries = (job.full, job.half)
                 start, end = (face.plan.travel[min(face.laid, face.rows - 1)] for face in (job.origin, job.face))

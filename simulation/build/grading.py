@@ -40,5 +40,5 @@ def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
     because = site.zero
     for piece in ground.slices:
         because = yield site.begin(GRADING, ground.hours(piece), because, actor, piece.face, piece.upto)
-        site.ground_ready(piece, because)
-        board.more_jobs(because)
+        if site.ground_ready(piece, because):
+            board.more_jobs(because)

@@ -76,7 +76,7 @@ class AreaLuck:
         self._pieces, self._joints = _alternating(area.pieces, rows), _alternating(area.joints, rows)
         for row, (full, half) in self.rejected.items():
             self._pieces[row] += full + half
-        self._works: dict[int, NDArray[float64]] = {}
+        self._works: dict[int, list[float]] = {}
 
     def _reject(self, share: float, streams: Streams) -> dict[int, tuple[int, int]]:
         """Return the damaged mats of each row that has any: binomial in its pieces, by one uniform number a row."""
@@ -108,13 +108,11 @@ class AreaLuck:
         works = self._works.get(people)
         if works is None:
             teams, lockers = best_split(people, self._area, self._plan.laying, self._row_luck)
-            works = row_hours(self._area, self._plan.laying, self._row_luck, self._pieces, self._joints, teams, lockers)
+            hours = row_hours(self._area, self._plan.laying, self._row_luck, self._pieces, self._joints, teams, lockers)
             if self._area.ramps:
-                works[list(self._area.ramps)] *= self._plan.laying.ramp_row
-            self._works[people] = works
-        mine = works[face.first : face.last]
-        hours: list[float] = (mine if face.upward else mine[::-1]).tolist()
-        return hours
+                hours[list(self._area.ramps)] *= self._plan.laying.ramp_row
+            works = self._works[people] = hours.tolist()
+        return face.in_order(works)
 
 
 def _alternating(values: tuple[float, float], count: int) -> NDArray[float64]:

@@ -55,6 +55,11 @@ class FacePlan:
     checks: frozenset[int]
     stops: frozenset[int]
 
+    def in_order(self, by_row: list[float]) -> list[float]:
+        """Return what is listed by the area's rows, for this face's rows in the order in which it lays them."""
+        mine = by_row[self.first : self.last]
+        return mine if self.upward else mine[::-1]
+
 
 @dataclass(frozen=True)
 class AreaPlan:

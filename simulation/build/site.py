@@ -29,6 +29,8 @@ class Face:
         Rows laid; rows whose mats are taken up; rows whose ground is ready: all counted in laying order.
     full, half : list of int
         Mats that each row takes, those that will be found damaged included.
+    checks, reseats, skew : list of float
+        By row: hours of a check after it and of re-seating it, and the luck of a check that may find it skewed.
     staged : list of (int, int)
         Full and half mats of each pallet set down and not yet opened.
     loose_full, loose_half : int
@@ -47,6 +49,7 @@ class Face:
 
     __slots__ = (
         "area",
+        "checks",
         "done",
         "due_full",
         "due_half",
@@ -63,7 +66,9 @@ class Face:
         "on_the_way",
         "plan",
         "rejected",
+        "reseats",
         "rows",
+        "skew",
         "slices_done",
         "staged",
         "taken",
@@ -80,6 +85,8 @@ class Face:
         # After its last row a face needs none.
         self.full, self.half = [*plan.full, 0], [*plan.half, 0]
         self.due_full, self.due_half = sum(self.full), sum(self.half)
+        self.checks, self.reseats = plan.in_order(area.luck.checks), plan.in_order(area.luck.reseats)
+        self.skew = plan.in_order(area.luck.skew)
         self.rejected: dict[int, tuple[int, int]] = {}
         for row, mats in area.luck.rejected.items():
             if plan.first <= row < plan.last:
@@ -95,10 +102,6 @@ class Face:
         self.waits_for_ground: Event | None = None
         self.waits_for_mats: Event | None = None
         self.done: Event = env.event()
-
-    def row_of_area(self, row: int) -> int:
-        """Return the area's number of the face's n-th row."""
-        return self.plan.first + row if self.plan.upward else self.plan.last - 1 - row
 
     def open_pallet(self) -> None:
         """Open the pallet that has been staged longest."""
@@ -232,9 +235,16 @@ class Site:
         for gate in gates:
             self.gates[gate].pass_one(step)
 
-    def ground_ready(self, piece: Slice, step: Step) -> None:
-        """Note that a slice is graded, and wake the crew that waits for it."""
+    def ground_ready(self, piece: Slice, step: Step) -> bool:
+        """Note that a slice is graded, and wake the crew that waits for it.
+
+        Returns
+        -------
+        bool
+            Whether pallets may come to the face now and could not before.
+        """
         face = self.faces[piece.face]
+        barred = face.graded <= face.laid
         face.slices_done[piece.first] = piece.upto
         while face.graded in face.slices_done:  # two gangs may finish out of order: a crew needs ground without gaps
             face.graded = face.slices_done.pop(face.graded)
@@ -242,6 +252,7 @@ class Site:
         if event is not None and face.graded > face.laid:
             face.waits_for_ground = None
             event.succeed(step)
+        return barred and face.graded > face.laid
 
     def crews_look_again(self, step: Step) -> None:
         """Wake the crews that found no open face."""

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from simulation.analysis.chances import chance_of
-from simulation.analysis.likelihood import likelihood
+from simulation.analysis.likelihood_words import likelihood
 from simulation.analysis.milestones import mean_and_sd
 from simulation.analysis.quantiles import estimate, order_statistic
 

@@ -171,23 +171,35 @@ def test_steps_one_after_the_other_end_when_one_step_of_all_their_work_does(worl
 @settings(max_examples=100)
 def test_an_answer_does_not_depend_on_what_was_asked_before(world, questions):
     clock = clock_of(world)
-    answers = [(clock.finish(start, work), clock.opens(start), clock.worked(0, start)) for start, work in questions]
+    answers = [(clock.finish(start, work), *clock.stretch(start), clock.worked(0, start)) for start, work in questions]
     for (start, work), answer in zip(questions, answers, strict=True):
         fresh = [clock_of(world) for _ in range(3)]
-        alone = fresh[0].finish(start, work), fresh[1].opens(start), fresh[2].worked(0, start)
+        alone = fresh[0].finish(start, work), *fresh[1].stretch(start), fresh[2].worked(0, start)
         assert answer == pytest.approx(alone, abs=1e-8)
 
 
 @given(worlds, moments)
 @settings(max_examples=100)
-def test_a_clock_opens_at_the_first_moment_with_work_under_way(world, at):
-    clock = clock_of(world)
-    opens = clock.opens(at)
+def test_the_next_stretch_begins_at_the_first_moment_with_work_under_way_and_knows_no_stop(world, at):
+    clock, (plan, sky) = clock_of(world), world
+    opens, closes = clock.stretch(at)
     assert opens >= at
     assert clock.worked(at, min(opens, HORIZON)) == pytest.approx(0.0, abs=1e-9)
-    if opens < HORIZON - 1e-3:
-        assert clock.worked(opens, opens + 1e-3) > 0
-        assert clock.opens(opens) == opens
+    if opens == math.inf:
+        assert closes == math.inf
+        return
+    assert opens < closes <= HORIZON
+    for low, high, rate, _ in Reckoning(plan, sky_of(*sky)).pieces:
+        assert rate > 0 or min(high, closes) - max(low, opens) < 1e-9
+    assert clock.stretch(opens) == (opens, closes)
+
+
+def test_a_stretch_ends_with_its_shift_and_the_next_begins_with_the_next():
+    clock = WorkClock(ClockPlan(CALENDARS[0]), sky_of(None))  # hour zero is 06:10; 06-12 and 13-18
+    asked = [clock.stretch(hour) for hour in (0.0, 3.0, 6.0, 10.9, 12.5)]
+    sixth = 1 / 6
+    expected = [(0, 6 - sixth), (3, 6 - sixth), (7 - sixth, 12 - sixth), (10.9, 12 - sixth), (24 - sixth, 30 - sixth)]
+    assert asked == [pytest.approx(one) for one in expected]
 
 
 @given(st.integers(2, 500), st.integers(0, 40))
@@ -233,7 +245,7 @@ def test_a_slow_stretch_takes_as_much_longer_as_its_rate_says_and_loses_the_rest
 def test_work_that_the_horizon_overtakes_never_ends(world, late, work):
     clock = clock_of(world)
     assert clock.finish(late, work) == math.inf
-    assert clock.opens(late) == math.inf
+    assert clock.stretch(late) == (math.inf, math.inf)
     assert clock.finish(0.0, HORIZON + 1) == math.inf
 
 
@@ -271,7 +283,7 @@ def test_ground_stays_muddy_as_long_as_it_dries_and_then_work_goes_on():
     clock = WorkClock(ClockPlan(((0.0, HORIZON, 1.0, None),), True, 3.0), sky_of(ALTERNATING, wet_first()))
     assert clock.losses(0.0, 240.0) == pytest.approx({"rain": 120.0, "mud": 30.0})
     assert clock.finish(6.0, 1.0) == pytest.approx(16.0)
-    assert clock.opens(6.0) == 15.0
+    assert clock.stretch(6.0) == (15.0, 24.0)
 
 
 def test_mud_lasts_no_longer_than_until_the_next_rain():

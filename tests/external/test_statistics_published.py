@@ -4,7 +4,7 @@ import pytest
 from scipy.stats import binom
 
 from simulation.analysis.deadline import Deadline, deadline_chance
-from simulation.analysis.likelihood import likelihood
+from simulation.analysis.likelihood_words import likelihood
 from simulation.analysis.quantiles import estimate
 
 
