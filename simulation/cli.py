@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, cast
 
 import typer
 
+from simulation.analysis.readiness import BUILDS
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -58,7 +60,7 @@ def _top(
 @app.command("forecast")
 def _forecast(
     scenario: _SCENARIO = None,
-    replications: Annotated[int, typer.Option("--replications", min=1, metavar="N", help="Builds to simulate.")] = 1000,
+    replications: Annotated[int, typer.Option("--replications", min=1, metavar="N", help="Builds to simulate.")] = BUILDS,
     seed: _SEED = None,
     workers: Annotated[
         int | None,

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
+#: Builds of a forecast unless a number is asked for: enough to set the P80 to a few hours, few enough to wait for. Planning value.
+BUILDS = 400
+
+
 class NothingFinished(RuntimeError):
     """The run was stopped before its first build was done, so that there is nothing to report."""
 
@@ -78,7 +82,7 @@ class Forecast:
 
 def forecast(
     scenario: Scenario,
-    replications: int = 1000,
+    replications: int = BUILDS,
     seed: int | None = None,
     workers: int | None = None,
     deadline: str | None = None,

@@ -20,6 +20,7 @@ from simulation.build.plan import (
     Slice,
     SupplyPlan,
 )
+from simulation.build.slicing import graded_rows, slices_of_face
 from simulation.chance import LevelPlan
 from simulation.conditions import chain_of, clock_plans
 from simulation.field import (
@@ -42,8 +43,6 @@ if TYPE_CHECKING:
     from simulation.scenario.ground import Area
 
 FEET_PER_MILE = 5280.0
-#: Rows that are graded in one step, at most.
-SLICE_ROWS = 10
 
 
 def compile_plan(scenario: Scenario) -> Plan:
@@ -218,7 +217,7 @@ class _Compiler:
             half=tuple(rows.pattern(row).half for row in face.rows),
             strips=strips,
             travel=self.travel(face),
-            graded=self.graded(count),
+            graded=graded_rows(self.scenario.grading.done, count),
             after_row=gates.after_row.get(index, {}),
             after_check=gates.after_check.get(index, {}),
             checks=checks,
@@ -235,37 +234,19 @@ class _Compiler:
             return tuple(distance(yard, points[0]) + distance(points[0], point) for point in points)
         return tuple(distance(yard, point) for point in points)
 
-    def graded(self, rows: int) -> int:
-        """Return how many rows of a face are graded at hour zero."""
-        return int(self.scenario.grading.done * rows + 1e-9)
-
     def slices(self) -> list[Slice]:
         """Return the ground to be graded in the order in which the crews come to it; the faces of one area take turns."""
         order = [self.number[name] for crew in self.scenario.crew for name in crew.areas]
         slices: list[Slice] = []
         for area in dict.fromkeys(order):
-            of_faces = [self.slices_of(face) for face in self.faces_of_area[area]]
+            of_faces = [self.slices_of(face, area) for face in self.faces_of_area[area]]
             for turn in range(max(map(len, of_faces))):
                 slices.extend(of_face[turn] for of_face in of_faces if turn < len(of_face))
         return slices
 
-    def slices_of(self, index: int) -> list[Slice]:
-        face = self.faces[index]
-        area = self.number[face.area]
-        rows, width = self.rows[area], self.placed[area].width
-        done, count = self.graded(len(face.rows)), len(face.rows)
-        # Each ramp's trench is dug when grading comes to the last of its rows on this face.
-        trenches = {}
-        for ramp in (range(rows.count // 2), range(rows.count // 2, rows.count)):
-            inside = [place for place, row in enumerate(face.rows) if row in rows.ramps and row in ramp]
-            if inside:
-                trenches[inside[-1]] = 1
-        slices: list[Slice] = []
-        for start in range(done, count, SLICE_ROWS):
-            upto = min(start + SLICE_ROWS, count)
-            dug = sum(number for place, number in trenches.items() if start <= place < upto)
-            slices.append(Slice(index, start, upto, (upto - start) * rows.depth * width, dug))
-        return slices
+    def slices_of(self, face: int, area: int) -> list[Slice]:
+        done = graded_rows(self.scenario.grading.done, len(self.faces[face].rows))
+        return slices_of_face(face, self.faces[face], self.rows[area], self.placed[area].width, done)
 
     def laying(self) -> LayingPlan:
         laying, mat = self.scenario.laying, self.scenario.mat

@@ -15,7 +15,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
     """Return a line for everything in a sound scenario that a planner should look at again."""
     found: list[Mistake] = []
     quantities = take_off(scenario)
-    if quantities.comes < quantities.order.pallets:
+    if quantities.need.pallets <= quantities.comes < quantities.order.pallets:
         found.append(
             Mistake(
                 "supply.total",

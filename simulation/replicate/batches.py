@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import sys
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from typing import Any
 
 from simulation.build.plan import Plan
 from simulation.build.record import Record
@@ -18,7 +21,7 @@ Progress = Callable[[int, int], None]
 #: Seconds that one batch should take: long against the cost of sending it, short against a watcher's patience.
 BATCH_SECONDS = 0.25
 #: Below so many seconds of work left, starting workers would cost more than they save.
-WORTH_A_POOL = 1.5
+WORTH_A_POOL = 3.0
 #: Times in a row that a pool may break without a single batch done before it is the program that is broken.
 BREAKS = 3
 
@@ -41,19 +44,36 @@ def run_all(plan: Plan, replications: int, workers: int | None, progress: Progre
     progress : callable or None
         Called with builds done and builds asked for.
     """
-    done, rate, began = 0, 1.0, time.perf_counter()
+    done, rate = 0, 0.0
     while done < replications:
+        # The first build is slower than the others, the second tells their pace; the next batch is as long as it ought to be.
         batch = range(done, min(replications, done + max(1, int(rate * BATCH_SECONDS))))
+        began = time.perf_counter()
         yield from zip(batch, run_batch(plan, batch), strict=True)
+        rate = len(batch) / (time.perf_counter() - began)
         done = batch.stop
-        rate = done / (time.perf_counter() - began)
         if progress is not None:
             progress(done, replications)
-        # The first build has told the pace. Unless a number of workers is asked for, they must be worth their start.
-        wanted = workers or (cores() if (replications - done) / rate > WORTH_A_POOL else 1)
+        # Unless a number of workers is asked for, they must be worth their start.
+        wanted = workers or (cores() if done > 1 and (replications - done) / rate > WORTH_A_POOL else 1)
         if wanted > 1 and done < replications:
             yield from _pooled(plan, range(done, replications), wanted, rate, progress)
             return
+
+
+@contextmanager
+def _main_left_alone() -> Iterator[None]:
+    """Keep new workers from running the caller's main module.
+
+    They need none of it, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in each.
+    """
+    main = sys.modules["__main__"]
+    kept: dict[str, Any] = {name: vars(main).pop(name) for name in ("__file__", "__spec__") if name in vars(main)}
+    main.__spec__ = None
+    try:
+        yield
+    finally:
+        vars(main).update(kept)
 
 
 def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Progress | None) -> Iterator[tuple[int, Record]]:
@@ -65,9 +85,10 @@ def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Pro
         sent: dict[Future[list[Record]], range] = {}
         try:
             while waiting or sent:
-                while waiting and len(sent) < 2 * workers:
-                    batch = waiting.pop()
-                    sent[pool.submit(run_set_plan, batch)] = batch
+                with _main_left_alone():
+                    while waiting and len(sent) < 2 * workers:
+                        batch = waiting.pop()
+                        sent[pool.submit(run_set_plan, batch)] = batch
                 for future in wait(sent, return_when=FIRST_COMPLETED).done:
                     records = future.result()
                     batch = sent.pop(future)
