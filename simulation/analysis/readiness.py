@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
-#: Builds of a forecast unless a number is asked for: enough to set the P80 to a few hours, few enough to wait for. Planning value.
+#: Builds of a forecast unless a number is asked for: they set the P80 to a few hours, and are soon done. Planning value.
 BUILDS = 400
 
 

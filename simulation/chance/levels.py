@@ -75,7 +75,8 @@ def quantile(level: Level | Tabulated, score: float) -> float:
     Notes
     -----
     PERT is the beta distribution on [low, high] with shapes 1 + 4 (mode − low)/(high − low) and 1 + 4 (high − mode)/(high − low);
-    its quantile function is read off a table, to within 1e-5 of its range. Records are read off as order statistics.
+    its quantile function is read off a table, to within 1e-5 of its range for scores up to ± 5, and held there beyond (chance
+    6e-7). Records are read off as order statistics.
     """
     match level:
         case Constant(value):

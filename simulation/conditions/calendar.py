@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import math
 from datetime import datetime
+from itertools import pairwise
 
 from simulation.conditions.sun import Span
 from simulation.scenario.people import Shift
 
 #: (start, end, rate of work, cause of the loss or None)
 Segment = tuple[float, float, float, str | None]
+
+#: Segments are cut at this many hours, so that a clock need not draw the weather of months to lay one out.
+_WEEK = 7 * 24.0
 
 OFF_SHIFT, DARK = "off shift", "dark"
 
@@ -67,7 +71,13 @@ def lay_out(shift: Shift, light: list[Span] | None, starts: datetime, horizon: f
                 segments.append((low, high, 1.0, None))
         _fill(segments, end, DARK)
     _fill(segments, horizon, OFF_SHIFT)
-    return tuple(segments)
+    return tuple(piece for segment in segments for piece in _by_weeks(*segment))
+
+
+def _by_weeks(start: float, end: float, rate: float, cause: str | None) -> list[Segment]:
+    """Cut a segment at weeks."""
+    edges = [start, *(_WEEK * week for week in range(int(start // _WEEK) + 1, math.ceil(end / _WEEK))), end]
+    return [(low, high, rate, cause) for low, high in pairwise(edges)]
 
 
 def _fill(segments: list[Segment], until: float, cause: str) -> None:

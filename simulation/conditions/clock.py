@@ -105,7 +105,7 @@ class WorkClock:
     def _search(self, start: float, work: float) -> float:
         if work <= 0.0:
             return start
-        if not self._cover(start + work):
+        if not self._cover(start):
             return math.inf
         times, worked = self._times, self._worked
         here = bisect_right(times, start) - 1
@@ -116,6 +116,8 @@ class WorkClock:
         # The segment in whose course the goal is reached; one that ends within the slack of it still is.
         last = bisect_left(worked, goal - _SLACK, here + 1) - 1
         rate = self._rates[last]
+        if rate == 0.0:  # less work than the slack, begun in a stop
+            return start
         end = min(times[last] + (goal - worked[last]) / rate, times[last + 1])
         if rate == 1.0:
             self._from, self._to = times[last], times[last + 1]

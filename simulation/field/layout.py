@@ -42,13 +42,14 @@ class Placed:
 def place_areas(scenario: Scenario) -> dict[str, Placed]:
     """Return where every area lies; those that join nothing lie side by side, 200 ft apart."""
     placed: dict[str, Placed] = {}
-    apart = 0.0
+    free_edge: float | None = None
     waiting = list(scenario.area)
     while waiting:
         area = waiting.pop(0)
         if area.joins is None:
-            placed[area.name] = Placed(area.name, (0.0, apart), (1.0, 0.0), area.length, area.width)
-            apart += area.width + 200.0
+            middle = 0.0 if free_edge is None else free_edge + 200.0 + area.width / 2
+            placed[area.name] = Placed(area.name, (0.0, middle), (1.0, 0.0), area.length, area.width)
+            free_edge = middle + area.width / 2
         elif area.joins.area in placed:
             placed[area.name] = _joined(area, placed[area.joins.area])
         else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from simulation.field.pattern import RowPattern, brick
@@ -69,7 +70,7 @@ class AreaRows:
 
     def rows_to(self, station: float) -> int:
         """Return how many rows, from the low end, it takes to cover everything up to a station."""
-        return min(-int(-station / self.depth + 1e-9), self.count)
+        return min(math.ceil(station / self.depth - 1e-9), self.count)
 
 
 def rows_of(area: Area, mat: Mat) -> AreaRows:

@@ -124,7 +124,7 @@ def scenarios(draw: Any) -> str:
         "top": {
             "starts": f"2031-04-02T{number(0, 23):02}:{number(0, 59):02}:{pick(0, 0, 17):02}",
             "seed": number(0, 10**6),
-            "horizon": "3000 day",
+            "horizon": "600 day",
         },
         "area": areas,
         "crew": crews,
@@ -165,8 +165,10 @@ def scenarios(draw: Any) -> str:
         tables["weather"] = {"wet_spell": pick("1 h", "6 h"), "dry_spell": pick("5 h", "48 h"), "drying": pick("0 h", "3 h")}
         tables["weather"]["rain_stops"] = pick(["laying", "forklift", "grading"], ["laying", "forklift", "haul", "grading"], [])
     if number(0, 4) == 0:
-        tables["site"] = {"latitude": number(-50, 50), "longitude": number(-180, 180)}
+        tables["site"] = {"latitude": number(-50, 50), "longitude": number(-15, 15)}
         tables["top"]["horizon"] = "400 day"
+        for table in [tables[key] for key in tables if key.startswith("shifts")]:
+            table["lighting"] = True if table["hours"][0][:2] in ("10", "19", "20") else draw(st.booleans())
     _milestones(draw, tables, areas)
     _supply(draw, tables)
     return written(tables)
