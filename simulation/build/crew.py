@@ -79,6 +79,7 @@ class Crew:
     def lay(self, face: Face, because: Step) -> Process:
         """Lay a face from its first row to its last; return the last step."""
         site, me, at = self.site, self.number, face.index
+        who = me
         begin, plan, luck = site.begin, face.plan, face.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
         skew, skew_found = face.skew, site.plan.laying.skew_found
@@ -104,13 +105,12 @@ class Crew:
                 else:
                     because = yield self.wait_for_mats(face, because)
             if because[END] >= face.turn_ends:
-                self.relieve(face, because[END])
+                who = self.relieve(face, because[END])
             hours, row = self.rows_from(face, row)
             if learning:
                 hours = self.learned_hours(face, row)
             if row in checks:
                 hours += face.checks[row - 1]
-            who = face.gang[0].number
             because = yield begin(ROW, hours, because, who, at, row)
             face.laid = row
             if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
@@ -175,11 +175,13 @@ class Crew:
         face.loose_full, face.loose_half, face.taken = loose_full, loose_half, row
         return hours, row
 
-    def relieve(self, face: Face, now: float) -> None:
-        """Let the crew that has rested take its turn."""
+    def relieve(self, face: Face, now: float) -> int:
+        """Let the crew that has rested take its turn, and return its number."""
         face.gang.append(face.gang.pop(0))
         face.turn_ends = now + self.site.plan.laying.relief_turn
         face.hours = face.area.luck.row_hours(face.plan, face.gang[0].plan.people)
+        number: int = face.gang[0].number
+        return number
 
     def learned_hours(self, face: Face, upto: int) -> float:
         """Return the hours of the rows taken up, shortened by what the crew on turn has learned in the rows before them."""

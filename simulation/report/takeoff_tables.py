@@ -62,7 +62,7 @@ def _pallets(quantities: TakeOff) -> Table:
 def _order(quantities: TakeOff) -> list[str]:
     spares = quantities.comes - quantities.need.pallets
     return [
-        f"By square feet alone it would be {quantities.by_area_alone:,.2f} pallets, which covers the need only where the widths "
+        f"By square feet alone it would be {quantities.by_area_alone:,.1f} pallets, which covers the need only where the widths "
         "use a pallet's own mix.",
         f"Order with spares: {wording.number(quantities.order.pallets)} pallets. To come: {wording.number(quantities.comes)}, "
         f"{wording.number(abs(spares))} {'more' if spares >= 0 else 'fewer'} than the field needs.",

@@ -1,0 +1,117 @@
+"""Why did it take so long? The chain of steps that drove a milestone has no gaps, and its hours by cause are the time it took."""
+
+import math
+
+import pytest
+from hypothesis import given
+from small_scenarios import build, examples, scenarios, steps, strip
+
+from simulation.build.chain import CAUSES, chain_back, hours_by_cause, tied_share
+from simulation.build.steps import BECAUSE, END, KIND, KINDS, START, WORK
+
+
+def drivers(done, milestone=0):
+    return hours_by_cause(done.site.reached[milestone], done.site.clocks)
+
+
+@given(scenarios())
+@examples(80)
+def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reaches_hour_zero(text):
+    done = build(text)
+    zero, *trace = done.site.trace
+    assert zero[BECAUSE] is None
+    for step in trace:
+        assert step[START] == step[BECAUSE][END]
+        assert step[END] >= step[START]
+    for reached in filter(None, done.site.reached):
+        *_, first = chain_back(reached)
+        assert first is zero
+
+
+@given(scenarios())
+@examples(80)
+def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text):
+    done = build(text)
+    for reached in filter(None, done.site.reached):
+        hours = hours_by_cause(reached, done.site.clocks)
+        assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
+        assert set(hours) <= set(CAUSES)
+        assert min(hours.values()) > -1e-8
+        assert 0.0 <= tied_share(reached, done.site.trace) <= 1.0 + 1e-9
+
+
+@given(scenarios())
+@examples(60)
+def test_what_a_clock_worked_and_what_it_lost_make_up_every_step_that_goes_by_it(text):
+    done = build(text)
+    for step in done.site.trace:
+        name = KINDS[step[KIND]].clock
+        if name is None:
+            assert step[WORK] in (0.0, pytest.approx(step[END] - step[START], abs=1e-9))
+        elif step[END] < done.site.plan.horizon:
+            clock = done.site.clocks[name]
+            lost = math.fsum(clock.losses(step[START], step[END]).values())
+            assert step[WORK] == pytest.approx(clock.worked(step[START], step[END]), abs=1e-6)
+            assert step[WORK] + lost == pytest.approx(step[END] - step[START], abs=1e-6)
+
+
+def test_a_crew_without_mats_waits_and_the_wait_is_charged_to_the_haul():
+    truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "10 h", "return": "9 h"}
+    done = build(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[truck]))
+    hours = drivers(done)
+    # Two loads: twice to load and haul, once the way back; unloading stands between them.
+    assert hours["haul"] == pytest.approx(20.0)
+    assert hours["loading at the port"] == pytest.approx(2.0)
+    assert hours["trucks' way back"] == pytest.approx(9.0)
+    assert hours["unloading"] > 0
+    assert hours["laying rows"] < 3.0
+
+
+def test_a_crew_that_nothing_holds_up_drives_its_milestone_alone():
+    hours = drivers(build(strip()))
+    assert set(hours) == {"forklift trips", "laying rows", "key strips", "closing work"}
+    assert hours["forklift trips"] < 0.15  # the first pallet
+
+
+def test_a_crew_that_waits_for_ground_waits_for_the_grading():
+    done = build(strip(grading={"done": 0.0, "rate": "100 ft**2/h"}))
+    hours = drivers(done)
+    assert hours["grading"] == pytest.approx(80 * 72 / 100)
+    last = steps(done, "laying rows")[-1]
+    assert hours["laying rows"] == pytest.approx(last[WORK])
+
+
+def test_a_flight_that_is_waited_for_is_charged_to_the_timetable():
+    flights = [{"pallets": 24, "first": "30 h"}]
+    hours = drivers(build(strip(supply={"on_hand": 0, "total": 24}, supply__flights=flights)))
+    assert hours["timetable"] == pytest.approx(30.0)
+
+
+def test_a_closed_gate_is_charged_to_the_daily_limit():
+    truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
+    supply = {"on_hand": 0, "total": 24, "per_day_limit": 12}
+    hours = drivers(build(strip(supply=supply, supply__trucks=[truck])))
+    assert 10.0 < hours["daily limit"] < 18.0  # until midnight, 18 h after hour zero
+
+
+def test_a_broken_forklift_that_is_waited_for_is_charged_to_its_repair():
+    done = build(strip(forklifts={"count": 1, "breakdown_every": "3 min", "repair": "5 h"}))
+    hours = drivers(done)
+    assert hours["forklift repair"] > 0.8 * (done.site.reached[0][END] - hours["closing work"])
+
+
+def test_nights_are_charged_to_nobody_but_the_shift():
+    free, bound = build(strip()), build(strip(shifts__all={"hours": ["06:00-07:00"]}))
+    hours = drivers(bound)
+    worked = bound.site.reached[0][END] - hours["off shift"]
+    assert math.fsum(hours.values()) - hours["off shift"] == pytest.approx(worked)
+    assert hours["laying rows"] + hours["key strips"] == pytest.approx(
+        drivers(free)["laying rows"] + drivers(free)["key strips"], rel=0.2
+    )
+    assert hours["off shift"] > 5 * worked
+
+
+def test_a_step_that_could_have_waited_for_either_of_two_counts_as_tied():
+    # The second load reaches the yard at the very moment at which the forklift is done with the first.
+    done = build(strip(forklifts={"count": 2}))
+    assert tied_share(done.site.reached[0], done.site.trace) == 0.0
