@@ -6,20 +6,20 @@ from collections.abc import Generator
 from typing import Any
 
 from simulation.build.site import Site
-from simulation.build.steps import DRY_SPELL, WET_SPELL
+from simulation.build.steps import DRY_SPELL, END, WET_SPELL
+from simulation.conditions.rain import BLOCK
 
 Process = Generator[Any, Any, Any]
 
 
 def weather(site: Site, actor: int) -> Process:
-    """Go through the spells that the sky draws, one after the other."""
-    sky, because, number = site.sky, site.zero, 0
+    """Go through wet and dry spells, as far as they are drawn; one that goes on beyond that is written in pieces."""
+    sky, because, now, number = site.sky, site.zero, 0.0, 0
     while True:
-        # A spell is known whole when the sky is drawn past its end.
-        while len(sky.spells) <= number or sky.spells[number][1] >= sky.drawn:
-            sky.reach(sky.drawn + 1.0)
-        start, end = sky.spells[number]
-        if start > site.env.now:
-            because = yield site.begin(DRY_SPELL, start - site.env.now, because, actor, -1, number)
-        because = yield site.begin(WET_SPELL, end - site.env.now, because, actor, -1, number)
-        number += 1
+        if sky.drawn <= now:
+            sky.reach(now + BLOCK)
+        while number < len(sky.spells) and sky.spells[number][1] <= now:
+            number += 1
+        start, end = sky.spells[number] if number < len(sky.spells) else (sky.drawn, sky.drawn)
+        kind, now = (DRY_SPELL, start) if start > now else (WET_SPELL, end)
+        because = yield site.begin(kind, now - because[END], because, actor, -1, number)

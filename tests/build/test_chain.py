@@ -4,7 +4,7 @@ import math
 
 import pytest
 from hypothesis import given
-from small_scenarios import build, examples, scenarios, steps, strip
+from small_scenarios import build, examples, kind, scenarios, steps, strip
 
 from simulation.build.chain import CAUSES, chain_back, hours_by_cause, tied_share
 from simulation.build.steps import BECAUSE, END, KIND, KINDS, START, WORK
@@ -77,8 +77,8 @@ def test_a_crew_that_waits_for_ground_waits_for_the_grading():
     done = build(strip(grading={"done": 0.0, "rate": "100 ft**2/h"}))
     hours = drivers(done)
     assert hours["grading"] == pytest.approx(80 * 72 / 100)
-    last = steps(done, "laying rows")[-1]
-    assert hours["laying rows"] == pytest.approx(last[WORK])
+    ready = steps(done, "grading")[-1][END]
+    assert hours["laying rows"] == pytest.approx(sum(one[WORK] for one in steps(done, "laying rows") if one[START] >= ready))
 
 
 def test_a_flight_that_is_waited_for_is_charged_to_the_timetable():
@@ -111,7 +111,11 @@ def test_nights_are_charged_to_nobody_but_the_shift():
     assert hours["off shift"] > 5 * worked
 
 
-def test_a_step_that_could_have_waited_for_either_of_two_counts_as_tied():
-    # The second load reaches the yard at the very moment at which the forklift is done with the first.
-    done = build(strip(forklifts={"count": 2}))
-    assert tied_share(done.site.reached[0], done.site.trace) == 0.0
+def test_hours_that_two_steps_ending_at_one_moment_could_both_claim_count_as_tied():
+    zero = (0.0, 0.0, None, 0.0, kind("hour zero"), -1, -1, -1)
+    crews_own = (0.0, 2.0, zero, 2.0, kind("laying rows"), 0, 0, 1)
+    forklifts = (0.0, 2.0, zero, 2.0, kind("forklift trips"), 1, 0, 0)
+    last = (2.0, 5.0, forklifts, 3.0, kind("laying rows"), 0, 0, 2)
+    assert tied_share(last, [zero, crews_own, forklifts, last]) == pytest.approx(2 / 5)
+    earlier = (0.0, 1.5, zero, 1.5, kind("laying rows"), 0, 0, 1)
+    assert tied_share(last, [zero, earlier, forklifts, last]) == 0.0

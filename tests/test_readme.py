@@ -1,0 +1,54 @@
+"""What the README tells a reader to type works as it stands there."""
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+TEXT = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def blocks(language):
+    return re.findall(rf"^```{language}\n(.*?)^```", TEXT, flags=re.MULTILINE | re.DOTALL)
+
+
+def typed(line, folder):
+    """Run one line of the README with the program of this checkout."""
+    program, *words = shlex.split(line)
+    assert program == "keystrip"
+    code = f"import sys; sys.path.insert(0, {str(ROOT)!r}); from simulation.cli import main; main()"
+    return subprocess.run([sys.executable, "-c", code, *words], cwd=folder, capture_output=True, text=True, timeout=240)
+
+
+def test_the_commands_to_make_a_field_your_own_run_in_their_order(tmp_path):
+    lines = [line for block in blocks("sh") for line in block.splitlines() if line]
+    assert lines
+    for line in lines:
+        done = typed(line, tmp_path)
+        assert done.returncode == 0, (line, done.stderr)
+    assert (tmp_path / "steps.csv").is_file()
+    assert (tmp_path / "reports" / "my_field" / "s_curve.png").is_file()
+
+
+def test_the_python_of_the_readme_runs(capsys, monkeypatch):
+    monkeypatch.chdir(ROOT)
+    (block,) = blocks("python")
+    exec(compile(block, "README.md", "exec"), {"__name__": "readme"})
+    printed = capsys.readouterr().out
+    assert "78 pallets with spares" in printed
+    assert "P80: " in printed
+
+
+def test_the_readme_opens_with_two_commands_and_continuous_integration_runs_the_second():
+    install, check = (block.strip() for block in blocks("")[:2])
+    assert install.endswith("keystrip forecast")
+    assert check in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("picture", re.findall(r"!\[[^\]]*\]\(([^)]+)\)", TEXT))
+def test_every_picture_of_the_readme_is_there(picture):
+    assert (ROOT / picture).is_file()
