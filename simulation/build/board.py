@@ -94,20 +94,26 @@ class Board:
             return None
         if self.stock.plan.movable:
             for face in lacking:
-                if face.graded <= face.laid or face not in self.site.open_faces:
+                if not self._takes(face):
                     continue
                 for origin in self.site.faces:
                     full, half = origin.left_over
-                    full, half = min(full, max(face.due_full, 0)), min(half, max(face.due_half, 0))
                     room = self.stock.full + self.stock.half
-                    full = min(full, room)
-                    half = min(half, room - full)
+                    full = min(full, max(face.due_full, 0), room)
+                    half = min(half, max(face.due_half, 0), room - full)
                     if full or half:
                         return self._move(origin, face, full, half)
         self.stock.order_what_is_due(because)
         return None
 
+    def _takes(self, face: Face) -> bool:
+        """Return whether a pallet may be set down at a face now."""
+        free = len(face.staged) + face.on_the_way + face.in_use < self._places
+        return free and face.graded > face.laid and face in self.site.open_faces
+
     def _move(self, origin: Face, face: Face, full: int, half: int) -> Move:
+        while origin.loose_full < full or origin.loose_half < half:
+            origin.open_pallet()
         origin.loose_full -= full
         origin.loose_half -= half
         origin.due_full += full
@@ -118,12 +124,13 @@ class Board:
         return Move(origin, face, full, half)
 
     def set_down(self, face: Face, mats: tuple[int, int], step: Step) -> None:
-        """Stage a pallet at a face, and wake the crew that waits for it."""
+        """Stage a pallet at a face; a crew that waits for it opens it at once."""
         face.on_the_way -= 1
         face.staged.append(mats)
         event = face.waits_for_mats
         if event is not None:
             face.waits_for_mats = None
+            face.open_pallet()
             event.succeed(step)
 
     def arrive(self, pallets: int, step: Step) -> Load:
@@ -150,6 +157,12 @@ class Board:
         """Wake one waiting forklift, the lowest number, because of `step`: one more job may be open."""
         if self.idle:
             heapq.heappop(self.idle)[1].succeed(step)
+
+    def face_starves(self, face: Face, step: Step) -> None:
+        """Free the places of opened pallets at a face without mats; it may lack what is left over at another."""
+        if face.in_use or not (self.stock.yard or self.stock.incoming):
+            face.in_use = 0
+            self.one_more_job(step)
 
     def more_jobs(self, step: Step) -> None:
         """Wake every waiting forklift because of `step`: several jobs may be open."""

@@ -78,8 +78,7 @@ class Crew:
 
     def lay(self, face: Face, because: Step) -> Process:
         """Lay a face from its first row to its last; return the last step."""
-        site, me, at = self.site, self.number, face.index
-        who = me
+        site, who, at = self.site, self.number, face.index
         begin, plan, luck = site.begin, face.plan, face.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
         skew, skew_found = face.skew, site.plan.laying.skew_found
@@ -95,8 +94,10 @@ class Crew:
         while row < face.rows:
             while face.graded <= row:
                 because = yield self.wait_for_ground(face)
+            if because[END] >= face.turn_ends:
+                who = self.relieve(face, because[END])
             if row in strips:
-                because = yield begin(KEY_STRIP, luck.key_strips[strips[row]], because, me, at, strips[row])
+                because = yield begin(KEY_STRIP, luck.key_strips[strips[row]], because, who, at, strips[row])
             if row in face.rejected:
                 self.board.mats_rejected(face, face.rejected[row], because)
             while face.loose_full < full_of[row] or face.loose_half < half_of[row]:
@@ -104,7 +105,7 @@ class Crew:
                     face.open_pallet()
                 else:
                     because = yield self.wait_for_mats(face, because)
-            if because[END] >= face.turn_ends:
+            if because[END] >= face.turn_ends:  # while it waited for mats
                 who = self.relieve(face, because[END])
             hours, row = self.rows_from(face, row)
             if learning:
@@ -114,9 +115,10 @@ class Crew:
             because = yield begin(ROW, hours, because, who, at, row)
             face.laid = row
             if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
-                face.in_use = 0  # what is left in opened pallets does not make another row, so it is set aside
-                if idle:
+                # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
+                for _ in range(min(face.in_use, len(idle))):
                     one_more_job(because)
+                face.in_use = 0
             if row in after_row:
                 site.pass_gates(after_row[row], because)
             if row in checks:
@@ -150,9 +152,7 @@ class Crew:
 
     def wait_for_mats(self, face: Face, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
-        if face.in_use:
-            face.in_use = 0
-            self.board.one_more_job(because)
+        self.board.face_starves(face, because)
         face.waits_for_mats = self.site.env.event()
         return face.waits_for_mats
 

@@ -74,7 +74,9 @@ def _busy(build: Finished, until: float) -> tuple[list[float], float, float]:
             repair += lifting.worked(step[START], min(step[END], until))
         elif step[END] <= until:
             busy[step[ACTOR]] += step[WORK]
+    numbers = {crew.number for crew in build.crews}
     for crew in build.crews:
         for face, since in crew.merged:  # its people worked in the steps of the crew that it joined
-            busy[crew.number] += sum(s[WORK] for s in trace if s[FACE] == face and s[START] >= since and s[END] <= until)
+            steps = (s for s in trace if s[FACE] == face and s[ACTOR] in numbers and s[START] >= since and s[END] <= until)
+            busy[crew.number] += sum(step[WORK] for step in steps)
     return [busy[crew.number] for crew in build.crews], sum(busy[one.actor] for one in build.forklifts), repair

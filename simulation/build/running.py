@@ -79,12 +79,12 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
             start(truck(site, board, fleet, number, actor("truck", f"{fleet.key.rpartition('.')[2]}.{number + 1}")))
     for number, plan_of in enumerate(plan.supply.flights):
         start(flight(site, board, plan_of, actor("flight", f"{number + 1}")))
-    forklifts = tuple(Forklift(number, actor("forklift", f"{number + 1}"), site, board) for number in range(plan.forklifts.count))
-    for one in forklifts:
-        start(one.work())
     crews = tuple(Crew(actor("crew", crew.name), crew, site, board) for crew in plan.crews)
     for crew in crews:
         start(crew.work())
+    forklifts = tuple(Forklift(number, actor("forklift", f"{number + 1}"), site, board) for number in range(plan.forklifts.count))
+    for one in forklifts:
+        start(one.work())
     closers = [actor("milestone", milestone.name) for milestone in plan.milestones]
     order = actor("resupply", "resupply")
     stock.resupply = lambda pallets, step: start(resupply(site, board, pallets, order, step))

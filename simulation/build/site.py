@@ -112,8 +112,10 @@ class Face:
 
     @property
     def left_over(self) -> tuple[int, int]:
-        """Full and half mats that lie loose here and that it will not lay itself."""
-        return max(0, min(self.loose_full, -self.due_full)), max(0, min(self.loose_half, -self.due_half))
+        """Full and half mats that lie here, in pallets opened or not, and that it will not lay itself."""
+        full = self.loose_full + sum(pallet[0] for pallet in self.staged)
+        half = self.loose_half + sum(pallet[1] for pallet in self.staged)
+        return max(0, min(full, -self.due_full)), max(0, min(half, -self.due_half))
 
 
 class Area:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 
 from simulation.build import Finished, Plan, compile_plan, run
@@ -63,7 +63,7 @@ def strip(**changes: Any) -> dict[str, Any]:
         "top": {"starts": "2031-04-02T06:00:00", "horizon": "60 day"},
         "area": [{"name": "strip", "length": "80 ft", "width": "72 ft"}],
         "crew": [{"name": "red", "people": 12, "areas": ["strip"]}],
-        "supply": {"on_hand": 40},
+        "supply": {"on_hand": 100},
         **{key: dict(table) for key, table in CERTAIN.items()},
     }
     for key, change in changes.items():
@@ -83,9 +83,17 @@ def build(tables: dict[str, Any] | str, replication: int = 0) -> Finished:
 
 
 def examples(count: int) -> Any:
-    """Return the settings of a property test over so many random scenarios, the same ones every time."""
+    """Return the settings of a property test over so many random scenarios, the same ones every time.
+
+    A counterexample is shown as it was found: to make it smaller takes minutes, which the slow test may spend.
+    """
     return settings(
-        max_examples=count, deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck)
+        max_examples=count,
+        deadline=None,
+        derandomize=True,
+        database=None,
+        suppress_health_check=list(HealthCheck),
+        phases=[Phase.explicit, Phase.generate],
     )
 
 

@@ -1,0 +1,121 @@
+"""How long is a forklift under way, when does it break down, and what does it do at night?"""
+
+import math
+
+import pytest
+from hypothesis import given
+from small_scenarios import build, examples, scenarios, steps, strip
+
+from simulation.build.steps import ACTOR, BECAUSE, END, FEED, KIND, MOVE, NUMBER, REPAIR, START, UNLOAD, WORK
+
+FEET_PER_HOUR = 5 * 5280
+
+
+@given(scenarios())
+@examples(60)
+def test_no_forklift_takes_a_job_before_its_clock_opens(text):
+    done = build(text)
+    clock = done.site.clocks["forklift"]
+    for step in done.site.trace:
+        if step[KIND] in (FEED, UNLOAD, MOVE) and step[BECAUSE][KIND] != REPAIR:
+            assert clock.stretch(step[START])[0] == step[START]
+
+
+def test_a_forklift_that_is_idle_overnight_decides_in_the_morning_on_what_it_then_finds():
+    # The crew works through the night; at six the face that it has emptied most is fed, whatever was missing at dusk.
+    done = build(strip(shifts__forklift={"hours": ["06:00-08:00"]}, forklifts={"count": 2, "staged_ahead": 4}))
+    trips = steps(done, "forklift trips")
+    morning = [step for step in trips if step[START] >= 24.0]
+    assert morning[0][START] == 24.0
+    laid = max(row[NUMBER] for row in steps(done, "laying rows") if row[END] <= 24.0)
+    assert [step[NUMBER] for step in morning[:2]] == [laid, laid]
+    assert not [step for step in trips if 2.0 < step[START] < 24.0]
+
+
+def test_a_trip_takes_the_way_from_where_it_stood_and_lifting_twice():
+    done = build(strip(forklifts={"count": 1}))
+    travel = done.site.plan.faces[0].travel
+    away = 0.0
+    for step in steps(done, "forklift trips"):
+        there = travel[step[NUMBER]]
+        assert step[WORK] == pytest.approx((away + there) / FEET_PER_HOUR + 2 * 90 / 3600)
+        away = there
+
+
+def test_a_load_is_unloaded_pallet_by_pallet():
+    truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
+    done = build(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[truck]))
+    assert steps(done, "unloading")[0][WORK] == pytest.approx(12 * 2 * 90 / 3600)
+
+
+def test_trips_grow_longer_as_the_face_goes_away_from_the_yard():
+    area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
+    done = build(strip(area=area, supply={"on_hand": 120, "yard": {"area": "strip", "station": "0 ft"}}, forklifts={"count": 1}))
+    trips = [step[WORK] for step in steps(done, "forklift trips")]
+    assert trips[-1] - trips[2] > 2 * 300 / FEET_PER_HOUR
+
+
+def test_the_way_over_laid_rows_is_longer_than_straight_over_graded_ground():
+    area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
+    straight, rows = (
+        build(strip(area=area, supply={"on_hand": 120}, forklifts={"count": 1, "drive_on": on})) for on in ("graded", "rows")
+    )
+    # The yard lies beside the middle: along the rows a forklift first goes back to where the face began.
+    assert straight.site.plan.faces[0].travel[100] == pytest.approx(250.0 + 1.0)
+    assert rows.site.plan.faces[0].travel[100] == pytest.approx(250.0 + 199.0 + 200.0)
+
+
+def test_a_forklift_breaks_down_by_its_own_operating_hours():
+    area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
+    tables = strip(area=area, supply={"on_hand": 120}, forklifts={"count": 3, "breakdown_every": "15 min", "repair": "10 min"})
+    done = build(tables)
+    assert len(steps(done, "forklift repair")) > 10
+    for forklift in done.forklifts:
+        operated, breakdowns = 0.0, 0
+        for step in (one for one in done.site.trace if one[ACTOR] == forklift.actor):
+            if step[KIND] == REPAIR:
+                breakdowns += 1
+                assert operated == pytest.approx(0.25 * breakdowns)
+                assert step[WORK] == pytest.approx(1 / 6)
+            else:
+                operated += step[WORK]
+        assert breakdowns == math.floor(operated / 0.25 + 1e-9)
+
+
+def test_a_job_that_a_breakdown_interrupts_is_resumed_where_it_was_left():
+    broken = build(strip(forklifts={"count": 1, "breakdown_every": "4 min", "repair": "1 min"}))
+    travel = broken.site.plan.faces[0].travel
+    jobs, whole, parts, away = [], [], 0.0, 0.0
+    mine = [step for step in broken.site.trace if step[KIND] in (FEED, REPAIR)]
+    for step, after in zip(mine, [*mine[1:], None], strict=True):
+        if step[KIND] == FEED:
+            parts += step[WORK]
+            if after is None or after[KIND] == FEED:
+                jobs.append(parts)
+                whole.append((away + travel[step[NUMBER]]) / FEET_PER_HOUR + 2 * 90 / 3600)
+                parts, away = 0.0, travel[step[NUMBER]]
+    assert jobs == pytest.approx(whole)
+    assert len(jobs) == 20  # 220 full and 40 half mats
+    assert len(steps(broken, "forklift repair")) > 10
+
+
+def test_a_job_may_break_down_more_than_once():
+    done = build(strip(forklifts={"count": 1, "breakdown_every": "1 min", "repair": "1 min"}))
+    first = steps(done, "forklift trips")
+    assert [round(step[WORK] * 60, 6) for step in first[:3]] == [1.0, 1.0, 1.0]
+    assert done.site.reached[0] is not None
+
+
+def test_repair_goes_on_in_the_rain_but_not_at_night():
+    tables = strip(
+        weather={"wet_spell": "100 h", "dry_spell": "1 h"},
+        forklifts={"count": 1, "breakdown_every": "10 min", "repair": "5 h"},
+        shifts__forklift={"hours": ["06:00-16:00"]},
+    )
+    done = build(tables)
+    repairs = steps(done, "forklift repair")
+    assert repairs
+    for step in repairs:
+        lost = done.site.clocks["repair"].losses(step[START], step[END])
+        assert set(lost) <= {"off shift"}
+    assert any(done.site.clocks["forklift"].losses(step[START], step[END]).get("rain") for step in repairs)
