@@ -142,10 +142,12 @@ class Board:
 
     def mats_rejected(self, face: Face, mats: tuple[int, int], step: Step) -> None:
         """Note damaged mats found at a face: it needs as many more, and the spares shrink."""
+        was_covered = face.due_full <= 0 and face.due_half <= 0
         face.due_full += mats[0]
         face.due_half += mats[1]
         self.stock.rejected(mats, step)
-        self.one_more_job(step)
+        if was_covered:
+            self.one_more_job(step)
 
     def wait(self, forklift: int) -> Event:
         """Return the event that wakes a forklift when there may be a job for it."""

@@ -107,7 +107,7 @@ class Crew:
                     because = yield self.wait_for_mats(face, because)
             if because[END] >= face.turn_ends:  # while it waited for mats
                 who = self.relieve(face, because[END])
-            hours, row = self.rows_from(face, row)
+            hours, row = self.rows_from(face, row, because)
             if learning:
                 hours = self.learned_hours(face, row)
             if row in checks:
@@ -156,7 +156,7 @@ class Crew:
         face.waits_for_mats = self.site.env.event()
         return face.waits_for_mats
 
-    def rows_from(self, face: Face, row: int) -> tuple[float, int]:
+    def rows_from(self, face: Face, row: int, because: Step) -> tuple[float, int]:
         """Take up the rows that the opened mats suffice for; return their hours, and the rows laid when they are done.
 
         They are one step, a pallet's rows as a rule, unless something else is to be done in between.
@@ -168,10 +168,10 @@ class Crew:
             loose_full -= full_of[row]
             loose_half -= half_of[row]
             row += 1
-            if row in stops or loose_full < full_of[row] or loose_half < half_of[row]:
+            if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or face.graded <= row:
                 break
-            if face.graded <= row or row in face.rejected:
-                break
+            if row in face.rejected:
+                self.board.mats_rejected(face, face.rejected[row], because)
         face.loose_full, face.loose_half, face.taken = loose_full, loose_half, row
         return hours, row
 
