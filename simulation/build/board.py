@@ -89,21 +89,24 @@ class Board:
 
     def _scrape_together(self, because: Step) -> Move | None:
         """Return a move of left-over mats; order more where even those would not do."""
-        lacking = [face for face in self.site.faces if face.due_full > 0 or face.due_half > 0]
-        if not lacking:
-            return None
-        if self.stock.plan.movable:
-            for face in lacking:
-                if not self._takes(face):
-                    continue
-                for origin in self.site.faces:
-                    full, half = origin.left_over
-                    room = self.stock.full + self.stock.half
-                    full = min(full, max(face.due_full, 0), room)
-                    half = min(half, max(face.due_half, 0), room - full)
-                    if full or half:
-                        return self._move(origin, face, full, half)
+        for pool in self.stock.pools:
+            for face in pool:
+                if (face.due_full > 0 or face.due_half > 0) and self._takes(face):
+                    move = self._move_to(face, pool)
+                    if move is not None:
+                        return move
         self.stock.order_what_is_due(because)
+        return None
+
+    def _move_to(self, face: Face, pool: list[Face]) -> Move | None:
+        """Return a move to a face of what it lacks and another of its pool has left over, up to a pallet's load."""
+        for origin in pool:
+            full, half = origin.left_over
+            room = self.stock.full + self.stock.half
+            full = min(full, max(face.due_full, 0), room)
+            half = min(half, max(face.due_half, 0), room - full)
+            if full or half:
+                return self._move(origin, face, full, half)
         return None
 
     def _takes(self, face: Face) -> bool:

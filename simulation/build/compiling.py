@@ -21,8 +21,9 @@ from simulation.build.plan import (
     SupplyPlan,
 )
 from simulation.build.slicing import graded_rows, slices_of_face
+from simulation.build.unfinishable import unfinishable
 from simulation.chance import LevelPlan
-from simulation.conditions import chain_of, clock_plans
+from simulation.conditions import ClockPlan, chain_of, clock_plans
 from simulation.field import (
     AreaRows,
     Face,
@@ -31,7 +32,6 @@ from simulation.field import (
     faces_of,
     place_areas,
     rows_of,
-    shortfall,
     take_off,
     yard_point,
 )
@@ -51,12 +51,13 @@ def compile_plan(scenario: Scenario) -> Plan:
     Raises
     ------
     ScenarioError
-        If the scenario is legal but cannot finish: fewer pallets come than the field needs.
+        If the scenario is legal but cannot finish: fewer pallets come than the field needs, or nobody works in daylight.
     """
-    missing = shortfall(scenario)
-    if missing:
-        raise ScenarioError(scenario.title, missing)
-    return _Compiler(scenario).plan()
+    clocks = clock_plans(scenario)
+    reasons = unfinishable(scenario, clocks)
+    if reasons:
+        raise ScenarioError(scenario.title, reasons)
+    return _Compiler(scenario).plan(clocks)
 
 
 @dataclass
@@ -93,7 +94,7 @@ class _Compiler:
             self.faces_of_area.append(tuple(range(len(self.faces), len(self.faces) + len(faces))))
             self.faces.extend(faces)
 
-    def plan(self) -> Plan:
+    def plan(self, clocks: dict[str, ClockPlan]) -> Plan:
         scenario = self.scenario
         gates = _Gates()
         area_gates = [self.junction(area, gates) for area in scenario.area]
@@ -131,7 +132,7 @@ class _Compiler:
             slices=tuple(self.slices()),
             levels=tuple(LevelPlan.of(key, quantity) for key, quantity in quantities.items()),
             scatters={key: quantity.scatter for key, quantity in quantities.items()},
-            clocks=clock_plans(scenario),
+            clocks=clocks,
             chain=chain_of(scenario.weather),
         )
 
@@ -191,6 +192,7 @@ class _Compiler:
             name=rows.name,
             rows=rows.count,
             pieces=(len(even.pieces), len(odd.pieces)),
+            half=(even.half, odd.half),
             joints=(len(even.joints), len(odd.joints)),
             walk=2 * walk / (laying.walk * FEET_PER_MILE),
             ramps=tuple(sorted(rows.ramps)),

@@ -21,17 +21,15 @@ class Ground:
         plan, levels = site.plan, site.levels
         self.rate, self.trench = levels["grading.rate"], levels["grading.trench"]
         self.slices: Iterator[Slice] = iter(plan.slices)
-        self._pace = [
-            factors_of(plan.scatters["grading.rate"], site.streams, "grading", f"{plan.areas[face.area].name}.{face.upward}")
-            for face in plan.faces
-        ]
-        self._dig = factors_of(plan.scatters["grading.trench"], site.streams, "trench", "")
+        owners = [f"{plan.areas[face.area].name}.{'up' if face.upward else 'down'}" for face in plan.faces]
+        self._pace = [factors_of(plan.scatters["grading.rate"], site.streams, "grading", owner) for owner in owners]
+        self._dig = [factors_of(plan.scatters["grading.trench"], site.streams, "trench", owner) for owner in owners]
 
     def hours(self, piece: Slice) -> float:
         """Return the hours that a slice takes, the trenches in it included."""
         hours = piece.square_feet / (self.rate * next(self._pace[piece.face]))
         for _ in range(piece.trenches):
-            hours += self.trench * next(self._dig)
+            hours += self.trench * next(self._dig[piece.face])
         return hours
 
 

@@ -87,7 +87,7 @@ class AreaLuck:
         hit = np.flatnonzero(luck[:, 0] >= _alternating(intact, area.rows))
         rejected: dict[int, tuple[int, int]] = {}
         for row, (chance, which) in zip(hit.tolist(), luck[hit].tolist(), strict=True):
-            pieces, half = area.pieces[row % 2], self._halves(row)
+            pieces, half = area.pieces[row % 2], area.half[row % 2]
             count, reached, term = 0, intact[row % 2], intact[row % 2]
             while chance >= reached and count < pieces:
                 count += 1
@@ -96,12 +96,6 @@ class AreaLuck:
             halves = count if half == pieces else int(which < half / pieces)
             rejected[row] = (count - halves, halves)
         return rejected
-
-    def _halves(self, row: int) -> int:
-        face = self._plan.faces[self._area.faces[0]]
-        # The pattern goes by the parity of the area's row; the face's own list is in its laying order.
-        first = face.first if face.upward else face.last - 1
-        return face.half[(row - first) % 2] if len(face.half) > 1 else face.half[0]
 
     def row_hours(self, face: FacePlan, people: int) -> list[float]:
         """Return the hours on shift of each row of a face, in its laying order, for a crew of so many people."""

@@ -69,8 +69,8 @@ class AreaPlan:
     ----------
     name : str
     rows : int
-    pieces, joints : tuple of int
-        Of rows with an even and with an odd number.
+    pieces, half, joints : tuple of int
+        Of rows with an even and with an odd number; `half` are the half mats among the pieces.
     walk : float
         Hours to walk with a mat from where it is staged to where it is laid, and back.
     ramps : tuple of int
@@ -86,6 +86,7 @@ class AreaPlan:
     name: str
     rows: int
     pieces: tuple[int, int]
+    half: tuple[int, int]
     joints: tuple[int, int]
     walk: float
     ramps: tuple[int, ...]

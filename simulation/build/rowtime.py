@@ -66,7 +66,7 @@ def row_hours(area: AreaPlan, laying: LayingPlan, luck: RowLuck, pieces: Array, 
 
 
 def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -> tuple[int, int]:
-    """Return the teams and lockers that lay an area's mean row in the least time, the fewest teams where several do.
+    """Return the teams and lockers that lay a pair of an area's rows in the least time, the fewest teams where several do.
 
     Parameters
     ----------
@@ -76,13 +76,13 @@ def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -
         As for `row_hours`; rows' own luck counts at its mean.
     """
     free = people - laying.overhead
-    pieces, joints = sum(area.pieces) / 2, sum(area.joints) / 2
     pick_up, place, lock = (float(np.mean(value)) for value in (luck.pick_up, luck.place, luck.lock))
+    kinds = tuple(zip(area.pieces, area.joints, strict=True))
     best, split = float("inf"), (1, 1)
     for teams in range(1, (free - 1) // laying.team_size + 1):
         lockers = free - teams * laying.team_size
-        carrying = pieces * (pick_up + area.walk + place) / teams
-        hours = max(carrying, pieces * place / laying.rows_in_work, joints * lock / lockers)
+        per_piece = max((pick_up + area.walk + place) / teams, place / laying.rows_in_work)
+        hours = sum(max(pieces * per_piece, joints * lock / lockers) for pieces, joints in kinds)
         if hours < best * (1.0 - 1e-12):
             best, split = hours, (teams, lockers)
     return split

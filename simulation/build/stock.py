@@ -23,12 +23,14 @@ class Stock:
     incoming : int
         Pallets to come, on the road, on loads that wait, and ordered again.
     yard : int
+    pools : list of list of Face
+        Faces that may use each other's left-over mats.
     spare_full, spare_half : int
         Mats that will be left when the field is laid, as far as is known.
     ordered_full, ordered_half : int
         Mats whose lack made somebody order more.
     through_gate : dict of int to int
-        Local day, counted from that of hour zero -> pallets that port and road let through: loaded on trucks, or landed.
+        Local day, counted from that of hour zero -> pallets that port and road let through: that left on trucks, or landed.
     resupply : callable
         Called with the pallets to order and the step that made it necessary.
     """
@@ -36,6 +38,7 @@ class Stock:
     def __init__(self, site: Site) -> None:
         plan: SupplyPlan = site.plan.supply
         self.site, self.plan = site, plan
+        self.pools = [site.faces] if plan.movable else [area.faces for area in site.areas]
         self.full, self.half = plan.full, plan.half
         self.yard = plan.on_hand
         self.to_come = self.incoming = plan.total - plan.on_hand
@@ -57,7 +60,8 @@ class Stock:
 
     def day(self, hour: float) -> int:
         """Return the local day of a moment, counted from that of hour zero."""
-        return math.floor((hour - self.plan.midnight) / 24.0) + 1
+        # Who has waited for midnight belongs to the new day, whatever the last bit of the sum says.
+        return math.floor((hour - self.plan.midnight) / 24.0 + 1e-9) + 1
 
     def let_through(self, pallets: int, hour: float) -> float:
         """Count a load that passes the gate at `hour` and return that; or return the next midnight where the limit is reached."""
@@ -85,13 +89,10 @@ class Stock:
 
     def order_what_is_due(self, step: Step) -> None:
         """Order what faces still lack when nothing is left, nothing comes, and left-over mats do not make it up."""
-        faces = self.site.faces
-        full, half = sum(max(0, face.due_full) for face in faces), sum(max(0, face.due_half) for face in faces)
-        if self.plan.movable:
-            full -= sum(max(0, -face.due_full) for face in faces)
-            half -= sum(max(0, -face.due_half) for face in faces)
-        if full > 0 or half > 0:
-            self.order(max(0, full), max(0, half), step)
+        full = sum(max(0, sum(face.due_full for face in pool)) for pool in self.pools)
+        half = sum(max(0, sum(face.due_half for face in pool)) for pool in self.pools)
+        if full or half:
+            self.order(full, half, step)
 
     def order(self, full: int, half: int, step: Step) -> None:
         """Order pallets that cover a lack of mats, and the stated share of spares on top of what is not yet laid."""

@@ -53,22 +53,16 @@ def lay_out(shift: Shift, light: list[Span] | None, starts: datetime, horizon: f
     horizon : float
     """
     spans = on_shift(shift, starts, horizon)
-    if light is None or shift.lighting:
-        lit = spans
-    else:
-        lit = [
-            (max(start, dawn), min(end, dusk))
-            for start, end in spans
-            for dawn, dusk in light
-            if max(start, dawn) < min(end, dusk)
-        ]
+    lit = spans if light is None or shift.lighting else _both(spans, light)
     segments: list[Segment] = []
+    bright = iter(lit)
+    upcoming = next(bright, None)
     for start, end in spans:
         _fill(segments, start, OFF_SHIFT)
-        for low, high in lit:
-            if start <= low < end:
-                _fill(segments, low, DARK)
-                segments.append((low, high, 1.0, None))
+        while upcoming is not None and upcoming[0] < end:
+            _fill(segments, upcoming[0], DARK)
+            segments.append((*upcoming, 1.0, None))
+            upcoming = next(bright, None)
         _fill(segments, end, DARK)
     _fill(segments, horizon, OFF_SHIFT)
     return tuple(piece for segment in segments for piece in _by_weeks(*segment))
@@ -78,6 +72,22 @@ def _by_weeks(start: float, end: float, rate: float, cause: str | None) -> list[
     """Cut a segment at weeks."""
     edges = [start, *(_WEEK * week for week in range(int(start // _WEEK) + 1, math.ceil(end / _WEEK))), end]
     return [(low, high, rate, cause) for low, high in pairwise(edges)]
+
+
+def _both(some: list[Span], others: list[Span]) -> list[Span]:
+    """Return the spans that lie in both of two rising lists."""
+    found: list[Span] = []
+    rest = iter(others)
+    other = next(rest, None)
+    for start, end in some:
+        while other is not None and other[1] <= start:
+            other = next(rest, None)
+        while other is not None and other[0] < end:
+            found.append((max(start, other[0]), min(end, other[1])))
+            if other[1] > end:
+                break
+            other = next(rest, None)
+    return found
 
 
 def _fill(segments: list[Segment], until: float, cause: str) -> None:

@@ -87,8 +87,8 @@ def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Pro
             while waiting or sent:
                 with _main_left_alone():
                     while waiting and len(sent) < 2 * workers:
-                        batch = waiting.pop()
-                        sent[pool.submit(run_set_plan, batch)] = batch
+                        future = pool.submit(run_set_plan, waiting[-1])  # a broken pool refuses it: it waits until it is sent
+                        sent[future] = waiting.pop()
                 for future in wait(sent, return_when=FIRST_COMPLETED).done:
                     records = future.result()
                     batch = sent.pop(future)

@@ -33,7 +33,7 @@ class Crew(Section):
     """The areas it works on, in this order."""
     second_crew: Literal["elsewhere", "relief", "merge"] = "elsewhere"
     """What it does where every open face of an area has a crew: go on to its next area, take turns with the crew there
-    (`relief`), or put both crews' people on that face (`merge`). Default: go on (planning value)."""
+    (`relief`), or put both crews' people on that face under one overhead (`merge`). Default: go on (planning value)."""
 
 
 class Laying(Section):
@@ -73,7 +73,8 @@ class Laying(Section):
     connect: UncertainDuration = planned(p10="30 min", p90="90 min")
     """Setting the connectors of one junction. Planning value."""
     efficiency: UncertainShare = planned(low=0.50, mode=0.67, high=0.85)
-    """Productive share of an hour on shift; excludes every wait that is simulated. Planning value."""
+    """Productive share of an hour on shift, for rows and their checks; the other durations are stated as they pass on shift.
+    Excludes every wait that is simulated. Planning value."""
     ramp_row: Annotated[Number, Field(ge=1, le=100)] = 1.5
     """A row inside an end ramp takes this many times an ordinary row. Planning value."""
     learning: Annotated[Number, Field(gt=0.5, le=1)] = 1.0

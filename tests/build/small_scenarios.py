@@ -105,9 +105,7 @@ def kind(name: str) -> int:
 def steps(done: Finished, name: str, actor: str | None = None) -> list[Step]:
     """Return the steps of one kind, in the order in which they began; of one actor, if it is named."""
     return [
-        step
-        for step in done.site.trace
-        if step[KIND] == kind(name) and (actor is None or done.actors[step[ACTOR]].name == actor)
+        step for step in done.site.trace if step[KIND] == kind(name) and (actor is None or done.actors[step[ACTOR]].name == actor)
     ]
 
 
@@ -125,9 +123,7 @@ def scenarios(draw: Any) -> str:
     crews = []
     for name in ("red", "blue", "green")[: number(1, 3)]:
         mine = draw(st.permutations(names))[: number(1, len(names))]
-        crews.append(
-            {"name": name, "people": number(6, 40), "areas": mine, "second_crew": pick("elsewhere", "relief", "merge")}
-        )
+        crews.append({"name": name, "people": number(6, 40), "areas": mine, "second_crew": pick("elsewhere", "relief", "merge")})
     left = [name for name in names if not any(name in crew["areas"] for crew in crews)]
     if left:
         crews[0]["areas"] = [*crews[0]["areas"], *left]

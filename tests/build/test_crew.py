@@ -1,5 +1,6 @@
 """What does a crew do, in which order, and who is it when it is relieved or reinforced?"""
 
+import itertools
 import math
 
 import pytest
@@ -53,7 +54,7 @@ def test_a_face_towards_the_low_end_sets_the_same_key_strips_in_the_opposite_ord
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "key_strips_every": "20 ft", "start": "centre-out"}]
     done = build(strip(area=area))
     by_face = {
-        face: [(step[NUMBER], before[NUMBER]) for before, step in zip(doing, doing[1:], strict=False) if step[KIND] == 2]
+        face: [(step[NUMBER], before[NUMBER]) for before, step in itertools.pairwise(doing) if step[KIND] == 2]
         for face in (0, 1)
         for doing in [[step for step in laying(done) if step[FACE] == face]]
     }
@@ -77,15 +78,17 @@ def test_a_check_that_finds_a_skew_has_the_rows_since_the_last_one_re_seated():
 
 
 def test_a_crew_that_is_relieved_rests_until_its_turn_comes_again():
-    done = build(strip(crew=crews("elsewhere", "relief"), laying={"relief_turn": "15 min"}))
-    rows = steps(done, "laying rows")
-    turns, since = [rows[0]], rows[0][START]
-    for step in rows[1:]:
-        if step[ACTOR] != turns[-1][ACTOR]:
-            assert step[START] - turns[-1][START] >= 0.25
+    area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "key_strips_every": "400 ft"}]
+    done = build(strip(area=area, crew=crews("elsewhere", "relief"), laying={"relief_turn": "15 min"}))
+    doing = [step for step in laying(done) if step[BECAUSE][KIND] != kind("key strips")]  # a turn ends before a strip or a row
+    turns = [doing[0]]
+    turn_ends = 0.25
+    for step in doing[1:]:
+        changed = step[ACTOR] != turns[-1][ACTOR]
+        assert changed == (step[START] >= turn_ends)
+        if changed:
             turns.append(step)
-        else:
-            assert step[START] - max(turns[-1][START], since) < 0.25
+            turn_ends = step[START] + 0.25
     assert len(turns) >= 4
     assert {done.actors[step[ACTOR]].name for step in turns} == {"red", "blue"}
 
@@ -182,7 +185,9 @@ def test_a_joined_area_waits_until_the_skewed_rows_at_its_junction_are_re_seated
     assert connect[BECAUSE] is steps(done, "re-seating")[0]
 
 
-@pytest.mark.parametrize(("start", "to", "row"), [("0 ft", "2 ft", 1), ("0 ft", "30 ft", 15), ("10 ft", "31 ft", 16), ("70 ft", "80 ft", 40)])
+@pytest.mark.parametrize(
+    ("start", "to", "row"), [("0 ft", "2 ft", 1), ("0 ft", "30 ft", 15), ("10 ft", "31 ft", 16), ("70 ft", "80 ft", 40)]
+)
 def test_a_stretch_is_reached_at_the_end_of_its_last_row(start, to, row):
     milestone = [
         {"name": "part", "stretch": {"area": "strip", "from": start, "to": to}, "closing": "0 h"},

@@ -1,5 +1,6 @@
 """Can anybody be in two places at once? And who goes first where several could?"""
 
+import itertools
 from collections import defaultdict
 
 import pytest
@@ -19,7 +20,7 @@ def test_nobody_does_two_things_at_once(text):
     for actor, doing in mine.items():
         if done.actors[actor].kind == "resupply":
             continue  # several orders can be on their way
-        for before, after in zip(doing, doing[1:], strict=False):
+        for before, after in itertools.pairwise(doing):
             assert before[END] <= after[START], (done.actors[actor], KINDS[before[KIND]].name, KINDS[after[KIND]].name)
 
 

@@ -152,7 +152,7 @@ def busy_trucks_and_forklifts(fleet, forklifts, service, long=800.0):
     seen = []
     for replication in range(REPLICATIONS):
         build = run(plan, replication)
-        hours = {kind: 0.0 for kind in (LOAD, HAUL, WAY_BACK, UNLOAD)}
+        hours = dict.fromkeys((LOAD, HAUL, WAY_BACK, UNLOAD), 0.0)
         loads = 0
         for step in build.site.trace:
             if step[KIND] in hours and step[END] > WARM_UP:
@@ -166,6 +166,7 @@ def busy_trucks_and_forklifts(fleet, forklifts, service, long=800.0):
 
 @pytest.mark.parametrize(
     ("forklifts", "running", "waiting", "hours", "share"),
+    # Standard errors reached: .06 % and .02 % of the trucks running, .9 % and 1.9 % of those waiting, .2 % of nobody there.
     [(1, 4.360, 0.20347, 800.0, 0.01), (2, 4.535, 0.01127, 2000.0, 0.03)],
 )
 def test_q1_five_trucks_away_20_and_served_2_minutes_wait_as_published(forklifts, running, waiting, hours, share):
@@ -205,6 +206,7 @@ def test_q2_the_loads_do_not_depend_on_how_the_way_is_split_and_scattered():
 @pytest.mark.parametrize(("jobs", "published"), [(1, None), (10, 13.5239)])
 def test_q5_a_forklift_and_a_crew_in_series_finish_n_exponential_jobs_as_known(jobs, published):
     # n (1 + 2 C(2n, n)/4^n), recomputed (R): each pallet is one trip of 1 h and then one row of 1 h.
+    # Standard errors reached: .8 % for one job, .3 % for ten.
     exact = jobs * (1 + 2 * math.comb(2 * jobs, jobs) / 4**jobs)
     if published:
         assert exact == pytest.approx(published, abs=6e-5)
@@ -214,6 +216,7 @@ def test_q5_a_forklift_and_a_crew_in_series_finish_n_exponential_jobs_as_known(j
 @pytest.mark.parametrize(("rows", "published"), [(1, None), (10, 11.762)])
 def test_q6_two_faces_of_k_exponential_rows_are_both_done_as_known(rows, published):
     # k (1 + C(2k, k)/4^k), recomputed (R): a centre-out strip, one crew on each face, every pallet there at once.
+    # Standard errors reached: .8 % for one row, .3 % for ten.
     exact = rows * (1 + math.comb(2 * rows, rows) / 4**rows)
     if published:
         assert exact == pytest.approx(published, abs=6e-4)
@@ -229,7 +232,7 @@ def delay_is_at_most(hours):
 
 def test_q7_a_job_of_40_hours_with_breakdowns_takes_48_with_the_known_spread():
     # E = L (1 + λ/μ), Var = 2 L λ/μ², recomputed (R). Standard errors reached over 12,000 builds: .15 % of the mean, 2 % of the
-    # variance (fourth cumulant 2 × 24 × 4⁴), .003 of the chance of no delay, .09 h of P80.
+    # variance (fourth cumulant 2 × 24 × 4⁴), .003 of the chance of no delay, .14 h of P80.
     builds = 12_000
     hours = finishing_times(
         builds, handle='"20 h"', breakdown_every=exponential(20), repair=exponential(4)
@@ -249,3 +252,9 @@ def test_q7_a_job_of_40_hours_with_breakdowns_takes_48_with_the_known_spread():
     error = math.sqrt(0.16 / builds) / density
     assert error < 0.01 * (40 + p80)
     assert abs(np.quantile(hours, 0.8) - (40 + p80)) < SIGMAS * error
+
+
+def test_q7_breakdowns_come_by_hours_of_operation_added_up_over_all_trips():
+    # Ten trips of 4 h, sound for 15 h each time: two breakdowns in 40 h, wherever the trips begin and end (R).
+    hours = finishing_times(1, rows=10, handle='"2 h"', breakdown_every='"15 h"', repair='"4 h"')
+    assert hours[0] == pytest.approx(48.0, abs=1e-6)

@@ -110,7 +110,7 @@ def test_the_take_off_shows_pallets_alone_pooled_and_by_area():
     assert max(len(line) for line in text.splitlines()) <= 80
     pooled = next(line for line in text.splitlines() if line.startswith("field") and "mats" in line)
     assert pooled.split()[1] == str(quantities.need.pallets)
-    assert f"{quantities.by_area_alone:.2f}" in text
+    assert f"{quantities.by_area_alone:.1f}" in text
     assert "runway, alone" in text
     record = take_off_record(SCENARIO.title, quantities)
     assert record["need"]["pallets"] == quantities.need.pallets

@@ -1,0 +1,163 @@
+"""What does a forecast cost, in the units in which it was promised?
+
+Run it by hand: ``python tests/benchmarks/bench_forecast.py``. It prints one table:
+
+* the cost of one build of the reference field, with its trace, driving chain and record, as bare SimPy timeouts per pallet; the
+  two are timed in turns in the same run, so that a busy machine slows both alike;
+* builds a second with one worker and with two, and the speed-up;
+* the peak memory of a fresh process that does 100 builds, and of one that does 1,000;
+* how long ``keystrip --help`` takes, the wall time of a fresh process.
+"""
+
+from __future__ import annotations
+
+import argparse
+import gc
+import os
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from simulation.build import Plan, compile_plan  # noqa: E402
+from simulation.replicate import run_builds  # noqa: E402
+from simulation.replicate.worker import run_batch  # noqa: E402
+from simulation.scenario import load_scenario  # noqa: E402
+
+FIELD = ROOT / "configs" / "relief_strip.toml"
+Row = tuple[str, str, str]
+
+
+def bare_timeout(count: int) -> float:
+    """Return the seconds that one timeout in a process of an otherwise empty simulation takes."""
+    import simpy
+
+    env = simpy.Environment()
+
+    def wait() -> Iterator[simpy.Event]:
+        for _ in range(count):
+            yield env.timeout(1.0)
+
+    env.process(wait())
+    gc.disable()  # as during a batch of builds
+    began = time.perf_counter()
+    env.run()
+    seconds = time.perf_counter() - began
+    gc.enable()
+    return seconds / count
+
+
+def one_build(plan: Plan, builds: range) -> float:
+    """Return the seconds that one build with its record takes, as a worker does it."""
+    began = time.perf_counter()
+    run_batch(plan, builds)
+    return (time.perf_counter() - began) / len(builds)
+
+
+def cost(rounds: int, timeouts: int, builds: int) -> list[Row]:
+    plan = compile_plan(load_scenario(FIELD))
+    pallets = plan.supply.total
+    bare_timeout(timeouts)
+    one_build(plan, range(builds))
+    bare, full, ratio = [], [], []
+    for number in range(rounds):
+        batch = range(number * builds, (number + 1) * builds)
+        # The timeouts stand on both sides of the builds, so that a drift of the machine's pace cancels.
+        before, build, after = bare_timeout(timeouts), one_build(plan, batch), bare_timeout(timeouts)
+        bare.append((before + after) / 2)
+        full.append(build)
+        ratio.append(build / pallets / bare[-1])
+    return [
+        ("bare timeout", f"{min(bare) * 1e6:.3f} µs", f"{statistics.median(bare) * 1e6:.3f} µs"),
+        (f"one build, {pallets} pallets", f"{min(full) * 1e3:.2f} ms", f"{statistics.median(full) * 1e3:.2f} ms"),
+        ("timeouts per pallet (at most 16, aim 12)", f"{min(ratio):.2f}", f"{statistics.median(ratio):.2f}"),
+    ]
+
+
+def room_for_two(timeouts: int) -> float:
+    """Return how much more two processes that share nothing get done at once than one: what the machine has to give just now."""
+    here = str(Path(__file__).parent)
+    loop = f"import sys; sys.path.insert(0, {here!r}); import bench_forecast as one; print(one.bare_timeout({timeouts}))"
+
+    def each(processes: int) -> float:
+        started = [subprocess.Popen([sys.executable, "-c", loop], stdout=subprocess.PIPE, text=True) for _ in range(processes)]
+        return statistics.mean(float(process.communicate()[0]) for process in started)
+
+    return 2 * each(1) / each(2)
+
+
+def pace(builds: int, timeouts: int) -> list[Row]:
+    scenario = load_scenario(FIELD)
+    seconds = {}
+    for workers in (1, 2):
+        began = time.perf_counter()
+        run_builds(scenario, builds, workers=workers)
+        seconds[workers] = time.perf_counter() - began
+    rows = [
+        (f"{builds:,} builds, {workers} worker{'s'[: workers - 1]}", f"{builds / seconds[workers]:.1f} /s", "")
+        for workers in seconds
+    ]
+    return [
+        *rows,
+        ("speed-up by the second (at least 1.8)", f"{seconds[1] / seconds[2]:.2f}", ""),
+        ("two bare processes at once, over one", f"{room_for_two(timeouts):.2f}", ""),
+    ]
+
+
+_PEAK = """
+import sys
+sys.path.insert(0, sys.argv[1])
+from simulation.replicate import run_builds
+from simulation.scenario import load_scenario
+run_builds(load_scenario(sys.argv[2]), int(sys.argv[3]), workers=1)
+try:  # what this program itself used; the other one can hold what its parent had when it was started
+    lines = open("/proc/self/status").read().splitlines()
+    print(next(int(line.split()[1]) for line in lines if line.startswith("VmHWM")))
+except OSError:
+    import resource
+    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // (1024 if sys.platform == "darwin" else 1))
+"""
+
+
+def peak_memory(counts: list[int]) -> list[Row]:
+    peaks = []
+    for builds in counts:
+        arguments = [sys.executable, "-c", _PEAK, str(ROOT), str(FIELD), str(builds)]
+        shown = subprocess.run(arguments, capture_output=True, text=True, check=True)
+        peaks.append(int(shown.stdout) / 1024)
+    rows = [(f"peak memory, {builds:,} builds", f"{peak:.1f} MiB", "") for builds, peak in zip(counts, peaks, strict=True)]
+    return [*rows, ("more for the more builds", f"{peaks[-1] - peaks[0]:.1f} MiB", "")]
+
+
+def start_up(times: int) -> list[Row]:
+    seconds = []
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    for _ in range(times):
+        began = time.perf_counter()
+        subprocess.run([sys.executable, "-m", "simulation", "--help"], stdout=subprocess.DEVNULL, env=environment, check=True)
+        seconds.append(time.perf_counter() - began)
+    return [("keystrip --help (under 0.4 s)", f"{min(seconds):.3f} s", f"{statistics.median(seconds):.3f} s")]
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description="What a forecast costs.")
+    parser.add_argument("--builds", type=int, default=2000, help="builds for the pace of one and of two workers")
+    parser.add_argument("--rounds", type=int, default=15, help="rounds of builds and bare timeouts in turns")
+    parser.add_argument("--timeouts", type=int, default=200_000, help="bare timeouts before and after the builds of a round")
+    parser.add_argument("--memory", type=int, nargs=2, default=[100, 1000], help="builds of the two processes compared")
+    parser.add_argument("--starts", type=int, default=7, help="starts of the program")
+    asked = parser.parse_args()
+    rows = [("", "best", "median"), *cost(asked.rounds, asked.timeouts, 10)]
+    rows += pace(asked.builds, 10 * asked.timeouts) + peak_memory(asked.memory) + start_up(asked.starts)
+    widths = [max(len(row[place]) for row in rows) for place in range(3)]
+    for row in rows:
+        print(f"{row[0]:<{widths[0]}}  {row[1]:>{widths[1]}}  {row[2]:>{widths[2]}}".rstrip())
+
+
+if __name__ == "__main__":
+    main()

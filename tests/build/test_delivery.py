@@ -1,0 +1,127 @@
+"""How do pallets come: by truck, by flight, under a limit, and again when they do not suffice?"""
+
+import math
+from collections import Counter, defaultdict
+
+import pytest
+from hypothesis import given
+from small_scenarios import build, examples, scenarios, steps, strip
+
+from simulation.build.steps import ACTOR, BECAUSE, END, KIND, LOAD, NUMBER, START, WORK
+
+TRUCK = {"count": 1, "pallets": 12, "load": "1 h", "haul": "2 h", "return": "90 min"}
+
+
+def test_a_truck_loads_drives_is_unloaded_and_drives_back():
+    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK]))
+    mine = [step for step in done.site.trace if step[ACTOR] >= 0 and done.actors[step[ACTOR]].kind == "truck"]
+    names = ["loading at the port", "haul", "trucks' way back"]
+    expected = [step for trip in zip(*(steps(done, name) for name in names), strict=True) for step in trip]
+    assert mine == expected
+    assert [step[WORK] for step in mine] == [1.0, 2.0, 1.5] * 3
+    assert [step[NUMBER] for step in mine] == [0, 0, 0, 1, 1, 1, 2, 2, 2]
+    unloading = steps(done, "unloading")
+    assert [way_back[BECAUSE] for way_back in steps(done, "trucks' way back")] == unloading
+
+
+def test_the_last_load_is_what_is_left_at_the_port():
+    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK]))
+    assert [step[WORK] for step in steps(done, "unloading")] == pytest.approx([0.6, 0.6, 0.3], rel=0.05)  # 12, 12 and 6 pallets
+    assert done.stock.incoming == done.stock.to_come == 0
+
+
+def test_trucks_of_two_fleets_share_what_is_at_the_port():
+    slow = {**TRUCK, "count": 2, "pallets": 5, "haul": "4 h"}
+    done = build(strip(supply={"on_hand": 0, "total": 60}, supply__trucks=[TRUCK, slow]))
+    loads = Counter(done.actors[step[ACTOR]].name for step in steps(done, "loading at the port"))
+    assert set(loads) == {"1.1", "2.1", "2.2"}
+    assert sum(done.stock.through_gate.values()) == 60
+    assert done.stock.supplied == 60
+
+
+def test_flights_land_by_their_timetable_whether_or_not_the_last_load_is_off():
+    flights = [{"pallets": 10, "first": "5 h", "every": "2 h"}]
+    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__flights=flights, forklifts={"count": 1, "handle": "10 min"}))
+    landings = steps(done, "timetable")
+    assert [step[END] for step in landings] == pytest.approx([5.0, 7.0, 9.0])
+    assert landings[1][BECAUSE] is landings[0]
+    assert steps(done, "unloading")[0][END] > 7.0
+
+
+def port_of(done):
+    """Return, by local day, the pallets of the trucks that left the port, counted from the trace: all loads are full ones."""
+    midnight = done.site.plan.supply.midnight
+    pallets = {fleet.key: fleet.pallets for fleet in done.site.plan.supply.fleets}
+    days = defaultdict(int)
+    for step in steps(done, "haul"):
+        fleet = done.actors[step[ACTOR]].name.partition(".")[0]
+        days[math.floor((step[START] - midnight) / 24 + 1e-6) + 1] += pallets[f"supply.trucks.{fleet}"]
+    return dict(days)
+
+
+@pytest.mark.parametrize("starts", ["06:00:00", "02:54:00", "15:57:00", "23:59:59", "00:00:00"])
+def test_port_and_road_let_no_more_pallets_through_a_day_than_they_can(starts):
+    # Local midnight is where a day begins, and a truck that waited for it may not count for the day before.
+    truck = {**TRUCK, "count": 8, "pallets": 4, "load": "10 min", "haul": "10 min", "return": "10 min"}
+    area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
+    supply = {"on_hand": 0, "total": 120, "per_day_limit": 4}
+    done = build(strip(top={"starts": f"2031-04-02T{starts}"}, area=area, supply=supply, supply__trucks=[truck]))
+    assert set(port_of(done).values()) == {4}
+    assert port_of(done) == done.stock.through_gate
+
+
+def test_a_limit_on_the_day_holds_for_flights_and_trucks_together():
+    truck = {**TRUCK, "pallets": 5, "load": "0 min"}
+    flights = [{"pallets": 5, "first": "0 h", "every": "6 h"}]
+    supply = {"on_hand": 0, "total": 40, "per_day_limit": 10, "spares": 0.0}
+    area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
+    done = build(strip(area=area, supply=supply, supply__trucks=[truck], supply__flights=flights))
+    assert max(done.stock.through_gate.values()) == 10
+    assert sum(done.stock.through_gate.values()) == 40
+    assert len(done.stock.through_gate) == 4
+
+
+@given(scenarios())
+@examples(80)
+def test_the_gate_counts_every_load_and_keeps_its_limit(text):
+    done = build(text)
+    stock, supply = done.stock, done.site.plan.supply
+    if supply.per_day_limit is not None:
+        assert all(pallets <= supply.per_day_limit for pallets in stock.through_gate.values())
+    left = supply.total - supply.on_hand - stock.to_come
+    waiting = sum(fleet.pallets * fleet.count for fleet in supply.fleets) + sum(flight.pallets for flight in supply.flights)
+    assert left - waiting <= sum(stock.through_gate.values()) <= left
+    if not supply.flights and not stock.to_come:
+        brought = len(steps(done, "haul"))
+        assert brought <= sum(stock.through_gate.values()) <= brought * max((fleet.pallets for fleet in supply.fleets), default=0)
+
+
+def test_a_landing_that_the_limit_puts_off_shifts_no_other():
+    flights = [{"pallets": 6, "first": "0 h", "every": "10 h"}]
+    done = build(strip(supply={"on_hand": 0, "total": 24, "per_day_limit": 11}, supply__flights=flights))
+    # Local midnight is 18 h after hour zero, then every 24 h; a flight a day is let through.
+    assert [step[END] for step in steps(done, "timetable")] == pytest.approx([0.0, 18.0, 42.0, 66.0])
+
+
+def test_trucks_keep_the_shift_of_the_haul():
+    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK], shifts__haul={"hours": ["06:00-08:00"]}))
+    loading, haul = steps(done, "loading at the port")[0], steps(done, "haul")[0]
+    assert (loading[END], haul[END]) == (1.0, 25.0)  # an hour of the way today, the other tomorrow
+
+
+def test_what_is_ordered_again_comes_after_the_time_that_it_takes_and_passes_no_gate():
+    supply = {"on_hand": 21, "total": 21, "spares": 0.0, "resupply": "50 h", "per_day_limit": 1}
+    done = build(strip(laying={"damaged_mats": 0.2}, supply=supply))
+    orders = steps(done, "resupply")
+    assert orders
+    assert all(step[END] - step[START] == pytest.approx(50.0) for step in orders)
+    assert done.stock.through_gate == {}
+    assert done.site.reached[0] is not None
+
+
+def test_loads_are_drawn_by_truck_and_trip():
+    uneven = {**TRUCK, "count": 2, "haul": {"mean": "2 h", "scatter": 0.4}}
+    done = build(strip(supply={"on_hand": 0, "total": 60}, supply__trucks=[uneven]))
+    hauls = [step[WORK] for step in steps(done, "haul")]
+    assert len(set(hauls)) == len(hauls)
+    assert [step[KIND] for step in done.site.trace[1:3]] == [LOAD, LOAD]

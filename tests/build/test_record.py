@@ -1,0 +1,108 @@
+"""What is kept of a build?"""
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from small_scenarios import build, examples, kind, plan_of, scenarios, steps, strip
+
+from simulation.build import run
+from simulation.build.chain import CAUSES, hours_by_cause
+from simulation.build.record import columns, record_of
+from simulation.build.steps import ACTOR, END, KIND, WORK
+
+
+def kept(done):
+    return dict(zip(columns(done.site.plan), record_of(done), strict=True))
+
+
+def two_milestones(**changes):
+    milestone = [
+        {"name": "strip open", "areas": ["strip"], "closing": "2 h", "ready": True},
+        {"name": "swept", "areas": ["strip"], "closing": "30 h"},
+    ]
+    return strip(milestone=milestone, **changes)
+
+
+def test_a_record_holds_when_milestones_were_reached_and_what_drove_the_ready_one():
+    done = build(two_milestones())
+    record = kept(done)
+    assert record["milestone.swept"] - record["milestone.strip open"] == pytest.approx(28.0)
+    drivers = {name.removeprefix("driver."): hours for name, hours in record.items() if name.startswith("driver.")}
+    assert set(drivers) == set(CAUSES)
+    assert math.fsum(drivers.values()) == pytest.approx(record["milestone.strip open"], abs=1e-6)
+    assert {cause: hours for cause, hours in drivers.items() if hours} == hours_by_cause(done.site.reached[0], done.site.clocks)
+
+
+def test_a_build_that_is_given_up_has_no_date_and_no_drivers():
+    plan = replace(plan_of(two_milestones()), horizon=1.0)
+    record = kept(run(plan, 0))
+    assert record["milestone.swept"] == record["milestone.strip open"] == math.inf
+    assert all(math.isnan(hours) for name, hours in record.items() if name.startswith("driver."))
+    assert record["laying hours"] == pytest.approx(1.0)
+    assert not any(math.isnan(number) for name, number in record.items() if not name.startswith("driver."))
+
+
+def test_use_counts_only_up_to_readiness():
+    crew = [{"name": "red", "people": 12, "areas": ["strip"]}]
+    areas = [{"name": name, "length": "80 ft", "width": "72 ft"} for name in ("strip", "pad")]
+    crew[0]["areas"] = ["strip", "pad"]
+    milestone = [
+        {"name": "strip open", "areas": ["strip"], "closing": "0 h", "ready": True},
+        {"name": "all", "areas": ["strip", "pad"]},
+    ]
+    done = build(strip(area=areas, crew=crew, milestone=milestone))
+    record = kept(done)
+    ready = record["milestone.strip open"]
+    before = [step for step in done.site.trace if step[END] <= ready and step[ACTOR] == done.crews[0].number]
+    assert record["use.crew red.working"] == pytest.approx(sum(step[WORK] for step in before))
+    assert record["use.crew red.on shift"] == record["laying hours"] == pytest.approx(ready)
+    assert record["use.forklifts.on shift"] == pytest.approx(3 * ready)
+
+
+@given(scenarios())
+@examples(60)
+def test_nobody_works_longer_than_on_shift(text):
+    record = kept(build(text))
+    for name, hours in record.items():
+        if name.endswith(".working"):
+            assert -1e-9 <= hours <= record[name.replace(".working", ".on shift")] + 1e-6, name
+    assert record["use.forklifts.working"] + record["use.forklifts.repair"] <= record["use.forklifts.on shift"] + 1e-6
+    assert record["gate.peak"] >= record["gate.mean"] >= 0
+
+
+def test_repair_counts_on_the_forklifts_own_shift():
+    tables = strip(
+        forklifts={"count": 1, "breakdown_every": "3 min", "repair": "3 h"}, shifts__forklift={"hours": ["06:00-08:00"]}
+    )
+    done = build(tables)
+    record = kept(done)
+    repaired = sum(
+        step[WORK] for step in steps(done, "forklift repair") if step[END] <= record["milestone.operational readiness"]
+    )
+    assert record["use.forklifts.repair"] == pytest.approx(repaired, abs=3.0)
+    assert record["use.forklifts.repair"] <= record["use.forklifts.on shift"]
+
+
+def test_the_gate_is_counted_by_day_from_the_first_day_with_a_load_to_the_last():
+    flights = [{"pallets": 10, "first": "20 h", "every": "48 h"}]
+    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__flights=flights))
+    record = kept(done)
+    assert done.stock.through_gate == {1: 10, 3: 10, 5: 10}
+    assert record["gate.peak"] == 10
+    assert record["gate.mean"] == pytest.approx(6.0)  # 30 in five days
+
+
+def test_a_flight_that_lands_after_readiness_has_passed_no_gate():
+    flights = [{"pallets": 10, "first": "20 h", "every": "48 h"}]
+    record = kept(build(strip(supply={"on_hand": 0, "total": 40}, supply__flights=flights)))
+    assert 116.0 < record["milestone.operational readiness"] < 164.0  # between the third landing and the fourth
+    assert record["gate.mean"] == pytest.approx(6.0)  # 30 in five days
+
+
+def test_levels_are_kept_as_they_were_drawn():
+    tables = strip(laying={"place": {"p10": "30 s", "p90": "60 s"}})
+    done = build(tables, 3)
+    assert kept(done)["level.laying.place"] == done.site.levels["laying.place"] != build(tables, 4).site.levels["laying.place"]
+    assert done.site.trace[-1][KIND] == kind("closing work")

@@ -1,0 +1,52 @@
+"""What should a planner look at again, although it is legal?"""
+
+from small_scenarios import strip, written
+
+from simulation.build import warnings_of
+from simulation.scenario import parse_scenario
+
+
+def keys(**changes):
+    tables = strip(site={"latitude": 10, "longitude": 0}, weather={"wet_spell": "3 h", "dry_spell": "48 h"})
+    tables["laying"]["efficiency"] = {"low": 0.4, "mode": 0.5, "high": 0.6}
+    for key, change in changes.items():
+        old = tables.get(key)
+        tables[key] = {**old, **change} if isinstance(old, dict) and isinstance(change, dict) else change
+    for key in [key for key, table in tables.items() if table is None]:
+        del tables[key]
+    return [mistake.key for mistake in warnings_of(parse_scenario(written(tables)))]
+
+
+def test_a_scenario_that_thinks_of_everything_is_not_warned_about():
+    assert keys() == []
+
+
+def test_a_supply_that_covers_the_field_but_not_its_spares_is_warned_about():
+    assert keys(supply={"on_hand": 20, "total": 20}) == ["supply.total"]
+
+
+def test_dark_nights_and_rain_that_are_not_considered_are_warned_about():
+    tables = {"site": None, "shifts.all": {"lighting": False}, "weather": None}
+    assert keys(**tables) == ["site", "weather"]
+
+
+def test_lights_need_no_place_on_the_globe():
+    assert keys(site=None) == []
+
+
+def test_an_efficiency_that_is_certain_is_warned_about():
+    assert keys(laying={"efficiency": 0.5}) == ["laying.efficiency"]
+
+
+def test_readiness_that_leaves_an_area_out_is_warned_about():
+    areas = [{"name": name, "length": "20 ft", "width": "72 ft"} for name in ("strip", "pad")]
+    crew = [{"name": "red", "people": 12, "areas": ["strip", "pad"]}]
+    milestone = [{"name": "open", "areas": ["strip"], "ready": True}]
+    assert keys(area=areas, crew=crew, milestone=milestone) == ["milestone.open.areas"]
+
+
+def test_a_lone_crew_with_two_faces_is_warned_about():
+    area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "start": "centre-out"}]
+    assert keys(area=area) == ["area.strip.start"]
+    crew = [{"name": name, "people": 12, "areas": ["strip"]} for name in ("red", "blue")]
+    assert keys(area=area, crew=crew) == []

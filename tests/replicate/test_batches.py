@@ -1,0 +1,182 @@
+"""What if a worker dies, batches are done out of order, or somebody presses Ctrl-C?"""
+
+import multiprocessing
+import os
+import random
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections import namedtuple
+from concurrent.futures import Future
+from concurrent.futures.process import BrokenProcessPool
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from little_field import TEXT, little_field
+
+from simulation.replicate import batches, run_builds, worker
+
+BUILDS = 60
+Waited = namedtuple("Waited", "done not_done")
+
+
+@pytest.fixture(scope="module")
+def alone():
+    return run_builds(little_field(), BUILDS, workers=1)
+
+
+@pytest.fixture
+def small_batches(monkeypatch):
+    """Have batches of a build or two, so that a few builds make many of them."""
+    monkeypatch.setattr(batches, "BATCH_SECONDS", 1e-4)
+
+
+class Pool:
+    """A pool without processes: it does one of the batches it was sent, any one, whenever it is waited for."""
+
+    made = 0
+    breaks_after = ()  # batches done by the first, second, ... pool before it breaks
+
+    def __init__(self, workers, context, initializer, arguments):
+        worker._plan = arguments[0]
+        self.left = type(self).breaks_after[type(self).made] if type(self).made < len(type(self).breaks_after) else None
+        type(self).made += 1
+        self.sent = {}
+        self.luck = random.Random(type(self).made)
+        type(self).now = self
+
+    def submit(self, do, batch):
+        if self.left == 0:
+            raise BrokenProcessPool
+        future = Future()
+        self.sent[future] = do, batch
+        return future
+
+    def wait(self, futures, return_when):
+        future = self.luck.choice(sorted(futures, key=lambda one: self.sent[one][1].start))
+        do, batch = self.sent[future]
+        future.set_result(do(batch))
+        if self.left is not None:
+            self.left -= 1
+            if self.left == 0:
+                for other in futures - {future}:
+                    other.set_exception(BrokenProcessPool())
+        return Waited({future}, futures - {future})
+
+    def shutdown(self, wait, cancel_futures):
+        self.sent.clear()
+
+
+@pytest.fixture
+def pool(monkeypatch, small_batches):
+    monkeypatch.setattr(worker, "_plan", None)
+    monkeypatch.setattr(batches, "ProcessPoolExecutor", Pool)
+    monkeypatch.setattr(batches, "wait", lambda futures, return_when: Pool.now.wait(set(futures), return_when))
+    monkeypatch.setattr(Pool, "made", 0)
+    return Pool
+
+
+def test_batches_that_are_done_in_any_order_are_put_in_order(alone, pool):
+    done = []
+    table = run_builds(little_field(), BUILDS, workers=8, progress=lambda number, _: done.append(number))
+    assert pool.made == 1
+    assert len(done) > BUILDS / 2
+    pd.testing.assert_frame_equal(alone, table, check_exact=True)
+
+
+@pytest.mark.parametrize("breaks_after", [(1,), (5, 3), (1, 1, 1, 1, 1)])
+def test_a_pool_that_breaks_is_made_anew_and_no_batch_is_lost(alone, pool, monkeypatch, breaks_after):
+    monkeypatch.setattr(pool, "breaks_after", breaks_after)
+    table = run_builds(little_field(), BUILDS, workers=3)
+    assert pool.made == len(breaks_after) + 1
+    pd.testing.assert_frame_equal(alone, table, check_exact=True)
+
+
+def test_a_pool_that_breaks_again_and_again_without_a_batch_done_is_given_up(pool, monkeypatch):
+    monkeypatch.setattr(pool, "breaks_after", (0,) * 10)
+    with pytest.raises(BrokenProcessPool):
+        run_builds(little_field(), BUILDS, workers=3)
+    assert pool.made == batches.BREAKS
+
+
+def kill_a_worker():
+    children = multiprocessing.active_children()
+    if children:
+        os.kill(children[0].pid, signal.SIGKILL)
+    return bool(children)
+
+
+def test_a_worker_that_is_killed_between_two_batches_changes_no_number(alone, small_batches):
+    killed = []
+
+    def told(done, asked):
+        if not killed and kill_a_worker():
+            killed.append(done)
+            time.sleep(0.5)  # until the pool has noticed
+
+    table = run_builds(little_field(), BUILDS, workers=2, progress=told)
+    assert killed
+    pd.testing.assert_frame_equal(alone, table, check_exact=True)
+
+
+def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
+    reference = run_builds(little_field(), 400, workers=1)
+    over, killed = threading.Event(), []
+
+    def killer():
+        while not over.wait(0.05):
+            if len(killed) < 2 and kill_a_worker():
+                killed.append(time.monotonic())
+                over.wait(0.5)
+
+    thread = threading.Thread(target=killer)
+    thread.start()
+    try:
+        table = run_builds(little_field(), 400, workers=2)
+    finally:
+        over.set()
+        thread.join()
+    assert killed
+    pd.testing.assert_frame_equal(reference, table, check_exact=True)
+
+
+@pytest.mark.skipif(not hasattr(os, "killpg"), reason="Ctrl-C reaches a group of processes here by a signal")
+@pytest.mark.parametrize("workers", [1, 2])
+def test_ctrl_c_keeps_the_builds_that_are_done(tmp_path, workers):
+    script = tmp_path / "many.py"
+    script.write_text(
+        "import sys\n"
+        "from pathlib import Path\n"
+        "from simulation.replicate import run_builds\n"
+        "from simulation.scenario import parse_scenario\n"
+        "if __name__ == '__main__':\n"
+        "    scenario = parse_scenario(Path(sys.argv[1]).read_text())\n"
+        "    told = lambda done, asked: print(done, flush=True)\n"
+        "    table = run_builds(scenario, 1_000_000, workers=int(sys.argv[2]), progress=told)\n"
+        "    table.to_pickle(sys.argv[3])\n"
+        "    print('kept', len(table), flush=True)\n"
+    )
+    (tmp_path / "field.toml").write_text(TEXT)
+    root = str(Path(batches.__file__).parents[2])
+    arguments = [sys.executable, str(script), str(tmp_path / "field.toml"), str(workers), str(tmp_path / "kept.pickle")]
+    environment = {**os.environ, "PYTHONPATH": root}
+    process = subprocess.Popen(
+        arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment, start_new_session=True
+    )
+    try:
+        told = [int(process.stdout.readline()) for _ in range(4 + 2 * workers)]
+        os.killpg(process.pid, signal.SIGINT)  # as a terminal does: to the workers as well
+        out, complaints = process.communicate(timeout=60)
+    finally:
+        if process.poll() is None:
+            os.killpg(process.pid, signal.SIGKILL)
+    assert process.returncode == 0
+    assert complaints == ""
+    kept = pd.read_pickle(tmp_path / "kept.pickle")
+    assert told[-1] <= len(kept) < 1_000_000
+    assert f"kept {len(kept)}" in out
+    reference = run_builds(little_field(), int(kept.replication.max()) + 1, workers=1)
+    pd.testing.assert_frame_equal(reference[reference.replication.isin(kept.replication)].reset_index(drop=True), kept)

@@ -1,0 +1,63 @@
+"""Does a worker keep anything of the builds that it has done?"""
+
+import gc
+import subprocess
+import sys
+import tracemalloc
+from pathlib import Path
+
+from little_field import little_field
+
+from simulation.build import compile_plan
+from simulation.replicate import worker
+from simulation.replicate.worker import run_batch
+
+
+def memory(plan, builds):
+    """Return the bytes that so many builds leave behind when their records are let go, and the most they needed at a time."""
+    gc.collect()
+    tracemalloc.start()
+    records = run_batch(plan, range(builds))
+    assert len(records) == builds
+    _, peak = tracemalloc.get_traced_memory()
+    size = sum(map(sys.getsizeof, records)) + sum(sys.getsizeof(number) for record in records for number in record)
+    del records
+    left, _ = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    return left, peak - size
+
+
+def test_memory_does_not_grow_with_the_number_of_builds():
+    plan = compile_plan(little_field())
+    run_batch(plan, range(5))
+    few, many = memory(plan, 20), memory(plan, 100)
+    assert many[0] - few[0] < 100_000
+    one_build = 400_000  # a trace of 600 steps, the rows' luck, a week of weather
+    assert many[1] - few[1] < one_build
+
+
+def test_the_collector_is_on_again_after_a_batch_if_it_was_on():
+    plan = compile_plan(little_field())
+    assert gc.isenabled()
+    run_batch(plan, range(2))
+    assert gc.isenabled()
+    gc.disable()
+    try:
+        run_batch(plan, range(2))
+        assert not gc.isenabled()
+    finally:
+        gc.enable()
+
+
+def test_builds_are_the_same_one_by_one_and_in_a_batch_in_any_order():
+    plan = compile_plan(little_field())
+    batch = run_batch(plan, [4, 2, 9])
+    assert batch == [run_batch(plan, [number])[0] for number in (4, 2, 9)]
+
+
+def test_a_worker_starts_without_tables_charts_and_units():
+    heavy = ["pandas", "matplotlib", "pint", "scipy", "astral"]
+    look = f"import sys, simulation.replicate.worker; print([name for name in {heavy} if name in sys.modules])"
+    root = Path(worker.__file__).parents[2]
+    shown = subprocess.run([sys.executable, "-c", look], capture_output=True, text=True, cwd=root, check=True)
+    assert shown.stdout.strip() == "[]"
