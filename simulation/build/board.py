@@ -140,7 +140,7 @@ class Board:
         """Take a load that has just arrived; its event is fired when it is unloaded."""
         load = Load(pallets, self.site.env.event())
         self.loads.append(load)
-        self.one_more_job(step)
+        self.jobs_for(1, step)
         return load
 
     def mats_rejected(self, face: Face, mats: tuple[int, int], step: Step) -> None:
@@ -150,7 +150,7 @@ class Board:
         face.due_half += mats[1]
         self.stock.rejected(mats, step)
         if was_covered:
-            self.one_more_job(step)
+            self.jobs_for(1, step)
 
     def wait(self, forklift: int) -> Event:
         """Return the event that wakes a forklift when there may be a job for it."""
@@ -158,18 +158,18 @@ class Board:
         heapq.heappush(self.idle, (forklift, event))
         return event
 
-    def one_more_job(self, step: Step) -> None:
-        """Wake one waiting forklift, the lowest number, because of `step`: one more job may be open."""
-        if self.idle:
+    def jobs_for(self, forklifts: int, step: Step) -> None:
+        """Wake up to so many waiting forklifts, the lowest numbers, because of `step`: as many more jobs may be open."""
+        while self.idle and forklifts > 0:
+            forklifts -= 1
             heapq.heappop(self.idle)[1].succeed(step)
 
     def face_starves(self, face: Face, step: Step) -> None:
         """Free the places of opened pallets at a face without mats; it may lack what is left over at another."""
-        if face.in_use or not (self.stock.yard or self.stock.incoming):
-            face.in_use = 0
-            self.one_more_job(step)
+        nothing_comes = not (self.stock.yard or self.stock.incoming)
+        self.jobs_for(max(face.in_use, int(nothing_comes)), step)
+        face.in_use = 0
 
-    def more_jobs(self, step: Step) -> None:
-        """Wake every waiting forklift because of `step`: several jobs may be open."""
-        while self.idle:
-            heapq.heappop(self.idle)[1].succeed(step)
+    def jobs_for_all(self, step: Step) -> None:
+        """Wake every waiting forklift because of `step`: any number of jobs may be open."""
+        self.jobs_for(len(self.idle), step)

@@ -83,7 +83,7 @@ class Crew:
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
         skew, skew_found = face.skew, site.plan.laying.skew_found
         full_of, half_of, staged = face.full, face.half, face.staged
-        idle, one_more_job = self.board.idle, self.board.one_more_job
+        idle, jobs_for = self.board.idle, self.board.jobs_for
         face.gang.append(self)
         face.hours = luck.row_hours(plan, self.plan.people)
         learning = site.plan.laying.learning < 1.0
@@ -105,8 +105,8 @@ class Crew:
                     face.open_pallet()
                 else:
                     because = yield self.wait_for_mats(face, because)
-            if because[END] >= face.turn_ends:  # while it waited for mats
-                who = self.relieve(face, because[END])
+                    if because[END] >= face.turn_ends:
+                        who = self.relieve(face, because[END])
             hours, row = self.rows_from(face, row, because)
             if learning:
                 hours = self.learned_hours(face, row)
@@ -116,8 +116,8 @@ class Crew:
             face.laid = row
             if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
                 # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
-                for _ in range(min(face.in_use, len(idle))):
-                    one_more_job(because)
+                if idle:
+                    jobs_for(face.in_use, because)
                 face.in_use = 0
             if row in after_row:
                 site.pass_gates(after_row[row], because)
@@ -203,5 +203,5 @@ class Crew:
         face.in_use = 0
         face.done.succeed(because)
         self.site.open_faces.remove(face)
-        self.board.one_more_job(because)
+        self.board.jobs_for(1, because)
         self.site.crews_look_again(because)

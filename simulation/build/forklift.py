@@ -76,7 +76,7 @@ class Forklift:
                 stock.unloaded(job.pallets)
                 job.unloaded.succeed(because)
                 if was_empty:
-                    board.more_jobs(because)
+                    board.jobs_for_all(because)
             else:
                 self.carries = (job.full, job.half)
                 start, end = (face.plan.travel[min(face.laid, face.rows - 1)] for face in (job.origin, job.face))

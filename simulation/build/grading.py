@@ -39,4 +39,4 @@ def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
     for piece in ground.slices:
         because = yield site.begin(GRADING, ground.hours(piece), because, actor, piece.face, piece.upto)
         if site.ground_ready(piece, because):
-            board.more_jobs(because)
+            board.jobs_for_all(because)

@@ -7,7 +7,7 @@ import math
 from simulation.build.chain import CAUSES, hours_by_cause
 from simulation.build.plan import Plan
 from simulation.build.running import Finished
-from simulation.build.steps import ACTOR, END, FACE, KIND, REPAIR, START, WORK
+from simulation.build.steps import ACTOR, END, FACE, REPAIR, START, WORK
 
 Record = tuple[float, ...]
 
@@ -69,11 +69,11 @@ def _busy(build: Finished, until: float) -> tuple[list[float], float, float]:
     busy = [0.0] * len(build.actors)
     trace, lifting = build.site.trace, build.site.clocks["forklift"]
     repair = 0.0
-    for step in trace:
-        if step[KIND] == REPAIR:
-            repair += lifting.worked(step[START], min(step[END], until))
-        elif step[END] <= until:
-            busy[step[ACTOR]] += step[WORK]
+    for start, end, _, work, kind, actor, _, _ in trace:
+        if end <= until and kind != REPAIR:
+            busy[actor] += work
+        elif kind == REPAIR:
+            repair += lifting.worked(start, min(end, until))
     numbers = {crew.number for crew in build.crews}
     for crew in build.crews:
         for face, since in crew.merged:  # its people worked in the steps of the crew that it joined

@@ -92,7 +92,7 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     def open_area(number: int, step: Step) -> None:
         site.open_area(site.areas[number])
         site.crews_look_again(step)
-        board.more_jobs(step)
+        board.jobs_for_all(step)
 
     def begin_closing(number: int, step: Step) -> None:
         start(close(site, number, closers[number], step))

@@ -17,7 +17,6 @@ from simulation.conditions import Sky, WorkClock, wind_clocks
 Event = simpy.Event
 Process = Generator[Any, Any, Any]
 Begin = Callable[..., Event]
-Finish = Callable[[float, float], float]
 
 
 class Face:
@@ -185,8 +184,7 @@ class Site:
         self.clocks: dict[str, WorkClock] = wind_clocks(plan.clocks, self.sky)
         self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
-        finishes: list[Finish] = [self.clocks[kind.clock].finish if kind.clock else _on_the_calendar for kind in KINDS]
-        self.begin = _beginner(self.env, finishes, self.trace)
+        self.begin = _beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
         self.areas = [Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)]
         self.faces: list[Face] = []
         for index, face in enumerate(plan.faces):
@@ -269,19 +267,18 @@ class Site:
         return event
 
 
-def _beginner(env: simpy.Environment, finishes: list[Finish], trace: list[Step]) -> Begin:
-    """Return `Site.begin`, which every step goes through: a closure, since looking names up would cost more than the rest."""
+def _beginner(env: simpy.Environment, clocks: list[WorkClock | None], trace: list[Step]) -> Begin:
+    """Return `Site.begin`, which every step goes through: a closure, since looking names up would cost more than it."""
     timeout, record = env.timeout, trace.append
 
     def begin(kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> Event:
-        now = because[END]
-        delay = finishes[kind](now, hours) - now
+        now, clock = because[END], clocks[kind]
+        if clock is None or (clock.open_from <= now and now + hours <= clock.open_to):
+            delay = hours
+        else:
+            delay = clock.finish(now, hours) - now
         step = (now, now + delay, because, hours, kind, actor, face, number)
         record(step)
         return timeout(delay, step)
 
     return begin
-
-
-def _on_the_calendar(start: float, hours: float) -> float:
-    return start + hours

@@ -69,9 +69,15 @@ class WorkClock:
     """The clock of one kind of work in one build, laid out block by block as the build reaches it.
 
     Between two break points the rate is constant: 1 is full work, 0 a stop; what is lost has one cause.
+
+    Attributes
+    ----------
+    open_from, open_to : float
+        A stretch of full work, the one that the last answer fell into: what lies within it ends without a loss, and whoever asks
+        thousands of times may look here first.
     """
 
-    __slots__ = ("_causes", "_from", "_layout", "_next", "_plan", "_rates", "_sky", "_times", "_to", "_worked")
+    __slots__ = ("_causes", "_layout", "_next", "_plan", "_rates", "_sky", "_times", "_worked", "open_from", "open_to")
 
     def __init__(self, plan: ClockPlan, sky: Sky) -> None:
         self._plan = plan
@@ -80,7 +86,7 @@ class WorkClock:
         self._next = 0 if plan.rain else len(plan.calendar)  # segment of the calendar to lay out next
         self._times, self._worked = self._layout.times, self._layout.worked
         self._rates, self._causes = self._layout.rates, self._layout.causes
-        self._from, self._to = 1.0, 0.0  # the stretch of full work that the last answer fell into
+        self.open_from, self.open_to = 1.0, 0.0
 
     def finish(self, start: float, work: float) -> float:
         """Return when work ends that begins at `start`.
@@ -98,7 +104,7 @@ class WorkClock:
             Hours since hour zero; infinite if the horizon comes first.
         """
         end = start + work
-        if self._from <= start and end <= self._to:
+        if self.open_from <= start and end <= self.open_to:
             return end
         return self._search(start, work)
 
@@ -120,7 +126,7 @@ class WorkClock:
             return start
         end = min(times[last] + (goal - worked[last]) / rate, times[last + 1])
         if rate == 1.0:
-            self._from, self._to = times[last], times[last + 1]
+            self.open_from, self.open_to = times[last], times[last + 1]
         return max(end, start)
 
     def stretch(self, at: float) -> tuple[float, float]:
