@@ -81,7 +81,7 @@ class Board:
         for face in self.site.open_faces:
             cover = len(face.staged) + face.on_the_way
             if cover + face.in_use < places and face.graded > face.laid and (face.due_full > 0 or face.due_half > 0):
-                if not face.gang:
+                if not face.parties:
                     cover += places
                 if cover < least:
                     best, least = face, cover

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from simulation.build.plan import (
@@ -238,7 +239,8 @@ class _Compiler:
 
     def slices(self) -> list[Slice]:
         """Return the ground to be graded in the order in which the crews come to it; the faces of one area take turns."""
-        order = [self.number[name] for crew in self.scenario.crew for name in crew.areas]
+        turns = zip_longest(*(crew.areas for crew in self.scenario.crew))
+        order = [self.number[name] for turn in turns for name in turn if name is not None]
         slices: list[Slice] = []
         for area in dict.fromkeys(order):
             of_faces = [self.slices_of(face, area) for face in self.faces_of_area[area]]

@@ -23,14 +23,14 @@ class Crew:
         Its number as an actor.
     rows_laid : int
         What it has learned from, where it learns.
-    merged : list of (int, float)
-        Faces where it put its people with another crew's, and since when.
+    merged : list of (int, int, float)
+        With which crew it put its people together, at which face, and since when.
     """
 
     def __init__(self, number: int, plan: CrewPlan, site: Site, board: Board) -> None:
         self.number, self.plan, self.site, self.board = number, plan, site, board
         self.rows_laid = 0
-        self.merged: list[tuple[int, float]] = []
+        self.merged: list[tuple[int, int, float]] = []
 
     def work(self) -> Process:
         """Take face after face until nothing is left for this crew to do."""
@@ -42,7 +42,7 @@ class Crew:
                 if not later:
                     return
                 because = yield site.wait_for_face()
-            elif face.gang:
+            elif face.parties:
                 self.join(face)
                 because = yield face.done
             else:
@@ -59,22 +59,28 @@ class Crew:
                 later = True
                 continue
             unfinished = [face for face in area.faces if not face.done.triggered]
-            free = [face for face in unfinished if not face.gang]
+            free = [face for face in unfinished if not face.parties]
             if free:
                 return free[0], later
             if self.plan.second != "elsewhere":
-                return min(unfinished, key=lambda face: len(face.gang)), later
+                return min(unfinished, key=lambda face: sum(map(len, face.parties))), later
         return None, later
 
     def join(self, face: Face) -> None:
         """Go to a face that another crew is on: take turns with it, or lay together with it."""
-        face.gang.append(self)
+        now = self.site.env.now
         if self.plan.second == "merge":
-            people = sum(crew.plan.people for crew in face.gang)
-            face.hours = face.area.luck.row_hours(face.plan, people)
-            self.merged.append((face.index, self.site.env.now))
+            party = face.parties[0]
+            party.append(self)
+            face.hours = self.party_hours(face)
+            self.merged.append((party[0].number, face.index, now))
         else:
-            face.turn_ends = self.site.env.now + self.site.plan.laying.relief_turn
+            face.parties.append([self])
+            face.turn_ends = min(face.turn_ends, now + self.site.plan.laying.relief_turn)
+
+    def party_hours(self, face: Face) -> list[float]:
+        """Return the hours of each row of a face for the party on turn."""
+        return face.area.luck.row_hours(face.plan, sum(crew.plan.people for crew in face.parties[0]))
 
     def lay(self, face: Face, because: Step) -> Process:
         """Lay a face from its first row to its last; return the last step."""
@@ -84,8 +90,8 @@ class Crew:
         skew, skew_found = face.skew, site.plan.laying.skew_found
         full_of, half_of, staged = face.full, face.half, face.staged
         idle, jobs_for = self.board.idle, self.board.jobs_for
-        face.gang.append(self)
-        face.hours = luck.row_hours(plan, self.plan.people)
+        face.parties.append([self])
+        face.hours = self.party_hours(face)
         learning = site.plan.laying.learning < 1.0
         while not face.graded:
             because = yield self.wait_for_ground(face)
@@ -176,16 +182,16 @@ class Crew:
         return hours, row
 
     def relieve(self, face: Face, now: float) -> int:
-        """Let the crew that has rested take its turn, and return its number."""
-        face.gang.append(face.gang.pop(0))
+        """Let the party that has rested take its turn, and return the number of its first crew."""
+        face.parties.append(face.parties.pop(0))
         face.turn_ends = now + self.site.plan.laying.relief_turn
-        face.hours = face.area.luck.row_hours(face.plan, face.gang[0].plan.people)
-        number: int = face.gang[0].number
+        face.hours = self.party_hours(face)
+        number: int = face.parties[0][0].number
         return number
 
     def learned_hours(self, face: Face, upto: int) -> float:
         """Return the hours of the rows taken up, shortened by what the crew on turn has learned in the rows before them."""
-        crew, hours = face.gang[0], 0.0
+        crew, hours = face.parties[0][0], 0.0
         for row in range(face.laid, upto):
             crew.rows_laid += 1
             hours += face.hours[row] * learned(self.site.plan.laying, crew.rows_laid)

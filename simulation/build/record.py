@@ -46,7 +46,8 @@ def record_of(build: Finished) -> Record:
     missing = 0.0 if last is not None else math.nan
     laying, lifting = clocks["laying"].worked(0.0, until), clocks["forklift"].worked(0.0, until)
     crews, forklifts, repair = _busy(build, until)
-    days = stock.through_gate
+    # A flight is booked at the gate before it lands: what lands after readiness is not of this record.
+    days = {day: pallets for day, pallets in stock.through_gate.items() if day <= stock.day(until)}
     return (
         *(math.inf if step is None else step[END] for step in site.reached),
         *(charged.get(cause, missing) for cause in CAUSES),
@@ -74,9 +75,8 @@ def _busy(build: Finished, until: float) -> tuple[list[float], float, float]:
             busy[actor] += work
         elif kind == REPAIR:
             repair += lifting.worked(start, min(end, until))
-    numbers = {crew.number for crew in build.crews}
     for crew in build.crews:
-        for face, since in crew.merged:  # its people worked in the steps of the crew that it joined
-            steps = (s for s in trace if s[FACE] == face and s[ACTOR] in numbers and s[START] >= since and s[END] <= until)
+        for other, face, since in crew.merged:  # its people worked in the steps of the crew that it joined
+            steps = (s for s in trace if s[ACTOR] == other and s[FACE] == face and s[START] >= since and s[END] <= until)
             busy[crew.number] += sum(step[WORK] for step in steps)
     return [busy[crew.number] for crew in build.crews], sum(busy[one.actor] for one in build.forklifts), repair

@@ -40,8 +40,8 @@ class Face:
         Pallets that a forklift is bringing.
     due_full, due_half : int
         Mats still to be brought; below zero is what will be left over.
-    gang : list of Crew
-        The crews on it, the one that took it first.
+    parties : list of list of Crew
+        Crews that lay together, and those that relieve them; the party on turn first.
     waits_for_ground, waits_for_mats : Event or None
         Fired with the step that brought what its crew waits for.
     """
@@ -53,7 +53,6 @@ class Face:
         "due_full",
         "due_half",
         "full",
-        "gang",
         "graded",
         "half",
         "hours",
@@ -63,6 +62,7 @@ class Face:
         "loose_full",
         "loose_half",
         "on_the_way",
+        "parties",
         "plan",
         "rejected",
         "reseats",
@@ -95,7 +95,7 @@ class Face:
                 self.half[place] += mats[1]
         self.staged: list[tuple[int, int]] = []
         self.loose_full = self.loose_half = self.in_use = self.on_the_way = 0
-        self.gang: list[Any] = []
+        self.parties: list[list[Any]] = []
         self.hours: list[float] = []
         self.turn_ends = math.inf
         self.waits_for_ground: Event | None = None
@@ -213,7 +213,7 @@ class Site:
         self._processes.clear()
         self.gates.clear()
         for face in self.faces:
-            face.gang.clear()
+            face.parties.clear()
         for area in self.areas:
             area.faces.clear()
 

@@ -236,3 +236,17 @@ def test_what_a_crew_has_learned_on_one_area_it_takes_along_to_the_next():
     hours = [sum(step[WORK] for step in steps(done, "laying rows") if step[FACE] == face) for face in (0, 1)]
     assert hours[1] < 0.9 * hours[0]
     assert done.crews[0].rows_laid == 40
+
+
+@pytest.mark.parametrize("seconds", [("elsewhere", "merge", "relief"), ("elsewhere", "relief", "merge")])
+def test_a_crew_that_takes_turns_with_two_merged_ones_takes_nobody_off_the_face(seconds):
+    pair, three = build(strip(crew=crews("elsewhere", "merge"))), build(strip(crew=crews(*seconds)))
+    record = dict(zip(columns(three.site.plan), record_of(three), strict=True))
+    face_hours = sum(step[WORK] for step in laying(three))
+    assert all(record[f"use.crew {name}.working"] <= face_hours + 1e-9 for name in ("red", "blue", "green"))
+    face = three.site.faces[0]
+    alone = sum(face.area.luck.row_hours(face.plan, 12))
+    checks = 4 * 0.05 / 0.5
+    # Whoever is on turn, the two who merged are as many as before while it is theirs: not all rows are laid by one crew alone.
+    assert sum(step[WORK] for step in steps(three, "laying rows")) < alone + checks - 1e-6
+    assert pair.site.reached[0][END] <= three.site.reached[0][END]
