@@ -10,10 +10,12 @@ from scipy.stats import binomtest, quantile_test
 from simulation.analysis.chances import chance_of
 from simulation.analysis.quantiles import estimate
 
+# No tail here is exactly the chance of a rank: there either rank is right, and the last bit decides.
+confidences = st.sampled_from([0.83, 0.91, 0.95, 0.99])
 shares = st.sampled_from([0.1, 0.5, 0.8, 0.9, 0.95])
 
 
-@given(builds=st.integers(1, 900), share=shares, confidence=st.sampled_from([0.8, 0.9, 0.95, 0.99]))
+@given(builds=st.integers(1, 900), share=shares, confidence=confidences)
 @settings(deadline=None, max_examples=150)
 def test_a_quantile_has_the_interval_of_the_quantile_test(builds, share, confidence):
     values = [float(number) for number in range(builds)]
@@ -22,7 +24,7 @@ def test_a_quantile_has_the_interval_of_the_quantile_test(builds, share, confide
     assert (mine.low, mine.high) == tuple(None if math.isnan(end) else end for end in (theirs.low, theirs.high))
 
 
-@given(builds=st.integers(1, 900), part=st.floats(0, 1), confidence=st.sampled_from([0.9, 0.95]))
+@given(builds=st.integers(1, 900), part=st.floats(0, 1), confidence=confidences)
 @settings(deadline=None, max_examples=150)
 def test_a_chance_has_the_exact_interval_of_the_binomial_test(builds, part, confidence):
     count = round(part * builds)
