@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -12,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, cast
 
 import typer
 
-from simulation.analysis.readiness import BUILDS
+from simulation.analysis.readiness import BUILDS, MOST_BUILDS
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -61,7 +62,9 @@ def _top(
 @app.command("forecast")
 def _forecast(
     scenario: _SCENARIO = None,
-    replications: Annotated[int, typer.Option("--replications", min=1, metavar="N", help="Builds to simulate.")] = BUILDS,
+    replications: Annotated[
+        int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds to simulate.")
+    ] = BUILDS,
     seed: _SEED = None,
     workers: Annotated[
         int | None,
@@ -260,6 +263,7 @@ def _progress() -> Iterator[Callable[[int, int], None] | None]:
 
 def main() -> NoReturn:
     """Run the command line: the entry point of `keystrip` and of `python -m simulation`."""
+    signal.signal(signal.SIGTERM, signal.getsignal(signal.SIGINT))  # asked to end, it keeps what is done, as at Ctrl-C
     gc.disable()  # a command loads much and drops little, and the collector would take a tenth of a short one's time
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
@@ -269,7 +273,8 @@ def main() -> NoReturn:
     try:
         code = app(prog_name="keystrip", standalone_mode=False)
     except usage_error as error:
-        _say(f"{error.format_message().rstrip('.')}; keystrip --help lists what there is")  # type: ignore[attr-defined]
+        words = error.format_message().rstrip(".").replace("Input should be", "write a number")  # type: ignore[attr-defined]
+        _say(f"{words}; keystrip --help lists what there is")
         code = MISTAKE
     except KeyboardInterrupt:
         _say("stopped")

@@ -30,7 +30,7 @@ class ByTheBook:
     person_days : float
         With the delay factor.
     crew : int
-        The people of the laying crews; the method counts nobody else.
+        The people on site, as the default rate counts them.
     workdays : float
     """
 
@@ -41,9 +41,9 @@ class ByTheBook:
 
 
 def by_the_book(scenario: Scenario, square_feet: float) -> ByTheBook:
-    """Return the handbook's duration for surfacing `square_feet` with the scenario's crews."""
+    """Return the handbook's duration for surfacing `square_feet` with the people on site."""
     book: Book = scenario.book
     delay_factor = _AVERAGE_EFFICIENCY / book.efficiency
     person_days = square_feet / 1000.0 * book.hours_per_1000_sqft / _BOOK_DAY * delay_factor
-    crew = sum(one.people for one in scenario.crew)
+    crew = scenario.people_on_site
     return ByTheBook(delay_factor, person_days, crew, person_days / crew / book.availability / (book.net_hours / _BOOK_DAY))

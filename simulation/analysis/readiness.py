@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 #: Builds of a forecast unless a number is asked for: they set the P80 to a few hours, and are soon done. Planning value.
 BUILDS = 400
+#: More would take days, and set nothing better than wrong inputs allow. Planning value.
+MOST_BUILDS = 1_000_000
 
 
 class NothingFinished(RuntimeError):
@@ -111,7 +113,7 @@ def forecast(
     NothingFinished
         If the run was stopped before its first build was done.
     ValueError
-        If `replications` is below 1.
+        If `replications` is below 1 or above `MOST_BUILDS`.
 
     Examples
     --------
@@ -121,8 +123,8 @@ def forecast(
     """
     from simulation.replicate import run_builds
 
-    if replications < 1:
-        raise ValueError(f"replications(={replications}) must be 1 or more")
+    if not 1 <= replications <= MOST_BUILDS:
+        raise ValueError(f"replications(={replications}) must be 1 to {MOST_BUILDS:,}")
     # Read before the builds are paid for: a deadline that cannot be read is better known at once.
     limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
     builds = run_builds(scenario, replications, seed=seed, workers=workers, progress=progress)

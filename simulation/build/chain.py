@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from simulation.build.steps import ACTOR, BECAUSE, END, KINDS, START, Step
+from simulation.build.steps import ACTOR, BECAUSE, END, KIND, KINDS, START, WORK, Step
 from simulation.conditions import WorkClock
 from simulation.conditions.calendar import DARK, OFF_SHIFT
 from simulation.conditions.clock import MUD, RAIN
 
+#: What a clock loses hours to, in the order of precedence.
+LOSSES = (OFF_SHIFT, DARK, RAIN, MUD)
 #: Everything that an hour of a chain can be charged to.
-CAUSES = (*(kind.name for kind in KINDS[1:-2]), OFF_SHIFT, DARK, RAIN, MUD)
+CAUSES = (*(kind.name for kind in KINDS[1:-2]), *LOSSES)
 _CLOCKS = tuple(kind.clock for kind in KINDS)
 _NAMES = tuple(kind.name for kind in KINDS)
 #: Hours by which a step's elapsed time may differ from its work before something is looked for that it lost.
@@ -44,16 +46,21 @@ def hours_by_cause(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]
         Keys among `CAUSES`; the values sum to the step's end.
     """
     charged: dict[str, float] = {}
-    for start, end, _, work, kind, *_ in chain_back(step):
-        elapsed = end - start
-        clock = _CLOCKS[kind]
-        if clock is not None and elapsed - work > _SLACK:
-            for cause, hours in clocks[clock].losses(start, end).items():
+    for link in chain_back(step):
+        spent, name = link[END] - link[START], _NAMES[link[KIND]]
+        if spent - link[WORK] > _SLACK:
+            for cause, hours in losses(link, clocks).items():
                 charged[cause] = charged.get(cause, 0.0) + hours
-                elapsed -= hours
-        charged[_NAMES[kind]] = charged.get(_NAMES[kind], 0.0) + elapsed
+                spent -= hours
+        charged[name] = charged.get(name, 0.0) + spent
     charged.pop(_NAMES[0], None)
     return charged
+
+
+def losses(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]:
+    """Return the hours between a step's start and end that its clock lost, by cause."""
+    clock = _CLOCKS[step[KIND]]
+    return {} if clock is None or step[END] - step[START] == step[WORK] else clocks[clock].losses(step[START], step[END])
 
 
 def tied_share(step: Step, trace: Iterable[Step]) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from simulation.build.balance import Balance, balances
-from simulation.build.chain import hours_by_cause, tied_share
+from simulation.build.chain import LOSSES, hours_by_cause, losses, tied_share
 from simulation.build.compiling import compile_plan
 from simulation.build.record import columns, record_of
 from simulation.build.running import Finished, run
@@ -51,7 +51,8 @@ class Build:
 
         Columns: ``step`` its number; ``actor``, ``work`` who did what; ``area`` and ``number`` where (rows laid from the face's
         first row, a truck's trip, …); ``start``, ``end`` hours since hour zero; ``hours`` of work in between; ``because`` the
-        number of the step whose end let it start, −1 for hour zero.
+        number of the step whose end let it start, −1 for hour zero; ``off shift``, ``dark``, ``rain``, ``mud`` the hours that its
+        clock lost, which with the work make up the time from start to end.
         """
         import pandas as pd
 
@@ -72,7 +73,11 @@ class Build:
             )
             for place, step in enumerate(site.trace)
         ]
-        return pd.DataFrame(rows, columns=["step", "actor", "work", "area", "number", "start", "end", "hours", "because"])
+        table = pd.DataFrame(rows, columns=["step", "actor", "work", "area", "number", "start", "end", "hours", "because"])
+        lost = [losses(step, site.clocks) for step in site.trace]
+        for cause in LOSSES:
+            table[cause] = [hours.get(cause, 0.0) for hours in lost]
+        return table
 
     def _where(self, face: int) -> str:
         if face < 0:

@@ -24,12 +24,15 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
         "haul": bool(scenario.supply.trucks),
         "grading": scenario.grading.done < 1,
     }
+    dark: dict[str, list[str]] = {}
+    for kind, is_needed in needed.items():
+        if is_needed and not any(rate for _, _, rate, _ in clocks[kind].calendar):
+            dark.setdefault(kind if getattr(scenario.shifts, kind) else "all", []).append(kind)
     return [
         Mistake(
-            f"shifts.{kind if getattr(scenario.shifts, kind) else 'all'}.hours",
-            f"every hour up to the horizon is in the dark, so {kind} would never begin",
+            f"shifts.{shift}.hours",
+            f"every hour up to the horizon is in the dark, so {' and '.join(kinds)} would never begin",
             "write hours of daylight, or lighting = true",
         )
-        for kind, is_needed in needed.items()
-        if is_needed and not any(rate for _, _, rate, _ in clocks[kind].calendar)
+        for shift, kinds in dark.items()
     ]

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from simulation.chance import mean
 from simulation.field import take_off
 from simulation.scenario import Mistake
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
+    from simulation.scenario.people import Shift
+
+#: Hours a day that one crew can be asked to lay. Planning value.
+LONG_DAY = 14
 
 
 def warnings_of(scenario: Scenario) -> list[Mistake]:
@@ -50,7 +56,49 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         Mistake(f"area.{name}.start", "one crew alone lays both faces, one after the other", "give the area a second crew")
         for name in alone
     )
+    found.extend(_shifts(scenario))
+    found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
     return found
+
+
+def _shifts(scenario: Scenario) -> Iterator[Mistake]:
+    hours = {kind: _by_minute(scenario.shifts.of(kind)) for kind in ("laying", "forklift")}
+    if len(hours["laying"]) > 60 * LONG_DAY:
+        yield Mistake(
+            "shifts",
+            f"the same crews lay for {len(hours['laying']) / 60:g} hours a day",
+            f"write at most {LONG_DAY} hours, or read the people as those of one shift",
+        )
+    if not hours["laying"] & hours["forklift"]:
+        places = scenario.forklifts.staged_ahead
+        yield Mistake(
+            "shifts",
+            f"crews and forklifts are never on shift together, so a face lives on the {places} pallets staged beside it",
+            "let the two shifts overlap",
+        )
+
+
+def _by_minute(shift: Shift) -> set[int]:
+    return {minute % 1440 for start, end in shift.hours for minute in range(round(60 * start), round(60 * end))}
+
+
+def _too_late(scenario: Scenario, to_come: int) -> Iterator[Mistake]:
+    supply, days = scenario.supply, scenario.horizon / 24
+    for number, trucks in enumerate(supply.trucks, start=1):
+        trip = sum(mean(part) for part in (trucks.load, trucks.haul, trucks.back))
+        if trip > scenario.horizon:
+            yield Mistake(
+                f"supply.trucks.{number}.haul",
+                f"a round trip takes {trip / 24:,.0f} days on average, longer than the horizon of {days:g}",
+                "check the units",
+            )
+    landed = sum(flight.pallets * (1 + max(0.0, scenario.horizon - flight.first) // flight.every) for flight in supply.flights)
+    if supply.flights and not supply.trucks and landed < to_come:
+        yield Mistake(
+            "supply.flights",
+            f"by the horizon of {days:g} days {landed:,.0f} of {to_come:,} pallets have landed",
+            "let more land, or write a later horizon",
+        )
 
 
 def _crews_on(scenario: Scenario, area: str) -> int:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
@@ -62,11 +64,14 @@ def run_all(plan: Plan, replications: int, workers: int | None, progress: Progre
 
 
 @contextmanager
-def _main_left_alone() -> Iterator[None]:
-    """Keep new workers from running the caller's main module.
+def _worker_starts() -> Iterator[None]:
+    """Let workers start without the caller's main module, and deaf to Ctrl-C from their first moment.
 
-    They need none of it, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in each.
+    They need none of that module, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in
+    each. An interrupt is left to the process that asked for the builds.
     """
+    alone = threading.current_thread() is threading.main_thread()
+    heard = signal.signal(signal.SIGINT, signal.SIG_IGN) if alone else None
     main = sys.modules["__main__"]
     kept: dict[str, Any] = {name: vars(main).pop(name) for name in ("__file__", "__spec__") if name in vars(main)}
     main.__spec__ = None
@@ -74,6 +79,8 @@ def _main_left_alone() -> Iterator[None]:
         yield
     finally:
         vars(main).update(kept)
+        if alone:
+            signal.signal(signal.SIGINT, heard)
 
 
 def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Progress | None) -> Iterator[tuple[int, Record]]:
@@ -85,7 +92,7 @@ def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Pro
         sent: dict[Future[list[Record]], range] = {}
         try:
             while waiting or sent:
-                with _main_left_alone():
+                with _worker_starts():
                     while waiting and len(sent) < 2 * workers:
                         future = pool.submit(run_set_plan, waiting[-1])  # a broken pool refuses it: it waits until it is sent
                         sent[future] = waiting.pop()

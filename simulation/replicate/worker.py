@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import gc
-import signal
+import multiprocessing
+import multiprocessing.process
+import os
+import threading
 from collections.abc import Sequence
 
 from simulation.build.plan import Plan
@@ -14,10 +17,16 @@ _plan: Plan | None = None
 
 
 def set_plan(plan: Plan) -> None:
-    """Keep the plan whose builds this worker is going to run; an interrupt is left to the process that asked for them."""
+    """Keep the plan whose builds this worker is going to run, and end with the process that asked for them."""
     global _plan
     _plan = plan
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with, args=(multiprocessing.parent_process(),), daemon=True).start()
+
+
+def _end_with(parent: multiprocessing.process.BaseProcess | None) -> None:
+    if parent is not None:
+        parent.join()
+        os._exit(1)  # whoever waited for these builds is gone
 
 
 def run_set_plan(replications: Sequence[int]) -> list[Record]:

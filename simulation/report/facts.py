@@ -87,8 +87,10 @@ def book(forecast: Forecast) -> str:
     found, own = forecast.book, forecast.yardsticks
     simulated = wording.days(24.0 * own.days)
     simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
-    per_thousand = forecast.scenario.book.hours_per_1000_sqft
+    by = forecast.scenario.book
+    per_thousand = by.hours_per_1000_sqft
     return (
         f"{found.workdays:.1f} workdays beside the simulated median {simulated}: {wording.number(found.person_days)} person-days "
-        f"at {per_thousand:g} person-hours per 1,000 sq ft, {wording.counted(found.crew, 'person', 'people')} in crews ({SOURCE})"
+        f"at {per_thousand:g} person-hours per 1,000 sq ft, over {wording.counted(found.crew, 'person', 'people')} on site, "
+        f"{by.availability:g} of them present, {by.net_hours:g} net hours of 8 ({SOURCE})"
     )

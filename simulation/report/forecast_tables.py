@@ -20,6 +20,12 @@ if TYPE_CHECKING:
 BANDS = (0.50, 0.80, 0.90)
 
 
+_USE = (
+    "Workable: on shift, in the light, without rain. Waiting includes a crew's closing work and its rest while another "
+    "crew has its turn."
+)
+
+
 def print_forecast(forecast: Forecast, console: Console) -> None:
     """Print the whole forecast; `console` must not read markup, because names are the planner's own words."""
     ready = forecast.readiness.name
@@ -31,7 +37,7 @@ def print_forecast(forecast: Forecast, console: Console) -> None:
     if forecast.drivers:
         title = f"What drives {ready}: hours of its driving chain by cause"
         print_section(console, title, _drivers(forecast), _late_note(forecast))
-        print_section(console, f"Use up to {ready}, as shares of the hours on shift", _use(forecast))
+        print_section(console, f"Use up to {ready}, as shares of the workable hours", _use(forecast), _USE)
     print_section(console, "Rates, people and supply", facts.on_the_first_day(forecast))
     print_section(console, "Published rates to compare with", facts.published_rates())
     console.print()
@@ -144,7 +150,7 @@ def _late_note(forecast: Forecast) -> str:
 
 
 def _use(forecast: Forecast) -> Table:
-    table = table_of("who", "hours on shift", "working", "in repair", "waiting")
+    table = table_of("who", "workable hours", "working", "in repair", "waiting")
     for one in forecast.use:
         shares = (wording.percent(one.share(hours)) for hours in (one.working, one.repair, one.waiting))
         table.add_row(one.actor, f"{one.on_shift:.0f}", *shares)

@@ -15,7 +15,7 @@ def table_of(text: str, *numbers: str) -> Table:
     from rich.table import Table
 
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
-    table.add_column(text, overflow="fold")
+    table.add_column(text, overflow="fold", min_width=8)
     for name in numbers:
         table.add_column(name, justify="right", no_wrap=True)
     return table

@@ -46,7 +46,7 @@ def load_scenario(path: str | Path | None = None) -> Scenario:
         # Some editors put a byte order mark before the first letter.
         text = file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        wrong, right = "there is no such file", "name a scenario, or leave it out for the shipped one"
+        wrong, right = "there is no such file", "name a scenario, or a shipped one: relief_strip (the default), first_look"
     except UnicodeDecodeError as error:
         wrong, right = f"is not text in UTF-8 (byte {error.start + 1})", "save it as UTF-8"
     except (OSError, ValueError) as error:
@@ -96,6 +96,8 @@ def _syntax(message: str, text: str) -> Mistake:
     right = 'mend it: text and quantities stand in quotes, such as "72 ft"'
     if what.startswith("Cannot declare"):
         what, right = "This table stands twice", "write it once, or in [[two brackets]] where there are several"
+    elif what.startswith("Cannot overwrite"):
+        what, right = "This key or table stands twice", "write it once; areas and crews each stand under [[two brackets]]"
     return Mistake(f"line {line}", f"{what[0].lower()}{what[1:]}, in {shown(content)}", right)
 
 

@@ -1,12 +1,16 @@
 """What has every part of a scenario in common? It is frozen, strict about its keys, and says where its defaults come from.
 
-The text under a field is its description: what it means and where its default comes from ("planning value" where no
-source stands behind it: replace it with your own records). `keystrip` shows it wherever it shows the value.
+The text under a field says what it means and where its default comes from ("planning value" where no source stands behind it:
+replace it with your own records). `Section.meanings` reads it.
 """
 
 from __future__ import annotations
 
+import ast
+import inspect
+import textwrap
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Annotated, Any
 
 from pydantic import (
@@ -27,7 +31,26 @@ from simulation.scenario.unread import UNREAD
 class Section(BaseModel):
     """Base of every table of a scenario."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
+
+    @classmethod
+    def meanings(cls) -> dict[str, str]:
+        """Return the text under each field, by the field's name.
+
+        Read from the source when it is asked for: every command loads a scenario, and few ask.
+        """
+        (body,) = (
+            part.body for part in ast.parse(textwrap.dedent(inspect.getsource(cls))).body if isinstance(part, ast.ClassDef)
+        )
+        return {
+            field.target.id: inspect.cleandoc(text.value.value)
+            for field, text in pairwise(body)
+            if isinstance(field, ast.AnnAssign)
+            and isinstance(field.target, ast.Name)
+            and isinstance(text, ast.Expr)
+            and isinstance(text.value, ast.Constant)
+            and isinstance(text.value.value, str)
+        }
 
     @field_validator("*", mode="wrap")
     @classmethod

@@ -13,6 +13,11 @@ from simulation.scenario.scenario import Scenario
 MOST_ROWS, MOST_MATS = 200_000, 2_000_000
 
 
+#: Feet by which a length may miss a whole number of mats and still be meant as it: a metric one, rounded to the centimetre.
+CLOSE_ENOUGH = 0.02
+METRES_PER_FOOT = 0.3048
+
+
 def too_large(scenario: Scenario) -> Iterator[Mistake]:
     """Tell of a field that no planner means: it would take this program hours and gigabytes to build once."""
     mat = scenario.mat
@@ -30,8 +35,9 @@ def too_large(scenario: Scenario) -> Iterator[Mistake]:
 
 def _whole(key: str, size: float, module: float, what: str) -> Iterator[Mistake]:
     count = size / module
-    if abs(count - round(count)) > 1e-6:
-        near = [f'"{whole * module:.10g} ft"' for whole in (math.floor(count), math.ceil(count)) if whole]
+    if abs(size - round(count) * module) > CLOSE_ENOUGH or round(count) == 0:
+        lengths = [whole * module for whole in (math.floor(count), math.ceil(count)) if whole]
+        near = [f'"{length:.10g} ft" ({length * METRES_PER_FOOT:.2f} m)' for length in lengths]
         wrong = f"{size:.6g} ft is no whole number of {what} ({module:.6g} ft)"
         yield Mistake(key, wrong, f"the nearest {'are' if len(near) > 1 else 'is'} {' and '.join(near)}")
 
@@ -63,7 +69,7 @@ def _guide_rail(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
         yield Mistake(
             f"{here}.start",
             "a starter key strip is never used together with a guide rail (NAVEDTRA 14251 ch. 11)",
-            'write start = "one-end" or guide_rail = false',
+            "write guide_rail = false: this version does not lay guide rails at all",
         )
     elif area.guide_rail:
         right = "leave the key out to forecast the area without one"

@@ -69,5 +69,5 @@ def test_f4_a_starter_key_strip_is_never_used_together_with_a_guide_rail():
     (mistake,) = refusal.value.mistakes
     assert mistake.key == "area.strip.start"
     assert "starter key strip is never used together with a guide rail" in mistake.wrong
-    assert "one-end" in mistake.right
+    assert "guide_rail = false" in mistake.right
     assert strip(3000, 72, 'start = "centre-out"\nguide_rail = false').area[0].start == "centre-out"

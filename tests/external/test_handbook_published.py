@@ -19,6 +19,8 @@ width = "80 ft"
 name = "red"
 people = 12
 areas = ["slab"]
+[forklifts]
+operators = 0
 [supply]
 on_hand = 100
 [book]

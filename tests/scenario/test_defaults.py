@@ -20,7 +20,7 @@ def sections(model=Section):
         yield from sections(inner)
 
 
-FIELDS = [(model.__name__, name, field) for model in sections() for name, field in model.model_fields.items()]
+FIELDS = [(model, name, field) for model in sections() for name, field in model.model_fields.items()]
 WITH_DEFAULT = [one for one in FIELDS if not one[2].is_required()]
 
 
@@ -32,14 +32,15 @@ def is_amount(field):
     return "Literal" not in str(field.annotation)
 
 
-@pytest.mark.parametrize(("model", "name", "field"), WITH_DEFAULT, ids=[f"{one[0]}.{one[1]}" for one in WITH_DEFAULT])
+@pytest.mark.parametrize(("model", "name", "field"), WITH_DEFAULT, ids=[f"{one[0].__name__}.{one[1]}" for one in WITH_DEFAULT])
 def test_every_default_says_what_it_means_and_an_amount_says_where_it_comes_from(model, name, field):
-    assert field.description, f"{model}.{name} has no description"
-    assert not is_amount(field) or ORIGIN.search(field.description), field.description
+    meaning = model.meanings().get(name)
+    assert meaning, f"{model.__name__}.{name} says nothing"
+    assert not is_amount(field) or ORIGIN.search(meaning), meaning
 
 
 def test_the_check_of_origins_sees_the_amounts():
-    amounts = {f"{model}.{name}" for model, name, field in WITH_DEFAULT if is_amount(field)}
+    amounts = {f"{model.__name__}.{name}" for model, name, field in WITH_DEFAULT if is_amount(field)}
     assert {"Mat.mass", "Laying.place", "Forklifts.count", "Supply.spares", "Shift.hours", "Weather.step"} <= amounts
     assert len(amounts) > 45
     assert not ORIGIN.search("Picking one pallet up, or setting it down.")

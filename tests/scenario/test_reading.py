@@ -48,7 +48,7 @@ def test_a_byte_order_mark_before_a_scenario_is_passed_over(tmp_path):
 def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path):
     (tmp_path / "latin.toml").write_bytes(b'title = "S\xfcd"')
     for name, reason in (
-        ("nothing.toml", "there is no such file; name a scenario, or leave it out for the shipped one"),
+        ("nothing.toml", "there is no such file; name a scenario, or a shipped one: relief_strip (the default), first_look"),
         ("", "cannot be read: Is a directory; name a TOML file"),
         ("x" * 300, "cannot be read: File name too long; name a TOML file"),
         ("latin.toml", "is not text in UTF-8 (byte 11); save it as UTF-8"),
@@ -68,7 +68,7 @@ def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path):
         ),
         ('a = 1\nb = "x\n', 'line 2: illegal character \'\\n\', in "b = \\"x"; mend it: '),
         ("a = [1,\n2\n\n", 'line 2: unclosed array, in "2"; mend it: '),
-        ("a = 1\na = 2\nb = 3", 'line 2: cannot overwrite a value, in "a = 2"; mend it: '),
+        ("a = 1\na = 2\nb = 3", 'line 2: this key or table stands twice, in "a = 2"; write it once'),
         ("[area]\n[area]\n", 'line 2: this table stands twice, in "[area]"; write it once, or in [[two brackets]] where'),
         ("starts = 2031-02-30T06:00:00", "line 1: invalid date or datetime, in "),
         ("a = \x00", "line 1: "),

@@ -5,6 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scenario_texts import AREA, CREW, keys, line, lines, written
 
+from simulation.scenario import parse_scenario
+
 JOINED = '[[area]]\nname = "taxiway"\nlength = "240 ft"\nwidth = "36 ft"\n'
 CREW_OF_BOTH = CREW.replace('["strip"]', '["strip", "taxiway"]')
 
@@ -22,17 +24,17 @@ def joined(joins, more=""):
 
 def test_a_width_that_is_no_whole_number_of_half_mats_names_the_two_nearest():
     assert line(strip(width='"75 ft"')) == (
-        'area.strip.width: 75 ft is no whole number of half mats (6 ft); the nearest are "72 ft" and "78 ft"'
+        'area.strip.width: 75 ft is no whole number of half mats (6 ft); the nearest are "72 ft" (21.95 m) and "78 ft" (23.77 m)'
     )
 
 
 def test_a_width_below_one_half_mat_names_one_half_mat():
-    assert line(strip(width='"5 ft"')).endswith('the nearest is "6 ft"')
+    assert line(strip(width='"5 ft"')).endswith('the nearest is "6 ft" (1.83 m)')
 
 
 def test_a_length_that_is_no_whole_number_of_rows_names_the_two_nearest():
     assert line(strip(length='"301 ft"')) == (
-        'area.strip.length: 301 ft is no whole number of rows (2 ft); the nearest are "300 ft" and "302 ft"'
+        'area.strip.length: 301 ft is no whole number of rows (2 ft); the nearest are "300 ft" (91.44 m) and "302 ft" (92.05 m)'
     )
 
 
@@ -53,7 +55,7 @@ def test_a_starter_key_strip_is_never_used_together_with_a_guide_rail():
     """NAVEDTRA 14251 ch. 11 (read in the source's text)."""
     said = line(strip(start='"centre-out"', guide_rail="true"))
     assert said.startswith("area.strip.start: a starter key strip is never used together with a guide rail")
-    assert said.endswith('write start = "one-end" or guide_rail = false')
+    assert said.endswith("write guide_rail = false: this version does not lay guide rails at all")
 
 
 def test_a_guide_rail_is_not_passed_over_in_silence():
@@ -123,3 +125,8 @@ def test_a_junction_lies_at_one_place_of_both_its_areas(joins, complaint):
 def test_two_areas_that_join_each_other_could_never_open():
     ring = AREA + 'joins = { area = "taxiway", end = "low" }\n' + JOINED + 'joins = { area = "strip", end = "low" }\n'
     assert keys(written(area=ring, crew=CREW_OF_BOTH)) == ["area.strip.joins", "area.taxiway.joins"]
+
+
+def test_a_metric_length_rounded_to_the_centimetre_is_the_number_of_mats_it_means():
+    assert parse_scenario(strip(width='"21.95 m"', length='"91.44 m"')).area[0].width == pytest.approx(72, abs=0.02)
+    assert '"72 ft" (21.95 m)' in line(strip(width='"22 m"'))
