@@ -26,7 +26,7 @@ def print_take_off(title: str, quantities: TakeOff, console: Console) -> None:
 
 
 def _areas(quantities: TakeOff) -> Table:
-    table = table_of("area", "ft × ft", "sq ft", "rows", "full", "half", "end joints", "key strips")
+    table = table_of("area", "ft × ft", "sq ft", "rows", "full", "half", "joints", "key strips")
     for area in quantities.areas:
         strips = wording.number(area.key_strips + area.starter_key_strips)
         size = f"{area.length:g} × {area.width:g}"
