@@ -263,7 +263,7 @@ def _progress() -> Iterator[Callable[[int, int], None] | None]:
 
 def main() -> NoReturn:
     """Run the command line: the entry point of `keystrip` and of `python -m simulation`."""
-    signal.signal(signal.SIGTERM, signal.default_int_handler)  # asked to end, it keeps what is done, as at Ctrl-C
+    as_before = signal.signal(signal.SIGTERM, signal.default_int_handler)  # asked to end, it keeps what is done, as at Ctrl-C
     gc.disable()  # a command loads much and drops little, and the collector would take a tenth of a short one's time
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
@@ -279,4 +279,7 @@ def main() -> NoReturn:
     except KeyboardInterrupt:
         _say("stopped")
         code = NOTHING_KEPT
+    finally:
+        gc.enable()
+        signal.signal(signal.SIGTERM, as_before)
     sys.exit(code if isinstance(code, int) else DONE)
