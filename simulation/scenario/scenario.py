@@ -59,10 +59,6 @@ class Scenario(Section):
     book: Book = Field(default_factory=Book)
     """The handbook's labour method. Default: see each key."""
 
-    def area_named(self, name: str) -> Area:
-        """Return the area that bears `name`."""
-        return next(area for area in self.area if area.name == name)
-
     @property
     def milestones(self) -> tuple[Milestone, ...]:
         """The milestones, the default one where none is written; exactly one is `ready`."""
