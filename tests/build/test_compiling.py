@@ -40,12 +40,12 @@ def test_an_area_that_no_crew_works_is_refused_by_name():
 def test_a_width_that_is_no_whole_number_of_half_mats_names_the_two_nearest():
     (line,) = refused(strip(area=area(width="70 ft")))
     assert line.startswith("area.strip.width: 70 ft is no whole number of half mats (6 ft)")
-    assert line.endswith('the nearest are "66 ft" and "72 ft"')
+    assert line.endswith('the nearest are "66 ft" (20.12 m) and "72 ft" (21.95 m)')
 
 
 def test_a_length_that_is_no_whole_number_of_rows_names_the_two_nearest():
     (line,) = refused(strip(area=area(length="81 ft")))
-    assert line.endswith('the nearest are "80 ft" and "82 ft"')
+    assert line.endswith('the nearest are "80 ft" (24.38 m) and "82 ft" (24.99 m)')
 
 
 def test_a_centre_out_start_with_a_guide_rail_is_refused():

@@ -56,7 +56,21 @@ def test_the_steps_of_a_build_are_shown_with_who_and_where_and_why(count):
     crew = [{"name": name, "people": 12, "areas": ["strip"]} for name in ("red", "blue", "green")[:count]]
     built = build_once(parse_scenario(written(strip(area=area, crew=crew))))
     table = built.steps
-    assert list(table.columns) == ["step", "actor", "work", "area", "number", "start", "end", "hours", "because"]
+    assert list(table.columns) == [
+        "step",
+        "actor",
+        "work",
+        "area",
+        "number",
+        "start",
+        "end",
+        "hours",
+        "because",
+        "off shift",
+        "dark",
+        "rain",
+        "mud",
+    ]
     caused = table[table.because >= 0]
     assert (table.end.to_numpy()[caused.because] == caused.start).all()
     assert {"strip, low side", "strip, high side"} <= set(table.area)

@@ -8,6 +8,7 @@ from simulation.scenario import parse_scenario
 
 def keys(**changes):
     tables = strip(site={"latitude": 10, "longitude": 0}, weather={"wet_spell": "3 h", "dry_spell": "48 h"})
+    tables["shifts.all"] = {"hours": ["06:00-18:00"], "lighting": True}
     tables["laying"]["efficiency"] = {"low": 0.4, "mode": 0.5, "high": 0.6}
     for key, change in changes.items():
         old = tables.get(key)
@@ -50,3 +51,16 @@ def test_a_lone_crew_with_two_faces_is_warned_about():
     assert keys(area=area) == ["area.strip.start"]
     crew = [{"name": name, "people": 12, "areas": ["strip"]} for name in ("red", "blue")]
     assert keys(area=area, crew=crew) == []
+
+
+def test_a_crew_that_lays_around_the_clock_is_warned_about():
+    assert keys(**{"shifts.all": {"hours": ["00:00-24:00"]}}) == ["shifts"]
+
+
+def test_crews_and_forklifts_that_never_meet_are_warned_about():
+    assert keys(**{"shifts.laying": {"hours": ["19:00-23:00"], "lighting": True}}) == ["shifts"]
+
+
+def test_flights_that_land_after_the_horizon_are_warned_about():
+    flights = [{"pallets": 1, "every": "3000 day"}]
+    assert keys(supply={"on_hand": 1, "total": 40}, **{"supply.flights": flights}) == ["supply.flights"]
