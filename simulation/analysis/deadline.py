@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from simulation.analysis.chances import Chance, chance_of
+from simulation.analysis.chances import Chance, chance_among
 from simulation.analysis.likelihood_words import likelihood
 
 if TYPE_CHECKING:
@@ -100,9 +100,12 @@ def _mistake(wrong: str, right: str) -> Exception:
     return ScenarioError("deadline", [Mistake("", wrong, right)])
 
 
-def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float) -> DeadlineChance:
-    """Return the chance of being ready by a deadline; an unfinished build, of infinite hours, has not met it."""
+def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float, cube: int | None = None) -> DeadlineChance:
+    """Return the chance of being ready by a deadline; an unfinished build, of infinite hours, has not met it.
+
+    Where builds were sampled in hypercubes, `cube` is the number of builds of one; see `chances.chance_among`.
+    """
     # A build that ends with the deadline's own shift is on time, whatever its last bit.
-    chance = chance_of(sum(one <= deadline.hours + 1e-6 for one in hours), len(hours))
+    chance = chance_among([one <= deadline.hours + 1e-6 for one in hours], cube)
     at_least = deadline.hours > horizon and max(hours) == float("inf")
     return DeadlineChance(deadline, chance, likelihood(chance.probability), at_least)

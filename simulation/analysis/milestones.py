@@ -46,18 +46,18 @@ class MilestoneForecast:
         return next(one for one in self.quantiles if one.share == share)
 
 
-def milestones_of(scenario: Scenario, builds: pd.DataFrame) -> tuple[MilestoneForecast, ...]:
-    """Return every milestone of a scenario, in its order, over all builds."""
+def milestones_of(scenario: Scenario, builds: pd.DataFrame, cube: int | None = None) -> tuple[MilestoneForecast, ...]:
+    """Return every milestone of a scenario, in its order, over all builds; `cube` as for `quantiles.estimate`."""
     return tuple(
-        _forecast(milestone.name, milestone.ready, builds[f"milestone.{milestone.name}"].tolist())
+        _forecast(milestone.name, milestone.ready, builds[f"milestone.{milestone.name}"].tolist(), cube)
         for milestone in scenario.milestones
     )
 
 
-def _forecast(name: str, ready: bool, hours: Sequence[float]) -> MilestoneForecast:
+def _forecast(name: str, ready: bool, hours: Sequence[float], cube: int | None) -> MilestoneForecast:
     unfinished = sum(math.isinf(one) for one in hours)
     mean, sd = (None, None) if unfinished else mean_and_sd(hours)
-    return MilestoneForecast(name, ready, unfinished, mean, sd, tuple(estimate(hours, share) for share in SHARES))
+    return MilestoneForecast(name, ready, unfinished, mean, sd, tuple(estimate(hours, share, cube=cube) for share in SHARES))
 
 
 def mean_and_sd(values: Sequence[float]) -> tuple[float, float | None]:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.analysis.chances import Chance, chance_of
+from simulation.analysis.chances import Chance, chance_among
 from simulation.analysis.quantiles import order_statistic
 
 if TYPE_CHECKING:
@@ -86,13 +86,12 @@ def gate_of(scenario: Scenario, builds: pd.DataFrame) -> Gate | None:
     )
 
 
-def shortage_of(builds: pd.DataFrame) -> Shortage:
-    """Return the chance of running short, and of what."""
-    short = {kind: builds[f"short.{kind}"] for kind in KINDS}
-    count = len(builds)
+def shortage_of(builds: pd.DataFrame, cube: int | None = None) -> Shortage:
+    """Return the chance of running short, and of what; `cube` as for `chances.chance_among`."""
+    short = {kind: (builds[f"short.{kind}"] > 0).tolist() for kind in KINDS}
     of = []
-    for kind, mats in short.items():
-        ordered = [number for number in mats if number > 0]
-        of.append(ShortOf(kind, chance_of(len(ordered), count), math.fsum(ordered) / len(ordered) if ordered else 0.0))
-    any_kind = int(sum((mats > 0 for mats in short.values()), start=short[KINDS[0]] < 0).astype(bool).sum())
-    return Shortage(chance_of(any_kind, count), tuple(of), math.fsum(builds["rejected.mats"]) / count)
+    for kind, ran_short in short.items():
+        ordered = [number for number in builds[f"short.{kind}"] if number > 0]
+        of.append(ShortOf(kind, chance_among(ran_short, cube), math.fsum(ordered) / len(ordered) if ordered else 0.0))
+    any_kind = [any(kinds) for kinds in zip(*short.values(), strict=True)]
+    return Shortage(chance_among(any_kind, cube), tuple(of), math.fsum(builds["rejected.mats"]) / len(builds))

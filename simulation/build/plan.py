@@ -199,7 +199,7 @@ class Slice:
 
 @dataclass(frozen=True)
 class Plan:
-    """One scenario, ready to be simulated."""
+    """One scenario, ready to be simulated; `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`."""
 
     seed: int
     horizon: float
@@ -218,3 +218,4 @@ class Plan:
     scatters: dict[str, Scatter]
     clocks: dict[str, ClockPlan]
     chain: Chain | None
+    sampling: str = "random"

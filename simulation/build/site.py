@@ -179,7 +179,7 @@ class Site:
     def __init__(self, plan: Plan, streams: Streams) -> None:
         self.plan, self.streams = plan, streams
         self.env = simpy.Environment()
-        self.levels = draw_levels(plan.levels, streams)
+        self.levels = draw_levels(plan.levels, streams, plan.sampling)
         self.sky = Sky(plan.chain, streams)
         self.clocks: dict[str, WorkClock] = wind_clocks(plan.clocks, self.sky)
         self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)

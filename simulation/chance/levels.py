@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
+from simulation.chance.hypercube import SAMPLINGS, stratified
 from simulation.chance.streams import Streams
 from simulation.scenario.uncertain import Constant, Level, Lognormal, Pert, Records, Uncertain
 
@@ -43,7 +44,7 @@ class LevelPlan:
         return cls(key, plain, quantity.shared_by, math.sqrt(quantity.correlation))
 
 
-def draw_levels(plans: Iterable[LevelPlan], luck: Streams) -> dict[str, float]:
+def draw_levels(plans: Iterable[LevelPlan], luck: Streams, sampling: str = "random") -> dict[str, float]:
     """Return the levels of one build by key.
 
     Parameters
@@ -52,21 +53,38 @@ def draw_levels(plans: Iterable[LevelPlan], luck: Streams) -> dict[str, float]:
         Known levels cost no draw.
     luck : Streams
         The build's streams; each level has its own, under its key, and each shared name one.
+    sampling : str
+        ``"random"``: the build's scores are its own; ``"lhs"``: its part of a Latin hypercube (see `hypercube`). Shared scores
+        are stratified as well, so levels move together as much either way.
+
+    Raises
+    ------
+    ValueError
+        If there is no such sampling.
     """
+    if sampling not in SAMPLINGS:
+        raise ValueError(f"sampling(={sampling!r}) must be one of {', '.join(SAMPLINGS)}")
+    score_of, own, common_to = (
+        (stratified, "hypercube", "shared hypercube") if sampling == "lhs" else (_alone, "level", "shared level")
+    )
     shared: dict[str, float] = {}
     drawn: dict[str, float] = {}
     for plan in plans:
         if isinstance(plan.level, Constant):
             drawn[plan.key] = plan.level.value
             continue
-        score = float(luck.stream("level", plan.key).standard_normal())
+        score = score_of(luck, own, plan.key)
         if plan.shared_by is not None:
             common = shared.get(plan.shared_by)
             if common is None:
-                common = shared[plan.shared_by] = float(luck.stream("shared level", plan.shared_by).standard_normal())
+                common = shared[plan.shared_by] = score_of(luck, common_to, plan.shared_by)
             score = plan.loading * common + math.sqrt(1.0 - plan.loading**2) * score
         drawn[plan.key] = quantile(plan.level, score)
     return drawn
+
+
+def _alone(luck: Streams, purpose: str, owner: str) -> float:
+    return float(luck.stream(purpose, owner).standard_normal())
 
 
 def quantile(level: Level | Tabulated, score: float) -> float:

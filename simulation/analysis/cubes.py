@@ -1,0 +1,74 @@
+"""How many independent builds are builds in hypercubes worth?
+
+Builds of one hypercube are not independent, so no binomial interval fits them; whole hypercubes are, and how much a share differs
+from one to the next says how well it is known. That is put as a number of independent builds that would know it as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+def cube_of(sampling: str) -> int | None:
+    """Return how many builds in turn are one hypercube under a sampling; None where each build is independent."""
+    # Asking for help loads this room; what scenarios are checked with would make it slow.
+    from simulation.chance import HYPERCUBE
+
+    return HYPERCUBE if sampling == "lhs" else None
+
+
+def whole_cubes(builds: pd.DataFrame, cube: int) -> pd.DataFrame:
+    """Return the builds whose hypercubes of `cube` builds are complete, by their column ``replication``, in the order given."""
+    number = builds["replication"] // cube
+    return builds[number.groupby(number).transform("size") == cube]
+
+
+def effective_builds(parts: Sequence[float], cube: int, confidence: float) -> float | None:
+    """Return how many independent builds would tell a share as well as these in hypercubes do.
+
+    Parameters
+    ----------
+    parts : sequence of float
+        What each build of whole hypercubes, in order of replication, adds to the share: 1 where the thing happened, 0 where not.
+    cube : int
+        Builds of one hypercube.
+    confidence : float
+        Of the interval that is to be made of it.
+
+    Returns
+    -------
+    float or None
+        Not a whole number, and often more than there are builds. None with fewer than two whole hypercubes: one alone does not
+        show how much they differ.
+
+    Raises
+    ------
+    ValueError
+        If there are more than two hypercubes, but not whole ones: an incomplete one is distributed otherwise than the others.
+
+    Notes
+    -----
+    With m hypercubes whose shares have the variance s², the share p of all has the variance s²/m, and p (1 − p) / (s²/m)
+    independent builds have the same. s² itself is known only from m hypercubes, so this number is taken times
+    (t(builds − 1) / t(m − 1))², the quantiles of Student's distribution at the confidence: Korn & Graubard 1998, Survey
+    Methodology 24(2), from memory. Where no hypercube differs from another, s² says nothing, and the builds count as independent.
+    """
+    import numpy as np
+    from scipy.special import stdtrit
+
+    builds, cubes = len(parts), len(parts) // cube
+    if cubes < 2:
+        return None
+    if builds % cube:
+        raise ValueError(f"parts(={builds}) must be whole hypercubes of {cube}")
+    shares = np.asarray(parts, dtype=float).reshape(cubes, cube).mean(axis=1)
+    share, between = float(shares.mean()), float(shares.var(ddof=1))
+    # Shares of 1 in 100 do not add up exactly in binary: hypercubes that agree may seem to differ in the last bit.
+    differ = between > 1e-12 and 0.0 < share < 1.0
+    effective = share * (1.0 - share) / (between / cubes) if differ else float(builds)
+    upper = (1.0 + confidence) / 2
+    return effective * float(stdtrit(builds - 1, upper) / stdtrit(cubes - 1, upper)) ** 2
