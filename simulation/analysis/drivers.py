@@ -33,12 +33,17 @@ class Driver:
         Of the mean time of readiness.
     late_hours : float
         Mean over the finished builds that were ready at P80 or later: beside `hours` it shows what makes a late build late.
+    thirds : dict of str to float
+        The mean `hours` by third of a build's time to readiness, ``early``, ``middle`` and ``late``: beside each other they show
+        when in the course of a build the cause holds it up. They sum to `hours`; a third's hours of all causes, to a third of
+        the mean time of readiness.
     """
 
     cause: str
     hours: float
     share: float
     late_hours: float
+    thirds: dict[str, float]
 
 
 def drivers_of(builds: pd.DataFrame, ready: str) -> tuple[Driver, ...]:
@@ -48,14 +53,22 @@ def drivers_of(builds: pd.DataFrame, ready: str) -> tuple[Driver, ...]:
         return ()
     times = finished[f"milestone.{ready}"]
     late = finished[times >= order_statistic(times.tolist(), _LATE)]
-    columns = [name for name in builds.columns if name.startswith(_PREFIX)]
-    hours = {name: _mean(finished[name]) for name in columns}
+    thirds, late_hours = _by_cause(finished), _by_cause(late)
+    hours = {cause: math.fsum(of_thirds.values()) for cause, of_thirds in thirds.items()}
     total = math.fsum(hours.values())
     found = [
-        Driver(name.removeprefix(_PREFIX), mean, mean / total, _mean(late[name])) for name, mean in hours.items() if mean > 0
+        Driver(cause, mean, mean / total, math.fsum(late_hours[cause].values()), thirds[cause])
+        for cause, mean in hours.items()
+        if mean > 0
     ]
     return tuple(sorted(found, key=lambda driver: (-driver.hours, driver.cause)))
 
 
-def _mean(values: pd.Series[float]) -> float:
-    return math.fsum(values) / len(values)
+def _by_cause(builds: pd.DataFrame) -> dict[str, dict[str, float]]:
+    """Return the mean hours of each cause in each third."""
+    means: dict[str, dict[str, float]] = {}
+    for name in builds.columns:
+        if name.startswith(_PREFIX):
+            third, _, cause = name.removeprefix(_PREFIX).partition(".")
+            means.setdefault(cause, {})[third] = math.fsum(builds[name]) / len(builds)
+    return means

@@ -17,6 +17,8 @@ from simulation.conditions.clock import MUD, RAIN
 LOSSES = (OFF_SHIFT, DARK, RAIN, MUD)
 #: Everything that an hour of a chain can be charged to.
 CAUSES = (*(kind.name for kind in KINDS[1:-2]), *LOSSES)
+#: The parts of the time to a milestone that a record tells apart: what held up a build at first is not what held it up at last.
+THIRDS = ("early", "middle", "late")
 _CLOCKS = tuple(kind.clock for kind in KINDS)
 _NAMES = tuple(kind.name for kind in KINDS)
 #: Hours by which a step's elapsed time may differ from its work before something is looked for that it lost.
@@ -45,22 +47,70 @@ def hours_by_cause(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]
     dict of str to float
         Keys among `CAUSES`; the values sum to the step's end.
     """
-    charged: dict[str, float] = {}
-    for link in chain_back(step):
-        spent, name = link[END] - link[START], _NAMES[link[KIND]]
-        if spent - link[WORK] > _SLACK:
-            for cause, hours in losses(link, clocks).items():
-                charged[cause] = charged.get(cause, 0.0) + hours
-                spent -= hours
-        charged[name] = charged.get(name, 0.0) + spent
-    charged.pop(_NAMES[0], None)
-    return charged
+    return _charged(step, clocks, ())[0]
+
+
+def hours_by_third(step: Step, clocks: dict[str, WorkClock]) -> tuple[dict[str, float], ...]:
+    """Return the hours of the chain that drove `step`, by cause, of each third of the time to its end.
+
+    Returns
+    -------
+    tuple of dict
+        One for each of `THIRDS`, as from `hours_by_cause`; the values of each sum to a third of the step's end. A step that goes
+        on from one third into the next is split there, its losses by when its clock lost them.
+    """
+    return tuple(_charged(step, clocks, (step[END] / 3.0, 2.0 * step[END] / 3.0)))
 
 
 def losses(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]:
     """Return the hours between a step's start and end that its clock lost, by cause."""
     clock = _CLOCKS[step[KIND]]
     return {} if clock is None or step[END] - step[START] == step[WORK] else clocks[clock].losses(step[START], step[END])
+
+
+def _charged(step: Step, clocks: dict[str, WorkClock], borders: tuple[float, ...]) -> list[dict[str, float]]:
+    """Return the hours of the chain by cause, up to the first of the rising `borders`, from there to the next, and so on."""
+    parts = [_Part(since) for since in (0.0, *borders)]
+    ahead = parts.copy()
+    part = ahead.pop()
+    link: Step | None = step
+    while link is not None:
+        start, end, because, work, kind, _, _, _ = link
+        if start >= part.since and end - start - work <= _SLACK:
+            part.work[kind] += end - start
+        else:
+            name = _CLOCKS[kind] if end - start - work > _SLACK else None
+            clock = None if name is None else clocks[name]
+            while start < part.since:
+                if end > part.since:
+                    part.charge(kind, part.since, end, clock)
+                    end = part.since
+                part = ahead.pop()
+            part.charge(kind, start, end, clock)
+        link = because
+    return [part.by_cause() for part in parts]
+
+
+class _Part:
+    """The hours of a chain from one moment on, by kind of work and by what clocks lost hours to."""
+
+    def __init__(self, since: float) -> None:
+        self.since = since
+        self.work = [0.0] * len(KINDS)
+        self.lost: dict[str, float] = {}
+
+    def charge(self, kind: int, start: float, end: float, clock: WorkClock | None) -> None:
+        """Charge what lies of a step between two moments: what `clock` lost to the causes of that, the rest to its work."""
+        spent = end - start
+        if clock is not None:
+            for cause, hours in clock.losses(start, end).items():
+                self.lost[cause] = self.lost.get(cause, 0.0) + hours
+                spent -= hours
+        self.work[kind] += spent
+
+    def by_cause(self) -> dict[str, float]:
+        """Return the hours that were charged by cause."""
+        return {name: hours for name, hours in zip(_NAMES, self.work, strict=True) if hours} | self.lost
 
 
 def tied_share(step: Step, trace: Iterable[Step]) -> float:

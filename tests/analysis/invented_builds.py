@@ -46,6 +46,8 @@ ready = true
 """
 
 CAUSES = ("laying rows", "off shift", "dark", "rain", "closing work")
+#: What each of these causes took of each third of the time to readiness, in percent: rain at first, closing work at last.
+THIRDS = {"early": (50, 20, 15, 15, 0), "middle": (55, 25, 15, 5, 0), "late": (45, 30, 15, 1, 9)}
 
 
 def invented_scenario(text: str = TWO_AREAS) -> Scenario:
@@ -73,10 +75,10 @@ def invented_builds(
         part = 1.0 if milestone.ready else (place + 1) / (len(scenario.milestones) + 1)
         hours = ready if milestone.ready else np.array([on_shift(one * part) for one in work])
         columns[f"milestone.{milestone.name}"] = np.where(finished, hours, math.inf)
-    shares = np.array([0.5, 0.25, 0.15, 0.07, 0.03])
-    for cause, share in zip(CAUSES, shares, strict=True):
-        columns[f"driver.{cause}"] = np.where(finished, share * ready, math.nan)
-    columns["driver.key strips"] = np.where(finished, 0.0, math.nan)
+    for third, percents in THIRDS.items():
+        for cause, percent in zip(CAUSES, percents, strict=True):
+            columns[f"driver.{third}.{cause}"] = np.where(finished, percent / 300 * ready, math.nan)
+        columns[f"driver.{third}.key strips"] = np.where(finished, 0.0, math.nan)
     for crew in scenario.crew:
         columns[f"use.crew {crew.name}.on shift"] = work
         columns[f"use.crew {crew.name}.working"] = 0.75 * work

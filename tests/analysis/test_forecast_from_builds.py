@@ -50,6 +50,20 @@ def test_the_drivers_of_late_builds_sum_to_the_mean_of_the_last_fifth():
     assert math.fsum(one.late_hours for one in found.drivers) == pytest.approx(math.fsum(last) / len(last))
 
 
+def test_the_thirds_of_a_driver_sum_to_its_hours_and_those_of_all_to_a_third_of_the_time():
+    found = read()
+    for one in found.drivers:
+        assert math.fsum(one.thirds.values()) == pytest.approx(one.hours, rel=1e-12)
+    for third in ("early", "middle", "late"):
+        assert math.fsum(one.thirds[third] for one in found.drivers) == pytest.approx(found.readiness.mean / 3, rel=1e-12)
+
+
+def test_a_driver_tells_when_in_the_course_of_the_builds_it_held_them_up():
+    rain, closing = ({one.cause: one for one in read().drivers}[cause] for cause in ("rain", "closing work"))
+    assert rain.thirds["early"] == pytest.approx(3 * rain.thirds["middle"]) == pytest.approx(15 * rain.thirds["late"])
+    assert closing.thirds == {"early": 0.0, "middle": 0.0, "late": closing.hours}
+
+
 def test_drivers_of_finished_builds_only_where_some_are_unfinished():
     found = read(unfinished=0.15)
     finished = [one for one in found.builds["milestone.operational readiness"] if math.isfinite(one)]

@@ -6,8 +6,10 @@ import pytest
 from hypothesis import given
 from small_scenarios import build, examples, kind, scenarios, steps, strip
 
-from simulation.build.chain import CAUSES, chain_back, hours_by_cause, tied_share
+from simulation.build.chain import CAUSES, LOSSES, THIRDS, chain_back, hours_by_cause, hours_by_third, tied_share
 from simulation.build.steps import BECAUSE, END, KIND, KINDS, START, WORK
+from simulation.chance import Streams
+from simulation.conditions import ClockPlan, Sky, WorkClock
 
 
 def drivers(done, milestone=0):
@@ -38,6 +40,60 @@ def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text)
         assert set(hours) <= set(CAUSES)
         assert min(hours.values()) > -1e-8
         assert 0.0 <= tied_share(reached, done.site.trace) <= 1.0 + 1e-9
+
+
+@given(scenarios())
+@examples(80)
+def test_each_third_of_the_time_to_a_milestone_has_its_own_hours_and_they_sum_to_it(text):
+    done = build(text)
+    for reached in filter(None, done.site.reached):
+        thirds = hours_by_third(reached, done.site.clocks)
+        whole = hours_by_cause(reached, done.site.clocks)
+        assert len(thirds) == len(THIRDS)
+        for number, hours in enumerate(thirds):
+            assert math.fsum(hours.values()) == pytest.approx(reached[END] / 3, abs=1e-9)
+            assert set(hours) <= set(whole)
+            assert min(hours.values()) > -1e-8
+            low, high = number * reached[END] / 3, (number + 1) * reached[END] / 3
+            lost = dict.fromkeys(LOSSES, 0.0)
+            for link in chain_back(reached):
+                clock, start, end = KINDS[link[KIND]].clock, max(low, link[START]), min(high, link[END])
+                if clock is not None and start < end:
+                    for cause, spent in done.site.clocks[clock].losses(start, end).items():
+                        lost[cause] += spent
+            assert {cause: hours.get(cause, 0.0) for cause in LOSSES} == pytest.approx(lost, abs=1e-6)
+        for cause, spent in whole.items():
+            assert math.fsum(hours.get(cause, 0.0) for hours in thirds) == pytest.approx(spent, abs=1e-9)
+
+
+def link(start, end, name, because, work=None):
+    return (start, end, because, end - start if work is None else work, kind(name), 0, 0, 0)
+
+
+ZERO = (0.0, 0.0, None, 0.0, kind("hour zero"), -1, -1, -1)
+
+
+def by_day_only():
+    """Return a clock that runs twelve hours and stands still for twelve."""
+    halves = [(12.0 * half, 12.0 * half + 12.0, 1.0 - half % 2, "off shift" if half % 2 else None) for half in range(8)]
+    return WorkClock(ClockPlan(tuple(halves)), Sky(None, Streams(1, 0)))
+
+
+def test_a_step_over_a_border_between_thirds_is_split_by_what_its_clock_worked_and_lost_on_either_side():
+    resupply = link(0.0, 9.0, "resupply", ZERO)
+    laying = link(9.0, 30.0, "laying rows", resupply, work=9.0)  # three hours, a night of twelve, six hours
+    early, middle, late = hours_by_third(laying, {"laying": by_day_only()})
+    assert early == pytest.approx({"resupply": 9.0, "laying rows": 1.0})
+    assert middle == pytest.approx({"laying rows": 2.0, "off shift": 8.0})
+    assert late == pytest.approx({"off shift": 4.0, "laying rows": 6.0})
+
+
+def test_one_step_may_fill_all_thirds_and_a_border_may_fall_between_two_steps():
+    clocks = {"laying": by_day_only(), "haul": by_day_only()}
+    night_and_day = hours_by_third(link(12.0, 36.0, "laying rows", link(0.0, 12.0, "haul", ZERO), work=12.0), clocks)
+    assert [dict(hours) for hours in night_and_day] == [{"haul": 12.0}, {"off shift": 12.0}, {"laying rows": 12.0}]
+    alone = hours_by_third(link(0.0, 36.0, "timetable", ZERO), clocks)
+    assert [dict(hours) for hours in alone] == 3 * [{"timetable": 12.0}]
 
 
 @given(scenarios())
