@@ -71,7 +71,7 @@ def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
     assert "technical manual" in out
     assert "report in reports/short" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"summary.json", "replications.csv", "s_curve.svg", "s_curve.png"}
+    assert kept == {"builds.sqlite", "summary.json", "replications.csv", "s_curve.svg", "s_curve.png"}
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "replications.csv")) == 20
 
 
@@ -88,11 +88,17 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
 
 
 def test_the_numbers_do_not_depend_on_the_number_of_workers(keystrip):
-    alone = keystrip("forecast", "short.toml", "--replications", 12, "--workers", 1, "--json")[1]
-    shared = keystrip("forecast", "short.toml", "--replications", 12, "--workers", 3, "--json")[1]
-    other = keystrip("forecast", "short.toml", "--replications", 12, "--workers", 1, "--seed", 12, "--json")[1]
+    def found(*words):
+        return json.loads(keystrip("forecast", "short.toml", "--replications", 12, "--json", *words)[1])
+
+    alone, shared, other = (
+        found("--workers", 1, "--out", "1"),
+        found("--workers", 3, "--out", "3"),
+        found("--workers", 1, "--seed", 12),
+    )
+    assert alone.pop("run")["builds"] == shared.pop("run")["builds"] == 12
     assert alone == shared
-    assert json.loads(other)["milestones"] != json.loads(alone)["milestones"]
+    assert other["milestones"] != alone["milestones"]
 
 
 def test_one_build_is_forecast_without_a_spread(keystrip):
@@ -117,6 +123,14 @@ def test_one_build_is_forecast_without_a_spread(keystrip):
         (["forecast", "."], "."),
         (["forecast", "short.toml", "--replicatoins", "9"], "--replicatoins"),
         (["forecat"], "forecat"),
+        (["forecast", "short.toml", "--precision", "1"], "precision: "),
+        (["forecast", "short.toml", "--precision", "1 h", "--of", "p800"], "of: "),
+        (["forecast", "short.toml", "--precision", "1 h", "--replications", "9"], "--replications"),
+        (["forecast", "short.toml", "--precision", "1 h", "--sampling", "lhs", "--max-replications", "950"], "write 1000"),
+        (["forecast", "short.toml", "--sampling", "sobol"], "--sampling"),
+        (["forecast", "short.toml", "--sampling", "lhs", "--replications", "1"], "write 100"),
+        (["runs", "nowhere"], "nowhere"),
+        (["repeat", "nowhere/3"], "nowhere"),
         (["trace", "short.toml", "--replication", "-1"], "--replication"),
         (["trace", "short.toml", "--out", "no/such/folder/steps.csv"], "--out"),
         (["takeoff", "short.toml", "more"], "more"),
@@ -213,43 +227,62 @@ def test_a_file_in_the_folder_goes_before_a_shipped_scenario_of_its_name(keystri
     assert "Short strip" in keystrip("takeoff", "first_look")[1]
 
 
-def test_a_report_that_cannot_be_written_is_said_and_the_table_still_printed(keystrip, tmp_path):
+def test_a_folder_that_cannot_be_written_is_refused_before_the_first_build(keystrip, tmp_path, monkeypatch):
+    monkeypatch.setattr("simulation.replicate.batches.do_batch", None)
     (tmp_path / "taken").write_text("a file, no folder", encoding="utf-8")
     code, out, err = keystrip("forecast", "short.toml", "--replications", 3, "--workers", 1, "--out", "taken")
+    assert (code, out) == (2, "")
+    assert "taken/builds.sqlite: cannot be used" in err
+    assert len(err.strip().splitlines()) == 1
+
+
+def test_a_report_that_cannot_be_written_is_said_and_the_table_still_printed(keystrip, tmp_path):
+    (tmp_path / "here" / "summary.json").mkdir(parents=True)
+    code, out, err = keystrip("forecast", "short.toml", "--replications", 3, "--workers", 1, "--out", "here")
     assert code == 2
     assert "half of the builds are ready" in out
     assert "cannot be written" in err
     assert len(err.strip().splitlines()) == 1
+    assert {file.name for file in (tmp_path / "here").iterdir()} == {"builds.sqlite", "summary.json"}
 
 
 def test_a_run_stopped_early_keeps_what_is_done_and_ends_with_3(keystrip, tmp_path, monkeypatch):
-    import simulation.replicate as replicate
+    from simulation.replicate import batches
 
-    whole = replicate.run_builds
-    monkeypatch.setattr(replicate, "run_builds", lambda *given, **named: whole(*given, **named).iloc[:7])
+    whole = batches.do_batch
+
+    def stop_after(builds):
+        def do(order, numbers):
+            if numbers[0] >= builds:
+                raise KeyboardInterrupt
+            return whole(order, numbers[:1])
+
+        monkeypatch.setattr(batches, "do_batch", do)
+        monkeypatch.setattr(batches, "BATCH_SECONDS", 0.0)
+
+    stop_after(0)
+    code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
+    assert (code, out) == (130, "")
+    assert "nothing to report" in err
+    stop_after(7)
     code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
     assert code == 3
     assert "Stopped early: 7 of 10 builds done." in out
-    assert "stopped early: 7 of 10 builds done" in err
+    assert "stopped early: 7 builds are kept in reports/short; the same command goes on from there" in err
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "replications.csv")) == 7
-    monkeypatch.setattr(replicate, "run_builds", lambda *given, **named: whole(*given, **named).iloc[:0])
+    stop_after(10)
     code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
-    assert (code, out) == (130, "")
-    assert "nothing to keep" in err
+    assert code == 0
+    assert "7 builds of this run are kept in reports/short already" in err
 
 
-def test_help_comes_at_once_and_names_commands_codes_and_cautions():
-    spent = []
-    for _ in range(3):
-        before = time.perf_counter()
-        done = in_a_shell("--help")
-        spent.append(time.perf_counter() - before)
+def test_help_names_commands_codes_and_cautions():
+    done = in_a_shell("--help")
     flat = " ".join(done.stdout.split())
     assert done.returncode == 0
-    assert all(command in flat for command in ("forecast", "takeoff", "check", "trace", "new"))
+    assert all(command in flat for command in ("forecast", "takeoff", "check", "trace", "new", "runs", "repeat"))
     assert "3 stopped early with results kept" in flat
     assert "technical manual" in flat
-    assert min(spent) < 0.4
 
 
 def test_the_heavy_libraries_are_not_loaded_for_help():
@@ -295,7 +328,7 @@ def test_an_interrupted_run_of_the_real_program_ends_with_3_or_130(tmp_path):
     import signal
 
     env = {**os.environ, "PYTHONPATH": str(ROOT)}
-    words = ["forecast", "first_look", "--replications", "1000000", "--workers", "2", "--out", "kept"]
+    words = ["forecast", "first_look", "--replications", "100000", "--workers", "2", "--out", "kept"]
     running = subprocess.Popen(
         [sys.executable, "-m", "simulation", *words],
         cwd=tmp_path,

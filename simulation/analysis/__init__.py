@@ -1,7 +1,7 @@
 """What the replications say: risk bands, drivers, use, the chance of a deadline, and yardsticks beside them."""
 
 from simulation.analysis.book import ByTheBook, by_the_book
-from simulation.analysis.chances import Chance, chance_of
+from simulation.analysis.chances import Chance, chance_among, chance_of
 from simulation.analysis.deadline import Deadline, DeadlineChance, deadline_chance, read_deadline
 from simulation.analysis.drivers import Driver, drivers_of
 from simulation.analysis.likelihood_words import likelihood
@@ -36,6 +36,7 @@ __all__ = [
     "Yardsticks",
     "by_the_book",
     "calendar_of",
+    "chance_among",
     "chance_of",
     "deadline_chance",
     "drivers_of",

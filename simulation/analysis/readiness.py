@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.book import ByTheBook, by_the_book
+from simulation.analysis.cubes import cube_of, whole_cubes
 from simulation.analysis.deadline import Deadline, DeadlineChance, deadline_chance, read_deadline
 from simulation.analysis.drivers import Driver, drivers_of
 from simulation.analysis.milestones import MilestoneForecast, milestones_of
 from simulation.analysis.moments import Calendar
 from simulation.analysis.people import People, people_of
+from simulation.analysis.precision import Precision, Reached, reached, read_precision
 from simulation.analysis.supply import Gate, Shortage, gate_of, shortage_of
 from simulation.analysis.use import Use, use_of
 from simulation.analysis.yardsticks import Yardsticks, yardsticks_of
@@ -19,17 +23,32 @@ from simulation.analysis.yardsticks import Yardsticks, yardsticks_of
 if TYPE_CHECKING:
     import pandas as pd
 
+    from simulation.replicate import Builds, Manifest
     from simulation.scenario import Scenario
-
 
 #: Builds of a forecast unless a number is asked for: they set the P80 to a few hours, and are soon done. Planning value.
 BUILDS = 400
-#: More would take days, and set nothing better than wrong inputs allow. Planning value.
-MOST_BUILDS = 1_000_000
+#: More would need gigabytes to be read, and set nothing better than wrong inputs allow. Planning value.
+MOST_BUILDS = 100_000
 
 
 class NothingFinished(RuntimeError):
     """The run was stopped before its first build was done, so that there is nothing to report."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """How the builds of a forecast came about.
+
+    Attributes
+    ----------
+    manifest : Manifest
+    stopped : str
+        Why there are fewer builds than asked for; empty where there are not.
+    """
+
+    manifest: Manifest
+    stopped: str
 
 
 @dataclass(frozen=True)
@@ -57,6 +76,12 @@ class Forecast:
     gate : Gate or None
     shortage : Shortage
     book : ByTheBook
+    sampling : str
+        How levels were drawn.
+    precision : Reached or None
+        Where one was asked for.
+    run : Run or None
+        How the builds came about.
     """
 
     scenario: Scenario
@@ -75,6 +100,9 @@ class Forecast:
     gate: Gate | None
     shortage: Shortage
     book: ByTheBook
+    sampling: str
+    precision: Reached | None
+    run: Run | None
 
     @property
     def readiness(self) -> MilestoneForecast:
@@ -89,6 +117,12 @@ def forecast(
     workers: int | None = None,
     deadline: str | None = None,
     progress: Callable[[int, int], None] | None = None,
+    *,
+    precision: Precision | str | None = None,
+    sampling: str = "random",
+    cluster: str | None = None,
+    folder: Path | None = None,
+    tell: Callable[[str], None] | None = None,
 ) -> Forecast:
     """Return the forecast of a scenario from many builds of it.
 
@@ -96,7 +130,7 @@ def forecast(
     ----------
     scenario : Scenario
     replications : int
-        Builds to simulate.
+        Builds to simulate, unless a precision is asked for.
     seed : int, optional
         Default: the scenario's own.
     workers : int, optional
@@ -105,15 +139,29 @@ def forecast(
         A duration from hour zero or a local date; see `read_deadline`.
     progress : callable, optional
         Told builds done and builds asked.
+    precision : Precision or str, optional
+        Add builds until P80, or another quantile, is so precise; see `read_precision`.
+    sampling : str
+        How levels are drawn: ``"random"``, or ``"lhs"`` in Latin hypercubes of 100 builds.
+    cluster : str, optional
+        Address of a cluster's scheduler, whose workers do the builds.
+    folder : Path, optional
+        Where every build is kept as soon as it is done, and sought first. Default: nowhere.
+    tell : callable, optional
+        Told in a sentence what the folder holds already.
 
     Raises
     ------
     ScenarioError
-        If the scenario cannot finish, or the deadline cannot be read.
+        If the scenario cannot finish, or the deadline or precision cannot be read.
     NothingFinished
         If the run was stopped before its first build was done.
+    StoreError
+        If the folder cannot be used.
+    ClusterError
+        If the cluster cannot be used.
     ValueError
-        If `replications` is below 1 or above `MOST_BUILDS`.
+        If `replications` is below 1 or above `MOST_BUILDS`, or not whole hypercubes where those are asked for.
 
     Examples
     --------
@@ -121,18 +169,61 @@ def forecast(
     >>> answer = forecast(load_scenario(), replications=100)  # doctest: +SKIP
     >>> answer.readiness.quantile(0.8).value / 24  # doctest: +SKIP
     """
-    from simulation.replicate import run_builds
+    from simulation.chance import SAMPLINGS
+    from simulation.replicate import Builds
 
-    if not 1 <= replications <= MOST_BUILDS:
-        raise ValueError(f"replications(={replications}) must be 1 to {MOST_BUILDS:,}")
-    # Read before the builds are paid for: a deadline that cannot be read is better known at once.
+    if sampling not in SAMPLINGS:
+        raise ValueError(f"sampling(={sampling!r}) must be one of {', '.join(SAMPLINGS)}")
+    # Read before the builds are paid for: what cannot be read is better known at once.
     limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
-    builds = run_builds(scenario, replications, seed=seed, workers=workers, progress=progress)
-    return read_builds(scenario, builds, scenario.seed if seed is None else seed, replications, limit)
+    asked = read_precision(precision) if isinstance(precision, str) else precision
+    cube = cube_of(sampling)
+    for number in (replications if asked is None else asked.most,):
+        if not 1 <= number <= MOST_BUILDS:
+            raise ValueError(f"replications(={number}) must be 1 to {MOST_BUILDS:,}")
+        if cube is not None and number % cube:
+            raise ValueError(f"replications(={number}) must be a multiple of {cube}, whole hypercubes")
+    with Builds(scenario, seed, sampling, workers, cluster, folder, progress) as builds:
+        if tell is not None and builds.news:
+            tell(builds.news)
+        count = replications
+        if asked is None:
+            builds.reach(count)
+        else:
+            count = _reach_precision(builds, asked, cube)
+        table, run = builds.table(count), Run(builds.manifest(), builds.stopped)
+    return read_builds(scenario, table, builds.plan.seed, count, limit, sampling, asked, run)
 
 
-def read_builds(scenario: Scenario, builds: pd.DataFrame, seed: int, asked: int, deadline: Deadline | None = None) -> Forecast:
-    """Return what builds that are already simulated say.
+def _reach_precision(builds: Builds, asked: Precision, cube: int | None) -> int:
+    """Add builds until they are precise enough; return how many are to be read."""
+    ready = f"milestone.{builds.plan.milestones[builds.plan.ready].name}"
+    hours: list[float] = []
+    for look in asked.looks():
+        if not builds.reach(look):
+            return look
+        hours += _laying_hours(builds.values((ready, "laying hours"), len(hours), look))
+        if reached(asked, hours, cube).met:
+            break
+    return look
+
+
+def _laying_hours(found: Iterable[tuple[float, ...]]) -> list[float]:
+    """Return the hours on the laying clock until readiness, infinite for a build that was not ready at the horizon."""
+    return [math.inf if math.isinf(ready) else laying for ready, laying in found]
+
+
+def read_builds(
+    scenario: Scenario,
+    builds: pd.DataFrame,
+    seed: int,
+    asked: int,
+    deadline: Deadline | None = None,
+    sampling: str = "random",
+    precision: Precision | None = None,
+    run: Run | None = None,
+) -> Forecast:
+    """Return what builds that are already simulated say; of builds in hypercubes, what the whole hypercubes say.
 
     Raises
     ------
@@ -141,10 +232,13 @@ def read_builds(scenario: Scenario, builds: pd.DataFrame, seed: int, asked: int,
     """
     from simulation.field import take_off
 
+    cube = cube_of(sampling)
+    if cube is not None:
+        builds = whole_cubes(builds, cube)
     if builds.empty:
-        raise NothingFinished("stopped before the first build was done")
+        raise NothingFinished(f"stopped before the first {'build' if cube is None else 'hypercube'} was done")
     calendar = calendar_of(scenario)
-    milestones = milestones_of(scenario, builds)
+    milestones = milestones_of(scenario, builds, cube)
     ready = next(milestone for milestone in milestones if milestone.ready)
     hours = builds[f"milestone.{ready.name}"].tolist()
     square_feet = take_off(scenario).total("square_feet")
@@ -159,12 +253,15 @@ def read_builds(scenario: Scenario, builds: pd.DataFrame, seed: int, asked: int,
         milestones=milestones,
         drivers=drivers_of(builds, ready.name),
         use=use_of(builds, ready.name),
-        deadline=deadline_chance(deadline, hours, scenario.horizon) if deadline else None,
+        deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
         yardsticks=yardsticks_of(scenario, square_feet, calendar, ready.quantile(0.5).value),
         people=people_of(scenario),
         gate=gate_of(scenario, builds),
-        shortage=shortage_of(builds),
+        shortage=shortage_of(builds, cube),
         book=by_the_book(scenario, square_feet),
+        sampling=sampling,
+        precision=reached(precision, _laying_hours(zip(hours, builds["laying hours"], strict=True)), cube) if precision else None,
+        run=run,
     )
 
 

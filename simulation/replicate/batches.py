@@ -1,112 +1,132 @@
-"""How do many builds get done on all cores? In batches sent to a pool; one that breaks is made anew and sent them again."""
+"""How do many builds get done? In batches sent to whoever does them; a worker that dies is replaced, its batches sent again."""
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-import signal
-import sys
-import threading
-import time
-from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
-from typing import Any
+from collections import deque
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, wait
+from itertools import islice
+from typing import Self
 
 from simulation.build.plan import Plan
-from simulation.build.record import Record
-from simulation.replicate.worker import run_batch, run_set_plan, set_plan
+from simulation.replicate import executors
+from simulation.replicate.executors import ClusterError, Team
+from simulation.replicate.worker import Batch, Order, do_batch
 
-Progress = Callable[[int, int], None]
-
-#: Seconds that one batch should take: long against the cost of sending it, short against a watcher's patience.
+#: Seconds that one batch should take: long against the cost of sending it, short against what a kill may lose.
 BATCH_SECONDS = 0.25
-#: Below so many seconds of work left, starting workers would cost more than they save.
+#: Below so many seconds of work in all, starting workers would cost more than they save.
 WORTH_A_POOL = 3.0
-#: Times in a row that a pool may break without a single batch done before it is the program that is broken.
+#: Times in a row that a team may break without a single batch done before it is the program that is broken.
 BREAKS = 3
 
 
-def cores() -> int:
-    """Return how many cores this process may use."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-
-
-def run_all(plan: Plan, replications: int, workers: int | None, progress: Progress | None) -> Iterator[tuple[int, Record]]:
-    """Yield the number and record of each build as it is done, in no particular order.
+class Batches:
+    """Sends batches of builds of one plan to a team, and takes them as they are done.
 
     Parameters
     ----------
     plan : Plan
-    replications : int
-        Builds 0 up to, not including, this one.
-    workers : int or None
-        Processes; None is one for each core where that is worth it. The records are the same for any number.
-    progress : callable or None
-        Called with builds done and builds asked for.
+    workers : int, optional
+        Processes on this machine. Default: one for each core where the work is worth their start. The records are the same for
+        any number.
+    cluster : str, optional
+        Address of a cluster's scheduler; its workers do the builds instead.
+
+    Raises
+    ------
+    ClusterError
+        If the cluster cannot be used.
     """
-    done, rate = 0, 0.0
-    while done < replications:
-        # The first build is slower than the others, the second tells their pace; the next batch is as long as it ought to be.
-        batch = range(done, min(replications, done + max(1, int(rate * BATCH_SECONDS))))
-        began = time.perf_counter()
-        yield from zip(batch, run_batch(plan, batch), strict=True)
-        rate = len(batch) / (time.perf_counter() - began)
-        done = batch.stop
-        if progress is not None:
-            progress(done, replications)
-        # Unless a number of workers is asked for, they must be worth their start.
-        wanted = workers or (cores() if done > 1 and (replications - done) / rate > WORTH_A_POOL else 1)
-        if wanted > 1 and done < replications:
-            yield from _pooled(plan, range(done, replications), wanted, rate, progress)
-            return
 
+    def __init__(self, plan: Plan, workers: int | None = None, cluster: str | None = None) -> None:
+        self._order = Order.of(plan)
+        self._workers, self._cluster = workers, cluster
+        self._pooled = False
+        self._rate = 0.0
+        self._spent, self._done = 0.0, 0
+        self._team: Team | None = executors.cluster(cluster) if cluster is not None else None
 
-@contextmanager
-def _worker_starts() -> Iterator[None]:
-    """Let workers start without the caller's main module, and deaf to Ctrl-C from their first moment.
+    def __enter__(self) -> Self:
+        return self
 
-    They need none of that module, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in
-    each. An interrupt is left to the process that asked for the builds.
-    """
-    alone = threading.current_thread() is threading.main_thread()
-    heard = signal.signal(signal.SIGINT, signal.SIG_IGN) if alone else None
-    main = sys.modules["__main__"]
-    kept: dict[str, Any] = {name: vars(main).pop(name) for name in ("__file__", "__spec__") if name in vars(main)}
-    main.__spec__ = None
-    try:
-        yield
-    finally:
-        vars(main).update(kept)
-        if alone:
-            signal.signal(signal.SIGINT, heard)
+    def __exit__(self, *_: object) -> None:
+        self.close()
 
+    def close(self) -> None:
+        """Let the team go; what it has not done is dropped."""
+        if self._team is not None:
+            self._team.close()
+            self._team = None
 
-def _pooled(plan: Plan, numbers: range, workers: int, rate: float, progress: Progress | None) -> Iterator[tuple[int, Record]]:
-    size = max(1, min(int(rate * BATCH_SECONDS), -(-len(numbers) // workers)))
-    waiting = [numbers[start : start + size] for start in range(0, len(numbers), size)][::-1]
-    done, breaks = numbers.start, 0
-    while waiting:
-        pool = ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), set_plan, (plan,))
-        sent: dict[Future[list[Record]], range] = {}
-        try:
-            while waiting or sent:
-                with _worker_starts():
-                    while waiting and len(sent) < 2 * workers:
-                        future = pool.submit(run_set_plan, waiting[-1])  # a broken pool refuses it: it waits until it is sent
-                        sent[future] = waiting.pop()
+    def do(self, numbers: Iterable[int], spared: Callable[[Sequence[int]], Collection[int]] | None = None) -> Iterator[Batch]:
+        """Yield batches as they are done, in no particular order, until every build is.
+
+        Parameters
+        ----------
+        numbers : iterable of int
+            Replications, each once.
+        spared : callable, optional
+            Asked just before a batch is sent which of its builds need not be done, because somebody else has.
+        """
+        left = deque(numbers)
+        sent: dict[Future[Batch], Sequence[int]] = {}
+        breaks = 0
+        while left or sent:
+            team = self._team_for(len(left))
+            try:
+                while left and len(sent) < team.room():
+                    batch = tuple(islice(left, self._size(len(left), team)))
+                    spare = spared(batch) if spared is not None else ()
+                    wanted = [number for number in batch if number not in spare]
+                    if wanted:
+                        future = team.executor.submit(do_batch, self._order, wanted)  # a broken pool refuses: it stays in `left`
+                        sent[future] = wanted
+                    for _ in batch:
+                        left.popleft()
                 for future in wait(sent, return_when=FIRST_COMPLETED).done:
-                    records = future.result()
-                    batch = sent.pop(future)
-                    yield from zip(batch, records, strict=True)
-                    done, breaks = done + len(batch), 0
-                    if progress is not None:
-                        progress(done, numbers.stop)
-        except BrokenProcessPool:
-            breaks += 1
-            if breaks == BREAKS:
-                raise
-            waiting.extend(sent.values())
-        finally:
-            pool.shutdown(wait=False, cancel_futures=True)
+                    done = future.result()
+                    del sent[future]
+                    breaks = 0
+                    self._learn(done)
+                    yield done
+            except team.broken:
+                self.close()
+                breaks += 1
+                if breaks == BREAKS:
+                    raise
+                for lost in sent.values():
+                    left.extendleft(reversed(lost))
+                sent.clear()
+            except Exception as error:
+                if self._cluster is None or isinstance(error, ClusterError):
+                    raise
+                why = str(error).partition("\n")[0]
+                raise ClusterError(f"a worker {why}; install the same keystrip and libraries on every machine") from None
+
+    def _team_for(self, left: int) -> Team:
+        """Return who does the next builds: this process, until the pace is known and a pool is worth its start."""
+        if self._cluster is not None:
+            if self._team is None:
+                self._team = executors.cluster(self._cluster)
+            return self._team
+        if not self._pooled and left:
+            # The first build is slower than the others, the second tells their pace.
+            worth = self._done > 1 and self._spent + left / self._rate > WORTH_A_POOL
+            wanted = self._workers or (executors.cores() if worth else 1)
+            if wanted > 1 and self._done:
+                self.close()
+                self._pooled = True
+        if self._team is None:
+            self._team = executors.pool(self._workers or executors.cores()) if self._pooled else executors.in_process()
+        return self._team
+
+    def _size(self, left: int, team: Team) -> int:
+        """Return how many builds the next batch has; towards the end fewer, so that nobody waits long for the last one."""
+        return max(1, min(int(self._rate * BATCH_SECONDS), -(-left // team.room())))
+
+    def _learn(self, batch: Batch) -> None:
+        # A clock that ticks coarsely may show no time at all.
+        self._rate = len(batch.numbers) / max(batch.seconds, 1e-6)
+        self._spent += batch.seconds
+        self._done += len(batch.numbers)

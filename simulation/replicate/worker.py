@@ -6,20 +6,103 @@ import gc
 import multiprocessing
 import multiprocessing.process
 import os
+import pickle
 import threading
+import time
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from struct import Struct
 
 from simulation.build.plan import Plan
 from simulation.build.record import Record, record_of
 from simulation.build.running import run
+from simulation.replicate.identity import program_hash, versions
 
-_plan: Plan | None = None
+
+@dataclass(frozen=True)
+class Order:
+    """What a worker is asked to build, the same for every batch.
+
+    It goes along with each batch, since it costs a thousandth of one, and a worker that joins late or takes another's place needs
+    nothing else.
+
+    Attributes
+    ----------
+    plan : bytes
+        A pickled `Plan`.
+    program : str
+        `program_hash` of the program that asks.
+    versions : dict of str to str
+        Its libraries.
+    """
+
+    plan: bytes
+    program: str
+    versions: dict[str, str]
+
+    @classmethod
+    def of(cls, plan: Plan) -> Order:
+        """Return the order for builds of one plan, by this program."""
+        return cls(pickle.dumps(plan, pickle.HIGHEST_PROTOCOL), program_hash(), versions())
 
 
-def set_plan(plan: Plan) -> None:
-    """Keep the plan whose builds this worker is going to run, and end with the process that asked for them."""
-    global _plan
-    _plan = plan
+@dataclass(frozen=True)
+class Batch:
+    """Builds that are done.
+
+    Attributes
+    ----------
+    numbers : sequence of int
+        Replications.
+    records : tuple of bytes
+        The record of each: 64-bit little-endian floats in the order of `simulation.build.columns`.
+    seconds : float
+        That the worker took.
+    """
+
+    numbers: Sequence[int]
+    records: tuple[bytes, ...]
+    seconds: float
+
+
+class OtherProgram(RuntimeError):
+    """A worker's program or libraries are not those of the program that asks: its builds could differ."""
+
+
+def do_batch(order: Order, numbers: Sequence[int]) -> Batch:
+    """Do some builds of what is ordered.
+
+    Raises
+    ------
+    OtherProgram
+        If this worker's program or libraries differ from those of whoever asks.
+    """
+    if order.program != program_hash():
+        raise OtherProgram("runs another keystrip")
+    for library, version in order.versions.items():
+        if versions()[library] != version:
+            raise OtherProgram(f"has {library} {versions()[library]} where {version} is asked for")
+    began = time.perf_counter()
+    records = run_batch(_plan_of(order.plan), numbers)
+    packed = tuple(pack(record) for record in records)
+    return Batch(numbers, packed, time.perf_counter() - began)
+
+
+@lru_cache(maxsize=2)
+def _plan_of(pickled: bytes) -> Plan:
+    plan = pickle.loads(pickled)
+    assert isinstance(plan, Plan)
+    return plan
+
+
+def pack(record: Record) -> bytes:
+    """Return a record as it is sent and kept."""
+    return Struct(f"<{len(record)}d").pack(*record)
+
+
+def end_with_parent() -> None:
+    """Let this worker end when the process that started it does, however that ends."""
     threading.Thread(target=_end_with, args=(multiprocessing.parent_process(),), daemon=True).start()
 
 
@@ -27,12 +110,6 @@ def _end_with(parent: multiprocessing.process.BaseProcess | None) -> None:
     if parent is not None:
         parent.join()
         os._exit(1)  # whoever waited for these builds is gone
-
-
-def run_set_plan(replications: Sequence[int]) -> list[Record]:
-    """Return the records of some builds of the plan that this worker keeps."""
-    assert _plan is not None
-    return run_batch(_plan, replications)
 
 
 def run_batch(plan: Plan, replications: Sequence[int]) -> list[Record]:

@@ -4,8 +4,9 @@ from simulation.report.cautions import CAUTIONS
 from simulation.report.folder import as_json, write_report
 from simulation.report.forecast_tables import print_forecast
 from simulation.report.progress import progress_bar
+from simulation.report.run_tables import print_repetition, print_runs, run_record
 from simulation.report.scurve import draw_s_curve, save_s_curve
-from simulation.report.summary import summary_of, version
+from simulation.report.summary import summary_of
 from simulation.report.takeoff_tables import print_take_off, take_off_record
 
 __all__ = [
@@ -13,11 +14,13 @@ __all__ = [
     "as_json",
     "draw_s_curve",
     "print_forecast",
+    "print_repetition",
+    "print_runs",
     "print_take_off",
     "progress_bar",
+    "run_record",
     "save_s_curve",
     "summary_of",
     "take_off_record",
-    "version",
     "write_report",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from simulation.analysis.readiness import Forecast
 from simulation.report.scurve import save_s_curve
@@ -19,10 +20,13 @@ def write_report(forecast: Forecast, folder: Path) -> list[Path]:
         If the folder or a file in it cannot be written.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    summary, builds = folder / "summary.json", folder / "replications.csv"
-    summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
-    forecast.builds.to_csv(builds, index=False)
-    return [summary, builds, *save_s_curve(forecast, folder / "s_curve")]
+    with TemporaryDirectory(prefix=".report-", dir=folder) as beside:
+        draft = Path(beside)
+        (draft / "summary.json").write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
+        forecast.builds.to_csv(draft / "replications.csv", index=False)
+        files = [draft / "summary.json", draft / "replications.csv", *save_s_curve(forecast, draft / "s_curve")]
+        # Each file appears whole or not at all, and not before all of them could be written.
+        return [file.replace(folder / file.name) for file in files]
 
 
 def as_json(record: object) -> str:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from simulation.analysis.milestones import MilestoneForecast
 from simulation.analysis.moments import clock, day
+from simulation.analysis.precision import Reached
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY, QuantileEstimate
 from simulation.analysis.readiness import Forecast
 from simulation.report import facts, wording
@@ -50,6 +52,7 @@ def heading(forecast: Forecast) -> str:
     starts = forecast.scenario.starts
     return (
         f"{forecast.scenario.title}: {wording.counted(forecast.replications, 'build')}, seed {forecast.seed}, "
+        f"{'' if forecast.sampling == 'random' else 'levels in hypercubes, '}"
         f"hour zero {day(starts)} {starts:%H:%M}"
     )
 
@@ -69,6 +72,8 @@ def answer(forecast: Forecast) -> list[str]:
             f"{wording.counted(forecast.unfinished, 'build')} of {wording.number(forecast.replications)} not ready at "
             f"the horizon of {wording.days(forecast.scenario.horizon)} days: counted as late, so no mean is given."
         )
+    if forecast.precision is not None:
+        lines.append(precision_line(forecast.precision))
     if forecast.replications < forecast.asked:
         lines.append(
             f"Stopped early: {wording.number(forecast.replications)} of {wording.counted(forecast.asked, 'build')} done."
@@ -88,6 +93,18 @@ def deadline_line(forecast: Forecast) -> str:
     if found.at_least:
         line += " At least: the deadline lies beyond the horizon, and an unfinished build may still have met it."
     return line
+
+
+def precision_line(found: Reached) -> str:
+    """Return the sentence on how precise the builds are, and on why there are not more of them."""
+    asked = found.asked
+    reach = "has no limit on one side" if math.isinf(found.side) else f"reaches {found.side:.2f} h of laying time from it"
+    line = f"The {100 * asked.confidence:g} % interval of {asked.name} {reach} ({asked.within:.3g} h asked)"
+    if found.met:
+        return f"{line}."
+    if found.builds >= asked.most:
+        return f"{line}: stopped at the most builds allowed, {wording.number(asked.most)}."
+    return f"{line}: not there yet."
 
 
 def _by(hours: float) -> str:

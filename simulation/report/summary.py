@@ -7,16 +7,15 @@ set.
 from __future__ import annotations
 
 import math
-import platform
-from importlib import metadata
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.book import SOURCE
-from simulation.analysis.chances import METHOD, Chance
+from simulation.analysis.chances import Chance
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.analysis.yardsticks import PUBLISHED
 from simulation.report.cautions import CAUTIONS
 from simulation.report.forecast_tables import BANDS
+from simulation.report.run_tables import run_record
 
 if TYPE_CHECKING:
     from simulation.analysis.milestones import MilestoneForecast
@@ -31,6 +30,8 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
         "replications": forecast.replications,
         "asked": forecast.asked,
         "seed": forecast.seed,
+        "sampling": forecast.sampling,
+        "precision": _precision(forecast),
         "starts": forecast.scenario.starts.isoformat(),
         "horizon_days": _days(forecast.scenario.horizon),
         "unfinished": forecast.unfinished,
@@ -73,22 +74,8 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
         "cautions": list(CAUTIONS),
-        "versions": versions(),
+        "run": None if forecast.run is None else run_record(forecast.run.manifest),
     }
-
-
-def versions() -> dict[str, str]:
-    """Return the versions that the numbers may depend on."""
-    names = ("keystrip", "simpy", "numpy", "scipy", "pandas")
-    return {"python": platform.python_version(), **{name: version(name) for name in names}}
-
-
-def version(name: str = "keystrip") -> str:
-    """Return the version of an installed distribution."""
-    try:
-        return metadata.version(name)
-    except metadata.PackageNotFoundError:
-        return "not installed"
 
 
 def _days(hours: float | None) -> float | None:
@@ -115,7 +102,22 @@ def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
 
 
 def _chance(chance: Chance) -> dict[str, Any]:
-    return {"probability": chance.probability, "interval": [chance.low, chance.high], "interval_method": METHOD}
+    return {"probability": chance.probability, "interval": [chance.low, chance.high], "interval_method": chance.method}
+
+
+def _precision(forecast: Forecast) -> dict[str, Any] | None:
+    found = forecast.precision
+    if found is None:
+        return None
+    return {
+        "quantile": found.asked.name,
+        "asked_hours": found.asked.within,
+        "reached_hours": found.side if math.isfinite(found.side) else None,
+        "met": found.met,
+        "confidence": found.asked.confidence,
+        "max_replications": found.asked.most,
+        "hours_are": "of the laying clock",
+    }
 
 
 def _deadline(forecast: Forecast) -> dict[str, Any] | None:

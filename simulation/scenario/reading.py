@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,7 @@ from simulation.scenario.contradictions import contradictions
 from simulation.scenario.mistakes import Mistake, ScenarioError, shown
 from simulation.scenario.refusals import from_pydantic, set_aside
 from simulation.scenario.scenario import Scenario
+from simulation.scenario.source import DataFiles, Source
 
 DEFAULT = "relief_strip"
 
@@ -56,11 +58,37 @@ def load_scenario(path: str | Path | None = None) -> Scenario:
     raise ScenarioError(str(file), [Mistake("", wrong, right)])
 
 
-def parse_scenario(text: str, file: str = "scenario", folder: Path | None = None, title: str = "untitled") -> Scenario:
-    """Return the scenario that `text` holds; data files are sought in `folder`, `file` is named in errors."""
+def parse_scenario(
+    text: str,
+    file: str = "scenario",
+    folder: Path | None = None,
+    title: str = "untitled",
+    data: Mapping[str, str] | None = None,
+) -> Scenario:
+    """Return the scenario that `text` holds.
+
+    Parameters
+    ----------
+    text : str
+        TOML.
+    file : str
+        Named in errors.
+    folder : Path, optional
+        Where data files are sought. Default: where the program runs.
+    title : str
+        For a scenario that has none.
+    data : mapping of str to str, optional
+        Texts to read for data files instead of the files, by name.
+
+    Raises
+    ------
+    ScenarioError
+        With every mistake in the text.
+    """
     raw = _toml(text, file)
     raw.setdefault("title", _heading(title))
-    context = {"folder": folder or Path()}
+    files = DataFiles(folder or Path(), data)
+    context = {"files": files}
     try:
         scenario, found = Scenario.model_validate(raw, context=context), []
     except ValidationError as error:
@@ -72,7 +100,7 @@ def parse_scenario(text: str, file: str = "scenario", folder: Path | None = None
     found += contradictions(scenario)
     if found:
         raise ScenarioError(file, found)
-    return scenario
+    return scenario.read_from(Source(file, text, files.read))
 
 
 def _toml(text: str, file: str) -> dict[str, Any]:

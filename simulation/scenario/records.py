@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 from simulation.scenario.mistakes import did_you_mean, shown
+from simulation.scenario.source import DataFiles
 from simulation.scenario.units import KINDS, LARGEST, unit_factor
 
 #: Takes one mistake: the key, what is wrong, what would be right.
 Wrong = Callable[[str, str, str], None]
 
 
-def read_records(kind: str, table: dict[str, Any], folder: Path, wrong: Wrong) -> tuple[float, ...]:
+def read_records(kind: str, table: dict[str, Any], files: DataFiles, wrong: Wrong) -> tuple[float, ...]:
     """Return the recorded values in ascending order, or tell `wrong` why there are none.
 
     Parameters
@@ -23,13 +24,13 @@ def read_records(kind: str, table: dict[str, Any], folder: Path, wrong: Wrong) -
         What the values are, a key of `KINDS`.
     table : dict
         The scenario's table, with ``data``, the file, and perhaps ``column`` and ``unit``.
-    folder : Path
-        Where the file is sought unless its full path is given.
+    files : DataFiles
+        Where the file is read from.
     wrong : callable
         Takes the key, what is wrong and what would be right.
     """
     factor = _factor(kind, table, wrong)
-    lines = _lines(table["data"], folder, wrong)
+    lines = _lines(table["data"], files, wrong)
     if lines is None:
         return ()
     (_, header), *rows = lines
@@ -65,19 +66,14 @@ def _factor(kind: str, table: dict[str, Any], wrong: Wrong) -> float | None:
     return factor
 
 
-def _lines(file: Any, folder: Path, wrong: Wrong) -> list[tuple[int, list[str]]] | None:
+def _lines(file: Any, files: DataFiles, wrong: Wrong) -> list[tuple[int, list[str]]] | None:
     """Return the number and cells of every line that is not empty, the header first; None where nothing is recorded."""
     if not isinstance(file, str):
         wrong("data", f"{shown(file)} is not the name of a file", 'write it in quotes, such as "records.csv"')
         return None
     try:
-        # A device or a pipe has no end.
-        if not (folder / file).is_file():
-            raise FileNotFoundError(2, "there is no such file")
-        # Spreadsheets put a byte order mark before the first column's name.
-        with (folder / file).open(newline="", encoding="utf-8-sig") as text:
-            reader = csv.reader(text)
-            lines = [(reader.line_num, row) for row in reader if any(cell.strip() for cell in row)]
+        reader = csv.reader(io.StringIO(files.text(file), newline=""))
+        lines = [(reader.line_num, row) for row in reader if any(cell.strip() for cell in row)]
     except OSError as error:
         right = "name a CSV file, beside the scenario or by its full path"
         wrong("data", f"{shown(file)}: {(error.strerror or 'cannot be read').lower()}", right)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import BeforeValidator, Field, StrictInt
+from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
 
 from simulation.scenario.ground import Area, Mat, Milestone, Site
 from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.people import Book, Crew, Laying, Shifts
 from simulation.scenario.section import Horizon, Section, read_name, written
 from simulation.scenario.sky import Weather
+from simulation.scenario.source import Source
 from simulation.scenario.supply import Forklifts, Grading, Supply
 
 
@@ -58,6 +59,18 @@ class Scenario(Section):
     """What is forecast. Default: operational readiness, all areas."""
     book: Book = Field(default_factory=Book)
     """The handbook's labour method. Default: see each key."""
+
+    _source: Source = PrivateAttr(default_factory=Source)
+
+    @property
+    def source(self) -> Source:
+        """What it was read from."""
+        return self._source
+
+    def read_from(self, source: Source) -> Self:
+        """Note what it was read from, and return it."""
+        self._source = source
+        return self
 
     @property
     def milestones(self) -> tuple[Milestone, ...]:

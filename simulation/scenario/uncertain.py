@@ -18,6 +18,7 @@ from pydantic_core import PydanticCustomError
 
 from simulation.scenario.mistakes import did_you_mean, shown
 from simulation.scenario.records import read_records
+from simulation.scenario.source import DataFiles
 from simulation.scenario.units import read_quantity
 
 
@@ -103,9 +104,9 @@ WIDEST = 1000
 class _Reader:
     """Reads one table and gathers every mistake in it, each under its own key."""
 
-    def __init__(self, kind: str, folder: Path) -> None:
+    def __init__(self, kind: str, files: DataFiles) -> None:
         self.kind = kind
-        self.folder = folder
+        self.files = files
         self.mistakes: list[tuple[str, str, str]] = []
 
     def wrong(self, key: str, wrong: str, right: str) -> None:
@@ -142,7 +143,7 @@ class _Reader:
             )
             return Constant(1.0)
         if form == "records":
-            values = read_records(self.kind, table, self.folder, self.wrong)
+            values = read_records(self.kind, table, self.files, self.wrong)
             return Records(values, table["data"]) if values else Constant(1.0)
         numbers = {key: number for key in sorted(given) if (number := self.number(key, table[key])) is not None}
         if len(numbers) < len(given):
@@ -199,7 +200,7 @@ def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
     """
     if isinstance(value, Uncertain):
         return value
-    reader = _Reader(kind, (info.context or {}).get("folder", Path()))
+    reader = _Reader(kind, (info.context or {}).get("files") or DataFiles(Path()))
     result = reader.table(value) if isinstance(value, dict) else Uncertain(Constant(reader.number("", value) or 0.0))
     if reader.mistakes:
         raise PydanticCustomError("keystrip_table", "uncertain quantity", {"mistakes": tuple(reader.mistakes)})

@@ -9,7 +9,7 @@ import sys
 import threading
 import time
 from collections import namedtuple
-from concurrent.futures import Future
+from concurrent.futures import Executor, Future
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 
@@ -17,7 +17,8 @@ import pandas as pd
 import pytest
 from little_field import TEXT, little_field
 
-from simulation.replicate import batches, run_builds, worker
+from simulation.replicate import batches, executors, run_builds
+from simulation.replicate.executors import Team
 
 BUILDS = 60
 Waited = namedtuple("Waited", "done not_done")
@@ -34,31 +35,30 @@ def small_batches(monkeypatch):
     monkeypatch.setattr(batches, "BATCH_SECONDS", 1e-4)
 
 
-class Pool:
+class Pool(Executor):
     """A pool without processes: it does one of the batches it was sent, any one, whenever it is waited for."""
 
     made = 0
     breaks_after = ()  # batches done by the first, second, ... pool before it breaks
 
-    def __init__(self, workers, context, initializer, arguments):
-        worker._plan = arguments[0]
+    def __init__(self):
         self.left = type(self).breaks_after[type(self).made] if type(self).made < len(type(self).breaks_after) else None
         type(self).made += 1
         self.sent = {}
         self.luck = random.Random(type(self).made)
         type(self).now = self
 
-    def submit(self, do, batch):
+    def submit(self, do, *given):
         if self.left == 0:
             raise BrokenProcessPool
         future = Future()
-        self.sent[future] = do, batch
+        self.sent[future] = do, given
         return future
 
     def wait(self, futures, return_when):
-        future = self.luck.choice(sorted(futures, key=lambda one: self.sent[one][1].start))
-        do, batch = self.sent[future]
-        future.set_result(do(batch))
+        future = self.luck.choice(sorted(futures, key=lambda one: self.sent[one][1][1]))
+        do, given = self.sent[future]
+        future.set_result(do(*given))
         if self.left is not None:
             self.left -= 1
             if self.left == 0:
@@ -66,15 +66,17 @@ class Pool:
                     other.set_exception(BrokenProcessPool())
         return Waited({future}, futures - {future})
 
-    def shutdown(self, wait, cancel_futures):
-        self.sent.clear()
-
 
 @pytest.fixture
 def pool(monkeypatch, small_batches):
-    monkeypatch.setattr(worker, "_plan", None)
-    monkeypatch.setattr(batches, "ProcessPoolExecutor", Pool)
-    monkeypatch.setattr(batches, "wait", lambda futures, return_when: Pool.now.wait(set(futures), return_when))
+    def team(workers):
+        return Team(Pool(), lambda: 2 * workers, lambda: None, (BrokenProcessPool,))
+
+    plainly = batches.wait
+    monkeypatch.setattr(executors, "pool", team)
+    monkeypatch.setattr(
+        batches, "wait", lambda futures, return_when: (Pool.now.wait if Pool.made else plainly)(set(futures), return_when)
+    )
     monkeypatch.setattr(Pool, "made", 0)
     return Pool
 

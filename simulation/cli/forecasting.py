@@ -1,0 +1,128 @@
+"""`keystrip forecast`: many builds, what they say, and a folder that keeps both."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from simulation.analysis.precision import MOST
+from simulation.analysis.quantiles import CONFIDENCE
+from simulation.analysis.readiness import BUILDS, MOST_BUILDS
+from simulation.cli import talk
+
+if TYPE_CHECKING:
+    from simulation.analysis import Forecast
+    from simulation.analysis.precision import Precision
+
+
+def forecast(
+    scenario: talk.SCENARIO = None,
+    replications: Annotated[
+        int | None,
+        typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help=f"Builds to simulate. Default: {BUILDS}."),
+    ] = None,
+    precision: Annotated[
+        str | None,
+        typer.Option(
+            "--precision",
+            metavar="T",
+            help='Add builds until the interval reaches no farther than T, such as "1 h" of laying time, from the quantile.',
+        ),
+    ] = None,
+    of: Annotated[str, typer.Option("--of", metavar="P", help="Quantile that --precision is about.")] = "p80",
+    confidence: Annotated[float, typer.Option("--confidence", metavar="C", help="Confidence of --precision.")] = CONFIDENCE,
+    most: Annotated[
+        int,
+        typer.Option("--max-replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds at which --precision stops anyway."),
+    ] = MOST,
+    sampling: Annotated[
+        str, typer.Option("--sampling", metavar="HOW", help="random, or lhs: levels in Latin hypercubes of 100 builds.")
+    ] = "random",
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    deadline: Annotated[
+        str | None,
+        typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder of builds and report. Default: reports/SCENARIO.", show_default=False),
+    ] = None,
+    as_json: talk.JSON = False,
+) -> None:
+    """Simulate many builds: days until ready, risk bands, what drives them, and a report in a folder.
+
+    Every build is kept in the folder as soon as it is done: the same command goes on after a stop, and answers at once when all
+    are there.
+    """
+    from simulation.analysis import NothingFinished
+    from simulation.analysis import forecast as forecast_of
+    from simulation.report import as_json as json_of
+    from simulation.report import print_forecast, summary_of
+
+    asked = _precision(precision, of, confidence, most, replications, sampling)
+    count = BUILDS if replications is None else replications
+    name, loaded = talk.load(scenario)
+    folder = out or Path("reports") / Path(name).stem
+    with talk.mistakes_of(name), talk.refusals():
+        talk.warn(name, loaded)
+        with talk.progress() as advance:
+            try:
+                answer = forecast_of(
+                    loaded, count, seed, workers, deadline, advance,
+                    precision=asked, sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
+                )  # fmt: skip
+            except NothingFinished as error:
+                talk.say(f"{error}: there is nothing to report")
+                raise typer.Exit(talk.NOTHING_KEPT) from None
+    if as_json:
+        talk.put(json_of(summary_of(answer)) + "\n")
+    else:
+        talk.put(talk.text_of(lambda console: print_forecast(answer, console)))
+    _leave(answer, folder)
+
+
+def _precision(
+    within: str | None, of: str, confidence: float, most: int, replications: int | None, sampling: str
+) -> Precision | None:
+    """Return the precision that is asked for, or say why it cannot be."""
+    from simulation.analysis.precision import read_precision
+    from simulation.chance import HYPERCUBE, SAMPLINGS
+
+    if sampling not in SAMPLINGS:
+        talk.stop(f"--sampling: {sampling} is not a way to draw levels; write {' or '.join(SAMPLINGS)}")
+    if within is not None and replications is not None:
+        talk.stop("--replications: --precision says how many builds there are; leave one of them out, or use --max-replications")
+    count = most if within is not None else BUILDS if replications is None else replications
+    if sampling == "lhs" and count % HYPERCUBE:
+        option = "--replications" if within is None else "--max-replications"
+        right = HYPERCUBE * max(1, round(count / HYPERCUBE))
+        talk.stop(f"{option}: {count} builds are not whole hypercubes of {HYPERCUBE}; write {right}")
+    if within is None:
+        return None
+    with talk.mistakes_of("precision"):
+        return read_precision(within, of, confidence, most)
+
+
+def _leave(answer: Forecast, folder: Path) -> None:
+    """Write the report, say what the folder holds, and end with the code that fits."""
+    from simulation.report import write_report
+
+    written = True
+    try:
+        files = write_report(answer, folder)
+        talk.say(f"report in {folder}: {', '.join(file.name for file in files)}")
+    except OSError as error:
+        written = False
+        talk.say(
+            f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out"
+        )
+    if answer.run is not None and answer.run.stopped:
+        why = "stopped early" if answer.run.stopped == "interrupted" else answer.run.stopped
+        talk.say(f"{why}: {answer.run.manifest.builds:,} builds are kept in {folder}; the same command goes on from there")
+        raise typer.Exit(talk.STOPPED)
+    if not written:
+        raise typer.Exit(talk.MISTAKE)

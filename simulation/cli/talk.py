@@ -1,0 +1,131 @@
+"""How does the command line speak? Answers on standard output, all else a line each on standard error, and an exit code."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from simulation.scenario import Scenario, ScenarioError
+
+DONE, DISAGREES, MISTAKE, STOPPED, NOTHING_KEPT = 0, 1, 2, 3, 130
+
+SCENARIO = Annotated[
+    str | None,
+    typer.Argument(metavar="SCENARIO", help="A scenario file. Default: the shipped relief strip.", show_default=False),
+]
+JSON = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of tables.")]
+SEED = Annotated[int | None, typer.Option("--seed", min=0, metavar="S", help="Default: the scenario's own.", show_default=False)]
+WORKERS = Annotated[
+    int | None,
+    typer.Option("--workers", min=1, metavar="W", help="Processes. Default: one for each core.", show_default=False),
+]
+CLUSTER = Annotated[
+    str | None,
+    typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
+]
+
+#: What an error of these names goes by is an option, not the scenario's file.
+_OPTIONS = ("deadline", "precision")
+
+
+def load(scenario: str | None) -> tuple[str, Scenario]:
+    """Return the scenario with the file it stands in; a bare name that is no file may be one of the shipped."""
+    from simulation.scenario import ScenarioError, load_scenario, shipped
+
+    path = shipped() if scenario is None else Path(scenario)
+    if scenario is not None and not path.exists() and path.name == path.stem == scenario and shipped(scenario).is_file():
+        path = shipped(scenario)
+    try:
+        return str(path), load_scenario(path)
+    except ScenarioError as error:
+        _refuse(error)
+
+
+@contextmanager
+def mistakes_of(name: str) -> Iterator[None]:
+    """Turn a mistake found after loading into its lines; the rooms do not know the file, so its name is put in here."""
+    from simulation.scenario import ScenarioError
+
+    try:
+        yield
+    except ScenarioError as error:
+        _refuse(error if error.file in _OPTIONS else ScenarioError(name, error.mistakes))
+
+
+@contextmanager
+def refusals() -> Iterator[None]:
+    """Turn a store or a cluster that cannot be used into its line."""
+    from simulation.replicate import ClusterError, StoreError
+
+    try:
+        yield
+    except StoreError as error:
+        stop(str(error))
+    except ClusterError as error:
+        stop(f"--cluster: {error}")
+
+
+def warn(name: str, scenario: Scenario) -> None:
+    """Say what a scenario allows but its planner may not have meant."""
+    from simulation.build import warnings_of
+
+    for warning in warnings_of(scenario):
+        typer.echo(f"{name}: warning: {warning}", err=True)
+
+
+def _refuse(error: ScenarioError) -> NoReturn:
+    typer.echo(str(error), err=True)
+    raise typer.Exit(MISTAKE)
+
+
+def stop(line: str) -> NoReturn:
+    """Say what is wrong and what would be right, and end."""
+    say(line)
+    raise typer.Exit(MISTAKE)
+
+
+def say(line: str) -> None:
+    """Write a line to standard error."""
+    typer.echo(f"keystrip: {line}", err=True)
+
+
+def text_of(show: Callable[[Console], None]) -> str:
+    """Return what `show` prints on a console as wide as the terminal, in colour only if there is one."""
+    from rich.console import Console
+
+    # Titles and names are the planner's own words, brackets and colons included.
+    console = Console(markup=False, highlight=False, emoji=False)
+    with console.capture() as captured:
+        show(console)
+    return captured.get()
+
+
+def put(text: str) -> None:
+    """Write the answer to standard output; a reader who has had enough, such as `head`, stops nothing else."""
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Python would complain once more when it flushes at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+@contextmanager
+def progress() -> Iterator[Callable[[int, int], None] | None]:
+    """Give a progress bar on a terminal, and nothing in a pipe."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from simulation.report import progress_bar
+
+    with progress_bar() as advance:
+        yield advance

@@ -1,0 +1,145 @@
+"""Who does the builds? This process, a pool of processes on this machine, or a cluster: each a `concurrent.futures` executor."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, ProcessPoolExecutor
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from simulation.replicate.worker import end_with_parent
+
+#: Seconds to wait for a cluster's scheduler to answer, and for its first worker. Planning value.
+PATIENCE = 10.0
+
+
+class ClusterError(RuntimeError):
+    """A cluster that cannot be reached, has no workers, or whose workers cannot do the builds."""
+
+
+@dataclass(frozen=True)
+class Team:
+    """An executor with what else has to be known of it.
+
+    Attributes
+    ----------
+    executor : Executor
+    room : callable
+        Returns how many batches to have sent at once, now: with two for each worker, none waits for its next one.
+    close : callable
+        Lets it go at once; batches that are not done are dropped.
+    broken : tuple of exception types
+        Raised by a batch that was lost with its worker and can be done again by another team.
+    """
+
+    executor: Executor
+    room: Callable[[], int]
+    close: Callable[[], None]
+    broken: tuple[type[BaseException], ...] = ()
+
+
+class InProcess(Executor):
+    """An executor that does at once, in this process, what is submitted."""
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        """Call `fn` and return a future that is done; an interrupt is let through to whoever submits."""
+        future: Future[Any] = Future()
+        try:
+            future.set_result(fn(*args, **kwargs))
+        except Exception as error:
+            future.set_exception(error)
+        return future
+
+
+def in_process() -> Team:
+    """Return this process as a team of one."""
+    return Team(InProcess(), lambda: 1, lambda: None)
+
+
+def pool(workers: int) -> Team:
+    """Return a team of so many processes on this machine."""
+    # Spawned, not forked: the same on every system, and no worker inherits an open file or a half-held lock.
+    executor = _Pool(workers, multiprocessing.get_context("spawn"), end_with_parent)
+    close = partial(executor.shutdown, wait=False, cancel_futures=True)
+    return Team(executor, lambda: 2 * workers, close, (BrokenExecutor,))
+
+
+class _Pool(ProcessPoolExecutor):
+    """A process pool, which starts its workers when work is submitted."""
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        with _worker_starts():
+            return super().submit(fn, *args, **kwargs)
+
+
+def cluster(address: str) -> Team:
+    """Return the workers of a cluster that is already running.
+
+    Parameters
+    ----------
+    address : str
+        Of its scheduler, such as ``tcp://10.0.0.5:8786``.
+
+    Raises
+    ------
+    ClusterError
+        If the extra is not installed, or nobody answers.
+    """
+    try:
+        from distributed import Client, KilledWorker
+    except ImportError:
+        raise ClusterError("needs dask.distributed: pip install 'keystrip[cluster]' on every machine") from None
+    try:
+        client: Any = Client(address, timeout=PATIENCE, set_as_default=False)  # type: ignore[no-untyped-call]
+    except (OSError, ValueError) as error:
+        raise ClusterError(f"no scheduler answers at {address} ({_first_line(error)}); start it, or mend the address") from None
+    try:
+        client.wait_for_workers(1, timeout=PATIENCE)
+    except TimeoutError:
+        client.close()
+        raise ClusterError(f"the scheduler at {address} has no workers; start some: dask worker {address} --nthreads 1") from None
+
+    def close() -> None:
+        executor.shutdown(wait=False)
+        client.close()
+
+    # Impure: a batch that failed on a worker that died is done again, not answered from memory of the failure.
+    executor = client.get_executor(pure=False)
+    # Workers that join later are given batches as well.
+    return Team(executor, lambda: 2 * max(1, sum(client.nthreads().values())), close, (CancelledError, KilledWorker, OSError))
+
+
+def _first_line(error: BaseException) -> str:
+    return (str(error).splitlines() or [type(error).__name__])[0]
+
+
+@contextmanager
+def _worker_starts() -> Iterator[None]:
+    """Let workers start without the caller's main module, and deaf to Ctrl-C from their first moment.
+
+    They need none of that module, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in
+    each. An interrupt is left to the process that asked for the builds.
+    """
+    alone = threading.current_thread() is threading.main_thread()
+    heard = signal.signal(signal.SIGINT, signal.SIG_IGN) if alone else None
+    main = sys.modules["__main__"]
+    kept: dict[str, Any] = {name: vars(main).pop(name) for name in ("__file__", "__spec__") if name in vars(main)}
+    main.__spec__ = None
+    try:
+        yield
+    finally:
+        vars(main).update(kept)
+        if alone:
+            signal.signal(signal.SIGINT, heard)
+
+
+def cores() -> int:
+    """Return how many cores this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1

@@ -1,0 +1,105 @@
+"""When are two runs the same run? When scenario, seed, sampling and everything that computes the builds are.
+
+An edited program, or another version of a library that makes numbers, must never answer from builds that an earlier one made.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import platform
+from dataclasses import dataclass
+from functools import cache
+from importlib import metadata
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+#: Rooms whose source a build's numbers come from: what reads the builds may change without changing them.
+ROOMS = ("scenario", "chance", "field", "conditions", "build", "replicate")
+#: Libraries that numbers pass through.
+LIBRARIES = ("astral", "numpy", "pint", "pydantic", "scipy", "simpy")
+
+
+@dataclass(frozen=True)
+class Identity:
+    """What a run is known by.
+
+    Attributes
+    ----------
+    scenario : str
+        SHA-256 of the parsed scenario without its seed, the values of its data files included.
+    seed : int
+    sampling : str
+    program : str
+        `program_hash` of the program that made the builds.
+    versions : dict of str to str
+        `versions` under which it made them.
+    """
+
+    scenario: str
+    seed: int
+    sampling: str
+    program: str
+    versions: dict[str, str]
+
+    @classmethod
+    def of(cls, scenario: Scenario, seed: int, sampling: str) -> Identity:
+        """Return the identity of a run of `scenario` by this program on this machine."""
+        return cls(scenario_hash(scenario), seed, sampling, program_hash(), versions())
+
+    @property
+    def key(self) -> str:
+        """The identity in one word: SHA-256 of all its parts."""
+        parts = [self.scenario, self.seed, self.sampling, self.program, sorted(self.versions.items())]
+        return hashlib.sha256(json.dumps(parts).encode()).hexdigest()
+
+
+def scenario_hash(scenario: Scenario) -> str:
+    """Return the SHA-256 of a parsed scenario without its seed, and of the text of its data files."""
+    parts = [scenario.model_dump(mode="json", exclude={"seed"}), sorted(scenario.source.data.items())]
+    return hashlib.sha256(json.dumps(parts, sort_keys=True).encode()).hexdigest()
+
+
+@cache
+def program_hash() -> str:
+    """Return the SHA-256 of the program's own source, of all rooms that a build's numbers come from."""
+    house = Path(__file__).parents[1]
+    digest = hashlib.sha256()
+    for room in ROOMS:
+        for file in sorted((house / room).rglob("*.py")):
+            content = file.read_bytes()
+            digest.update(f"{file.relative_to(house).as_posix()} {len(content)}\n".encode())
+            digest.update(content)
+    return digest.hexdigest()
+
+
+@cache
+def _versions() -> tuple[tuple[str, str], ...]:
+    python = f"{platform.python_implementation()} {platform.python_version()}"
+    return (("python", python), *((library, metadata.version(library)) for library in LIBRARIES))
+
+
+def versions() -> dict[str, str]:
+    """Return the versions of Python and of the libraries that numbers pass through."""
+    return dict(_versions())
+
+
+def release() -> str:
+    """Return the version of keystrip that is installed."""
+    try:
+        return metadata.version("keystrip")
+    except metadata.PackageNotFoundError:
+        return "not installed"
+
+
+@cache
+def processor() -> str:
+    """Return the kind of processor and the features that numpy uses: across them the last bit of a number may differ."""
+    import numpy as np
+
+    config: Any = np.show_config(mode="dicts")
+    found = config["SIMD Extensions"]
+    return " ".join([platform.machine(), *found["baseline"], *found.get("found", [])])

@@ -1,0 +1,164 @@
+"""Does a stored run come out again? Its scenario is read from the store, its builds are done once more and compared."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from simulation.build import columns, compile_plan
+from simulation.replicate.batches import Batches
+from simulation.replicate.identity import Identity, processor
+from simulation.replicate.manifest import Manifest
+from simulation.replicate.store import FILE, Store, StoreError
+
+#: Largest relative difference that the last bits of two processors' exp and log may come to.
+ALLOWED = 1e-9
+
+
+@dataclass(frozen=True)
+class Repetition:
+    """A run that was done again.
+
+    Attributes
+    ----------
+    manifest : Manifest
+        Of the stored run.
+    builds : int
+        Done again; fewer than stored after an interrupt.
+    differing : tuple of int
+        Replications whose records are not the same to the bit.
+    largest : float
+        Largest relative difference of two numbers; infinite where one of them is infinite or unknown.
+    changed : tuple of str
+        What is not as it was when the run was made: the program, a library, the processor.
+    """
+
+    manifest: Manifest
+    builds: int
+    differing: tuple[int, ...]
+    largest: float
+    changed: tuple[str, ...]
+
+    @property
+    def agrees(self) -> bool:
+        """Whether every record is the same to the bit."""
+        return not self.differing
+
+    @property
+    def agrees_across_processors(self) -> bool:
+        """Whether the records differ by no more than another processor accounts for."""
+        return "processor" in self.changed and self.largest <= ALLOWED
+
+
+def find_run(where: str) -> tuple[Path, int | None]:
+    """Return the folder and the number of a run: ``reports/strip/2``; without a number, the one stored last is meant.
+
+    Raises
+    ------
+    StoreError
+        If there is no store.
+    """
+    path = Path(where)
+    if (path / FILE).exists():
+        return path, None
+    if path.name.isdecimal() and (path.parent / FILE).exists():
+        return path.parent, int(path.name)
+    raise StoreError(f"{where}: there is no run; name a folder that holds {FILE}, or such a folder and a run's number: folder/1")
+
+
+def repeat(
+    folder: Path,
+    number: int | None = None,
+    workers: int | None = None,
+    cluster: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Repetition:
+    """Do a stored run again and compare; the store is left as it is.
+
+    Parameters
+    ----------
+    folder : Path
+    number : int, optional
+        Of the run. Default: the one stored last.
+    workers, cluster, progress
+        As in `Builds`.
+
+    Raises
+    ------
+    StoreError
+        If the store cannot be read, or the run is not in it, or has no scenario text.
+    ScenarioError
+        If this program does not take the stored scenario any more.
+    ClusterError
+        If the cluster cannot be used.
+    """
+    with Store(folder, reading=True) as store:
+        kept = _manifest(store, folder, number)
+        scenario = kept.scenario()
+        identity = Identity.of(scenario, kept.identity.seed, kept.identity.sampling)
+        plan = replace(compile_plan(scenario), seed=kept.identity.seed, sampling=kept.identity.sampling)
+        now = columns(plan)
+        stored = [place for place, name in enumerate(kept.columns) if name in now]
+        again = [now.index(kept.columns[place]) for place in stored]
+        differing: list[int] = []
+        largest, done = 0.0, 0
+        with Batches(plan, workers, cluster) as batches:
+            try:
+                for batch in batches.do(store.numbers(kept.number)):
+                    first, last = min(batch.numbers), max(batch.numbers)
+                    known = dict(store.records(kept.number, first, last + 1))
+                    for replication, record in zip(batch.numbers, batch.records, strict=True):
+                        if record != known[replication]:
+                            difference = _difference(known[replication], stored, record, again)
+                            if difference > 0 or now != kept.columns:
+                                differing.append(replication)
+                            largest = max(largest, difference)
+                    done += len(batch.numbers)
+                    if progress is not None:
+                        progress(done, kept.builds)
+            except KeyboardInterrupt:
+                pass
+    return Repetition(kept, done, tuple(sorted(differing)), largest, _changed(kept, identity))
+
+
+def _manifest(store: Store, folder: Path, number: int | None) -> Manifest:
+    runs = store.manifests()
+    if number is not None:
+        runs = [one for one in runs if one.number == number]
+    if not runs:
+        raise StoreError(f"{folder}: there is no run {'yet' if number is None else number}; keystrip runs {folder} lists them")
+    kept = max(runs, key=lambda one: (one.last, one.number))
+    if not kept.text:
+        raise StoreError(f"{folder}: run {kept.number} was made by a program, from a scenario without a text; repeat it there")
+    return kept
+
+
+def _difference(old: bytes, old_places: list[int], new: bytes, new_places: list[int]) -> float:
+    """Return the largest relative difference between two records, of the numbers that both have."""
+    import numpy as np
+
+    largest = 0.0
+    was, is_now = np.frombuffer(old, "<f8")[old_places].tolist(), np.frombuffer(new, "<f8")[new_places].tolist()
+    for one, other in zip(was, is_now, strict=True):
+        if one == other or (math.isnan(one) and math.isnan(other)):
+            continue
+        known = math.isfinite(one) and math.isfinite(other)
+        largest = max(largest, abs(one - other) / max(abs(one), abs(other)) if known else math.inf)
+    return largest
+
+
+def _changed(kept: Manifest, now: Identity) -> tuple[str, ...]:
+    was = kept.identity
+    changed = [
+        what for what, same in (("scenario", was.scenario == now.scenario), ("program", was.program == now.program)) if not same
+    ]
+    changed += [
+        f"{name} {version} (was {was.versions.get(name, 'not there')})"
+        for name, version in now.versions.items()
+        if was.versions.get(name) != version
+    ]
+    if kept.processor != processor():
+        changed.append("processor")
+    return tuple(changed)

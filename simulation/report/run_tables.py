@@ -1,0 +1,95 @@
+"""Which runs does a folder keep, and did one come out again the same?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from simulation.replicate.identity import program_hash, versions
+from simulation.replicate.manifest import Manifest
+from simulation.report import wording
+from simulation.report.sections import table_of
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from rich.console import Console
+
+    from simulation.replicate.repeating import Repetition
+
+
+def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None:
+    """Print a line for each run of a folder, and what can be done with one."""
+    table = table_of("scenario", "run", "seed", "levels", "builds", "last build, UTC", "program")
+    for one in runs:
+        table.add_row(
+            one.title,
+            str(one.number),
+            str(one.identity.seed),
+            one.identity.sampling,
+            wording.number(one.builds),
+            _moment(one.last),
+            "this" if _same_program(one) else "another",
+        )
+    console.print(f"{wording.counted(len(runs), 'run')} in {folder}", style="bold")
+    if runs:
+        console.print(table)
+        last = max(runs, key=lambda one: (one.last, one.number))
+        console.print(
+            "A forecast goes on with the run of its scenario, seed and levels by this program; another's stay as they are."
+        )
+        console.print(f"keystrip repeat {folder}/{last.number} does the last one again and says whether it agrees to the bit.")
+
+
+def run_record(one: Manifest) -> dict[str, Any]:
+    """Return what is known of a run, ready for `json.dumps`."""
+    identity = one.identity
+    return {
+        "run": one.number,
+        "scenario": one.title,
+        "file": one.file,
+        "text": one.text,
+        "data": dict(one.data),
+        "scenario_sha256": identity.scenario,
+        "seed": identity.seed,
+        "sampling": identity.sampling,
+        "keystrip": one.release,
+        "program_sha256": identity.program,
+        "versions": identity.versions,
+        "processor": one.processor,
+        "builds": one.builds,
+        "began": one.began,
+        "last_build": one.last or None,
+        "worker_seconds": one.seconds,
+    }
+
+
+def print_repetition(found: Repetition, console: Console) -> None:
+    """Print whether a run came out the same, and what has changed since if it did not."""
+    kept = found.manifest
+    console.print(f"{kept.title}, run {kept.number}, seed {kept.identity.seed}: {_verdict(found)}")
+    if found.builds < kept.builds:
+        console.print(f"Stopped early: {wording.number(found.builds)} of {wording.counted(kept.builds, 'build')} done again.")
+    if found.changed:
+        console.print(f"Not as it was when the run was made: {', '.join(found.changed)}.")
+
+
+def _verdict(found: Repetition) -> str:
+    if not found.builds:
+        return "no build was done again."
+    builds = wording.counted(found.builds, "build")
+    if found.agrees:
+        return f"{builds} done again, all the same to the bit."
+    share = f"{wording.number(len(found.differing))} of {builds} done again differ, by at most {found.largest:.1e} of a number"
+    if found.agrees_across_processors:
+        return f"{share}: no more than another processor accounts for."
+    return f"{share}; the first is replication {found.differing[0]}."
+
+
+def _same_program(one: Manifest) -> bool:
+    return one.identity.program == program_hash() and one.identity.versions == versions()
+
+
+def _moment(text: str) -> str:
+    return f"{datetime.fromisoformat(text):%Y-%m-%d %H:%M}" if text else "-"

@@ -1,0 +1,58 @@
+"""Does an edited program, scenario or library ever pass for the one that made the builds?"""
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from little_field import TEXT, little_field
+
+import simulation
+from simulation.replicate import identity
+from simulation.replicate.identity import Identity, program_hash, scenario_hash, versions
+from simulation.scenario import parse_scenario
+
+HOUSE = Path(simulation.__file__).parent
+
+
+def hash_in(house):
+    code = "from simulation.replicate.identity import program_hash; print(program_hash())"
+    done = subprocess.run([sys.executable, "-c", code], cwd=house.parent, capture_output=True, text=True, check=True)
+    return done.stdout.strip()
+
+
+def test_only_an_edit_that_can_change_a_build_makes_another_program(tmp_path):
+    house = Path(shutil.copytree(HOUSE, tmp_path / "simulation", ignore=shutil.ignore_patterns("__pycache__")))
+    assert hash_in(house) == program_hash()
+    with (house / "report" / "wording.py").open("a") as file:
+        file.write("\n# another word\n")
+    assert hash_in(house) == program_hash()
+    for edited in ("build/crew.py", "scenario/people.py", "chance/streams.py", "conditions/rain.py", "field/rows.py"):
+        before = hash_in(house)
+        with (house / edited).open("a") as file:
+            file.write("\n# another thought\n")
+        assert hash_in(house) != before
+
+
+@pytest.mark.parametrize(
+    ("was", "is_now"), [('"120 ft"', '"122 ft"'), ("people = 14", "people = 15"), ("Little field", "Small field")]
+)
+def test_another_scenario_has_another_hash(was, is_now):
+    assert scenario_hash(parse_scenario(TEXT.replace(was, is_now))) != scenario_hash(little_field())
+
+
+def test_how_a_scenario_is_written_down_and_its_seed_do_not_make_it_another():
+    same = TEXT.replace('"120 ft"', '"40 yd"').replace("seed = 31", "seed = 5 # another one")
+    assert scenario_hash(parse_scenario(same, "elsewhere.toml")) == scenario_hash(little_field())
+
+
+def test_the_key_holds_every_part():
+    one = Identity.of(little_field(), 31, "random")
+    assert one.key == Identity.of(little_field(), 31, "random").key
+    assert len({one.key, Identity.of(little_field(), 32, "random").key, Identity.of(little_field(), 31, "lhs").key}) == 3
+
+
+def test_versions_name_python_and_every_library_that_numbers_pass_through():
+    assert versions().keys() == {"python", *identity.LIBRARIES}
+    assert versions()["numpy"] == __import__("numpy").__version__

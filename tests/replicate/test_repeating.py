@@ -1,0 +1,101 @@
+"""Does a stored run come out again, and is it said when it does not?"""
+
+import sqlite3
+import struct
+from zlib import crc32
+
+import pytest
+from little_field import TEXT, little_field
+
+from simulation.replicate import Store, StoreError, repeating, run_builds
+from simulation.replicate.repeating import find_run, repeat
+from simulation.replicate.store import FILE
+from simulation.scenario import parse_scenario
+
+
+@pytest.fixture
+def kept(tmp_path):
+    run_builds(little_field(), 8, workers=1, folder=tmp_path)
+    return tmp_path
+
+
+def alter(folder, number, place, change):
+    """Change one number of a stored record, checksum and all."""
+    base = sqlite3.connect(folder / FILE)
+    (record,) = base.execute("SELECT record FROM build WHERE replication = ?", (number,)).fetchone()
+    numbers = list(struct.unpack(f"<{len(record) // 8}d", record))
+    numbers[place] = change(numbers[place])
+    record = struct.pack(f"<{len(numbers)}d", *numbers)
+    base.execute("UPDATE build SET record = ?, checksum = ? WHERE replication = ?", (record, crc32(record), number))
+    base.commit()
+    base.close()
+
+
+def test_a_run_that_is_left_alone_agrees_to_the_bit(kept):
+    before = (kept / FILE).read_bytes()
+    found = repeat(kept, workers=1)
+    assert found.agrees
+    assert (found.builds, found.differing, found.largest, found.changed) == (8, (), 0.0, ())
+    assert (kept / FILE).read_bytes() == before
+
+
+def test_a_number_that_was_changed_is_found(kept):
+    alter(kept, 5, 0, lambda hours: hours * (1 + 1e-6))
+    found = repeat(kept, workers=1)
+    assert not found.agrees
+    assert found.differing == (5,)
+    assert found.largest == pytest.approx(1e-6, rel=1e-5)
+    assert not found.agrees_across_processors
+
+
+def test_a_last_bit_is_forgiven_only_to_another_processor(kept, monkeypatch):
+    alter(kept, 2, 0, lambda hours: hours * (1 + 3e-16))
+    assert not repeat(kept, workers=1).agrees_across_processors
+    monkeypatch.setattr(repeating, "processor", lambda: "another kind")
+    found = repeat(kept, workers=1)
+    assert found.differing == (2,)
+    assert found.agrees_across_processors
+    assert found.changed == ("processor",)
+
+
+def test_what_has_changed_since_is_named(kept, monkeypatch):
+    base = sqlite3.connect(kept / FILE)
+    (text,) = base.execute("SELECT manifest FROM run").fetchone()
+    text = text.replace('"program": "', '"program": "0').replace('"numpy": "', '"numpy": "1.')
+    base.execute("UPDATE run SET manifest = ?", (text,))
+    base.commit()
+    base.close()
+    found = repeat(kept, workers=1)
+    assert found.agrees
+    program, numpy = found.changed
+    assert program == "program"
+    assert "numpy" in numpy
+
+
+def test_scenario_and_data_files_are_read_from_the_store(tmp_path):
+    (tmp_path / "places.csv").write_text("s\n40\n50\n")
+    measured = TEXT.replace("[weather]", '[laying]\nplace = { data = "places.csv", unit = "s" }\n[weather]')
+    run_builds(parse_scenario(measured, folder=tmp_path), 3, seed=9, sampling="lhs", workers=1, folder=tmp_path)
+    (tmp_path / "places.csv").unlink()
+    assert repeat(tmp_path, workers=1).agrees
+
+
+def test_a_run_that_a_program_changed_is_said_to_have_another_scenario(tmp_path):
+    changed = little_field().model_copy(update={"horizon": 900.0})
+    run_builds(changed, 2, workers=1, folder=tmp_path)
+    assert "scenario" in repeat(tmp_path, workers=1).changed
+
+
+def test_runs_are_found_by_folder_and_number(kept):
+    run_builds(little_field(), 2, seed=7, workers=1, folder=kept)
+    assert find_run(str(kept)) == (kept, None)
+    assert find_run(f"{kept}/1") == (kept, 1)
+    assert repeat(kept, workers=1).manifest.identity.seed == 7
+    assert repeat(kept, 1, workers=1).manifest.identity.seed == 31
+    with pytest.raises(StoreError, match="no run 3"):
+        repeat(kept, 3)
+    with pytest.raises(StoreError, match="there is no run"):
+        find_run(str(kept / "elsewhere"))
+    Store(kept / "empty").close()
+    with pytest.raises(StoreError, match="no run yet"):
+        repeat(kept / "empty")
