@@ -170,7 +170,7 @@ def forecast(
     >>> answer.readiness.quantile(0.8).value / 24  # doctest: +SKIP
     """
     from simulation.chance import SAMPLINGS
-    from simulation.replicate import Builds
+    from simulation.replicate import Builds, Workshop
 
     if sampling not in SAMPLINGS:
         raise ValueError(f"sampling(={sampling!r}) must be one of {', '.join(SAMPLINGS)}")
@@ -183,7 +183,8 @@ def forecast(
             raise ValueError(f"replications(={number}) must be 1 to {MOST_BUILDS:,}")
         if cube is not None and number % cube:
             raise ValueError(f"replications(={number}) must be a multiple of {cube}, whole hypercubes")
-    with Builds(scenario, seed, sampling, workers, cluster, folder, progress) as builds:
+    with Workshop(folder, workers, cluster) as workshop:
+        builds = Builds(scenario, workshop, seed, sampling, progress)
         if tell is not None and builds.news:
             tell(builds.news)
         count = replications

@@ -8,7 +8,6 @@ from concurrent.futures import FIRST_COMPLETED, Future, wait
 from itertools import islice
 from typing import Self
 
-from simulation.build.plan import Plan
 from simulation.replicate import executors
 from simulation.replicate.executors import ClusterError, Team
 from simulation.replicate.worker import Batch, Order, do_batch
@@ -22,11 +21,10 @@ BREAKS = 3
 
 
 class Batches:
-    """Sends batches of builds of one plan to a team, and takes them as they are done.
+    """Sends batches of builds to a team, and takes them as they are done; one team serves plan after plan.
 
     Parameters
     ----------
-    plan : Plan
     workers : int, optional
         Processes on this machine. Default: one for each core where the work is worth their start. The records are the same for
         any number.
@@ -39,8 +37,7 @@ class Batches:
         If the cluster cannot be used.
     """
 
-    def __init__(self, plan: Plan, workers: int | None = None, cluster: str | None = None) -> None:
-        self._order = Order.of(plan)
+    def __init__(self, workers: int | None = None, cluster: str | None = None) -> None:
         self._workers, self._cluster = workers, cluster
         self._pooled = False
         self._rate = 0.0
@@ -59,11 +56,15 @@ class Batches:
             self._team.close()
             self._team = None
 
-    def do(self, numbers: Iterable[int], spared: Callable[[Sequence[int]], Collection[int]] | None = None) -> Iterator[Batch]:
+    def do(
+        self, order: Order, numbers: Iterable[int], spared: Callable[[Sequence[int]], Collection[int]] | None = None
+    ) -> Iterator[Batch]:
         """Yield batches as they are done, in no particular order, until every build is.
 
         Parameters
         ----------
+        order : Order
+            What is to be built.
         numbers : iterable of int
             Replications, each once.
         spared : callable, optional
@@ -80,7 +81,7 @@ class Batches:
                     spare = spared(batch) if spared is not None else ()
                     wanted = [number for number in batch if number not in spare]
                     if wanted:
-                        future = team.executor.submit(do_batch, self._order, wanted)  # a broken pool refuses: it stays in `left`
+                        future = team.executor.submit(do_batch, order, wanted)  # a broken pool refuses: it stays in `left`
                         sent[future] = wanted
                     for _ in batch:
                         left.popleft()

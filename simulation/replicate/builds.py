@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING
 
 from simulation.build import columns, compile_plan
-from simulation.replicate.batches import Batches
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
-from simulation.replicate.store import Store, StoreError, StoreFull
+from simulation.replicate.store import StoreFull
+from simulation.replicate.worker import Order
+from simulation.replicate.workshop import Workshop
 
 if TYPE_CHECKING:
     import numpy as np
@@ -30,23 +30,19 @@ class Builds:
     Parameters
     ----------
     scenario : Scenario
+    workshop : Workshop
+        Where they are done and kept.
     seed : int, optional
         Default: the scenario's.
     sampling : str
         A name of `simulation.chance.SAMPLINGS`.
-    workers : int, optional
-        Processes. Default: one for each core where the work is worth it. The numbers are the same to the bit for any.
-    cluster : str, optional
-        Address of a cluster's scheduler, whose workers do the builds instead.
-    folder : Path, optional
-        Where they are kept. Default: in memory.
     progress : callable, optional
         Called with builds there are and builds asked for.
 
     Attributes
     ----------
     news : str
-        What the folder held when this began, in a sentence; empty if nothing.
+        What the workshop's folder held when this began, in a sentence; empty if nothing.
     stopped : str
         Why fewer builds were done than asked for; empty where that is not so.
 
@@ -56,49 +52,31 @@ class Builds:
         If the scenario cannot finish.
     StoreError
         If the folder cannot be used.
-    ClusterError
-        If the cluster cannot be used.
     """
 
     def __init__(
         self,
         scenario: Scenario,
+        workshop: Workshop,
         seed: int | None = None,
         sampling: str = "random",
-        workers: int | None = None,
-        cluster: str | None = None,
-        folder: Path | None = None,
         progress: Progress | None = None,
     ) -> None:
         plan = compile_plan(scenario)
         self.plan = replace(plan, seed=plan.seed if seed is None else seed, sampling=sampling)
         self.columns = columns(self.plan)
         self.stopped = ""
+        self._order = Order.of(self.plan)
         self._progress = progress
-        self._store = Store(folder)
-        try:
-            self.run = self._store.run_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
-            kept = len(self._store.numbers(self.run))
-            self._together = self._store.begin_work(self.run)
-            self.news = self._read_news(folder, kept)
-            self._batches = Batches(self.plan, workers, cluster)
-        except BaseException:
-            self._store.close()
-            raise
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self._batches.close()
-        with suppress(StoreError):  # on a full disk the note stays, and is seen to be of a process that is gone
-            self._store.end_work(self.run)
-        self._store.close()
-
-    def _read_news(self, folder: Path | None, kept: int) -> str:
+        self._store, self._batches = workshop.store, workshop.batches
+        self.run = self._store.run_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
+        kept = len(self._store.numbers(self.run))
+        self._together = self._store.begin_work(self.run)
+        where = workshop.folder
         if self._together:
-            return f"another process is at work on the same run in {folder}: both go on, and each takes what the other has stored"
-        return f"{kept:,} builds of this run are kept in {folder} already" if kept else ""
+            self.news = f"another process is at work on the same run in {where}: both go on, and each takes what the other stored"
+        else:
+            self.news = f"{kept:,} builds of this run are kept in {where} already" if kept else ""
 
     def reach(self, count: int) -> bool:
         """Do what is missing of builds 0 up to, not including, `count`; return whether all of them are there.
@@ -117,7 +95,7 @@ class Builds:
             # Two processes on one run begin at either end, and each is spared what the other has stored.
             missing.reverse()
         try:
-            for batch in self._batches.do(missing, stored):
+            for batch in self._batches.do(self._order, missing, stored):
                 self._store.add(self.run, batch.numbers, batch.records, batch.seconds)
                 there.update(batch.numbers)
                 if self._progress is not None:
@@ -127,6 +105,10 @@ class Builds:
         except StoreFull as error:
             self.stopped = str(error)
         return not self.stopped
+
+    def stored(self, count: int) -> int:
+        """Return how many of the builds below `count` there are."""
+        return len(self._store.numbers(self.run, upto=count))
 
     def values(self, names: Sequence[str], first: int, upto: int) -> list[tuple[float, ...]]:
         """Return some numbers of the records of builds `first` up to, not including, `upto`, one tuple for each build."""
@@ -173,8 +155,10 @@ def run_builds(
     scenario : Scenario
     replications : int
         How many builds.
-    seed, workers, progress, sampling, cluster, folder
+    seed, progress, sampling
         As in `Builds`.
+    workers, cluster, folder
+        As in `Workshop`.
 
     Returns
     -------
@@ -184,8 +168,9 @@ def run_builds(
     Raises
     ------
     ScenarioError, StoreError, ClusterError
-        As in `Builds`.
+        As in `Builds` and `Workshop`.
     """
-    with Builds(scenario, seed, sampling, workers, cluster, folder, progress) as builds:
+    with Workshop(folder, workers, cluster) as workshop:
+        builds = Builds(scenario, workshop, seed, sampling, progress)
         builds.reach(replications)
         return builds.table(replications)

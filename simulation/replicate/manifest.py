@@ -26,6 +26,8 @@ class Manifest:
         Of the scenario; `file` is its name without folders, and `text` is empty for one that a program made.
     data : mapping of str to str
         Text of each data file, by the name that the scenario gives it.
+    changes : tuple of (str, str)
+        What was made otherwise than the text says: addresses and values of `simulation.scenario.Change`.
     columns : tuple of str
         Of a build's record.
     release : str
@@ -49,6 +51,7 @@ class Manifest:
     file: str
     text: str
     data: Mapping[str, str]
+    changes: tuple[tuple[str, str], ...]
     columns: tuple[str, ...]
     release: str
     processor: str
@@ -68,6 +71,7 @@ class Manifest:
             file=PurePath(source.file).name,
             text=source.text,
             data=source.data,
+            changes=tuple((change.address, change.text) for change in source.changes),
             columns=tuple(columns),
             release=release(),
             processor=processor(),
@@ -89,6 +93,7 @@ class Manifest:
         return cls(
             identity=identity,
             columns=tuple(parts.pop("columns")),
+            changes=tuple((where, text) for where, text in parts.pop("changes")),
             **parts,
             number=number,
             last=last,
@@ -104,9 +109,10 @@ class Manifest:
         ScenarioError
             If this program does not take it any more.
         """
-        from simulation.scenario import parse_scenario
+        from simulation.scenario import Change, parse_scenario
 
-        return parse_scenario(self.text, self.file, title=self.title, data=self.data)
+        changes = [Change(*change) for change in self.changes]
+        return parse_scenario(self.text, self.file, title=self.title, data=self.data, changes=changes)
 
 
 def moment() -> str:

@@ -12,6 +12,7 @@ from simulation.replicate.batches import Batches
 from simulation.replicate.identity import Identity, processor
 from simulation.replicate.manifest import Manifest
 from simulation.replicate.store import FILE, Store, StoreError
+from simulation.replicate.worker import Order
 
 #: Largest relative difference that the last bits of two processors' exp and log may come to.
 ALLOWED = 1e-9
@@ -83,7 +84,7 @@ def repeat(
     number : int, optional
         Of the run. Default: the one stored last.
     workers, cluster, progress
-        As in `Builds`.
+        As in `Workshop` and `Builds`.
 
     Raises
     ------
@@ -104,9 +105,9 @@ def repeat(
         again = [now.index(kept.columns[place]) for place in stored]
         differing: list[int] = []
         largest, done = 0.0, 0
-        with Batches(plan, workers, cluster) as batches:
+        with Batches(workers, cluster) as batches:
             try:
-                for batch in batches.do(store.numbers(kept.number)):
+                for batch in batches.do(Order.of(plan), store.numbers(kept.number)):
                     first, last = min(batch.numbers), max(batch.numbers)
                     known = dict(store.records(kept.number, first, last + 1))
                     for replication, record in zip(batch.numbers, batch.records, strict=True):

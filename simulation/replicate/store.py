@@ -189,11 +189,11 @@ class Store:
             return other not in (0, process) and _alive(other)
         return bool(last) and (datetime.now(UTC) - datetime.fromisoformat(last)).total_seconds() < AT_WORK
 
-    def end_work(self, run: int) -> None:
-        """Take that note back, unless another process has put its own in its place."""
-        mine = (run, socket.gethostname(), os.getpid())
+    def end_work(self) -> None:
+        """Take this process's notes back, but for those that another has put its own in the place of."""
+        mine = (socket.gethostname(), os.getpid())
         with self._plainly(), self._transaction():
-            self._base.execute("UPDATE run SET host = '', process = 0 WHERE number = ? AND host = ? AND process = ?", mine)
+            self._base.execute("UPDATE run SET host = '', process = 0 WHERE host = ? AND process = ?", mine)
 
     def add(self, run: int, numbers: Sequence[int], records: Iterable[bytes], seconds: float) -> None:
         """Store some builds of a run: all of them, on disk when this returns, or none.

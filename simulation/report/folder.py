@@ -5,10 +5,14 @@ from __future__ import annotations
 import json
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 from simulation.analysis.readiness import Forecast
 from simulation.report.scurve import save_s_curve
 from simulation.report.summary import summary_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 
 def write_report(forecast: Forecast, folder: Path) -> list[Path]:
@@ -23,10 +27,17 @@ def write_report(forecast: Forecast, folder: Path) -> list[Path]:
     with TemporaryDirectory(prefix=".report-", dir=folder) as beside:
         draft = Path(beside)
         (draft / "summary.json").write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
-        forecast.builds.to_csv(draft / "replications.csv", index=False)
+        _reached(forecast.builds).to_csv(draft / "replications.csv", index=False)
         files = [draft / "summary.json", draft / "replications.csv", *save_s_curve(forecast, draft / "s_curve")]
         # Each file appears whole or not at all, and not before all of them could be written.
         return [file.replace(folder / file.name) for file in files]
+
+
+def _reached(builds: pd.DataFrame) -> pd.DataFrame:
+    """Return builds without the columns of days on which no build was at work any more."""
+    days = [name for name in builds.columns if name.startswith("day.")]
+    worked = (builds[days] > 0).any()
+    return builds.drop(columns=[name for name in days if not worked[name]])
 
 
 def as_json(record: object) -> str:

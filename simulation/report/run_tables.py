@@ -24,7 +24,7 @@ def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None
     table = table_of("scenario", "run", "seed", "levels", "builds", "last build, UTC", "program")
     for one in runs:
         table.add_row(
-            one.title,
+            "; ".join([one.title, *(f"{where}={text}" for where, text in one.changes)]),
             str(one.number),
             str(one.identity.seed),
             one.identity.sampling,
@@ -51,6 +51,7 @@ def run_record(one: Manifest) -> dict[str, Any]:
         "file": one.file,
         "text": one.text,
         "data": dict(one.data),
+        "changes": [f"{where}={text}" for where, text in one.changes],
         "scenario_sha256": identity.scenario,
         "seed": identity.seed,
         "sampling": identity.sampling,

@@ -1,7 +1,18 @@
 """What the planner writes: TOML becomes frozen, checked objects, and units end here."""
 
+from simulation.scenario.changes import Change, read_variation
 from simulation.scenario.mistakes import Mistake, ScenarioError
-from simulation.scenario.reading import load_scenario, parse_scenario, shipped
+from simulation.scenario.reading import load_scenario, parse_scenario, shipped, vary
 from simulation.scenario.scenario import Scenario
 
-__all__ = ["Mistake", "Scenario", "ScenarioError", "load_scenario", "parse_scenario", "shipped"]
+__all__ = [
+    "Change",
+    "Mistake",
+    "Scenario",
+    "ScenarioError",
+    "load_scenario",
+    "parse_scenario",
+    "read_variation",
+    "shipped",
+    "vary",
+]

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
+from simulation.scenario.changes import Change, apply, resolved, scaled
 from simulation.scenario.contradictions import contradictions
 from simulation.scenario.mistakes import Mistake, ScenarioError, shown
 from simulation.scenario.refusals import from_pydantic, set_aside
@@ -64,6 +65,7 @@ def parse_scenario(
     folder: Path | None = None,
     title: str = "untitled",
     data: Mapping[str, str] | None = None,
+    changes: Sequence[Change] = (),
 ) -> Scenario:
     """Return the scenario that `text` holds.
 
@@ -79,15 +81,49 @@ def parse_scenario(
         For a scenario that has none.
     data : mapping of str to str, optional
         Texts to read for data files instead of the files, by name.
+    changes : sequence of Change, optional
+        What is to be otherwise than the text says.
 
     Raises
     ------
     ScenarioError
-        With every mistake in the text.
+        With every mistake in the text, or in what the changes make of it.
     """
     raw = _toml(text, file)
     raw.setdefault("title", _heading(title))
     files = DataFiles(folder or Path(), data)
+    apply(raw, changes)
+    scenario = _checked(raw, file, files)
+    added = resolved(changes, raw, scenario)
+    if added:
+        apply(raw, added)
+        scenario = _checked(raw, file, files)
+    scenario = scaled(scenario, changes, raw)
+    return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path()))
+
+
+def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
+    """Return a scenario in which some things are otherwise.
+
+    Parameters
+    ----------
+    scenario : Scenario
+        Read from a text; it stays as it is.
+    changes : sequence of Change
+        They come on top of those that were made before.
+
+    Raises
+    ------
+    ScenarioError
+        If an address leads nowhere, or the changed scenario is not sound.
+    """
+    source = scenario.source
+    data = source.data if source.data else None
+    return parse_scenario(source.text, source.file, source.folder, scenario.title, data, (*source.changes, *changes))
+
+
+def _checked(raw: dict[str, Any], file: str, files: DataFiles) -> Scenario:
+    """Return the scenario that a TOML file holds, or every mistake in it."""
     context = {"files": files}
     try:
         scenario, found = Scenario.model_validate(raw, context=context), []
@@ -100,7 +136,7 @@ def parse_scenario(
     found += contradictions(scenario)
     if found:
         raise ScenarioError(file, found)
-    return scenario.read_from(Source(file, text, files.read))
+    return scenario
 
 
 def _toml(text: str, file: str) -> dict[str, Any]:

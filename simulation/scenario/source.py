@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from simulation.scenario.changes import Change
 
 
 @dataclass(frozen=True)
@@ -21,11 +25,17 @@ class Source:
         TOML; empty for a scenario that no text was read for.
     data : dict of str to str
         The text of each data file, by the name that the scenario gives it.
+    changes : tuple of Change
+        What was made otherwise than the text says.
+    folder : Path
+        Where data files are sought.
     """
 
     file: str = field(default="", compare=False)
     text: str = field(default="", compare=False)
     data: Mapping[str, str] = field(default_factory=dict, compare=False)
+    changes: tuple[Change, ...] = field(default=(), compare=False)
+    folder: Path = field(default=Path(), compare=False)
 
 
 class DataFiles:

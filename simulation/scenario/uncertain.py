@@ -9,7 +9,7 @@ room draws them.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -80,6 +80,19 @@ class Uncertain:
     scatter: float | str = 0.0
     shared_by: str | None = None
     correlation: float = 1.0
+
+    def times(self, factor: float) -> Uncertain:
+        """Return the same quantity with every value of its level multiplied."""
+        match self.level:
+            case Constant(value):
+                level: Level = Constant(value * factor)
+            case Pert(low, mode, high):
+                level = Pert(low * factor, mode * factor, high * factor)
+            case Lognormal(p10, p90):
+                level = Lognormal(p10 * factor, p90 * factor)
+            case Records(values, file):
+                level = Records(tuple(value * factor for value in values), file)
+        return replace(self, level=level)
 
     @property
     def certain(self) -> bool:

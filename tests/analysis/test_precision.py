@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from simulation.analysis import forecast
 from simulation.analysis.precision import FLOOR, MOST, STEP, Precision, reached, read_precision
 from simulation.analysis.quantiles import estimate
-from simulation.replicate import Builds
+from simulation.replicate import Builds, Workshop
 from simulation.scenario import ScenarioError, parse_scenario
 
 QUICK = """
@@ -121,8 +121,8 @@ def test_it_stops_at_the_most_and_says_that_it_is_not_met():
 def test_a_run_with_builds_to_spare_stops_where_an_undisturbed_one_does(tmp_path):
     scenario = parse_scenario(QUICK)
     undisturbed = forecast(scenario, precision=Precision(0.03), workers=1)
-    with Builds(scenario, folder=tmp_path, workers=1) as builds:
-        builds.reach(1700)
+    with Workshop(tmp_path, workers=1) as workshop:
+        Builds(scenario, workshop).reach(1700)
     resumed = forecast(scenario, precision=Precision(0.03), workers=1, folder=tmp_path)
     assert undisturbed.replications < 1700
     assert resumed.builds.equals(undisturbed.builds)

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from little_field import TEXT, little_field
 
-from simulation.replicate import Builds, Store, StoreError, batches, run_builds
+from simulation.replicate import Builds, Store, StoreError, Workshop, batches, run_builds
 from simulation.replicate.identity import Identity
 from simulation.replicate.store import FILE
 from simulation.scenario import parse_scenario
@@ -201,8 +201,9 @@ def test_kept_builds_are_not_done_again(tmp_path, request):
 
 def test_gaps_that_an_interrupt_left_are_filled(tmp_path):
     whole = run_builds(little_field(), 20, workers=1)
-    with Builds(little_field(), folder=tmp_path, workers=1) as builds:
-        for batch in builds._batches.do([0, 1, 2, 9, 14]):
+    with Workshop(tmp_path, workers=1) as workshop:
+        builds = Builds(little_field(), workshop)
+        for batch in builds._batches.do(builds._order, [0, 1, 2, 9, 14]):
             builds._store.add(builds.run, batch.numbers, batch.records, batch.seconds)
     pd.testing.assert_frame_equal(run_builds(little_field(), 20, workers=1, folder=tmp_path), whole, check_exact=True)
 

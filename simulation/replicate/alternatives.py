@@ -1,0 +1,98 @@
+"""Several scenarios under the same luck: one seed for all, one workshop, one count of what is done."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from simulation.replicate.builds import Builds, Progress
+from simulation.replicate.executors import cores
+from simulation.replicate.worker import run_batch
+from simulation.replicate.workshop import Workshop
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.scenario import Scenario
+
+
+class Alternatives:
+    """Builds of several scenarios; build k of each has the same luck as build k of every other.
+
+    Parameters
+    ----------
+    scenarios : sequence of Scenario
+        The first one's seed holds for all, unless another is given.
+    workshop : Workshop
+    seed : int, optional
+    progress : callable, optional
+        Called with builds done and builds expected, of all scenarios together.
+
+    Attributes
+    ----------
+    builds : tuple of Builds
+        In the order of `scenarios`.
+    expected : int
+        Builds that the whole question is going to take, kept ones included: for the progress; whoever asks sets it.
+
+    Raises
+    ------
+    ScenarioError
+        If a scenario cannot finish.
+    StoreError
+        If the folder cannot be used.
+    """
+
+    def __init__(
+        self, scenarios: Sequence[Scenario], workshop: Workshop, seed: int | None = None, progress: Progress | None = None
+    ) -> None:
+        self.seed = scenarios[0].seed if seed is None else seed
+        self.expected = 0
+        self._progress = progress
+        self._there = [0] * len(scenarios)
+        self._workers = workshop.workers or cores()
+        self.builds = tuple(
+            Builds(scenario, workshop, self.seed, progress=self._told(place)) for place, scenario in enumerate(scenarios)
+        )
+
+    def _told(self, place: int) -> Callable[[int, int], None]:
+        def told(there: int, _: int) -> None:
+            self._there[place] = there
+            if self._progress is not None:
+                done = sum(self._there)
+                self._progress(done, max(done, self.expected))
+
+        return told
+
+    @property
+    def stopped(self) -> str:
+        """Why fewer builds were done than asked for; empty where that is not so."""
+        return next((one.stopped for one in self.builds if one.stopped), "")
+
+    def reach(self, count: int, places: Sequence[int] | None = None) -> bool:
+        """Have builds 0 up to, not including, `count` of some scenarios, or of all; return whether all of them are there."""
+        return all(self.builds[place].reach(count) for place in (range(len(self.builds)) if places is None else places))
+
+    def table(self, place: int, count: int) -> pd.DataFrame:
+        """Return one row for each of the builds of a scenario below `count` that there are, in order of replication."""
+        return self.builds[place].table(count)
+
+    def common(self, count: int) -> list[pd.DataFrame]:
+        """Return a table for each scenario, of the builds below `count` that all of them have: after a stop, fewer."""
+        tables = [self.table(place, count) for place in range(len(self.builds))]
+        shared = set.intersection(*(set(table["replication"]) for table in tables))
+        return [table[table["replication"].isin(shared)].reset_index(drop=True) for table in tables]
+
+    def estimate(self, each: int) -> tuple[int, float]:
+        """Return how many builds are still to be done to have `each` of every scenario, and about how many seconds they take.
+
+        The pace is that of two builds of the first scenario, done here and now.
+        """
+        missing = sum(each - one.stored(each) for one in self.builds)
+        if not missing:
+            return 0, 0.0
+        run_batch(self.builds[0].plan, [0])  # the first one is slower than the others
+        began = time.perf_counter()
+        run_batch(self.builds[0].plan, [1, 2])
+        return missing, missing * (time.perf_counter() - began) / 2 / self._workers

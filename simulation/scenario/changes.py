@@ -1,0 +1,227 @@
+"""What if one thing were otherwise? A change names a key of the scenario by its address and gives it another value.
+
+An address is what mistakes are reported under: ``forklifts.count``, ``crew.red.people``, ``supply.trucks.1.count``; a star stands
+for every block of several, ``crew.*.people``. A value is absolute, or relative to what the scenario says: ``+1`` and ``-1`` for
+whole numbers, ``x0.9`` for times, rates, speeds and lengths, uncertain ones included.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from simulation.scenario.mistakes import Mistake, Place, ScenarioError, address, did_you_mean, shown, step_into
+from simulation.scenario.uncertain import Uncertain
+
+if TYPE_CHECKING:
+    from simulation.scenario.scenario import Scenario
+
+#: What mistakes in an address are reported under, where the file of a scenario stands otherwise.
+FILE = "changes"
+_ADD = re.compile(r"[+-]\d{1,6}")
+_TIMES = re.compile(r"[x×](\d+(?:\.\d*)?|\.\d+)")
+_STEP = re.compile(r'"((?:[^"\\]|\\.)*)"|([^."]+)')
+
+
+@dataclass(frozen=True)
+class Change:
+    """One key of a scenario, and what it is to be instead.
+
+    Attributes
+    ----------
+    address : str
+    text : str
+        The value as a scenario would hold it, where a word or a quantity needs no quotes; or a relative change.
+    """
+
+    address: str
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.address}={self.text}"
+
+    @property
+    def factor(self) -> float | None:
+        """What it multiplies by, if it does."""
+        match = _TIMES.fullmatch(self.text)
+        return float(match[1]) if match else None
+
+    @property
+    def added(self) -> int | None:
+        """What it adds, if it does; numbers of TOML may have a plus sign, but here they add."""
+        return int(self.text) if _ADD.fullmatch(self.text) else None
+
+    @property
+    def value(self) -> Any:
+        """What it sets, if it does."""
+        try:
+            return tomllib.loads(f"value = {self.text}")["value"]
+        except tomllib.TOMLDecodeError:
+            return self.text
+
+
+def read_variation(text: str) -> tuple[Change, ...]:
+    """Return the changes in ``KEY=V1,V2,…``, one for each value.
+
+    A value is written as in a scenario; a word or a quantity needs no quotes: ``area.runway.start=one-end,centre-out``.
+
+    Raises
+    ------
+    ScenarioError
+        If there is no key or no value.
+    """
+    key, equals, values = (part.strip() for part in text.partition("="))
+    parts = list(_apart(values))
+    if not key or not equals or not parts or not all(parts):
+        right = "write KEY=V1,V2, such as forklifts.count=2,3,4 or area.runway.start=one-end,centre-out"
+        raise ScenarioError(FILE, [Mistake("", f"{shown(text)} does not name a key and its values", right)])
+    return tuple(Change(key, part) for part in parts)
+
+
+def _apart(text: str) -> Iterator[str]:
+    """Yield what stands between the commas that are in no quotes and no brackets."""
+    part, depth, quote = "", 0, ""
+    for letter in text:
+        if letter == "," and not depth and not quote:
+            yield part.strip()
+            part = ""
+            continue
+        if letter in "\"'" and quote in ("", letter):
+            quote = "" if quote else letter
+        elif not quote:
+            depth += (letter in "[{") - (letter in "]}")
+        part += letter
+    if text:
+        yield part.strip()
+
+
+def apply(raw: dict[str, Any], changes: Sequence[Change]) -> None:
+    """Put absolute changes into what a TOML file holds; relative ones are left.
+
+    Raises
+    ------
+    ScenarioError
+        If an address leads nowhere.
+    """
+    for change in changes:
+        if change.factor is None and change.added is None:
+            for table, key in _tables(raw, change.address):
+                table[key] = change.value
+
+
+def _tables(raw: dict[str, Any], where: str) -> list[tuple[dict[str, Any], str]]:
+    """Return the table and key, or the tables, that an address leads to; tables that are not written yet are made."""
+    *steps, key = _steps(where)
+    found: list[Any] = [raw]
+    for step in steps:
+        found = [inner for one in found for inner in _inside(one, step, where)]
+    if not all(isinstance(one, dict) for one in found):
+        raise _nowhere(where, f"{shown(step_into(raw, *steps))} has no keys", "name a key of a table")
+    return [(one, key) for one in found]
+
+
+def _steps(where: str) -> list[str]:
+    matches = list(_STEP.finditer(where))
+    if ".".join(match[0] for match in matches) != where:
+        raise _nowhere(where, "is not an address", "write its steps with dots, such as crew.red.people")
+    return [match[2] if match[1] is None else re.sub(r"\\(.)", r"\1", match[1]) for match in matches]
+
+
+def _inside(one: Any, step: str, where: str) -> list[Any]:
+    if isinstance(one, dict):
+        return [one.setdefault(step, {})]
+    if not isinstance(one, list):
+        raise _nowhere(where, f"{shown(one)} has no keys", "name a key of a table")
+    if step == "*":
+        return one
+    names = [block.get("name") if isinstance(block, dict) else None for block in one]
+    if step in names:
+        return [one[names.index(step)]]
+    if step.isdecimal() and 1 <= int(step) <= len(one):
+        return [one[int(step) - 1]]
+    known = [name for name in names if isinstance(name, str)] or [str(number + 1) for number in range(len(one))]
+    raise _nowhere(where, f"there is no {shown(step)}", did_you_mean(step, [*known, "*"]))
+
+
+def _nowhere(where: str, wrong: str, right: str) -> ScenarioError:
+    return ScenarioError(FILE, [Mistake(where, wrong, right)])
+
+
+def resolved(changes: Sequence[Change], raw: dict[str, Any], scenario: Scenario) -> list[Change]:
+    """Return what `changes` add to whole numbers as absolute changes, one for each place, from what a scenario says.
+
+    Raises
+    ------
+    ScenarioError
+        If an address leads to no whole number.
+    """
+    absolute = []
+    for change in changes:
+        if change.added is not None:
+            for place in _places(raw, change.address):
+                number = _at(scenario, place)
+                where = address(place, raw)
+                if isinstance(number, bool) or not isinstance(number, int):
+                    raise _nowhere(where, f"{shown(change.text)} is added to what is no whole number", "write the value itself")
+                absolute.append(Change(where, str(number + change.added)))
+    return absolute
+
+
+def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -> Scenario:
+    """Return a scenario with what `changes` multiply multiplied.
+
+    Raises
+    ------
+    ScenarioError
+        If an address leads to nothing that can be.
+    """
+    for change in changes:
+        if change.factor is not None:
+            for place in _places(raw, change.address):
+                value = _at(scenario, place)
+                if isinstance(value, bool | int) or not isinstance(value, float | Uncertain):
+                    raise _nowhere(change.address, "cannot be multiplied", "name a time, a rate, a speed or a length")
+                more = value * change.factor if isinstance(value, float) else value.times(change.factor)
+                scenario = _put(scenario, place, more)
+    return scenario
+
+
+def _places(raw: dict[str, Any], where: str) -> list[Place]:
+    """Return the places that an address leads to, with numbers for blocks."""
+    places: list[Place] = [()]
+    for step in _steps(where):
+        further: list[Place] = []
+        for place in places:
+            one = step_into(raw, *place)
+            if not isinstance(one, list):
+                further.append((*place, step))
+            else:
+                further += [(*place, one.index(block)) for block in _inside(one, step, where)]
+        places = further
+    return places
+
+
+def _at(scenario: Scenario, place: Place) -> Any:
+    value: Any = scenario
+    for step in place:
+        value = value[step] if isinstance(step, int) else getattr(value, _field(value, step), None)
+    return value
+
+
+def _field(section: Any, key: str) -> str:
+    """Return the name of the field that bears a key; some keys are words that Python keeps for itself."""
+    fields = getattr(type(section), "model_fields", {})
+    return next((name for name, field in fields.items() if field.alias == key), key)
+
+
+def _put(section: Any, place: Place, value: Any) -> Any:
+    """Return a copy of a section in which one value is another."""
+    step, *rest = place
+    if isinstance(step, int):
+        return (*section[:step], _put(section[step], tuple(rest), value) if rest else value, *section[step + 1 :])
+    name = _field(section, step)
+    inner = getattr(section, name)
+    return section.model_copy(update={name: _put(inner, tuple(rest), value) if rest else value})
