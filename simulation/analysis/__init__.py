@@ -7,6 +7,8 @@ from simulation.analysis.drivers import Driver, drivers_of
 from simulation.analysis.likelihood_words import likelihood
 from simulation.analysis.milestones import MilestoneForecast, milestones_of
 from simulation.analysis.moments import Calendar, Moment
+from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
+from simulation.analysis.paired import Difference
 from simulation.analysis.people import People, people_of
 from simulation.analysis.quantiles import QuantileEstimate, estimate, order_statistic
 from simulation.analysis.readiness import Forecast, NothingFinished, calendar_of, forecast, read_builds
@@ -16,17 +18,20 @@ from simulation.analysis.yardsticks import PUBLISHED, Published, Yardsticks, yar
 
 __all__ = [
     "PUBLISHED",
+    "Against",
     "ByTheBook",
     "Calendar",
     "Chance",
     "Deadline",
     "DeadlineChance",
+    "Difference",
     "Driver",
     "Forecast",
     "Gate",
     "MilestoneForecast",
     "Moment",
     "NothingFinished",
+    "Outcome",
     "People",
     "Published",
     "QuantileEstimate",
@@ -34,6 +39,7 @@ __all__ = [
     "Shortage",
     "Use",
     "Yardsticks",
+    "against",
     "by_the_book",
     "calendar_of",
     "chance_among",
@@ -46,6 +52,7 @@ __all__ = [
     "likelihood",
     "milestones_of",
     "order_statistic",
+    "outcome_of",
     "people_of",
     "read_builds",
     "read_deadline",

@@ -100,12 +100,16 @@ def _mistake(wrong: str, right: str) -> Exception:
     return ScenarioError("deadline", [Mistake("", wrong, right)])
 
 
+def on_time(hours: float, deadline: Deadline) -> bool:
+    """Return whether a build met a deadline: one that ends with its own shift did, whatever its last bit."""
+    return hours <= deadline.hours + 1e-6
+
+
 def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float, cube: int | None = None) -> DeadlineChance:
     """Return the chance of being ready by a deadline; an unfinished build, of infinite hours, has not met it.
 
     Where builds were sampled in hypercubes, `cube` is the number of builds of one; see `chances.chance_among`.
     """
-    # A build that ends with the deadline's own shift is on time, whatever its last bit.
-    chance = chance_among([one <= deadline.hours + 1e-6 for one in hours], cube)
+    chance = chance_among([on_time(one, deadline) for one in hours], cube)
     at_least = deadline.hours > horizon and max(hours) == float("inf")
     return DeadlineChance(deadline, chance, likelihood(chance.probability), at_least)

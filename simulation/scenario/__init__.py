@@ -1,6 +1,7 @@
 """What the planner writes: TOML becomes frozen, checked objects, and units end here."""
 
 from simulation.scenario.changes import Change, read_variation
+from simulation.scenario.crews import Team, read_team
 from simulation.scenario.mistakes import Mistake, ScenarioError
 from simulation.scenario.reading import load_scenario, parse_scenario, shipped, vary
 from simulation.scenario.scenario import Scenario
@@ -10,8 +11,10 @@ __all__ = [
     "Mistake",
     "Scenario",
     "ScenarioError",
+    "Team",
     "load_scenario",
     "parse_scenario",
+    "read_team",
     "read_variation",
     "shipped",
     "vary",

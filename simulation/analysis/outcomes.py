@@ -1,0 +1,92 @@
+"""What does one plan come to, and what does it change against another? The numbers that plans are compared by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.analysis.chances import Chance, chance_among
+from simulation.analysis.deadline import Deadline, on_time
+from simulation.analysis.paired import (
+    UNKNOWN,
+    Difference,
+    difference_of_chances,
+    difference_of_means,
+    difference_of_quantiles,
+)
+from simulation.analysis.quantiles import QuantileEstimate, estimate
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """One plan over its builds.
+
+    Attributes
+    ----------
+    name : str
+        What the plan is called in a table.
+    scenario : Scenario
+    hours : tuple of float
+        Readiness of each build, in order of replication; infinite where it was not reached.
+    p50, p80 : QuantileEstimate
+        Hours from hour zero.
+    deadline : Deadline or None
+    chance : Chance or None
+        Of being ready by the deadline.
+    """
+
+    name: str
+    scenario: Scenario
+    hours: tuple[float, ...]
+    p50: QuantileEstimate
+    p80: QuantileEstimate
+    deadline: Deadline | None
+    chance: Chance | None
+
+    @property
+    def people(self) -> int:
+        """People on site, operators and drivers included."""
+        return self.scenario.people_on_site
+
+    @property
+    def crew_days(self) -> float:
+        """Crews times the median days until readiness; infinite beyond the horizon."""
+        return len(self.scenario.crew) * self.p50.value / 24.0
+
+
+@dataclass(frozen=True)
+class Against:
+    """What a plan changes against a reference under the same luck: hours, and a chance; below zero is earlier, or less likely."""
+
+    mean: Difference
+    p50: Difference
+    p80: Difference
+    chance: Difference
+
+
+def outcome_of(name: str, scenario: Scenario, builds: pd.DataFrame, deadline: Deadline | None = None) -> Outcome:
+    """Return what a plan comes to over its builds."""
+    ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
+    hours = tuple(builds[f"milestone.{ready}"].tolist())
+    chance = None if deadline is None else chance_among([on_time(one, deadline) for one in hours])
+    return Outcome(name, scenario, hours, estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
+
+
+def against(reference: Outcome, other: Outcome) -> Against:
+    """Return what `other` changes against `reference`; their builds are the same ones, one by one."""
+    first, second = reference.hours, other.hours
+    chance = UNKNOWN
+    if reference.deadline is not None and other.deadline is not None:
+        met = [[on_time(one, outcome.deadline) for one in outcome.hours] for outcome in (reference, other) if outcome.deadline]
+        chance = difference_of_chances(*met)
+    return Against(
+        difference_of_means(first, second),
+        difference_of_quantiles(first, second, 0.5),
+        difference_of_quantiles(first, second, 0.8),
+        chance,
+    )
