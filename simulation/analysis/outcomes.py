@@ -82,8 +82,8 @@ def against(reference: Outcome, other: Outcome) -> Against:
     first, second = reference.hours, other.hours
     chance = UNKNOWN
     if reference.deadline is not None and other.deadline is not None:
-        met = [[on_time(one, outcome.deadline) for one in outcome.hours] for outcome in (reference, other) if outcome.deadline]
-        chance = difference_of_chances(*met)
+        met = [on_time(one, reference.deadline) for one in first]
+        chance = difference_of_chances(met, [on_time(one, other.deadline) for one in second])
     return Against(
         difference_of_means(first, second),
         difference_of_quantiles(first, second, 0.5),

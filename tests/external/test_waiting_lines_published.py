@@ -9,103 +9,11 @@ import math
 
 import numpy as np
 import pytest
+from reduced_fields import SIGMAS, agrees, exponential, finishing_times, scenario
 from scipy import stats
 
 from simulation.build import compile_plan, run
 from simulation.build.steps import END, HAUL, KIND, LOAD, START, UNLOAD, WAY_BACK
-from simulation.replicate import run_builds
-from simulation.scenario import parse_scenario
-
-SEED = 20310402
-SIGMAS = 4.0
-
-#: A field of half mats, one on a pallet and one in a row, where nothing takes any time but what a test writes.
-SCENARIO = """
-seed = {seed}
-horizon = "{horizon}"
-[mat]
-pallet_full = 0
-pallet_half = 1
-[[area]]
-name = "strip"
-length = "{length} ft"
-width = "6 ft"
-start = "{start}"
-{crews}
-[laying]
-pick_up = "0 s"
-walk = "1000000000 mph"
-open_pallet = "0 s"
-place = {place}
-lock = "0 s"
-key_strip = "0 s"
-starter_key_strip = "0 s"
-efficiency = 1
-check = "0 s"
-skew_found = 0.0
-damaged_mats = 0.0
-[shifts.all]
-hours = ["00:00-24:00"]
-[forklifts]
-count = {forklifts}
-speed = "1000000000 mph"
-handle = {handle}
-breakdown_every = {breakdown_every}
-repair = {repair}
-staged_ahead = 1000
-[grading]
-done = {graded}
-rate = "0.000001 ft**2/h"
-[supply]
-on_hand = {on_hand}
-total = {total}
-spares = 0
-{trucks}
-[[milestone]]
-name = "laid"
-areas = ["strip"]
-closing = "0 h"
-"""
-
-
-def exponential(hours):
-    return f'{{ mean = "{hours} h", scatter = "exponential" }}'
-
-
-def crew(name):
-    return f'[[crew]]\nname = "{name}"\npeople = 6\nareas = ["strip"]\n'
-
-
-def scenario(rows=1, crews=("red",), **written):
-    values = {
-        "seed": SEED,
-        "horizon": "3650 day",
-        "length": 2 * rows,
-        "start": "one-end",
-        "crews": "".join(map(crew, crews)),
-        "place": '"0.000001 s"',
-        "forklifts": 1,
-        "handle": '"0 s"',
-        "breakdown_every": '"1000000000 h"',
-        "repair": '"0 h"',
-        "graded": 1.0,
-        "on_hand": rows,
-        "total": rows,
-        "trucks": "",
-    }
-    return parse_scenario(SCENARIO.format(**values | written))
-
-
-def finishing_times(builds, **written):
-    return run_builds(scenario(**written), builds, workers=1)["milestone.laid"].to_numpy()
-
-
-def agrees(values, exact, share):
-    """Hold the mean of independent values to an exact one, with a standard error of at most a share of that."""
-    error = np.std(values, ddof=1) / math.sqrt(len(values))
-    assert error < share * exact
-    assert abs(np.mean(values) - exact) < SIGMAS * error
-
 
 # --- trucks as customers, forklifts as servers ------------------------------------------------------------------------------
 
