@@ -66,7 +66,8 @@ def difference_of_quantiles(
 
     Notes
     -----
-    `scipy.stats.bootstrap`, paired, percentile.
+    `scipy.stats.bootstrap`, paired, percentile. Where the plans move together closely it covers more often than it promises: an
+    interval is then wider than it need be, never too narrow.
     """
     value = order_statistic(second, share) - order_statistic(first, share)
     if not math.isfinite(value):

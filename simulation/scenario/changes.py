@@ -98,18 +98,17 @@ def _apart(text: str) -> Iterator[str]:
         yield part.strip()
 
 
-def apply(raw: dict[str, Any], changes: Sequence[Change]) -> None:
-    """Put absolute changes into what a TOML file holds; relative ones are left.
+def apply(raw: dict[str, Any], change: Change) -> None:
+    """Put an absolute change into what a TOML file holds; a relative one is left.
 
     Raises
     ------
     ScenarioError
-        If an address leads nowhere.
+        If its address leads nowhere.
     """
-    for change in changes:
-        if change.factor is None and change.added is None:
-            for table, key in _tables(raw, change.address):
-                table[key] = change.value
+    if change.factor is None and change.added is None:
+        for table, key in _tables(raw, change.address):
+            table[key] = change.value
 
 
 def _tables(raw: dict[str, Any], where: str) -> list[tuple[dict[str, Any], str]]:
@@ -150,24 +149,24 @@ def _nowhere(where: str, wrong: str, right: str) -> ScenarioError:
     return ScenarioError(FILE, [Mistake(where, wrong, right)])
 
 
-def resolved(changes: Sequence[Change], raw: dict[str, Any], scenario: Scenario) -> list[Change]:
-    """Return what `changes` add to whole numbers as absolute changes, one for each place, from what a scenario says.
+def add(raw: dict[str, Any], change: Change, scenario: Scenario) -> None:
+    """Put a change that adds to whole numbers into what a TOML file holds, from what the scenario in it says.
 
     Raises
     ------
     ScenarioError
-        If an address leads to no whole number.
+        If its address leads to no whole number.
     """
-    absolute = []
-    for change in changes:
-        if change.added is not None:
-            for place in _places(raw, change.address):
-                number = _at(scenario, place)
-                where = address(place, raw)
-                if isinstance(number, bool) or not isinstance(number, int):
-                    raise _nowhere(where, f"{shown(change.text)} is added to what is no whole number", "write the value itself")
-                absolute.append(Change(where, str(number + change.added)))
-    return absolute
+    for place in _places(raw, change.address):
+        number = _at(scenario, place)
+        if isinstance(number, bool) or not isinstance(number, int):
+            wrong = f"{shown(change.text)} is added to what is no whole number"
+            raise _nowhere(address(place, raw), wrong, "write the value itself")
+        *steps, key = place
+        table: Any = raw
+        for step in steps:
+            table = table[step] if isinstance(step, int) else table.setdefault(step, {})
+        table[key] = number + (change.added or 0)
 
 
 def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -> Scenario:

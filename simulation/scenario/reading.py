@@ -11,7 +11,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from simulation.scenario.changes import Change, apply, resolved, scaled
+from simulation.scenario.changes import Change, add, apply, scaled
 from simulation.scenario.contradictions import contradictions
 from simulation.scenario.mistakes import Mistake, ScenarioError, shown
 from simulation.scenario.refusals import from_pydantic, set_aside
@@ -92,13 +92,12 @@ def parse_scenario(
     raw = _toml(text, file)
     raw.setdefault("title", _heading(title))
     files = DataFiles(folder or Path(), data)
-    apply(raw, changes)
-    scenario = _checked(raw, file, files)
-    added = resolved(changes, raw, scenario)
-    if added:
-        apply(raw, added)
-        scenario = _checked(raw, file, files)
-    scenario = scaled(scenario, changes, raw)
+    for change in changes:  # in turn: what one adds to may be what another has set
+        if change.added is None:
+            apply(raw, change)
+        else:
+            add(raw, change, _checked(raw, file, files))
+    scenario = scaled(_checked(raw, file, files), changes, raw)
     return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path()))
 
 

@@ -1,0 +1,145 @@
+"""`keystrip compare`: plans side by side under the same luck."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from simulation.analysis.readiness import BUILDS, MOST_BUILDS
+from simulation.cli import talk
+
+if TYPE_CHECKING:
+    from simulation.analysis.comparing import Comparison
+    from simulation.scenario import Scenario
+
+
+def compare(
+    scenarios: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="SCENARIO…",
+            help="One scenario to vary, or several to compare. Default: the relief strip.",
+            show_default=False,
+        ),
+    ] = None,
+    vary: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--vary",
+            metavar="KEY=V1,V2,…",
+            help="A key by its address and its values: forklifts.count=2,3,4; area.runway.start=one-end,centre-out; "
+            "crew.*.people=16,24; also +1 and -1 for whole numbers, x0.9 for times and rates. May be given several times.",
+            show_default=False,
+        ),
+    ] = None,
+    crews: Annotated[
+        str | None,
+        typer.Option(
+            "--crews",
+            metavar="NxP,…",
+            help="Crews x people in each, in the place of the scenario's: 1x48,2x24 is one crew of 48 against two of 24.",
+            show_default=False,
+        ),
+    ] = None,
+    one_at_a_time: Annotated[
+        bool, typer.Option("--one-at-a-time", help="Each value alone, instead of with every value of the other keys.")
+    ] = False,
+    reference: Annotated[
+        int, typer.Option("--reference", min=1, metavar="N", help="Number of the plan that the others are held against.")
+    ] = 1,
+    deadline: Annotated[
+        str | None,
+        typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
+    ] = None,
+    replications: Annotated[
+        int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds of each plan.")
+    ] = BUILDS,
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder of builds and report. Default: reports/SCENARIO.", show_default=False),
+    ] = None,
+    as_json: talk.JSON = False,
+) -> None:
+    """Compare plans under the same luck: any key of a scenario, equal crews, or several scenarios.
+
+    Plan 1 is the scenario as written. Equal headcount, one end against the centre: --crews 1x48,2x24 --vary
+    area.runway.start=one-end,centre-out.
+    """
+    from simulation.analysis import NothingFinished
+    from simulation.analysis.comparing import compare as compare_of
+    from simulation.analysis.effort import in_words
+    from simulation.report import as_json as json_of
+    from simulation.report.compare_folder import comparison_record
+    from simulation.report.compare_tables import print_comparison
+
+    files = scenarios or []
+    name, plans = _plans(files, vary or [], crews, one_at_a_time)
+    if reference > len(plans):
+        talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
+    folder = out or Path("reports") / Path(name).stem
+
+    def announce(builds: int, seconds: float) -> None:
+        if builds:
+            talk.say(f"{len(plans)} plans: {in_words(builds, seconds)}")
+
+    with talk.mistakes_of(name), talk.refusals(), talk.progress() as advance:
+        try:
+            found = compare_of(
+                plans, replications, seed, workers, deadline, advance,
+                reference=reference - 1, cluster=cluster, folder=folder, announce=announce,
+            )  # fmt: skip
+        except NothingFinished as error:
+            talk.say(f"{error}: there is nothing to report; the same command goes on from there")
+            raise typer.Exit(talk.NOTHING_KEPT) from None
+    talk.put(
+        json_of(comparison_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_comparison(found, console))
+    )
+    _leave(found, folder)
+
+
+def _plans(
+    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool
+) -> tuple[str, list[tuple[str, Scenario]]]:
+    """Return the plans with their names, and the file whose folder takes the report."""
+    from simulation.analysis.comparing import variations
+    from simulation.scenario import ScenarioError, read_team, read_variation
+
+    if len(files) > 1:
+        if vary or crews:
+            talk.stop("--vary: it varies one scenario; name one, or compare several as they are written")
+        loaded = [talk.load(file) for file in files]
+        return loaded[0][0], [(Path(name).stem, scenario) for name, scenario in loaded]
+    name, scenario = talk.load(files[0] if files else None)
+    talk.warn(name, scenario)
+    try:
+        changes = [read_variation(text) for text in vary]
+        teams = [read_team(text) for text in crews.split(",")] if crews else []
+        return name, variations(scenario, changes, teams, one_at_a_time)
+    except ScenarioError as error:
+        lines = [str(mistake) for mistake in error.mistakes]
+        talk.stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
+
+
+def _leave(found: Comparison, folder: Path) -> None:
+    """Write the report, say what the folder holds, and end with the code that fits."""
+    from simulation.report.compare_folder import write_comparison
+
+    written = True
+    try:
+        files = write_comparison(found, folder)
+        talk.say(f"report in {folder}: {', '.join(file.name for file in files)}")
+    except OSError as error:
+        written = False
+        talk.say(f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another with --out")
+    if found.stopped:
+        why = "stopped early" if found.stopped == "interrupted" else found.stopped
+        talk.say(f"{why}: what was done is kept in {folder}; the same command goes on from there")
+        raise typer.Exit(talk.STOPPED)
+    if not written:
+        raise typer.Exit(talk.MISTAKE)

@@ -1,0 +1,108 @@
+"""Which files does a comparison leave? `compare.json`, `compare.csv`, and the picture as SVG and PNG."""
+
+from __future__ import annotations
+
+import csv
+import math
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Any
+
+from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.report.cautions import CAUTIONS
+from simulation.report.compare_picture import save_comparison
+from simulation.report.compare_tables import answer_lines
+from simulation.report.folder import as_json
+
+if TYPE_CHECKING:
+    from simulation.analysis.comparing import Compared, Comparison
+    from simulation.analysis.paired import Difference
+
+
+def write_comparison(found: Comparison, folder: Path) -> list[Path]:
+    """Write the files into a folder, which is made where it is missing, and return their paths.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    record = comparison_record(found)
+    with TemporaryDirectory(prefix=".compare-", dir=folder) as beside:
+        draft = Path(beside)
+        (draft / "compare.json").write_text(as_json(record) + "\n", encoding="utf-8")
+        with (draft / "compare.csv").open("w", newline="", encoding="utf-8") as file:
+            rows = [_flat(plan) for plan in record["plans"]]
+            writer = csv.DictWriter(file, list(rows[0]))
+            writer.writeheader()
+            writer.writerows(rows)
+        files = [draft / "compare.json", draft / "compare.csv", *save_comparison(found, draft / "compare")]
+        return [file.replace(folder / file.name) for file in files]
+
+
+def comparison_record(found: Comparison) -> dict[str, Any]:
+    """Return everything a comparison says, ready for `json.dumps`; a number that is not known is null."""
+    deadline = found.plans[found.reference].outcome.deadline
+    return {
+        "scenario": found.plans[found.reference].outcome.scenario.title,
+        "answer": answer_lines(found),
+        "seed": found.seed,
+        "asked": found.asked,
+        "replications": found.replications,
+        "reference": found.reference + 1,
+        "deadline": None if deadline is None else {"text": deadline.text, "days": deadline.hours / 24.0},
+        "plans": [_plan(number, one) for number, one in enumerate(found.plans, 1)],
+        "confidence": CONFIDENCE,
+        "interval_covers": SAMPLING_ERROR_ONLY,
+        "stopped": found.stopped or None,
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _plan(number: int, one: Compared) -> dict[str, Any]:
+    outcome, chance = one.outcome, one.outcome.chance
+    return {
+        "plan": number,
+        "name": outcome.name,
+        "people_on_site": outcome.people,
+        "unfinished": sum(math.isinf(hours) for hours in outcome.hours),
+        "p50_days": _days(outcome.p50.value),
+        "p50_interval_days": [_days(outcome.p50.low), _days(outcome.p50.high)],
+        "p80_days": _days(outcome.p80.value),
+        "p80_interval_days": [_days(outcome.p80.low), _days(outcome.p80.high)],
+        "on_time": None if chance is None else chance.probability,
+        "on_time_interval": None if chance is None else [chance.low, chance.high],
+        "mean_change_days": _difference(one.against.mean, 24.0),
+        "p50_change_days": _difference(one.against.p50, 24.0),
+        "p80_change_days": _difference(one.against.p80, 24.0),
+        "on_time_change": _difference(one.against.chance, 1.0),
+        "crew_days": None if math.isinf(outcome.crew_days) else outcome.crew_days,
+        "mats_per_person_hour": one.mats_per_person_hour,
+        "verdict": one.verdict.value,
+    }
+
+
+def _difference(change: Difference, unit: float) -> dict[str, Any] | None:
+    if change.value is None:
+        return None
+    ends = [None if end is None else end / unit for end in (change.low, change.high)]
+    return {"value": change.value / unit, "interval": ends}
+
+
+def _days(hours: float | None) -> float | None:
+    return None if hours is None or not math.isfinite(hours) else hours / 24.0
+
+
+def _flat(plan: dict[str, Any]) -> dict[str, Any]:
+    """Return a plan with one column for each number."""
+    flat: dict[str, Any] = {}
+    for name, value in plan.items():
+        if name.endswith(("interval_days", "interval")):
+            flat[f"{name}_low"], flat[f"{name}_high"] = value or (None, None)
+        elif "_change" in name:
+            flat[name] = None if value is None else value["value"]
+            flat[f"{name}_low"], flat[f"{name}_high"] = (None, None) if value is None else value["interval"]
+        else:
+            flat[name] = value
+    return flat

@@ -1,0 +1,76 @@
+"""Are differences between plans what the same builds say, with intervals that hold the true one as often as promised?"""
+
+import math
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from simulation.analysis.paired import UNKNOWN, difference_of_chances, difference_of_means, difference_of_quantiles
+
+
+def plans(luck, builds, change=-3.0, own=1.0):
+    """Return readiness under two plans with the same luck; the second differs by `change` and a little noise of its own."""
+    first = luck.gamma(20.0, 5.0, builds)
+    return first.tolist(), (first + change + luck.normal(0.0, own, builds)).tolist()
+
+
+def test_means_differ_as_in_a_paired_t_test():
+    first, second = plans(np.random.default_rng(1), 50)
+    found = difference_of_means(first, second, 0.9)
+    known = stats.ttest_rel(second, first).confidence_interval(0.9)
+    assert (found.low, found.high) == pytest.approx((known.low, known.high), rel=1e-9)
+    assert found.value == pytest.approx(np.mean(second) - np.mean(first))
+
+
+@pytest.mark.parametrize(("own", "most"), [(25.0, 0.985), (4.0, 1.0)])
+def test_the_interval_for_p80_covers_the_true_difference_as_promised_or_more_often(own, most):
+    # Where plans differ by luck of their own about as much as by the common one, 95 %; where they move together it is wider than
+    # it need be: whole order statistics differ by more than the plans do.
+    luck = np.random.default_rng(2)
+    other = luck.gamma(20.0, 5.0, 2_000_000) - 3.0 + luck.normal(0.0, own, 2_000_000)
+    true = np.quantile(other, 0.8) - stats.gamma(20.0, scale=5.0).ppf(0.8)
+    found = [difference_of_quantiles(*plans(luck, 300, own=own), 0.8) for _ in range(300)]
+    covered = sum(one.low <= true <= one.high for one in found) / len(found)
+    assert 0.92 < covered <= most  # a standard error of 1.3 % at 95 %
+
+
+def test_pairing_narrows_the_interval():
+    luck = np.random.default_rng(3)
+    first, second = plans(luck, 400)
+    paired = difference_of_quantiles(first, second, 0.8)
+    apart = difference_of_quantiles(first, luck.permutation(second).tolist(), 0.8)
+    assert paired.value == apart.value
+    assert (apart.high - apart.low) > 3 * (paired.high - paired.low)
+
+
+def test_a_plan_does_not_differ_from_itself():
+    first, _ = plans(np.random.default_rng(4), 60)
+    same = difference_of_quantiles(first, first, 0.8)
+    assert (same.value, same.low, same.high) == (0.0, 0.0, 0.0)
+    assert not same.told_from_zero
+
+
+def test_beyond_the_horizon_nothing_is_claimed():
+    first, second = plans(np.random.default_rng(5), 100)
+    late = [math.inf if place % 3 == 0 else hours for place, hours in enumerate(second)]
+    assert difference_of_quantiles(first, late, 0.8) == UNKNOWN
+    assert difference_of_means(first, late) == UNKNOWN
+    known = difference_of_quantiles(first, late, 0.5)
+    assert known.value is not None
+    edge = [math.inf if place % 5 == 0 else hours for place, hours in enumerate(second)]
+    found = difference_of_quantiles(first, edge, 0.8)  # some resamples reach beyond
+    assert (found.low, found.high) == (None, None)
+
+
+def test_chances_differ_by_the_builds_that_changed_sides():
+    first, second = [True] * 60 + [False] * 40, [True] * 75 + [False] * 25
+    found = difference_of_chances(first, second)
+    assert found.value == pytest.approx(0.15)
+    assert 0.05 < found.low < 0.15 < found.high < 0.25
+    assert found.told_from_zero
+
+
+def test_the_same_builds_give_the_same_interval():
+    first, second = plans(np.random.default_rng(6), 80)
+    assert difference_of_quantiles(first, second, 0.9) == difference_of_quantiles(first, second, 0.9)
