@@ -82,7 +82,7 @@ def compare(
     name, plans = _plans(files, vary or [], crews, one_at_a_time)
     if reference > len(plans):
         talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
-    folder = out or Path("reports") / Path(name).stem
+    folder = talk.folder_of(name, out)
 
     def announce(builds: int, seconds: float) -> None:
         if builds:
@@ -138,8 +138,7 @@ def _leave(found: Comparison, folder: Path) -> None:
         written = False
         talk.say(f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another with --out")
     if found.stopped:
-        why = "stopped early" if found.stopped == "interrupted" else found.stopped
-        talk.say(f"{why}: what was done is kept in {folder}; the same command goes on from there")
+        talk.say(f"{found.stopped}: what was done is kept in {folder}; the same command goes on from there")
         raise typer.Exit(talk.STOPPED)
     if not written:
         raise typer.Exit(talk.MISTAKE)

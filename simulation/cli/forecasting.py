@@ -66,7 +66,7 @@ def forecast(
     asked = _precision(precision, of, confidence, most, replications, sampling)
     count = BUILDS if replications is None else replications
     name, loaded = talk.load(scenario)
-    folder = out or Path("reports") / Path(name).stem
+    folder = talk.folder_of(name, out)
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
@@ -121,8 +121,8 @@ def _leave(answer: Forecast, folder: Path) -> None:
             f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out"
         )
     if answer.run is not None and answer.run.stopped:
-        why = "stopped early" if answer.run.stopped == "interrupted" else answer.run.stopped
-        talk.say(f"{why}: {answer.run.manifest.builds:,} builds are kept in {folder}; the same command goes on from there")
+        kept = f"{answer.run.manifest.builds:,} builds are kept in {folder}"
+        talk.say(f"{answer.run.stopped}: {kept}; the same command goes on from there")
         raise typer.Exit(talk.STOPPED)
     if not written:
         raise typer.Exit(talk.MISTAKE)

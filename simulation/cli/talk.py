@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -33,6 +34,12 @@ CLUSTER = Annotated[
     typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
 ]
 
+#: Where the command that runs keeps its builds, once it is known.
+_kept_in: Path | None = None
+
+#: Whether a line was written to standard error.
+_said = False
+
 #: What an error of these names goes by is an option, not the scenario's file.
 _OPTIONS = ("deadline", "precision")
 
@@ -50,6 +57,43 @@ def load(scenario: str | None) -> tuple[str, Scenario]:
         _refuse(error)
 
 
+def folder_of(name: str, out: Path | None) -> Path:
+    """Return the folder that a command on the scenario in a file writes to, and note it for the case of an interrupt."""
+    global _kept_in
+    _kept_in = out or Path("reports") / Path(name).stem
+    return _kept_in
+
+
+def interruptible(command: Callable[..., None]) -> Callable[..., None]:
+    """Return a command that says what an interrupt leaves behind, wherever it strikes, and ends with the code that fits."""
+
+    @wraps(command)
+    def stopped(*given: object, **named: object) -> None:
+        try:
+            command(*given, **named)
+        except KeyboardInterrupt:
+            kept = _builds_kept()
+            if not kept:
+                say("stopped" if _kept_in is None else "stopped before the first build was done: there is nothing to report")
+                raise typer.Exit(NOTHING_KEPT) from None
+            say(f"stopped: {kept:,} builds are kept in {_kept_in}; the same command goes on from there")
+            raise typer.Exit(STOPPED) from None
+
+    return stopped
+
+
+def _builds_kept() -> int:
+    from simulation.replicate import Store, StoreError
+
+    if _kept_in is None:
+        return 0
+    try:
+        with Store(_kept_in, reading=True) as store:
+            return sum(run.builds for run in store.manifests())
+    except StoreError:
+        return 0
+
+
 @contextmanager
 def mistakes_of(name: str) -> Iterator[None]:
     """Turn a mistake found after loading into its lines; the rooms do not know the file, so its name is put in here."""
@@ -65,6 +109,7 @@ def mistakes_of(name: str) -> Iterator[None]:
 def refusals() -> Iterator[None]:
     """Turn a store or a cluster that cannot be used into its line."""
     from simulation.replicate import ClusterError, StoreError
+    from simulation.replicate.worker import OtherProgram
 
     try:
         yield
@@ -72,6 +117,8 @@ def refusals() -> Iterator[None]:
         stop(str(error))
     except ClusterError as error:
         stop(f"--cluster: {error}")
+    except OtherProgram:
+        stop("keystrip or a library was changed while it ran: run the same command again")
 
 
 def warn(name: str, scenario: Scenario) -> None:
@@ -95,7 +142,14 @@ def stop(line: str) -> NoReturn:
 
 def say(line: str) -> None:
     """Write a line to standard error."""
+    global _said
+    _said = True
     typer.echo(f"keystrip: {line}", err=True)
+
+
+def silent() -> bool:
+    """Return whether nothing has been said so far."""
+    return not _said
 
 
 def text_of(show: Callable[[Console], None]) -> str:

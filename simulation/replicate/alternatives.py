@@ -72,7 +72,12 @@ class Alternatives:
 
     def reach(self, count: int, places: Sequence[int] | None = None) -> bool:
         """Have builds 0 up to, not including, `count` of some scenarios, or of all; return whether all of them are there."""
-        return all(self.builds[place].reach(count) for place in (range(len(self.builds)) if places is None else places))
+        for place in range(len(self.builds)) if places is None else places:
+            complete = self.builds[place].reach(count)
+            self._there[place] = self.builds[place].stored(count)  # nobody is told of those that were kept
+            if not complete:
+                return False
+        return True
 
     def table(self, place: int, count: int) -> pd.DataFrame:
         """Return one row for each of the builds of a scenario below `count` that there are, in order of replication."""

@@ -9,8 +9,8 @@ from itertools import islice
 from typing import Self
 
 from simulation.replicate import executors
-from simulation.replicate.executors import ClusterError, Team
-from simulation.replicate.worker import Batch, Order, do_batch
+from simulation.replicate.executors import PATIENCE, ClusterError, Team
+from simulation.replicate.worker import Batch, Order, OtherProgram, do_batch
 
 #: Seconds that one batch should take: long against the cost of sending it, short against what a kill may lose.
 BATCH_SECONDS = 0.25
@@ -85,7 +85,10 @@ class Batches:
                         sent[future] = wanted
                     for _ in batch:
                         left.popleft()
-                for future in wait(sent, return_when=FIRST_COMPLETED).done:
+                ended = wait(sent, PATIENCE, FIRST_COMPLETED).done
+                if not ended and not team.manned():
+                    raise ClusterError(f"{self._cluster} has no workers any more; start some, and the same command goes on")
+                for future in ended:
                     done = future.result()
                     del sent[future]
                     breaks = 0
@@ -103,7 +106,9 @@ class Batches:
                 if self._cluster is None or isinstance(error, ClusterError):
                     raise
                 why = str(error).partition("\n")[0]
-                raise ClusterError(f"a worker {why}; install the same keystrip and libraries on every machine") from None
+                if isinstance(error, OtherProgram | ImportError):
+                    raise ClusterError(f"{why}; install the same keystrip and libraries on every machine") from None
+                raise ClusterError(f"a batch failed on a worker: {type(error).__name__}: {why}") from error
 
     def _team_for(self, left: int) -> Team:
         """Return who does the next builds: this process, until the pace is known and a pool is worth its start."""

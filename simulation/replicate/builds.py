@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 Progress = Callable[[int, int], None]
 
+#: Why there are fewer builds than asked for, when somebody asked the program to end.
+STOPPED = "stopped early"
+
 
 class Builds:
     """Builds of one scenario, stored one by one as they are done.
@@ -101,7 +104,7 @@ class Builds:
                 if self._progress is not None:
                     self._progress(len(there), count)
         except KeyboardInterrupt:
-            self.stopped = "interrupted"
+            self.stopped = STOPPED
         except StoreFull as error:
             self.stopped = str(error)
         return not self.stopped

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import pickle
 import signal
 import sys
 import threading
@@ -37,12 +38,15 @@ class Team:
         Lets it go at once; batches that are not done are dropped.
     broken : tuple of exception types
         Raised by a batch that was lost with its worker and can be done again by another team.
+    manned : callable
+        Returns whether there is anybody who could do a batch.
     """
 
     executor: Executor
     room: Callable[[], int]
     close: Callable[[], None]
     broken: tuple[type[BaseException], ...] = ()
+    manned: Callable[[], bool] = lambda: True
 
 
 class InProcess(Executor):
@@ -111,9 +115,40 @@ def cluster(address: str) -> Team:
         client.close()
 
     # Impure: a batch that failed on a worker that died is done again, not answered from memory of the failure.
-    executor = client.get_executor(pure=False)
-    # Workers that join later are given batches as well.
-    return Team(executor, lambda: 2 * max(1, sum(client.nthreads().values())), close, (CancelledError, KilledWorker, OSError))
+    executor = _Sealed(client.get_executor(pure=False))
+    return Team(
+        executor,
+        lambda: 2 * max(1, sum(client.nthreads().values())),  # workers that join later are given batches as well
+        close,
+        (CancelledError, KilledWorker, OSError),
+        lambda: bool(client.nthreads()),
+    )
+
+
+class _Sealed(Executor):
+    """Sends calls in a form that only the worker opens, within the task itself.
+
+    A scheduler then needs none of this program, and a worker that lacks it fails with words instead of dying on arrival.
+    """
+
+    def __init__(self, executor: Executor) -> None:
+        self._executor = executor
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        return self._executor.submit(pickle.loads, pickle.dumps(_Call(partial(fn, *args, **kwargs))))
+
+    def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:
+        self._executor.shutdown(wait=wait)
+
+
+class _Call:
+    """Something that is called when it is unpickled, and unpickles as what it returns."""
+
+    def __init__(self, call: Callable[[], Any]) -> None:
+        self._call = call
+
+    def __reduce__(self) -> tuple[Callable[[], Any], tuple[()]]:
+        return self._call, ()
 
 
 def _first_line(error: BaseException) -> str:

@@ -186,7 +186,7 @@ class Store:
             other_host, other, last = self._base.execute(query, (run,)).fetchone()
             self._base.execute("UPDATE run SET host = ?, process = ? WHERE number = ?", (host, process, run))
         if other_host in ("", host):
-            return other not in (0, process) and _alive(other)
+            return other not in (0, process) and alive(other)
         return bool(last) and (datetime.now(UTC) - datetime.fromisoformat(last)).total_seconds() < AT_WORK
 
     def end_work(self) -> None:
@@ -254,7 +254,7 @@ class Store:
         return next(one for one in self.manifests() if one.number == run)
 
 
-def _alive(process: int) -> bool:
+def alive(process: int) -> bool:
     """Return whether a process of this machine is there; its number may by now be another's."""
     if os.name == "nt":  # where a signal of zero would end it
         return False

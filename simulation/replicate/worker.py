@@ -79,10 +79,10 @@ def do_batch(order: Order, numbers: Sequence[int]) -> Batch:
         If this worker's program or libraries differ from those of whoever asks.
     """
     if order.program != program_hash():
-        raise OtherProgram("runs another keystrip")
+        raise OtherProgram("a worker runs another keystrip")
     for library, version in order.versions.items():
         if versions()[library] != version:
-            raise OtherProgram(f"has {library} {versions()[library]} where {version} is asked for")
+            raise OtherProgram(f"a worker has {library} {versions()[library]} where {version} is asked for")
     began = time.perf_counter()
     records = run_batch(_plan_of(order.plan), numbers)
     packed = tuple(pack(record) for record in records)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import csv
 import math
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.report.cautions import CAUTIONS
 from simulation.report.compare_picture import save_comparison
 from simulation.report.compare_tables import answer_lines
+from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
 
 if TYPE_CHECKING:
@@ -27,18 +27,18 @@ def write_comparison(found: Comparison, folder: Path) -> list[Path]:
     OSError
         If the folder or a file in it cannot be written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
     record = comparison_record(found)
-    with TemporaryDirectory(prefix=".compare-", dir=folder) as beside:
-        draft = Path(beside)
+
+    def write(draft: Path) -> list[Path]:
         (draft / "compare.json").write_text(as_json(record) + "\n", encoding="utf-8")
         with (draft / "compare.csv").open("w", newline="", encoding="utf-8") as file:
             rows = [_flat(plan) for plan in record["plans"]]
             writer = csv.DictWriter(file, list(rows[0]))
             writer.writeheader()
             writer.writerows(rows)
-        files = [draft / "compare.json", draft / "compare.csv", *save_comparison(found, draft / "compare")]
-        return [file.replace(folder / file.name) for file in files]
+        return [draft / "compare.json", draft / "compare.csv", *save_comparison(found, draft / "compare")]
+
+    return write_whole(folder, write)
 
 
 def comparison_record(found: Comparison) -> dict[str, Any]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from simulation.analysis.readiness import Forecast
+from simulation.report.drafts import write_whole
 from simulation.report.scurve import save_s_curve
 from simulation.report.summary import summary_of
 
@@ -23,14 +23,14 @@ def write_report(forecast: Forecast, folder: Path) -> list[Path]:
     OSError
         If the folder or a file in it cannot be written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    with TemporaryDirectory(prefix=".report-", dir=folder) as beside:
-        draft = Path(beside)
-        (draft / "summary.json").write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
-        _reached(forecast.builds).to_csv(draft / "replications.csv", index=False)
-        files = [draft / "summary.json", draft / "replications.csv", *save_s_curve(forecast, draft / "s_curve")]
-        # Each file appears whole or not at all, and not before all of them could be written.
-        return [file.replace(folder / file.name) for file in files]
+
+    def write(draft: Path) -> list[Path]:
+        summary, builds = draft / "summary.json", draft / "replications.csv"
+        summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
+        _reached(forecast.builds).to_csv(builds, index=False)
+        return [summary, builds, *save_s_curve(forecast, draft / "s_curve")]
+
+    return write_whole(folder, write)
 
 
 def _reached(builds: pd.DataFrame) -> pd.DataFrame:
