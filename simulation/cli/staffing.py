@@ -1,0 +1,136 @@
+"""`keystrip staff`: the smallest team that meets a deadline with a stated confidence."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from simulation.analysis.candidates import CREWS
+from simulation.analysis.readiness import MOST_BUILDS
+from simulation.analysis.verdicts import CONFIDENCE, FIRST, MOST
+from simulation.cli import talk
+
+if TYPE_CHECKING:
+    from simulation.analysis.candidates import Search
+    from simulation.analysis.staffing import Staffing
+
+_RANGE = "A range is N, LOW..HIGH or LOW..HIGH:STEP; several stand apart by commas."
+
+
+def staff(
+    scenario: talk.SCENARIO = None,
+    deadline: Annotated[
+        str,
+        typer.Option(
+            "--deadline",
+            metavar="D",
+            help='Must be given: "9 day", 2031-04-11 (its end) or 2031-04-11T18:00.',
+            show_default=False,
+        ),
+    ] = "",
+    confidence: Annotated[
+        float, typer.Option("--confidence", metavar="C", help="Chance of being ready by then that is asked for.")
+    ] = CONFIDENCE,
+    crews: Annotated[
+        str,
+        typer.Option(
+            "--crews",
+            metavar="RANGExRANGE",
+            help="Crews x people in each, in the place of the scenario's: 2x20, 1..2x16..40:4 (one or two crews of 16, 20, … 40 "
+            f"people) or 1x16..40:4,2x12..24:4. {_RANGE}",
+        ),
+    ] = CREWS,
+    start: Annotated[
+        str | None,
+        typer.Option(
+            "--start",
+            metavar="S",
+            help="one-end, centre-out, or both with a comma: of the first area. Default: the scenario's.",
+            show_default=False,
+        ),
+    ] = None,
+    forklifts: Annotated[
+        str | None,
+        typer.Option("--forklifts", metavar="RANGE", help="How many, such as 2..5. Default: the scenario's.", show_default=False),
+    ] = None,
+    most: Annotated[
+        int,
+        typer.Option(
+            "--max-replications",
+            min=FIRST,
+            max=MOST_BUILDS,
+            metavar="N",
+            help="Builds of one team after which it is too close to call.",
+        ),
+    ] = MOST,
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder of builds and picture. Default: reports/SCENARIO.", show_default=False),
+    ] = None,
+    as_json: talk.JSON = False,
+) -> None:
+    """Find the smallest team that meets a deadline with a stated confidence: crews, start and forklifts.
+
+    Smallest: fewest people on site, drivers and operators included, then fewest forklifts. Every team is looked at by itself, and
+    builds are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
+    """
+    from simulation.analysis import NothingFinished
+    from simulation.analysis.staffing import staff as staff_of
+    from simulation.report import as_json as json_of
+    from simulation.report.staff_folder import staff_record
+    from simulation.report.staff_tables import effort_line, print_staff
+
+    if not deadline.strip():
+        talk.stop('--deadline: it is what a team is to meet; write --deadline "9 day" or a date such as 2031-04-11')
+    if not 0.0 < confidence < 1.0:
+        talk.stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
+    search = _search(crews, start, forklifts)
+    name, loaded = talk.load(scenario)
+    folder = talk.folder_of(name, out)
+    with talk.mistakes_of(name), talk.refusals():
+        talk.warn(name, loaded)
+        with talk.progress() as advance:
+            try:
+                found = staff_of(
+                    loaded, deadline, confidence, search, most, seed, workers, advance, cluster=cluster, folder=folder,
+                    announce=lambda effort: talk.say(line) if (line := effort_line(effort)) else None,
+                )  # fmt: skip
+            except NothingFinished as error:
+                talk.say(f"{error}: there is nothing to report; the same command goes on from there")
+                raise typer.Exit(talk.NOTHING_KEPT) from None
+    talk.put(json_of(staff_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_staff(found, console)))
+    _leave(found, folder)
+
+
+def _search(crews: str, start: str | None, forklifts: str | None) -> Search:
+    """Return the teams in question, or say what is wrong with one of the options."""
+    from simulation.analysis.candidates import read_search
+    from simulation.scenario import ScenarioError
+
+    try:
+        return read_search(crews, start, forklifts)
+    except ScenarioError as error:
+        talk.stop(f"--{error}")
+
+
+def _leave(found: Staffing, folder: Path) -> None:
+    """Write the picture, say what the folder holds, and end with the code that fits."""
+    from simulation.report.staff_folder import write_staff
+
+    written = True
+    try:
+        files = write_staff(found, folder)
+        talk.say(f"picture in {folder}: {', '.join(file.name for file in files)}")
+    except OSError as error:
+        written = False
+        talk.say(f"{folder}: the picture cannot be written ({error.strerror or error}); make room, or name another with --out")
+    if found.stopped:
+        talk.say(f"{found.stopped}: what was done is kept in {folder}; the same command goes on from there")
+        raise typer.Exit(talk.STOPPED)
+    if not written:
+        raise typer.Exit(talk.MISTAKE)

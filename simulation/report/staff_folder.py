@@ -1,0 +1,108 @@
+"""Which files does the question for the smallest team leave? `staff.json` and the picture of the teams as SVG and PNG."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Any
+
+from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
+from simulation.report.cautions import CAUTIONS
+from simulation.report.folder import as_json
+from simulation.report.staff_picture import save_staff_picture
+from simulation.report.staff_tables import answer_lines
+
+if TYPE_CHECKING:
+    from simulation.analysis.limits import Limits
+    from simulation.analysis.staffing import Staffing
+    from simulation.analysis.verdicts import Judged
+
+
+def write_staff(found: Staffing, folder: Path) -> list[Path]:
+    """Write the files into a folder, which is made where it is missing, and return their paths.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    with TemporaryDirectory(prefix=".staff-", dir=folder) as beside:
+        draft = Path(beside)
+        (draft / "staff.json").write_text(as_json(staff_record(found)) + "\n", encoding="utf-8")
+        files = [draft / "staff.json", *save_staff_picture(found, draft / "staff")]
+        return [file.replace(folder / file.name) for file in files]
+
+
+def staff_record(found: Staffing) -> dict[str, Any]:
+    """Return everything the answer says, ready for `json.dumps`; times are days, a number that is not known is null."""
+    helping = found.helping
+    return {
+        "scenario": found.scenario.title,
+        "seed": found.seed,
+        "starts": found.scenario.starts.isoformat(),
+        "deadline": {
+            "text": found.deadline.text,
+            "days": found.deadline.hours / 24.0,
+            "moment": found.calendar.moment(found.deadline.hours).isoformat(timespec="minutes"),
+        },
+        "confidence": found.confidence,
+        "answer": answer_lines(found),
+        "smallest": [one.candidate.name for one in found.answer],
+        "no_larger_and_not_decided": [one.candidate.name for one in found.smaller],
+        "teams": [_team(one) for one in found.teams],
+        "more_people_stop_helping": None
+        if helping.earliest is None
+        else {
+            "team": found.teams[helping.at].candidate.name,
+            "people_on_site": found.teams[helping.at].candidate.people,
+            "earliest_larger_team": found.teams[helping.earliest].candidate.name,
+            "p80_difference_days": _days(helping.gain.value),
+            "p80_difference_interval_days": [_days(helping.gain.low), _days(helping.gain.high)],
+        },
+        "limits": None if found.limits is None else _limits(found, found.limits),
+        "builds": {"of_every_team": found.first, "of_one_team_at_most": found.most},
+        "error": {"all_teams": found.error, "each_team": found.error_each, "method": "beta-binomial confidence sequence"},
+        "interval_covers": SAMPLING_ERROR_ONLY,
+        "stopped": found.stopped or None,
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _team(one: Judged) -> dict[str, Any]:
+    candidate = one.candidate
+    return {
+        "name": candidate.name,
+        "crews": candidate.team.crews,
+        "people_in_each": candidate.team.people,
+        "start": candidate.start,
+        "forklifts": candidate.forklifts,
+        "people_on_site": candidate.people,
+        "p50_days": _days(one.outcome.p50.value),
+        "p80_days": _days(one.outcome.p80.value),
+        "p80_interval_days": [_days(one.outcome.p80.low), _days(one.outcome.p80.high)],
+        "on_time": {"probability": one.chance, "interval": [one.low, one.high], "count": one.on_time, "builds": one.builds},
+        "verdict": one.verdict.value,
+    }
+
+
+def _limits(found: Staffing, limits: Limits) -> dict[str, Any]:
+    return {
+        "team": found.teams[limits.place].candidate.name,
+        "builds": limits.builds,
+        "drivers": [{"cause": one.cause, "hours": one.hours, "share": one.share} for one in limits.drivers],
+        "use": [
+            {
+                "actor": one.actor,
+                "working": one.share(one.working),
+                "repair": one.share(one.repair),
+                "waiting": one.share(one.waiting),
+            }
+            for one in limits.use
+        ],
+    }
+
+
+def _days(hours: float | None) -> float | None:
+    return None if hours is None or not math.isfinite(hours) else hours / 24.0
