@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from simulation.chance import Streams
 
@@ -78,6 +79,26 @@ def test_first_draws_of_successive_replications_are_uniform_and_uncorrelated():
     draws = np.array([Streams(20310402, n).stream("level", "laying.place").random() for n in range(4000)])
     assert abs(draws.mean() - 0.5) < 4.5 / np.sqrt(12 * len(draws))
     assert abs(np.corrcoef(draws[:-1], draws[1:])[0, 1]) < 4.5 / np.sqrt(len(draws))
+
+
+NEIGHBOURS = {
+    "two purposes": lambda n: (Streams(1, n).stream("place", "runway"), Streams(1, n).stream("pick_up", "runway")),
+    "two owners": lambda n: (Streams(1, n).stream("repair", "0"), Streams(1, n).stream("repair", "1")),
+    "two replications": lambda n: (Streams(1, 2 * n).stream("haul", "0"), Streams(1, 2 * n + 1).stream("haul", "0")),
+    "two seeds": lambda n: (Streams(2 * n, 0).stream("haul", "0"), Streams(2 * n + 1, 0).stream("haul", "0")),
+    "seed and replication exchanged": lambda n: (Streams(n, n + 1).stream("haul"), Streams(n + 1, n).stream("haul")),
+}
+
+
+@pytest.mark.parametrize("pair", NEIGHBOURS)
+def test_draws_of_neighbouring_streams_fall_evenly_over_all_combinations(pair):
+    # 4,000 pairs of streams, 5 draws of each, in 10 × 10 cells of 200 expected: chi-square with 99 degrees of freedom if both are
+    # uniform and neither tells anything of the other. Beyond either bound with a chance of 1 in 10,000.
+    draws = np.array([[one.random(5) for one in NEIGHBOURS[pair](n)] for n in range(4000)])
+    one, other = (10 * draws).astype(int).transpose(1, 0, 2).reshape(2, -1)
+    cells = np.bincount(10 * one + other, minlength=100)
+    chi_square = ((cells - 200.0) ** 2 / 200.0).sum()
+    assert stats.chi2.ppf(1e-4, 99) < chi_square < stats.chi2.ppf(1 - 1e-4, 99)
 
 
 @given(keys, st.integers(1, 300), st.integers(0, 300))
