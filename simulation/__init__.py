@@ -6,6 +6,11 @@ What a program needs, from the outside in::
     take_off(scenario)                          # what must be ordered
     build_once(scenario, replication=7)         # one build, to be looked at
     forecast(scenario, deadline="9 d")          # many builds, and what they say
+    compare(variations(scenario, …))            # plans side by side under the same luck
+    staff(scenario, deadline="9 d")             # the smallest team that is ready by then
+    bottlenecks(scenario, deadline="9 d")       # what holds it back, and what would help
+    slip(scenario, ["supply"], "1 day..5 day")  # what it costs to come late
+    sensitivity(scenario, tornado=True)         # which of what nobody knows today matters most
 """
 
 from __future__ import annotations
@@ -13,35 +18,63 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from simulation.analysis.bottlenecks import Bottlenecks, bottlenecks
+    from simulation.analysis.comparing import Comparison, compare
+    from simulation.analysis.grid import variations
     from simulation.analysis.readiness import Forecast, forecast
+    from simulation.analysis.sensitivity import Sensitivity, sensitivity
+    from simulation.analysis.slip import Slip, slip
+    from simulation.analysis.staffing import Staffing, staff
     from simulation.build.once import Build, build_once
     from simulation.field.takeoff import TakeOff, take_off
     from simulation.scenario import Scenario, ScenarioError, load_scenario
 
 __version__ = "0.1.0"
 __all__ = [
+    "Bottlenecks",
     "Build",
+    "Comparison",
     "Forecast",
     "Scenario",
     "ScenarioError",
+    "Sensitivity",
+    "Slip",
+    "Staffing",
     "TakeOff",
+    "bottlenecks",
     "build_once",
+    "compare",
     "forecast",
     "load_scenario",
+    "sensitivity",
+    "slip",
+    "staff",
     "take_off",
+    "variations",
 ]
 
 # Imported when first asked for, so that `keystrip --help` does not wait for libraries that it does not use.
 _HOMES = {
+    "Bottlenecks": "analysis.bottlenecks",
     "Build": "build.once",
+    "Comparison": "analysis.comparing",
     "Forecast": "analysis.readiness",
     "Scenario": "scenario",
     "ScenarioError": "scenario",
+    "Sensitivity": "analysis.sensitivity",
+    "Slip": "analysis.slip",
+    "Staffing": "analysis.staffing",
     "TakeOff": "field.takeoff",
+    "bottlenecks": "analysis.bottlenecks",
     "build_once": "build.once",
+    "compare": "analysis.comparing",
     "forecast": "analysis.readiness",
     "load_scenario": "scenario",
+    "sensitivity": "analysis.sensitivity",
+    "slip": "analysis.slip",
+    "staff": "analysis.staffing",
     "take_off": "field.takeoff",
+    "variations": "analysis.grid",
 }
 
 

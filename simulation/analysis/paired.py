@@ -6,6 +6,7 @@ Build k of one plan has the luck of build k of the other, so most of what chance
 from __future__ import annotations
 
 import math
+import warnings
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -126,7 +127,8 @@ def _bootstrap(
         return None, None
     if (pairs[0] == pairs[1]).all():  # nothing to resample: to these builds the plans are one and the same
         return 0.0, 0.0
-    with np.errstate(invalid="ignore"):
+    with np.errstate(invalid="ignore"), warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of resamples that reach beyond the horizon: they are told by their ends
         found: Any = bootstrap(
             (pairs[0], pairs[1]),
             statistic,

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.book import ByTheBook, by_the_book
+from simulation.analysis.by_day import ByDay, by_day_of
 from simulation.analysis.cubes import cube_of, whole_cubes
 from simulation.analysis.deadline import Deadline, DeadlineChance, deadline_chance, read_deadline
 from simulation.analysis.drivers import Driver, drivers_of
@@ -71,6 +72,8 @@ class Forecast:
     drivers : tuple of Driver
     use : tuple of Use
     deadline : DeadlineChance or None
+    by_day : tuple of ByDay
+        The chance of being still not ready, by the end of each day.
     yardsticks : Yardsticks
     people : People
     gate : Gate or None
@@ -95,6 +98,7 @@ class Forecast:
     drivers: tuple[Driver, ...]
     use: tuple[Use, ...]
     deadline: DeadlineChance | None
+    by_day: tuple[ByDay, ...]
     yardsticks: Yardsticks
     people: People
     gate: Gate | None
@@ -171,6 +175,7 @@ def forecast(
     """
     from simulation.chance import SAMPLINGS
     from simulation.replicate import Builds, Workshop
+    from simulation.replicate.builds import STOPPED
 
     if sampling not in SAMPLINGS:
         raise ValueError(f"sampling(={sampling!r}) must be one of {', '.join(SAMPLINGS)}")
@@ -192,6 +197,8 @@ def forecast(
             builds.reach(count)
         else:
             count = _reach_precision(builds, asked, cube)
+        if builds.stopped not in ("", STOPPED) and not builds.stored(count):
+            raise NothingFinished(builds.stopped)
         table, run = builds.table(count), Run(builds.manifest(), builds.stopped)
     return read_builds(scenario, table, builds.plan.seed, count, limit, sampling, asked, run)
 
@@ -255,6 +262,7 @@ def read_builds(
         drivers=drivers_of(builds, ready.name),
         use=use_of(builds, ready.name),
         deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
+        by_day=by_day_of(hours, calendar, cube),
         yardsticks=yardsticks_of(scenario, square_feet, calendar, ready.quantile(0.5).value),
         people=people_of(scenario),
         gate=gate_of(scenario, builds),

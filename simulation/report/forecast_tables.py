@@ -11,6 +11,7 @@ from simulation.analysis.precision import Reached
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY, QuantileEstimate
 from simulation.analysis.readiness import Forecast
 from simulation.report import facts, wording
+from simulation.report.by_day_table import by_day_notes, by_day_table
 from simulation.report.cautions import CAUTIONS
 from simulation.report.sections import print_section, table_of
 
@@ -36,6 +37,8 @@ def print_forecast(forecast: Forecast, console: Console) -> None:
         console.print(line)
     print_section(console, "Days from hour zero", _days(forecast))
     print_section(console, "Ready with a stated chance, as days and as day and shift", _bands(forecast), *_band_notes(forecast))
+    if forecast.by_day:
+        print_section(console, f"Chance that {ready} is not reached yet, by day", by_day_table(forecast), *by_day_notes(forecast))
     if forecast.drivers:
         title = f"What drives {ready}: hours of its driving chain by cause"
         print_section(console, title, _drivers(forecast), _late_note(forecast))

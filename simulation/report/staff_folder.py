@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report.cautions import CAUTIONS
+from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
 from simulation.report.staff_picture import save_staff_picture
 from simulation.report.staff_tables import answer_lines
@@ -27,12 +27,12 @@ def write_staff(found: Staffing, folder: Path) -> list[Path]:
     OSError
         If the folder or a file in it cannot be written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    with TemporaryDirectory(prefix=".staff-", dir=folder) as beside:
-        draft = Path(beside)
+
+    def write(draft: Path) -> list[Path]:
         (draft / "staff.json").write_text(as_json(staff_record(found)) + "\n", encoding="utf-8")
-        files = [draft / "staff.json", *save_staff_picture(found, draft / "staff")]
-        return [file.replace(folder / file.name) for file in files]
+        return [draft / "staff.json", *save_staff_picture(found, draft / "staff")]
+
+    return write_whole(folder, write)
 
 
 def staff_record(found: Staffing) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from simulation.analysis.book import SOURCE
 from simulation.analysis.chances import Chance
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.analysis.yardsticks import PUBLISHED
+from simulation.report.by_day_table import by_day_records
 from simulation.report.cautions import CAUTIONS
 from simulation.report.forecast_tables import BANDS
 from simulation.report.run_tables import run_record
@@ -50,6 +51,7 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
             for one in forecast.use
         ],
         "deadline": _deadline(forecast),
+        "by_day": by_day_records(forecast),
         "yardsticks": _yardsticks(forecast),
         "people_on_site": {
             "total": forecast.people.total,

@@ -1,0 +1,85 @@
+"""`keystrip sensitivity`: what nobody knows today, and which of it matters most."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from simulation.analysis.readiness import BUILDS, MOST_BUILDS
+from simulation.cli import talk
+
+if TYPE_CHECKING:
+    from simulation.analysis.sensitivity import Sensitivity
+
+
+def sensitivity(
+    scenario: talk.SCENARIO = None,
+    replications: Annotated[
+        int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds to read it from.")
+    ] = BUILDS,
+    tornado: Annotated[
+        bool,
+        typer.Option("--tornado", help="Fix each level at its P10 and at its P90 as well: N more builds for either end of each."),
+    ] = False,
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    deadline: Annotated[
+        str | None,
+        typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder of builds and picture. Default: reports/SCENARIO.", show_default=False),
+    ] = None,
+    as_json: talk.JSON = False,
+) -> None:
+    """Say which uncertain level matters most for readiness, how sure that is, and with --tornado what it would change in days.
+
+    Reads the builds of the forecast in the same folder; none are done again.
+    """
+    from simulation.analysis.readiness import NothingFinished
+    from simulation.analysis.sensitivity import sensitivity as sensitivity_of
+    from simulation.report import as_json as json_of
+    from simulation.report.sensitivity_record import sensitivity_record
+    from simulation.report.sensitivity_tables import print_sensitivity
+
+    name, loaded = talk.load(scenario)
+    folder = talk.folder_of(name, out)
+    with talk.mistakes_of(name), talk.refusals():
+        talk.warn(name, loaded)
+        with talk.progress() as advance:
+            try:
+                found = sensitivity_of(
+                    loaded, replications, seed, workers, deadline, advance,
+                    tornado=tornado, cluster=cluster, folder=folder, tell=talk.say,
+                )  # fmt: skip
+            except NothingFinished as error:
+                talk.say(f"{error}: there is nothing to report")
+                raise typer.Exit(talk.NOTHING_KEPT) from None
+    if as_json:
+        talk.put(json_of(sensitivity_record(found)) + "\n")
+    else:
+        talk.put(talk.text_of(lambda console: print_sensitivity(found, console)))
+    _leave(found, folder)
+
+
+def _leave(found: Sensitivity, folder: Path) -> None:
+    """Write the picture, say where it is, and end with the code that fits."""
+    from simulation.report.sensitivity_record import write_sensitivity
+
+    written = True
+    try:
+        files = write_sensitivity(found, folder)
+        talk.say(f"picture in {folder}: {', '.join(file.name for file in files)}")
+    except OSError as error:
+        written = False
+        why = error.strerror or error
+        talk.say(f"{folder}: the picture cannot be written ({why}); make room, or name another folder with --out")
+    if found.stopped:
+        talk.say(f"{found.stopped}: what is done is kept in {folder}; the same command goes on from there")
+        raise typer.Exit(talk.STOPPED)
+    if not written:
+        raise typer.Exit(talk.MISTAKE)
