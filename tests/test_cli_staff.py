@@ -59,7 +59,7 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     before, after = err.splitlines()
     assert before.startswith("keystrip: 2 teams in question: at least 400 builds, ")
     assert before.endswith(" if every one of them is close to the line")
-    assert after == "keystrip: picture in reports/short: staff.json, staff.svg, staff.png"
+    assert after == "keystrip: report in reports/short: staff.json, staff.svg, staff.png"
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
     assert kept == {"builds.sqlite", "staff.json", "staff.svg", "staff.png"}
 
@@ -86,7 +86,7 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
     def interrupted(self, count, places=None):
         calls.append(count)
         if len(calls) > 1:
-            self.builds[0].stopped = "interrupted"
+            self.builds[0].stopped = "stopped early"
             return False
         return reach(self, count, places)
 
@@ -96,7 +96,7 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
     assert code == 3
     assert "Stopped early" in out
     assert err.splitlines()[-1] == (
-        "keystrip: stopped early: what was done is kept in reports/short; the same command goes on from there"
+        "keystrip: stopped early: 200 builds are kept in reports/short; the same command goes on from there"
     )
     assert keystrip(*ASKED)[0] == 0
 

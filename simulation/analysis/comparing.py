@@ -6,24 +6,20 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.moments import Calendar
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
+from simulation.analysis.paired import difference_of_quantiles
 from simulation.analysis.readiness import BUILDS, MOST_BUILDS, NothingFinished, calendar_of
 
 if TYPE_CHECKING:
-    import pandas as pd
+    from simulation.scenario import Scenario
 
-    from simulation.scenario import Change, Scenario, Team
-
-#: What the scenario is called among its variations.
-AS_WRITTEN = "as written"
-#: Plans of one comparison: more would fill pages that nobody reads. Planning value.
-MOST_PLANS = 200
+#: Builds of each plan that are done before the next ones of any. Planning value: a plan's share of a round is a second or two.
+ROUND = 100
 
 
 class Verdict(StrEnum):
@@ -34,6 +30,7 @@ class Verdict(StrEnum):
     LATER = "later"
     UNTOLD = "no difference told"
     BEYOND = "beyond the horizon"
+    WITHIN = "within the horizon"
 
 
 @dataclass(frozen=True)
@@ -49,7 +46,7 @@ class Compared:
     mats : float
         Laid in all.
     shift_hours : float
-        Median of the hours on the laying shift until readiness; infinite beyond the horizon.
+        Hours on the laying shift until the median of readiness, rain included; infinite beyond the horizon.
     """
 
     outcome: Outcome
@@ -60,9 +57,14 @@ class Compared:
 
     @property
     def mats_per_person_hour(self) -> float | None:
-        """Mats over people on site times the median hours on shift until readiness; None beyond the horizon."""
+        """Mats over people on site times the hours on the laying shift until the median; None beyond the horizon."""
         hours = self.outcome.people * self.shift_hours
-        return self.mats / hours if math.isfinite(hours) else None
+        return self.mats / hours if 0 < hours < math.inf else None
+
+    @property
+    def unfinished(self) -> int:
+        """Builds that were not ready at the horizon."""
+        return sum(math.isinf(hours) for hours in self.outcome.hours)
 
 
 @dataclass(frozen=True)
@@ -75,6 +77,10 @@ class Comparison:
         In the order asked for.
     reference : int
         Which of them the others are held against.
+    earliest : int
+        The one of lowest P80 among those told to be earlier than the reference; where there are none, the reference.
+    alike : tuple of int
+        Those whose P80 is not told from that of the earliest.
     calendar : Calendar
         Of the reference.
     seed : int
@@ -86,72 +92,13 @@ class Comparison:
 
     plans: tuple[Compared, ...]
     reference: int
+    earliest: int
+    alike: tuple[int, ...]
     calendar: Calendar
     seed: int
     asked: int
     replications: int
     stopped: str
-
-
-def variations(
-    scenario: Scenario,
-    changes: Sequence[Sequence[Change]] = (),
-    teams: Sequence[Team] = (),
-    one_at_a_time: bool = False,
-) -> list[tuple[str, Scenario]]:
-    """Return a scenario as it is written, and its variations, each with its name.
-
-    Parameters
-    ----------
-    scenario : Scenario
-    changes : sequence of sequences of Change
-        The values of one key each.
-    teams : sequence of Team
-        Each takes the place of the scenario's crews.
-    one_at_a_time : bool
-        Whether each value is put in alone, instead of with every value of the other keys.
-
-    Raises
-    ------
-    ScenarioError
-        If nothing is varied, a key twice, there are too many plans, or one of them is not sound.
-    """
-    from simulation.scenario import vary
-
-    keys = [values[0].address for values in changes]
-    factors = [[(f"{_short(change.address, keys)}={change.text}", change) for change in values] for values in changes]
-    factors += [[(str(team), team.instead(scenario)) for team in teams]] if teams else []
-    _refuse(factors, keys)
-    cells = [[one] for values in factors for one in values] if one_at_a_time else [list(one) for one in product(*factors)]
-    plans = [(AS_WRITTEN, scenario)]
-    for cell in cells:
-        varied = vary(scenario, [change for _, change in cell])
-        if varied != scenario:  # a value that is the scenario's own makes no other plan
-            plans.append((", ".join(name for name, _ in cell), varied))
-    return plans
-
-
-def _short(key: str, keys: Sequence[str]) -> str:
-    """Return the last steps of an address, as many as tell it from the other keys that are varied."""
-    steps = key.split(".")
-    ends = [".".join(steps[-count:]) for count in range(1, len(steps) + 1)]
-    return next((end for end in ends if sum(f".{one}".endswith(f".{end}") for one in keys) == 1), key)
-
-
-def _refuse(factors: Sequence[Sequence[object]], keys: Sequence[str]) -> None:
-    from simulation.scenario import Mistake, ScenarioError
-
-    count = math.prod(len(values) for values in factors)
-    twice = [key for place, key in enumerate(keys) if key in keys[:place]]
-    if not factors:
-        wrong, right = "nothing is varied", "name what to compare, such as --vary forklifts.count=2,3,4 or --crews 1x40,2x20"
-    elif twice:
-        wrong, right = f"{twice[0]} is varied twice", "write its values with commas behind one --vary"
-    elif count > MOST_PLANS:
-        wrong, right = f"{count:,} plans are too many", f"vary fewer keys or values, up to {MOST_PLANS} plans, or --one-at-a-time"
-    else:
-        return
-    raise ScenarioError("compare", [Mistake("", wrong, right)])
 
 
 def compare(
@@ -195,8 +142,7 @@ def compare(
 
     Examples
     --------
-    >>> from simulation import compare, load_scenario
-    >>> from simulation.analysis.comparing import variations
+    >>> from simulation import compare, load_scenario, variations
     >>> from simulation.scenario import read_variation
     >>> plans = variations(load_scenario(), [read_variation("forklifts.count=2,3,4")])
     >>> [one.verdict for one in compare(plans).plans]  # doctest: +SKIP
@@ -214,40 +160,62 @@ def compare(
         builds.expected = replications * len(plans)
         if announce is not None:
             announce(*builds.estimate(replications))
-        builds.reach(replications)
+        # Round by round, so that a stop leaves builds that all plans have.
+        for count in (*range(ROUND, replications, ROUND), replications):
+            if not builds.reach(count):
+                break
         tables = builds.common(replications)
     if tables[0].empty:
-        raise NothingFinished("stopped before every plan had a build")
+        raise NothingFinished(f"{builds.stopped} before every plan had a build")
     outcomes = [
         outcome_of(name, scenario, table, limit) for (name, scenario), table, limit in zip(plans, tables, limits, strict=True)
     ]
-    compared = (_compared(outcomes[reference], one, table) for one, table in zip(outcomes, tables, strict=True))
+    compared = tuple(_compared(outcomes[reference], one) for one in outcomes)
+    ahead = [place for place, one in enumerate(compared) if one.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
+    earliest = min(ahead, key=lambda place: outcomes[place].p80.value, default=reference)
     return Comparison(
-        tuple(compared), reference, calendar_of(scenarios[reference]), builds.seed, replications, len(tables[0]), builds.stopped
+        plans=compared,
+        reference=reference,
+        earliest=earliest,
+        alike=_alike(outcomes, earliest),
+        calendar=calendar_of(scenarios[reference]),
+        seed=builds.seed,
+        asked=replications,
+        replications=len(tables[0]),
+        stopped=builds.stopped,
     )
 
 
-def _compared(reference: Outcome, one: Outcome, builds: pd.DataFrame) -> Compared:
-    from simulation.analysis.quantiles import order_statistic
+def _compared(reference: Outcome, one: Outcome) -> Compared:
     from simulation.field import take_off
 
-    quantities = take_off(one.scenario)
-    hours = [math.inf if math.isinf(ready) else laid for ready, laid in zip(one.hours, builds["laying hours"], strict=True)]
-    found = against(reference, one)
-    return Compared(
-        one,
-        found,
-        _verdict(reference, one, found),
-        quantities.total("full") + quantities.total("half"),
-        order_statistic(hours, 0.5),
-    )
+    quantities, found = take_off(one.scenario), against(reference, one)
+    mats = quantities.total("full") + quantities.total("half")
+    return Compared(one, found, _verdict(reference, one, found), mats, hours_on_shift(calendar_of(one.scenario), one.p50.value))
 
 
 def _verdict(reference: Outcome, one: Outcome, found: Against) -> Verdict:
     if one is reference:
         return Verdict.REFERENCE
     if found.p80.value is None:
-        return Verdict.BEYOND
+        return Verdict.BEYOND if math.isinf(one.p80.value) else Verdict.WITHIN
     if not found.p80.told_from_zero:
         return Verdict.UNTOLD
     return Verdict.EARLIER if found.p80.value < 0 else Verdict.LATER
+
+
+def _alike(outcomes: Sequence[Outcome], earliest: int) -> tuple[int, ...]:
+    """Return the plans whose P80 is known and not told from the earliest one's."""
+    first = outcomes[earliest].hours
+    changes = [(place, difference_of_quantiles(first, one.hours, 0.8)) for place, one in enumerate(outcomes) if place != earliest]
+    return tuple(place for place, change in changes if change.value is not None and not change.told_from_zero)
+
+
+def hours_on_shift(calendar: Calendar, until: float) -> float:
+    """Return the hours on the laying shift from hour zero to a later hour, rain and darkness included."""
+    if math.isinf(until):
+        return math.inf
+    midnight = calendar.hours(calendar.starts.replace(hour=0, minute=0, second=0, microsecond=0))
+    days = range(-1, int((until - midnight) // 24.0) + 1)  # a shift that began the day before may run past midnight
+    spans = [(midnight + 24.0 * day + start, midnight + 24.0 * day + end) for day in days for start, end in calendar.spans]
+    return math.fsum(max(0.0, min(end, until) - max(start, 0.0)) for start, end in spans)

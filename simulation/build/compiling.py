@@ -118,7 +118,7 @@ class _Compiler:
             milestones=tuple(MilestonePlan(milestone.name, milestone.closing) for milestone in scenario.milestones),
             ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
             crews=tuple(
-                CrewPlan(crew.name, crew.people, tuple(self.number[name] for name in crew.areas), crew.second_crew)
+                CrewPlan(crew.name, crew.people, tuple(self.number[name] for name in crew.areas), crew.second_crew, crew.since)
                 for crew in scenario.crew
             ),
             laying=self.laying(),
@@ -127,9 +127,11 @@ class _Compiler:
                 scenario.forklifts.speed * FEET_PER_MILE,
                 scenario.forklifts.staged_ahead,
                 scenario.forklifts.urgent_below,
+                scenario.forklifts.all_since,
             ),
             supply=self.supply(),
             gangs=scenario.grading.gangs,
+            gangs_since=scenario.grading.since,
             slices=tuple(self.slices()),
             levels=tuple(LevelPlan.of(key, quantity) for key, quantity in quantities.items()),
             scatters={key: quantity.scatter for key, quantity in quantities.items()},
@@ -283,7 +285,7 @@ class _Compiler:
             midnight=24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600),
             resupply=supply.resupply,
             fleets=tuple(
-                FleetPlan(f"supply.trucks.{number}", fleet.count, fleet.pallets)
+                FleetPlan(f"supply.trucks.{number}", fleet.count, fleet.pallets, fleet.since)
                 for number, fleet in enumerate(supply.trucks, start=1)
             ),
             flights=tuple(FlightPlan(flight.pallets, flight.first, flight.every) for flight in supply.flights),

@@ -36,6 +36,8 @@ class Crew:
         """Take face after face until nothing is left for this crew to do."""
         site = self.site
         because = site.zero
+        if self.plan.since:
+            because = yield site.late_start(self.plan.since, self.number)
         while True:
             face, later = self.choose()
             if face is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from operator import itemgetter
@@ -30,8 +31,10 @@ class AtWork:
         At work and under repair on their own shift, all forklifts together.
     crews_by_day, forklifts_by_day : tuple of float
         At work on each local day that began before the moment, all crews or all forklifts together.
-    laying_by_day, lifting_by_day : tuple of float
-        That the clocks of crews and forklifts ran on each of these days.
+    crews_shift, forklifts_shift : tuple of float
+        That its clock ran while it was there, of each.
+    crews_shift_by_day, forklifts_shift_by_day : tuple of float
+        The same on each of these days, all crews or all forklifts together.
     """
 
     crews: tuple[float, ...]
@@ -39,8 +42,10 @@ class AtWork:
     repair: float
     crews_by_day: tuple[float, ...]
     forklifts_by_day: tuple[float, ...]
-    laying_by_day: tuple[float, ...]
-    lifting_by_day: tuple[float, ...]
+    crews_shift: tuple[float, ...]
+    forklifts_shift: float
+    crews_shift_by_day: tuple[float, ...]
+    forklifts_shift_by_day: tuple[float, ...]
 
 
 def days_within(plan: Plan) -> int:
@@ -81,14 +86,17 @@ def at_work(build: Finished, until: float) -> AtWork:
                     busy[crew.number] += step[WORK]
                     _spread(step[START], step[END], step[WORK], laying, by_crews, ends)
     ran = _ran(laying, ends)
+    crews_since, forklifts_since = [crew.plan.since for crew in build.crews], [one.since for one in build.forklifts]
     return AtWork(
         tuple(busy[number] for number in crews),
         sum(busy[number] for number in forklifts),
         repair,
         tuple(by_crews),
         tuple(by_forklifts),
-        ran,
-        ran if lifting is laying else _ran(lifting, ends),
+        tuple(_on_shift(laying, [since], [until])[0] for since in crews_since),
+        _on_shift(lifting, forklifts_since, [until])[0],
+        _on_shift(laying, crews_since, ends, ran),
+        _on_shift(lifting, forklifts_since, ends, ran if lifting is laying else _ran(lifting, ends)),
     )
 
 
@@ -108,6 +116,15 @@ def _spread(start: float, end: float, work: float, clock: WorkClock, by_day: lis
     by_day[day] += work
 
 
-def _ran(clock: WorkClock, ends: list[float]) -> tuple[float, ...]:
+def _on_shift(
+    clock: WorkClock, since: Sequence[float], ends: Sequence[float], ran: Sequence[float] | None = None
+) -> tuple[float, ...]:
+    """Return the hours of each day that a clock ran while so many actors were there, all of them together."""
+    if not any(since):
+        return tuple(len(since) * hours for hours in (_ran(clock, ends) if ran is None else ran))
+    return tuple(math.fsum(clock.worked(max(low, min(one, high)), high) for one in since) for low, high in pairwise((0.0, *ends)))
+
+
+def _ran(clock: WorkClock, ends: Sequence[float]) -> tuple[float, ...]:
     """Return the hours that a clock ran on each day."""
     return tuple(clock.worked(low, high) for low, high in pairwise((0.0, *ends)))

@@ -21,6 +21,8 @@ def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int) -
     load, haul, back = (levels[key] for key in keys)
     luck = [factors_of(site.plan.scatters[key], site.streams, key, str(number)) for key in keys]
     because, trip = site.zero, 0
+    if fleet.since:
+        because = yield site.late_start(fleet.since, actor)
     while pallets := stock.take(fleet.pallets):
         because = yield site.begin(LOAD, load * next(luck[0]), because, actor, -1, trip)
         while (leaves := stock.let_through(pallets, because[END])) > because[END]:

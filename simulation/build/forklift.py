@@ -20,6 +20,8 @@ class Forklift:
     ----------
     sound_for : float
         Operating hours until its next breakdown.
+    since : float
+        Hours after hour zero at which it is there.
     away : float
         Feet from the yard to where it stands.
     carries : (int, int)
@@ -28,6 +30,7 @@ class Forklift:
 
     def __init__(self, number: int, actor: int, site: Site, board: Board) -> None:
         self.actor, self.site, self.board = actor, site, board
+        self.since = site.plan.forklifts.since[number]
         self.away = 0.0
         self.carries = (0, 0)
         plan, levels, owner = site.plan, site.levels, str(number)
@@ -47,6 +50,8 @@ class Forklift:
         because, closes = site.zero, 0.0
         fresh, next_job, begin, set_down = (stock.full, stock.half), board.next, site.begin, board.set_down
         me, speed, handle, lift = self.actor, self._speed, self._handle, self._lift
+        if self.since:
+            because = yield site.late_start(self.since, me)
         while True:
             if because[END] >= closes:
                 opens, closes = stretch(because[END])

@@ -36,6 +36,8 @@ class Ground:
 def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
     """Grade slice after slice until none is left."""
     because = site.zero
+    if site.plan.gangs_since:
+        because = yield site.late_start(site.plan.gangs_since, actor)
     for piece in ground.slices:
         because = yield site.begin(GRADING, ground.hours(piece), because, actor, piece.face, piece.upto)
         if site.ground_ready(piece, because):

@@ -115,12 +115,13 @@ class MilestonePlan:
 
 @dataclass(frozen=True)
 class CrewPlan:
-    """One crew."""
+    """One crew, and the hours after hour zero at which it is there."""
 
     name: str
     people: int
     areas: tuple[int, ...]
     second: str
+    since: float
 
 
 @dataclass(frozen=True)
@@ -143,21 +144,23 @@ class LayingPlan:
 
 @dataclass(frozen=True)
 class ForkliftPlan:
-    """The forklifts; speed in feet per hour."""
+    """The forklifts; speed in feet per hour, and the hours after hour zero at which each is there."""
 
     count: int
     speed: float
     places: int
     urgent_below: int
+    since: tuple[float, ...]
 
 
 @dataclass(frozen=True)
 class FleetPlan:
-    """One fleet of trucks; the keys of its levels begin with `key`."""
+    """One fleet of trucks, and the hours after hour zero at which it begins; the keys of its levels begin with `key`."""
 
     key: str
     count: int
     pallets: int
+    since: float
 
 
 @dataclass(frozen=True)
@@ -213,6 +216,7 @@ class Plan:
     forklifts: ForkliftPlan
     supply: SupplyPlan
     gangs: int
+    gangs_since: float
     slices: tuple[Slice, ...]
     levels: tuple[LevelPlan, ...]
     scatters: dict[str, Scatter]

@@ -53,7 +53,7 @@ def record_of(build: Finished) -> Record:
     until = min(ready, plan.horizon)
     thirds = hours_by_third(last, clocks) if last is not None else ({},) * len(THIRDS)
     missing = 0.0 if last is not None else math.nan
-    laying, lifting = clocks["laying"].worked(0.0, until), clocks["forklift"].worked(0.0, until)
+    laying = clocks["laying"].worked(0.0, until)
     hours = at_work(build, until)
     # A flight is booked at the gate before it lands: what lands after readiness is not of this record.
     days = {day: pallets for day, pallets in stock.through_gate.items() if day <= stock.day(until)}
@@ -61,8 +61,8 @@ def record_of(build: Finished) -> Record:
         *(math.inf if step is None else step[END] for step in site.reached),
         *progress_of(site),
         *(charged.get(cause, missing) for charged in thirds for cause in CAUSES),
-        *(one for busy in hours.crews for one in (laying, busy)),
-        lifting * len(build.forklifts),
+        *(one for both in zip(hours.crews_shift, hours.crews, strict=True) for one in both),
+        hours.forklifts_shift,
         hours.forklifts,
         hours.repair,
         float(stock.ordered_full),
@@ -71,15 +71,13 @@ def record_of(build: Finished) -> Record:
         float(max(days.values(), default=0)),
         sum(days.values()) / (max(days) - min(days) + 1) if days else 0.0,
         laying,
-        *_by_day(hours, len(build.crews), len(build.forklifts), days_within(plan)),
+        *_by_day(hours, days_within(plan)),
         *site.levels.values(),
     )
 
 
-def _by_day(hours: AtWork, crews: int, forklifts: int, days: int) -> list[float]:
+def _by_day(hours: AtWork, days: int) -> list[float]:
     """Return the numbers of so many days, in the order of `_DAILY`; after readiness there are none."""
-    by_day = zip(hours.crews_by_day, hours.laying_by_day, hours.forklifts_by_day, hours.lifting_by_day, strict=True)
-    found = [
-        number for laid, laying, lifted, lifting in by_day for number in (laid, crews * laying, lifted, forklifts * lifting)
-    ][: len(_DAILY) * days]
+    by_day = zip(hours.crews_by_day, hours.crews_shift_by_day, hours.forklifts_by_day, hours.forklifts_shift_by_day, strict=True)
+    found = [number for of_day in by_day for number in of_day][: len(_DAILY) * days]
     return found + [0.0] * (len(_DAILY) * days - len(found))

@@ -10,7 +10,7 @@ import simpy
 
 from simulation.build.luck import AreaLuck
 from simulation.build.plan import AreaPlan, FacePlan, Plan, Slice
-from simulation.build.steps import END, HOUR_ZERO, KINDS, Step
+from simulation.build.steps import END, HOUR_ZERO, KINDS, LATE_START, Step
 from simulation.chance import Streams, draw_levels
 from simulation.conditions import Sky, WorkClock, wind_clocks
 
@@ -229,6 +229,10 @@ class Site:
         step = (now, now + delay, because, 0.0, kind, actor, -1, -1)
         self.trace.append(step)
         return self.env.timeout(delay, step)
+
+    def late_start(self, until: float, actor: int) -> Event:
+        """Begin the time until an actor that is not there at hour zero comes, and return the event of its end."""
+        return self.pause(LATE_START, until, self.zero, actor)
 
     def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:
         """Tell gates that one more of the faces they wait for has passed its row."""

@@ -58,6 +58,7 @@ KINDS = (
     Kind("daily limit", None),
     Kind("timetable", None),
     Kind("resupply", None),
+    Kind("late start", None),  # of whoever is not there at hour zero
     Kind("grading", "grading"),
     Kind("dry spell", None),
     Kind("wet spell", None),
@@ -82,6 +83,7 @@ KINDS = (
     DAILY_LIMIT,
     TIMETABLE,
     RESUPPLY,
+    LATE_START,
     GRADING,
     DRY_SPELL,
     WET_SPELL,

@@ -9,7 +9,7 @@ from typing import Annotated, NoReturn, cast
 
 import typer
 
-from simulation.cli import fields, forecasting, runs, talk
+from simulation.cli import bottlenecking, comparing, fields, forecasting, runs, sensing, staffing, talk
 
 _EPILOG = (
     "Exit codes: 0 done, 1 a repeated run does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
@@ -42,13 +42,37 @@ def _top(
         raise typer.Exit(talk.DONE)
 
 
-for _command in (forecasting.forecast, fields.takeoff, fields.check, fields.trace, fields.new, runs.runs, runs.repeat):
-    app.command(_command.__name__)(_command)
+for _command in (
+    forecasting.forecast,
+    comparing.compare,
+    staffing.staff,
+    bottlenecking.bottlenecks,
+    bottlenecking.slip,
+    sensing.sensitivity,
+    fields.takeoff,
+    fields.check,
+    fields.trace,
+    fields.new,
+    runs.runs,
+    runs.repeat,
+):
+    app.command(_command.__name__)(talk.interruptible(_command))
+
+
+class _Interrupt(KeyboardInterrupt):
+    """An interrupt by another name: the plain one, where it strikes while a text is executed, ends Python by the signal."""
+
+
+def _interrupt(*_: object) -> NoReturn:
+    raise _Interrupt
 
 
 def main() -> NoReturn:
     """Run the command line: the entry point of `keystrip` and of `python -m simulation`."""
-    as_before = signal.signal(signal.SIGTERM, signal.default_int_handler)  # asked to end, it keeps what is done, as at Ctrl-C
+    as_before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    signal.signal(signal.SIGTERM, _interrupt)  # asked to end, it keeps what is done, as at Ctrl-C
+    if as_before[signal.SIGINT] is signal.default_int_handler:  # what a shell runs in the background does not hear Ctrl-C
+        signal.signal(signal.SIGINT, _interrupt)
     gc.disable()  # a command loads much and drops little, and the collector would take a tenth of a short one's time
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
@@ -57,6 +81,8 @@ def main() -> NoReturn:
     usage_error = cast("type[Exception]", typer.BadParameter.__mro__[1])
     try:
         code = app(prog_name="keystrip", standalone_mode=False)
+        if code == talk.NOTHING_KEPT and talk.silent():  # typer keeps an interrupt outside of a command to itself
+            talk.say("stopped")
     except usage_error as error:
         words = error.format_message().rstrip(".").replace("Input should be", "write a number")  # type: ignore[attr-defined]
         talk.say(f"{words}; keystrip --help lists what there is")
@@ -66,5 +92,6 @@ def main() -> NoReturn:
         code = talk.NOTHING_KEPT
     finally:
         gc.enable()
-        signal.signal(signal.SIGTERM, as_before)
+        for number, handler in as_before.items():
+            signal.signal(number, handler)
     sys.exit(code if isinstance(code, int) else talk.DONE)

@@ -12,7 +12,6 @@ from simulation.analysis.readiness import BUILDS, MOST_BUILDS
 from simulation.cli import talk
 
 if TYPE_CHECKING:
-    from simulation.analysis.comparing import Comparison
     from simulation.scenario import Scenario
 
 
@@ -68,18 +67,19 @@ def compare(
 ) -> None:
     """Compare plans under the same luck: any key of a scenario, equal crews, or several scenarios.
 
-    Plan 1 is the scenario as written. Equal headcount, one end against the centre: --crews 1x48,2x24 --vary
-    area.runway.start=one-end,centre-out.
+    Plan 1 is the scenario as written, and what the others are held against. The real choice between one end and the centre is
+    one of equal headcount, one crew of 48 or two of 24: keystrip compare --crews 1x48,2x24 --vary
+    area.runway.start=one-end,centre-out --deadline "12 day".
     """
     from simulation.analysis import NothingFinished
     from simulation.analysis.comparing import compare as compare_of
     from simulation.analysis.effort import in_words
     from simulation.report import as_json as json_of
-    from simulation.report.compare_folder import comparison_record
+    from simulation.report.compare_folder import comparison_record, write_comparison
     from simulation.report.compare_tables import print_comparison
 
     files = scenarios or []
-    name, plans = _plans(files, vary or [], crews, one_at_a_time)
+    name, plans = _plans(files, vary or [], crews, one_at_a_time, replications)
     if reference > len(plans):
         talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
     folder = talk.folder_of(name, out)
@@ -100,45 +100,29 @@ def compare(
     talk.put(
         json_of(comparison_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_comparison(found, console))
     )
-    _leave(found, folder)
+    talk.leave(lambda: write_comparison(found, folder), folder, found.stopped)
 
 
 def _plans(
-    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool
+    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool, replications: int
 ) -> tuple[str, list[tuple[str, Scenario]]]:
     """Return the plans with their names, and the file whose folder takes the report."""
-    from simulation.analysis.comparing import variations
+    from simulation.analysis.grid import variations
     from simulation.scenario import ScenarioError, read_team, read_variation
 
     if len(files) > 1:
         if vary or crews:
             talk.stop("--vary: it varies one scenario; name one, or compare several as they are written")
         loaded = [talk.load(file) for file in files]
+        for name, scenario in loaded:
+            talk.warn(name, scenario)
         return loaded[0][0], [(Path(name).stem, scenario) for name, scenario in loaded]
     name, scenario = talk.load(files[0] if files else None)
     talk.warn(name, scenario)
     try:
         changes = [read_variation(text) for text in vary]
         teams = [read_team(text) for text in crews.split(",")] if crews else []
-        return name, variations(scenario, changes, teams, one_at_a_time)
+        return name, variations(scenario, changes, teams, one_at_a_time, replications)
     except ScenarioError as error:
         lines = [str(mistake) for mistake in error.mistakes]
         talk.stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
-
-
-def _leave(found: Comparison, folder: Path) -> None:
-    """Write the report, say what the folder holds, and end with the code that fits."""
-    from simulation.report.compare_folder import write_comparison
-
-    written = True
-    try:
-        files = write_comparison(found, folder)
-        talk.say(f"report in {folder}: {', '.join(file.name for file in files)}")
-    except OSError as error:
-        written = False
-        talk.say(f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another with --out")
-    if found.stopped:
-        talk.say(f"{found.stopped}: what was done is kept in {folder}; the same command goes on from there")
-        raise typer.Exit(talk.STOPPED)
-    if not written:
-        raise typer.Exit(talk.MISTAKE)

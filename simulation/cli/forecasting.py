@@ -13,7 +13,6 @@ from simulation.analysis.readiness import BUILDS, MOST_BUILDS
 from simulation.cli import talk
 
 if TYPE_CHECKING:
-    from simulation.analysis import Forecast
     from simulation.analysis.precision import Precision
 
 
@@ -61,7 +60,7 @@ def forecast(
     from simulation.analysis import NothingFinished
     from simulation.analysis import forecast as forecast_of
     from simulation.report import as_json as json_of
-    from simulation.report import print_forecast, summary_of
+    from simulation.report import print_forecast, summary_of, write_report
 
     asked = _precision(precision, of, confidence, most, replications, sampling)
     count = BUILDS if replications is None else replications
@@ -82,7 +81,7 @@ def forecast(
         talk.put(json_of(summary_of(answer)) + "\n")
     else:
         talk.put(talk.text_of(lambda console: print_forecast(answer, console)))
-    _leave(answer, folder)
+    talk.leave(lambda: write_report(answer, folder), folder, "" if answer.run is None else answer.run.stopped)
 
 
 def _precision(
@@ -105,24 +104,3 @@ def _precision(
         return None
     with talk.mistakes_of("precision"):
         return read_precision(within, of, confidence, most)
-
-
-def _leave(answer: Forecast, folder: Path) -> None:
-    """Write the report, say what the folder holds, and end with the code that fits."""
-    from simulation.report import write_report
-
-    written = True
-    try:
-        files = write_report(answer, folder)
-        talk.say(f"report in {folder}: {', '.join(file.name for file in files)}")
-    except OSError as error:
-        written = False
-        talk.say(
-            f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out"
-        )
-    if answer.run is not None and answer.run.stopped:
-        kept = f"{answer.run.manifest.builds:,} builds are kept in {folder}"
-        talk.say(f"{answer.run.stopped}: {kept}; the same command goes on from there")
-        raise typer.Exit(talk.STOPPED)
-    if not written:
-        raise typer.Exit(talk.MISTAKE)

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from simulation.analysis.readiness import BUILDS, MOST_BUILDS
 from simulation.cli import talk
-
-if TYPE_CHECKING:
-    from simulation.analysis.sensitivity import Sensitivity
 
 
 def sensitivity(
@@ -43,7 +40,7 @@ def sensitivity(
     from simulation.analysis.readiness import NothingFinished
     from simulation.analysis.sensitivity import sensitivity as sensitivity_of
     from simulation.report import as_json as json_of
-    from simulation.report.sensitivity_record import sensitivity_record
+    from simulation.report.sensitivity_record import sensitivity_record, write_sensitivity
     from simulation.report.sensitivity_tables import print_sensitivity
 
     name, loaded = talk.load(scenario)
@@ -63,23 +60,4 @@ def sensitivity(
         talk.put(json_of(sensitivity_record(found)) + "\n")
     else:
         talk.put(talk.text_of(lambda console: print_sensitivity(found, console)))
-    _leave(found, folder)
-
-
-def _leave(found: Sensitivity, folder: Path) -> None:
-    """Write the picture, say where it is, and end with the code that fits."""
-    from simulation.report.sensitivity_record import write_sensitivity
-
-    written = True
-    try:
-        files = write_sensitivity(found, folder)
-        talk.say(f"picture in {folder}: {', '.join(file.name for file in files)}")
-    except OSError as error:
-        written = False
-        why = error.strerror or error
-        talk.say(f"{folder}: the picture cannot be written ({why}); make room, or name another folder with --out")
-    if found.stopped:
-        talk.say(f"{found.stopped}: what is done is kept in {folder}; the same command goes on from there")
-        raise typer.Exit(talk.STOPPED)
-    if not written:
-        raise typer.Exit(talk.MISTAKE)
+    talk.leave(lambda: write_sensitivity(found, folder), folder, found.stopped)

@@ -14,7 +14,6 @@ from simulation.cli import talk
 
 if TYPE_CHECKING:
     from simulation.analysis.candidates import Search
-    from simulation.analysis.staffing import Staffing
 
 _RANGE = "A range is N, LOW..HIGH or LOW..HIGH:STEP; several stand apart by commas."
 
@@ -82,7 +81,7 @@ def staff(
     from simulation.analysis import NothingFinished
     from simulation.analysis.staffing import staff as staff_of
     from simulation.report import as_json as json_of
-    from simulation.report.staff_folder import staff_record
+    from simulation.report.staff_folder import staff_record, write_staff
     from simulation.report.staff_tables import effort_line, print_staff
 
     if not deadline.strip():
@@ -104,7 +103,7 @@ def staff(
                 talk.say(f"{error}: there is nothing to report; the same command goes on from there")
                 raise typer.Exit(talk.NOTHING_KEPT) from None
     talk.put(json_of(staff_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_staff(found, console)))
-    _leave(found, folder)
+    talk.leave(lambda: write_staff(found, folder), folder, found.stopped)
 
 
 def _search(crews: str, start: str | None, forklifts: str | None) -> Search:
@@ -116,21 +115,3 @@ def _search(crews: str, start: str | None, forklifts: str | None) -> Search:
         return read_search(crews, start, forklifts)
     except ScenarioError as error:
         talk.stop(f"--{error}")
-
-
-def _leave(found: Staffing, folder: Path) -> None:
-    """Write the picture, say what the folder holds, and end with the code that fits."""
-    from simulation.report.staff_folder import write_staff
-
-    written = True
-    try:
-        files = write_staff(found, folder)
-        talk.say(f"picture in {folder}: {', '.join(file.name for file in files)}")
-    except OSError as error:
-        written = False
-        talk.say(f"{folder}: the picture cannot be written ({error.strerror or error}); make room, or name another with --out")
-    if found.stopped:
-        talk.say(f"{found.stopped}: what was done is kept in {folder}; the same command goes on from there")
-        raise typer.Exit(talk.STOPPED)
-    if not written:
-        raise typer.Exit(talk.MISTAKE)

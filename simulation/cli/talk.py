@@ -173,6 +173,31 @@ def put(text: str) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
+def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:
+    """Write what a command leaves, say where it is, and end with the code that fits.
+
+    Parameters
+    ----------
+    write : callable
+        Writes files into the folder and returns their paths.
+    folder : Path
+    stopped : str
+        Why not all was done; empty where it was.
+    """
+    written = True
+    try:
+        files = write()
+        say(f"report in {folder}: {', '.join(file.name for file in files)}")
+    except OSError as error:
+        written = False
+        say(f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out")
+    if stopped:
+        say(f"{stopped}: {_builds_kept():,} builds are kept in {folder}; the same command goes on from there")
+        raise typer.Exit(STOPPED)
+    if not written:
+        raise typer.Exit(MISTAKE)
+
+
 @contextmanager
 def progress() -> Iterator[Callable[[int, int], None] | None]:
     """Give a progress bar on a terminal, and nothing in a pipe."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.analysis.comparing import Verdict
+from simulation.analysis.likelihood_words import likelihood
 from simulation.analysis.moments import day
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report import wording
@@ -18,11 +18,12 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simulation.analysis.comparing import Compared, Comparison
-    from simulation.analysis.paired import Difference
 
+#: With more plans than this it is said that some differ by chance. Planning value.
+_FEW = 6
 _EFFORT = (
-    "People on site: operators and drivers included. Crew-days: crews times median days. Mats an hour: mats laid over people on "
-    "site times the median hours on the laying shift until readiness."
+    "People: on site, operators and drivers included. Crew-days: crews times median days. Mats/person-h: mats of the "
+    "field over people on site times the hours on the laying shift until the median."
 )
 
 
@@ -48,19 +49,19 @@ def print_comparison(found: Comparison, console: Console) -> None:
 
 def answer_lines(found: Comparison) -> list[str]:
     """Return the sentences that answer the commander's question."""
-    reference = found.plans[found.reference]
+    reference, best = found.plans[found.reference], found.plans[found.earliest]
     name = label(found, found.reference)
-    earlier = [place for place, one in enumerate(found.plans) if one.verdict is Verdict.EARLIER]
-    if not earlier:
+    if found.earliest == found.reference:
         lines = [f"No plan is told to be earlier at P80 than {name}, {_days(reference)}."]
     else:
-        best = min(earlier, key=lambda place: found.plans[place].outcome.p80.value)
-        change = found.plans[best].against.p80
-        lines = [
-            f"Earliest at P80: {label(found, best)}, {_days(found.plans[best])} against {_days(reference)} of {name}: "
-            f"{_change(found, change)} {_scale(found).name} ({_interval(found, change)})."
-        ]
-        lines += _alike(found, best)
+        line = f"Earliest at P80: {label(found, found.earliest)}, {_days(best)}"
+        change = f"{_change(found, best)} {_scale(found).name} ({_interval(found, best)})"
+        lines = [f"{line}; the P80 of {name} lies beyond its horizon."]
+        if best.against.p80.value is not None:
+            lines = [f"{line} against {_days(reference)} of {name}: {change}."]
+    lines += _alike(found)
+    lines += _on_time_line(found)
+    lines += _late(found)
     if found.replications < found.asked:
         lines.append(
             f"Stopped early: {wording.number(found.replications)} of {wording.counted(found.asked, 'build')} of each plan."
@@ -68,32 +69,45 @@ def answer_lines(found: Comparison) -> list[str]:
     return lines
 
 
-def _alike(found: Comparison, best: int) -> list[str]:
-    """Return the sentence on plans with fewer people than the earliest one that come close to it."""
-    first = found.plans[best].outcome
-    low = first.p80.low if first.p80.low is not None else first.p80.value
-    high = first.p80.high if first.p80.high is not None else first.p80.value
-    fewer = [
-        place
-        for place, one in enumerate(found.plans)
-        if one.outcome.people < first.people and low <= one.outcome.p80.value <= high
-    ]
+def _late(found: Comparison) -> list[str]:
+    """Return the sentence on builds that were not ready at the horizon."""
+    late = [place for place, one in enumerate(found.plans) if one.unfinished]
+    if not late:
+        return []
+    most = max(late, key=lambda place: found.plans[place].unfinished)
+    builds = f"{found.plans[most].unfinished:,} of {wording.counted(found.replications, 'build')} of {label(found, most)}"
+    others = f" and as many or fewer of {wording.counted(len(late) - 1, 'other plan')}" if len(late) > 1 else ""
+    return [f"Not ready at the horizon: {builds}{others}, counted as late."]
+
+
+def _alike(found: Comparison) -> list[str]:
+    """Return the sentence on a plan with fewer people than the earliest one that is not told from it."""
+    people = [one.outcome.people for one in found.plans]
+    fewer = [place for place in found.alike if people[place] < people[found.earliest]]
     if not fewer:
         return []
-    least = min(fewer, key=lambda place: found.plans[place].outcome.people)
+    least = min(fewer, key=lambda place: (people[place], found.plans[place].outcome.p80.value))
+    earliest = label(found, found.earliest)
     return [
-        f"{_upper(label(found, least))} comes within the interval of its P80 with {found.plans[least].outcome.people} people on "
-        f"site instead of {first.people}."
+        f"With fewer people and no difference told from {earliest}: {label(found, least)}, {people[least]:,} people on site "
+        f"instead of {people[found.earliest]:,}."
     ]
+
+
+def _on_time_line(found: Comparison) -> list[str]:
+    """Return the sentence on the plan that has the best chance of the deadline."""
+    chances = [one.outcome.chance.probability if one.outcome.chance else -1.0 for one in found.plans]
+    best = max(range(len(chances)), key=lambda place: (chances[place], place == found.reference, place == found.earliest))
+    outcome = found.plans[best].outcome
+    if outcome.chance is None or outcome.deadline is None:
+        return []
+    words = f"{wording.chance(outcome.chance)}, {likelihood(outcome.chance.probability)}"
+    return [f"Best chance of the deadline {outcome.deadline.text}: {label(found, best)}, {words}."]
 
 
 def label(found: Comparison, place: int) -> str:
     """Return how a plan is called: its number in the tables, and its name."""
     return f"plan {place + 1} ({found.plans[place].outcome.name})"
-
-
-def _upper(text: str) -> str:
-    return text[0].upper() + text[1:]
 
 
 def _days(one: Compared) -> str:
@@ -104,32 +118,36 @@ def _days(one: Compared) -> str:
 def _time(found: Comparison) -> Table:
     table = table_of("plan", "P50", "P80", "95 % interval", "change", "95 % interval")
     for place, one in enumerate(found.plans):
-        outcome, change = one.outcome, one.against.p80
+        outcome = one.outcome
         reference = place == found.reference
         table.add_row(
             _named(found, place),
             wording.short_days(outcome.p50.value),
             wording.short_days(outcome.p80.value),
             wording.interval(outcome.p80),
-            "reference" if reference else _change(found, change),
-            "" if reference else _interval(found, change),
+            "reference" if reference else _change(found, one),
+            "" if reference else _interval(found, one),
         )
     return table
 
 
 def _time_notes(found: Comparison) -> list[str]:
-    notes = [
-        f"Change: of P80 against {label(found, found.reference)}, in {_scale(found).name}, paired build by build; below zero is earlier."
-    ]
-    return [*notes, SAMPLING_ERROR_ONLY]
+    held = f"Change: of P80 against {label(found, found.reference)}, in {_scale(found).name}, paired build by build"
+    notes = [f"{held}; below zero is earlier."]
+    if len(found.plans) > _FEW:
+        notes.append("Each interval stands for itself: of twenty plans that change nothing, one is told to differ by chance.")
+    notes.append(SAMPLING_ERROR_ONLY)
+    if any(one.outcome.p80.low is None or one.outcome.p80.high is None for one in found.plans):
+        notes.append(wording.NO_LIMIT_MEANS)
+    return notes
 
 
 def _effort(found: Comparison) -> Table:
-    table = table_of("plan", "people", "crew-days", "mats an hour", "P80 is")
+    table = table_of("plan", "people", "crew-days", "mats/person-h", "P80 is")
     for place, one in enumerate(found.plans):
         table.add_row(
             _named(found, place),
-            str(one.outcome.people),
+            f"{one.outcome.people:,}",
             "-" if math.isinf(one.outcome.crew_days) else f"{one.outcome.crew_days:.1f}",
             "-" if one.mats_per_person_hour is None else f"{one.mats_per_person_hour:.2f}",
             one.verdict.value,
@@ -157,7 +175,17 @@ def _on_time_note(found: Comparison) -> str:
     deadline = found.plans[found.reference].outcome.deadline
     assert deadline is not None
     when = found.calendar.moment(deadline.hours)
-    return f"On time: ready by {deadline.text}, {day(when)} {when:%H:%M}. Change: in percentage points, paired build by build."
+    note = f"On time: ready by {deadline.text}, {day(when)} {when:%H:%M}. Change: in percentage points, paired build by build."
+    beyond = [
+        str(place)
+        for place, one in enumerate(found.plans, 1)
+        if one.unfinished and one.outcome.deadline and one.outcome.deadline.hours > one.outcome.scenario.horizon
+    ]
+    if beyond:
+        note += (
+            f" At least, for plan {', '.join(beyond)}: the deadline lies beyond the horizon; what is unfinished may have met it."
+        )
+    return note
 
 
 def _named(found: Comparison, place: int) -> str:
@@ -165,16 +193,22 @@ def _named(found: Comparison, place: int) -> str:
 
 
 def _scale(found: Comparison) -> Scale:
-    """Return the unit that changes are told in."""
-    return scale_of(found.plans[found.reference].outcome.p50.value)
+    """Return the unit that changes are told in: what suits the longest plan."""
+    known = [one.outcome.p80.value for one in found.plans if math.isfinite(one.outcome.p80.value)]
+    return scale_of(max(known, default=math.inf))
 
 
-def _change(found: Comparison, change: Difference) -> str:
-    return "-" if change.value is None else f"{change.value / _scale(found).hours + 0.0:+.1f}"
+def _change(found: Comparison, one: Compared) -> str:
+    change = one.against.p80
+    return "-" if change.value is None else _signed(change.value / _scale(found).hours)
 
 
-def _interval(found: Comparison, change: Difference) -> str:
+def _interval(found: Comparison, one: Compared) -> str:
+    change, unit = one.against.p80, _scale(found).hours
     if change.low is None or change.high is None:
         return "-"
-    unit = _scale(found).hours
-    return f"{change.low / unit + 0.0:+.1f} to {change.high / unit + 0.0:+.1f}"
+    return f"{_signed(change.low / unit)} to {_signed(change.high / unit)}"
+
+
+def _signed(value: float) -> str:
+    return f"{round(value, 1) + 0.0:+.1f}"

@@ -28,7 +28,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         found += told(rule, scenario)
     found += told(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
     found += told(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
-    for rule in (_openers, _shares, _zeros, _shifts, _spells, _bringers, _total, _limit, _yard_known):
+    for rule in (_openers, _shares, _zeros, _too_many_late, _shifts, _spells, _bringers, _total, _limit, _yard_known):
         found += told(rule, scenario)
     rules = (_areas_known, _areas_once, _areas_or_stretch, _stretch)
     found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
@@ -143,6 +143,12 @@ def _zeros(scenario: Scenario) -> Iterator[Mistake]:
 def _zero(key: str, quantity: Uncertain, then: str) -> Iterator[Mistake]:
     if lowest(quantity) <= 0:
         yield Mistake(key, f"can fall to zero, and {then}", "write a lowest value above 0")
+
+
+def _too_many_late(scenario: Scenario) -> Iterator[Mistake]:
+    count, since = scenario.forklifts.count, scenario.forklifts.since
+    if isinstance(since, tuple) and len(since) > count:
+        yield Mistake("forklifts.from", f"{len(since)} times are more than the {count} forklifts", f"write at most {count}")
 
 
 def highest(quantity: Uncertain) -> float:

@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, StrictBool, StrictInt
 from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.section import (
     Count,
+    Duration,
     Length,
     Name,
     Number,
@@ -34,6 +35,8 @@ class Crew(Section):
     second_crew: Literal["elsewhere", "relief", "merge"] = "elsewhere"
     """What it does where every open face of an area has a crew: go on to its next area, take turns with the crew there
     (`relief`), or put both crews' people on that face under one overhead (`merge`). Default: go on (planning value)."""
+    since: Duration = written("0 h", alias="from")
+    """From hour zero until it is there. Default: there at hour zero (planning value)."""
 
 
 class Laying(Section):

@@ -93,6 +93,12 @@ def read_name(value: Any) -> str:
     return value
 
 
+def _read_since(value: Any) -> float | tuple[float, ...]:
+    """Return hours after hour zero: one time for all, or a list with one for each."""
+    read = _reader_of("duration", least="0 h")
+    return tuple(map(read, value)) if isinstance(value, list | tuple) else read(value)
+
+
 Name = Annotated[str, BeforeValidator(read_name)]
 # The tallest counts of the trade are tens of thousands of mats; a larger one is a slip of the pen.
 Count = Annotated[StrictInt, Field(ge=1, le=1_000_000)]
@@ -107,5 +113,6 @@ Period = Annotated[float, BeforeValidator(_reader_of("duration")), Field(gt=0)]
 Horizon = Annotated[float, BeforeValidator(_reader_of("duration", most="3650 day")), Field(gt=0)]
 WeatherStep = Annotated[float, BeforeValidator(_reader_of("duration", least="1 min"))]
 HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration", "-24 h", "24 h"))]
+Since = Annotated[float | tuple[float, ...], BeforeValidator(_read_since)]
 Speed = Annotated[float, BeforeValidator(_reader_of("speed")), Field(gt=0)]
 Mass = Annotated[float, BeforeValidator(_reader_of("mass")), Field(gt=0)]

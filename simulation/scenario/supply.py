@@ -15,6 +15,7 @@ from simulation.scenario.section import (
     Position,
     Section,
     Share,
+    Since,
     Speed,
     planned,
     written,
@@ -44,6 +45,8 @@ class Trucks(Section):
     """The way to the yard, loaded."""
     back: UncertainDuration = Field(alias="return")
     """The way back, empty."""
+    since: Duration = written("0 h", alias="from")
+    """From hour zero until its trucks begin to load. Default: at hour zero (planning value)."""
 
 
 class Flights(Section):
@@ -100,6 +103,15 @@ class Forklifts(Section):
     """Pallets that fit beside a face, the one in use included. Planning value."""
     urgent_below: CountOrNone = 3
     """A face with fewer pallets than this, staged or on the way, is fed before a load is unloaded. Planning value."""
+    since: Since = written("0 h", alias="from")
+    """From hour zero until they are there: one time for all, or a list with one for each; those it leaves out are there at hour
+    zero. Default: all there at hour zero (planning value)."""
+
+    @property
+    def all_since(self) -> tuple[float, ...]:
+        """Hours after hour zero at which each forklift is there."""
+        each = self.since if isinstance(self.since, tuple) else (self.since,) * self.count
+        return (*each, *(0.0 for _ in range(self.count - len(each))))
 
 
 class Grading(Section):
@@ -115,3 +127,5 @@ class Grading(Section):
     """Ground one gang prepares. Planning value."""
     trench: UncertainDuration = planned(p10="3 h", p90="7 h")
     """Digging the trench of one end ramp. Planning value."""
+    since: Duration = written("0 h", alias="from")
+    """From hour zero until the gangs are there. Default: there at hour zero (planning value)."""

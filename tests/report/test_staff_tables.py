@@ -77,7 +77,7 @@ def test_where_larger_teams_are_not_looked_at_it_does_not_say_that_people_stop_h
 
 def test_an_answer_that_was_stopped_says_so():
     found = stopped()
-    assert found.stopped == "interrupted"
+    assert found.stopped == "stopped early"
     text = flat(found)
     assert "Stopped early: what is said here is what was known by then." in text
     assert "Not looked at to the end: 1x14; 1x16; 1x18." in text

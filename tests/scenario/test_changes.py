@@ -62,7 +62,8 @@ def test_a_key_whose_name_python_keeps_for_itself_is_reached(relief):
 def test_a_table_that_is_not_written_is_made():
     bare = parse_scenario(written(""))
     assert changed(bare, "forklifts.count=4").forklifts.count == 4
-    assert changed(bare, "laying.place={ p10 = '30 s', p90 = '60 s' }").laying.place.level == Lognormal(0.008333333333, 0.016666666667)
+    place = changed(bare, "laying.place={ p10 = '30 s', p90 = '60 s' }").laying.place
+    assert place.level == Lognormal(0.008333333333, 0.016666666667)
 
 
 def test_records_are_multiplied_and_are_read_once_more_from_what_was_kept(tmp_path):

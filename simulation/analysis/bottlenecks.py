@@ -1,0 +1,237 @@
+"""What holds a build up, and what would one more of each thing buy? Every answer under the same luck, build by build."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.analysis.deadline import read_deadline
+from simulation.analysis.effort import in_words
+from simulation.analysis.leading import Leading, leading_of
+from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
+from simulation.analysis.paired import Difference
+from simulation.analysis.readiness import BUILDS, MOST_BUILDS, NothingFinished, calendar_of
+from simulation.analysis.what_ifs import Kind, LeftOut, WhatIf, what_ifs_of
+
+if TYPE_CHECKING:
+    from simulation.replicate import Manifest
+    from simulation.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What one thing would buy, against the scenario as it is.
+
+    Attributes
+    ----------
+    what_if : WhatIf
+    outcome : Outcome
+    against : Against
+        Below zero is earlier, or less likely.
+    alike : bool
+        Whether every build is ready at the very hour at which it is ready as it is.
+    """
+
+    what_if: WhatIf
+    outcome: Outcome
+    against: Against
+    alike: bool
+
+    @property
+    def earlier_p50(self) -> Difference:
+        """Hours by which P50 comes earlier."""
+        return _turned(self.against.p50)
+
+    @property
+    def earlier_p80(self) -> Difference:
+        """Hours by which P80 comes earlier."""
+        return _turned(self.against.p80)
+
+    @property
+    def earns(self) -> bool:
+        """Whether it brings P80 forward, told from zero."""
+        low = self.earlier_p80.low
+        return low is not None and low > 0
+
+    @property
+    def earns_mean(self) -> bool:
+        """Whether it brings the mean forward, told from zero."""
+        low = self.earlier_mean.low
+        return low is not None and low > 0
+
+    @property
+    def costs(self) -> bool:
+        """Whether it puts P80 off, told from zero."""
+        high = self.earlier_p80.high
+        return high is not None and high < 0
+
+    @property
+    def earlier_mean(self) -> Difference:
+        """Hours by which the mean comes earlier."""
+        return _turned(self.against.mean)
+
+
+def _turned(one: Difference) -> Difference:
+    value, low, high = (None if part is None else 0.0 - part for part in (one.value, one.high, one.low))
+    return Difference(value, low, high)
+
+
+@dataclass(frozen=True)
+class Bottlenecks:
+    """What holds a scenario up, and what would help. Hours count from hour zero.
+
+    Attributes
+    ----------
+    outcome : Outcome
+        The scenario as it is: the reference.
+    seed : int
+    asked : int
+        Builds of each; fewer of the reference are done where the run was stopped early.
+    leading : Leading
+    tried : tuple of Tried
+        The one that brings P80 forward most comes first.
+    left_out : tuple of LeftOut
+    not_reached : int
+        How many were not tried because the run was stopped early.
+    manifest : Manifest or None
+        Of the run of the scenario as it is.
+    stopped : str
+        Why there are fewer builds than asked for; empty where there are not.
+    """
+
+    outcome: Outcome
+    seed: int
+    asked: int
+    leading: Leading
+    tried: tuple[Tried, ...]
+    left_out: tuple[LeftOut, ...]
+    not_reached: int
+    manifest: Manifest | None
+    stopped: str
+
+    @property
+    def builds(self) -> int:
+        """Builds of the scenario as it is."""
+        return len(self.outcome.hours)
+
+    @property
+    def unfinished(self) -> int:
+        """Builds that were not ready at the horizon."""
+        return sum(math.isinf(one) for one in self.outcome.hours)
+
+    def best(self, *kinds: Kind) -> Tried | None:
+        """Return what brings P80 forward most, told from zero, among some kinds; None where nothing does."""
+        return next((one for one in self.tried if one.what_if.kind in kinds and one.earns), None)
+
+    def best_mean(self, *kinds: Kind) -> Tried | None:
+        """Return what brings the mean forward most, told from zero, among some kinds; None where nothing does."""
+        told = [one for one in self.tried if one.what_if.kind in kinds and one.earns_mean]
+        return max(told, key=_mean_gain, default=None)
+
+
+def bottlenecks(
+    scenario: Scenario,
+    replications: int = BUILDS,
+    seed: int | None = None,
+    workers: int | None = None,
+    deadline: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    cluster: str | None = None,
+    folder: Path | None = None,
+    tell: Callable[[str], None] | None = None,
+) -> Bottlenecks:
+    """Return what holds a scenario up, and what one more of each thing, or one trouble less, would buy.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    replications : int
+        Builds of the scenario as it is, and of each thing that is tried.
+    seed : int, optional
+        Default: the scenario's own.
+    workers : int, optional
+        Processes. Default: one for each core. The numbers do not depend on it.
+    deadline : str, optional
+        See `read_deadline`.
+    progress : callable, optional
+        Told builds done and builds expected.
+    cluster : str, optional
+        Address of a cluster's scheduler, whose workers do the builds.
+    folder : Path, optional
+        Where every build is kept as soon as it is done, and sought first. Default: nowhere.
+    tell : callable, optional
+        Told in a sentence what the folder holds already, and how much there is to do.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario cannot finish, or the deadline cannot be read.
+    NothingFinished
+        If it was stopped before the first build was done.
+    StoreError
+        If the folder cannot be used.
+    ClusterError
+        If the cluster cannot be used.
+    ValueError
+        If `replications` is below 1 or above `MOST_BUILDS`.
+
+    Examples
+    --------
+    >>> from simulation import bottlenecks, load_scenario
+    >>> found = bottlenecks(load_scenario(), deadline="9 day")  # doctest: +SKIP
+    >>> [(one.what_if.name, one.earlier_p80.value) for one in found.tried]  # doctest: +SKIP
+    """
+    from simulation.build import compile_plan
+    from simulation.replicate import Alternatives, Workshop
+
+    if not 1 <= replications <= MOST_BUILDS:
+        raise ValueError(f"replications(={replications}) must be 1 to {MOST_BUILDS:,}")
+    limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
+    compile_plan(scenario)  # what cannot finish as it is, is told before anything is tried on it
+    what_ifs, left_out = what_ifs_of(scenario)
+    scenarios = [scenario, *(one.scenario for one in what_ifs)]
+    with Workshop(folder, workers, cluster) as workshop:
+        alternatives = Alternatives(scenarios, workshop, seed, progress)
+        missing, seconds = alternatives.estimate(replications)
+        alternatives.expected = replications * len(scenarios)
+        if tell is not None:
+            for line in (alternatives.builds[0].news, f"to do: {in_words(missing, seconds)}" if missing else ""):
+                if line:
+                    tell(line)
+        alternatives.reach(replications, [0])
+        builds = alternatives.table(0, replications)
+        if builds.empty:
+            raise NothingFinished("stopped before the first build was done")
+        reference = outcome_of("as it is", scenario, builds, limit)
+        tried: list[Tried] = []
+        for place, what_if in enumerate(what_ifs, start=1):
+            if alternatives.stopped or not alternatives.reach(replications, [place]):
+                break
+            outcome = outcome_of(what_if.name, what_if.scenario, alternatives.table(place, replications), limit)
+            tried.append(Tried(what_if, outcome, against(reference, outcome), outcome.hours == reference.hours))
+        ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
+        return Bottlenecks(
+            outcome=reference,
+            seed=alternatives.seed,
+            asked=replications,
+            leading=leading_of(builds, ready),
+            tried=tuple(sorted(tried, key=lambda one: (-_gain(one, reference), -_mean_gain(one), one.what_if.name))),
+            left_out=left_out,
+            not_reached=len(what_ifs) - len(tried),
+            manifest=alternatives.builds[0].manifest(),
+            stopped=alternatives.stopped,
+        )
+
+
+def _gain(one: Tried, reference: Outcome) -> float:
+    """Return the hours by which P80 comes earlier; one that comes within the horizon, or leaves it, counts as for ever."""
+    before, after = reference.p80.value, one.outcome.p80.value
+    return 0.0 if before == after else before - after
+
+
+def _mean_gain(one: Tried) -> float:
+    return one.earlier_mean.value or 0.0

@@ -1,0 +1,134 @@
+"""`keystrip bottlenecks` and `keystrip slip`: what holds a build up, what would help, and what it costs to come late."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from simulation.analysis.delays import BY
+from simulation.analysis.readiness import BUILDS, MOST_BUILDS
+from simulation.cli import talk
+
+REPLICATIONS = Annotated[
+    int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds of each scenario that is tried.")
+]
+DEADLINE = Annotated[
+    str | None,
+    typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
+]
+OUT = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="DIR", help="Folder of builds and picture. Default: reports/SCENARIO.", show_default=False),
+]
+
+
+def bottlenecks(
+    scenario: talk.SCENARIO = None,
+    replications: REPLICATIONS = BUILDS,
+    deadline: DEADLINE = None,
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    out: OUT = None,
+    as_json: talk.JSON = False,
+) -> None:
+    """Say what holds readiness up, early and late, and what one more of each thing or one trouble less would buy.
+
+    Each thing is tried by itself under the same luck, build by build: one more forklift, truck, grading gang or crew, ten more
+    people, a tenth less of each time, no breakdowns, no rain, no daily limit, lights, work day and night.
+    """
+    from simulation.analysis.bottlenecks import bottlenecks as bottlenecks_of
+    from simulation.analysis.readiness import NothingFinished
+    from simulation.report import as_json as json_of
+    from simulation.report.bottleneck_record import bottleneck_record, write_bottlenecks
+    from simulation.report.bottleneck_tables import print_bottlenecks
+
+    name, loaded = talk.load(scenario)
+    folder = talk.folder_of(name, out)
+    with talk.mistakes_of(name), talk.refusals():
+        talk.warn(name, loaded)
+        with talk.progress() as advance:
+            try:
+                found = bottlenecks_of(
+                    loaded, replications, seed, workers, deadline, advance, cluster=cluster, folder=folder, tell=talk.say
+                )
+            except NothingFinished as error:
+                talk.say(f"{error}: there is nothing to report")
+                raise typer.Exit(talk.NOTHING_KEPT) from None
+    if as_json:
+        talk.put(json_of(bottleneck_record(found)) + "\n")
+    else:
+        talk.put(talk.text_of(lambda console: print_bottlenecks(found, console)))
+    talk.leave(lambda: write_bottlenecks(found, folder), folder, found.stopped)
+
+
+def slip(
+    scenario: talk.SCENARIO = None,
+    what: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--what",
+            metavar="NAME",
+            help="What comes late: supply (every delivery), supply.trucks.1, supply.flights.1, grading, forklift (one of them), "
+            "forklifts, crew.NAME or crews. May be given again. Default: supply, grading, forklift and each crew.",
+            show_default=False,
+        ),
+    ] = None,
+    by: Annotated[
+        str,
+        typer.Option(
+            "--by",
+            metavar="DELAYS",
+            help='How late: "1 day,2 day,5 day", "1 day..5 day" (by the day), or "12 h..48 h:12 h" (by steps).',
+        ),
+    ] = BY,
+    replications: REPLICATIONS = BUILDS,
+    deadline: DEADLINE = None,
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    out: OUT = None,
+    as_json: talk.JSON = False,
+) -> None:
+    """Say what it costs in readiness if a delivery, a grading gang, a forklift or a crew comes late.
+
+    Each delay is added to when the thing is there by the scenario, and tried under the same luck, build by build.
+    """
+    from simulation.analysis.delays import late_of, read_delays
+    from simulation.analysis.readiness import NothingFinished
+    from simulation.analysis.slip import slip as slip_of
+    from simulation.report import as_json as json_of
+    from simulation.report.slip_picture import write_slip
+    from simulation.report.slip_tables import print_slip, slip_record
+
+    names = tuple(what or ())
+    _read(lambda: read_delays(by))
+    name, loaded = talk.load(scenario)
+    _read(lambda: late_of(loaded, names))
+    folder = talk.folder_of(name, out)
+    with talk.mistakes_of(name), talk.refusals():
+        talk.warn(name, loaded)
+        with talk.progress() as advance:
+            try:
+                found = slip_of(
+                    loaded, names, by, replications, seed, workers, deadline, advance,
+                    cluster=cluster, folder=folder, tell=talk.say,
+                )  # fmt: skip
+            except NothingFinished as error:
+                talk.say(f"{error}: there is nothing to report")
+                raise typer.Exit(talk.NOTHING_KEPT) from None
+    talk.put(json_of(slip_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_slip(found, console)))
+    talk.leave(lambda: write_slip(found, folder), folder, found.stopped)
+
+
+def _read(read: Callable[[], object]) -> None:
+    """Say what is wrong with an option, if it cannot be read."""
+    from simulation.scenario import ScenarioError
+
+    try:
+        read()
+    except ScenarioError as error:
+        talk.stop(f"--{error}")

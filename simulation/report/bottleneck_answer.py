@@ -1,0 +1,159 @@
+"""What does a commander read of bottlenecks? Who holds it back, when, what buys most, and whether more people help."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.analysis.likelihood_words import likelihood
+from simulation.analysis.outcomes import Outcome
+from simulation.analysis.what_ifs import Kind
+from simulation.report import wording
+from simulation.report.time_scale import HOURS, points_interval, scale_of
+
+if TYPE_CHECKING:
+    from simulation.analysis.bottlenecks import Bottlenecks, Tried
+    from simulation.analysis.leading import Holder
+
+#: Holder -> how a sentence names it; others by their own names.
+_CALLED = {
+    "crews": "the crews",
+    "forklifts": "the forklifts",
+    "supply": "the supply",
+    "weather": "the weather",
+    "late start": "a late start",
+}
+#: Third -> when that is.
+WHEN = {"early": "early", "middle": "in the middle", "late": "late"}
+
+
+def called(holder: Holder) -> str:
+    """Return how a sentence names who holds a build up."""
+    return _CALLED.get(holder.name, holder.name)
+
+
+def bottleneck_answer(found: Bottlenecks) -> list[str]:
+    """Return the sentences that answer the question."""
+    lines = [*_held(found), *_bought(found), as_it_is(found.outcome)]
+    if found.unfinished:
+        lines.append(
+            f"{wording.counted(found.unfinished, 'build')} of {wording.number(found.builds)} not ready at the horizon: counted "
+            "as late; what drives builds is read from the others."
+        )
+    if found.stopped or found.builds < found.asked:
+        lines.append(
+            f"Stopped early: {wording.number(found.builds)} of {wording.counted(found.asked, 'build')} done as it is, and "
+            f"{len(found.tried)} of {len(found.tried) + found.not_reached} changes tried."
+        )
+    return lines
+
+
+def _held(found: Bottlenecks) -> list[str]:
+    leading = found.leading
+    if not leading.holders:
+        return ["No build was ready by the horizon, so none says what holds it back."]
+    first, *others = leading.holders
+    assert first.leads is not None
+    working = math.fsum(one.hours for one in leading.holders)
+    line = (
+        f"Held back most often by {called(first)}: the most hours of the driving chain in {_whole(first.leads.probability)} of "
+        f"builds (95 % interval {100 * first.leads.low:.0f} to {_whole(first.leads.high)}), on average {first.hours:.1f} of "
+        f"{working:.1f} hours"
+    )
+    if len(first.causes) > 1 or first.causes[0].name != first.name:
+        line += f", mainly {first.causes[0].name}"
+    second = others[0] if others else None
+    if second is not None and second.leads is not None and second.leads.count:
+        line += f"; then by {called(second)}, {_whole(second.leads.probability)}, {second.hours:.1f} hours"
+        line += "" if leading.told_apart else ", too close to tell which leads more often"
+    firsts = {third: called(leading.first(third)) for third in WHEN}
+    if len(set(firsts.values())) == 1:
+        return [f"{line}.", f"That holds early, in the middle and late: {firsts['early']}."]
+    return [f"{line}.", f"It moves: {', '.join(f'{when} {firsts[third]}' for third, when in WHEN.items())}."]
+
+
+def _bought(found: Bottlenecks) -> list[str]:
+    """Return what buys most of what can be brought or hastened, what taking a trouble away would buy, and what people do."""
+    if not found.tried:
+        return []
+    lines, best = [], found.best(Kind.MORE, Kind.QUICKER)
+    if best is not None:
+        lines.append(f"Of what can be brought or hastened, most is bought by {best.what_if.name}: {_gain(found, best)}.")
+    elif math.isfinite(found.outcome.p80.value):
+        line = f"Nothing that can be brought or hastened moves P80 so that {wording.counted(found.builds, 'build')} can tell it"
+        in_mean = found.best_mean(Kind.MORE, Kind.QUICKER)
+        if in_mean is not None:
+            line += f"; the mean is moved most by {in_mean.what_if.name}, {_mean(in_mean)}"
+        lines.append(f"{line}.")
+    within = [one.what_if.name for one in found.tried if math.isinf(found.outcome.p80.value) > math.isinf(one.outcome.p80.value)]
+    if within:
+        lines.append(f"P80 lies beyond the horizon as it is; what brings it within: {', '.join(within)}.")
+    bounds = [one for one in found.tried if one.what_if.kind is Kind.WITHOUT and one.earns]
+    if bounds:
+        scale = scale_of(found.outcome.p80.value)
+        each = [f"{one.what_if.name} {scale.of(one.earlier_p80.value or 0.0)}" for one in bounds]
+        lines.append(f"For comparison, P80 would come earlier with {', '.join(each)}.")
+    costly = [one.what_if.name for one in found.tried if one.costs]
+    if costly:
+        lines.append(f"Makes it later: {', '.join(costly)}.")
+    return [*lines, *_people(found, best)]
+
+
+def _people(found: Bottlenecks, best: Tried | None) -> list[str]:
+    """Return what more people buy, which is what is asked for first, unless it was said already."""
+    from simulation.analysis.what_ifs import PEOPLE
+
+    name = f"{PEOPLE} more people in the crews"
+    people = next((one for one in found.tried if one.what_if.name == name), None)
+    if people is None or people is best or people.costs:
+        return []
+    said = f"{PEOPLE} more people in the crews"
+    if people.alike:
+        return [f"{said} buy nothing: no build is ready at another hour."]
+    if people.earns:
+        return [f"{said}: {_gain(found, people)}."]
+    if people.earlier_p80.value is None:
+        return []
+    scale = scale_of(found.outcome.p80.value)
+    p80 = f"{scale.of(people.earlier_p80.value)}, interval {scale.interval(people.earlier_p80)}"
+    if people.earns_mean:
+        return [f"{said} buy little: nothing that can be told at P80 ({p80}); the mean comes {_mean(people)}."]
+    return [f"{said} buy nothing that can be told: at P80 {p80}."]
+
+
+def _mean(one: Tried) -> str:
+    return f"{HOURS.of(one.earlier_mean.value or 0.0)} earlier (95 % interval {HOURS.interval(one.earlier_mean)})"
+
+
+def _gain(found: Bottlenecks, one: Tried) -> str:
+    scale, change = scale_of(found.outcome.p80.value), one.earlier_p80
+    text = f"P80 comes {scale.of(change.value or 0.0)} earlier (95 % interval {scale.interval(change)})"
+    before, after, deadline = found.outcome.chance, one.outcome.chance, found.outcome.deadline
+    if before is None or after is None or deadline is None:
+        return text
+    words = likelihood(before.probability), likelihood(after.probability)
+    text += (
+        f", and the chance of being ready by {deadline.text} is {_whole(after.probability)} ({words[1]}) instead of "
+        f"{_whole(before.probability)} ({words[0]}), {points_interval(one.against.chance)} points"
+    )
+    return text
+
+
+def as_it_is(outcome: Outcome) -> str:
+    """Return the sentence on the scenario as it is, the reference of every change."""
+    bands = " and ".join(f"{band.name} {_in_days(band.value)} ({wording.interval(band)})" for band in (outcome.p50, outcome.p80))
+    line = f"As it is: readiness {bands}"
+    if outcome.chance is not None and outcome.deadline is not None:
+        line += f"; ready by {outcome.deadline.text}: {wording.chance(outcome.chance)}, {likelihood(outcome.chance.probability)}"
+    if any(end is None for band in (outcome.p50, outcome.p80) for end in (band.low, band.high)):
+        return f"{line}. {wording.NO_LIMIT_MEANS}"
+    return f"{line}."
+
+
+def _in_days(hours: float) -> str:
+    text = wording.days(hours)
+    return text if text == wording.BEYOND else f"{text} days"
+
+
+def _whole(share: float) -> str:
+    return f"{100.0 * share:.0f} %"

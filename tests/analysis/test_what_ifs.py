@@ -1,0 +1,103 @@
+"""What can be tried in a scenario, and what is left out of it with which reason?"""
+
+import pytest
+from bound_fields import TRUCK, bound
+
+from simulation.analysis.what_ifs import what_ifs_of
+from simulation.scenario import load_scenario, parse_scenario, shipped, vary
+
+
+def by_name(scenario):
+    tried, _ = what_ifs_of(scenario)
+    return {one.name: one for one in tried}
+
+
+def left_out(scenario):
+    return {one.name: one.why for one in what_ifs_of(scenario)[1]}
+
+
+def test_the_shipped_scenario_has_nearly_everything_to_try():
+    scenario = load_scenario(shipped())
+    assert left_out(scenario) == {"lights on shift": "nobody is on shift in the dark"}
+    found = by_name(scenario)
+    assert found["one more forklift"].scenario.forklifts.count == 4
+    assert found["one more truck"].scenario.supply.trucks[0].count == 7
+    assert found["one more grading gang"].scenario.grading.gangs == 2
+    assert [crew.people for crew in found["10 more people in the crews"].scenario.crew] == [25, 25]
+    assert found["no rain"].scenario.weather.model == "none"
+    assert found["day and night under lights"].scenario.shifts.all.lighting
+
+
+@pytest.mark.parametrize("name", ["first_look", "relief_strip"])
+def test_each_is_what_its_changes_make_of_the_scenario(name):
+    scenario = load_scenario(shipped(name))
+    for one in by_name(scenario).values():
+        assert one.changes
+        assert vary(scenario, one.changes) == one.scenario != scenario
+
+
+def test_one_more_crew_is_like_the_one_with_most_people_and_leaves_the_others_as_they_are():
+    scenario = load_scenario(shipped())
+    more = by_name(scenario)["one more crew of 20 like blue"].scenario
+    assert more.crew[:2] == scenario.crew
+    assert more.crew[2].model_dump() == {**scenario.crew[1].model_dump(), "name": "blue 2"}
+
+
+def test_names_of_any_kind_can_be_repeated_and_are_never_borne_twice():
+    crews = [
+        f"[[crew]]\nname = '{name}'\npeople = {people}\nareas = [\"strip\"]\nfrom = '3 h'\n"
+        for name, people in (("2", 12), ('blue \\ "b".1', 14), ('blue \\ "b".1 2', 14 - 1), ("x" * 60, 30))
+    ]
+    area = '[[area]]\nname = "strip"\nlength = "96 ft"\nwidth = "72 ft"\n'
+    scenario = parse_scenario(area + "".join(crews) + "[supply]\non_hand = 40\n")
+    found = by_name(scenario)
+    (most,) = [one for name, one in found.items() if name.startswith("one more crew")]
+    assert most.scenario.crew[:4] == scenario.crew
+    assert len({crew.name for crew in most.scenario.crew}) == 5
+    assert most.scenario.crew[4].since == 0.0
+    people = [crew.people for crew in found["10 more people in the crews"].scenario.crew]
+    assert people == [12 + 3, 14 + 3, 13 + 2, 30 + 2]
+
+
+def test_what_a_scenario_does_not_have_is_left_out_with_the_reason():
+    assert left_out(bound()) == {
+        "one more truck": "no truck drives",
+        "one more grading gang": "no ground is left to grade",
+        "haul 10 % shorter both ways": "no truck drives",
+        "key strips 10 % quicker": "it is so already",
+        "no breakdowns": "it is so already",
+        "no rain": "the scenario has none",
+        "no daily limit": "the scenario has none",
+        "lights on shift": "nobody is on shift in the dark",
+        "day and night under lights": "work goes on day and night already",
+    }
+
+
+def test_a_change_that_is_refused_is_left_out_with_what_is_wrong():
+    # Of a million forklifts there cannot be one more.
+    scenario = bound(forklifts="count = 1000000")
+    assert "forklifts.count" in left_out(scenario)["one more forklift"]
+
+
+def test_every_fleet_and_every_timetable_is_tried():
+    fleets = TRUCK.format(count=1, more="") + TRUCK.format(count=3, more="")
+    flights = '[[supply.flights]]\npallets = 12\nevery = "10 h"\n'
+    found = by_name(bound(supply="on_hand = 0\ntotal = 24", more=fleets + flights))
+    assert [fleet.count for fleet in found["one more truck of fleet 2"].scenario.supply.trucks] == [1, 4]
+    assert found["10 % less time between flights"].scenario.supply.flights[0].every == pytest.approx(9.0)
+    way = found["haul 10 % shorter both ways"].scenario.supply.trucks[1]
+    assert (way.haul.level.value, way.back.level.value) == pytest.approx((1.8, 1.35))
+
+
+def test_lights_are_tried_where_somebody_is_on_shift_in_the_dark_and_so_is_each_shift_of_its_own():
+    night = '[site]\nlatitude = 31.4\nlongitude = -30.0\nutc_offset = "-2 h"\n[shifts.laying]\nhours = ["16:00-02:00"]\n'
+    found = by_name(bound(more=night))
+    assert "lights on shift" in found
+    lit = found["lights on shift"].scenario.shifts
+    assert lit.all.lighting and lit.laying.lighting and lit.laying.hours == ((16.0, 26.0),)
+    assert found["day and night under lights"].scenario.shifts.laying.hours == ((0.0, 24.0),)
+
+
+def test_a_way_that_takes_a_tenth_less_time_is_walked_a_ninth_faster():
+    found = by_name(load_scenario(shipped()))["carrying 10 % quicker"]
+    assert found.scenario.laying.walk == pytest.approx(2.0 / 0.9)

@@ -1,0 +1,186 @@
+"""How what holds a build up, and what it costs to come late, is told: sentences, tables, one JSON object and pictures."""
+
+import io
+import json
+import math
+from dataclasses import replace
+
+import pandas as pd
+import pytest
+from rich.console import Console
+
+from simulation.analysis.bottlenecks import bottlenecks
+from simulation.analysis.outcomes import against, outcome_of
+from simulation.analysis.paired import Difference
+from simulation.analysis.slip import slip
+from simulation.report import as_json
+from simulation.report.bottleneck_answer import bottleneck_answer
+from simulation.report.bottleneck_picture import draw_bottlenecks
+from simulation.report.bottleneck_record import bottleneck_record, write_bottlenecks
+from simulation.report.bottleneck_tables import print_bottlenecks
+from simulation.report.slip_picture import draw_slip, write_slip
+from simulation.report.slip_tables import print_slip, slip_answer, slip_record
+from simulation.report.time_scale import DAYS, HOURS, points, points_interval, scale_of
+from simulation.scenario import load_scenario, parse_scenario, shipped
+
+BUILDS = 12
+
+
+@pytest.fixture(scope="module")
+def found():
+    return bottlenecks(load_scenario(shipped("first_look")), BUILDS, workers=1, deadline="31 h")
+
+
+@pytest.fixture(scope="module")
+def slipped():
+    return slip(load_scenario(shipped("first_look")), by="1 day,2 day", replications=BUILDS, workers=1, deadline="31 h")
+
+
+def printed(show, what, width=80):
+    console = Console(file=io.StringIO(), width=width, markup=False, highlight=False)
+    show(what, console)
+    return console.file.getvalue()
+
+
+@pytest.mark.parametrize("width", [80, 100])
+def test_the_tables_fit_the_terminal_and_no_number_is_cut(found, slipped, width):
+    for text in (printed(print_bottlenecks, found, width), printed(print_slip, slipped, width)):
+        assert max(map(len, text.splitlines())) <= width
+        assert "…" not in text.replace("to …", "").replace("… :", "")
+
+
+def test_what_is_asked_stands_in_the_tables_with_sampling_error_under_each(found):
+    text = " ".join(printed(print_bottlenecks, found).split())
+    for one in found.tried:
+        assert one.what_if.name in text
+    for title in ("What each would buy", "The same for the mean", "What drives readiness", "What limits early"):
+        assert title in text
+    assert text.count("sampling error only") == 4
+    assert "Not tried: one more truck (no truck drives); one more grading gang (no ground is left to grade)" in text
+    assert "The same people cannot do that" in text
+
+
+def test_what_cannot_be_told_from_nothing_stands_in_brackets(found):
+    lines = printed(print_bottlenecks, found, 120).splitlines()
+    first = next(place for place, line in enumerate(lines) if line.startswith("What each would buy"))
+    row = {line.split("  ")[0].strip(): line for line in lines[first : first + 20]}
+    for one in found.tried:
+        if one.alike:
+            assert row[one.what_if.name].split()[-1] == "none"
+        else:
+            assert ("(" in row[one.what_if.name]) == (not (one.earlier_p80.told_from_zero and one.earlier_p50.told_from_zero)), (
+                one.what_if.name
+            )
+    assert any(one.earlier_p80.told_from_zero for one in found.tried)
+    assert any(one.alike for one in found.tried)
+
+
+def test_the_record_is_json_and_holds_what_the_tables_say(found):
+    record = json.loads(as_json(bottleneck_record(found)))
+    assert record["answer"] == bottleneck_answer(found)
+    assert [one["what"] for one in record["changes"]] == [one.what_if.name for one in found.tried]
+    assert record["changes"][0]["p80_days_earlier"]["value"] == pytest.approx(found.tried[0].earlier_p80.value / 24)
+    forklift = next(one for one in record["changes"] if one["what"] == "one more forklift")
+    assert forklift["changes"] == ["forklifts.count=+1"]
+    assert sum(one["hours"] for one in record["driving_chain"]["holders"]) < record["driving_chain"]["hours"]
+    assert record["as_it_is"]["deadline"]["likelihood"]
+
+
+def later(one):
+    """Return what was tried as if it came three hours later, told from zero."""
+    change = Difference(3.0, 2.0, 4.0)
+    return replace(one, against=replace(one.against, p80=change), alike=False)
+
+
+def test_what_makes_it_later_is_said(found):
+    worse = replace(found, tried=tuple(later(one) if one.what_if.name == "one more forklift" else one for one in found.tried))
+    assert "Makes it later: one more forklift." in bottleneck_answer(worse)
+    assert "-3.0" in printed(print_bottlenecks, worse)
+
+
+def test_a_scenario_beyond_its_horizon_is_told_as_such():
+    text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "32 h"')
+    scenario = parse_scenario(text)
+    found = bottlenecks(scenario, BUILDS, workers=1, deadline="31 h")
+    assert found.unfinished > 0
+    assert math.isinf(found.outcome.p80.value)
+    said = " ".join(bottleneck_answer(found))
+    assert f"{found.unfinished} builds of {BUILDS} not ready at the horizon" in said
+    assert "P80 lies beyond the horizon as it is; what brings it within: day and night under lights" in said
+    assert "beyond" in printed(print_bottlenecks, found)
+    as_json(bottleneck_record(found))
+    draw_bottlenecks(found)
+    late = slip(scenario, ["crew.red"], "1 day", BUILDS, workers=1)
+    assert slip_answer(late)[0] == "Crew red 1 day late: P80 lies beyond the horizon as it is."
+    as_json(slip_record(late))
+    draw_slip(late)
+
+
+def test_where_no_build_is_ready_nothing_says_what_holds_it_back():
+    text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "5 h"')
+    found = bottlenecks(parse_scenario(text), 3, workers=1)
+    assert bottleneck_answer(found)[0] == "No build was ready by the horizon, so none says what holds it back."
+    printed(print_bottlenecks, found)
+    as_json(bottleneck_record(found))
+    draw_bottlenecks(found)
+
+
+def test_pictures_are_written_whole_and_the_same_each_time(found, slipped, tmp_path):
+    for write, what, name in ((write_bottlenecks, found, "bottlenecks"), (write_slip, slipped, "slip")):
+        files = write(what, tmp_path)
+        assert [file.name for file in files] == [f"{name}.svg", f"{name}.png"]
+        first = files[0].read_bytes()
+        write(what, tmp_path)
+        assert files[0].read_bytes() == first
+    assert {file.name for file in tmp_path.iterdir()} == {"bottlenecks.svg", "bottlenecks.png", "slip.svg", "slip.png"}
+
+
+def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(found):
+    gains, thirds = draw_bottlenecks(found).axes
+    dots = [line for line in gains.get_lines() if line.get_marker() == "o" and len(line.get_xdata())]
+    assert [line.get_xdata()[0] for line in dots] == pytest.approx([one.earlier_p80.value for one in found.tried])
+    filled = [line.get_markerfacecolor() != "white" for line in dots]
+    assert filled == [one.earlier_p80.told_from_zero for one in found.tried]
+    widths = [bar.get_width() for bars in thirds.containers for bar in bars]
+    assert sum(widths) == pytest.approx(sum(one.hours for one in found.leading.holders))
+
+
+def test_slip_says_what_each_longest_delay_costs_and_the_words_for_its_chance(slipped):
+    said = slip_answer(slipped)
+    assert said[1].startswith("Crew red 2 days late: P80 comes ")
+    assert "ready by 31 h: 0 % (almost no chance) instead of" in said[1]
+    record = json.loads(as_json(slip_record(slipped)))
+    assert [one["what"] for one in record["delays"]] == 2 * ["forklift"] + 2 * ["crew.red"]
+    assert record["delays"][2]["changes"] == ["crew.red.from=24.0 h"]
+    text = printed(print_slip, slipped)
+    assert text.count("sampling error only") == 2
+    assert text.count("crew red") == 2  # once in each table
+
+
+def test_a_short_construction_is_told_in_hours_a_long_one_in_days():
+    assert scale_of(71.0) is HOURS
+    assert scale_of(73.0) is scale_of(math.inf) is DAYS
+    assert (HOURS.of(1.0), DAYS.of(36.0), DAYS.of(-0.1)) == ("1.0 hour", "1.5 days", "0.0 days")
+    assert DAYS.interval(Difference(1.0, None, None)) == "-"
+    assert (points(Difference(-0.001, -0.1, 0.2)), points_interval(Difference(-0.001, -0.1, 0.2))) == ("+0", "-10 to +20")
+    assert points(Difference(None, None, None)) == "-"
+
+
+def test_a_slip_that_costs_less_more_or_nothing_is_told_so(slipped):
+    crew = slipped.slipped[-1]
+
+    def sentence(value, low, high):
+        one = replace(crew, against=replace(crew.against, p80=Difference(value, low, high)), alike=False)
+        return slip_answer(replace(slipped, slipped=(one,)))[0]
+
+    assert "50 % of the delay: the rest is slack" in sentence(24.0, 23.0, 25.0)
+    assert "day for day" in sentence(47.0, 46.0, 49.0)
+    assert "more than the delay itself" in sentence(60.0, 58.0, 62.0)
+    assert "P80 does not move by what can be told (1.0 hour, interval -1.0 to 2.0)" in sentence(1.0, -1.0, 2.0)
+
+
+def test_outcomes_of_the_same_builds_compare_to_nothing(found):
+    hours = pd.DataFrame({"milestone.operational readiness": found.outcome.hours})
+    same = outcome_of("same", found.outcome.scenario, hours, found.outcome.deadline)
+    change = against(found.outcome, same)
+    assert (change.p80.value, change.p80.low, change.p80.high) == (0.0, 0.0, 0.0)
