@@ -171,4 +171,4 @@ def test_a_folder_that_cannot_be_written_is_said_and_the_answer_still_stands(key
     code, out, err = keystrip("bottlenecks", "short.toml", *FEW)
     assert code == 2
     assert "Held back most often" in out
-    assert "the picture cannot be written (No space left on device)" in err
+    assert "the report cannot be written (No space left on device)" in err

@@ -55,8 +55,15 @@ def same_floor() -> list[float]:
         pytest.param(by_this_program(REDUCED), 400, id="this program"),
         pytest.param(reduced_in_simpy.in_simpy_by_pallets(ReducedLine.of(REDUCED)), 400, id="SimPy by pallets"),
         pytest.param(reduced_in_simpy.in_simpy_by_workers(ReducedLine.of(REDUCED)), 400, id="SimPy by workers"),
-        pytest.param(reduced_in_salabim.in_salabim_by_pallets(ReducedLine.of(REDUCED)), 80, id="salabim by pallets"),
-        pytest.param(reduced_in_salabim.in_salabim_by_workers(ReducedLine.of(REDUCED)), 200, id="salabim by workers"),
+        pytest.param(
+            reduced_in_salabim.in_salabim_by_pallets(ReducedLine.of(REDUCED)), 80, id="salabim by pallets", marks=pytest.mark.slow
+        ),
+        pytest.param(
+            reduced_in_salabim.in_salabim_by_workers(ReducedLine.of(REDUCED)),
+            200,
+            id="salabim by workers",
+            marks=pytest.mark.slow,
+        ),
         pytest.param(in_ciw(ReducedLine.of(REDUCED)), 200, id="ciw"),
     ],
 )

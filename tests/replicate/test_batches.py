@@ -55,7 +55,7 @@ class Pool(Executor):
         self.sent[future] = do, given
         return future
 
-    def wait(self, futures, return_when):
+    def wait(self, futures, timeout, return_when):
         future = self.luck.choice(sorted(futures, key=lambda one: self.sent[one][1][1]))
         do, given = self.sent[future]
         future.set_result(do(*given))
@@ -74,9 +74,7 @@ def pool(monkeypatch, small_batches):
 
     plainly = batches.wait
     monkeypatch.setattr(executors, "pool", team)
-    monkeypatch.setattr(
-        batches, "wait", lambda futures, return_when: (Pool.now.wait if Pool.made else plainly)(set(futures), return_when)
-    )
+    monkeypatch.setattr(batches, "wait", lambda futures, *how: (Pool.now.wait if Pool.made else plainly)(set(futures), *how))
     monkeypatch.setattr(Pool, "made", 0)
     return Pool
 
