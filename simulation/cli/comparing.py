@@ -49,20 +49,14 @@ def compare(
     reference: Annotated[
         int, typer.Option("--reference", min=1, metavar="N", help="Number of the plan that the others are held against.")
     ] = 1,
-    deadline: Annotated[
-        str | None,
-        typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
-    ] = None,
+    deadline: talk.DEADLINE = None,
     replications: Annotated[
         int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds of each plan.")
     ] = BUILDS,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="DIR", help="Folder of builds and report. Default: reports/SCENARIO.", show_default=False),
-    ] = None,
+    out: talk.OUT = None,
     as_json: talk.JSON = False,
 ) -> None:
     """Compare plans under the same luck: any key of a scenario, equal crews, or several scenarios.

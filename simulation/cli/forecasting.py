@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -42,14 +41,8 @@ def forecast(
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
-    deadline: Annotated[
-        str | None,
-        typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
-    ] = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="DIR", help="Folder of builds and report. Default: reports/SCENARIO.", show_default=False),
-    ] = None,
+    deadline: talk.DEADLINE = None,
+    out: talk.OUT = None,
     as_json: talk.JSON = False,
 ) -> None:
     """Simulate many builds: days until ready, risk bands, what drives them, and a report in a folder.

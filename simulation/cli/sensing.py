@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -23,14 +22,8 @@ def sensitivity(
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
-    deadline: Annotated[
-        str | None,
-        typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
-    ] = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="DIR", help="Folder of builds and picture. Default: reports/SCENARIO.", show_default=False),
-    ] = None,
+    deadline: talk.DEADLINE = None,
+    out: talk.OUT = None,
     as_json: talk.JSON = False,
 ) -> None:
     """Say which uncertain level matters most for readiness, how sure that is, and with --tornado what it would change in days.

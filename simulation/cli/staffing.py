@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -67,10 +66,7 @@ def staff(
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="DIR", help="Folder of builds and picture. Default: reports/SCENARIO.", show_default=False),
-    ] = None,
+    out: talk.OUT = None,
     as_json: talk.JSON = False,
 ) -> None:
     """Find the smallest team that meets a deadline with a stated confidence: crews, start and forklifts.

@@ -29,6 +29,14 @@ WORKERS = Annotated[
     int | None,
     typer.Option("--workers", min=1, metavar="W", help="Processes. Default: one for each core.", show_default=False),
 ]
+DEADLINE = Annotated[
+    str | None,
+    typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
+]
+OUT = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="DIR", help="Folder of builds and report. Default: reports/SCENARIO.", show_default=False),
+]
 CLUSTER = Annotated[
     str | None,
     typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
