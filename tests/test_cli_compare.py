@@ -84,6 +84,17 @@ def test_several_scenarios_are_compared_as_they_are_written(keystrip):
     ("words", "said"),
     [
         (["short.toml"], "nothing is varied"),
+        (["short.toml", "--vary", "forklifts.count=3"], "every value is the scenario's own"),
+        (["short.toml", "--vary", "forklifts.count=2", "--vary", "forklifts.count=4"], "varied twice"),
+        (["short.toml", "--vary", "forklifts.count=2,2"], "given twice"),
+        (["short.toml", "--vary", "laying.place=x0"], "multiply by more than 0"),
+        (["short.toml", "--vary", "crew.rad.people=20"], "did you mean red?"),
+        (["short.toml", "--vary", "crew.red.people=20", "--crews", "1x20"], "leave one of them out"),
+        (
+            ["short.toml", "--vary", f"crew.red.people={','.join(map(str, range(10, 211)))}"],
+            "201 plans, 80,400 builds, are too many",
+        ),
+        (["short.toml", "--crews", "1x20", "--deadline", "soon"], "neither a duration nor a date"),
         (["short.toml", "--vary", "forklifts.cuont=2"], "did you mean count?"),
         (["short.toml", "--vary", "laying.place=2 ft"], "is not a duration"),
         (["short.toml", "--vary", "forklifts.count="], "write KEY="),
@@ -99,3 +110,70 @@ def test_a_mistake_is_one_line_on_standard_error_and_code_2(keystrip, words, sai
     assert (code, out) == (2, "")
     assert said in err
     assert len(err.strip().splitlines()) == 1
+
+
+def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
+    words = ("--crews", "1x24,2x12", "--vary", "area.strip.start=one-end,centre-out")
+    code, out, _ = keystrip("short.toml", *words, "--replications", 20, "--workers", 1, "--json")
+    assert code == 0
+    found = json.loads(out)["plans"]
+    assert [plan["name"] for plan in found[1:]] == [
+        "1x24, start=one-end",
+        "1x24, start=centre-out",
+        "2x12, start=one-end",
+        "2x12, start=centre-out",
+    ]
+    assert len({plan["people_on_site"] for plan in found[1:]}) == 1
+    code, out, _ = keystrip("--help")
+    assert code == 0
+    assert "equal headcount" in " ".join(out.split())
+
+
+def test_one_at_a_time_and_another_reference(keystrip):
+    words = ("--one-at-a-time", "--vary", "crew.red.people=10,30", "--vary", "forklifts.count=5", "--reference", 2)
+    code, out, _ = keystrip("short.toml", *words, "--replications", 20, "--workers", 1, "--json")
+    found = json.loads(out)
+    assert code == 0
+    assert [plan["name"] for plan in found["plans"]] == ["as written", "people=10", "people=30", "count=5"]
+    assert found["reference"] == 2
+    assert [plan["verdict"] for plan in found["plans"]][1] == "the reference"
+
+
+def test_the_same_command_again_does_no_build(keystrip):
+    words = ("short.toml", "--crews", "1x20", "--replications", 20, "--workers", 1)
+    _, first, said = keystrip(*words)
+    assert "40 builds" in said
+    _, again, said = keystrip(*words)
+    assert again == first
+    assert "builds" not in said.replace("builds.sqlite", "")
+
+
+def test_builds_are_shared_with_the_forecast_of_the_scenario(keystrip, monkeypatch, capsys):
+    monkeypatch.setattr(sys, "argv", ["keystrip", "forecast", "short.toml", "--replications", "20", "--workers", "1"])
+    with pytest.raises(SystemExit):
+        cli.main()
+    capsys.readouterr()
+    assert "2 plans: 20 builds" in keystrip("short.toml", "--crews", "1x20", "--replications", 20, "--workers", 1)[2]
+
+
+def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, monkeypatch):
+    from contextlib import contextmanager
+
+    @contextmanager
+    def impatient():
+        def advance(done, expected):
+            if done > 250:
+                raise KeyboardInterrupt
+
+        yield advance
+
+    words = ("short.toml", "--crews", "1x20", "--replications", 200, "--workers", 1)
+    with monkeypatch.context() as patched:
+        patched.setattr(cli.talk, "progress", impatient)
+        code, out, err = keystrip(*words)
+    assert code == 3
+    assert "Stopped early: 1" in out
+    assert "the same command goes on from there" in err
+    code, out, err = keystrip(*words)
+    assert code == 0
+    assert "Stopped early" not in out

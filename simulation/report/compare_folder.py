@@ -51,6 +51,8 @@ def comparison_record(found: Comparison) -> dict[str, Any]:
         "asked": found.asked,
         "replications": found.replications,
         "reference": found.reference + 1,
+        "earliest": found.earliest + 1,
+        "not_told_from_earliest": [place + 1 for place in found.alike],
         "deadline": None if deadline is None else {"text": deadline.text, "days": deadline.hours / 24.0},
         "plans": [_plan(number, one) for number, one in enumerate(found.plans, 1)],
         "confidence": CONFIDENCE,

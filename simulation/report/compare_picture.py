@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 #: Inches: the picture, what stands above, below, left and right of the axes, and a row for one line of a name.
 WIDTH, _ABOVE, _BELOW, _LEFT, _RIGHT = 8.4, 1.05, 1.35, 2.9, 0.35
 _ROW, _LINE = 0.26, 0.16
+_ARROW = "→"
 
 
 def save_comparison(found: Comparison, path: Path) -> list[Path]:
@@ -51,9 +52,11 @@ def draw_comparison(found: Comparison) -> Figure:
     axes.set_ylim(-sum(rows), 0.0)
     axes.set_yticks(middles, ["\n".join(lines) for lines in names])
     axes.tick_params(axis="y", length=0)
-    left, right = axes.get_xlim()
+    scenario = found.plans[found.reference].outcome.scenario
+    known = any(math.isfinite(one.outcome.p80.value) for one in found.plans)
+    left, right = axes.get_xlim() if known else (0.0, scenario.horizon / 24.0)
     axes.set_xlim(left, right + 0.04 * (right - left))
-    starts = found.plans[found.reference].outcome.scenario.starts
+    starts = scenario.starts
     axes.set_xlabel(f"days since hour zero ({day(starts)} {starts:%H:%M})")
     axes.grid(axis="x", color="#dddddd", linewidth=0.6)
     axes.set_axisbelow(True)
@@ -65,14 +68,18 @@ def draw_comparison(found: Comparison) -> Figure:
 def _draw_plan(axes: Axes, one: Compared, at: float, reference: bool) -> None:
     half, eighty, ninety = (order_statistic(one.outcome.hours, share) / 24.0 for share in (0.5, 0.8, 0.9))
     if not math.isfinite(eighty):
-        axes.annotate(
-            f"P80 {wording.BEYOND}", (1.0, at), xycoords=("axes fraction", "data"), ha="right", va="center", fontsize=SMALL
-        )
+        words = f"P80 {wording.BEYOND}"
+        if math.isfinite(half):
+            words = f"P50 {half:.1f} days, {words}"
+        axes.annotate(words, (1.0, at), xycoords=("axes fraction", "data"), ha="right", va="center", fontsize=SMALL)
         return
-    last = ninety if math.isfinite(ninety) else eighty
-    axes.plot([half, last], [at, at], color=GREY, linewidth=1.2, zorder=2)
     axes.plot([half], [at], marker="|", markersize=9, color=INK, zorder=3)
-    axes.plot([last], [at], marker="|", markersize=5, color=GREY, zorder=3)
+    if math.isfinite(ninety):
+        axes.plot([half, ninety], [at, at], color=GREY, linewidth=1.2, zorder=2)
+        axes.plot([ninety], [at], marker="|", markersize=5, color=GREY, zorder=3)
+    else:
+        axes.plot([half, eighty], [at, at], color=GREY, linewidth=1.2, zorder=2)
+        axes.annotate(_ARROW, (eighty, at), xytext=(6, 0), textcoords="offset points", va="center", fontsize=PLAIN)
     band = one.outcome.p80
     ends = [end / 24.0 for end in (band.low, band.high) if end is not None and math.isfinite(end)]
     if len(ends) == 2:
@@ -111,11 +118,18 @@ def _draw_words(figure: Figure, found: Comparison, height: float) -> None:
         "thick bar is its 95 % interval, sampling error only. Whether two plans differ is told by the paired change in the "
         "table, not by whether their bars overlap."
     )
+    if any(_open(one) for one in found.plans):
+        below += f" {_ARROW} P90 lies beyond the horizon."
     figure.text(
         0.2 / WIDTH,
         0.12 / height,
-        "\n".join(lines_within(below, SMALL, WIDTH - 0.4)),
+        "\n".join(lines_within(below, SMALL, WIDTH - 0.7)),
         fontsize=SMALL,
         va="bottom",
         linespacing=1.3,
     )
+
+
+def _open(one: Compared) -> bool:
+    """Return whether P80 lies within the horizon and P90 does not."""
+    return math.isfinite(one.outcome.p80.value) and math.isinf(order_statistic(one.outcome.hours, 0.9))

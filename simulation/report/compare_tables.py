@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from simulation.analysis.comparing import FEWEST
 from simulation.analysis.likelihood_words import likelihood
 from simulation.analysis.moments import day
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
@@ -95,9 +96,10 @@ def _alike(found: Comparison) -> list[str]:
 
 
 def _on_time_line(found: Comparison) -> list[str]:
-    """Return the sentence on the plan that has the best chance of the deadline."""
+    """Return the sentence on the plan that has the best chance of the deadline, with the fewest people if several have."""
     chances = [one.outcome.chance.probability if one.outcome.chance else -1.0 for one in found.plans]
-    best = max(range(len(chances)), key=lambda place: (chances[place], place == found.reference, place == found.earliest))
+    people = [one.outcome.people for one in found.plans]
+    best = max(range(len(chances)), key=lambda place: (chances[place], -people[place], place == found.reference))
     outcome = found.plans[best].outcome
     if outcome.chance is None or outcome.deadline is None:
         return []
@@ -136,6 +138,8 @@ def _time_notes(found: Comparison) -> list[str]:
     notes = [f"{held}; below zero is earlier."]
     if len(found.plans) > _FEW:
         notes.append("Each interval stands for itself: of twenty plans that change nothing, one is told to differ by chance.")
+    if found.replications < FEWEST:
+        notes.append(f"With fewer than {FEWEST} builds these intervals hold too seldom, so no difference is told.")
     notes.append(SAMPLING_ERROR_ONLY)
     if any(one.outcome.p80.low is None or one.outcome.p80.high is None for one in found.plans):
         notes.append(wording.NO_LIMIT_MEANS)
@@ -211,4 +215,5 @@ def _interval(found: Comparison, one: Compared) -> str:
 
 
 def _signed(value: float) -> str:
-    return f"{round(value, 1) + 0.0:+.1f}"
+    """Return a change to a tenth, or to a hundredth where a tenth would hide on which side of zero it lies."""
+    return f"{value:+.2f}" if 0.005 <= abs(value) < 0.05 else f"{round(value, 1) + 0.0:+.1f}"

@@ -101,3 +101,28 @@ def test_a_shift_past_midnight_counts_on_both_days():
     assert hours_on_shift(night, 2.0) == pytest.approx(2.0)
     assert hours_on_shift(night, 20.0) == pytest.approx(2.5 + 1.5)
     assert hours_on_shift(night, 24.0) == pytest.approx(8.0)
+
+
+def test_after_a_stop_plans_are_compared_over_the_builds_that_all_have(strip, tmp_path):
+    plans = variations(strip, [read_variation("crew.*.people=12,24")])
+    told = []
+
+    def stop(done, expected):
+        told.append((done, expected))
+        if done > 400:  # in the second round
+            raise KeyboardInterrupt
+
+    found = compare(plans, 300, workers=1, folder=tmp_path, progress=stop)
+    assert found.stopped == "stopped early"
+    assert (found.asked, 100 <= found.replications < 300) == (300, True)
+    assert {expected for _, expected in told} == {900}
+    whole = compare(plans, 300, workers=1, folder=tmp_path)
+    assert (whole.stopped, whole.replications) == ("", 300)
+    assert [one.outcome.hours[: found.replications] for one in whole.plans] == [one.outcome.hours for one in found.plans]
+
+
+def test_with_few_builds_no_difference_is_told(strip):
+    found = compare(variations(strip, [read_variation("crew.*.people=8")]), 19, workers=1)
+    assert found.plans[1].against.p80.told_from_zero
+    assert found.plans[1].verdict is Verdict.UNTOLD
+    assert found.alike == ()

@@ -5,7 +5,7 @@ import pytest
 from little_field import little_field
 
 from simulation.replicate import Alternatives, StoreError, Workshop, run_builds
-from simulation.scenario import ScenarioError, read_team, read_variation, vary
+from simulation.scenario import ScenarioError, read_variation, vary
 
 BUILDS = 12
 READY = "milestone.operational readiness"
@@ -155,11 +155,10 @@ def test_after_a_stop_the_common_builds_are_those_that_all_have(three):
     assert all(table.index.tolist() == list(range(7)) for table in tables)
 
 
-def test_one_that_cannot_finish_is_refused_before_any_build():
-    field = little_field()
-    apart = vary(field, [read_team("1x14").instead(field)])
-    with Workshop(workers=1) as workshop, pytest.raises(ScenarioError):
-        Alternatives([field, apart, vary(field, read_variation("crew.*.areas=['strip']"))], workshop)
+def test_one_that_cannot_finish_is_refused_before_any_build(tmp_path):
+    field, short = plans("supply.total=12")  # legal, but the field needs more pallets than that
+    with Workshop(tmp_path, workers=1) as workshop, pytest.raises(ScenarioError, match="too few"):
+        Alternatives([field, short], workshop)
 
 
 def test_a_folder_that_cannot_be_used_is_refused_at_once(tmp_path):
