@@ -124,6 +124,8 @@ def test_one_build_is_forecast_without_a_spread(keystrip):
         (["forecast", "short.toml", "--replicatoins", "9"], "--replicatoins"),
         (["forecat"], "forecat"),
         (["forecast", "short.toml", "--precision", "1"], "precision: "),
+        (["forecast", "short.toml", "--confidence", "0.9"], "belongs to --precision"),
+        (["forecast", "short.toml", "--of", "p90"], "belongs to --precision"),
         (["forecast", "short.toml", "--precision", "1 h", "--of", "p800"], "of: "),
         (["forecast", "short.toml", "--precision", "1 h", "--replications", "9"], "--replications"),
         (["forecast", "short.toml", "--precision", "1 h", "--sampling", "lhs", "--max-replications", "950"], "write 1000"),

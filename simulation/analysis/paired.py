@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 #: Resamples of the bootstrap. Planning value: the ends of an interval move by a few percent of its width from seed to seed.
 RESAMPLES = 2000
+#: Builds below which a bootstrap says less than it promises: at 5 it covered 83 %, at 10 94 % (recomputed). Planning value.
+FEWEST = 10
 #: The bootstrap's own seed, so that the same builds give the same interval.
 _SEED = 1
 #: Numbers drawn at once by the bootstrap, so that many builds need little memory.
@@ -123,7 +125,7 @@ def _bootstrap(
     from scipy.stats import bootstrap
 
     pairs = np.array([first, second], dtype=float)
-    if pairs.shape[1] < 2:
+    if pairs.shape[1] < FEWEST:
         return None, None
     if (pairs[0] == pairs[1]).all():  # nothing to resample: to these builds the plans are one and the same
         return 0.0, 0.0

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from simulation.analysis.precision import Precision
 
 
+#: Quantile that a precision is about, unless another is named.
+OF = "p80"
+
+
 def forecast(
     scenario: talk.SCENARIO = None,
     replications: Annotated[
@@ -29,7 +33,7 @@ def forecast(
             help='Add builds until the interval reaches no farther than T, such as "1 h" of laying time, from the quantile.',
         ),
     ] = None,
-    of: Annotated[str, typer.Option("--of", metavar="P", help="Quantile that --precision is about.")] = "p80",
+    of: Annotated[str, typer.Option("--of", metavar="P", help="Quantile that --precision is about.")] = OF,
     confidence: Annotated[float, typer.Option("--confidence", metavar="C", help="Confidence of --precision.")] = CONFIDENCE,
     most: Annotated[
         int,
@@ -94,6 +98,13 @@ def _precision(
         right = HYPERCUBE * max(1, round(count / HYPERCUBE))
         talk.stop(f"{option}: {count} builds are not whole hypercubes of {HYPERCUBE}; write {right}")
     if within is None:
+        for option, given in (
+            ("--of", of != OF),
+            ("--confidence", confidence != CONFIDENCE),
+            ("--max-replications", most != MOST),
+        ):
+            if given:
+                talk.stop(f"{option}: it belongs to --precision; give that as well, or leave it out")
         return None
     with talk.mistakes_of("precision"):
         return read_precision(within, of, confidence, most)

@@ -28,7 +28,10 @@ def runs(
 
 
 def repeat(
-    run: Annotated[str, typer.Argument(metavar="RUN", help="DIR/NUMBER, or DIR for the run stored last.", show_default=False)],
+    run: Annotated[
+        str,
+        typer.Argument(metavar="RUN", help="DIR/NUMBER, or DIR for the last run of the scenario as written.", show_default=False),
+    ],
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
 ) -> None:

@@ -54,7 +54,7 @@ class Repetition:
 
 
 def find_run(where: str) -> tuple[Path, int | None]:
-    """Return the folder and the number of a run: ``reports/strip/2``; without a number, the one stored last is meant.
+    """Return the folder and the number of a run: ``reports/strip/2``; without a number, see `repeat`.
 
     Raises
     ------
@@ -82,7 +82,7 @@ def repeat(
     ----------
     folder : Path
     number : int, optional
-        Of the run. Default: the one stored last.
+        Of the run. Default: the one stored last of the scenario as written, or, if there is none, of its variations.
     workers, cluster, progress
         As in `Workshop` and `Builds`.
 
@@ -130,7 +130,8 @@ def _manifest(store: Store, folder: Path, number: int | None) -> Manifest:
         runs = [one for one in runs if one.number == number]
     if not runs:
         raise StoreError(f"{folder}: there is no run {'yet' if number is None else number}; keystrip runs {folder} lists them")
-    kept = max(runs, key=lambda one: (one.last, one.number))
+    # The scenario's own run goes before those of its variations.
+    kept = max(runs, key=lambda one: (not one.changes, one.last, one.number))
     if not kept.text:
         raise StoreError(f"{folder}: run {kept.number} was made by a program, from a scenario without a text; repeat it there")
     return kept

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -19,12 +20,16 @@ if TYPE_CHECKING:
     from simulation.replicate.repeating import Repetition
 
 
+#: Letters of a changed value that a table shows.
+_LONGEST = 12
+
+
 def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None:
     """Print a line for each run of a folder, and what can be done with one."""
     table = table_of("scenario", "run", "seed", "levels", "builds", "last build, UTC", "program")
     for one in runs:
         table.add_row(
-            "; ".join([one.title, *(f"{where}={text}" for where, text in one.changes)]),
+            one.title if not one.changes else f"with {', '.join(_short(*change) for change in one.changes)}",
             str(one.number),
             str(one.identity.seed),
             one.identity.sampling,
@@ -35,11 +40,11 @@ def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None
     console.print(f"{wording.counted(len(runs), 'run')} in {folder}", style="bold")
     if runs:
         console.print(table)
-        last = max(runs, key=lambda one: (one.last, one.number))
+        last = max(runs, key=lambda one: (not one.changes, one.last, one.number))
         console.print(
             "A forecast goes on with the run of its scenario, seed and levels by this program; another's stay as they are."
         )
-        console.print(f"keystrip repeat {folder}/{last.number} does the last one again and says whether it agrees to the bit.")
+        console.print(f"keystrip repeat {folder}/{last.number} does that one again and says whether it agrees to the bit.")
 
 
 def run_record(one: Manifest) -> dict[str, Any]:
@@ -64,6 +69,14 @@ def run_record(one: Manifest) -> dict[str, Any]:
         "last_build": one.last or None,
         "worker_seconds": one.seconds,
     }
+
+
+def _short(where: str, text: str) -> str:
+    """Return a change in few letters: equal crews as they are asked for, long values cut."""
+    people = re.findall(r"people = (\d+)", text)
+    if where == "crew" and people and len(set(people)) == 1:
+        return f"{len(people)}x{people[0]}"
+    return f"{where}={text if len(text) <= _LONGEST else text[: _LONGEST - 1] + '…'}"
 
 
 def print_repetition(found: Repetition, console: Console) -> None:

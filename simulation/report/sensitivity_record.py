@@ -112,4 +112,5 @@ def write_sensitivity(found: Sensitivity, folder: Path) -> list[Path]:
     OSError
         If the folder or a file in it cannot be written.
     """
-    return write_whole(folder, lambda draft: save_sensitivity(found, draft / "sensitivity"))
+    name = "sensitivity" if found.bars is None else "tornado"
+    return write_whole(folder, lambda draft: save_sensitivity(found, draft / name))

@@ -181,6 +181,8 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
         if change.factor is not None:
             for place in _places(raw, change.address):
                 value = _at(scenario, place)
+                if change.factor == 0:
+                    raise _nowhere(change.address, f"{shown(change.text)} leaves nothing of it", "write more, such as x0.1")
                 if isinstance(value, bool | int) or not isinstance(value, float | Uncertain):
                     raise _nowhere(change.address, "cannot be multiplied", "name a time, a rate, a speed or a length")
                 more = value * change.factor if isinstance(value, float) else value.times(change.factor)

@@ -97,7 +97,11 @@ def parse_scenario(
             apply(raw, change)
         else:
             add(raw, change, _checked(raw, file, files))
-    scenario = scaled(_checked(raw, file, files), changes, raw)
+    scenario = _checked(raw, file, files)
+    if any(change.factor is not None for change in changes):
+        scenario = scaled(scenario, changes, raw)
+        if found := list(contradictions(scenario)):
+            raise ScenarioError(file, found)
     return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path()))
 
 

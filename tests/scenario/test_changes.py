@@ -83,6 +83,8 @@ def test_records_are_multiplied_and_are_read_once_more_from_what_was_kept(tmp_pa
         ("laying.place=3 ft", "is not a duration"),
         ("forklifts.count=many", "forklifts.count"),
         ("forklifts.count=x2", "cannot be multiplied"),
+        ("laying.place=x0", "leaves nothing"),
+        ("laying.efficiency=x5", "laying.efficiency"),
         ("title=+1", "no whole number"),
         ("title.x=2", "has no keys"),
         ("crew..people=2", "is not an address"),
