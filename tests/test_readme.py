@@ -25,13 +25,25 @@ def typed(line, folder):
 
 
 def test_the_commands_to_make_a_field_your_own_run_in_their_order(tmp_path):
-    lines = [line for block in blocks("sh") for line in block.splitlines() if line]
-    assert lines
-    for line in lines:
-        done = typed(line, tmp_path)
-        assert done.returncode == 0, (line, done.stderr)
+    run_in_their_order(blocks("sh")[0], tmp_path)
     assert (tmp_path / "steps.csv").is_file()
     assert (tmp_path / "reports" / "my_field" / "s_curve.png").is_file()
+
+
+@pytest.mark.slow
+def test_the_commands_to_decide_run_in_their_order(tmp_path):
+    assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
+    run_in_their_order(blocks("sh")[1], tmp_path)
+    kept = {file.stem for file in (tmp_path / "reports" / "my_field").glob("*.png")}
+    assert kept == {"compare", "staff", "bottlenecks", "slip", "sensitivity"}
+
+
+def run_in_their_order(block, folder):
+    lines = [line for line in block.splitlines() if line]
+    assert lines
+    for line in lines:
+        done = typed(line, folder)
+        assert done.returncode == 0, (line, done.stderr)
 
 
 def test_the_python_of_the_readme_runs(capsys, monkeypatch):
