@@ -5,7 +5,6 @@ import json
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pandas as pd
@@ -324,26 +323,3 @@ def test_a_pipe_gets_no_progress_and_no_colour(tmp_path):
     assert "\x1b" not in done.stdout + done.stderr
     assert "builds/s" not in done.stderr
     assert done.stderr.count("\n") == 1
-
-
-def test_an_interrupted_run_of_the_real_program_ends_with_3_or_130(tmp_path):
-    import signal
-
-    env = {**os.environ, "PYTHONPATH": str(ROOT)}
-    words = ["forecast", "first_look", "--replications", "100000", "--workers", "2", "--out", "kept"]
-    running = subprocess.Popen(
-        [sys.executable, "-m", "simulation", *words],
-        cwd=tmp_path,
-        env=env,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        start_new_session=True,
-    )
-    time.sleep(4.0)
-    os.killpg(running.pid, signal.SIGINT)  # what a terminal does on Ctrl-C: to the whole group
-    out, err = running.communicate(timeout=60)
-    assert "Traceback" not in err
-    assert running.returncode == 3, err
-    assert "Stopped early" in out
-    assert (tmp_path / "kept" / "summary.json").is_file()

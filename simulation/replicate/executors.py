@@ -160,19 +160,36 @@ def _worker_starts() -> Iterator[None]:
     """Let workers start without the caller's main module, and deaf to Ctrl-C from their first moment.
 
     They need none of that module, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in
-    each. An interrupt is left to the process that asked for the builds.
+    each. An interrupt is left to the process that asked for the builds; one that comes now reaches it when this ends.
     """
-    alone = threading.current_thread() is threading.main_thread()
-    heard = signal.signal(signal.SIGINT, signal.SIG_IGN) if alone else None
     main = sys.modules["__main__"]
-    kept: dict[str, Any] = {name: vars(main).pop(name) for name in ("__file__", "__spec__") if name in vars(main)}
-    main.__spec__ = None
+    with _deaf():
+        kept: dict[str, Any] = {name: vars(main).pop(name) for name in ("__file__", "__spec__") if name in vars(main)}
+        main.__spec__ = None
+        try:
+            yield
+        finally:
+            vars(main).update(kept)
+
+
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """Let no interrupt through to this thread, nor ever to the processes that it starts meanwhile; what comes is kept for later."""
+    if not hasattr(signal, "pthread_sigmask"):  # Windows: an interrupt that strikes just now is lost
+        alone = threading.current_thread() is threading.main_thread()
+        heard = signal.signal(signal.SIGINT, signal.SIG_IGN) if alone else None
+        try:
+            yield
+        finally:
+            if alone:
+                signal.signal(signal.SIGINT, heard)
+        return
+    # Blocked, not ignored: what is ignored is lost, and submitting right after a batch is when Ctrl-C is likely.
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield
     finally:
-        vars(main).update(kept)
-        if alone:
-            signal.signal(signal.SIGINT, heard)
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def cores() -> int:

@@ -143,6 +143,21 @@ def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
     pd.testing.assert_frame_equal(reference, table, check_exact=True)
 
 
+@pytest.mark.skipif(not hasattr(signal, "pthread_sigmask"), reason="this system has no signals that can be kept for later")
+def test_ctrl_c_while_a_batch_is_sent_is_heard_when_it_is_sent():
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    main, sent = sys.modules["__main__"], []
+    named = dict(vars(main))
+    try:
+        with pytest.raises(KeyboardInterrupt), executors._worker_starts():
+            os.kill(os.getpid(), signal.SIGINT)
+            sent.append("all of it")
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert sent == ["all of it"]
+    assert dict(vars(main)) == named
+
+
 @pytest.mark.skipif(not hasattr(os, "killpg"), reason="Ctrl-C reaches a group of processes here by a signal")
 @pytest.mark.parametrize("workers", [1, 2])
 def test_ctrl_c_keeps_the_builds_that_are_done(tmp_path, workers):
