@@ -9,48 +9,15 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
-
-from simulation import cli
+from short_strip import SHORT
 
 ROOT = Path(__file__).resolve().parent.parent
-SOUND = """
-title = "Short strip"
-seed = 11
-[[area]]
-name = "strip"
-length = "40 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 16
-areas = ["strip"]
-[supply]
-on_hand = 12
-[site]
-latitude = 31.0
-longitude = -30.0
-utc_offset = "-2 h"
-[weather]
-wet_spell = "3 h"
-dry_spell = "2 day"
-"""
 
 
-@pytest.fixture
-def keystrip(tmp_path, monkeypatch, capsys):
-    """Return a function that runs a command in an empty folder and returns exit code, standard output and standard error."""
-    monkeypatch.chdir(tmp_path)
+@pytest.fixture(autouse=True)
+def fields(tmp_path, monkeypatch, keystrip):
+    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     monkeypatch.setenv("COLUMNS", "100")
-    (tmp_path / "short.toml").write_text(SOUND, encoding="utf-8")
-
-    def run(*words):
-        monkeypatch.setattr(sys, "argv", ["keystrip", *map(str, words)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        return ended.value.code, out, err
-
-    return run
 
 
 def in_a_shell(*words, **how):
@@ -155,7 +122,7 @@ def test_check_says_a_scenario_is_sound(keystrip):
 
 
 def test_check_names_every_mistake_on_a_line_with_the_file(keystrip, tmp_path):
-    wrong = SOUND.replace('"72 ft"', '"71 ft"').replace("people = 16", "poeple = 16")
+    wrong = SHORT.replace('"72 ft"', '"71 ft"').replace("people = 16", "poeple = 16")
     (tmp_path / "wrong.toml").write_text(wrong, encoding="utf-8")
     code, out, err = keystrip("check", "wrong.toml")
     lines = err.strip().splitlines()
@@ -167,7 +134,7 @@ def test_check_names_every_mistake_on_a_line_with_the_file(keystrip, tmp_path):
 
 
 def test_too_few_pallets_are_refused_before_the_first_build_with_the_file(keystrip, tmp_path):
-    (tmp_path / "few.toml").write_text(SOUND.replace("on_hand = 12", "on_hand = 3\ntotal = 3"), encoding="utf-8")
+    (tmp_path / "few.toml").write_text(SHORT.replace("on_hand = 12", "on_hand = 3\ntotal = 3"), encoding="utf-8")
     for command in ("check", "forecast"):
         code, out, err = keystrip(command, "few.toml")
         assert (code, out) == (2, "")
@@ -209,11 +176,11 @@ def test_new_writes_a_sound_scenario_and_never_overwrites(keystrip, tmp_path):
     code, _, _ = keystrip("new", "mine.toml")
     assert code == 0
     assert keystrip("check", "mine.toml")[0] == 0
-    (tmp_path / "mine.toml").write_text(SOUND, encoding="utf-8")
+    (tmp_path / "mine.toml").write_text(SHORT, encoding="utf-8")
     code, _, err = keystrip("new", "mine.toml")
     assert code == 2
     assert "not overwritten" in err
-    assert (tmp_path / "mine.toml").read_text(encoding="utf-8") == SOUND
+    assert (tmp_path / "mine.toml").read_text(encoding="utf-8") == SHORT
 
 
 def test_the_shipped_scenarios_are_sound_and_found_by_name_from_any_folder(keystrip):
@@ -224,7 +191,7 @@ def test_the_shipped_scenarios_are_sound_and_found_by_name_from_any_folder(keyst
 
 
 def test_a_file_in_the_folder_goes_before_a_shipped_scenario_of_its_name(keystrip, tmp_path):
-    (tmp_path / "first_look").write_text(SOUND, encoding="utf-8")
+    (tmp_path / "first_look").write_text(SHORT, encoding="utf-8")
     assert "Short strip" in keystrip("takeoff", "first_look")[1]
 
 
@@ -308,7 +275,7 @@ def test_version_and_no_command_at_all(keystrip):
 
 
 def test_whoever_stops_reading_gets_no_traceback(tmp_path):
-    (tmp_path / "short.toml").write_text(SOUND, encoding="utf-8")
+    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     env = {**os.environ, "PYTHONPATH": str(ROOT)}
     command = f"{sys.executable} -m simulation trace first_look | head -n 1"
     done = subprocess.run(command, shell=True, capture_output=True, text=True, env=env, cwd=tmp_path, check=False)
@@ -317,7 +284,7 @@ def test_whoever_stops_reading_gets_no_traceback(tmp_path):
 
 
 def test_a_pipe_gets_no_progress_and_no_colour(tmp_path):
-    (tmp_path / "short.toml").write_text(SOUND, encoding="utf-8")
+    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     done = in_a_shell("forecast", "short.toml", "--replications", "8", "--workers", "1", cwd=tmp_path)
     assert done.returncode == 0
     assert "\x1b" not in done.stdout + done.stderr

@@ -1,11 +1,8 @@
 """`keystrip bottlenecks` and `keystrip slip` as a planner meets them: what is printed where, and with which code they end."""
 
 import json
-import sys
 
 import pytest
-
-from simulation import cli
 
 SOUND = """
 title = "Short strip"
@@ -35,21 +32,9 @@ dry_spell = "2 day"
 """
 
 
-@pytest.fixture
-def keystrip(tmp_path, monkeypatch, capsys):
-    """Return a function that runs a command in an empty folder and returns exit code, standard output and standard error."""
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("COLUMNS", "80")
+@pytest.fixture(autouse=True)
+def fields(tmp_path):
     (tmp_path / "short.toml").write_text(SOUND, encoding="utf-8")
-
-    def run(*words):
-        monkeypatch.setattr(sys, "argv", ["keystrip", *map(str, words)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        return ended.value.code, out, err
-
-    return run
 
 
 FEW = ("--replications", 6, "--workers", 1)

@@ -2,61 +2,29 @@
 
 import csv
 import json
-import sys
 
 import pytest
+from short_strip import SHORT
 
 from simulation import cli
 
-SHORT = """
-title = "Short strip"
-seed = 11
-[[area]]
-name = "strip"
-length = "40 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 16
-areas = ["strip"]
-[supply]
-on_hand = 12
-[site]
-latitude = 31.0
-longitude = -30.0
-utc_offset = "-2 h"
-[weather]
-wet_spell = "3 h"
-dry_spell = "2 day"
-"""
 
-
-@pytest.fixture
-def keystrip(tmp_path, monkeypatch, capsys):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("COLUMNS", "80")
+@pytest.fixture(autouse=True)
+def fields(tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     (tmp_path / "long.toml").write_text(SHORT.replace('"40 ft"', '"60 ft"').replace("on_hand = 12", "on_hand = 20"))
-
-    def run(*words):
-        monkeypatch.setattr(sys, "argv", ["keystrip", "compare", *map(str, words)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        return ended.value.code, *capsys.readouterr()
-
-    return run
 
 
 def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp_path):
     words = ("short.toml", "--vary", "crew.red.people=12,24", "--deadline", "1 day", "--replications", 40, "--workers", 1)
-    code, out, err = keystrip(*words)
+    code, out, err = keystrip("compare", *words)
     assert code == 0
     assert max(map(len, out.splitlines())) <= 80
     assert "…" not in out
     assert "Earliest at P80: plan 3 (people=24)" in out
     assert all(title in out for title in ("Days until ready", "People and effort", "Ready by the deadline"))
     assert "sampling error only" in " ".join(out.split())
-    assert "3 plans: 120 builds" in err
+    assert "to do: 120 builds" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
     assert kept == {"builds.sqlite", "compare.json", "compare.csv", "compare.svg", "compare.png"}
     with (tmp_path / "reports" / "short" / "compare.csv").open() as file:
@@ -66,7 +34,7 @@ def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp
 
 
 def test_json_is_all_that_stands_on_standard_output(keystrip):
-    code, out, _ = keystrip("short.toml", "--crews", "1x12,2x8", "--replications", 20, "--workers", 1, "--json")
+    code, out, _ = keystrip("compare", "short.toml", "--crews", "1x12,2x8", "--replications", 20, "--workers", 1, "--json")
     found = json.loads(out)
     assert code == 0
     assert [plan["name"] for plan in found["plans"]] == ["as written", "1x12", "2x8"]
@@ -74,7 +42,7 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
 
 
 def test_several_scenarios_are_compared_as_they_are_written(keystrip):
-    code, out, _ = keystrip("short.toml", "long.toml", "--replications", 20, "--workers", 1)
+    code, out, _ = keystrip("compare", "short.toml", "long.toml", "--replications", 20, "--workers", 1)
     assert code == 0
     assert "2 long" in out
     assert "later" in out
@@ -106,7 +74,7 @@ def test_several_scenarios_are_compared_as_they_are_written(keystrip):
     ],
 )
 def test_a_mistake_is_one_line_on_standard_error_and_code_2(keystrip, words, said):
-    code, out, err = keystrip(*words)
+    code, out, err = keystrip("compare", *words)
     assert (code, out) == (2, "")
     assert said in err
     assert len(err.strip().splitlines()) == 1
@@ -114,7 +82,7 @@ def test_a_mistake_is_one_line_on_standard_error_and_code_2(keystrip, words, sai
 
 def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
     words = ("--crews", "1x24,2x12", "--vary", "area.strip.start=one-end,centre-out")
-    code, out, _ = keystrip("short.toml", *words, "--replications", 20, "--workers", 1, "--json")
+    code, out, _ = keystrip("compare", "short.toml", *words, "--replications", 20, "--workers", 1, "--json")
     assert code == 0
     found = json.loads(out)["plans"]
     assert [plan["name"] for plan in found[1:]] == [
@@ -124,14 +92,14 @@ def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
         "2x12, start=centre-out",
     ]
     assert len({plan["people_on_site"] for plan in found[1:]}) == 1
-    code, out, _ = keystrip("--help")
+    code, out, _ = keystrip("compare", "--help")
     assert code == 0
     assert "equal headcount" in " ".join(out.split())
 
 
 def test_one_at_a_time_and_another_reference(keystrip):
     words = ("--one-at-a-time", "--vary", "crew.red.people=10,30", "--vary", "forklifts.count=5", "--reference", 2)
-    code, out, _ = keystrip("short.toml", *words, "--replications", 20, "--workers", 1, "--json")
+    code, out, _ = keystrip("compare", "short.toml", *words, "--replications", 20, "--workers", 1, "--json")
     found = json.loads(out)
     assert code == 0
     assert [plan["name"] for plan in found["plans"]] == ["as written", "people=10", "people=30", "count=5"]
@@ -141,19 +109,17 @@ def test_one_at_a_time_and_another_reference(keystrip):
 
 def test_the_same_command_again_does_no_build(keystrip):
     words = ("short.toml", "--crews", "1x20", "--replications", 20, "--workers", 1)
-    _, first, said = keystrip(*words)
+    _, first, said = keystrip("compare", *words)
     assert "40 builds" in said
-    _, again, said = keystrip(*words)
+    _, again, said = keystrip("compare", *words)
     assert again == first
-    assert "builds" not in said.replace("builds.sqlite", "")
+    assert "to do" not in said
 
 
-def test_builds_are_shared_with_the_forecast_of_the_scenario(keystrip, monkeypatch, capsys):
-    monkeypatch.setattr(sys, "argv", ["keystrip", "forecast", "short.toml", "--replications", "20", "--workers", "1"])
-    with pytest.raises(SystemExit):
-        cli.main()
-    capsys.readouterr()
-    assert "2 plans: 20 builds" in keystrip("short.toml", "--crews", "1x20", "--replications", 20, "--workers", 1)[2]
+def test_builds_are_shared_with_the_forecast_of_the_scenario(keystrip):
+    few = ("--replications", 20, "--workers", 1)
+    keystrip("forecast", "short.toml", *few)
+    assert "to do: 20 builds" in keystrip("compare", "short.toml", "--crews", "1x20", *few)[2]
 
 
 def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, monkeypatch):
@@ -170,10 +136,10 @@ def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, m
     words = ("short.toml", "--crews", "1x20", "--replications", 200, "--workers", 1)
     with monkeypatch.context() as patched:
         patched.setattr(cli.talk, "progress", impatient)
-        code, out, err = keystrip(*words)
+        code, out, err = keystrip("compare", *words)
     assert code == 3
     assert "Stopped early: 1" in out
     assert "the same command goes on from there" in err
-    code, out, err = keystrip(*words)
+    code, out, err = keystrip("compare", *words)
     assert code == 0
     assert "Stopped early" not in out

@@ -8,8 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from simulation import cli
-
 ROOT = Path(__file__).resolve().parent.parent
 LEVELS = '[laying]\nkey_strip = "15 min"\nstarter_key_strip = "45 min"\nconnect = "1 h"\ndamaged_mats = 0.0\n'
 SHORT = f"""
@@ -42,21 +40,9 @@ dry_spell = "2 day"
 """
 
 
-@pytest.fixture
-def keystrip(tmp_path, monkeypatch, capsys):
-    """Return a function that runs a command in an empty folder and returns exit code, standard output and standard error."""
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("COLUMNS", "80")
+@pytest.fixture(autouse=True)
+def fields(tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
-
-    def run(*words):
-        monkeypatch.setattr(sys, "argv", ["keystrip", *map(str, words)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        return ended.value.code, out, err
-
-    return run
 
 
 def flat(text):

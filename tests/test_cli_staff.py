@@ -1,51 +1,15 @@
 """`keystrip staff` as a planner meets it: what is printed where, which files are left, and with which code it ends."""
 
 import json
-import sys
 
 import pytest
-
-from simulation import cli
-
-SHORT = """
-title = "Short strip"
-seed = 11
-horizon = "40 day"
-[[area]]
-name = "strip"
-length = "40 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 16
-areas = ["strip"]
-[supply]
-on_hand = 12
-[site]
-latitude = 31.0
-longitude = -30.0
-utc_offset = "-2 h"
-[weather]
-wet_spell = "3 h"
-dry_spell = "2 day"
-"""
+from short_strip import SHORT
 
 
-@pytest.fixture
-def keystrip(tmp_path, monkeypatch, capsys):
-    """Return a function that runs a command in an empty folder and returns exit code, standard output and standard error."""
-    monkeypatch.chdir(tmp_path)
+@pytest.fixture(autouse=True)
+def fields(tmp_path, monkeypatch, keystrip):
+    (tmp_path / "short.toml").write_text(SHORT.replace("seed = 11", 'seed = 11\nhorizon = "40 day"'), encoding="utf-8")
     monkeypatch.setenv("COLUMNS", "100")
-    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
-
-    def run(*words):
-        monkeypatch.setattr(sys, "argv", ["keystrip", *map(str, words)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        return ended.value.code, out, err
-
-    return run
 
 
 ASKED = ("staff", "short.toml", "--deadline", "20 h", "--crews", "1x10..14:4", "--workers", 1, "--max-replications", 200)

@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.deadline import read_deadline
-from simulation.analysis.effort import in_words
 from simulation.analysis.leading import Leading, leading_of
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
 from simulation.analysis.paired import Difference
-from simulation.analysis.readiness import BUILDS, MOST_BUILDS, NothingFinished, calendar_of
+from simulation.analysis.question import announce, check_replications, own_builds
+from simulation.analysis.readiness import BUILDS, calendar_of
 from simulation.analysis.what_ifs import Kind, LeftOut, WhatIf, what_ifs_of
 
 if TYPE_CHECKING:
@@ -151,18 +151,8 @@ def bottlenecks(
     scenario : Scenario
     replications : int
         Builds of the scenario as it is, and of each thing that is tried.
-    seed : int, optional
-        Default: the scenario's own.
-    workers : int, optional
-        Processes. Default: one for each core. The numbers do not depend on it.
-    deadline : str, optional
-        See `read_deadline`.
-    progress : callable, optional
-        Told builds done and builds expected.
-    cluster : str, optional
-        Address of a cluster's scheduler, whose workers do the builds.
-    folder : Path, optional
-        Where every build is kept as soon as it is done, and sought first. Default: nowhere.
+    seed, workers, deadline, progress, cluster, folder
+        As for `forecast`.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
 
@@ -172,12 +162,10 @@ def bottlenecks(
         If the scenario cannot finish, or the deadline cannot be read.
     NothingFinished
         If it was stopped before the first build was done.
-    StoreError
-        If the folder cannot be used.
-    ClusterError
-        If the cluster cannot be used.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
     ValueError
-        If `replications` is below 1 or above `MOST_BUILDS`.
+        If `replications` is out of range.
 
     Examples
     --------
@@ -188,24 +176,15 @@ def bottlenecks(
     from simulation.build import compile_plan
     from simulation.replicate import Alternatives, Workshop
 
-    if not 1 <= replications <= MOST_BUILDS:
-        raise ValueError(f"replications(={replications}) must be 1 to {MOST_BUILDS:,}")
+    check_replications(replications)
     limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
     compile_plan(scenario)  # what cannot finish as it is, is told before anything is tried on it
     what_ifs, left_out = what_ifs_of(scenario)
     scenarios = [scenario, *(one.scenario for one in what_ifs)]
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives(scenarios, workshop, seed, progress)
-        missing, seconds = alternatives.estimate(replications)
-        alternatives.expected = replications * len(scenarios)
-        if tell is not None:
-            for line in (alternatives.builds[0].news, f"to do: {in_words(missing, seconds)}" if missing else ""):
-                if line:
-                    tell(line)
-        alternatives.reach(replications, [0])
-        builds = alternatives.table(0, replications)
-        if builds.empty:
-            raise NothingFinished("stopped before the first build was done")
+        announce(alternatives, replications, tell)
+        builds = own_builds(alternatives, replications)
         reference = outcome_of("as it is", scenario, builds, limit)
         tried: list[Tried] = []
         for place, what_if in enumerate(what_ifs, start=1):

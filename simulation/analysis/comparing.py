@@ -13,7 +13,8 @@ from simulation.analysis.deadline import read_deadline
 from simulation.analysis.moments import Calendar
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
 from simulation.analysis.paired import difference_of_quantiles
-from simulation.analysis.readiness import BUILDS, MOST_BUILDS, NothingFinished, calendar_of
+from simulation.analysis.question import announce, check_replications
+from simulation.analysis.readiness import BUILDS, NothingFinished, calendar_of
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -115,7 +116,7 @@ def compare(
     reference: int = 0,
     cluster: str | None = None,
     folder: Path | None = None,
-    announce: Callable[[int, float], None] | None = None,
+    tell: Callable[[str], None] | None = None,
 ) -> Comparison:
     """Return how several plans stand against one of them, under the same luck.
 
@@ -129,8 +130,8 @@ def compare(
         As for `forecast`; the seed is the first plan's unless another is given.
     reference : int
         Place among `plans` of the one that the others are held against.
-    announce : callable, optional
-        Told before the first build how many are still to be done, and about how many seconds they take.
+    tell : callable, optional
+        Told in a sentence what the folder holds already, and how much there is to do.
 
     Raises
     ------
@@ -152,17 +153,14 @@ def compare(
     """
     from simulation.replicate import Alternatives, Workshop
 
-    if not 1 <= replications <= MOST_BUILDS:
-        raise ValueError(f"replications(={replications}) must be 1 to {MOST_BUILDS:,}")
+    check_replications(replications)
     if not 0 <= reference < len(plans):
         raise ValueError(f"reference(={reference}) must be below the {len(plans)} plans")
     scenarios = [scenario for _, scenario in plans]
     limits = [None if deadline is None else read_deadline(deadline, calendar_of(scenario)) for scenario in scenarios]
     with Workshop(folder, workers, cluster) as workshop:
         builds = Alternatives(scenarios, workshop, seed, progress)
-        builds.expected = replications * len(plans)
-        if announce is not None:
-            announce(*builds.estimate(replications))
+        announce(builds, replications, tell)
         # Round by round, so that a stop leaves builds that all plans have.
         for count in (*range(ROUND, replications, ROUND), replications):
             if not builds.reach(count):

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import Chance, chance_of
 from simulation.analysis.deadline import Deadline, on_time, read_deadline
-from simulation.analysis.effort import in_words
 from simulation.analysis.first_order import (
     LEAST,
     RankCorrelation,
@@ -26,7 +25,8 @@ from simulation.analysis.first_order import (
 )
 from simulation.analysis.level_inputs import LevelInput, inputs_of, partly_shared
 from simulation.analysis.outcomes import Outcome, outcome_of
-from simulation.analysis.readiness import BUILDS, MOST_BUILDS, NothingFinished, calendar_of
+from simulation.analysis.question import announce, check_replications, own_builds
+from simulation.analysis.readiness import BUILDS, NothingFinished, calendar_of
 from simulation.analysis.tornado import Bar, bars_of, fixed_scenarios
 
 if TYPE_CHECKING:
@@ -150,20 +150,10 @@ def sensitivity(
     scenario : Scenario
     replications : int
         Builds; those of a forecast with the same seed in the same folder are used again.
-    seed : int, optional
-        Default: the scenario's own.
-    workers : int, optional
-        Processes. Default: one for each core. The numbers do not depend on it.
-    deadline : str, optional
-        See `read_deadline`.
-    progress : callable, optional
-        Told builds done and builds expected.
+    seed, workers, deadline, progress, cluster, folder
+        As for `forecast`.
     tornado : bool
         Whether each input is fixed at its P10 and its P90 as well, with so many builds of each.
-    cluster : str, optional
-        Address of a cluster's scheduler, whose workers do the builds.
-    folder : Path, optional
-        Where every build is kept as soon as it is done, and sought first. Default: nowhere.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
 
@@ -173,34 +163,23 @@ def sensitivity(
         If the scenario cannot finish, or the deadline cannot be read.
     NothingFinished
         If it was stopped before the first build was done.
-    StoreError
-        If the folder cannot be used.
-    ClusterError
-        If the cluster cannot be used.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
     ValueError
-        If `replications` is below 1 or above `MOST_BUILDS`.
+        If `replications` is out of range.
     """
     from simulation.build import compile_plan
     from simulation.replicate import Alternatives, Workshop
-    from simulation.replicate.builds import STOPPED
 
-    if not 1 <= replications <= MOST_BUILDS:
-        raise ValueError(f"replications(={replications}) must be 1 to {MOST_BUILDS:,}")
+    check_replications(replications)
     limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
     inputs = inputs_of(scenario, compile_plan(scenario))
     scenarios = [scenario, *(fixed_scenarios(scenario, inputs) if tornado else ())]
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives(scenarios, workshop, seed, progress)
-        missing, seconds = alternatives.estimate(replications)
-        alternatives.expected = replications * len(scenarios)
-        if tell is not None:
-            for line in (alternatives.builds[0].news, f"to do: {in_words(missing, seconds)}" if missing else ""):
-                if line:
-                    tell(line)
-        alternatives.reach(replications, [0])
-        if alternatives.stopped not in ("", STOPPED) and not alternatives.builds[0].stored(replications):
-            raise NothingFinished(alternatives.stopped)
-        found = read_sensitivity(scenario, alternatives.table(0, replications), alternatives.seed, replications, limit)
+        announce(alternatives, replications, tell)
+        builds = own_builds(alternatives, replications)
+        found = read_sensitivity(scenario, builds, alternatives.seed, replications, limit)
         bars = None
         if tornado:
             # Those that matter most come first: a stop leaves their bars whole.

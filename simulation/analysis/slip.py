@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.delays import BY, Delay, Late, late_of, read_delays
-from simulation.analysis.effort import in_words
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
-from simulation.analysis.readiness import BUILDS, MOST_BUILDS, NothingFinished, calendar_of
+from simulation.analysis.question import announce, check_replications, own_builds
+from simulation.analysis.readiness import BUILDS, calendar_of
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
@@ -113,18 +113,8 @@ def slip(
         How late; see `delays.read_delays`.
     replications : int
         Builds of the scenario as it is, and of each delay of each thing.
-    seed : int, optional
-        Default: the scenario's own.
-    workers : int, optional
-        Processes. Default: one for each core. The numbers do not depend on it.
-    deadline : str, optional
-        See `read_deadline`.
-    progress : callable, optional
-        Told builds done and builds expected.
-    cluster : str, optional
-        Address of a cluster's scheduler, whose workers do the builds.
-    folder : Path, optional
-        Where every build is kept as soon as it is done, and sought first. Default: nowhere.
+    seed, workers, deadline, progress, cluster, folder
+        As for `forecast`.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
 
@@ -134,12 +124,10 @@ def slip(
         If the scenario cannot finish, or a name, a delay or the deadline cannot be read.
     NothingFinished
         If it was stopped before the first build was done.
-    StoreError
-        If the folder cannot be used.
-    ClusterError
-        If the cluster cannot be used.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
     ValueError
-        If `replications` is below 1 or above `MOST_BUILDS`.
+        If `replications` is out of range.
 
     Examples
     --------
@@ -150,24 +138,15 @@ def slip(
     from simulation.replicate import Alternatives, Workshop
     from simulation.scenario import vary
 
-    if not 1 <= replications <= MOST_BUILDS:
-        raise ValueError(f"replications(={replications}) must be 1 to {MOST_BUILDS:,}")
+    check_replications(replications)
     limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
     delays = read_delays(by)
     asked = [(late, delay, late.later(delay.hours)) for late in late_of(scenario, tuple(what)) for delay in delays]
     scenarios = [scenario, *(vary(scenario, changes) for _, _, changes in asked)]
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives(scenarios, workshop, seed, progress)
-        missing, seconds = alternatives.estimate(replications)
-        alternatives.expected = replications * len(scenarios)
-        if tell is not None:
-            for line in (alternatives.builds[0].news, f"to do: {in_words(missing, seconds)}" if missing else ""):
-                if line:
-                    tell(line)
-        alternatives.reach(replications, [0])
-        builds = alternatives.table(0, replications)
-        if builds.empty:
-            raise NothingFinished("stopped before the first build was done")
+        announce(alternatives, replications, tell)
+        builds = own_builds(alternatives, replications)
         reference = outcome_of("as it is", scenario, builds, limit)
         slipped: list[Slipped] = []
         for place, (late, delay, changes) in enumerate(asked, start=1):

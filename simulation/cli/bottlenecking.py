@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -15,24 +14,16 @@ from simulation.cli import talk
 REPLICATIONS = Annotated[
     int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds of each scenario that is tried.")
 ]
-DEADLINE = Annotated[
-    str | None,
-    typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
-]
-OUT = Annotated[
-    Path | None,
-    typer.Option("--out", metavar="DIR", help="Folder of builds and picture. Default: reports/SCENARIO.", show_default=False),
-]
 
 
 def bottlenecks(
     scenario: talk.SCENARIO = None,
     replications: REPLICATIONS = BUILDS,
-    deadline: DEADLINE = None,
+    deadline: talk.DEADLINE = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
-    out: OUT = None,
+    out: talk.OUT = None,
     as_json: talk.JSON = False,
 ) -> None:
     """Say what holds readiness up, early and late, and what one more of each thing or one trouble less would buy.
@@ -41,8 +32,6 @@ def bottlenecks(
     people, a tenth less of each time, no breakdowns, no rain, no daily limit, lights, work day and night.
     """
     from simulation.analysis.bottlenecks import bottlenecks as bottlenecks_of
-    from simulation.analysis.readiness import NothingFinished
-    from simulation.report import as_json as json_of
     from simulation.report.bottleneck_record import bottleneck_record, write_bottlenecks
     from simulation.report.bottleneck_tables import print_bottlenecks
 
@@ -51,17 +40,10 @@ def bottlenecks(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            try:
-                found = bottlenecks_of(
-                    loaded, replications, seed, workers, deadline, advance, cluster=cluster, folder=folder, tell=talk.say
-                )
-            except NothingFinished as error:
-                talk.say(f"{error}: there is nothing to report")
-                raise typer.Exit(talk.NOTHING_KEPT) from None
-    if as_json:
-        talk.put(json_of(bottleneck_record(found)) + "\n")
-    else:
-        talk.put(talk.text_of(lambda console: print_bottlenecks(found, console)))
+            found = bottlenecks_of(
+                loaded, replications, seed, workers, deadline, advance, cluster=cluster, folder=folder, tell=talk.say
+            )
+    talk.show(as_json, lambda: bottleneck_record(found), lambda console: print_bottlenecks(found, console))
     talk.leave(lambda: write_bottlenecks(found, folder), folder, found.stopped)
 
 
@@ -86,11 +68,11 @@ def slip(
         ),
     ] = BY,
     replications: REPLICATIONS = BUILDS,
-    deadline: DEADLINE = None,
+    deadline: talk.DEADLINE = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
-    out: OUT = None,
+    out: talk.OUT = None,
     as_json: talk.JSON = False,
 ) -> None:
     """Say what it costs in readiness if a delivery, a grading gang, a forklift or a crew comes late.
@@ -98,9 +80,7 @@ def slip(
     Each delay is added to when the thing is there by the scenario, and tried under the same luck, build by build.
     """
     from simulation.analysis.delays import late_of, read_delays
-    from simulation.analysis.readiness import NothingFinished
     from simulation.analysis.slip import slip as slip_of
-    from simulation.report import as_json as json_of
     from simulation.report.slip_picture import write_slip
     from simulation.report.slip_tables import print_slip, slip_record
 
@@ -112,15 +92,11 @@ def slip(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            try:
-                found = slip_of(
-                    loaded, names, by, replications, seed, workers, deadline, advance,
-                    cluster=cluster, folder=folder, tell=talk.say,
-                )  # fmt: skip
-            except NothingFinished as error:
-                talk.say(f"{error}: there is nothing to report")
-                raise typer.Exit(talk.NOTHING_KEPT) from None
-    talk.put(json_of(slip_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_slip(found, console)))
+            found = slip_of(
+                loaded, names, by, replications, seed, workers, deadline, advance,
+                cluster=cluster, folder=folder, tell=talk.say,
+            )  # fmt: skip
+    talk.show(as_json, lambda: slip_record(found), lambda console: print_slip(found, console))
     talk.leave(lambda: write_slip(found, folder), folder, found.stopped)
 
 

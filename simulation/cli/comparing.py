@@ -65,10 +65,7 @@ def compare(
     one of equal headcount, one crew of 48 or two of 24: keystrip compare --crews 1x48,2x24 --vary
     area.runway.start=one-end,centre-out --deadline "12 day".
     """
-    from simulation.analysis import NothingFinished
     from simulation.analysis.comparing import compare as compare_of
-    from simulation.analysis.effort import in_words
-    from simulation.report import as_json as json_of
     from simulation.report.compare_folder import comparison_record, write_comparison
     from simulation.report.compare_tables import print_comparison
 
@@ -78,22 +75,12 @@ def compare(
         talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
     folder = talk.folder_of(name, out)
 
-    def announce(builds: int, seconds: float) -> None:
-        if builds:
-            talk.say(f"{len(plans)} plans: {in_words(builds, seconds)}")
-
     with talk.mistakes_of(name), talk.refusals(), talk.progress() as advance:
-        try:
-            found = compare_of(
-                plans, replications, seed, workers, deadline, advance,
-                reference=reference - 1, cluster=cluster, folder=folder, announce=announce,
-            )  # fmt: skip
-        except NothingFinished as error:
-            talk.say(f"{error}: there is nothing to report; the same command goes on from there")
-            raise typer.Exit(talk.NOTHING_KEPT) from None
-    talk.put(
-        json_of(comparison_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_comparison(found, console))
-    )
+        found = compare_of(
+            plans, replications, seed, workers, deadline, advance,
+            reference=reference - 1, cluster=cluster, folder=folder, tell=talk.say,
+        )  # fmt: skip
+    talk.show(as_json, lambda: comparison_record(found), lambda console: print_comparison(found, console))
     talk.leave(lambda: write_comparison(found, folder), folder, found.stopped)
 
 

@@ -13,16 +13,16 @@ from simulation.cli import talk
 def takeoff(scenario: talk.SCENARIO = None, as_json: talk.JSON = False) -> None:
     """Count rows, mats, joints, key strips and pallets of the field."""
     from simulation.field import take_off
-    from simulation.report import as_json as json_of
     from simulation.report import print_take_off, take_off_record
 
     name, loaded = talk.load(scenario)
     with talk.mistakes_of(name):
         quantities = take_off(loaded)
-    if as_json:
-        talk.put(json_of(take_off_record(loaded.title, quantities)) + "\n")
-    else:
-        talk.put(talk.text_of(lambda console: print_take_off(loaded.title, quantities, console)))
+    talk.show(
+        as_json,
+        lambda: take_off_record(loaded.title, quantities),
+        lambda console: print_take_off(loaded.title, quantities, console),
+    )
 
 
 def check(scenario: talk.SCENARIO = None) -> None:

@@ -54,9 +54,7 @@ def forecast(
     Every build is kept in the folder as soon as it is done: the same command goes on after a stop, and answers at once when all
     are there.
     """
-    from simulation.analysis import NothingFinished
     from simulation.analysis import forecast as forecast_of
-    from simulation.report import as_json as json_of
     from simulation.report import print_forecast, summary_of, write_report
 
     asked = _precision(precision, of, confidence, most, replications, sampling)
@@ -66,18 +64,11 @@ def forecast(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            try:
-                answer = forecast_of(
-                    loaded, count, seed, workers, deadline, advance,
-                    precision=asked, sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
-                )  # fmt: skip
-            except NothingFinished as error:
-                talk.say(f"{error}: there is nothing to report")
-                raise typer.Exit(talk.NOTHING_KEPT) from None
-    if as_json:
-        talk.put(json_of(summary_of(answer)) + "\n")
-    else:
-        talk.put(talk.text_of(lambda console: print_forecast(answer, console)))
+            answer = forecast_of(
+                loaded, count, seed, workers, deadline, advance,
+                precision=asked, sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
+            )  # fmt: skip
+    talk.show(as_json, lambda: summary_of(answer), lambda console: print_forecast(answer, console))
     talk.leave(lambda: write_report(answer, folder), folder, "" if answer.run is None else answer.run.stopped)
 
 

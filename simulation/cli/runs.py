@@ -16,15 +16,11 @@ def runs(
 ) -> None:
     """List the runs whose builds a folder keeps."""
     from simulation.replicate import Store
-    from simulation.report import as_json as json_of
     from simulation.report import print_runs, run_record
 
     with talk.refusals(), Store(folder, reading=True) as store:
         found = store.manifests()
-    if as_json:
-        talk.put(json_of([run_record(one) for one in found]) + "\n")
-    else:
-        talk.put(talk.text_of(lambda console: print_runs(folder, found, console)))
+    talk.show(as_json, lambda: [run_record(one) for one in found], lambda console: print_runs(folder, found, console))
 
 
 def repeat(

@@ -30,9 +30,7 @@ def sensitivity(
 
     Reads the builds of the forecast in the same folder; none are done again.
     """
-    from simulation.analysis.readiness import NothingFinished
     from simulation.analysis.sensitivity import sensitivity as sensitivity_of
-    from simulation.report import as_json as json_of
     from simulation.report.sensitivity_record import sensitivity_record, write_sensitivity
     from simulation.report.sensitivity_tables import print_sensitivity
 
@@ -41,16 +39,9 @@ def sensitivity(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            try:
-                found = sensitivity_of(
-                    loaded, replications, seed, workers, deadline, advance,
-                    tornado=tornado, cluster=cluster, folder=folder, tell=talk.say,
-                )  # fmt: skip
-            except NothingFinished as error:
-                talk.say(f"{error}: there is nothing to report")
-                raise typer.Exit(talk.NOTHING_KEPT) from None
-    if as_json:
-        talk.put(json_of(sensitivity_record(found)) + "\n")
-    else:
-        talk.put(talk.text_of(lambda console: print_sensitivity(found, console)))
+            found = sensitivity_of(
+                loaded, replications, seed, workers, deadline, advance,
+                tornado=tornado, cluster=cluster, folder=folder, tell=talk.say,
+            )  # fmt: skip
+    talk.show(as_json, lambda: sensitivity_record(found), lambda console: print_sensitivity(found, console))
     talk.leave(lambda: write_sensitivity(found, folder), folder, found.stopped)

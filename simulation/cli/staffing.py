@@ -74,9 +74,7 @@ def staff(
     Smallest: fewest people on site, drivers and operators included, then fewest forklifts. Every team is looked at by itself, and
     builds are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
     """
-    from simulation.analysis import NothingFinished
     from simulation.analysis.staffing import staff as staff_of
-    from simulation.report import as_json as json_of
     from simulation.report.staff_folder import staff_record, write_staff
     from simulation.report.staff_tables import effort_line, print_staff
 
@@ -90,15 +88,11 @@ def staff(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            try:
-                found = staff_of(
-                    loaded, deadline, confidence, search, most, seed, workers, advance, cluster=cluster, folder=folder,
-                    announce=lambda effort: talk.say(line) if (line := effort_line(effort)) else None,
-                )  # fmt: skip
-            except NothingFinished as error:
-                talk.say(f"{error}: there is nothing to report; the same command goes on from there")
-                raise typer.Exit(talk.NOTHING_KEPT) from None
-    talk.put(json_of(staff_record(found)) + "\n" if as_json else talk.text_of(lambda console: print_staff(found, console)))
+            found = staff_of(
+                loaded, deadline, confidence, search, most, seed, workers, advance, cluster=cluster, folder=folder,
+                announce=lambda effort: talk.say(line) if (line := effort_line(effort)) else None,
+            )  # fmt: skip
+    talk.show(as_json, lambda: staff_record(found), lambda console: print_staff(found, console))
     talk.leave(lambda: write_staff(found, folder), folder, found.stopped)
 
 

@@ -115,7 +115,8 @@ def mistakes_of(name: str) -> Iterator[None]:
 
 @contextmanager
 def refusals() -> Iterator[None]:
-    """Turn a store or a cluster that cannot be used into its line."""
+    """Turn what keeps a command from an answer into its line: a store or cluster that cannot be used, a stop before any build."""
+    from simulation.analysis.readiness import NothingFinished
     from simulation.replicate import ClusterError, StoreError
     from simulation.replicate.worker import OtherProgram
 
@@ -125,6 +126,9 @@ def refusals() -> Iterator[None]:
         stop(str(error))
     except ClusterError as error:
         stop(f"--cluster: {error}")
+    except NothingFinished as error:
+        say(f"{error}: there is nothing to report; the same command goes on from there")
+        raise typer.Exit(NOTHING_KEPT) from None
     except OtherProgram:
         stop("keystrip or a library was changed while it ran: run the same command again")
 
@@ -169,6 +173,13 @@ def text_of(show: Callable[[Console], None]) -> str:
     with console.capture() as captured:
         show(console)
     return captured.get()
+
+
+def show(as_json: bool, record: Callable[[], object], tables: Callable[[Console], None]) -> None:
+    """Write the answer to standard output, as one JSON object or as tables."""
+    from simulation.report import as_json as json_of
+
+    put(json_of(record()) + "\n" if as_json else text_of(tables))
 
 
 def put(text: str) -> None:

@@ -9,7 +9,7 @@ from itertools import islice
 from typing import Self
 
 from simulation.replicate import executors
-from simulation.replicate.executors import PATIENCE, ClusterError, Team
+from simulation.replicate.executors import ClusterError, Team
 from simulation.replicate.worker import Batch, Order, OtherProgram, do_batch
 
 #: Seconds that one batch should take: long against the cost of sending it, short against what a kill may lose.
@@ -85,9 +85,9 @@ class Batches:
                         sent[future] = wanted
                     for _ in batch:
                         left.popleft()
-                ended = wait(sent, PATIENCE, FIRST_COMPLETED).done
-                if not ended and not team.manned():
-                    raise ClusterError(f"{self._cluster} has no workers any more; start some, and the same command goes on")
+                ended = wait(sent, team.silence, FIRST_COMPLETED).done
+                if not ended:
+                    team.look_after()
                 for future in ended:
                     done = future.result()
                     del sent[future]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import multiprocessing.connection
 import os
 import pickle
 import signal
@@ -38,15 +39,18 @@ class Team:
         Lets it go at once; batches that are not done are dropped.
     broken : tuple of exception types
         Raised by a batch that was lost with its worker and can be done again by another team.
-    manned : callable
-        Returns whether there is anybody who could do a batch.
+    silence : float
+        Seconds without a batch after which somebody looks after it.
+    look_after : callable
+        Sees to it that batches that will never come are given up, or raises.
     """
 
     executor: Executor
     room: Callable[[], int]
     close: Callable[[], None]
     broken: tuple[type[BaseException], ...] = ()
-    manned: Callable[[], bool] = lambda: True
+    silence: float = PATIENCE
+    look_after: Callable[[], None] = lambda: None
 
 
 class InProcess(Executor):
@@ -69,18 +73,38 @@ def in_process() -> Team:
 
 def pool(workers: int) -> Team:
     """Return a team of so many processes on this machine."""
-    # Spawned, not forked: the same on every system, and no worker inherits an open file or a half-held lock.
-    executor = _Pool(workers, multiprocessing.get_context("spawn"), end_with_parent)
+    executor = _Pool(workers)
     close = partial(executor.shutdown, wait=False, cancel_futures=True)
-    return Team(executor, lambda: 2 * workers, close, (BrokenExecutor,))
+    return Team(executor, lambda: 2 * workers, close, (BrokenExecutor,), 2.0, executor.free)
 
 
 class _Pool(ProcessPoolExecutor):
-    """A process pool, which starts its workers when work is submitted."""
+    """A process pool, which starts its workers when the first work is submitted.
+
+    The standard library offers no way to say what is said here: names with an underscore are its own.
+    """
+
+    def __init__(self, workers: int) -> None:
+        # Spawned, not forked: the same on every system, and no worker inherits an open file or a half-held lock.
+        super().__init__(workers, multiprocessing.get_context("spawn"), end_with_parent)
+        # All at once: one that starts later may start into a pool that breaks at that moment, and be left behind.
+        self._safe_to_dynamically_spawn_children = False
 
     def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
         with _worker_starts():
             return super().submit(fn, *args, **kwargs)
+
+    def free(self) -> None:
+        """Break a pool that waits for the rest of an answer whose worker was killed while it sent it.
+
+        Such a worker takes the lock on answers with it, and the thread that reads them waits for ever, because this process and
+        the other workers could still write. When none of them can, it notices, and the pool breaks as at any other death.
+        """
+        processes = list((self._processes or {}).values())
+        if multiprocessing.connection.wait([one.sentinel for one in processes], timeout=0):
+            for one in processes:
+                one.kill()
+            self._result_queue._writer.close()  # type: ignore[attr-defined]
 
 
 def cluster(address: str) -> Team:
@@ -114,6 +138,10 @@ def cluster(address: str) -> Team:
         executor.shutdown(wait=False)
         client.close()
 
+    def look_after() -> None:
+        if not client.nthreads():
+            raise ClusterError(f"{address} has no workers any more; start some, and the same command goes on")
+
     # Impure: a batch that failed on a worker that died is done again, not answered from memory of the failure.
     executor = _Sealed(client.get_executor(pure=False))
     return Team(
@@ -121,7 +149,8 @@ def cluster(address: str) -> Team:
         lambda: 2 * max(1, sum(client.nthreads().values())),  # workers that join later are given batches as well
         close,
         (CancelledError, KilledWorker, OSError),
-        lambda: bool(client.nthreads()),
+        PATIENCE,
+        look_after,
     )
 
 
@@ -174,22 +203,23 @@ def _worker_starts() -> Iterator[None]:
 
 @contextmanager
 def _deaf() -> Iterator[None]:
-    """Let no interrupt through to this thread, nor ever to the processes that it starts meanwhile; what comes is kept for later."""
-    if not hasattr(signal, "pthread_sigmask"):  # Windows: an interrupt that strikes just now is lost
-        alone = threading.current_thread() is threading.main_thread()
-        heard = signal.signal(signal.SIGINT, signal.SIG_IGN) if alone else None
-        try:
-            yield
-        finally:
-            if alone:
-                signal.signal(signal.SIGINT, heard)
-        return
-    # Blocked, not ignored: what is ignored is lost, and submitting right after a batch is when Ctrl-C is likely.
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    """Keep an interrupt for later, and never let one through to processes that start meanwhile."""
+    kept: list[int] = []
+    alone = threading.current_thread() is threading.main_thread()
+    heard = signal.getsignal(signal.SIGINT) if alone else None
+    if callable(heard):  # kept, not ignored: submitting right after a batch is when Ctrl-C is likely
+        signal.signal(signal.SIGINT, lambda number, _: kept.append(number))
+    # Whoever starts while it is blocked has it blocked for ever; blocking alone keeps nothing, another thread would take it.
+    blocked = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT}) if hasattr(signal, "pthread_sigmask") else None
     try:
         yield
     finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+        if blocked is not None:
+            signal.pthread_sigmask(signal.SIG_SETMASK, blocked)
+        if callable(heard):
+            signal.signal(signal.SIGINT, heard)
+    if kept:
+        signal.raise_signal(signal.SIGINT)
 
 
 def cores() -> int:

@@ -59,9 +59,11 @@ def test_a_plan_beyond_the_horizon_is_said_to_be(strip):
 def test_builds_that_are_kept_answer_again(strip, tmp_path):
     plans = variations(strip, [read_variation("forklifts.count=5")])
     asked = []
-    first = compare(plans, 20, workers=1, folder=tmp_path, announce=lambda builds, _: asked.append(builds))
-    again = compare(plans, 20, workers=1, folder=tmp_path, announce=lambda builds, _: asked.append(builds))
-    assert asked == [40, 0]
+    first = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
+    again = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
+    todo, kept = asked
+    assert todo.startswith("to do: 40 builds, ")
+    assert kept.startswith("20 builds of this run are kept in ")
     assert [one.outcome.hours for one in first.plans] == [one.outcome.hours for one in again.plans]
 
 

@@ -9,7 +9,7 @@ import sys
 import threading
 import time
 from collections import namedtuple
-from concurrent.futures import Executor, Future
+from concurrent.futures import Executor, Future, wait
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 
@@ -143,8 +143,48 @@ def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
     pd.testing.assert_frame_equal(reference, table, check_exact=True)
 
 
-@pytest.mark.skipif(not hasattr(signal, "pthread_sigmask"), reason="this system has no signals that can be kept for later")
-def test_ctrl_c_while_a_batch_is_sent_is_heard_when_it_is_sent():
+def die_half_way_through_an_answer():
+    """Begin to send an answer as a worker does, and be killed before its end."""
+    frame = sys._getframe()
+    while "result_queue" not in frame.f_locals:
+        frame = frame.f_back
+    answers = frame.f_locals["result_queue"]
+    answers._wlock.acquire()
+    os.write(answers._writer.fileno(), (1 << 20).to_bytes(4) + b"the beginning of a megabyte")
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def test_a_worker_that_is_killed_while_it_answers_breaks_the_pool_like_any_other():
+    team = executors.pool(2)
+    try:
+        lost = [team.executor.submit(die_half_way_through_an_answer), team.executor.submit(os.getpid)]
+        for _ in range(60):  # a worker takes its time to start
+            if wait(lost[:1], 0.5).done:
+                break
+            team.look_after()
+        with pytest.raises(team.broken):
+            lost[0].result(0.0)
+    finally:
+        team.close()
+
+
+def test_a_pool_that_is_at_work_is_left_alone_when_it_is_looked_after():
+    team = executors.pool(1)
+    try:
+        slow = team.executor.submit(time.sleep, 0.5)
+        team.look_after()
+        assert slow.result(20.0) is None
+    finally:
+        team.close()
+
+
+@pytest.mark.skipif(not hasattr(os, "killpg"), reason="Ctrl-C cannot be sent to a single process here")
+@pytest.mark.parametrize("others", [0, 1])
+def test_ctrl_c_while_a_batch_is_sent_is_heard_when_it_is_sent(others):
+    enough = threading.Event()
+    threads = [threading.Thread(target=enough.wait) for _ in range(others)]
+    for thread in threads:
+        thread.start()
     before = signal.signal(signal.SIGINT, signal.default_int_handler)
     main, sent = sys.modules["__main__"], []
     named = dict(vars(main))
@@ -154,6 +194,7 @@ def test_ctrl_c_while_a_batch_is_sent_is_heard_when_it_is_sent():
             sent.append("all of it")
     finally:
         signal.signal(signal.SIGINT, before)
+        enough.set()
     assert sent == ["all of it"]
     assert dict(vars(main)) == named
 

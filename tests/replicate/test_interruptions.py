@@ -7,7 +7,6 @@ import signal
 import sys
 import time
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from noted_batches import __file__ as noted_batches
@@ -33,7 +32,6 @@ from real_runs import (
 
 from simulation.replicate.store import FILE
 
-pytestmark = pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are looked up in /proc")
 MAIN = signal.SIGTERM  # has a handler of its own from the command's first moment on
 
 

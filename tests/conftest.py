@@ -1,0 +1,22 @@
+"""The command line in a folder of its own, for the tests of every command."""
+
+import sys
+
+import pytest
+
+
+@pytest.fixture
+def keystrip(tmp_path, monkeypatch, capsys):
+    """Return a function that runs a command in an empty folder and returns exit code, standard output and standard error."""
+    from simulation import cli
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def run(*words):
+        monkeypatch.setattr(sys, "argv", ["keystrip", *map(str, words)])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        return ended.value.code, *capsys.readouterr()
+
+    return run

@@ -1,0 +1,23 @@
+"""A short strip whose builds take a millisecond, for tests of the command line: complete, so that nothing is warned of."""
+
+SHORT = """
+title = "Short strip"
+seed = 11
+[[area]]
+name = "strip"
+length = "40 ft"
+width = "72 ft"
+[[crew]]
+name = "red"
+people = 16
+areas = ["strip"]
+[supply]
+on_hand = 12
+[site]
+latitude = 31.0
+longitude = -30.0
+utc_offset = "-2 h"
+[weather]
+wet_spell = "3 h"
+dry_spell = "2 day"
+"""
