@@ -7,6 +7,7 @@ import pytest
 SOUND = """
 title = "Short strip"
 seed = 11
+starts = 2031-04-02T06:00:00
 [[area]]
 name = "strip"
 length = "40 ft"

@@ -13,6 +13,7 @@ LEVELS = '[laying]\nkey_strip = "15 min"\nstarter_key_strip = "45 min"\nconnect 
 SHORT = f"""
 title = "Short strip"
 seed = 11
+starts = 2031-04-02T06:00:00
 [[area]]
 name = "strip"
 length = "40 ft"
@@ -34,6 +35,7 @@ trench = "5 h"
 [site]
 latitude = 31.0
 longitude = -30.0
+utc_offset = "-2 h"
 [weather]
 wet_spell = "3 h"
 dry_spell = "2 day"

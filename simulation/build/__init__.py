@@ -10,6 +10,7 @@ from simulation.build.running import Finished, run
 
 if TYPE_CHECKING:
     from simulation.build.compiling import compile_plan
+    from simulation.build.drawn_once import second_look
     from simulation.build.once import Build, build_once
     from simulation.build.warnings import warnings_of
 
@@ -23,11 +24,18 @@ __all__ = [
     "compile_plan",
     "record_of",
     "run",
+    "second_look",
     "warnings_of",
 ]
 
 # A worker runs plans; it needs none of what reads a scenario, so that is imported only where it is asked for.
-_LATER = {"Build": "once", "build_once": "once", "compile_plan": "compiling", "warnings_of": "warnings"}
+_LATER = {
+    "Build": "once",
+    "build_once": "once",
+    "compile_plan": "compiling",
+    "second_look": "drawn_once",
+    "warnings_of": "warnings",
+}
 
 
 def __getattr__(name: str) -> Any:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from simulation.chance import mean
+from simulation.conditions import daylight, on_shift
 from simulation.field import take_off
 from simulation.scenario import Mistake
 
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
 
 #: Hours a day that one crew can be asked to lay. Planning value.
 LONG_DAY = 14
+#: Days from hour zero that are looked at for darkness, and the share of the hours on shift that may be dark. Planning values.
+FORTNIGHT, DARK = 14, 0.1
 
 
 def warnings_of(scenario: Scenario) -> list[Mistake]:
@@ -31,6 +34,9 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         )
     if scenario.site is None and not scenario.shifts.all.lighting:
         found.append(Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset"))
+    if scenario.site is not None and "starts" not in scenario.model_fields_set:
+        wrong = f"is missing, so hour zero is {scenario.starts:%Y-%m-%d %H:%M}, and daylight and dates follow from it"
+        found.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
     if scenario.weather.model == "none":
         found.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
     if scenario.laying.efficiency.certain:
@@ -57,6 +63,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         for name in alone
     )
     found.extend(_shifts(scenario))
+    found.extend(_dark(scenario))
     found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
     return found
 
@@ -76,6 +83,25 @@ def _shifts(scenario: Scenario) -> Iterator[Mistake]:
             f"crews and forklifts are never on shift together, so a face lives on the {places} pallets staged beside it",
             "let the two shifts overlap",
         )
+
+
+def _dark(scenario: Scenario) -> Iterator[Mistake]:
+    if scenario.site is None:
+        return
+    light = daylight(scenario.site, scenario.starts, FORTNIGHT)
+    told: list[Shift] = []
+    for kind in ("laying", "forklift", "haul", "grading"):
+        shift = scenario.shifts.of(kind)
+        if shift.lighting or shift in told:
+            continue
+        told.append(shift)
+        spans = on_shift(shift, scenario.starts, 24.0 * FORTNIGHT)
+        hours = sum(end - start for start, end in spans)
+        lit = sum(max(0.0, min(end, dusk) - max(start, dawn)) for start, end in spans for dawn, dusk in light)
+        if lit < (1 - DARK) * hours:
+            key = "all" if getattr(scenario.shifts, kind) is None else kind
+            wrong = f"{(hours - lit) / FORTNIGHT:.1f} of the {hours / FORTNIGHT:.1f} hours a day on shift are dark, and nothing is done then"
+            yield Mistake(f"shifts.{key}", wrong, "write lighting = true or hours of daylight, and check site.utc_offset")
 
 
 def _by_minute(shift: Shift) -> set[int]:

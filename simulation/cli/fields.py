@@ -27,13 +27,16 @@ def takeoff(scenario: talk.SCENARIO = None, as_json: talk.JSON = False) -> None:
 
 def check(scenario: talk.SCENARIO = None) -> None:
     """Say that a scenario is sound, or name every mistake and every warning."""
-    from simulation.build import compile_plan
+    from simulation.build import second_look
 
     name, loaded = talk.load(scenario)
     with talk.mistakes_of(name):
         talk.warn(name, loaded)
-        compile_plan(loaded)
-    typer.echo(f"{name}: sound")
+        hours, found = second_look(loaded)
+    for warning in found:
+        typer.echo(f"{name}: warning: {warning}", err=True)
+    drawn = "" if hours == float("inf") else f"; one drawn build is ready after {hours / 24:.1f} days"
+    typer.echo(f"{name}: sound{drawn}")
 
 
 def trace(

@@ -64,3 +64,20 @@ def test_crews_and_forklifts_that_never_meet_are_warned_about():
 def test_flights_that_land_after_the_horizon_are_warned_about():
     flights = [{"pallets": 1, "every": "3000 day"}]
     assert keys(supply={"on_hand": 1, "total": 40}, **{"supply.flights": flights}) == ["supply.flights"]
+
+
+def test_hours_on_shift_that_are_dark_are_warned_about_unless_there_are_lights():
+    night = {"hours": ["20:00-24:00"]}
+    assert keys(**{"shifts.all": {**night, "lighting": False}}) == ["shifts.all"]
+    assert keys(**{"shifts.all": {**night, "lighting": True}}) == []
+    assert keys(**{"shifts.all": {"lighting": False}}) == []  # at the equator a day from six to six is light
+
+
+def test_each_shift_of_its_own_is_warned_about_once():
+    day, night = {"hours": ["06:00-18:00"]}, {"hours": ["12:00-24:00"], "lighting": False}
+    assert keys(**{"shifts.all": day, "shifts.haul": night, "shifts.grading": night}) == ["shifts.haul"]
+
+
+def test_an_hour_zero_that_nobody_wrote_is_warned_about_where_daylight_follows_from_it():
+    assert keys(top=None) == ["starts"]
+    assert keys(top=None, site=None) == []
