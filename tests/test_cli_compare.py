@@ -26,8 +26,8 @@ def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp
     assert "sampling error only" in " ".join(out.split())
     assert "to do: 120 builds" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"builds.sqlite", "compare.json", "compare.csv", "compare.svg", "compare.png"}
-    with (tmp_path / "reports" / "short" / "compare.csv").open() as file:
+    assert kept == {"builds.sqlite", *(f"compare_people.{end}" for end in ("json", "csv", "svg", "png"))}
+    with (tmp_path / "reports" / "short" / "compare_people.csv").open() as file:
         rows = list(csv.DictReader(file))
     assert [row["verdict"] for row in rows] == ["the reference", "later", "earlier"]
     assert float(rows[2]["p80_change_days_high"]) < 0
@@ -102,7 +102,7 @@ def test_one_at_a_time_and_another_reference(keystrip):
     code, out, _ = keystrip("compare", "short.toml", *words, "--replications", 20, "--workers", 1, "--json")
     found = json.loads(out)
     assert code == 0
-    assert [plan["name"] for plan in found["plans"]] == ["as written", "people=10", "people=30", "count=5"]
+    assert [plan["name"] for plan in found["plans"]] == ["as written", "people=10", "people=30", "forklifts.count=5"]
     assert found["reference"] == 2
     assert [plan["verdict"] for plan in found["plans"]][1] == "the reference"
 
@@ -143,3 +143,12 @@ def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, m
     code, out, err = keystrip("compare", *words)
     assert code == 0
     assert "Stopped early" not in out
+
+
+def test_each_question_keeps_its_own_files(keystrip, tmp_path):
+    for words in (["--vary", "forklifts.count=1"], ["--crews", "1x20"], ["--vary", "forklifts.count=4"]):
+        keystrip("compare", "short.toml", *words, "--replications", 20, "--workers", 1)
+    kept = tmp_path / "reports" / "short"
+    assert {file.stem for file in kept.glob("compare*")} == {"compare_forklifts-count", "compare_crews"}
+    plans = json.loads((kept / "compare_forklifts-count.json").read_text())["plans"]
+    assert [plan["name"] for plan in plans] == ["as written", "forklifts.count=4"]

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 AS_WRITTEN = "as written"
 #: Plans of one comparison: more would fill pages that nobody reads. Planning value.
 MOST_PLANS = 200
+#: Last steps of an address that say little without the one before.
+_BARE = ("count", "from", "rate", "every", "first", "load", "pallets")
 
 
 def variations(
@@ -53,7 +55,7 @@ def variations(
     --------
     >>> from simulation.scenario import load_scenario, read_variation
     >>> [name for name, _ in variations(load_scenario(), [read_variation("forklifts.count=2,3,4")])]
-    ['as written', 'count=2', 'count=4']
+    ['as written', 'forklifts.count=2', 'forklifts.count=4']
     """
     from simulation.scenario import Mistake, ScenarioError, vary
 
@@ -78,7 +80,8 @@ def variations(
 def _short(key: str, keys: Sequence[str]) -> str:
     """Return the last steps of an address, as many as tell it from the other keys that are varied."""
     steps = key.split(".")
-    ends = [".".join(steps[-count:]) for count in range(1, len(steps) + 1)]
+    least = 2 if steps[-1] in _BARE else 1
+    ends = [".".join(steps[-count:]) for count in range(least, len(steps) + 1)]
     return next((end for end in ends if sum(f".{one}".endswith(f".{end}") for one in keys) == 1), key)
 
 

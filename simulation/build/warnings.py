@@ -100,7 +100,8 @@ def _dark(scenario: Scenario) -> Iterator[Mistake]:
         lit = sum(max(0.0, min(end, dusk) - max(start, dawn)) for start, end in spans for dawn, dusk in light)
         if lit < (1 - DARK) * hours:
             key = "all" if getattr(scenario.shifts, kind) is None else kind
-            wrong = f"{(hours - lit) / FORTNIGHT:.1f} of the {hours / FORTNIGHT:.1f} hours a day on shift are dark, and nothing is done then"
+            dark, whole = (hours - lit) / FORTNIGHT, hours / FORTNIGHT
+            wrong = f"{dark:.1f} of the {whole:.1f} hours a day on shift are dark, and nothing is done then"
             yield Mistake(f"shifts.{key}", wrong, "write lighting = true or hours of daylight, and check site.utc_offset")
 
 

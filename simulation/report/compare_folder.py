@@ -1,9 +1,10 @@
-"""Which files does a comparison leave? `compare.json`, `compare.csv`, and the picture as SVG and PNG."""
+"""Which files does a comparison leave? JSON, CSV and a picture, named by what is varied, so that other questions keep theirs."""
 
 from __future__ import annotations
 
 import csv
 import math
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +14,10 @@ from simulation.report.compare_picture import save_comparison
 from simulation.report.compare_tables import answer_lines
 from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
+
+_TEAM = re.compile(r"\d+x\d+")
+#: Characters of a file's name before its ending. Planning value.
+_LONGEST = 80
 
 if TYPE_CHECKING:
     from simulation.analysis.comparing import Compared, Comparison
@@ -27,18 +32,34 @@ def write_comparison(found: Comparison, folder: Path) -> list[Path]:
     OSError
         If the folder or a file in it cannot be written.
     """
-    record = comparison_record(found)
+    record, stem = comparison_record(found), question(found)
 
     def write(draft: Path) -> list[Path]:
-        (draft / "compare.json").write_text(as_json(record) + "\n", encoding="utf-8")
-        with (draft / "compare.csv").open("w", newline="", encoding="utf-8") as file:
+        (draft / f"{stem}.json").write_text(as_json(record) + "\n", encoding="utf-8")
+        with (draft / f"{stem}.csv").open("w", newline="", encoding="utf-8") as file:
             rows = [_flat(plan) for plan in record["plans"]]
             writer = csv.DictWriter(file, list(rows[0]))
             writer.writeheader()
             writer.writerows(rows)
-        return [draft / "compare.json", draft / "compare.csv", *save_comparison(found, draft / "compare")]
+        return [draft / f"{stem}.json", draft / f"{stem}.csv", *save_comparison(found, draft / stem)]
 
     return write_whole(folder, write)
+
+
+def question(found: Comparison) -> str:
+    """Return what the files of a comparison are called: after the keys that are varied, or the scenarios that are compared.
+
+    Examples
+    --------
+    ``compare_forklifts-count_people`` for plans such as ``forklifts.count=2, people=20``.
+    """
+    parts = [part for one in found.plans for part in one.outcome.name.split(", ")]
+    crews = ["crews"] if any(_TEAM.fullmatch(part) for part in parts) else []
+    # A value may hold an equals sign and commas of its own, with blanks around the sign.
+    varied = [key for key, equals, _ in (part.partition("=") for part in parts) if equals and not key.endswith(" ")]
+    keys = dict.fromkeys([*crews, *varied] or parts)
+    words = "_".join(re.sub(r"[^A-Za-z0-9]+", "-", key).strip("-") for key in keys)
+    return f"compare_{words}"[:_LONGEST].rstrip("-_")
 
 
 def comparison_record(found: Comparison) -> dict[str, Any]:

@@ -23,10 +23,10 @@ def test_the_grid_holds_every_value_with_every_other_and_the_scenario_as_written
     plans = plans_of("forklifts.count=4,5", "area.strip.start=centre-out", crews=["1x30", "2x15"])
     assert names(plans) == [
         AS_WRITTEN,
-        "1x30, count=4, start=centre-out",
-        "1x30, count=5, start=centre-out",
-        "2x15, count=4, start=centre-out",
-        "2x15, count=5, start=centre-out",
+        "1x30, forklifts.count=4, start=centre-out",
+        "1x30, forklifts.count=5, start=centre-out",
+        "2x15, forklifts.count=4, start=centre-out",
+        "2x15, forklifts.count=5, start=centre-out",
     ]
     assert [len(scenario.crew) for _, scenario in plans] == [2, 1, 1, 2, 2]
     assert plans[0][1] is FIELD
@@ -51,7 +51,7 @@ def test_a_grid_has_a_plan_for_each_pair_of_values_and_one_at_a_time_one_for_eac
 
 def test_one_at_a_time_each_value_is_alone_and_the_scenarios_own_is_left_out():
     plans = plans_of("forklifts.count=5,6,7", "crew.*.people=16", one_at_a_time=True)
-    assert names(plans) == [AS_WRITTEN, "count=5", "count=7", "people=16"]
+    assert names(plans) == [AS_WRITTEN, "forklifts.count=5", "forklifts.count=7", "people=16"]
     assert [scenario.forklifts.count for _, scenario in plans] == [6, 5, 7, 6]
 
 
