@@ -15,6 +15,7 @@ from simulation.analysis.candidates import Search, candidates_of, read_search
 from simulation.analysis.deadline import Deadline, read_deadline
 from simulation.analysis.limits import Limits, limits_of
 from simulation.analysis.moments import Calendar
+from simulation.analysis.more_forklifts import OneMore, one_more_forklift
 from simulation.analysis.more_people import MorePeople, more_people
 from simulation.analysis.readiness import MOST_BUILDS, NothingFinished, calendar_of
 from simulation.analysis.verdicts import CONFIDENCE, ERROR, FIRST, MOST, Bench, Judged, Verdict
@@ -46,6 +47,8 @@ class Staffing:
         From where on more people stop helping; its places are those of `teams`.
     limits : Limits or None
         What limits the team that is most often on time, where none meets the deadline; None before the first look.
+    one_more : OneMore or None
+        What one more forklift buys the answer, or that team; None where the question was stopped.
     stopped : str
         Why the question was not worked through to the end; empty where it was.
     """
@@ -62,6 +65,7 @@ class Staffing:
     teams: tuple[Judged, ...]
     helping: MorePeople
     limits: Limits | None
+    one_more: OneMore | None
     stopped: str
 
     def of(self, verdict: Verdict) -> tuple[Judged, ...]:
@@ -171,13 +175,18 @@ def staff(
         if common[0].empty:
             raise NothingFinished("stopped before every team had a build")
         teams = tuple(bench.judged(place, table) for place, table in enumerate(common))
-        limits = None
-        if any(one.builds for one in teams) and not any(one.verdict is Verdict.MEETS for one in teams):
-            best = max(range(len(teams)), key=lambda place: (teams[place].chance or 0.0, -teams[place].outcome.p80.value))
+        shown = any(one.builds for one in teams)
+        meeting = [place for place, one in enumerate(teams) if one.verdict is Verdict.MEETS]
+        best = max(range(len(teams)), key=lambda place: (teams[place].chance or 0.0, -teams[place].outcome.p80.value))
+        limits = one_more = None
+        if shown and not meeting:
             limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].builds)))
+        if shown and not alternatives.stopped:
+            place = min(meeting, key=lambda one: (candidates[one].size, teams[one].outcome.p80.value), default=best)
+            one_more = one_more_forklift(candidates, place, limit, workshop, alternatives.seed)
     return Staffing(
         scenario, calendar, alternatives.seed, limit, confidence, ERROR, bench.error, len(common[0]), most, teams,
-        more_people([one.outcome for one in teams]), limits, alternatives.stopped,
+        more_people([one.outcome for one in teams]), limits, one_more, alternatives.stopped,
     )  # fmt: skip
 
 

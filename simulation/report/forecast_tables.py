@@ -95,6 +95,12 @@ def deadline_line(forecast: Forecast) -> str:
     )
     if found.at_least:
         line += " At least: the deadline lies beyond the horizon, and an unfinished build may still have met it."
+    # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
+    same_day = next((one for one in forecast.by_day if 0 < one.hours - found.deadline.hours < 24), None)
+    midnight = (when.hour, when.minute) == (0, 0)  # a date's end
+    if same_day is not None and not midnight and forecast.calendar.moment(same_day.hours).date() == when.date():
+        end = forecast.calendar.moment(same_day.hours)
+        line += f" By the end of that day, {end:%H:%M}: {wording.percent(same_day.ready)}."
     return line
 
 

@@ -61,6 +61,16 @@ def staff_record(found: Staffing) -> dict[str, Any]:
             "p80_difference_days": _days(helping.gain.value),
             "p80_difference_interval_days": [_days(helping.gain.low), _days(helping.gain.high)],
         },
+        "one_more_forklift": None
+        if found.one_more is None
+        else {
+            "team": found.teams[found.one_more.place].candidate.name,
+            "forklifts": found.one_more.forklifts,
+            "p80_difference_days": _days(found.one_more.against.p80.value),
+            "p80_difference_interval_days": [_days(found.one_more.against.p80.low), _days(found.one_more.against.p80.high)],
+            "on_time_difference": found.one_more.against.chance.value,
+            "on_time_difference_interval": [found.one_more.against.chance.low, found.one_more.against.chance.high],
+        },
         "limits": None if found.limits is None else _limits(found, found.limits),
         "builds": {"of_every_team": found.first, "of_one_team_at_most": found.most},
         "error": {"all_teams": found.error, "each_team": found.error_each, "method": "beta-binomial confidence sequence"},

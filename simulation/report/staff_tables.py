@@ -60,7 +60,24 @@ def answer_lines(found: Staffing) -> list[str]:
     lines = _met(found) if found.answer else _not_met(found)
     if found.stopped:
         lines.append("Stopped early: what is said here is what was known by then.")
-    return [*lines, helping_line(found)]
+    return [*lines, helping_line(found), *one_more_lines(found)]
+
+
+def one_more_lines(found: Staffing) -> list[str]:
+    """Return the sentence on what one more forklift buys; none where that is not known."""
+    more = found.one_more
+    if more is None:
+        return []
+    who = f"One more forklift, {more.forklifts}, for {found.teams[more.place].candidate.name}: "
+    change = more.against.p80
+    if change.value is None:
+        return [f"{who}its P80 lies beyond the horizon, so nothing is said of it."]
+    if not change.told_from_zero:
+        return [f"{who}no change of P80 that can be told; {difference(change)} days."]
+    before, after = more.before.chance, more.after.chance
+    assert before is not None and after is not None
+    on_time = f"on time {wording.percent(after.probability)} instead of {wording.percent(before.probability)}"
+    return [f"{who}P80 {difference(change)} days; {on_time}, over {wording.counted(found.first, 'build')}."]
 
 
 def goal(found: Staffing) -> str:
@@ -153,8 +170,12 @@ def helping_line(found: Staffing) -> str:
 def difference(gain: Difference) -> str:
     """Return a difference that is known, in days with its interval, later with a plus."""
     assert gain.value is not None
-    ends = "no interval" if gain.low is None or gain.high is None else f"{gain.low / 24:+.2f} to {gain.high / 24:+.2f}"
-    return f"{gain.value / 24:+.2f} ({ends})"
+    ends = "no interval" if gain.low is None or gain.high is None else f"{_signed(gain.low)} to {_signed(gain.high)}"
+    return f"{_signed(gain.value)} ({ends})"
+
+
+def _signed(hours: float) -> str:
+    return f"{round(hours / 24, 2) + 0.0:+.2f}"  # no minus before a zero
 
 
 def _actor(one: Use) -> str:

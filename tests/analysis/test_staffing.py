@@ -8,8 +8,9 @@ from simulation import staff
 from simulation.analysis.candidates import read_search
 from simulation.analysis.verdicts import FIRST, STEP, Verdict
 from simulation.replicate import run_builds
-from simulation.scenario import ScenarioError
+from simulation.scenario import Change, ScenarioError, read_team, vary
 
+TWO = [Change("forklifts.count", "2")]
 #: One crew of 16 is ready by then in 79.5 of 100 builds: a little too seldom.
 DEADLINE = known_hours(16, level(0.795))
 
@@ -164,3 +165,20 @@ def test_a_number_of_builds_out_of_range_is_refused(most):
 def test_a_deadline_beyond_the_horizon_is_refused_because_nobody_is_simulated_so_far():
     with pytest.raises(ScenarioError, match="91 d lies beyond the horizon of 90 days"):
         staff(field(), "91 d")
+
+
+def test_one_more_forklift_is_tried_for_the_answer_build_by_build():
+    scenario = field(forklifts=1, handle="5 min")
+    found = asked("1x20", deadline=48.0, scenario=scenario)
+    more = found.one_more
+    assert (more.place, more.forklifts) == (0, 2)
+    by_hand = [run_builds(vary(scenario, [read_team("1x20").instead(scenario), *extra]), FIRST, workers=1) for extra in ([], TWO)]
+    ready = "milestone.operational readiness"
+    assert list(more.before.hours) == by_hand[0][ready].tolist()
+    assert list(more.after.hours) == by_hand[1][ready].tolist()
+    assert more.against.p80.high < 0  # one forklift holds this crew up
+
+
+def test_one_more_forklift_that_nobody_waits_for_changes_nothing():
+    found = asked("1x20", deadline=48.0)
+    assert (found.one_more.against.p80.value, found.one_more.against.p80.low) == (0.0, 0.0)

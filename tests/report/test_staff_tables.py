@@ -10,7 +10,7 @@ from staffed_answers import QUESTIONS, answer, stopped
 from simulation.analysis.staffing import Effort
 from simulation.report.folder import as_json
 from simulation.report.staff_folder import staff_record, write_staff
-from simulation.report.staff_tables import effort_line, print_staff
+from simulation.report.staff_tables import answer_lines, effort_line, one_more_lines, print_staff
 
 
 def printed(found, width=80):
@@ -112,3 +112,20 @@ def test_the_effort_is_a_range_in_words():
     )
     assert effort_line(Effort(16, 0, 28_800, 0.006)).startswith("16 teams in question: at most about 29,000 builds, 3 minutes")
     assert effort_line(Effort(16, 0, 0, 0.0)) == ""
+
+
+@pytest.mark.parametrize("name", sorted(QUESTIONS))
+def test_what_one_more_forklift_buys_is_said_in_a_sentence_without_a_minus_before_a_zero(name):
+    found = answer(name)
+    (line,) = one_more_lines(found)
+    assert line.startswith(
+        f"One more forklift, {found.one_more.forklifts}, for {found.teams[found.one_more.place].candidate.name}: "
+    )
+    assert "-0.00" not in line
+    told = found.one_more.against.p80.told_from_zero
+    assert ("on time" in line) == told
+    assert one_more_lines(found)[0] in answer_lines(found)
+
+
+def test_a_question_that_was_stopped_says_nothing_of_another_forklift():
+    assert one_more_lines(stopped()) == []

@@ -115,3 +115,16 @@ def test_the_take_off_shows_pallets_alone_pooled_and_by_area():
     record = take_off_record(SCENARIO.title, quantities)
     assert record["need"]["pallets"] == quantities.need.pallets
     assert [area["name"] for area in record["areas"]] == ["runway", "apron"]
+
+
+def test_a_deadline_in_the_morning_is_followed_by_the_chance_at_the_end_of_that_day():
+    builds = invented_builds(SCENARIO, 200)
+    day = 24.0 * 8 + 12  # 18:00 of the day that begins with the deadline
+    share = (builds["milestone.operational readiness"] <= day).mean()
+    flat = " ".join(printed(deadline="8 d").split())
+    assert f"By the end of that day, 18:00: {100 * share:.1f} %." in flat
+
+
+@pytest.mark.parametrize("deadline", ["2031-04-10", "8.5 d"])
+def test_a_deadline_at_or_after_the_end_of_its_days_work_is_not(deadline):
+    assert "By the end of that day" not in " ".join(printed(deadline=deadline).split())
