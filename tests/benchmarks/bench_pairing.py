@@ -15,8 +15,8 @@ say whether that was found.
 
 Where one more forklift stays below 3: what it gains differs from build to build, most of all with the drawn level of
 ``forklifts.handle``, and no pairing takes that away. With that level certain, pairing makes the interval of the mean 4.6 times
-narrower instead of 2.8 (300 builds, laying clock). Where four forklifts are there already, less hangs on a fifth, and pairing makes
-its interval 6.3 times narrower for the mean and 3.2 times for P80 (400 builds, calendar).
+narrower instead of 2.8 (300 builds, laying clock). Where four forklifts are there already, less hangs on a fifth, and pairing
+makes its interval 6.3 times narrower for the mean and 3.2 times for P80 (400 builds, calendar).
 """
 
 from __future__ import annotations
