@@ -6,11 +6,14 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 SCRIPT = Path(__file__).parent / "bench_all.py"
 FEW = ["--rounds", "1", "--turn", "0", "--least", "1", "--pallets", "10", "--feet", "40", "--builds", "3", "--paces", "1"]
 SMALL = ["--sizes", "40", "80", "--timeouts", "1000", "--memory", "1", "3"]
 
 
+@pytest.mark.slow
 def test_the_comparison_prints_its_tables_and_writes_them_with_a_picture(tmp_path: Path):
     command = [sys.executable, str(SCRIPT), *FEW, *SMALL, "--out", str(tmp_path)]
     shown = subprocess.run(command, capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": ""}).stdout

@@ -16,23 +16,30 @@ from simulation.scenario import parse_scenario
 HOUSE = Path(simulation.__file__).parent
 
 
-def hash_in(house):
-    code = "from simulation.replicate.identity import program_hash; print(program_hash())"
-    done = subprocess.run([sys.executable, "-c", code], cwd=house.parent, capture_output=True, text=True, check=True)
-    return done.stdout.strip()
+#: Prints the program's hash as it is, and after each edit of a file.
+EDITS = """
+import sys
+from pathlib import Path
+from simulation.replicate.identity import program_hash
+print(program_hash())
+for name in sys.argv[1:]:
+    with (Path("simulation") / name).open("a") as file:
+        file.write("\\n# another thought\\n")
+    program_hash.cache_clear()
+    print(program_hash())
+"""
 
 
 def test_only_an_edit_that_can_change_a_build_makes_another_program(tmp_path):
-    house = Path(shutil.copytree(HOUSE, tmp_path / "simulation", ignore=shutil.ignore_patterns("__pycache__")))
-    assert hash_in(house) == program_hash()
-    with (house / "report" / "wording.py").open("a") as file:
-        file.write("\n# another word\n")
-    assert hash_in(house) == program_hash()
-    for edited in ("build/crew.py", "scenario/people.py", "chance/streams.py", "conditions/rain.py", "field/rows.py"):
-        before = hash_in(house)
-        with (house / edited).open("a") as file:
-            file.write("\n# another thought\n")
-        assert hash_in(house) != before
+    shutil.copytree(HOUSE, tmp_path / "simulation", ignore=shutil.ignore_patterns("__pycache__"))
+    readers = ["report/wording.py", "analysis/outcomes.py", "cli/talk.py"]
+    builders = ["build/crew.py", "scenario/people.py", "chance/streams.py", "conditions/rain.py", "field/rows.py"]
+    command = [sys.executable, "-c", EDITS, *readers, *builders]
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=True)
+    first, *edited = done.stdout.split()
+    assert first == program_hash()
+    assert set(edited[: len(readers)]) == {first}
+    assert len({first, *edited}) == 1 + len(builders)
 
 
 @pytest.mark.parametrize(

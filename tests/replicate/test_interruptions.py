@@ -50,7 +50,7 @@ def nothing_else_than_undisturbed(folder, builds):
     return len(found)
 
 
-@pytest.mark.parametrize(("workers", "seed"), [(1, 20), (2, 21)])
+@pytest.mark.parametrize(("workers", "seed"), [pytest.param(1, 20, marks=pytest.mark.slow), (2, 21)])
 def test_nothing_is_lost_when_the_program_is_killed_again_and_again(tmp_path, workers, seed):
     luck = random.Random(seed)
     out, seen = tmp_path / "out", 0
@@ -133,7 +133,7 @@ def check_stopped(ended, out, builds):
         whole_reports(out, done)
 
 
-@pytest.mark.parametrize("seed", [30, 31])
+@pytest.mark.parametrize("seed", [30, pytest.param(31, marks=pytest.mark.slow)])
 def test_stopped_before_the_first_build_it_says_so(tmp_path, seed):
     out = tmp_path / "out"
     run = Run(tmp_path, *forecast(scenario_in(tmp_path), out, MANY))
@@ -143,7 +143,7 @@ def test_stopped_before_the_first_build_it_says_so(tmp_path, seed):
     check_stopped(run.end(), out, MANY)
 
 
-@pytest.mark.parametrize(("what", "workers", "seed"), [("SIGINT", 2, 33), ("SIGTERM", 1, 34)])
+@pytest.mark.parametrize(("what", "workers", "seed"), [("SIGINT", 2, 33), pytest.param("SIGTERM", 1, 34, marks=pytest.mark.slow)])
 def test_stopped_at_any_build_it_keeps_what_is_done_and_the_same_command_goes_on(tmp_path, what, workers, seed):
     luck = random.Random(seed)
     out = tmp_path / "out"
