@@ -47,6 +47,12 @@ def forecast(
     cluster: talk.CLUSTER = None,
     deadline: talk.DEADLINE = None,
     out: talk.OUT = None,
+    pictures: Annotated[
+        bool,
+        typer.Option(
+            "--pictures", help="Write five more pictures: progress, stations of the median build, drivers, use and losses by day."
+        ),
+    ] = False,
     as_json: talk.JSON = False,
 ) -> None:
     """Simulate many builds: days until ready, risk bands, what drives them, and a report in a folder.
@@ -55,7 +61,7 @@ def forecast(
     are there.
     """
     from simulation.analysis import forecast as forecast_of
-    from simulation.report import print_forecast, summary_of, write_report
+    from simulation.report import pictures_of, print_forecast, summary_of, write_report
 
     asked = _precision(precision, of, confidence, most, replications, sampling)
     count = BUILDS if replications is None else replications
@@ -69,7 +75,11 @@ def forecast(
                 precision=asked, sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
     talk.show(as_json, lambda: summary_of(answer), lambda console: print_forecast(answer, console))
-    talk.leave(lambda: write_report(answer, folder), folder, "" if answer.run is None else answer.run.stopped)
+    talk.leave(
+        lambda: write_report(answer, folder, pictures_of(answer) if pictures else ()),
+        folder,
+        "" if answer.run is None else answer.run.stopped,
+    )
 
 
 def _precision(

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING
 
 from simulation.analysis.moments import day
 from simulation.analysis.quantiles import order_statistic
 from simulation.report import wording
-from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
+from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -21,18 +21,13 @@ if TYPE_CHECKING:
 WIDTH, _ABOVE, _BELOW, _LEFT, _RIGHT = 8.4, 1.05, 1.35, 2.9, 0.35
 _ROW, _LINE = 0.26, 0.16
 _ARROW = "→"
+#: Plans that the sentence of the picture goes through, besides the reference: more cannot be followed by ear. Planning value.
+_MOST_TOLD = 8
 
 
 def save_comparison(found: Comparison, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    import matplotlib
-
-    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
-    with matplotlib.rc_context(cast(Any, STYLE)):
-        figure = draw_comparison(found)
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
-    return files
+    return save_figure(lambda: draw_comparison(found), path)
 
 
 def draw_comparison(found: Comparison) -> Figure:
@@ -63,6 +58,25 @@ def draw_comparison(found: Comparison) -> Figure:
     _draw_deadline(axes, found)
     _draw_words(figure, found, height)
     return figure
+
+
+def describe_comparison(found: Comparison) -> str:
+    """Return the picture in a sentence, for readers who do not see it."""
+    parts = []
+    for place, one in enumerate(found.plans):
+        if place >= _MOST_TOLD and place != found.reference:
+            continue
+        hours = [(name, order_statistic(one.outcome.hours, share)) for name, share in (("P50", 0.5), ("P80", 0.8), ("P90", 0.9))]
+        known = [f"{name} {wording.days(at)}" for name, at in hours if math.isfinite(at)]
+        beyond = [name for name, at in hours if math.isinf(at)]
+        words = ", ".join([*known, *([f"{beyond[0]} {wording.BEYOND}"] if beyond else [])])
+        chance = one.outcome.chance
+        on_time = f", {wording.percent(chance.probability)} on time" if chance is not None else ""
+        parts.append(f"{one.outcome.name}{' (the reference)' if place == found.reference else ''} {words}{on_time}")
+    left = len(found.plans) - len(parts)
+    parts += [f"{left} more in the table"] if left else []
+    builds = wording.counted(found.replications, "build")
+    return f"Days until ready of {wording.counted(len(found.plans), 'plan')}, {builds} of each: {'; '.join(parts)}."
 
 
 def _draw_plan(axes: Axes, one: Compared, at: float, reference: bool) -> None:

@@ -1,22 +1,30 @@
-"""Which files does a report leave behind? `summary.json`, `replications.csv`, and the S-curve as SVG and PNG."""
+"""Which files does a report leave behind? `summary.json`, `replications.csv`, the S-curve and other pictures as SVG and PNG."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.readiness import Forecast
 from simulation.report.drafts import write_whole
-from simulation.report.scurve import save_s_curve
+from simulation.report.pictures import Picture, s_curve_of
 from simulation.report.summary import summary_of
 
 if TYPE_CHECKING:
     import pandas as pd
 
 
-def write_report(forecast: Forecast, folder: Path) -> list[Path]:
+def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = ()) -> list[Path]:
     """Write the files of a forecast into a folder, which is made where it is missing, and return their paths.
+
+    Parameters
+    ----------
+    forecast : Forecast
+    folder : Path
+    further : sequence of Picture
+        Beside the S-curve; see `pictures_of`.
 
     Raises
     ------
@@ -28,7 +36,8 @@ def write_report(forecast: Forecast, folder: Path) -> list[Path]:
         summary, builds = draft / "summary.json", draft / "replications.csv"
         summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
         _reached(forecast.builds).to_csv(builds, index=False)
-        return [summary, builds, *save_s_curve(forecast, draft / "s_curve")]
+        drawn = [picture.save(draft) for picture in (s_curve_of(forecast), *further)]
+        return [summary, builds, *(file for files in drawn for file in files)]
 
     return write_whole(folder, write)
 

@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 INK = "#1a1a1a"
 GREY = "#7d7d7d"
@@ -55,3 +61,55 @@ def lines_within(text: str, size: float, inches: float, bold: bool = False) -> l
                 lines.append("")
             lines[-1] += letter
     return lines
+
+
+def blank(width: float, height: float) -> Figure:
+    """Return an empty figure of so many inches."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(width, height))
+    FigureCanvasAgg(figure)
+    return figure
+
+
+def axes_at(figure: Figure, left: float, bottom: float, width: float, height: float) -> Axes:
+    """Return axes in a box of inches from the figure's lower left corner."""
+    wide, high = figure.get_size_inches()
+    return figure.add_axes((left / wide, bottom / high, width / wide, height / high))
+
+
+def cut(text: str, size: float, inches: float, lines: int = 1, bold: bool = False) -> str:
+    """Return `text` in so many lines at the most, each no longer than `inches`; an ellipsis stands for what is left out."""
+    whole = lines_within(text, size, inches, bold)
+    if len(whole) <= lines:
+        return "\n".join(whole)
+    kept = lines_within(text, size, inches - 1.5 * size / 72.0, bold)[:lines]
+    return "\n".join(kept) + " …"
+
+
+def draw_words(figure: Figure, left: float, title: str, below: str, note: str) -> None:
+    """Draw the title and what is shown at the top, two lines of it at the most, and how far to trust it at the foot."""
+    wide, high = figure.get_size_inches()
+    # Letters on a screen are set a little wider than their outlines are.
+    inches, x, top = 0.98 * (wide - left - 0.2), left / wide, (high - 0.15) / high
+    figure.text(x, top, cut(title, LARGE, inches - 0.2, bold=True), fontsize=LARGE, fontweight="bold", va="top")
+    figure.text(x, top - 0.27 / high, cut(below, PLAIN, inches, 2), fontsize=PLAIN, va="top")
+    figure.text(x, 0.12 / high, "\n".join(lines_within(note, SMALL, inches)), fontsize=SMALL, va="bottom")
+
+
+def save_figure(draw: Callable[[], Figure], path: Path) -> list[Path]:
+    """Write what `draw` returns beside `path` as SVG and PNG, in the look of all pictures, and return both paths."""
+    import matplotlib
+
+    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
+    with matplotlib.rc_context(cast(Any, STYLE)):
+        figure = draw()
+        figure.savefig(files[0], metadata={"Date": None})
+        figure.savefig(files[1], dpi=150)
+    return files
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Return parts of a sentence with commas and an *and* between them."""
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -8,16 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from datetime import timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING
 
-from simulation.analysis.moments import day
 from simulation.analysis.quantiles import CONFIDENCE, order_statistic
 from simulation.analysis.readiness import Forecast
 from simulation.report import wording
+from simulation.report.day_axis import SHORTEST_NIGHT, draw_days, shade
 from simulation.report.forecast_tables import BANDS
-from simulation.report.look import GREY, INK, LARGE, NIGHT, PLAIN, SMALL, STYLE, lines_within
+from simulation.report.look import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed, save_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -28,10 +27,6 @@ WIDTH, HEIGHT = 8.4, 6.1
 _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.45, 5.2, 3.65
 #: Hours in view at the least, so that builds without a spread are still seen within their day.
 _LEAST_IN_VIEW = 36.0
-#: Beyond this many days in view the nights would be a blur, and are left out.
-_MOST_NIGHTS = 31.0
-#: Shorter stretches off shift, such as a meal, are not shaded, hours.
-_SHORTEST_NIGHT = 2.0
 
 
 def band_half_width(builds: int, confidence: float = CONFIDENCE) -> float:
@@ -47,29 +42,18 @@ def band_half_width(builds: int, confidence: float = CONFIDENCE) -> float:
 
 def save_s_curve(forecast: Forecast, path: Path) -> list[Path]:
     """Write the S-curve beside `path` as SVG and PNG, and return both paths."""
-    import matplotlib
-
-    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
-    with matplotlib.rc_context(cast(Any, STYLE)):
-        figure = draw_s_curve(forecast)
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
-    return files
+    return save_figure(lambda: draw_s_curve(forecast), path)
 
 
 def draw_s_curve(forecast: Forecast) -> Figure:
     """Return the S-curve of operational readiness."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    figure = Figure(figsize=(WIDTH, HEIGHT))
-    FigureCanvasAgg(figure)
-    axes = figure.add_axes((_LEFT / WIDTH, _BOTTOM / HEIGHT, _AXES_WIDTH / WIDTH, _AXES_HEIGHT / HEIGHT))
+    figure = blank(WIDTH, HEIGHT)
+    axes = axes_at(figure, _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT)
     hours = sorted(one for one in forecast.builds[f"milestone.{forecast.readiness.name}"] if math.isfinite(one))
     start, end = _in_view(forecast, hours)
     axes.set_xlim(start / 24.0, end / 24.0)
     axes.set_ylim(0.0, 1.02)
-    shaded = _shade_nights(axes, forecast, start, end)
+    shaded = shade(axes, forecast.calendar.off_shift(start, end, SHORTEST_NIGHT), start, end)
     _draw_curve(axes, hours, forecast.replications, end)
     for share in BANDS:
         _drop(axes, forecast, share, end / 24.0)
@@ -95,15 +79,6 @@ def _in_view(forecast: Forecast, hours: Sequence[float]) -> tuple[float, float]:
         if first - span < limit < end + span:
             first, end = min(first, limit - 0.1 * span), max(end, limit + 0.1 * span)
     return max(first, 0.0), end
-
-
-def _shade_nights(axes: Axes, forecast: Forecast, start: float, end: float) -> bool:
-    if end - start > 24.0 * _MOST_NIGHTS:
-        return False
-    nights = forecast.calendar.off_shift(start, end, _SHORTEST_NIGHT)
-    for dusk, dawn in nights:
-        axes.axvspan(dusk / 24.0, dawn / 24.0, color=NIGHT, linewidth=0, zorder=0)
-    return bool(nights)
 
 
 def _draw_curve(axes: Axes, hours: Sequence[float], builds: int, end: float) -> None:
@@ -173,22 +148,12 @@ def _draw_deadline(axes: Axes, forecast: Forecast, left: float, right: float) ->
 
 
 def _draw_axes(axes: Axes, forecast: Forecast, start: float, end: float) -> None:
-    from matplotlib.ticker import MaxNLocator, MultipleLocator, PercentFormatter
+    from matplotlib.ticker import MultipleLocator, PercentFormatter
 
-    starts, calendar = forecast.scenario.starts, forecast.calendar
     axes.yaxis.set_major_locator(MultipleLocator(0.2))
     axes.yaxis.set_major_formatter(PercentFormatter(1.0, decimals=0, symbol=" %"))
     axes.set_ylabel("builds ready")
-    axes.xaxis.set_major_locator(MaxNLocator(8, steps=[1, 2, 5, 10], integer=end - start > 72.0))
-    axes.set_xlabel(f"days since hour zero (starts {day(starts)} {starts:%H:%M})")
-    # The dates stand at their own midnights, which are no whole days since hour zero.
-    midnight = calendar.moment(start).replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=1)
-    midnights = [midnight + timedelta(days=n) for n in range(max(1, int((end - calendar.hours(midnight)) // 24.0) + 1))]
-    every = max(1, math.ceil(len(midnights) / 8))
-    dates = axes.secondary_xaxis(-0.165)
-    dates.set_xticks([calendar.hours(one) / 24.0 for one in midnights[::every] if calendar.hours(one) <= end])
-    dates.set_xticklabels([f"{one.day} {one:%b}" for one in midnights[::every] if calendar.hours(one) <= end])
-    dates.set_xlabel("date (tick at its 00:00)")
+    draw_days(axes, forecast.calendar, start, end)
 
 
 def _draw_legend(axes: Axes, shaded: bool) -> None:
@@ -208,16 +173,22 @@ def _draw_words(figure: Figure, forecast: Forecast, beyond_view: int) -> None:
         counts.append(f"{forecast.unfinished} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days")
     if beyond_view:
         counts.append(f"{beyond_view} later than the picture shows")
-    left, top, width = _LEFT / WIDTH, (HEIGHT - 0.15) / HEIGHT, WIDTH - _LEFT - 0.2
-    title, *cut = lines_within(forecast.scenario.title, LARGE, width - 0.2, bold=True)
-    title += " …" if cut else ""
-    below = "\n".join(lines_within("; ".join(counts), PLAIN, width)[:2])
-    figure.text(left, top, title, fontsize=LARGE, fontweight="bold", verticalalignment="top")
-    figure.text(left, top - 0.27 / HEIGHT, below, fontsize=PLAIN, verticalalignment="top")
-    figure.text(
-        left,
-        0.12 / HEIGHT,
-        "The band shows sampling error only; it does not cover wrong inputs or a wrong model.",
-        fontsize=SMALL,
-        verticalalignment="bottom",
-    )
+    note = "The band shows sampling error only; it does not cover wrong inputs or a wrong model."
+    draw_words(figure, _LEFT, forecast.scenario.title, "; ".join(counts), note)
+
+
+def describe_s_curve(forecast: Forecast) -> str:
+    """Return the S-curve in a sentence, for readers who do not see it."""
+    ready = forecast.readiness
+    parts = []
+    for share in BANDS:
+        band = ready.quantile(share)
+        when = wording.BEYOND if math.isinf(band.value) else f"by {wording.days(band.value)} days"
+        parts.append(f"{100 * share:.0f} % {when}")
+    text = f"Share of {wording.counted(forecast.replications, 'simulated build')} that reached {ready.name}: {listed(parts)}"
+    if forecast.deadline is not None:
+        at, chance = forecast.deadline.deadline.hours, forecast.deadline.chance
+        text += f"; {wording.percent(chance.probability)} by the deadline at {wording.days(at)} days"
+    if forecast.unfinished:
+        text += f"; {forecast.unfinished:,} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days"
+    return f"{text}."

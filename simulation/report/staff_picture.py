@@ -10,11 +10,11 @@ from __future__ import annotations
 import math
 from itertools import product
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING
 
 from simulation.analysis.verdicts import Verdict
 from simulation.report import wording
-from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
+from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, listed, save_figure
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,14 +45,7 @@ _APART = 10.0
 
 def save_staff_picture(found: Staffing, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    import matplotlib
-
-    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
-    with matplotlib.rc_context(cast(Any, STYLE)):
-        figure = draw_teams(found)
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
-    return files
+    return save_figure(lambda: draw_teams(found), path)
 
 
 def draw_teams(found: Staffing) -> Figure:
@@ -83,6 +76,25 @@ def draw_teams(found: Staffing) -> Figure:
     _draw_legend(axes, kinds, shown, forklifts, deadline)
     _draw_words(figure, found, len(found.teams) - len(shown))
     return figure
+
+
+def describe_teams(found: Staffing) -> str:
+    """Return the picture in a sentence, for readers who do not see it."""
+    shown = [one for one in found.teams if math.isfinite(one.outcome.p80.value)]
+    people = [one.candidate.people for one in found.teams]
+    span = f"{min(people)} to {max(people)}" if min(people) < max(people) else f"{people[0]}"
+    text = f"P80 readiness against people on site for {wording.counted(len(found.teams), 'team')} of {span} people"
+    if shown:
+        days = [one.outcome.p80.value for one in shown]
+        text += f", from {wording.days(min(days))} to {wording.days(max(days))} days"
+    counts = [(len(found.of(verdict)), verdict.value) for verdict in Verdict]
+    verdicts = listed([f"{count} {words}" for count, words in counts if count])
+    text += f"; against the deadline at {wording.days(found.deadline.hours)} days: {verdicts}"
+    if found.answer:
+        text += f"; the smallest that meets it is {found.answer[0].candidate.name}"
+    if found.helping.seen:
+        text += f"; more people stop helping at {found.teams[found.helping.at].candidate.people} on site"
+    return f"{text}."
 
 
 def _kind(one: Judged) -> Kind:

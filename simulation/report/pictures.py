@@ -1,0 +1,76 @@
+"""Which pictures are there of a forecast? Each with the name of its files, how it is drawn, and what it says in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+from simulation.report.drivers_picture import describe_drivers, draw_drivers
+from simulation.report.fan_picture import describe_fan, draw_fan
+from simulation.report.look import STYLE, save_figure
+from simulation.report.losses_picture import describe_losses, draw_losses
+from simulation.report.scurve import describe_s_curve, draw_s_curve
+from simulation.report.station_picture import describe_stations, draw_stations
+from simulation.report.use_picture import describe_use, draw_use
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from simulation.analysis.readiness import Forecast
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture of whatever was found.
+
+    Attributes
+    ----------
+    name : str
+        Of its files, without what tells SVG from PNG.
+    draw : callable
+        Returns a new figure; its look holds inside `simulation.report.look.STYLE`, which `figure` and `save` see to.
+    describe : callable
+        Returns what the picture says, one plain sentence with its numbers: the text for readers who do not see it. It holds the
+        planner's own names as they are; whoever puts it into a page escapes it.
+    """
+
+    name: str
+    draw: Callable[[], Figure]
+    describe: Callable[[], str]
+
+    def figure(self) -> Figure:
+        """Return the picture in the look of all pictures."""
+        import matplotlib
+
+        with matplotlib.rc_context(cast(Any, STYLE)):
+            return self.draw()
+
+    def save(self, folder: Path) -> list[Path]:
+        """Write the picture into a folder as SVG and PNG, and return both paths."""
+        return save_figure(self.draw, folder / self.name)
+
+
+def s_curve_of(forecast: Forecast) -> Picture:
+    """Return the picture that every forecast comes with."""
+    return Picture("s_curve", partial(draw_s_curve, forecast), partial(describe_s_curve, forecast))
+
+
+def pictures_of(forecast: Forecast) -> tuple[Picture, ...]:
+    """Return the further pictures of a forecast: progress, stations, drivers, use and losses.
+
+    One build is done once more for them, and the weather of some hundred is wound again.
+    """
+    from simulation.analysis.course import course_of
+    from simulation.analysis.lost_days import lost_days_of
+
+    course, lost = course_of(forecast), lost_days_of(forecast)
+    return (
+        Picture("progress", partial(draw_fan, forecast, course), partial(describe_fan, forecast, course)),
+        Picture("stations", partial(draw_stations, forecast, course), partial(describe_stations, forecast, course)),
+        Picture("drivers", partial(draw_drivers, forecast), partial(describe_drivers, forecast)),
+        Picture("use", partial(draw_use, forecast), partial(describe_use, forecast)),
+        Picture("losses", partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
+    )
