@@ -49,9 +49,10 @@ def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, t
     assert "one more truck" in out
     assert max(map(len, out.splitlines())) <= 80
     assert "to do: 84 builds, a few seconds" in err
-    assert "report in reports/short: bottlenecks.svg, bottlenecks.png" in err
+    assert "report in reports/short: bottlenecks.json, bottlenecks.svg, bottlenecks.png" in err
     assert {file.name for file in (tmp_path / "reports" / "short").iterdir()} == {
         "builds.sqlite",
+        "bottlenecks.json",
         "bottlenecks.svg",
         "bottlenecks.png",
     }
@@ -90,7 +91,9 @@ def test_slip_takes_lists_and_ranges_and_several_things(keystrip, tmp_path):
     assert "Crew red 2 days late: P80 comes" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 80
     assert "to do: 30 builds" in err
-    assert (tmp_path / "reports" / "short" / "slip.svg").is_file()
+    assert (tmp_path / "reports" / "short" / "slip_supply_crew-red.svg").is_file()
+    kept = json.loads((tmp_path / "reports" / "short" / "slip_supply_crew-red.json").read_text(encoding="utf-8"))
+    assert kept["question"]["by"] == "1 day..2 day"
 
 
 def test_json_is_all_that_stands_on_standard_output(keystrip):

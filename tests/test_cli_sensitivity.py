@@ -62,7 +62,7 @@ def test_the_builds_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch
     assert max(len(line) for line in out.splitlines()) <= 80
     assert "150 builds of this run are kept in reports/short already" in err
     assert "to do" not in err
-    assert "report in reports/short: sensitivity.svg, sensitivity.png" in err
+    assert "report in reports/short: sensitivity.json, sensitivity.svg, sensitivity.png" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
     assert {"sensitivity.svg", "sensitivity.png", "summary.json", "builds.sqlite"} <= kept
 

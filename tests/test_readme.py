@@ -35,7 +35,7 @@ def test_the_commands_to_decide_run_in_their_order(tmp_path):
     assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
     run_in_their_order(blocks("sh")[1], tmp_path)
     kept = {file.stem for file in (tmp_path / "reports" / "my_field").glob("*.png")}
-    assert kept == {"compare", "staff", "bottlenecks", "slip", "sensitivity"}
+    assert kept == {"compare_crews_start", "staff", "bottlenecks", "slip_supply", "sensitivity"}
 
 
 def run_in_their_order(block, folder):

@@ -56,11 +56,14 @@ class Late:
         What a sentence calls it.
     later : callable
         Takes hours, and returns the changes that make it come so much later than the scenario says.
+    since : tuple of float
+        When it, or each part of it, is there by the scenario: hours from hour zero.
     """
 
     name: str
     called: str
     later: Callable[[float], tuple[Change, ...]]
+    since: tuple[float, ...]
 
 
 def read_delays(text: str) -> tuple[Delay, ...]:
@@ -148,29 +151,39 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     times = [(f"supply.trucks.{number}", "from", one.since) for number, one in enumerate(trucks, 1)]
     times += [(f"supply.flights.{number}", "first", one.first) for number, one in enumerate(flights, 1)]
     if times:
-        yield Late("supply", "every delivery", _shift(*((f"{block}.{key}", now) for block, key, now in times)))
+        yield _shifted("supply", "every delivery", *((f"{block}.{key}", now) for block, key, now in times))
     if len(times) > 1:
         for block, key, now in times:
             kind, number = block.split(".")[1:]
-            yield Late(block, f"{'truck fleet' if kind == 'trucks' else 'timetable'} {number}", _shift((f"{block}.{key}", now)))
+            yield _shifted(block, f"{'truck fleet' if kind == 'trucks' else 'timetable'} {number}", (f"{block}.{key}", now))
     if scenario.grading.done < 1:
-        yield Late("grading", "grading", _shift(("grading.from", scenario.grading.since)))
+        yield _shifted("grading", "grading", ("grading.from", scenario.grading.since))
     since = scenario.forklifts.all_since
-    yield Late("forklift", "one forklift" if len(since) > 1 else "the forklift", _later_forklifts(since, len(since) - 1))
+    one_of = "one forklift" if len(since) > 1 else "the forklift"
+    yield Late("forklift", one_of, _later_forklifts(since, len(since) - 1), since[-1:])
     if len(since) > 1:
-        yield Late("forklifts", "every forklift", _later_forklifts(since, 0))
+        yield Late("forklifts", "every forklift", _later_forklifts(since, 0), since)
     crews = [(f"crew.{block_name(index, crew.name)}", crew) for index, crew in enumerate(scenario.crew)]
     for address, crew in crews:
-        yield Late(f"crew.{crew.name}", f"crew {crew.name}", _shift((f"{address}.from", crew.since)))
+        yield _shifted(f"crew.{crew.name}", f"crew {crew.name}", (f"{address}.from", crew.since))
     if len(crews) > 1:
-        yield Late("crews", "every crew", _shift(*((f"{address}.from", crew.since) for address, crew in crews)))
+        yield _shifted("crews", "every crew", *((f"{address}.from", crew.since) for address, crew in crews))
 
 
-def _shift(*times: tuple[str, float]) -> Callable[[float], tuple[Change, ...]]:
-    """Return what moves each time at its address by so many hours."""
+def never_there(scenario: Scenario) -> tuple[str, ...]:
+    """Return what a sentence calls the things that come at the horizon or after it by the scenario itself."""
+    single = (one for one in _lates(scenario) if len(one.since) == 1)
+    return tuple(one.called for one in single if one.since[0] >= scenario.horizon)
+
+
+def _shifted(name: str, called: str, *times: tuple[str, float]) -> Late:
+    """Return what comes late by moving each time at its address."""
     from simulation.scenario import Change
 
-    return lambda hours: tuple(Change(address, f"{now + hours!r} h") for address, now in times)
+    def later(hours: float) -> tuple[Change, ...]:
+        return tuple(Change(address, f"{now + hours!r} h") for address, now in times)
+
+    return Late(name, called, later, tuple(now for _, now in times))
 
 
 def _later_forklifts(since: tuple[float, ...], first: int) -> Callable[[float], tuple[Change, ...]]:

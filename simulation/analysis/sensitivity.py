@@ -91,7 +91,8 @@ class Sensitivity:
     unfinished : int
         Builds not ready at the horizon: ranked last; for shares they count as ready at the horizon.
     inputs : tuple of Sensitive
-        Those told from none first, and the largest share. Levels with one value only are none.
+        In one order wherever they are told: with a tornado in its order, those without a bar last; else those told from none
+        first, and the largest share. Levels with one value only are none.
     constant : int
         How many levels those are.
     partly_shared : tuple of str
@@ -103,7 +104,7 @@ class Sensitivity:
     builds_for_small : int
         Builds that tell a share of `SMALL` from none.
     bars : tuple of Bar or None
-        The tornado, the longest bar first; None where it was not asked for.
+        The tornado: the longest bar first, those told from none before others; None where it was not asked for.
     manifest : Manifest or None
         Of the run of the scenario as it is.
     stopped : str
@@ -128,6 +129,11 @@ class Sensitivity:
     def builds(self) -> int:
         """Builds that it was read from."""
         return len(self.outcome.hours)
+
+    @property
+    def told(self) -> tuple[Sensitive, ...]:
+        """Inputs that the builds tell from one that does nothing, the largest share first whatever the order of all."""
+        return tuple(sorted((one for one in self.inputs if one.told_from_none), key=importance, reverse=True))
 
 
 def sensitivity(
@@ -180,7 +186,6 @@ def sensitivity(
         announce(alternatives, replications, tell)
         builds = own_builds(alternatives, replications)
         found = read_sensitivity(scenario, builds, alternatives.seed, replications, limit)
-        bars = None
         if tornado:
             # Those that matter most come first: a stop leaves their bars whole.
             for one in found.inputs:
@@ -188,7 +193,13 @@ def sensitivity(
                 if alternatives.stopped or not alternatives.reach(replications, [place, place + 1]):
                     break
             bars = bars_of(alternatives, scenarios, inputs, replications, limit)
-        return replace(found, bars=bars, manifest=alternatives.builds[0].manifest(), stopped=alternatives.stopped)
+            found = replace(found, bars=bars, inputs=_in_order_of(bars, found.inputs))
+        return replace(found, manifest=alternatives.builds[0].manifest(), stopped=alternatives.stopped)
+
+
+def _in_order_of(bars: Sequence[Bar], inputs: Sequence[Sensitive]) -> tuple[Sensitive, ...]:
+    places = {bar.input.keys: place for place, bar in enumerate(bars)}
+    return tuple(sorted(inputs, key=lambda one: places.get(one.input.keys, len(places))))
 
 
 def read_sensitivity(
@@ -228,7 +239,7 @@ def read_sensitivity(
         seed=seed,
         asked=asked,
         unfinished=unfinished,
-        inputs=tuple(sorted(each, key=_importance, reverse=True)),
+        inputs=tuple(sorted(each, key=importance, reverse=True)),
         constant=len(plan.levels) - len(names),
         partly_shared=partly_shared(inputs),
         explained=math.fsum(one.value for one in shares if one is not None) if told else None,
@@ -240,7 +251,8 @@ def read_sensitivity(
     )
 
 
-def _importance(one: Sensitive) -> tuple[bool, float, float]:
+def importance(one: Sensitive) -> tuple[bool, float, float]:
+    """Return what inputs are put in order by: told from none, the share, the rank correlation in either direction."""
     return (one.told_from_none, one.share.value if one.share else 0.0, abs(one.rank.value) if one.rank else 0.0)
 
 

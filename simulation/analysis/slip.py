@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.deadline import read_deadline
-from simulation.analysis.delays import BY, Delay, Late, late_of, read_delays
+from simulation.analysis.delays import BY, Delay, Late, late_of, never_there, read_delays
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
 from simulation.analysis.question import announce, check_replications, own_builds
 from simulation.analysis.readiness import BUILDS, calendar_of
@@ -43,6 +43,11 @@ class Slipped:
     alike: bool
 
     @property
+    def parts_beyond(self) -> int:
+        """How many parts of it come at the horizon or after it."""
+        return sum(since + self.delay.hours >= self.outcome.scenario.horizon for since in self.late.since)
+
+    @property
     def share(self) -> float | None:
         """What part of the delay P80 is put off by; None where that is not known."""
         return None if self.against.p80.value is None else self.against.p80.value / self.delay.hours
@@ -56,6 +61,12 @@ class Slip:
     ----------
     outcome : Outcome
         The scenario as it is: the reference.
+    what : tuple of str
+        Names asked for; empty where each usual one was.
+    by : str
+        Delays as they were asked for.
+    never_there : tuple of str
+        What comes at the horizon or after it by the scenario itself, as a sentence calls it.
     seed : int
     asked : int
         Builds of each; fewer of the reference are done where the run was stopped early.
@@ -70,6 +81,9 @@ class Slip:
     """
 
     outcome: Outcome
+    what: tuple[str, ...]
+    by: str
+    never_there: tuple[str, ...]
     seed: int
     asked: int
     slipped: tuple[Slipped, ...]
@@ -157,6 +171,9 @@ def slip(
             slipped.append(Slipped(late, delay, changes, outcome, against(reference, outcome), outcome.hours == reference.hours))
         return Slip(
             outcome=reference,
+            what=tuple(dict.fromkeys(what)),
+            by=by,
+            never_there=never_there(scenario),
             seed=alternatives.seed,
             asked=replications,
             slipped=tuple(slipped),

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from simulation.analysis.level_inputs import HIGH, LOW, LevelInput
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
+from simulation.analysis.paired import Difference, difference_of_quantiles
 
 if TYPE_CHECKING:
     from simulation.analysis.deadline import Deadline
@@ -40,28 +41,34 @@ class End:
 
 @dataclass(frozen=True)
 class Bar:
-    """One input, fixed at its P10 and at its P90."""
+    """One input, fixed at its P10 and at its P90.
+
+    Attributes
+    ----------
+    input : LevelInput
+    low, high : End
+    swing : Difference
+        From the earliest P80 to the latest of three: as it is, and at either end. Unknown if one of them is.
+    """
 
     input: LevelInput
     low: End
     high: End
+    swing: Difference
 
     @property
     def span(self) -> float:
-        """Hours from the earliest P80 to the latest: of no change and the changes at both ends; infinite if one is not known."""
-        return self._span(told=False)
+        """Hours of the swing; infinite if it is not known."""
+        return math.inf if self.swing.value is None else self.swing.value
 
     @property
-    def told_span(self) -> float:
-        """The same, where a change that cannot be told from zero is none."""
-        return self._span(told=True)
+    def told(self) -> bool:
+        """Whether it can be told from none: by its swing, and at one end at least; one that reaches beyond the horizon is.
 
-    def _span(self, told: bool) -> float:
-        changes = [end.against.p80 for end in (self.low, self.high)]
-        if any(change.value is None for change in changes):
-            return math.inf
-        hours = [0.0, *(change.value or 0.0 for change in changes if change.told_from_zero or not told)]
-        return max(hours) - min(hours)
+        A swing alone is not enough: it is the largest of three differences, so luck alone makes it large now and then.
+        """
+        ends = any(end.against.p80.told_from_zero for end in (self.low, self.high))
+        return self.swing.value is None or (ends and self.swing.told_from_zero)
 
 
 def fixed_scenarios(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[Scenario]:
@@ -99,7 +106,7 @@ def _known(scenario: Scenario, one: LevelInput) -> list[float]:
 def bars_of(
     alternatives: Alternatives, scenarios: Sequence[Scenario], inputs: Sequence[LevelInput], count: int, deadline: Deadline | None
 ) -> tuple[Bar, ...]:
-    """Return a bar for each input whose builds are all there: the longest first, by what can be told of it.
+    """Return a bar for each input whose builds are all there: the longest swing first, all told from none before the rest.
 
     Parameters
     ----------
@@ -127,5 +134,10 @@ def bars_of(
     for number, one in enumerate(inputs):
         low, high = end(2 * number + 1, one.label(LOW)), end(2 * number + 2, one.label(HIGH))
         if low is not None and high is not None:
-            bars.append(Bar(one, low, high))
-    return tuple(sorted(bars, key=lambda bar: (-bar.told_span, -bar.span)))
+            bars.append(Bar(one, low, high, _swing(reference, low, high)))
+    return tuple(sorted(bars, key=lambda bar: (not bar.told, -bar.span)))
+
+
+def _swing(reference: Outcome, low: End, high: End) -> Difference:
+    each = sorted((reference, low.outcome, high.outcome), key=lambda outcome: outcome.p80.value)
+    return difference_of_quantiles(each[0].hours, each[-1].hours, 0.8)

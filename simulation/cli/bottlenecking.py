@@ -81,8 +81,8 @@ def slip(
     """
     from simulation.analysis.delays import late_of, read_delays
     from simulation.analysis.slip import slip as slip_of
-    from simulation.report.slip_picture import write_slip
-    from simulation.report.slip_tables import print_slip, slip_record
+    from simulation.report.slip_record import slip_record, write_slip
+    from simulation.report.slip_tables import print_slip
 
     names = tuple(what or ())
     _read(lambda: read_delays(by))

@@ -12,6 +12,8 @@ from simulation.analysis.verdicts import CONFIDENCE, FIRST, MOST
 from simulation.cli import talk
 
 if TYPE_CHECKING:
+    from rich.console import Console
+
     from simulation.analysis.candidates import Search
 
 _RANGE = "A range is N, LOW..HIGH or LOW..HIGH:STEP; several stand apart by commas."
@@ -75,6 +77,7 @@ def staff(
     builds are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
     """
     from simulation.analysis.staffing import staff as staff_of
+    from simulation.report import print_cautions
     from simulation.report.staff_folder import staff_record, write_staff
     from simulation.report.staff_tables import effort_line, print_staff
 
@@ -92,7 +95,12 @@ def staff(
                 loaded, deadline, confidence, search, most, seed, workers, advance, cluster=cluster, folder=folder,
                 announce=lambda effort: talk.say(line) if (line := effort_line(effort)) else None,
             )  # fmt: skip
-    talk.show(as_json, lambda: staff_record(found), lambda console: print_staff(found, console))
+
+    def tables(console: Console) -> None:
+        print_staff(found, console)
+        print_cautions(console)
+
+    talk.show(as_json, lambda: staff_record(found), tables)
     talk.leave(lambda: write_staff(found, folder), folder, found.stopped)
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.analysis.likelihood_words import likelihood
-from simulation.analysis.outcomes import Outcome
+from simulation.analysis.likelihood_words import FEW
 from simulation.analysis.what_ifs import Kind
 from simulation.report import wording
-from simulation.report.time_scale import HOURS, points_interval, scale_of
+from simulation.report.change_words import HOURS, NO_P80_CHANGE, as_it_is, digits_of, ends_of, how_often, on_time_change, whole
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from simulation.analysis.bottlenecks import Bottlenecks, Tried
     from simulation.analysis.leading import Holder
 
@@ -38,12 +39,12 @@ def bottleneck_answer(found: Bottlenecks) -> list[str]:
     if found.unfinished:
         lines.append(
             f"{wording.counted(found.unfinished, 'build')} of {wording.number(found.builds)} not ready at the horizon: counted "
-            "as late; what drives builds is read from the others."
+            f"as late{'; what drives builds is read from the others' if found.leading.builds else ''}."
         )
     if found.stopped or found.builds < found.asked:
         lines.append(
             f"Stopped early: {wording.number(found.builds)} of {wording.counted(found.asked, 'build')} done as it is, and "
-            f"{len(found.tried)} of {len(found.tried) + found.not_reached} changes tried."
+            f"{len(found.tried)} of {wording.counted(len(found.tried) + found.not_reached, 'change')} tried."
         )
     return lines
 
@@ -56,20 +57,30 @@ def _held(found: Bottlenecks) -> list[str]:
     assert first.leads is not None
     working = math.fsum(one.hours for one in leading.holders)
     line = (
-        f"Held back most often by {called(first)}: the most hours of the driving chain in {_whole(first.leads.probability)} of "
-        f"builds (95 % interval {100 * first.leads.low:.0f} to {_whole(first.leads.high)}), on average {first.hours:.1f} of "
-        f"{working:.1f} hours"
+        f"Held back most often by {called(first)}: the most hours of the driving chain {how_often(first.leads)} "
+        f"(95 % interval {ends_of(first.leads)}), on average {first.hours:.1f} of {working:.1f} hours"
     )
     if len(first.causes) > 1 or first.causes[0].name != first.name:
         line += f", mainly {first.causes[0].name}"
     second = others[0] if others else None
     if second is not None and second.leads is not None and second.leads.count:
-        line += f"; then by {called(second)}, {_whole(second.leads.probability)}, {second.hours:.1f} hours"
+        leads = f"in {second.leads.count}" if second.leads.builds < FEW else whole(second.leads.probability)
+        line += f"; then by {called(second)}, {leads}, {second.hours:.1f} hours"
         line += "" if leading.told_apart else ", too close to tell which leads more often"
     firsts = {third: called(leading.first(third)) for third in WHEN}
     if len(set(firsts.values())) == 1:
         return [f"{line}.", f"That holds early, in the middle and late: {firsts['early']}."]
-    return [f"{line}.", f"It moves: {', '.join(f'{when} {firsts[third]}' for third, when in WHEN.items())}."]
+    return [f"{line}.", f"It moves: {_moves(firsts)}."]
+
+
+def _moves(firsts: Mapping[str, str]) -> str:
+    """Return who limits when, each said once while it stays."""
+    early, middle, late = (firsts[third] for third in WHEN)
+    if early == middle:
+        return f"early and in the middle {early}, late {late}"
+    if middle == late:
+        return f"early {early}, in the middle and late {middle}"
+    return f"early {early}, in the middle {middle}, late {late}"
 
 
 def _bought(found: Bottlenecks) -> list[str]:
@@ -90,9 +101,9 @@ def _bought(found: Bottlenecks) -> list[str]:
         lines.append(f"P80 lies beyond the horizon as it is; what brings it within: {', '.join(within)}.")
     bounds = [one for one in found.tried if one.what_if.kind is Kind.WITHOUT and one.earns]
     if bounds:
-        scale = scale_of(found.outcome.p80.value)
-        each = [f"{one.what_if.name} {scale.of(one.earlier_p80.value or 0.0)}" for one in bounds]
-        lines.append(f"For comparison, P80 would come earlier with {', '.join(each)}.")
+        digits = digits_of(found.outcome)
+        each = [f"{digits.of(one.earlier_p80.value or 0.0)} with {one.what_if.name}" for one in bounds]
+        lines.append(f"For comparison, P80 would come earlier by {', by '.join(each)}.")
     costly = [one.what_if.name for one in found.tried if one.costs]
     if costly:
         lines.append(f"Makes it later: {', '.join(costly)}.")
@@ -109,51 +120,28 @@ def _people(found: Bottlenecks, best: Tried | None) -> list[str]:
         return []
     said = f"{PEOPLE} more people in the crews"
     if people.alike:
-        return [f"{said} buy nothing: no build is ready at another hour."]
+        return [f"{said} buy nothing: no build of {wording.number(found.builds)} is ready at another hour."]
     if people.earns:
         return [f"{said}: {_gain(found, people)}."]
     if people.earlier_p80.value is None:
         return []
-    scale = scale_of(found.outcome.p80.value)
-    p80 = f"{scale.of(people.earlier_p80.value)}, interval {scale.interval(people.earlier_p80)}"
+    digits = digits_of(found.outcome)
+    p80 = NO_P80_CHANGE
+    if not digits.still(people.earlier_p80):
+        p80 += f" ({digits.ends(people.earlier_p80, 'earlier', 'later')})"
     if people.earns_mean:
-        return [f"{said} buy little: nothing that can be told at P80 ({p80}); the mean comes {_mean(people)}."]
-    return [f"{said} buy nothing that can be told: at P80 {p80}."]
+        return [f"{said} buy little: {p80}; the mean comes {_mean(people)}."]
+    return [f"{said} buy nothing that can be told: {p80}."]
 
 
 def _mean(one: Tried) -> str:
-    return f"{HOURS.of(one.earlier_mean.value or 0.0)} earlier (95 % interval {HOURS.interval(one.earlier_mean)})"
+    return f"{HOURS.of(one.earlier_mean.value or 0.0)} earlier ({HOURS.in_brackets(one.earlier_mean)})"
 
 
 def _gain(found: Bottlenecks, one: Tried) -> str:
-    scale, change = scale_of(found.outcome.p80.value), one.earlier_p80
-    text = f"P80 comes {scale.of(change.value or 0.0)} earlier (95 % interval {scale.interval(change)})"
+    digits, change = digits_of(found.outcome), one.earlier_p80
+    text = f"P80 comes {digits.of(change.value or 0.0)} earlier ({digits.in_brackets(change)})"
     before, after, deadline = found.outcome.chance, one.outcome.chance, found.outcome.deadline
     if before is None or after is None or deadline is None:
         return text
-    words = likelihood(before.probability), likelihood(after.probability)
-    text += (
-        f", and the chance of being ready by {deadline.text} is {_whole(after.probability)} ({words[1]}) instead of "
-        f"{_whole(before.probability)} ({words[0]}), {points_interval(one.against.chance)} points"
-    )
-    return text
-
-
-def as_it_is(outcome: Outcome) -> str:
-    """Return the sentence on the scenario as it is, the reference of every change."""
-    bands = " and ".join(f"{band.name} {_in_days(band.value)} ({wording.interval(band)})" for band in (outcome.p50, outcome.p80))
-    line = f"As it is: readiness {bands}"
-    if outcome.chance is not None and outcome.deadline is not None:
-        line += f"; ready by {outcome.deadline.text}: {wording.chance(outcome.chance)}, {likelihood(outcome.chance.probability)}"
-    if any(end is None for band in (outcome.p50, outcome.p80) for end in (band.low, band.high)):
-        return f"{line}. {wording.NO_LIMIT_MEANS}"
-    return f"{line}."
-
-
-def _in_days(hours: float) -> str:
-    text = wording.days(hours)
-    return text if text == wording.BEYOND else f"{text} days"
-
-
-def _whole(share: float) -> str:
-    return f"{100.0 * share:.0f} %"
+    return f"{text}; {on_time_change(deadline.text, before, after, one.against.chance)}"

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 #: Inches: the picture's width, the margin of names, the title, the axis under each part, and a line's own height.
 _WIDTH, _NAMES, _ABOVE, _AXIS, _EACH, _BAR = 8.4, 2.35, 1.35, 0.6, 0.25, 0.42
 _RIGHT, _BELOW, _LEGEND = 0.35, 0.4, 0.55
+#: Lines of the answer.
+_SENTENCES = 6
 #: (face, hatch) of the parts of a bar, in turn.
 _PARTS = (
     ("#ffffff", ""),
@@ -72,6 +74,11 @@ def draw_bottlenecks(found: Bottlenecks) -> Figure:
         _draw_bars(_axes(figure, top - bars_height, bars_height), holders)
     _draw_words(figure, found, height, len(found.tried) - len(dots))
     return figure
+
+
+def describe_bottlenecks(found: Bottlenecks) -> str:
+    """Return what the picture says in sentences, for readers who do not see it."""
+    return " ".join(bottleneck_answer(found))
 
 
 def _axes(figure: Figure, bottom: float, high: float) -> Axes:
@@ -161,12 +168,16 @@ def _draw_words(figure: Figure, found: Bottlenecks, height: float, left_out: int
     title, *cut = lines_within(found.outcome.scenario.title, LARGE, inches, bold=True)
     whole = title + (" …" if cut else "")
     figure.text(0.2 / _WIDTH, (height - 0.12) / height, whole, fontsize=LARGE, fontweight="bold", va="top")
-    sentences = bottleneck_answer(found)[:3]
-    below = [line for sentence in sentences for line in lines_within(sentence, PLAIN, inches)][:6]
+    below: list[str] = []
+    for sentence in bottleneck_answer(found)[:3]:  # whole sentences only, as many as there is room for
+        lines = lines_within(sentence, PLAIN, inches)
+        if below and len(below) + len(lines) > _SENTENCES:
+            break
+        below += lines
     figure.text(0.2 / _WIDTH, (height - 0.39) / height, "\n".join(below), fontsize=PLAIN, va="top")
-    beyond = f"{wording.counted(left_out, 'change')} beyond the horizon stand in the table only. " if left_out else ""
+    beyond = f"{wording.counted(left_out, 'change')} beyond the horizon: in the table only. " if left_out else ""
     trust = (
-        f"{wording.counted(found.builds, 'build')} of each, paired. {beyond}Lines are 95 % intervals: sampling error only; "
-        "they do not cover wrong inputs or a wrong model."
+        f"{wording.counted(found.builds, 'build')} of each, paired, seed {found.seed}. {beyond}"
+        "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")

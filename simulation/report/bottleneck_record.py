@@ -9,11 +9,12 @@ import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from simulation.analysis.likelihood_words import likelihood
+from simulation.analysis.likelihood_words import likelihood_among
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.report.answer_files import question_record, write_answer
 from simulation.report.bottleneck_answer import bottleneck_answer
 from simulation.report.bottleneck_picture import save_bottlenecks
-from simulation.report.drafts import write_whole
+from simulation.report.cautions import CAUTIONS
 from simulation.report.run_tables import run_record
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
     leading = found.leading
     return {
         "scenario": found.outcome.scenario.title,
+        "question": question_record("bottlenecks", found.outcome, found.seed, found.asked),
         "answer": bottleneck_answer(found),
         "seed": found.seed,
         "asked": found.asked,
@@ -48,6 +50,7 @@ def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
         },
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
+        "cautions": list(CAUTIONS),
         "stopped": found.stopped or None,
         "run": None if found.manifest is None else run_record(found.manifest),
     }
@@ -64,7 +67,7 @@ def outcome_record(outcome: Outcome) -> dict[str, Any]:
             "text": outcome.deadline.text,
             "days": outcome.deadline.hours / 24.0,
             **chance_record(outcome.chance),
-            "likelihood": likelihood(outcome.chance.probability),
+            "likelihood": likelihood_among(outcome.chance.probability, outcome.chance.builds),
         },
     }
 
@@ -120,11 +123,11 @@ def _quantile(one: QuantileEstimate) -> dict[str, Any]:
 
 
 def write_bottlenecks(found: Bottlenecks, folder: Path) -> list[Path]:
-    """Write the picture as SVG and PNG into a folder, which is made where it is missing, and return their paths.
+    """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Raises
     ------
     OSError
         If the folder or a file in it cannot be written.
     """
-    return write_whole(folder, lambda draft: save_bottlenecks(found, draft / "bottlenecks"))
+    return write_answer(folder, "bottlenecks", bottleneck_record(found), lambda path: save_bottlenecks(found, path))

@@ -9,19 +9,18 @@ from simulation.analysis.moments import day
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report import wording
 from simulation.report.bottleneck_answer import WHEN, bottleneck_answer
+from simulation.report.cautions import print_cautions
+from simulation.report.change_words import HOURS, INTERVAL, NO_SPREAD_MEANS, POINTS, Digits, digits_of, ends_of, meanings, whole
 from simulation.report.sections import print_section, table_of
-from simulation.report.time_scale import HOURS, Scale, points, points_interval, scale_of
 
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from simulation.analysis.bottlenecks import Bottlenecks, Tried
-    from simulation.analysis.chances import Chance
+    from simulation.analysis.bottlenecks import Bottlenecks
     from simulation.analysis.outcomes import Outcome
     from simulation.analysis.paired import Difference
 
-INTERVAL = "95 % interval"
 BRACKETS = "In brackets: cannot be told from nothing with so many builds."
 #: What the lights of a table's last line need besides.
 DAY_AND_NIGHT = (
@@ -45,10 +44,10 @@ def print_bottlenecks(found: Bottlenecks, console: Console) -> None:
     console.print(heading, style="bold")
     for line in bottleneck_answer(found):
         console.print(line)
-    scale = scale_of(found.outcome.p80.value)
+    digits = digits_of(found.outcome)
     if found.tried:
-        title = f"What each would buy: {scale.name} by which readiness comes earlier than as it is"
-        print_section(console, title, _gains(found, scale), *_gain_notes(found))
+        title = f"What each would buy: {digits.name} by which readiness comes earlier than as it is"
+        print_section(console, title, _gains(found, digits), *_gain_notes(found, digits))
         by = "" if found.outcome.deadline is None else f", and the chance of being ready by {found.outcome.deadline.text}"
         print_section(console, f"The same for the mean, in hours earlier{by}", _means(found), *_mean_notes(found))
     elif found.left_out:
@@ -59,45 +58,36 @@ def print_bottlenecks(found: Bottlenecks, console: Console) -> None:
         title = "What limits early, in the middle and late: hours in each third of the time, and builds in which each leads"
         note = f"* in most builds. Thirds of each build's own time to readiness. {SAMPLING_ERROR_ONLY}"
         print_section(console, title, _thirds(found), note)
+    print_cautions(console)
 
 
-def change_cells(change: Difference, scale: Scale, alike: bool) -> tuple[str, str]:
-    """Return a change and its interval, in brackets where it cannot be told from nothing."""
-    if alike:
-        return "none", ""
-    if change.value is None:
-        return "beyond", ""
-    text = scale.plain(change.value)
-    return text if change.told_from_zero else f"({text})", scale.interval(change)
-
-
-def on_time_cells(outcome: Outcome, change: Difference) -> tuple[str, str, str]:
+def on_time_cells(outcome: Outcome, change: Difference, alike: bool) -> tuple[str, str, str]:
     """Return the chance of being ready by the deadline, its change in points, and the interval of that."""
     if outcome.chance is None:
         return "", "", ""
-    text = points(change)
-    chance = f"{100 * outcome.chance.probability:.0f} %"
-    return chance, text if change.told_from_zero else f"({text})", points_interval(change)
+    return whole(outcome.chance.probability), *POINTS.cells(change, alike)
 
 
-def _gains(found: Bottlenecks, scale: Scale) -> Table:
+def _gains(found: Bottlenecks, digits: Digits) -> Table:
     table = table_of("what", "P50", INTERVAL, "P80", INTERVAL)
     for one in found.tried:
-        cells = (change_cells(change, scale, one.alike) for change in (one.earlier_p50, one.earlier_p80))
+        cells = (digits.cells(change, one.alike) for change in (one.earlier_p50, one.earlier_p80))
         table.add_row(one.what_if.name, *(cell for both in cells for cell in both))
     return table
 
 
-def _gain_notes(found: Bottlenecks) -> list[str]:
+def _gain_notes(found: Bottlenecks, digits: Digits) -> list[str]:
+    told = [one for one in found.tried if not one.alike]
     notes = ["Below zero is later. What brings P80 forward most comes first. " + BRACKETS]
     if any(one.alike for one in found.tried):
         notes.append("None: every build is ready at the very hour as before.")
-    if any(change.value is None for one in found.tried for change in (one.earlier_p50, one.earlier_p80)):
-        notes.append("Beyond: beyond the horizon, there or as it is, so that the change is not known.")
-    notes.append(
-        f"Each interval stands for itself, paired build by build: of {len(found.tried)} changes, one or another that does "
-        f"nothing may seem to do something. {SAMPLING_ERROR_ONLY}"
+    notes += meanings([(digits, change) for one in told for change in (one.earlier_p50, one.earlier_p80)])
+    several = (
+        f": of {len(found.tried)} changes, one or another that does nothing may seem to do something"
+        if len(found.tried) > 1
+        else ""
     )
+    notes.append(f"Each interval stands for itself, paired build by build{several}. {SAMPLING_ERROR_ONLY}")
     if any(one.what_if.name.startswith("day and night") for one in found.tried):
         notes.append(DAY_AND_NIGHT)
     return [*notes, _not_tried(found)] if found.left_out else notes
@@ -111,14 +101,9 @@ def _means(found: Bottlenecks) -> Table:
     on_time = found.outcome.deadline is not None
     table = table_of("what", "mean", INTERVAL, *(("on time", "points", INTERVAL) if on_time else ()))
     for one in found.tried:
-        cells = change_cells(one.earlier_mean, HOURS, one.alike)
-        table.add_row(one.what_if.name, *cells, *(_on_time(one) if on_time else ()))
+        cells = HOURS.cells(one.earlier_mean, one.alike)
+        table.add_row(one.what_if.name, *cells, *(on_time_cells(one.outcome, one.against.chance, one.alike) if on_time else ()))
     return table
-
-
-def _on_time(one: Tried) -> tuple[str, str, str]:
-    chance, change, interval = on_time_cells(one.outcome, one.against.chance)
-    return (chance, "none", "") if one.alike else (chance, change, interval)
 
 
 def _mean_notes(found: Bottlenecks) -> list[str]:
@@ -131,7 +116,10 @@ def _mean_notes(found: Bottlenecks) -> list[str]:
     if any(one.earlier_mean.value is None for one in found.tried):
         notes.append("Beyond: builds that are not ready at the horizon leave no mean.")
     if found.outcome.chance is not None:
-        notes.append(f"Points: percentage points against {100 * found.outcome.chance.probability:.0f} % as it is.")
+        notes.append(f"Points: percentage points against {whole(found.outcome.chance.probability)} as it is.")
+    told = [one for one in found.tried if not one.alike]
+    cells = [*((HOURS, one.earlier_mean) for one in told), *((POINTS, one.against.chance) for one in told)]
+    notes += [note for note in meanings(cells) if note == NO_SPREAD_MEANS]
     return [*notes, f"{BRACKETS} {SAMPLING_ERROR_ONLY}"]
 
 
@@ -147,14 +135,14 @@ def _chain(found: Bottlenecks) -> Table:
 
 
 def _add_holder(table: Table, holder: Holder, total: float) -> None:
-    leads = ("", "") if holder.leads is None else (_whole(holder.leads.probability), _ends(holder.leads))
+    leads = ("", "") if holder.leads is None else (whole(holder.leads.probability), ends_of(holder.leads))
     single = len(holder.causes) == 1 and holder.causes[0].name == holder.name
-    alone = "" if holder.causes[0].leads is None or not single else _whole(holder.causes[0].leads.probability)
+    alone = "" if holder.causes[0].leads is None or not single else whole(holder.causes[0].leads.probability)
     table.add_row(
         holder.name, f"{holder.hours:.1f}", wording.percent(holder.hours / total), *leads, alone, style="bold", end_section=single
     )
     for cause in () if single else holder.causes:
-        alone = "" if cause.leads is None else _whole(cause.leads.probability)
+        alone = "" if cause.leads is None else whole(cause.leads.probability)
         last = cause is holder.causes[-1]
         cells = f"  {cause.name}", f"{cause.hours:.1f}", wording.percent(cause.hours / total), "", "", alone
         table.add_row(*cells, end_section=last)
@@ -180,18 +168,10 @@ def _thirds(found: Bottlenecks) -> Table:
         for third in WHEN:
             assert holder.leads_by_third is not None
             mark = " *" if holder is firsts[third] else ""
-            cells += [f"{holder.thirds[third]:.1f}", f"{_whole(holder.leads_by_third[third].probability)}{mark}"]
+            cells += [f"{holder.thirds[third]:.1f}", f"{whole(holder.leads_by_third[third].probability)}{mark}"]
         table.add_row(holder.name, *cells)
     if found.leading.calendar is not None:
         table.add_section()
         hours = (cell for third in WHEN for cell in (f"{found.leading.calendar.thirds[third]:.1f}", ""))
         table.add_row("off shift and dark", *hours)
     return table
-
-
-def _ends(chance: Chance) -> str:
-    return f"{100 * chance.low:.0f} to {_whole(chance.high)}"
-
-
-def _whole(share: float) -> str:
-    return f"{100.0 * share:.0f} %"

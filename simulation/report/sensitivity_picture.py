@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from simulation.report import wording
 from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
-from simulation.report.sensitivity_tables import answer
+from simulation.report.sensitivity_answer import answer, shown_bars
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,8 +26,10 @@ if TYPE_CHECKING:
 #: Levels in a picture at the most; the table has all. Planning value.
 MOST = 14
 #: Inches: the picture's width, the margin of names, what stands above and below, and a level's own height.
-_WIDTH, _NAMES, _ABOVE, _BELOW, _EACH = 8.4, 2.05, 1.3, 1.0, 0.46
+_WIDTH, _NAMES, _ABOVE, _BELOW, _EACH = 8.4, 2.05, 1.75, 1.15, 0.46
 _RIGHT, _BETWEEN = 0.35, 0.6
+#: Lines of the answer.
+_SENTENCE = 4
 #: Letters of what a level is fixed at: where many levels move as one, the first of them are named.
 _LONGEST = 22
 
@@ -49,7 +51,7 @@ def draw_sensitivity(found: Sensitivity) -> Figure:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    bars = [bar for bar in found.bars or () if _drawn(bar)][:MOST]
+    bars = [bar for bar in shown_bars(found) if _drawn(bar)][:MOST]
     shown = len(bars) or min(len(found.inputs), MOST)
     height = _ABOVE + _BELOW + _EACH * max(shown, 2)
     figure = Figure(figsize=(_WIDTH, height))
@@ -61,6 +63,11 @@ def draw_sensitivity(found: Sensitivity) -> Figure:
         _draw_dots(figure, box, found)
     _draw_words(figure, found, height, shown)
     return figure
+
+
+def describe_sensitivity(found: Sensitivity) -> str:
+    """Return what the picture says in sentences, for readers who do not see it."""
+    return " ".join(answer(found))
 
 
 def _drawn(bar: Bar) -> bool:
@@ -93,18 +100,16 @@ def _draw_bars(axes: Axes, bars: Sequence[Bar]) -> None:
     ends = [part for bar in bars for end in (bar.low, bar.high) for part in _reach(end)]
     low, high = min(0.0, *ends), max(0.0, *ends)
     span = max(high - low, 1e-6)
-    axes.set_xlim(low - 0.24 * span, high + 0.24 * span)
+    axes.set_xlim(low - 0.3 * span, high + 0.3 * span)
     for line, bar in enumerate(bars):
         for end, place in ((bar.low, line - 0.19), (bar.high, line + 0.19)):
             _draw_end(axes, end, place, hatched=end is bar.low)
-    axes.set_xlabel("change of P80 readiness, days (left of 0: earlier)")
+    axes.set_xlabel("change of the P80 of readiness, days (left of 0: earlier than as it is)")
     patches = [
-        Patch(facecolor="white", edgecolor=INK, hatch="/////", label="known to be at its P10"),
-        Patch(facecolor=GREY, edgecolor=INK, label="known to be at its P90"),
+        Patch(facecolor="white", edgecolor=INK, hatch="/////", label="level at its P10, its low end (one in ten is lower)"),
+        Patch(facecolor=GREY, edgecolor=INK, label="level at its P90, its high end (one in ten is higher)"),
     ]
-    axes.legend(
-        handles=patches, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, frameon=False, fontsize=SMALL, borderaxespad=0.2
-    )
+    axes.legend(handles=patches, loc="lower left", bbox_to_anchor=(0.0, 1.0), frameon=False, fontsize=SMALL, borderaxespad=0.2)
 
 
 def _reach(end: End) -> tuple[float, ...]:
@@ -120,8 +125,9 @@ def _draw_end(axes: Axes, end: End, place: float, hatched: bool) -> None:
         axes.plot(interval, [place, place], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
     outward = 1 if value >= 0 else -1
     far = max((value, *interval), key=lambda at: outward * at)
+    label = end.label if len(end.label) <= _LONGEST else f"{end.label[:_LONGEST].rpartition(',')[0]}, …"
     axes.annotate(
-        end.label if len(end.label) <= _LONGEST else f"{end.label[:_LONGEST].rpartition(',')[0]}, …",
+        f"{'P10' if hatched else 'P90'}: {label}",
         (far, place),
         xytext=(5 * outward, 0),
         textcoords="offset points",
@@ -172,13 +178,17 @@ def _draw_words(figure: Figure, found: Sensitivity, height: float, shown: int) -
     figure.text(
         0.2 / _WIDTH, (height - 0.12) / height, title + (" …" if cut else ""), fontsize=LARGE, fontweight="bold", va="top"
     )
-    below = lines_within(answer(found)[1 if found.bars else 0], PLAIN, inches)[:3]
+    below = lines_within(answer(found)[0], PLAIN, inches)
+    below = below if len(below) <= _SENTENCE else [*below[: _SENTENCE - 1], f"{below[_SENTENCE - 1]} …"]
     figure.text(0.2 / _WIDTH, (height - 0.39) / height, "\n".join(below), fontsize=PLAIN, va="top")
-    total = len(found.inputs) if not found.bars else len(found.bars)
-    left_out = f"{total - shown} more are in the table. " if total > shown else ""
+    total = len(shown_bars(found)) if found.bars else len(found.inputs)
+    left_out = f"{wording.counted(total - shown, 'more level')} in the table. " if total > shown else ""
+    hidden = len(found.bars or ()) - total if found.bars else 0
+    left_out += f"{wording.counted(hidden, 'level')} without a swing that can be told not drawn. " if hidden else ""
+    order = "P80: 80 % of builds are ready by then. The largest swing in P80 on top. " if found.bars else ""
     trust = (
-        f"{wording.counted(found.builds, 'build')}. {left_out}Lines are 95 % intervals: sampling error only; they do not cover "
-        "wrong inputs or a wrong model."
+        f"{wording.counted(found.builds, 'build')}{' of each' if found.bars else ''}, seed {found.seed}. {order}{left_out}"
+        "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     lines = lines_within(trust, SMALL, inches)
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines), fontsize=SMALL, va="bottom")

@@ -10,12 +10,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.level_inputs import HIGH, LOW
-from simulation.analysis.likelihood_words import likelihood
+from simulation.analysis.likelihood_words import likelihood_among
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
-from simulation.report.drafts import write_whole
+from simulation.report.answer_files import question_record, write_answer
+from simulation.report.cautions import CAUTIONS
 from simulation.report.run_tables import run_record
+from simulation.report.sensitivity_answer import answer
 from simulation.report.sensitivity_picture import save_sensitivity
-from simulation.report.sensitivity_tables import answer
 
 if TYPE_CHECKING:
     from simulation.analysis.chances import Chance
@@ -31,6 +32,7 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
     outcome = found.outcome
     return {
         "scenario": outcome.scenario.title,
+        "question": question_record("sensitivity", outcome, found.seed, found.asked, tornado=found.bars is not None),
         "answer": answer(found),
         "seed": found.seed,
         "asked": found.asked,
@@ -43,7 +45,7 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
             "text": outcome.deadline.text,
             "days": outcome.deadline.hours / 24.0,
             **_chance(outcome.chance),
-            "likelihood": likelihood(outcome.chance.probability),
+            "likelihood": likelihood_among(outcome.chance.probability, outcome.chance.builds),
         },
         "levels": [_sensitive(one) for one in found.inputs],
         "known_levels": found.constant,
@@ -53,6 +55,7 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
         "tornado": None if found.bars is None else [_bar(bar) for bar in found.bars],
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
+        "cautions": list(CAUTIONS),
         "stopped": found.stopped or None,
         "run": None if found.manifest is None else run_record(found.manifest),
     }
@@ -77,7 +80,13 @@ def _measure(one: Share | RankCorrelation | None) -> dict[str, Any] | None:
 
 
 def _bar(bar: Bar) -> dict[str, Any]:
-    return {"level": bar.input.name, "keys": list(bar.input.keys), "p10": _end(bar.low), "p90": _end(bar.high)}
+    return {
+        "level": bar.input.name,
+        "keys": list(bar.input.keys),
+        "p80_swing_days": _difference(bar.swing, 24.0),
+        "p10": _end(bar.low),
+        "p90": _end(bar.high),
+    }
 
 
 def _end(end: End) -> dict[str, Any]:
@@ -105,12 +114,12 @@ def _chance(one: Chance) -> dict[str, Any]:
 
 
 def write_sensitivity(found: Sensitivity, folder: Path) -> list[Path]:
-    """Write the picture as SVG and PNG into a folder, which is made where it is missing, and return their paths.
+    """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Raises
     ------
     OSError
         If the folder or a file in it cannot be written.
     """
-    name = "sensitivity" if found.bars is None else "tornado"
-    return write_whole(folder, lambda draft: save_sensitivity(found, draft / name))
+    stem = "sensitivity" if found.bars is None else "tornado"
+    return write_answer(folder, stem, sensitivity_record(found), lambda path: save_sensitivity(found, path))

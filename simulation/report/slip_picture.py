@@ -5,14 +5,14 @@ Things are told apart by marks and strokes, not by colour; the interval of each 
 
 from __future__ import annotations
 
+import math
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
 from simulation.report import wording
-from simulation.report.drafts import write_whole
 from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
-from simulation.report.slip_tables import slip_answer
+from simulation.report.slip_tables import longest_delays, sentence_of, slip_answer
 from simulation.report.time_scale import Scale, scale_of
 
 if TYPE_CHECKING:
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 _LOOKS = (("o", "-"), ("s", "--"), ("^", "-."), ("D", ":"), ("v", "-"), ("x", "--"), ("P", "-."), ("*", ":"))
 #: Inches: width, height of the axes, margins.
 _WIDTH, _HIGH, _LEFT, _RIGHT, _ABOVE, _BELOW = 8.4, 3.6, 0.8, 2.1, 1.05, 1.0
+#: So many delays have a tick each.
+_TICKS = 6
 #: Part of a delay by which the things are set beside each other, so that their intervals do not lie on one another.
 _ASIDE = 0.012
 
@@ -49,6 +51,9 @@ def draw_slip(found: Slip) -> Figure:
         _draw_thing(axes, each, scale, number, _ASIDE * longest * (number - (len(things) - 1) / 2))
     axes.set_xlabel(f"late by, {scale.name}")
     axes.set_ylabel(f"P80 readiness comes later by, {scale.name}")
+    delays = sorted({one.delay.hours / scale.hours for one in found.slipped})
+    if 0 < len(delays) <= _TICKS:
+        axes.set_xticks([0.0, *delays], [f"{at:g}" for at in (0.0, *delays)])
     axes.set_xlim(left=0.0)
     axes.grid(color=GREY, linewidth=0.3)
     axes.set_axisbelow(True)
@@ -57,6 +62,11 @@ def draw_slip(found: Slip) -> Figure:
         text.set_text("\n".join(lines_within(text.get_text(), SMALL, _RIGHT - 0.75)))
     _draw_words(figure, found, height)
     return figure
+
+
+def describe_slip(found: Slip) -> str:
+    """Return what the picture says in sentences, for readers who do not see it."""
+    return " ".join(slip_answer(found))
 
 
 def _draw_thing(axes: Axes, each: list[Slipped], scale: Scale, number: int, aside: float) -> None:
@@ -72,31 +82,23 @@ def _draw_thing(axes: Axes, each: list[Slipped], scale: Scale, number: int, asid
 
 
 def _draw_words(figure: Figure, found: Slip, height: float) -> None:
-    """Draw the title, the answer on the first thing, and how far to trust it."""
+    """Draw the title, the answer on the thing that costs most, and how far to trust it."""
     inches = _WIDTH - 0.4
     title, *cut = lines_within(found.outcome.scenario.title, LARGE, inches, bold=True)
     whole = title + (" …" if cut else "")
     figure.text(0.2 / _WIDTH, (height - 0.12) / height, whole, fontsize=LARGE, fontweight="bold", va="top")
-    below = lines_within(slip_answer(found)[0], PLAIN, inches)[:3]
+    each = longest_delays(found)
+    worst = max(each, key=lambda one: math.inf if one.against.p80.value is None else one.against.p80.value, default=None)
+    below = [] if worst is None else lines_within(sentence_of(found, worst), PLAIN, inches)[:3]
     figure.text(0.2 / _WIDTH, (height - 0.39) / height, "\n".join(below), fontsize=PLAIN, va="top")
     beyond = sum(one.against.p80.value is None for one in found.slipped)
-    left_out = f"{wording.counted(beyond, 'delay')} beyond the horizon stand in the table only. " if beyond else ""
+    left_out = f"{wording.counted(beyond, 'delay')} beyond the horizon: in the table only. " if beyond else ""
+    aside = "Marks of one delay stand a little apart. " if len(each) > 1 else ""
     trust = (
-        f"{wording.counted(found.builds, 'build')} of each, paired. {left_out}Bars are 95 % intervals: sampling error only; "
-        "they do not cover wrong inputs or a wrong model."
+        f"{wording.counted(found.builds, 'build')} of each, paired, seed {found.seed}. {aside}{left_out}"
+        "Bars are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")
-
-
-def write_slip(found: Slip, folder: Path) -> list[Path]:
-    """Write the picture as SVG and PNG into a folder, which is made where it is missing, and return their paths.
-
-    Raises
-    ------
-    OSError
-        If the folder or a file in it cannot be written.
-    """
-    return write_whole(folder, lambda draft: save_slip(found, draft / "slip"))
 
 
 def save_slip(found: Slip, path: Path) -> list[Path]:

@@ -1,27 +1,43 @@
-"""What it costs if something comes late, as a person reads it on a terminal, and as one JSON object."""
+"""What it costs if something comes late, as a person reads it on a terminal: the answer first, tables after."""
 
 from __future__ import annotations
 
 import math
 from itertools import groupby
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from simulation.analysis.likelihood_words import likelihood
+from simulation.analysis.delays import Delay
 from simulation.analysis.moments import day
-from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report import wording
-from simulation.report.bottleneck_answer import as_it_is
-from simulation.report.bottleneck_record import difference_record, outcome_record
-from simulation.report.bottleneck_tables import BRACKETS, INTERVAL, change_cells, on_time_cells
-from simulation.report.run_tables import run_record
+from simulation.report.bottleneck_tables import BRACKETS, on_time_cells
+from simulation.report.cautions import print_cautions
+from simulation.report.change_words import (
+    HOURS,
+    INTERVAL,
+    NO_P80_CHANGE,
+    NO_SPREAD_MEANS,
+    POINTS,
+    Digits,
+    as_it_is,
+    digits_of,
+    meanings,
+    on_time_change,
+    ready_in_none,
+    whole,
+)
 from simulation.report.sections import print_section, table_of
-from simulation.report.time_scale import HOURS, Scale, points_interval, scale_of
 
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
     from simulation.analysis.slip import Slip, Slipped
+
+#: A cost so near the delay, as a part of it, is the delay itself: within its interval, and beyond. Planning values.
+_NEARLY, _ALL = 0.05, 0.01
+#: Where all of a delay is lost, below a day and above.
+_DAY_FOR_DAY = ("hour for hour", "day for day")
 
 
 def print_slip(found: Slip, console: Console) -> None:
@@ -35,20 +51,18 @@ def print_slip(found: Slip, console: Console) -> None:
     for line in slip_answer(found):
         console.print(line)
     if found.slipped:
-        scale = scale_of(found.outcome.p80.value)
-        title = f"What each would cost: {scale.name} by which readiness comes later than as it is"
-        print_section(console, title, _costs(found, scale), *_cost_notes(found))
+        digits = digits_of(found.outcome)
+        title = f"What each would cost: {digits.name} by which readiness comes later than as it is"
+        print_section(console, title, _costs(found, digits), *_cost_notes(found, digits))
         by = "" if found.outcome.deadline is None else f", and the chance of being ready by {found.outcome.deadline.text}"
-        print_section(console, f"The same for the mean, in hours later{by}", _means(found), f"{BRACKETS} {SAMPLING_ERROR_ONLY}")
+        print_section(console, f"The same for the mean, in hours later{by}", _means(found), *_mean_notes(found))
+    print_cautions(console)
 
 
 def slip_answer(found: Slip) -> list[str]:
     """Return the sentences that answer the question: one for each thing, at its longest delay."""
-    lines = []
-    for _, each in groupby(found.slipped, key=lambda one: one.late.name):
-        *_, longest = each
-        lines.append(_sentence(found, longest))
-    lines.append(as_it_is(found.outcome))
+    lines = [sentence_of(found, one) for one in longest_delays(found)]
+    lines += [*_beyond(found), as_it_is(found.outcome)]
     if found.unfinished:
         lines.append(f"{wording.counted(found.unfinished, 'build')} not ready at the horizon as it is: counted as late.")
     if found.stopped or found.builds < found.asked:
@@ -60,55 +74,88 @@ def slip_answer(found: Slip) -> list[str]:
     return lines
 
 
-def _sentence(found: Slip, one: Slipped) -> str:
-    change, scale = one.against.p80, scale_of(found.outcome.p80.value)
+def longest_delays(found: Slip) -> list[Slipped]:
+    """Return each thing once, at the longest delay that was tried."""
+    return [list(each)[-1] for _, each in groupby(found.slipped, key=lambda one: one.late.name)]
+
+
+def _beyond(found: Slip) -> list[str]:
+    """Return in one line each what is there only after the horizon: as it is, and by being late."""
+    horizon = f"the horizon of {Delay.of(found.outcome.scenario.horizon).text}"
+    lines = []
+    if found.never_there:
+        lines.append(f"By the scenario as it is, {', '.join(found.never_there)}: not there before {horizon}, as if never.")
+    late = []
+    for _, each in groupby(found.slipped, key=lambda one: one.late.name):
+        first = next((one for one in each if one.parts_beyond), None)
+        if first is not None and first.late.called not in found.never_there:
+            part = "" if first.parts_beyond == len(first.late.since) else "part of "
+            late.append(f"{part}{first.late.called} when {first.delay.text} late")
+    if late:
+        lines.append(f"Not there before {horizon}, as if never: {', '.join(late)}; write a later horizon, or a shorter delay.")
+    return lines
+
+
+def sentence_of(found: Slip, one: Slipped) -> str:
+    """Return what it costs if one thing comes so much late."""
+    change, digits = one.against.p80, digits_of(found.outcome)
     line = f"{one.late.called[0].upper()}{one.late.called[1:]} {one.delay.text} late: "
     if change.value is None:
-        return f"{line}P80 lies beyond the horizon{' as it is' if math.isinf(found.outcome.p80.value) else ''}."
+        if math.isinf(found.outcome.p80.value):
+            return f"{line}P80 lies beyond the horizon, as it does without the delay."
+        late = f"{wording.number(ready_in_none(one.outcome))} of {wording.counted(found.builds, 'build')}"
+        return f"{line}P80 lies beyond the horizon; {late} not ready by then."
     if one.alike:
-        return f"{line}no build is ready later."
+        return f"{line}no build of {wording.number(found.builds)} is ready at another hour."
     if not change.told_from_zero:
-        amount = f"{scale.of(change.value)}, interval {scale.interval(change)}"
-        return f"{line}P80 does not move by what can be told ({amount}){_mean(one)}."
+        line += NO_P80_CHANGE
+        line += "" if digits.still(change) else f" ({digits.ends(change, 'later', 'earlier')})"
+        return f"{line}{_mean(one)}{_on_time_part(found, one) if one.against.chance.told_from_zero else ''}."
     later = "later" if change.value > 0 else "earlier"
-    line += f"P80 comes {scale.of(abs(change.value))} {later} (95 % interval {scale.interval(change)}), {_slack(one)}"
-    if found.outcome.chance is not None and one.outcome.chance is not None and found.outcome.deadline is not None:
-        after, before = (
-            f"{100 * chance.probability:.0f} % ({likelihood(chance.probability)})"
-            for chance in (one.outcome.chance, found.outcome.chance)
-        )
-        line += (
-            f"; ready by {found.outcome.deadline.text}: {after} instead of {before}, {points_interval(one.against.chance)} points"
-        )
-    return f"{line}."
+    line += f"P80 comes {digits.of(change.value)} {later} ({digits.in_brackets(change, turned=True)}), {_slack(one)}"
+    return f"{line}{_on_time_part(found, one)}."
+
+
+def _on_time_part(found: Slip, one: Slipped) -> str:
+    before, after, deadline = found.outcome.chance, one.outcome.chance, found.outcome.deadline
+    if before is None or after is None or deadline is None:
+        return ""
+    return f"; {on_time_change(deadline.text, before, after, one.against.chance)}"
 
 
 def _mean(one: Slipped) -> str:
     mean = one.against.mean
-    if mean.value is None or not mean.told_from_zero:
+    if mean.value is None or not mean.told_from_zero or not HOURS.moves(mean.value):
         return ""
-    return f"; the mean comes {HOURS.of(mean.value)} later (95 % interval {HOURS.interval(mean)})"
+    later = "later" if mean.value > 0 else "earlier"
+    return f"; the mean comes {HOURS.of(mean.value)} {later} ({HOURS.in_brackets(mean, turned=True)})"
 
 
 def _slack(one: Slipped) -> str:
     """Return how the cost stands to the delay."""
     change, hours = one.against.p80, one.delay.hours
     assert change.value is not None
+    if abs(change.value - hours) <= _ALL * hours:
+        return _DAY_FOR_DAY[hours >= 24.0]
     low, high = change.low, change.high
     if low is not None and high is not None and low - 1e-6 <= hours <= high + 1e-6:
-        return "day for day" if hours >= 24.0 else "hour for hour"
+        if abs(change.value - hours) <= _NEARLY * hours:
+            return _DAY_FOR_DAY[hours >= 24.0]
+        if change.value < hours:
+            return f"{whole(change.value / hours)} of the delay, though all of it cannot be ruled out"
+        return "more than the delay itself, though that cannot be told"
     if change.value > hours:
         return "more than the delay itself"
     if change.value < 0:
         return "which is luck of the order of work, not a gain to be counted on"
-    return f"{100 * change.value / hours:.0f} % of the delay: the rest is slack"
+    return f"{whole(change.value / hours)} of the delay: the rest is slack"
 
 
-def _costs(found: Slip, scale: Scale) -> Table:
+def _costs(found: Slip, digits: Digits) -> Table:
     table = table_of("late", "by", "P50", INTERVAL, "P80", INTERVAL)
     for one, name, last in _rows(found):
         changes = (one.against.p50, one.against.p80)
-        cells = (cell for change in changes for cell in change_cells(change, scale, one.alike))
+        cells = (cell for change in changes for cell in digits.cells(change, one.alike))
         table.add_row(name, one.delay.text, *cells, end_section=last)
     return table
 
@@ -117,14 +164,15 @@ def _means(found: Slip) -> Table:
     on_time = found.outcome.deadline is not None
     table = table_of("late", "by", "mean", INTERVAL, *(("on time", "points", INTERVAL) if on_time else ()))
     for one, name, last in _rows(found):
-        cells = change_cells(one.against.mean, HOURS, one.alike)
-        table.add_row(name, one.delay.text, *cells, *(_on_time(one) if on_time else ()), end_section=last)
+        cells = HOURS.cells(one.against.mean, one.alike)
+        table.add_row(
+            name,
+            one.delay.text,
+            *cells,
+            *(on_time_cells(one.outcome, one.against.chance, one.alike) if on_time else ()),
+            end_section=last,
+        )
     return table
-
-
-def _on_time(one: Slipped) -> tuple[str, str, str]:
-    chance, *change = on_time_cells(one.outcome, one.against.chance)
-    return (chance, "none", "") if one.alike else (chance, change[0], change[1])
 
 
 def _rows(found: Slip) -> list[tuple[Slipped, str, bool]]:
@@ -137,43 +185,21 @@ def _rows(found: Slip) -> list[tuple[Slipped, str, bool]]:
     return rows
 
 
-def _cost_notes(found: Slip) -> list[str]:
+def _cost_notes(found: Slip, digits: Digits) -> list[str]:
     notes = ["Below zero is earlier. Everything else has the same luck, build by build."]
     if any(one.alike for one in found.slipped):
         notes.append("None: every build is ready at the very hour as before.")
-    if any(change.value is None for one in found.slipped for change in (one.against.p50, one.against.p80)):
-        notes.append("Beyond: beyond the horizon, there or as it is, so that the change is not known.")
+    told = [one for one in found.slipped if not one.alike]
+    notes += meanings([(digits, change) for one in told for change in (one.against.p50, one.against.p80)])
     return [*notes, f"{BRACKETS} Intervals are paired. {SAMPLING_ERROR_ONLY}"]
 
 
-def slip_record(found: Slip) -> dict[str, Any]:
-    """Return everything that is told, ready for `json.dumps`; later is above zero."""
-    return {
-        "scenario": found.outcome.scenario.title,
-        "answer": slip_answer(found),
-        "seed": found.seed,
-        "asked": found.asked,
-        "replications": found.builds,
-        "unfinished": found.unfinished,
-        "as_it_is": outcome_record(found.outcome),
-        "delays": [_slipped(one) for one in found.slipped],
-        "not_reached": found.not_reached,
-        "confidence": CONFIDENCE,
-        "interval_covers": SAMPLING_ERROR_ONLY,
-        "stopped": found.stopped or None,
-        "run": None if found.manifest is None else run_record(found.manifest),
-    }
-
-
-def _slipped(one: Slipped) -> dict[str, Any]:
-    return {
-        "what": one.late.name,
-        "late_by_hours": one.delay.hours,
-        "changes": [str(change) for change in one.changes],
-        "outcome": outcome_record(one.outcome),
-        "p50_days_later": difference_record(one.against.p50, 24.0),
-        "p80_days_later": difference_record(one.against.p80, 24.0),
-        "mean_hours_later": difference_record(one.against.mean, 1.0),
-        "on_time_change": None if one.outcome.deadline is None else difference_record(one.against.chance, 1.0),
-        "no_build_changed": one.alike,
-    }
+def _mean_notes(found: Slip) -> list[str]:
+    told = [one for one in found.slipped if not one.alike]
+    cells = [*((HOURS, one.against.mean) for one in told), *((POINTS, one.against.chance) for one in told)]
+    notes = [note for note in meanings(cells) if note == NO_SPREAD_MEANS]
+    if any(one.against.mean.value is None for one in told):
+        notes.append("Beyond: builds that are not ready at the horizon leave no mean.")
+    if found.outcome.chance is not None:
+        notes.append(f"Points: percentage points against {whole(found.outcome.chance.probability)} as it is.")
+    return [*notes, f"{BRACKETS} {SAMPLING_ERROR_ONLY}"]

@@ -36,7 +36,7 @@ def test_where_one_forklift_feeds_the_face_a_second_takes_half_of_its_trips():
     said = " ".join(bottleneck_answer(found))
     assert "Held back most often by the forklifts" in said
     assert "most is bought by one more forklift: P80 comes 1.2 hours earlier" in said
-    assert "100 % (almost certain) instead of 0 % (almost no chance)" in said
+    assert "ready by 2 h: in 8 of 8 builds instead of 0, +100 points" in said
 
 
 def test_where_one_truck_brings_everything_a_second_takes_half_of_its_trips_and_a_shorter_way_a_tenth_of_each():
@@ -88,7 +88,8 @@ def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
     assert found.tried[0].outcome.p80.value == pytest.approx(dry, **ABOUT)
     assert found.tried[0].earlier_p80.value == pytest.approx(found.outcome.p80.value - dry, **ABOUT)
     assert found.tried[0].earlier_mean.value == pytest.approx(first.hours, **ABOUT)
-    assert "P80 would come earlier with no rain" in " ".join(bottleneck_answer(found))
+    gain = found.tried[0].earlier_p80.value
+    assert f"P80 would come earlier by {gain:.1f} hours with no rain" in " ".join(bottleneck_answer(found))
 
 
 def test_on_a_face_that_is_full_more_people_buy_nothing_and_it_is_said():
@@ -97,7 +98,7 @@ def test_on_a_face_that_is_full_more_people_buy_nothing_and_it_is_said():
     people = named(found, "10 more people in the crews")
     assert people.alike
     assert not people.earlier_p80.told_from_zero
-    assert "10 more people in the crews buy nothing: no build is ready at another hour." in bottleneck_answer(found)
+    assert "10 more people in the crews buy nothing: no build of 8 is ready at another hour." in bottleneck_answer(found)
     assert gains(found)["placing 10 % quicker"].value == pytest.approx(0.1 * 312 * 40 / 3600, **ABOUT)
 
 

@@ -22,7 +22,8 @@ def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_
     assert [one.outcome.chance.probability for one in found.slipped] == [1.0, 0.0, 0.0, 0.0]
     assert [one.against.chance.value for one in found.slipped] == [0.0, -1.0, -1.0, -1.0]
     assert slip_answer(found)[0].startswith(
-        "Every delivery 3 days late: P80 comes 72.0 hours later (95 % interval 72.0 to 72.0), day for day; ready by 30 h: 0 %"
+        "Every delivery 3 days late: P80 comes 72.0 hours later (95 % interval: no spread), day for day; "
+        "ready by 30 h: in 0 of 8 builds instead of 8, -100 points (95 % interval: no spread)."
     )
 
 
@@ -47,7 +48,7 @@ def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
 def test_the_delay_of_what_nobody_waits_for_changes_no_build():
     found = slip(by_crew(), ["forklift"], "1 day", BUILDS, workers=1)
     assert found.slipped[0].alike
-    assert slip_answer(found)[0] == "One forklift 1 day late: no build is ready later."
+    assert slip_answer(found)[0] == "One forklift 1 day late: no build of 8 is ready at another hour."
 
 
 def test_a_crew_alone_that_comes_late_costs_the_delay_hour_for_hour():
@@ -58,7 +59,21 @@ def test_a_crew_alone_that_comes_late_costs_the_delay_hour_for_hour():
 def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
     found = slip(by_crew(), ["crew.red"], "70 day", BUILDS, workers=1)
     assert found.slipped[0].against.p80.value is None
-    assert slip_answer(found)[0] == "Crew red 70 days late: P80 lies beyond the horizon."
+    said = slip_answer(found)
+    assert said[0] == "Crew red 70 days late: P80 lies beyond the horizon; 8 of 8 builds not ready by then."
+    assert said[1] == (
+        "Not there before the horizon of 60 days, as if never: crew red when 70 days late; write a later horizon, or a shorter "
+        "delay."
+    )
+    assert found.slipped[0].parts_beyond == 1
+
+
+def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
+    found = slip(by_crew(people='12\nfrom = "61 day"'), ["crew.red"], "1 day", 2, workers=1)
+    assert found.never_there == ("crew red",)
+    said = slip_answer(found)
+    assert said[0] == "Crew red 1 day late: P80 lies beyond the horizon, as it does without the delay."
+    assert said[1] == "By the scenario as it is, crew red: not there before the horizon of 60 days, as if never."
 
 
 @pytest.mark.parametrize(

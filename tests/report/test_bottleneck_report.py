@@ -18,8 +18,10 @@ from simulation.report.bottleneck_answer import bottleneck_answer
 from simulation.report.bottleneck_picture import draw_bottlenecks
 from simulation.report.bottleneck_record import bottleneck_record, write_bottlenecks
 from simulation.report.bottleneck_tables import print_bottlenecks
-from simulation.report.slip_picture import draw_slip, write_slip
-from simulation.report.slip_tables import print_slip, slip_answer, slip_record
+from simulation.report.cautions import CAUTIONS
+from simulation.report.slip_picture import draw_slip
+from simulation.report.slip_record import slip_record, write_slip
+from simulation.report.slip_tables import print_slip, slip_answer
 from simulation.report.time_scale import DAYS, HOURS, points, points_interval, scale_of
 from simulation.scenario import load_scenario, parse_scenario, shipped
 
@@ -46,7 +48,7 @@ def printed(show, what, width=80):
 def test_the_tables_fit_the_terminal_and_no_number_is_cut(found, slipped, width):
     for text in (printed(print_bottlenecks, found, width), printed(print_slip, slipped, width)):
         assert max(map(len, text.splitlines())) <= width
-        assert "…" not in text.replace("to …", "").replace("… :", "")
+        assert "…" not in text
 
 
 def test_what_is_asked_stands_in_the_tables_with_sampling_error_under_each(found):
@@ -83,7 +85,9 @@ def test_the_record_is_json_and_holds_what_the_tables_say(found):
     forklift = next(one for one in record["changes"] if one["what"] == "one more forklift")
     assert forklift["changes"] == ["forklifts.count=+1"]
     assert sum(one["hours"] for one in record["driving_chain"]["holders"]) < record["driving_chain"]["hours"]
-    assert record["as_it_is"]["deadline"]["likelihood"]
+    assert record["as_it_is"]["deadline"]["likelihood"] is None  # twelve builds bear no word
+    assert record["question"] == {"command": "bottlenecks", "deadline": "31 h", "replications": BUILDS, "seed": 1}
+    assert record["cautions"] == list(CAUTIONS)
 
 
 def later(one):
@@ -111,7 +115,7 @@ def test_a_scenario_beyond_its_horizon_is_told_as_such():
     as_json(bottleneck_record(found))
     draw_bottlenecks(found)
     late = slip(scenario, ["crew.red"], "1 day", BUILDS, workers=1)
-    assert slip_answer(late)[0] == "Crew red 1 day late: P80 lies beyond the horizon as it is."
+    assert slip_answer(late)[0] == "Crew red 1 day late: P80 lies beyond the horizon, as it does without the delay."
     as_json(slip_record(late))
     draw_slip(late)
 
@@ -128,11 +132,32 @@ def test_where_no_build_is_ready_nothing_says_what_holds_it_back():
 def test_pictures_are_written_whole_and_the_same_each_time(found, slipped, tmp_path):
     for write, what, name in ((write_bottlenecks, found, "bottlenecks"), (write_slip, slipped, "slip")):
         files = write(what, tmp_path)
-        assert [file.name for file in files] == [f"{name}.svg", f"{name}.png"]
-        first = files[0].read_bytes()
+        assert [file.name for file in files] == [f"{name}.json", f"{name}.svg", f"{name}.png"]
+        first = [file.read_bytes() for file in files]
         write(what, tmp_path)
-        assert files[0].read_bytes() == first
-    assert {file.name for file in tmp_path.iterdir()} == {"bottlenecks.svg", "bottlenecks.png", "slip.svg", "slip.png"}
+        assert [file.read_bytes() for file in files] == first
+    assert {file.stem for file in tmp_path.iterdir()} == {"bottlenecks", "slip"}
+    assert json.loads((tmp_path / "bottlenecks.json").read_text(encoding="utf-8")) == bottleneck_record(found)
+
+
+def test_the_files_of_a_slip_bear_what_comes_late_and_its_record_the_question(slipped, tmp_path):
+    other = replace(slipped, what=("crew.red", "forklift"))
+    names = [file.name for file in write_slip(other, tmp_path)]
+    assert names == [f"slip_crew-red_forklift.{kind}" for kind in ("json", "svg", "png")]
+    question = json.loads((tmp_path / names[0]).read_text(encoding="utf-8"))["question"]
+    assert question == {
+        "command": "slip",
+        "what": ["crew.red", "forklift"],
+        "by": "1 day,2 day",
+        "deadline": "31 h",
+        "replications": BUILDS,
+        "seed": 1,
+    }
+
+
+def test_the_cautions_close_either_page(found, slipped):
+    for text in (printed(print_bottlenecks, found, 200), printed(print_slip, slipped, 200)):
+        assert text.splitlines()[-len(CAUTIONS) :] == [f"* {caution}" for caution in CAUTIONS]
 
 
 def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(found):
@@ -148,7 +173,8 @@ def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(
 def test_slip_says_what_each_longest_delay_costs_and_the_words_for_its_chance(slipped):
     said = slip_answer(slipped)
     assert said[1].startswith("Crew red 2 days late: P80 comes ")
-    assert "ready by 31 h: 0 % (almost no chance) instead of" in said[1]
+    assert f"ready by 31 h: in 0 of {BUILDS} builds instead of {slipped.outcome.chance.count}, " in said[1]
+    assert "chance)" not in " ".join(said)
     record = json.loads(as_json(slip_record(slipped)))
     assert [one["what"] for one in record["delays"]] == 2 * ["forklift"] + 2 * ["crew.red"]
     assert record["delays"][2]["changes"] == ["crew.red.from=24.0 h"]
@@ -176,7 +202,12 @@ def test_a_slip_that_costs_less_more_or_nothing_is_told_so(slipped):
     assert "50 % of the delay: the rest is slack" in sentence(24.0, 23.0, 25.0)
     assert "day for day" in sentence(47.0, 46.0, 49.0)
     assert "more than the delay itself" in sentence(60.0, 58.0, 62.0)
-    assert "P80 does not move by what can be told (1.0 hour, interval -1.0 to 2.0)" in sentence(1.0, -1.0, 2.0)
+    assert "day for day" in sentence(47.9, 47.8, 47.95)
+    assert "83 % of the delay, though all of it cannot be ruled out" in sentence(40.0, 20.0, 49.0)
+    said = "no change of P80 that can be told (95 % interval 1.0 hour earlier to 2.0 hours later)"
+    assert said in sentence(1.0, -1.0, 2.0)
+    assert "no change of P80 that can be told." in sentence(0.0, 0.0, 0.0).replace("; the mean", ".")
+    assert "(too few builds for an interval)" in sentence(1.0, None, None)
 
 
 def test_outcomes_of_the_same_builds_compare_to_nothing(found):
