@@ -11,6 +11,7 @@ What a program needs, from the outside in::
     bottlenecks(scenario, deadline="9 d")       # what holds it back, and what would help
     slip(scenario, ["supply"], "1 day..5 day")  # what it costs to come late
     sensitivity(scenario, tornado=True)         # which of what nobody knows today matters most
+    brief(scenario, deadline="9 d")             # all of it that a commander reads
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from simulation.analysis.bottlenecks import Bottlenecks, bottlenecks
+    from simulation.analysis.briefing import brief
     from simulation.analysis.comparing import Comparison, compare
     from simulation.analysis.grid import variations
     from simulation.analysis.readiness import Forecast, forecast
@@ -42,6 +44,7 @@ __all__ = [
     "Staffing",
     "TakeOff",
     "bottlenecks",
+    "brief",
     "build_once",
     "compare",
     "forecast",
@@ -66,6 +69,7 @@ _HOMES = {
     "Staffing": "analysis.staffing",
     "TakeOff": "field.takeoff",
     "bottlenecks": "analysis.bottlenecks",
+    "brief": "analysis.briefing",
     "build_once": "build.once",
     "compare": "analysis.comparing",
     "forecast": "analysis.readiness",

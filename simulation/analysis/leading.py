@@ -24,15 +24,21 @@ if TYPE_CHECKING:
     Hours = NDArray[np.float64]
 
 #: Clock of a kind of work -> whose work it is.
-_OF_CLOCK = {"laying": "crews", "forklift": "forklifts", "repair": "forklifts", "haul": "supply", "grading": "grading"}
+_OF_CLOCK = {"laying": "crews", "forklift": "forklifts", "repair": "forklifts", "haul": "supply", "port": "supply", "grading": "grading"}
 #: Causes that go by no clock, or whose clock does not say whose they are.
 _OF_CAUSE = {
     "closing work": "closing work",
     "daily limit": "supply",
     "timetable": "supply",
     "resupply": "supply",
+    "lightning": "weather",
     "rain": "weather",
+    "wind": "weather",
     "mud": "weather",
+    "heat": "weather",
+    "cold": "weather",
+    "graded ground open to rain": "weather",
+    "fatigue": "crews",
     "off shift": "calendar",
     "dark": "calendar",
 }

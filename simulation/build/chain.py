@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from simulation.build.steps import ACTOR, BECAUSE, END, KIND, KINDS, START, WORK, Step
-from simulation.conditions import WorkClock
-from simulation.conditions.calendar import DARK, OFF_SHIFT
-from simulation.conditions.clock import MUD, RAIN
+from simulation.conditions import Clocks, WorkClock
+from simulation.conditions.calendar import DARK, FATIGUE, OFF_SHIFT
+from simulation.conditions.limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
 
 #: What a clock loses hours to, in the order of precedence.
-LOSSES = (OFF_SHIFT, DARK, RAIN, MUD)
+LOSSES = (OFF_SHIFT, DARK, FATIGUE, LIGHTNING, RAIN, WIND, MUD, HEAT, COLD)
 #: Everything that an hour of a chain can be charged to.
 CAUSES = (*(kind.name for kind in KINDS[1:-2]), *LOSSES)
 #: The parts of the time to a milestone that a record tells apart: what held up a build at first is not what held it up at last.
@@ -64,8 +64,15 @@ def hours_by_third(step: Step, clocks: dict[str, WorkClock]) -> tuple[dict[str, 
 
 def losses(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]:
     """Return the hours between a step's start and end that its clock lost, by cause."""
-    clock = _CLOCKS[step[KIND]]
-    return {} if clock is None or step[END] - step[START] == step[WORK] else clocks[clock].losses(step[START], step[END])
+    clock = None if step[END] - step[START] == step[WORK] else clock_of(step, clocks)
+    return {} if clock is None else clock.losses(step[START], step[END])
+
+
+def clock_of(step: Step, clocks: dict[str, WorkClock]) -> WorkClock | None:
+    """Return the clock that a step went by: that of its kind, or one of its own."""
+    own = clocks.own.get(id(step)) if isinstance(clocks, Clocks) else None
+    name = _CLOCKS[step[KIND]]
+    return own if own is not None or name is None else clocks[name]
 
 
 def _charged(step: Step, clocks: dict[str, WorkClock], borders: tuple[float, ...]) -> list[dict[str, float]]:
@@ -79,8 +86,7 @@ def _charged(step: Step, clocks: dict[str, WorkClock], borders: tuple[float, ...
         if start >= part.since and end - start - work <= _SLACK:
             part.work[kind] += end - start
         else:
-            name = _CLOCKS[kind] if end - start - work > _SLACK else None
-            clock = None if name is None else clocks[name]
+            clock = clock_of(link, clocks) if end - start - work > _SLACK else None
             while start < part.since:
                 if end > part.since:
                     part.charge(kind, part.since, end, clock)

@@ -24,7 +24,7 @@ from simulation.build.plan import (
 from simulation.build.slicing import graded_rows, slices_of_face
 from simulation.build.unfinishable import unfinishable
 from simulation.chance import LevelPlan
-from simulation.conditions import ClockPlan, chain_of, clock_plans
+from simulation.conditions import ClockPlan, SkyPlan, clock_plans, crew_clock, ends_of_hours, sky_plan
 from simulation.field import (
     AreaRows,
     Face,
@@ -54,11 +54,11 @@ def compile_plan(scenario: Scenario) -> Plan:
     ScenarioError
         If the scenario is legal but cannot finish: fewer pallets come than the field needs, or nobody works in daylight.
     """
-    clocks = clock_plans(scenario)
-    reasons = unfinishable(scenario, clocks)
+    clocks, sky = clock_plans(scenario), sky_plan(scenario)
+    reasons = unfinishable(scenario, clocks, sky.stated)
     if reasons:
         raise ScenarioError(scenario.title, reasons)
-    return _Compiler(scenario).plan(clocks)
+    return _Compiler(scenario).plan(clocks, sky)
 
 
 @dataclass
@@ -95,7 +95,7 @@ class _Compiler:
             self.faces_of_area.append(tuple(range(len(self.faces), len(self.faces) + len(faces))))
             self.faces.extend(faces)
 
-    def plan(self, clocks: dict[str, ClockPlan]) -> Plan:
+    def plan(self, clocks: dict[str, ClockPlan], sky: SkyPlan) -> Plan:
         scenario = self.scenario
         gates = _Gates()
         area_gates = [self.junction(area, gates) for area in scenario.area]
@@ -117,10 +117,7 @@ class _Compiler:
             gates=tuple(gates.plans),
             milestones=tuple(MilestonePlan(milestone.name, milestone.closing) for milestone in scenario.milestones),
             ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
-            crews=tuple(
-                CrewPlan(crew.name, crew.people, tuple(self.number[name] for name in crew.areas), crew.second_crew, crew.since)
-                for crew in scenario.crew
-            ),
+            crews=tuple(self.crew(number) for number in range(len(scenario.crew))),
             laying=self.laying(),
             forklifts=ForkliftPlan(
                 scenario.forklifts.count,
@@ -133,10 +130,11 @@ class _Compiler:
             gangs=scenario.grading.gangs,
             gangs_since=scenario.grading.since,
             slices=tuple(self.slices()),
+            again=scenario.grading.again if scenario.grading.may_be_undone else 0.0,
             levels=tuple(LevelPlan.of(key, quantity) for key, quantity in quantities.items()),
             scatters={key: quantity.scatter for key, quantity in quantities.items()},
             clocks=clocks,
-            chain=chain_of(scenario.weather),
+            sky=sky,
         )
 
     def uncertain(self) -> dict[str, Uncertain]:
@@ -227,6 +225,7 @@ class _Compiler:
             after_check=gates.after_check.get(index, {}),
             checks=checks,
             stops=checks | strips.keys() | gates.after_row.get(index, {}).keys(),
+            row_area=rows.depth * self.placed[area].width,
         )
 
     def travel(self, face: Face) -> tuple[float, ...]:
@@ -254,6 +253,12 @@ class _Compiler:
         done = graded_rows(self.scenario.grading.done, len(self.faces[face].rows))
         return slices_of_face(face, self.faces[face], self.rows[area], self.placed[area].width, done)
 
+    def crew(self, number: int) -> CrewPlan:
+        scenario = self.scenario
+        crew, areas = scenario.crew[number], tuple(self.number[name] for name in scenario.crew[number].areas)
+        clock, ends = crew_clock(scenario, number), ends_of_hours(scenario, number)
+        return CrewPlan(crew.name, crew.people, areas, crew.second_crew, crew.since, clock, ends)
+
     def laying(self) -> LayingPlan:
         laying, mat = self.scenario.laying, self.scenario.mat
         return LayingPlan(
@@ -269,6 +274,7 @@ class _Compiler:
             skew_found=laying.skew_found,
             relief_turn=laying.relief_turn,
             pallet_pieces=mat.pallet_full + mat.pallet_half,
+            finish_rows=laying.finish_rows,
         )
 
     def supply(self) -> SupplyPlan:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Generator
 from typing import Any
 
@@ -25,12 +26,16 @@ class Crew:
         What it has learned from, where it learns.
     merged : list of (int, int, float)
         With which crew it put its people together, at which face, and since when.
+    begin : callable
+        `Site.begin`, by the clock that it goes by.
     """
 
     def __init__(self, number: int, plan: CrewPlan, site: Site, board: Board) -> None:
         self.number, self.plan, self.site, self.board = number, plan, site, board
         self.rows_laid = 0
         self.merged: list[tuple[int, int, float]] = []
+        self.begin = site.begin_on(plan.clock)
+        self._luck_of_days: list[float] = []
 
     def work(self) -> Process:
         """Take face after face until nothing is left for this crew to do."""
@@ -82,12 +87,24 @@ class Crew:
 
     def party_hours(self, face: Face) -> list[float]:
         """Return the hours of each row of a face for the party on turn."""
-        return face.area.luck.row_hours(face.plan, sum(crew.plan.people for crew in face.parties[0]))
+        turns = self.site.turns
+        if turns is None:
+            return face.area.luck.row_hours(face.plan, sum(crew.plan.people for crew in face.parties[0]))
+        now = self.site.env.now
+        return face.area.luck.row_hours(face.plan, sum(turns.people_there(crew, now) for crew in face.parties[0]))
+
+    def luck_of_day(self, day: int) -> float:
+        """Return the luck that its people are there on a local day, that of hour zero being 1; its own under every plan."""
+        if not self._luck_of_days:
+            number = next(place for place, one in enumerate(self.site.plan.crews) if one is self.plan)
+            days = math.ceil(self.site.plan.horizon / 24.0) + 2
+            self._luck_of_days = self.site.streams.stream("absence", str(number)).random(days).tolist()
+        return self._luck_of_days[min(day, len(self._luck_of_days) - 1)]
 
     def lay(self, face: Face, because: Step) -> Process:
         """Lay a face from its first row to its last; return the last step."""
         site, who, at = self.site, self.number, face.index
-        begin, plan, luck = site.begin, face.plan, face.area.luck
+        begin, turns, plan, luck = self.begin, site.turns, face.plan, face.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
         skew, skew_found = face.skew, site.plan.laying.skew_found
         full_of, half_of, staged = face.full, face.half, face.staged
@@ -102,10 +119,14 @@ class Crew:
         while row < face.rows:
             while face.graded <= row:
                 because = yield self.wait_for_ground(face)
-            if because[END] >= face.turn_ends:
+            if because[END] >= face.turn_ends and turns is None:
                 who = self.relieve(face, because[END])
             if row in strips:
-                because = yield begin(KEY_STRIP, luck.key_strips[strips[row]], because, who, at, strips[row])
+                hours = luck.key_strips[strips[row]]
+                if turns is None:
+                    because = yield begin(KEY_STRIP, hours, because, who, at, strips[row])
+                else:
+                    because = yield from turns.work(KEY_STRIP, hours, face, strips[row], because)
             if row in face.rejected:
                 self.board.mats_rejected(face, face.rejected[row], because)
             while face.loose_full < full_of[row] or face.loose_half < half_of[row]:
@@ -113,14 +134,19 @@ class Crew:
                     face.open_pallet()
                 else:
                     because = yield self.wait_for_mats(face, because)
-                    if because[END] >= face.turn_ends:
+                    if because[END] >= face.turn_ends and turns is None:
                         who = self.relieve(face, because[END])
+            if turns is not None:
+                turns.on_turn(face, because[END])
             hours, row = self.rows_from(face, row, because)
             if learning:
                 hours = self.learned_hours(face, row)
             if row in checks:
                 hours += face.checks[row - 1]
-            because = yield begin(ROW, hours, because, who, at, row)
+            if turns is None:
+                because = yield begin(ROW, hours, because, who, at, row)
+            else:
+                because = yield from turns.work(ROW, hours, face, row, because, range(face.laid, row))
             face.laid = row
             if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
                 # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
@@ -131,7 +157,11 @@ class Crew:
                 site.pass_gates(after_row[row], because)
             if row in checks:
                 if skew and skew[row - 1] < skew_found:
-                    because = yield begin(RESEAT, self.hours_to_reseat(face, row), because, who, at, row)
+                    hours = self.hours_to_reseat(face, row)
+                    if turns is None:
+                        because = yield begin(RESEAT, hours, because, who, at, row)
+                    else:
+                        because = yield from turns.work(RESEAT, hours, face, row, because)
                 if row in after_check:
                     site.pass_gates(after_check[row], because)
         self.leave(face, because)
@@ -145,9 +175,9 @@ class Crew:
         if area.prepared is None:
             area.prepared = site.env.event()
             if area.plan.gate is not None:
-                because = yield site.begin(CONNECT, area.luck.connect, because, self.number, face.index)
+                because = yield self.begin(CONNECT, area.luck.connect, because, self.number, face.index)
             if area.plan.starter:
-                because = yield site.begin(STARTER, area.luck.starter, because, self.number, face.index)
+                because = yield self.begin(STARTER, area.luck.starter, because, self.number, face.index)
             area.prepared.succeed(because)
         elif not area.prepared.triggered:
             because = yield area.prepared

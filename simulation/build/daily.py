@@ -56,25 +56,26 @@ def days_within(plan: Plan) -> int:
 def at_work(build: Finished, until: float) -> AtWork:
     """Return the hours at work of a build in the steps that ended by `until`."""
     site = build.site
-    trace, clocks = site.trace, site.clocks
-    laying, lifting = clocks["laying"], clocks["forklift"]
+    trace, clocks, own = site.trace, site.clocks, site.clocks.own
+    lifting = clocks["forklift"]
     ends = _days(site.plan.supply.midnight, until)
     crews, forklifts = [crew.number for crew in build.crews], [one.actor for one in build.forklifts]
     busy, repair, first = [0.0] * len(build.actors), 0.0, 0
     by_crews, by_forklifts = [0.0] * len(ends), [0.0] * len(ends)
     of_actor = {**dict.fromkeys(crews, by_crews), **dict.fromkeys(forklifts, by_forklifts)}
-    clock_of = {**dict.fromkeys(crews, laying), **dict.fromkeys(forklifts, lifting)}
+    clock_of = {crew.number: clocks[crew.plan.clock] for crew in build.crews} | dict.fromkeys(forklifts, lifting)
     for day, high in enumerate(ends):
         today = [0.0] * len(busy)
         last = bisect_left(trace, high, first, key=_START)  # steps stand in the order of their starts
-        for start, end, _, work, kind, actor, _, _ in trace[first:last]:
+        for step in trace[first:last]:
+            start, end, _, work, kind, actor, _, _ = step
             if end <= high and kind != REPAIR:
                 today[actor] += work
             elif kind == REPAIR:
                 repair += lifting.worked(start, min(end, until))
             elif work and end <= until and actor in of_actor:  # over midnight
                 busy[actor] += work
-                _spread(start, end, work, clock_of[actor], of_actor[actor], ends)
+                _spread(start, end, work, own.get(id(step), clock_of[actor]), of_actor[actor], ends)
         for actor, by_day in of_actor.items():
             busy[actor] += today[actor]
             by_day[day] += today[actor]
@@ -84,19 +85,26 @@ def at_work(build: Finished, until: float) -> AtWork:
             for step in trace[bisect_left(trace, since, key=_START) : first]:
                 if step[ACTOR] == other and step[FACE] == face and step[END] <= until:
                     busy[crew.number] += step[WORK]
-                    _spread(step[START], step[END], step[WORK], laying, by_crews, ends)
-    ran = _ran(laying, ends)
-    crews_since, forklifts_since = [crew.plan.since for crew in build.crews], [one.since for one in build.forklifts]
+                    clock = own.get(id(step), clock_of[crew.number])
+                    _spread(step[START], step[END], step[WORK], clock, by_crews, ends)
+    forklifts_since = [one.since for one in build.forklifts]
+    # Clocks are shared: what one ran on each day is worked out once.
+    ran = {id(clock): _ran(clock, ends) for clock in {id(clock): clock for clock in clock_of.values()}.values()}
+    by_clock: dict[int, list[float]] = {}
+    for crew in build.crews:
+        by_clock.setdefault(id(clock_of[crew.number]), []).append(crew.plan.since)
+    kept = {id(clock_of[crew.number]): clock_of[crew.number] for crew in build.crews}
+    shifts = [_on_shift(clock, by_clock[key], ends, ran[key]) for key, clock in kept.items()]
     return AtWork(
         tuple(busy[number] for number in crews),
         sum(busy[number] for number in forklifts),
         repair,
         tuple(by_crews),
         tuple(by_forklifts),
-        tuple(_on_shift(laying, [since], [until])[0] for since in crews_since),
+        tuple(_on_shift(clock_of[crew.number], [crew.plan.since], [until])[0] for crew in build.crews),
         _on_shift(lifting, forklifts_since, [until])[0],
-        _on_shift(laying, crews_since, ends, ran),
-        _on_shift(lifting, forklifts_since, ends, ran if lifting is laying else _ran(lifting, ends)),
+        tuple(map(sum, zip(*shifts, strict=True))) if len(shifts) > 1 else shifts[0],
+        _on_shift(lifting, forklifts_since, ends, ran.get(id(lifting))),
     )
 
 

@@ -51,8 +51,8 @@ class Build:
 
         Columns: ``step`` its number; ``actor``, ``work`` who did what; ``area`` and ``number`` where (rows laid from the face's
         first row, a truck's trip, …); ``start``, ``end`` hours since hour zero; ``hours`` of work in between; ``because`` the
-        number of the step whose end let it start, −1 for hour zero; ``off shift``, ``dark``, ``rain``, ``mud`` the hours that its
-        clock lost, which with the work make up the time from start to end.
+        number of the step whose end let it start, −1 for hour zero; ``off shift``, ``dark`` and so on, one column for each of
+        `chain.LOSSES`, the hours that its clock lost, which with the work make up the time from start to end.
         """
         import pandas as pd
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from simulation.chance import LevelPlan
-from simulation.conditions import Chain, ClockPlan
+from simulation.conditions import ClockPlan, SkyPlan
 
 Scatter = float | str
 
@@ -39,6 +39,8 @@ class FacePlan:
         Rows laid at which an alignment check follows.
     stops : frozenset of int
         Rows laid at which the crew does something else than go on to the next row.
+    row_area : float
+        Square feet of one row.
     """
 
     area: int
@@ -54,6 +56,7 @@ class FacePlan:
     after_check: dict[int, tuple[int, ...]]
     checks: frozenset[int]
     stops: frozenset[int]
+    row_area: float
 
     def in_order(self, by_row: list[float]) -> list[float]:
         """Return what is listed by the area's rows, for this face's rows in the order in which it lays them."""
@@ -115,13 +118,30 @@ class MilestonePlan:
 
 @dataclass(frozen=True)
 class CrewPlan:
-    """One crew, and the hours after hour zero at which it is there."""
+    """One crew.
+
+    Attributes
+    ----------
+    name : str
+    people : int
+    areas : tuple of int
+    second : str
+        What it does where every open face of an area has a crew.
+    since : float
+        Hours after hour zero at which it is there.
+    clock : str
+        The name of the clock that it goes by.
+    ends : tuple of float
+        When its hours end, day after day; listed only where it matters who is at work when they do.
+    """
 
     name: str
     people: int
     areas: tuple[int, ...]
     second: str
     since: float
+    clock: str = "laying"
+    ends: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -140,6 +160,7 @@ class LayingPlan:
     skew_found: float
     relief_turn: float
     pallet_pieces: int
+    finish_rows: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -202,7 +223,11 @@ class Slice:
 
 @dataclass(frozen=True)
 class Plan:
-    """One scenario, ready to be simulated; `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`."""
+    """One scenario, ready to be simulated.
+
+    `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
+    rain has undone, as a share of grading it first, zero where it undoes none.
+    """
 
     seed: int
     horizon: float
@@ -218,8 +243,9 @@ class Plan:
     gangs: int
     gangs_since: float
     slices: tuple[Slice, ...]
+    again: float
     levels: tuple[LevelPlan, ...]
     scatters: dict[str, Scatter]
     clocks: dict[str, ClockPlan]
-    chain: Chain | None
+    sky: SkyPlan
     sampling: str = "random"

@@ -10,6 +10,7 @@ from simulation.build.plan import Plan
 from simulation.build.progress import PERCENTS, progress_of
 from simulation.build.running import Finished
 from simulation.build.steps import END
+from simulation.conditions.kinds import ANY_CREW
 
 Record = tuple[float, ...]
 
@@ -24,8 +25,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
     it was not. ``driver.THIRD.CAUSE`` hours of the ready milestone's driving chain in the early, middle and late third of the
     time to it; ``use.ACTOR.ACTIVITY`` hours up to readiness; ``short.KIND`` mats whose lack made somebody order more;
     ``rejected.mats``; ``gate.peak`` and ``gate.mean`` pallets that port and road let through on the busiest day, and a day;
-    ``laying hours`` on the laying clock up to readiness; ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together
-    up to readiness on local day N, that of hour zero being 1, up to the horizon and at most 60; ``level.KEY`` as drawn.
+    ``laying hours`` up to readiness on the laying clock, or on any crew's where some have shifts of their own;
+    ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of hour zero being 1, up to the horizon and at most 60; ``level.KEY`` as drawn.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),
@@ -53,7 +54,7 @@ def record_of(build: Finished) -> Record:
     until = min(ready, plan.horizon)
     thirds = hours_by_third(last, clocks) if last is not None else ({},) * len(THIRDS)
     missing = 0.0 if last is not None else math.nan
-    laying = clocks["laying"].worked(0.0, until)
+    laying = clocks.get(ANY_CREW, clocks["laying"]).worked(0.0, until)
     hours = at_work(build, until)
     # A flight is booked at the gate before it lands: what lands after readiness is not of this record.
     days = {day: pallets for day, pallets in stock.through_gate.items() if day <= stock.day(until)}

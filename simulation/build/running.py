@@ -10,7 +10,7 @@ from simulation.build.closing import close, horizon
 from simulation.build.crew import Crew
 from simulation.build.delivery import flight, resupply, truck
 from simulation.build.forklift import Forklift
-from simulation.build.grading import Ground, gang
+from simulation.build.grading import Ground, gang, undoing
 from simulation.build.plan import Plan
 from simulation.build.site import Gate, Site
 from simulation.build.steps import Step
@@ -69,9 +69,11 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
         actors.append(Actor(kind, name))
         return len(actors) - 1
 
-    if plan.chain is not None:
+    if not plan.sky.dry:
         start(weather(site, actor("weather", "weather")))
     ground = Ground(site)
+    if ground.heavy is not None:
+        start(undoing(site, ground))
     for number in range(plan.gangs):
         start(gang(site, board, ground, actor("grading", f"gang {number + 1}")))
     for fleet in plan.supply.fleets:

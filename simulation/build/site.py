@@ -8,15 +8,16 @@ from typing import Any
 
 import simpy
 
+from simulation.build.beginning import Begin, beginner, beginner_on
 from simulation.build.luck import AreaLuck
 from simulation.build.plan import AreaPlan, FacePlan, Plan, Slice
-from simulation.build.steps import END, HOUR_ZERO, KINDS, LATE_START, Step
+from simulation.build.steps import HOUR_ZERO, KINDS, LATE_START, Step
+from simulation.build.turns import Turns, matters
 from simulation.chance import Streams, draw_levels
-from simulation.conditions import Sky, WorkClock, wind_clocks
+from simulation.conditions import Clocks, HourlySky, wind_clocks
 
 Event = simpy.Event
 Process = Generator[Any, Any, Any]
-Begin = Callable[..., Event]
 
 
 class Face:
@@ -165,7 +166,9 @@ class Site:
         Every step, in the order in which they began.
     levels : dict of str to float
         Levels drawn, by key.
-    clocks : dict of str to WorkClock
+    clocks : Clocks
+    turns : Turns or None
+        Who lays at a face; None where crews take turns by the time alone.
     open_faces : list of Face
         Those that crews and pallets may come to.
     over : Event
@@ -180,11 +183,11 @@ class Site:
         self.plan, self.streams = plan, streams
         self.env = simpy.Environment()
         self.levels = draw_levels(plan.levels, streams, plan.sampling)
-        self.sky = Sky(plan.chain, streams)
-        self.clocks: dict[str, WorkClock] = wind_clocks(plan.clocks, self.sky)
+        self.sky = HourlySky(plan.sky, streams)
+        self.clocks: Clocks = wind_clocks(plan.clocks, self.sky, streams)
         self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
-        self.begin = _beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
+        self.begin = beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
         self.areas = [Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)]
         self.faces: list[Face] = []
         for index, face in enumerate(plan.faces):
@@ -197,6 +200,7 @@ class Site:
         self.gates: list[Gate] = []
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
+        self.turns = Turns(self) if matters(plan) else None
         self._waiting_crews: list[Event] = []
         self._processes: list[Process] = []
 
@@ -204,6 +208,11 @@ class Site:
         """Set an actor to work."""
         self._processes.append(process)
         self.env.process(process)
+
+    def begin_on(self, clock: str) -> Begin:
+        """Return what begins a crew's steps by the clock of that name: `begin` itself where it is the one of their kind."""
+        found = self.clocks[clock]
+        return self.begin if found is self.clocks["laying"] else beginner_on(found, self.clocks.own, self.env, self.trace)
 
     def dismiss(self) -> None:
         """Send every actor home, wherever it stands in its work, and let what was still to happen pass unseen."""
@@ -269,20 +278,3 @@ class Site:
         event = self.env.event()
         self._waiting_crews.append(event)
         return event
-
-
-def _beginner(env: simpy.Environment, clocks: list[WorkClock | None], trace: list[Step]) -> Begin:
-    """Return `Site.begin`, which every step goes through: a closure, since looking names up would cost more than it."""
-    timeout, record = env.timeout, trace.append
-
-    def begin(kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> Event:
-        now, clock = because[END], clocks[kind]
-        if clock is None or (clock.open_from <= now and now + hours <= clock.open_to):
-            delay = hours
-        else:
-            delay = clock.finish(now, hours) - now
-        step = (now, now + delay, because, hours, kind, actor, face, number)
-        record(step)
-        return timeout(delay, step)
-
-    return begin

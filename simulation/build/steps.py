@@ -52,7 +52,7 @@ KINDS = (
     Kind("moving left-over mats", "forklift"),
     Kind("forklift off work", "forklift"),
     Kind("forklift repair", "repair"),
-    Kind("loading at the port", "haul"),
+    Kind("loading at the port", "port"),
     Kind("haul", "haul"),
     Kind("trucks' way back", "haul"),
     Kind("daily limit", None),
@@ -60,6 +60,8 @@ KINDS = (
     Kind("resupply", None),
     Kind("late start", None),  # of whoever is not there at hour zero
     Kind("grading", "grading"),
+    Kind("grading again", "grading"),  # what heavy rain has undone
+    Kind("graded ground open to rain", None),  # until rain undoes some of it, while nothing else is left to grade
     Kind("dry spell", None),
     Kind("wet spell", None),
 )
@@ -85,6 +87,8 @@ KINDS = (
     RESUPPLY,
     LATE_START,
     GRADING,
+    GRADE_AGAIN,
+    OPEN_TO_RAIN,
     DRY_SPELL,
     WET_SPELL,
 ) = range(len(KINDS))

@@ -4,17 +4,37 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.conditions import ClockPlan
-from simulation.field import shortfall
-from simulation.scenario.mistakes import Mistake
+from simulation.conditions import ClockPlan, crew_clock
+from simulation.conditions.kinds import SHIFTS
+from simulation.conditions.minding import unstated
+from simulation.field import overlaps, shortfall
+from simulation.scenario.mistakes import Mistake, step_name
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
-def unfinishable(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mistake]:
-    """Return why a scenario cannot finish: too few pallets, or work that is needed and never begins."""
-    return [*shortfall(scenario), *_never_at_work(scenario, clocks)]
+def unfinishable(scenario: Scenario, clocks: dict[str, ClockPlan], stated: frozenset[str]) -> list[Mistake]:
+    """Return why a scenario cannot be built: too few pallets, work that is needed and never begins, weather that nothing says.
+
+    `stated` are the variables that its weather speaks of.
+    """
+    limits = {kind: clocks[kind].limits for kind in SHIFTS}
+    asked = {kind: found for kind, found in limits.items() if found is not None}
+    short = overlaps(scenario) or shortfall(scenario)
+    return [*short, *_rails(scenario), *_never_at_work(scenario, clocks), *unstated(scenario, asked, stated)]
+
+
+def _rails(scenario: Scenario) -> list[Mistake]:
+    return [
+        Mistake(
+            f"area.{step_name(area.name)}.guide_rail",
+            "a guide rail cannot be built yet, only taken off",
+            "write guide_rail = false to forecast the area without one",
+        )
+        for area in scenario.area
+        if area.guide_rail
+    ]
 
 
 def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mistake]:
@@ -22,13 +42,13 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
         "laying": True,
         "forklift": True,
         "haul": bool(scenario.supply.trucks),
-        "grading": scenario.grading.done < 1,
+        "grading": scenario.grading.needed,
     }
     dark: dict[str, list[str]] = {}
     for kind, is_needed in needed.items():
         if is_needed and not any(rate for _, _, rate, _ in clocks[kind].calendar):
             dark.setdefault(kind if getattr(scenario.shifts, kind) else "all", []).append(kind)
-    return [
+    found = [
         Mistake(
             f"shifts.{shift}.hours",
             f"every hour up to the horizon is in the dark, so {' and '.join(kinds)} would never begin",
@@ -36,3 +56,8 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
         )
         for shift, kinds in dark.items()
     ]
+    for number, crew in enumerate(scenario.crew):
+        if crew.shift and not any(rate for _, _, rate, _ in clocks[crew_clock(scenario, number)].calendar):
+            wrong = "every hour up to the horizon is in the dark, so it would never begin"
+            found.append(Mistake(f"crew.{crew.name}.shift.hours", wrong, "write hours of daylight, or lighting = true"))
+    return found

@@ -9,6 +9,7 @@ from simulation.chance import mean
 from simulation.conditions import daylight, on_shift
 from simulation.field import take_off
 from simulation.scenario import Mistake
+from simulation.scenario.weather_rules import record_warnings
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -39,6 +40,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         found.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
     if scenario.weather.model == "none":
         found.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
+    found.extend(record_warnings(scenario.weather))
     if scenario.laying.efficiency.certain:
         found.append(
             Mistake(

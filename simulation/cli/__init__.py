@@ -9,7 +9,19 @@ from typing import Annotated, NoReturn, cast
 
 import typer
 
-from simulation.cli import bottlenecking, comparing, fields, forecasting, runs, sensing, staffing, talk
+from simulation.cli import (
+    bottlenecking,
+    briefing,
+    comparing,
+    fields,
+    forecasting,
+    replaying,
+    runs,
+    sensing,
+    staffing,
+    talk,
+    weathering,
+)
 
 _EPILOG = (
     "Exit codes: 0 done, 1 a repeated run does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
@@ -49,6 +61,9 @@ for _command in (
     bottlenecking.bottlenecks,
     bottlenecking.slip,
     sensing.sensitivity,
+    weathering.weather,
+    replaying.replay,
+    briefing.brief,
     fields.takeoff,
     fields.check,
     fields.trace,

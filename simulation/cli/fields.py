@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from csv import DictWriter
 from pathlib import Path
 from typing import Annotated
 
@@ -10,19 +12,61 @@ import typer
 from simulation.cli import talk
 
 
-def takeoff(scenario: talk.SCENARIO = None, as_json: talk.JSON = False) -> None:
-    """Count rows, mats, joints, key strips and pallets of the field."""
+def takeoff(
+    scenario: talk.SCENARIO = None,
+    as_json: talk.JSON = False,
+    csv: Annotated[
+        Path | None, typer.Option("--csv", metavar="FILE", help="Write the order, by area and in all.", show_default=False)
+    ] = None,
+    draw: Annotated[
+        Path | None,
+        typer.Option("--draw", metavar="FILE.svg", help="Draw the field to scale: .svg, .pdf or .png.", show_default=False),
+    ] = None,
+    detail: Annotated[
+        str | None,
+        typer.Option(
+            "--detail", metavar="AREA:FROM-TO", help='Draw this stretch mat by mat instead, such as "runway:0-60" (feet).',
+            show_default=False,
+        ),
+    ] = None,
+) -> None:  # fmt: skip
+    """Count all that the field takes: mats, key strips, rail, ramps, junctions, pallets, loads; draw it to scale."""
     from simulation.field import take_off
     from simulation.report import print_take_off, take_off_record
+    from simulation.report.field_pictures import ENDINGS, save_field
+    from simulation.report.order_tables import order_rows
 
+    if detail is not None and draw is None:
+        talk.stop("--detail: it says what is drawn, and nothing is; name a file with --draw")
+    if draw is not None and draw.suffix.lower() not in ENDINGS:
+        talk.stop(f"--draw: {draw} has no ending of a picture; write {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
     name, loaded = talk.load(scenario)
     with talk.mistakes_of(name):
         quantities = take_off(loaded)
+        if draw is not None:
+            _write("--draw", draw, lambda: save_field(loaded, draw, detail))
+    if csv is not None:
+        _write("--csv", csv, lambda: _table(csv, order_rows(quantities)))
     talk.show(
         as_json,
-        lambda: take_off_record(loaded.title, quantities),
-        lambda console: print_take_off(loaded.title, quantities, console),
+        lambda: take_off_record(loaded.title, quantities, loaded),
+        lambda console: print_take_off(loaded.title, quantities, console, loaded),
     )
+
+
+def _write(option: str, file: Path, write: Callable[[], None]) -> None:
+    try:
+        write()
+    except OSError as error:
+        talk.stop(f"{option}: {file} cannot be written: {error.strerror or error}; name a file that can be written")
+    talk.say(f"{file} written")
+
+
+def _table(file: Path, rows: list[dict[str, object]]) -> None:
+    with file.open("w", encoding="utf-8", newline="") as target:
+        writer = DictWriter(target, list(rows[0]))
+        writer.writeheader()
+        writer.writerows(rows)
 
 
 def check(scenario: talk.SCENARIO = None) -> None:

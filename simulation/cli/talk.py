@@ -49,7 +49,7 @@ _kept_in: Path | None = None
 _said = False
 
 #: What an error of these names goes by is an option, not the scenario's file.
-_OPTIONS = ("deadline", "precision")
+_OPTIONS = ("deadline", "precision", "--detail")
 
 
 def load(scenario: str | None) -> tuple[str, Scenario]:

@@ -1,22 +1,35 @@
 """What sky, sun and calendar allow, as work clocks. Nothing in here knows a crew."""
 
-from simulation.conditions.calendar import Segment, lay_out, on_shift
+from simulation.conditions.calendar import Segment, lay_out
 from simulation.conditions.clock import ClockPlan, WorkClock
-from simulation.conditions.kinds import clock_plans, wind_clocks
+from simulation.conditions.hourly import HOURS, HourlySky, Hours, SkyPlan
+from simulation.conditions.kinds import Clocks, after_hours, clock_plans, crew_clock, ends_of_hours, relieved, wind_clocks
 from simulation.conditions.rain import Chain, Sky, chain_of
+from simulation.conditions.shift_pattern import on_shift
+from simulation.conditions.sources import sky_plan
 from simulation.conditions.sun import daylight, sun_up
 
 __all__ = [
+    "HOURS",
     "Chain",
     "ClockPlan",
+    "Clocks",
+    "HourlySky",
+    "Hours",
     "Segment",
     "Sky",
+    "SkyPlan",
     "WorkClock",
+    "after_hours",
     "chain_of",
     "clock_plans",
+    "crew_clock",
     "daylight",
+    "ends_of_hours",
     "lay_out",
     "on_shift",
+    "relieved",
+    "sky_plan",
     "sun_up",
     "wind_clocks",
 ]

@@ -11,14 +11,32 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Protocol
 
-from simulation.conditions.calendar import Segment
-from simulation.conditions.rain import BLOCK, Sky
-
-RAIN, MUD = "rain", "mud"
+from simulation.conditions.calendar import Cause, Segment, charge, losses_of
+from simulation.conditions.limits import MUD, RAIN, Limits, Piece
+from simulation.conditions.rain import BLOCK
 
 #: Hours by which work may run past a stop before it counts as running into it: sums of many steps are not exact to the last bit.
 _SLACK = 1e-9
+
+
+class Spells(Protocol):
+    """What a clock that only rain stops asks of a sky."""
+
+    @property
+    def spells(self) -> list[list[float]]:
+        """Wet spells so far; the last one may still grow."""
+
+    def reach(self, hour: float) -> None:
+        """Draw the spells up to an hour."""
+
+
+class Effects(Protocol):
+    """What a clock with limits asks: what the hours of the sky leave of work."""
+
+    def pieces(self, limits: Limits, low: float, high: float) -> list[Piece]:
+        """Return pieces without gap from `low` to `high`."""
 
 
 @dataclass(frozen=True)
@@ -28,7 +46,7 @@ class Layout:
     times: list[float]
     worked: list[float]
     rates: list[float]
-    causes: list[str | None]
+    causes: list[Cause]
 
     def append(self, segments: Iterable[Segment]) -> None:
         """Lay out further segments."""
@@ -51,11 +69,15 @@ class ClockPlan:
         Whether rain stops this work.
     drying : float
         How long after rain it goes on being stopped, by mud.
+    limits : Limits or None
+        What the weather leaves of this work hour by hour, where more than rain and a fixed time of drying matters; these are
+        among them then.
     """
 
     calendar: tuple[Segment, ...]
     rain: bool = False
     drying: float = 0.0
+    limits: Limits | None = None
 
     @cached_property
     def dry(self) -> Layout:
@@ -77,13 +99,26 @@ class WorkClock:
         thousands of times may look here first.
     """
 
-    __slots__ = ("_causes", "_layout", "_next", "_plan", "_rates", "_sky", "_times", "_worked", "open_from", "open_to")
+    __slots__ = (
+        "_causes",
+        "_effects",
+        "_layout",
+        "_next",
+        "_plan",
+        "_rates",
+        "_sky",
+        "_times",
+        "_worked",
+        "open_from",
+        "open_to",
+    )
 
-    def __init__(self, plan: ClockPlan, sky: Sky) -> None:
+    def __init__(self, plan: ClockPlan, sky: Spells, effects: Effects | None = None) -> None:
         self._plan = plan
-        self._sky = sky
-        self._layout = Layout([0.0], [0.0], [], []) if plan.rain else plan.dry
-        self._next = 0 if plan.rain else len(plan.calendar)  # segment of the calendar to lay out next
+        self._sky, self._effects = sky, effects
+        weathered = plan.rain or plan.limits is not None
+        self._layout = Layout([0.0], [0.0], [], []) if weathered else plan.dry
+        self._next = 0 if weathered else len(plan.calendar)  # segment of the calendar to lay out next
         self._times, self._worked = self._layout.times, self._layout.worked
         self._rates, self._causes = self._layout.rates, self._layout.causes
         self.open_from, self.open_to = 1.0, 0.0
@@ -161,7 +196,8 @@ class WorkClock:
             cause = self._causes[here]
             if cause is not None:
                 span = min(times[here + 1], end) - max(times[here], start)
-                lost[cause] = lost.get(cause, 0.0) + span * (1.0 - self._rates[here])
+                for name, share in losses_of(cause, self._rates[here]):
+                    lost[name] = lost.get(name, 0.0) + span * share
             here += 1
         return lost
 
@@ -180,8 +216,32 @@ class WorkClock:
         while last < len(calendar) and calendar[last][0] < until:
             last += 1
         self._next = last
-        self._layout.append(self._stopped(calendar[first:last]))
+        block = calendar[first:last]
+        self._layout.append(self._stopped(block) if self._plan.limits is None else self._limited(block, self._plan.limits))
         return True
+
+    def _limited(self, block: tuple[Segment, ...], limits: Limits) -> list[Segment]:
+        """Return the block with what the hours of the sky leave of it."""
+        assert self._effects is not None
+        pieces = self._effects.pieces(limits, block[0][0], block[-1][1])
+        cut: list[Segment] = []
+        number = 0
+        for start, end, rate, cause in block:
+            if rate == 0.0:
+                cut.append((start, end, rate, cause))
+                continue
+            at = start
+            while at < end:
+                while pieces[number][1] <= at:
+                    number += 1
+                upto = min(pieces[number][1], end)
+                left, why = charge(pieces[number][2], rate, cause)
+                if cut and cut[-1][2:] == (left, why):
+                    cut[-1] = (cut[-1][0], upto, left, why)
+                else:
+                    cut.append((at, upto, left, why))
+                at = upto
+        return cut
 
     def _stopped(self, block: tuple[Segment, ...]) -> tuple[Segment, ...]:
         """Return the block with rain, and the mud after it, cut out of the time at work."""

@@ -3,39 +3,134 @@
 from __future__ import annotations
 
 import math
+from typing import cast
 
-from simulation.conditions.calendar import lay_out
-from simulation.conditions.clock import ClockPlan, WorkClock
-from simulation.conditions.rain import Sky
+from simulation.chance import Streams
+from simulation.conditions.calendar import Segment, any_of, lay_out
+from simulation.conditions.clock import ClockPlan, Spells, WorkClock
+from simulation.conditions.effects import HourEffects, HourlyWeather
+from simulation.conditions.limits import Limits
+from simulation.conditions.minding import limits_of
+from simulation.conditions.shift_pattern import on_shift
 from simulation.conditions.sun import daylight
+from simulation.scenario.people import Shift
 from simulation.scenario.scenario import Scenario
 
 #: Kind of work -> the shift it keeps. Repair is done under cover, so rain does not stop it.
-SHIFTS = {"laying": "laying", "forklift": "forklift", "repair": "forklift", "haul": "haul", "grading": "grading"}
+SHIFTS = {
+    "laying": "laying",
+    "forklift": "forklift",
+    "repair": "forklift",
+    "haul": "haul",
+    "port": "haul",
+    "grading": "grading",
+}
+#: The clock that runs while any crew's does; there is one where a crew has a shift of its own.
+ANY_CREW = "any crew"
+
+
+class Clocks(dict[str, WorkClock]):
+    """The clocks of one build, by kind of work.
+
+    Attributes
+    ----------
+    own : dict of int to WorkClock
+        Clocks of steps that went by another than that of their kind, by the step's identity.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.own: dict[int, WorkClock] = {}
+
+
+def crew_clock(scenario: Scenario, number: int) -> str:
+    """Return the name of the clock that a crew, counted from 0, goes by."""
+    return "laying" if scenario.crew[number].shift is None else f"crew {number + 1}"
+
+
+def ends_of_hours(scenario: Scenario, number: int) -> tuple[float, ...]:
+    """Return when a crew's hours end, day after day; nothing where it does not matter who is at work when they do."""
+    if not scenario.laying.finish_rows and not any(crew.shift for crew in scenario.crew):
+        return ()
+    hours = on_shift(scenario.crew[number].shift or scenario.shifts.of("laying"), scenario.starts, scenario.horizon)
+    return tuple(end for _, end in hours)
+
+
+def after_hours(clock: str) -> str:
+    """Return the name of the clock by which a crew finishes a row past the end of its hours."""
+    return f"{clock} after hours"
+
+
+def relieved(clock: str) -> str:
+    """Return the name of the clock of two crews that rest in each other's turns."""
+    return f"{clock} relieved"
 
 
 def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
     """Return what the clock of each kind of work is made from; kinds with equal plans have the same object.
 
     The sun is tabulated here, once for a scenario.
+
+    Returns
+    -------
+    dict of str to ClockPlan
+        One for each of `SHIFTS`; ``"crew N"`` for each crew with a shift of its own, and `ANY_CREW` where there is one;
+        `after_hours` and `relieved` of each clock that crews go by, where the scenario lets crews finish rows, or rest in turns.
     """
-    horizon, starts, weather = scenario.horizon, scenario.starts, scenario.weather
+    horizon, starts = scenario.horizon, scenario.starts
     light = daylight(scenario.site, starts, math.ceil(horizon / 24)) if scenario.site else None
     plans: dict[str, ClockPlan] = {}
+
+    def add(name: str, calendar: tuple[Segment, ...], limits: Limits) -> None:
+        plan = ClockPlan(calendar, limits.rain is not None, limits.drying, None if limits.only_rain else limits)
+        plans[name] = next((other for other in plans.values() if other == plan), plan)
+
     for kind, shift in SHIFTS.items():
-        calendar = lay_out(scenario.shifts.of(shift), light, starts, horizon)
-        rain = weather.model != "none" and kind in weather.rain_stops
-        plan = ClockPlan(calendar, rain, weather.drying if rain and kind == "grading" else 0.0)
-        plans[kind] = next((other for other in plans.values() if other == plan), plan)
+        add(kind, lay_out(scenario.shifts.of(shift), light, starts, horizon), limits_of(scenario, kind))
+    laying = limits_of(scenario, "laying")
+    of_crews = {
+        crew_clock(scenario, number): crew.shift or scenario.shifts.of("laying") for number, crew in enumerate(scenario.crew)
+    }
+    for name, own in of_crews.items():
+        if name not in plans:
+            add(name, lay_out(own, light, starts, horizon), laying)
+        if scenario.laying.finish_rows:
+            add(after_hours(name), lay_out(_at_any_hour(own), light, starts, horizon), laying)
+        if _rest_in_turns(scenario):
+            add(relieved(name), plans[name].calendar, limits_of(scenario, "laying", crews=2))
+    if any(crew.shift for crew in scenario.crew):
+        add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
     return plans
 
 
-def wind_clocks(plans: dict[str, ClockPlan], sky: Sky) -> dict[str, WorkClock]:
-    """Return the clocks of one build by kind of work; kinds that go by the same plan object share one."""
+def _at_any_hour(shift: Shift) -> Shift:
+    return Shift(hours=("00:00-24:00",), lighting=shift.lighting, night_rate=shift.night_rate)
+
+
+def _rest_in_turns(scenario: Scenario) -> bool:
+    heat = scenario.heat
+    return (
+        heat is not None and heat.relief and heat.laying != "none" and any(crew.second_crew == "relief" for crew in scenario.crew)
+    )
+
+
+def wind_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None = None) -> Clocks:
+    """Return the clocks of one build by kind of work; kinds that go by the same plan object share one.
+
+    Parameters
+    ----------
+    plans : dict of str to ClockPlan
+    sky : HourlySky
+        The build's weather; a `Sky` of spells alone will do where no plan has limits.
+    luck : Streams, optional
+        The build's streams, which thunder is drawn from.
+    """
     made: dict[int, WorkClock] = {}
-    clocks: dict[str, WorkClock] = {}
+    clocks = Clocks()
+    around = next((plan.limits.around for plan in plans.values() if plan.limits is not None), None)
+    effects = None if around is None else HourEffects(around, cast(HourlyWeather, sky), luck)
     for kind, plan in plans.items():
         if id(plan) not in made:
-            made[id(plan)] = WorkClock(plan, sky)
+            made[id(plan)] = WorkClock(plan, sky, effects)
         clocks[kind] = made[id(plan)]
     return clocks

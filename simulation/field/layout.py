@@ -6,12 +6,15 @@ left of the first area's low-to-high direction.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from simulation.scenario.ground import Area
 from simulation.scenario.scenario import Scenario
 
 Point = tuple[float, float]
+#: Feet between areas of which the scenario does not say how they lie to each other.
+FREE = 200.0
 
 
 @dataclass(frozen=True)
@@ -38,23 +41,53 @@ class Placed:
         (x, y), (dx, dy) = self.origin, self.along
         return x + station * dx + offset * dy, y + station * dy - offset * dx
 
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """The outline: low end right and left, high end left and right."""
+        half, far = self.width / 2, self.length
+        return self.point(0.0, half), self.point(0.0, -half), self.point(far, -half), self.point(far, half)
+
+
+def bounds_of(areas: Iterable[Placed]) -> tuple[float, float, float, float]:
+    """Return the least and the greatest x, then the least and the greatest y of any ground that the areas cover."""
+    xs, ys = zip(*(corner for area in areas for corner in area.corners), strict=True)
+    return min(xs), max(xs), min(ys), max(ys)
+
 
 def place_areas(scenario: Scenario) -> dict[str, Placed]:
-    """Return where every area lies; those that join nothing lie side by side, 200 ft apart."""
+    """Return where every area lies; those tied to none, with what is tied to them, stand 200 ft apart."""
     placed: dict[str, Placed] = {}
     free_edge: float | None = None
-    waiting = list(scenario.area)
-    while waiting:
-        area = waiting.pop(0)
-        if area.joins is None:
-            middle = 0.0 if free_edge is None else free_edge + 200.0 + area.width / 2
-            placed[area.name] = Placed(area.name, (0.0, middle), (1.0, 0.0), area.length, area.width)
-            free_edge = middle + area.width / 2
-        elif area.joins.area in placed:
-            placed[area.name] = _joined(area, placed[area.joins.area])
-        else:
-            waiting.append(area)
+    for area in scenario.area:
+        if area.joins is None and area.beside is None:
+            group = _group(area, scenario)
+            low, high = bounds_of(group.values())[2:]
+            moved = 0.0 if free_edge is None else free_edge + FREE - low
+            free_edge = high + moved
+            placed |= {name: replace(one, origin=(one.origin[0], one.origin[1] + moved)) for name, one in group.items()}
     return placed
+
+
+def _group(root: Area, scenario: Scenario) -> dict[str, Placed]:
+    """Return an area in the middle of the plane, and all that are tied to it by junctions or lie beside them."""
+    placed = {root.name: Placed(root.name, (0.0, 0.0), (1.0, 0.0), root.length, root.width)}
+    waiting = [area for area in scenario.area if area.joins or area.beside]
+    while waiting:
+        ready = [area for area in waiting if (area.joins or area.beside).area in placed]  # type: ignore[union-attr]
+        if not ready:
+            break
+        for area in ready:
+            placed[area.name] = _joined(area, placed[area.joins.area]) if area.joins else _parallel(area, placed)
+        waiting = [area for area in waiting if area.name not in placed]
+    return placed
+
+
+def _parallel(area: Area, placed: dict[str, Placed]) -> Placed:
+    assert area.beside is not None
+    other = placed[area.beside.area]
+    aside = other.width / 2 + area.beside.apart + area.width / 2
+    origin = other.point(area.beside.shift, aside if area.beside.side == "right" else -aside)
+    return Placed(area.name, origin, other.along, area.length, area.width)
 
 
 def _joined(area: Area, other: Placed) -> Placed:

@@ -13,9 +13,17 @@ from functools import cache
 
 @dataclass(frozen=True)
 class RowPattern:
-    """The pieces of one row, from the left edge, in half-mat units: 2 is a full mat, 1 a half mat."""
+    """The pieces of one row, from the left edge, in half-mat units: 2 is a full mat, 1 a half mat.
+
+    Attributes
+    ----------
+    pieces : tuple of int
+    rail : int or None
+        Where a guide rail parts the row, in half mats from the left edge; no end joint is there, and no locking bar.
+    """
 
     pieces: tuple[int, ...]
+    rail: int | None = None
 
     @property
     def full(self) -> int:
@@ -33,7 +41,8 @@ class RowPattern:
         places, at = [], 0
         for piece in self.pieces[:-1]:
             at += piece
-            places.append(at)
+            if at != self.rail:
+                places.append(at)
         return tuple(places)
 
 
@@ -62,3 +71,25 @@ def brick(halves: int) -> tuple[RowPattern, RowPattern]:
     if halves % 2 == 0:
         return RowPattern((2,) * fulls), RowPattern((1, *(2,) * (fulls - 1), 1))
     return RowPattern((*(2,) * fulls, 1)), RowPattern((1, *(2,) * fulls))
+
+
+@cache
+def lanes(left: int, right: int) -> tuple[RowPattern, RowPattern]:
+    """Return the two row patterns that alternate where a guide rail parts a width into two lanes, each a pattern of its own.
+
+    Every pair of rows takes four half mats instead of two: two in each lane. The right lane begins with the other of its rows, so
+    that the half mats of a pair are spread over both rows where both lanes are whole full mats wide.
+
+    Parameters
+    ----------
+    left, right : int
+        Widths of the lanes in half mats, 1 or more.
+
+    Examples
+    --------
+    >>> [row.pieces for row in lanes(3, 4)]
+    [(2, 1, 1, 2, 1), (1, 2, 2, 2)]
+    """
+    first, second = brick(left), brick(right)[::-1]
+    rows = [RowPattern(one.pieces + other.pieces, left) for one, other in zip(first, second, strict=True)]
+    return rows[0], rows[1]

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from simulation.field.pattern import RowPattern, brick
+from simulation.field.pattern import RowPattern, brick, lanes
 from simulation.scenario.ground import Area, Mat
 
-#: Rows that lie in each end ramp's trench, and rows before the first key strip. Common practice; NAVEDTRA 14251 ch. 11.
-RAMP_ROWS = 5
+#: Rows before the first key strip. Common practice; NAVEDTRA 14251 ch. 11.
+FIRST_ROWS = 5
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,11 @@ class AreaRows:
     def pattern(self, row: int) -> RowPattern:
         """Return the pattern of one row."""
         return self.patterns[row % 2]
+
+    @property
+    def rail(self) -> int | None:
+        """Where a guide rail parts the rows, in half mats from the left edge."""
+        return self.patterns[0].rail
 
     def rows_with(self, pattern: int) -> int:
         """Return how many rows have the first (0) or the second (1) pattern."""
@@ -85,11 +90,20 @@ def rows_of(area: Area, mat: Mat) -> AreaRows:
     count = round(area.length / mat.row_depth)
     spacing = max(1, round(area.key_strips_every / mat.row_depth))
     starter = count // 2 if area.start == "centre-out" else None
-    strips = range(RAMP_ROWS, count, spacing)
+    strips = range(FIRST_ROWS, count, spacing)
     if area.start == "one-end" and area.start_from == "high":
         key_strips = tuple(sorted(count - row for row in strips))
     else:
         key_strips = tuple(row for row in strips if row != starter)
-    ramps = {*range(RAMP_ROWS), *range(count - RAMP_ROWS, count)} if area.end_ramps else set()
-    patterns = brick(round(area.width / mat.half))
-    return AreaRows(area.name, count, patterns, mat.row_depth, frozenset(ramps), key_strips, starter)
+    in_ramp = area.ramp.rows
+    ramps = {*range(in_ramp), *range(count - in_ramp, count)} if area.end_ramps else set()
+    return AreaRows(area.name, count, patterns_of(area, mat), mat.row_depth, frozenset(ramps), key_strips, starter)
+
+
+def patterns_of(area: Area, mat: Mat) -> tuple[RowPattern, RowPattern]:
+    """Return the two patterns that the rows of an area take in turn, in two lanes where a guide rail parts them."""
+    halves = round(area.width / mat.half)
+    if not area.guide_rail:
+        return brick(halves)
+    from_edge = round(area.rail.offset / mat.half)
+    return lanes(from_edge, halves - from_edge) if area.rail.edge == "left" else lanes(halves - from_edge, from_edge)

@@ -1,12 +1,18 @@
-"""What must be ordered, and what follows from the drawing alone: rows, mats, joints, key strips, pallets, weights."""
+"""What follows from the drawing alone: rows, mats, joints, key strips, pallets, and all that is ordered, dug and brought."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from simulation.field.junctions import Junction, junctions_of, overlaps
+from simulation.field.loads import Loads, gross_of, loads_of
+from simulation.field.order import Counted, Order, counted_for, order_of
 from simulation.field.pallets import PalletNeed, pallets_for
+from simulation.field.rail import RailTakeOff, rail_of
+from simulation.field.ramps import RampTakeOff, ramps_of
 from simulation.field.rows import AreaRows, rows_of
-from simulation.scenario.mistakes import Mistake
+from simulation.field.stands import StandsTakeOff, stands_of
+from simulation.scenario.mistakes import Mistake, ScenarioError
 from simulation.scenario.scenario import Scenario
 
 
@@ -27,6 +33,9 @@ class AreaTakeOff:
     starter_key_strips: int
     alone: PalletNeed
     """Pallets if this area had to be covered by pallets of its own, without spares."""
+    rail: RailTakeOff | None = None
+    ramps: RampTakeOff | None = None
+    stands: StandsTakeOff | None = None
 
 
 @dataclass(frozen=True)
@@ -46,6 +55,13 @@ class TakeOff:
         Pallets that the scenario says will come; the order where it does not say.
     mass : float
         Gross pounds of the pallets that come.
+    junctions : tuple of Junction
+    ordered : Order
+        Everything that is ordered, with spares.
+    loads : Loads
+        What brings it.
+    warnings : tuple of str
+        What is legal, and must be looked after.
     """
 
     areas: tuple[AreaTakeOff, ...]
@@ -54,6 +70,10 @@ class TakeOff:
     by_area_alone: float
     comes: int
     mass: float
+    junctions: tuple[Junction, ...]
+    ordered: Order
+    loads: Loads
+    warnings: tuple[str, ...]
 
     def total(self, quantity: str) -> float:
         """Return the sum over areas of one quantity, by the name of its field."""
@@ -64,16 +84,27 @@ class TakeOff:
 def take_off(scenario: Scenario) -> TakeOff:
     """Return the quantities of a scenario's field.
 
+    Raises
+    ------
+    ScenarioError
+        If two areas lie on the same ground.
+
     Examples
     --------
     >>> from simulation import load_scenario
     >>> take_off(load_scenario()).total("rows")
     1770
     """
+    if on_each_other := overlaps(scenario):
+        raise ScenarioError(scenario.title, on_each_other)
     mat = scenario.mat
+    junctions = junctions_of(scenario)
     areas: list[AreaTakeOff] = []
+    counted: list[Counted] = []
     for area in scenario.area:
         rows: AreaRows = rows_of(area, mat)
+        rail = rail_of(area, rows, mat, scenario.key_strips.width)
+        counted += counted_for(scenario, area, rows, rail, junctions)
         areas.append(
             AreaTakeOff(
                 name=area.name,
@@ -88,14 +119,32 @@ def take_off(scenario: Scenario) -> TakeOff:
                 key_strips=len(rows.key_strips),
                 starter_key_strips=int(rows.starter is not None),
                 alone=pallets_for(rows.full, rows.half, mat),
+                rail=rail,
+                ramps=ramps_of(area, mat),
+                stands=stands_of(area),
             )
         )
     need, order = (_pooled(areas, scenario, spares) for spares in (0.0, scenario.supply.spares))
     square_feet = sum(area.square_feet for area in areas)
     on_pallet = (mat.pallet_full * mat.full + mat.pallet_half * mat.half) * mat.row_depth
     comes = max(order.pallets, scenario.supply.on_hand) if scenario.supply.total is None else scenario.supply.total
-    gross = (mat.pallet_full + mat.pallet_half / 2) * mat.mass + mat.dunnage
-    return TakeOff(tuple(areas), need, order, square_feet / on_pallet, comes, comes * gross)
+    ordered = order_of(scenario, counted, order)
+    others = ordered.total_pallets - order.pallets
+    return TakeOff(
+        areas=tuple(areas),
+        need=need,
+        order=order,
+        by_area_alone=square_feet / on_pallet,
+        comes=comes,
+        mass=comes * gross_of(scenario),
+        junctions=tuple(junctions),
+        ordered=ordered,
+        loads=loads_of(scenario, max(0, comes - scenario.supply.on_hand) + others),
+        warnings=tuple(
+            [line for area in areas if area.rail for line in area.rail.warnings]
+            + [junction.warning for junction in junctions if junction.warning]
+        ),
+    )
 
 
 def _pooled(areas: list[AreaTakeOff], scenario: Scenario, spares: float) -> PalletNeed:

@@ -5,9 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulation.analysis.book import SOURCE
+from simulation.analysis.machines_by_the_book import machines_by_the_book
 from simulation.analysis.readiness import Forecast
 from simulation.analysis.yardsticks import PUBLISHED
+from simulation.field import take_off
 from simulation.report import wording
+from simulation.report.book_tables import machine_lines
 from simulation.report.sections import terms
 
 if TYPE_CHECKING:
@@ -23,6 +26,7 @@ def on_the_first_day(forecast: Forecast) -> Table:
         ("pallets a day", gate(forecast)),
         ("running short", shortage(forecast)),
         ("by the book", book(forecast)),
+        *machines(forecast),
     ):
         table.add_row(name, text)
     return table
@@ -94,3 +98,10 @@ def book(forecast: Forecast) -> str:
         f"at {per_thousand:g} person-hours per 1,000 sq ft, over {wording.counted(found.crew, 'person', 'people')} on site, "
         f"{by.availability:g} of them present, {by.net_hours:g} net hours of 8 ({SOURCE})"
     )
+
+
+def machines(forecast: Forecast) -> list[tuple[str, str]]:
+    """Return what earthwork and hauling would take by the handbooks, a line each."""
+    scenario = forecast.scenario
+    found = machines_by_the_book(scenario, take_off(scenario))
+    return [(f"{name}, by the book", text) for name, text in machine_lines(found)]

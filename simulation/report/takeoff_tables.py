@@ -6,6 +6,9 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from simulation.report import wording
+from simulation.report.book_tables import book_record, book_table
+from simulation.report.ground_tables import print_ground
+from simulation.report.order_tables import POUNDS_PER_SHORT_TON, print_order
 from simulation.report.sections import print_section, table_of
 
 if TYPE_CHECKING:
@@ -13,16 +16,21 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simulation.field import TakeOff
+    from simulation.scenario import Scenario
 
-_POUNDS_PER_SHORT_TON = 2000.0
 
-
-def print_take_off(title: str, quantities: TakeOff, console: Console) -> None:
-    """Print the take-off of a field."""
+def print_take_off(title: str, quantities: TakeOff, console: Console, scenario: Scenario | None = None) -> None:
+    """Print the take-off of a field; with its scenario, what people and machines would take by the book as well."""
     console.print(f"{title}: take-off", style="bold")
     print_section(console, "Quantities", _areas(quantities), *_ramps(quantities))
     title = "Pallets without spares: full and half mats must each be covered"
     print_section(console, title, _pallets(quantities), *_order(quantities))
+    print_order(quantities, console)
+    print_ground(quantities, console)
+    if scenario is not None:
+        print_section(
+            console, "By the book, beside the simulation: no supply, no weather, no spread", book_table(scenario, quantities)
+        )
 
 
 def _areas(quantities: TakeOff) -> Table:
@@ -67,10 +75,11 @@ def _order(quantities: TakeOff) -> list[str]:
         f"Order with spares: {wording.number(quantities.order.pallets)} pallets. To come: {wording.number(quantities.comes)}, "
         f"{wording.number(abs(spares))} {'more' if spares >= 0 else 'fewer'} than the field needs.",
         f"Gross mass of what comes: {wording.number(quantities.mass)} lb "
-        f"({wording.number(quantities.mass / _POUNDS_PER_SHORT_TON)} short tons).",
+        f"({wording.number(quantities.mass / POUNDS_PER_SHORT_TON)} short tons).",
     ]
 
 
-def take_off_record(title: str, quantities: TakeOff) -> dict[str, Any]:
-    """Return the take-off as one JSON object; lengths in feet, mass in pounds."""
-    return {"scenario": title, **asdict(quantities)}
+def take_off_record(title: str, quantities: TakeOff, scenario: Scenario | None = None) -> dict[str, Any]:
+    """Return the take-off as one JSON object; lengths in feet, mass in pounds; with its scenario, what it takes by the book."""
+    record = {"scenario": title, **asdict(quantities)}
+    return record if scenario is None else record | {"by_the_book": book_record(scenario, quantities)}

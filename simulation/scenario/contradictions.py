@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from itertools import pairwise
 from typing import Any
 
+from simulation.scenario.carrying import overloaded
+from simulation.scenario.conditions_rules import conditions_mistakes
 from simulation.scenario.ground import Area, Milestone
 from simulation.scenario.mistakes import Mistake, block_name, did_you_mean, nearest
-from simulation.scenario.people import Crew, Shift, Shifts
+from simulation.scenario.people import Crew
 from simulation.scenario.scenario import Scenario
 from simulation.scenario.uncertain import Constant, Lognormal, Pert, Records, Uncertain
 from simulation.scenario.unlayable import UNLAYABLE, too_large
 from simulation.scenario.unread import UNREAD, told
+from simulation.scenario.weather_rules import weather_mistakes
 
 Rule = Callable[..., Iterator[Mistake]]
 
@@ -28,8 +30,10 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         found += told(rule, scenario)
     found += told(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
     found += told(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
-    for rule in (_openers, _shares, _zeros, _too_many_late, _shifts, _spells, _bringers, _total, _limit, _yard_known):
+    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _bringers, _total, _limit, overloaded, _yard_known):
         found += told(rule, scenario)
+    found += conditions_mistakes(scenario)
+    found += weather_mistakes(scenario.weather)
     rules = (_areas_known, _areas_once, _areas_or_stretch, _stretch)
     found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
     found += told(_ready, scenario)
@@ -68,6 +72,10 @@ def _unknown(key: str, names: Iterable[str], scenario: Scenario) -> Iterator[Mis
 def _joins_known(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     if area.joins:
         yield from _unknown(f"{here}.joins.area", [area.joins.area], scenario)
+    if area.beside is not None:
+        yield from _unknown(f"{here}.beside.area", [area.beside.area], scenario)
+    if area.meets is not None:
+        yield from _unknown(f"{here}.meets", [area.meets], scenario)
 
 
 def _areas_known(here: str, block: Crew | Milestone, scenario: Scenario) -> Iterator[Mistake]:
@@ -120,6 +128,8 @@ def _openers(scenario: Scenario) -> Iterator[Mistake]:
 def _shares(scenario: Scenario) -> Iterator[Mistake]:
     yield from told(_share, "laying.efficiency", scenario.laying.efficiency, 1)
     yield from told(_share, "laying.damaged_mats", scenario.laying.damaged_mats, 0.5)
+    yield from told(_share, "laying.absence", scenario.laying.absence, 0.5)
+    yield from told(_share, "grading.undone", scenario.grading.undone, 1)
 
 
 def _share(key: str, share: Uncertain, most: float) -> Iterator[Mistake]:
@@ -175,19 +185,6 @@ def lowest(quantity: Uncertain) -> float:
             return p10
         case Records(values):
             return values[0]
-
-
-def _shifts(scenario: Scenario) -> Iterator[Mistake]:
-    for kind in Shifts.model_fields:
-        if (shift := getattr(scenario.shifts, kind)) is not None:
-            yield from told(_overlap, f"shifts.{kind}.hours", shift)
-
-
-def _overlap(key: str, shift: Shift) -> Iterator[Mistake]:
-    spans = sorted(shift.hours)
-    next_day = spans[0][0] + 24, spans[0][1] + 24
-    if any(before[1] > after[0] + 1e-9 for before, after in pairwise([*spans, next_day])):
-        yield Mistake(key, "two spans of hours overlap", "write spans that follow each other")
 
 
 def _spells(scenario: Scenario) -> Iterator[Mistake]:

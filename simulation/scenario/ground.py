@@ -6,7 +6,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StrictBool
 
+from simulation.scenario.parts import Beside, Rail, Ramp, Stands
 from simulation.scenario.section import (
+    Angle,
     CountOrNone,
     Duration,
     HoursEitherWay,
@@ -29,6 +31,8 @@ class Site(Section):
     """Degrees, east positive."""
     utc_offset: HoursEitherWay = written("0 h")
     """Local time minus UTC. Default: none (planning value)."""
+    bearing: Annotated[Angle, Field(ge=0, le=360)] = written("90 degree")
+    """Which way the first area runs from its low to its high end, clockwise from north. Default: east (planning value)."""
 
 
 class Mat(Section):
@@ -82,12 +86,24 @@ class Area(Section):
     """Which end a one-end start begins at. Default: the low one."""
     end_ramps: StrictBool = False
     """Whether the first and last five rows lie in trenches as sloping, buried ramps."""
+    ramp: Ramp = Field(default_factory=Ramp)
+    """How the end ramps lie. Default: see each key."""
     key_strips_every: Length = written("100 ft")
     """Distance between key strips after the first, which follows the first five rows. NAVEDTRA 14251 ch. 11."""
     guide_rail: StrictBool = False
     """Whether a guide rail splits the area into two lanes."""
+    rail: Rail = Field(default_factory=Rail)
+    """Where the guide rail lies and how. Default: see each key."""
     joins: Joins | None = None
     """The junction with an area that is laid before this one."""
+    meets: Name | None = None
+    """The area that its other end meets as well, where it lies between two. Default: none."""
+    beside: Beside | None = None
+    """Where it lies if it joins none. Default: side by side with what stands before it, 200 ft apart (planning value)."""
+    end_connectors: CountOrNone | None = None
+    """Rows of end connectors. Default: one at each end that no ramp buries and no junction takes (planning value)."""
+    stands: Stands | None = None
+    """Stands with their tie-downs. Default: none."""
 
 
 class Stretch(Section):

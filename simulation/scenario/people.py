@@ -1,13 +1,12 @@
-"""Who lays the mats, how fast do they work, and when are they on shift?"""
+"""Who lays the mats, and how fast do they work?"""
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, StrictBool, StrictInt
+from pydantic import Field, StrictInt
 
-from simulation.scenario.mistakes import complaint, shown
+from simulation.scenario.handbook import Dozer, Grader, Roller
 from simulation.scenario.section import (
     Count,
     Duration,
@@ -21,6 +20,8 @@ from simulation.scenario.section import (
     planned,
     written,
 )
+from simulation.scenario.shifts import Shift as Shift
+from simulation.scenario.shifts import Shifts as Shifts
 from simulation.scenario.uncertain import UncertainDuration, UncertainShare
 
 
@@ -37,6 +38,8 @@ class Crew(Section):
     (`relief`), or put both crews' people on that face under one overhead (`merge`). Default: go on (planning value)."""
     since: Duration = written("0 h", alias="from")
     """From hour zero until it is there. Default: there at hour zero (planning value)."""
+    shift: Shift | None = None
+    """When it is on shift. Default: with the other crews, [shifts.laying]."""
 
 
 class Laying(Section):
@@ -98,56 +101,12 @@ class Laying(Section):
     """Share of mats rejected when they are laid. Around the 72 in 146,000 sq ft (1.2 %) of service news 2014."""
     relief_turn: Period = written("30 min")
     """How long a crew lays before the crew that relieves it takes over. Official service history of 1965, p. 40."""
-
-
-_SPAN = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*-\s*([0-9]{1,2}):([0-9]{2})\s*")
-
-
-def _read_spans(value: object) -> tuple[tuple[float, float], ...]:
-    """Return the hours of ``"06:00-12:00"`` texts; a span that ends at or before its start runs past midnight."""
-    if not isinstance(value, list | tuple):
-        raise complaint(f"{shown(value)} is not a list of hours", 'write hours = ["06:00-12:00", "13:00-18:00"]')
-    return tuple(_read_span(span) for span in value)
-
-
-def _read_span(value: object) -> tuple[float, float]:
-    if isinstance(value, str) and (parts := _SPAN.fullmatch(value)):
-        hours, minutes, end_hours, end_minutes = map(int, parts.groups())
-        start, end = hours + minutes / 60, end_hours + end_minutes / 60
-        if start < 24 and end <= 24 and max(minutes, end_minutes) < 60:
-            return (start, end) if start < end else (start, end + 24.0)
-    raise complaint(f"{shown(value)} is not a span of hours", 'write it as "06:00-12:00", within "00:00" to "24:00"')
-
-
-Spans = Annotated[tuple[tuple[float, float], ...], BeforeValidator(_read_spans), Field(min_length=1)]
-
-
-class Shift(Section):
-    """When a kind of work is on shift."""
-
-    hours: Spans = written(("06:00-12:00", "13:00-18:00"))
-    """Spans of local time, every day. Planning value."""
-    lighting: StrictBool = False
-    """Whether work goes on in the dark under lights. Default: no."""
-
-
-class Shifts(Section):
-    """The shifts of everybody, and of those kinds of work that keep their own."""
-
-    all: Shift = Field(default_factory=Shift)
-    """Whoever has none of their own."""
-    laying: Shift | None = None
-    """Crews, checks and closing work."""
-    forklift: Shift | None = None
-    """Forklifts and their repair."""
-    haul: Shift | None = None
-    """Trucks."""
-    grading: Shift | None = None
-    """Grading and trenches."""
-
-    def of(self, kind: str) -> Shift:
-        """Return the shift of one kind of work."""
-        return getattr(self, kind) or self.all
+    finish_rows: Duration = written("0 min")
+    """How long a crew stays past the end of its hours, at most, to finish the row that it has begun; one that would take longer
+    waits for its next hours. Default: not at all."""
+    absence: UncertainShare = written(0.0)
+    """Share of a crew's people who are away on a day (sick, on guard, on other duty): the level is drawn once a build, who is
+    away each day anew. A crew lays with the fewest people that can carry and lock, at least. Default: none is away."""
 
 
 Score = Annotated[StrictInt, Field(ge=1, le=100)]
@@ -164,3 +123,15 @@ class Book(Section):
     """Share of a crew that is at work on a day. The method's worked example."""
     net_hours: Annotated[Number, Field(gt=0, le=24)] = 7.5
     """Productive hours of a day. The method's worked example: 0.9375 of eight."""
+    earth: Annotated[Number, Field(ge=0, le=1e9)] = 0.0
+    """Loose cubic yards to be moved beside the trenches of end ramps. Default: none."""
+    fill: Annotated[Number, Field(ge=0, le=1e9)] = 0.0
+    """Cubic yards to be compacted beside the backfill of end ramps, in place. Default: none."""
+    dozer: Dozer = Field(default_factory=Dozer)
+    """What moves the loose earth. Default: see each key."""
+    roller: Roller = Field(default_factory=Roller)
+    """What compacts. Default: see each key."""
+    grader: Grader = Field(default_factory=Grader)
+    """What grades the ground that is not ready at hour zero. Default: see each key."""
+    unload: Duration = written("0.05 h")
+    """Unloading a truck, for the handbook's cycle alone. A course page's worked example; planning value."""

@@ -8,11 +8,15 @@ from typing import Annotated, Self
 from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
 
 from simulation.scenario.ground import Area, Mat, Milestone, Site
+from simulation.scenario.heat import Cold, Heat
 from simulation.scenario.mistakes import complaint, shown
+from simulation.scenario.ordered import Accessories, KeyStrips, Storage
 from simulation.scenario.people import Book, Crew, Laying, Shifts
 from simulation.scenario.section import Horizon, Section, read_name, written
 from simulation.scenario.sky import Weather
+from simulation.scenario.soil import Roads, Soil
 from simulation.scenario.source import Source
+from simulation.scenario.stops import Stops
 from simulation.scenario.supply import Forklifts, Grading, Supply
 
 
@@ -42,6 +46,12 @@ class Scenario(Section):
     """Where the field lies. Default: unknown, so daylight is not considered."""
     mat: Mat = Field(default_factory=Mat)
     """The mat and its pallet. Default: see each key."""
+    key_strips: KeyStrips = Field(default_factory=KeyStrips)
+    """The key strips. Default: see each key."""
+    accessories: Accessories = Field(default_factory=Accessories)
+    """What is ordered beside mats. Default: see each key."""
+    storage: Storage = Field(default_factory=Storage)
+    """How pallets stand in the yard. Default: see each key."""
     area: tuple[Area, ...] = Field(min_length=1)
     crew: tuple[Crew, ...] = Field(min_length=1)
     laying: Laying = Field(default_factory=Laying)
@@ -55,6 +65,16 @@ class Scenario(Section):
     """Who works when. Default: two spans of daylight, see each key."""
     weather: Weather = Field(default_factory=lambda: Weather(model="none"))
     """Default: none, dry throughout."""
+    stops: Stops = Field(default_factory=Stops)
+    """Which weather stops which kind of work. Default: what weather.rain_stops says."""
+    heat: Heat | None = None
+    """Rest in the heat. Default: heat is not considered."""
+    cold: Cold | None = None
+    """Wind chill. Default: cold is not considered."""
+    soil: Soil | None = None
+    """How the ground dries after rain. Default: in the fixed time of weather.drying, for grading alone."""
+    roads: Roads | None = None
+    """What rain does to the haul roads. Default: nothing."""
     milestone: tuple[Milestone, ...] = ()
     """What is forecast. Default: operational readiness, all areas."""
     book: Book = Field(default_factory=Book)
@@ -89,5 +109,5 @@ class Scenario(Section):
             sum(crew.people for crew in self.crew)
             + self.forklifts.count * self.forklifts.operators
             + sum(fleet.count for fleet in self.supply.trucks)
-            + (self.grading.gangs * self.grading.people if self.grading.done < 1 else 0)
+            + (self.grading.gangs * self.grading.people if self.grading.needed else 0)
         )

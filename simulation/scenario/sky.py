@@ -5,15 +5,25 @@ from __future__ import annotations
 from typing import Literal
 
 from simulation.scenario.section import Duration, Period, Section, WeatherStep, written
+from simulation.scenario.weather_records import WeatherFile
+from simulation.scenario.weather_tables import (
+    Climate,
+    HumidityFigures,
+    RainFigures,
+    States,
+    TemperatureFigures,
+    WindFigures,
+)
 
 Work = Literal["laying", "forklift", "haul", "grading"]
 
 
 class Weather(Section):
-    """Wet and dry spells as a two-state chain."""
+    """Where wet and dry spells come from, what hours are like, and which work rain stops."""
 
-    model: Literal["chain", "none"] = "chain"
-    """`chain` draws spells whose lengths are geometric in steps; `none` is dry throughout."""
+    model: Literal["chain", "three-state", "climate", "records", "none"] = "chain"
+    """`chain` draws spells whose lengths are geometric in steps; `three-state` goes by the chances in [weather.states], `climate`
+    by the figures in [weather.climate], `records` by the file in [weather.records]; `none` is dry throughout."""
     step: WeatherStep = written("1 h")
     """Step of the chain. Planning value."""
     wet_spell: Period = written("3.4 h")
@@ -24,3 +34,17 @@ class Weather(Section):
     """Kinds of work that stop while it rains. Planning value."""
     drying: Duration = written("3 h")
     """How long after rain the ground is too wet for grading. Planning value."""
+    states: States | None = None
+    """Chances of the three-state chain. Default: none, and needed only by its model."""
+    climate: Climate | None = None
+    """How often it rains, month by month. Default: none, and needed only by its model."""
+    records: WeatherFile | None = None
+    """The record. Default: none, and needed only by its model."""
+    rain: RainFigures | None = None
+    """How much it rains. Default: what the record says, or a planning value."""
+    wind: WindFigures | None = None
+    """How windy it is. Default: what the record says, or planning values."""
+    temperature: TemperatureFigures | None = None
+    """How warm it is. Default: what the record says, or planning values that know no season."""
+    humidity: HumidityFigures | None = None
+    """How humid it is. Default: what the record says, or planning values."""

@@ -10,6 +10,7 @@ from simulation.scenario.section import (
     Count,
     CountOrNone,
     Duration,
+    Mass,
     Name,
     Period,
     Position,
@@ -20,7 +21,7 @@ from simulation.scenario.section import (
     planned,
     written,
 )
-from simulation.scenario.uncertain import UncertainDuration, UncertainRate
+from simulation.scenario.uncertain import Constant, UncertainDuration, UncertainRate, UncertainShare
 
 
 class Yard(Section):
@@ -39,6 +40,12 @@ class Trucks(Section):
     count: Count
     pallets: Count = 12
     """Pallets on one load. Planning value."""
+    payload: Mass | None = None
+    """What one load may weigh. Default: not known, so it limits nothing."""
+    positions: Count | None = None
+    """Floor positions. Default: not known, so they limit nothing."""
+    pallets_per_position: Count = 1
+    """Pallets on one position, on top of each other. Planning value."""
     load: UncertainDuration = planned(p10="40 min", p90="80 min", scatter=0.3)
     """Loading at the port. Planning value."""
     haul: UncertainDuration
@@ -53,6 +60,12 @@ class Flights(Section):
     """Loads that land by a timetable."""
 
     pallets: Count
+    payload: Mass | None = None
+    """What one load may weigh. Default: not known, so it limits nothing."""
+    positions: Count | None = None
+    """Floor positions. Default: not known, so they limit nothing."""
+    pallets_per_position: Count = 1
+    """Pallets on one position, on top of each other. Planning value."""
     first: Duration = written("0 h")
     """From hour zero to the first landing. Planning value."""
     every: Period = written("24 h")
@@ -91,6 +104,8 @@ class Forklifts(Section):
     """People for each. Planning value."""
     speed: Speed = written("5 mph")
     """Mean over a trip on graded ground. Planning value."""
+    capacity: Mass = written("4000 lb")
+    """What one lifts at a load centre of 24 in. NAVEDTRA 14081 ch. 8: two nominal pallets, at its limit."""
     drive_on: Literal["graded", "rows"] = "graded"
     """Straight over graded ground, or along rows already laid and checked. Default: graded ground (planning value)."""
     handle: UncertainDuration = planned(p10="60 s", p90="150 s", scatter=0.3)
@@ -129,3 +144,19 @@ class Grading(Section):
     """Digging the trench of one end ramp. Planning value."""
     since: Duration = written("0 h", alias="from")
     """From hour zero until the gangs are there. Default: there at hour zero (planning value)."""
+    undone: UncertainShare = written(0.0)
+    """Share of the ground that is graded and not yet covered which every wet spell with an hour of heavy rain (above 7.6 mm/h,
+    AMS glossary) undoes, the farthest from the face first; it is graded again. Default: none."""
+    again: Annotated[float, Field(gt=0, le=2, strict=True)] = 0.5
+    """Time to grade such ground again, 1 being that of grading it first; trenches stay. Planning value."""
+
+    @property
+    def may_be_undone(self) -> bool:
+        """Whether rain may undo ground that is graded."""
+        undone = self.undone.level
+        return not (isinstance(undone, Constant) and undone.value == 0)
+
+    @property
+    def needed(self) -> bool:
+        """Whether gangs have something to do: ground that is not ready at hour zero, or that rain may undo."""
+        return self.done < 1 or self.may_be_undone

@@ -225,5 +225,6 @@ def _reader_of(kind: str) -> Callable[[Any, ValidationInfo], Uncertain]:
 
 
 UncertainDuration = Annotated[Uncertain, BeforeValidator(_reader_of("duration"))]
+UncertainLength = Annotated[Uncertain, BeforeValidator(_reader_of("length"))]
 UncertainRate = Annotated[Uncertain, BeforeValidator(_reader_of("area rate"))]
 UncertainShare = Annotated[Uncertain, BeforeValidator(_reader_of("share"))]

@@ -19,6 +19,7 @@ KINDS: dict[str, tuple[str, str]] = {
     "duration": ("hour", "45 min"),
     "speed": ("mph", "5 mph"),
     "mass": ("lb", "155 lb"),
+    "angle": ("degree", "20 degree"),
     "area rate": ("ft**2/hour", "9000 ft**2/h"),
     "share": ("dimensionless", "0.6"),
 }

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from simulation.scenario.ground import Area
 from simulation.scenario.mistakes import Mistake, block_name
 from simulation.scenario.scenario import Scenario
+from simulation.scenario.unlayable_parts import PARTS
 
 #: What one scenario can hold. The largest recovered field on record had 77,000 mats (service news 2011).
 MOST_ROWS, MOST_MATS = 200_000, 2_000_000
@@ -51,7 +52,7 @@ def _rows(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _end_ramps(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
-    least = 20 * scenario.mat.row_depth
+    least = 4 * area.ramp.rows * scenario.mat.row_depth
     if area.end_ramps and area.length < least:
         right = f'write a length of at least "{least:.10g} ft", or end_ramps = false'
         yield Mistake(f"{here}.end_ramps", f"{area.length:.6g} ft is too short for two end ramps", right)
@@ -62,18 +63,6 @@ def _key_strips(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     if area.key_strips_every < least:
         right = f'write at least "{least:.10g} ft"'
         yield Mistake(f"{here}.key_strips_every", "key strips would stand closer than rows", right)
-
-
-def _guide_rail(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
-    if area.guide_rail and area.start == "centre-out":
-        yield Mistake(
-            f"{here}.start",
-            "a starter key strip is never used together with a guide rail (NAVEDTRA 14251 ch. 11)",
-            "write guide_rail = false: this version does not lay guide rails at all",
-        )
-    elif area.guide_rail:
-        right = "leave the key out to forecast the area without one"
-        yield Mistake(f"{here}.guide_rail", "this version does not lay guide rails", right)
 
 
 def _no_end(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
@@ -95,13 +84,15 @@ def _one_place(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
 def _ring(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     by_name = {one.name: one for one in scenario.area}
     seen: list[str] = []
-    ahead = area
-    while ahead.joins is not None and ahead.joins.area in by_name and ahead.joins.area not in seen:
-        seen.append(ahead.joins.area)
-        ahead = by_name[ahead.joins.area]
-    if area.name in seen:
+    ahead: Area | None = area
+    while ahead is not None and (tie := ahead.joins or ahead.beside) is not None and tie.area not in seen:
+        seen.append(tie.area)
+        ahead = by_name.get(tie.area)
+    if area.name in seen and area.joins is not None:
         wrong = "the junctions run in a ring, so none of these areas could ever open"
         yield Mistake(f"{here}.joins", wrong, "let one of them join nothing")
+    elif area.name in seen:
+        yield Mistake(f"{here}.beside", "lies beside an area that lies by its own place", "let one of them lie beside nothing")
 
 
 def _station(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
@@ -128,7 +119,7 @@ UNLAYABLE: tuple[Callable[[str, Area, Scenario], Iterator[Mistake]], ...] = (
     _rows,
     _end_ramps,
     _key_strips,
-    _guide_rail,
+    *PARTS,
     _no_end,
     _no_centre,
     _one_place,

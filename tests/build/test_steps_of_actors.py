@@ -68,8 +68,13 @@ def test_the_steps_of_a_build_are_shown_with_who_and_where_and_why(count):
         "because",
         "off shift",
         "dark",
+        "fatigue",
+        "lightning",
         "rain",
+        "wind",
         "mud",
+        "heat",
+        "cold",
     ]
     caused = table[table.because >= 0]
     assert (table.end.to_numpy()[caused.because] == caused.start).all()

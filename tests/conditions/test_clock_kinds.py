@@ -22,7 +22,7 @@ on_hand = 80
 {weather}
 {more}
 """
-KINDS = {"laying", "forklift", "repair", "haul", "grading"}
+KINDS = {"laying", "forklift", "repair", "haul", "port", "grading"}
 
 
 def scenario_with(weather="", more=""):
@@ -60,12 +60,12 @@ def test_a_kind_of_work_keeps_its_own_shift_where_it_has_one_and_repair_keeps_th
     more = '[shifts.forklift]\nhours = ["05:00-19:00"]\n[shifts.haul]\nhours = ["00:00-24:00"]'
     clocks = clocks_of(scenario_with('model = "none"', more))
     hours = {kind: clock.worked(0.0, 240.0) for kind, clock in clocks.items()}  # hour zero is 6 in the morning
-    assert hours == pytest.approx({"laying": 110, "forklift": 140, "repair": 140, "haul": 240, "grading": 110})
+    assert hours == pytest.approx({"laying": 110, "forklift": 140, "repair": 140, "haul": 240, "port": 240, "grading": 110})
 
 
 def test_rain_stops_only_the_work_that_the_scenario_names_and_never_repair():
     plans = clock_plans(scenario_with('rain_stops = ["haul", "grading"]\ndrying = "7 h"'))
-    assert {kind for kind, plan in plans.items() if plan.rain} == {"haul", "grading"}
+    assert {kind for kind, plan in plans.items() if plan.rain} == {"haul", "port", "grading"}
     assert {kind: plan.drying for kind, plan in plans.items() if plan.drying} == {"grading": 7.0}
 
 

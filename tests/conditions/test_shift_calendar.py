@@ -112,3 +112,92 @@ def test_the_first_of_march_comes_a_day_later_in_a_leap_year(year, day):
 def test_a_leap_day_has_shifts_like_any_other():
     spans = on_shift(shift("06:00-18:00"), datetime(2032, 2, 28), 72)
     assert spans == [(6, 18), (30, 42), (54, 66)]
+
+
+def long_shift(**keys):
+    return Shift.model_validate(keys)
+
+
+def test_breaks_are_cut_out_of_a_shift_on_either_side_of_midnight():
+    night = long_shift(hours=["20:00-04:00"], breaks=["22:00-22:30", "00:00-00:30", "03:30-05:00"])
+    assert on_shift(night, datetime(2031, 4, 2), 48) == [
+        (0.5, 3.5),
+        (20, 22),
+        (22.5, 24),
+        (24.5, 27.5),
+        (44, 46),
+        (46.5, 48),
+    ]
+
+
+def test_a_break_that_runs_over_midnight_is_one():
+    always = long_shift(hours=["00:00-24:00"], breaks=["23:30-00:30"])
+    assert on_shift(always, datetime(2031, 4, 2), 48) == [(0.5, 23.5), (24.5, 47.5)]
+
+
+def test_hand_overs_shorten_a_shift_at_its_ends_and_not_at_its_breaks():
+    day = long_shift(hours=["06:00-12:00", "13:00-18:00"], taking_over="15 min", handing_over="30 min")
+    assert on_shift(day, datetime(2031, 4, 2), 24) == [(6.25, 12), (13, 17.5)]
+    two = long_shift(hours=["06:00-12:00", "20:00-24:00"], taking_over="15 min")
+    assert on_shift(two, datetime(2031, 4, 2), 24) == [(6.25, 12), (20.25, 24)]
+
+
+def test_a_hand_over_longer_than_the_first_span_goes_on_in_the_next():
+    day = long_shift(hours=["06:00-06:30", "07:00-12:00"], taking_over="1 h")
+    assert on_shift(day, datetime(2031, 4, 2), 24) == [(7.5, 12)]
+
+
+def test_spans_on_either_side_of_midnight_are_one_shift():
+    night = long_shift(hours=["22:00-24:00", "00:00-06:00"], taking_over="1 h")
+    assert on_shift(night, datetime(2031, 4, 2), 48) == [(0, 6), (23, 30), (47, 48)]
+
+
+def test_every_seventh_day_no_shift_begins_but_the_one_of_the_eve_runs_on_into_it():
+    night = long_shift(hours=["20:00-04:00"], rest_every=7)
+    spans = on_shift(night, datetime(2031, 4, 2), 24 * 15)
+    begins = [int(start // 24) + 1 for start, end in spans if start % 24 == 20]
+    assert begins == [1, 2, 3, 4, 5, 6, 8, 9, 10, 11, 12, 13, 15]
+    assert (5 * 24 + 20, 6 * 24 + 4) in spans
+
+
+def test_work_in_the_dark_under_lights_goes_at_the_rate_of_the_night():
+    lit = long_shift(hours=["06:00-12:00"], lighting=True, night_rate=0.8)
+    assert lay_out(lit, [(8.0, 16.0)], datetime(2031, 4, 2), 24.0) == (
+        (0, 6, 0, "off shift"),
+        (6, 8, 0.8, "dark"),
+        (8, 12, 1, None),
+        (12, 24, 0, "off shift"),
+    )
+
+
+def test_people_tire_hour_by_hour_after_the_stated_ones_and_start_afresh_with_the_next_shift():
+    tiring = long_shift(hours=["06:00-12:00", "13:00-18:00"], fatigue=0.2, fatigue_after="9 h")
+    segments = lay_out(tiring, None, datetime(2031, 4, 2), 48.0)
+    expected = [(6, 12, 1, None), (13, 15, 1, None), (15, 16, 0.8, "fatigue"), (16, 17, 0.6, "fatigue"), (17, 18, 0.5, "fatigue")]
+    at_work = [segment for segment in segments if segment[2] > 0]
+    assert at_work[:5] == expected
+    assert [(start - 24, end - 24, rate, cause) for start, end, rate, cause in at_work[5:]] == expected
+
+
+def test_two_causes_that_slow_the_same_hour_share_its_loss_in_their_order():
+    night = long_shift(hours=["18:00-04:00"], lighting=True, night_rate=0.8, fatigue=0.25, fatigue_after="8 h")
+    segments = lay_out(night, [(6.0, 20.0), (30.0, 44.0)], datetime(2031, 4, 2), 48.0)
+    last = next(segment for segment in segments if segment[0] == 26)
+    assert last[:2] == (26, 27)
+    assert last[2] == pytest.approx(0.6)
+    assert dict(last[3]) == pytest.approx({"dark": 0.2, "fatigue": 0.2})
+
+
+@pytest.mark.parametrize("keys", [{"rest_every": 3}, {"breaks": ["23:00-01:00"]}, {"taking_over": "20 min"}, {"fatigue": 0.1}])
+@pytest.mark.parametrize("hours", SHIFTS)
+@pytest.mark.parametrize("latitude", [10.0, 80.0])
+def test_every_pattern_lays_out_the_whole_time_whose_rates_and_losses_make_it_up(keys, hours, latitude):
+    pattern = long_shift(hours=hours, lighting=True, night_rate=0.7, **keys)
+    begins = datetime(2032, 2, 27, 23, 10)  # over a leap day
+    light = daylight(Site.model_validate({"latitude": latitude, "longitude": 0.0}), begins, 31)
+    segments = lay_out(pattern, light, begins, 720.0)
+    assert (segments[0][0], segments[-1][1]) == (0, 720)
+    for (_, end, rate, cause), after in pairwise([*segments, (720.0, 0, 0, None)]):
+        assert end == after[0]
+        lost = 0.0 if cause is None else 1 - rate if isinstance(cause, str) else sum(share for _, share in cause)
+        assert rate + lost == pytest.approx(1.0, abs=1e-12)

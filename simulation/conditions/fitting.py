@@ -1,0 +1,224 @@
+"""Which chain, and which hours, is a record of weather a sample of?
+
+The chain: p by counting; the two sorts of dry spells by EM, each hour of a spell counted to its own month, so that spells across
+the end of a month, and those cut off by a gap, say what they know. Figures are rounded to five digits, so that a scenario that
+states them gives the same weather to the bit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+from numpy import bool_, intp
+from numpy.typing import NDArray
+
+from simulation.conditions.air import Air, Array, months_and_hours
+from simulation.conditions.climate import chain_of_days
+from simulation.conditions.figures import DRY_HUMIDITY, PLANNED, day_curves, humidity_curves
+from simulation.conditions.fitting_air import air_of_hours
+from simulation.conditions.three_states import ThreeStates
+from simulation.scenario.weather_record import WeatherRecord
+from simulation.scenario.weather_tables import MONTHS, Climate
+
+#: Dry spells that begin in a month, or a season, for it to be fitted alone. Planning value: at 20 the share w is known to ± .11.
+ENOUGH_SPELLS = 20
+#: Recorded days for a month of a daily record to be fitted alone. Planning value.
+ENOUGH_DAYS = 30
+#: Which group each month belongs to; seasons are of three months, the first from December on.
+GROUPS = {
+    "month": np.arange(MONTHS),
+    "season": np.arange(1, MONTHS + 1) % MONTHS // 3,
+    "year": np.zeros(MONTHS, dtype=np.intp),
+}
+#: Mean hours of a wet spell where the record is by days: those of a table of the climate that does not say.
+WET_SPELLS = Climate(wet_days=(1.0,) * MONTHS).wet_spell
+_SHORTEST, _LONGEST = 1e-6, 0.999
+_ROUNDS, _CLOSE = 3000, 1e-9
+
+
+@dataclass(frozen=True)
+class Fit:
+    """What was fitted to a record.
+
+    Attributes
+    ----------
+    chain : ThreeStates
+    air : Air
+        With what the record says; the rest are planning values.
+    periods : tuple of str
+        What the chain of each month was fitted to: ``"month"``, ``"season"`` or ``"year"``.
+    daily : bool
+        Whether the record is by days, so that the chain goes by its wet days as by a table of the climate.
+    """
+
+    chain: ThreeStates
+    air: Air
+    periods: tuple[str, ...]
+    daily: bool = False
+
+
+@lru_cache(maxsize=4)
+def fit(record: WeatherRecord, wet: float, by: str) -> Fit:
+    """Return what is fitted to a record.
+
+    Parameters
+    ----------
+    record : WeatherRecord
+    wet : float
+        mm from which an hour, or day, counts as wet.
+    by : str
+        ``"month"``, ``"season"`` or ``"year"``: what the chain tells apart where there is enough data. The air goes by month.
+    """
+    if record.step == 24:
+        return _fit_days(record, wet)
+    months, hours = months_and_hours(record.first, 0, record.length)
+    rain = record.values["rain"]
+    states = np.where(np.isnan(rain), -1, rain >= wet).astype(np.int8)
+    starts = months[1:][(states[:-1] == 1) & (states[1:] == 0)]
+    periods = periods_of(np.bincount(starts, minlength=MONTHS), ENOUGH_SPELLS, by)
+    # Each period is fitted to all of its hours, whichever of its months go by it.
+    fitted = {name: fit_chain(states, GROUPS[name][months]) for name in dict.fromkeys(periods)}
+    of_month = [[one[GROUPS[name][month]] for one in fitted[name]] for month, name in enumerate(periods)]
+    chain = ThreeStates(*(tuple(map(digits, values)) for values in zip(*of_month, strict=True)))
+    return Fit(chain, air_of_hours(record, states, months, hours), periods)
+
+
+def periods_of(counts: NDArray[intp], enough: int, by: str) -> tuple[str, ...]:
+    """Return what each month is fitted to: itself, its season or the year, whichever has enough."""
+    season = GROUPS["season"]
+    of_season = np.bincount(season, weights=counts, minlength=4)
+    periods = []
+    for month in range(MONTHS):
+        if by == "month" and counts[month] >= enough:
+            periods.append("month")
+        elif by != "year" and of_season[season[month]] >= enough:
+            periods.append("season")
+        else:
+            periods.append("year")
+    return tuple(periods)
+
+
+def fit_chain(states: NDArray[np.int8], groups: NDArray[intp]) -> tuple[Array, Array, Array, Array]:
+    """Return p, w, a and b of the three-state chain for each group of hours.
+
+    Parameters
+    ----------
+    states : ndarray
+        Of each hour: 1 wet, 0 dry, −1 not known.
+    groups : ndarray
+        Of each hour, from 0.
+    """
+    count = int(groups.max()) + 1
+    before, after, into = states[:-1], states[1:], groups[1:]
+    stayed, left = (np.bincount(into[(before == 1) & (after == now)], minlength=count) for now in (1, 0))
+    stays = np.clip(stayed / np.maximum(stayed + left, 1), 0.0, _LONGEST)
+    starts = np.flatnonzero((before == 1) & (after == 0)) + 1
+    if not len(starts):
+        return stays, np.zeros(count), np.full(count, 0.5), np.full(count, 1 / max(len(states), 1))
+    # The first hour that is not dry ends a spell; where it is not known, or behind the end, the spell goes on unseen.
+    edges = np.append(np.flatnonzero(states != 0), len(states))
+    stops = edges[np.searchsorted(edges, starts)]
+    ended = (stops < len(states)) & (np.append(states, -1)[stops] == 1)
+    tried = np.zeros((len(states) + 2, count))
+    tried[1:-1] = np.eye(count)[groups]
+    tried = tried.cumsum(axis=0)
+    trials = tried[stops + ended] - tried[starts + 1]
+    events = np.zeros((len(starts), count))
+    events[np.flatnonzero(ended), groups[stops[ended]]] = 1.0
+    return (stays, *_two_sorts(trials, events, groups[starts]))
+
+
+def _two_sorts(trials: Array, events: Array, began: NDArray[intp]) -> tuple[Array, Array, Array]:
+    """Return w, a and b by EM, from hours in which each dry spell could have ended, those in which it did, and where it began.
+
+    For whole spells of d hours in one group it is w = mean g, a = Σg/Σ(g d), b = Σ(1 − g)/Σ((1 − g) d) with g the chance that a
+    spell is short.
+    """
+    count = trials.shape[1]
+    number = np.maximum(np.bincount(began, minlength=count), 1)
+    overall = events.sum() / max(trials.sum(), 1.0)
+    share, ends, lasts = np.full(count, 0.5), np.full(count, min(0.4, 3 * overall + 0.2)), np.full(count, overall / 2)
+    stayed = trials - events
+    for _ in range(_ROUNDS):
+        likely = [stayed @ np.log1p(-one) + events @ np.log(one) for one in (ends, lasts)]
+        short = share[began]
+        odds = np.log((1.0 - short) / short) + likely[1] - likely[0]
+        belongs = 1.0 / (1.0 + np.exp(np.clip(odds, -700.0, 700.0)))
+        old = np.concatenate((share, ends, lasts))
+        share = np.clip(np.bincount(began, weights=belongs, minlength=count) / number, 1e-9, 1 - 1e-9)
+        ends, lasts = (
+            np.clip(one @ events / np.maximum(one @ trials, 1e-12), _SHORTEST, _LONGEST) for one in (belongs, 1.0 - belongs)
+        )
+        if np.abs(np.concatenate((share, ends, lasts)) - old).max() < _CLOSE:
+            break
+    swapped = lasts > ends
+    return (
+        np.where(swapped, 1.0 - share, share),
+        np.where(swapped, lasts, ends),
+        np.where(swapped, ends, lasts),
+    )
+
+
+def digits(value: float) -> float:
+    """Return a value with five significant digits."""
+    return float(f"{value:.5g}")
+
+
+def _fit_days(record: WeatherRecord, wet: float) -> Fit:
+    """Return the chain of hours that has the wet days of a daily record, and its means by month."""
+    days = np.datetime64(record.first, "D") + np.arange(record.length)
+    months = days.astype("datetime64[M]").astype(np.intp) % 12
+    rain = record.values["rain"]
+    known = ~np.isnan(rain)
+    periods = periods_of(np.bincount(months[known], minlength=MONTHS), ENOUGH_DAYS, "month")
+    of = _Means(months, periods)
+    pairs = known & np.append(False, known[:-1]) & np.append(False, rain[:-1] < wet)
+    shares = [min(max(one, 0.001), 0.99) for one in of(rain >= wet, known)]
+    chain = chain_of_days(shares, of(rain >= wet, pairs), WET_SPELLS)
+    chain = ThreeStates(*(tuple(map(digits, values)) for values in (chain.wet, chain.short, chain.short_ends, chain.long_ends)))
+    air = _air_of_days(record, chain, of)
+    return Fit(chain, air, periods, daily=True)
+
+
+class _Means:
+    """Means by month, each of the period that the month is fitted to."""
+
+    def __init__(self, months: NDArray[intp], periods: tuple[str, ...]) -> None:
+        self._months, self._periods = months, periods
+
+    def __call__(self, values: Array | NDArray[bool_], known: NDArray[bool_]) -> list[float]:
+        means: list[float] = []
+        for month, name in enumerate(self._periods):
+            groups = GROUPS[name]
+            chosen = known & (groups[self._months] == groups[month])
+            means.append(float(values[chosen if chosen.any() else known].mean()))
+        return means
+
+
+def _air_of_days(record: WeatherRecord, chain: ThreeStates, of: Callable[[Array, NDArray[bool_]], Sequence[float]]) -> Air:
+    values = record.values
+    air = PLANNED
+
+    def means(name: str) -> tuple[float, ...]:
+        return tuple(map(digits, of(values[name], ~np.isnan(values[name]))))
+
+    shares = [chain.shares(month)[0] for month in range(MONTHS)]
+    rain = tuple(digits(total / (24 * share)) for total, share in zip(means("rain"), shares, strict=True))
+    air = replace(air, rain=rain, stated=frozenset({"rain"}))
+    if "wind" in values:
+        more = air.wind_wet[0] / air.wind_dry[0]
+        dry = tuple(digits(mean / (1 + share * (more - 1))) for mean, share in zip(means("wind"), shares, strict=True))
+        wet = tuple(digits(one * more) for one in dry)
+        air = replace(air, wind_dry=dry, wind_wet=wet, stated=air.stated | {"wind"})
+    if {"temperature_low", "temperature_high"} <= values.keys():
+        curves = day_curves(means("temperature_low"), means("temperature_high"))
+        temperature = tuple(tuple(map(digits, row)) for row in curves)
+        dry_humidity = humidity_curves((DRY_HUMIDITY,) * MONTHS, temperature)
+        air = replace(air, temperature=temperature, humidity_dry=dry_humidity, stated=air.stated | {"temperature"})
+    if "humidity" in values:
+        table = tuple(tuple(map(digits, row)) for row in humidity_curves(means("humidity"), air.temperature))
+        air = replace(air, humidity_dry=table, stated=air.stated | {"humidity"})
+    return air

@@ -1,0 +1,65 @@
+"""Where does the weather of a scenario's builds come from? Each model of a scenario becomes plain numbers here."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from simulation.conditions.air import Array
+from simulation.conditions.climate import chain_of_climate
+from simulation.conditions.figures import air_of
+from simulation.conditions.fitting import fit
+from simulation.conditions.hourly import SkyPlan
+from simulation.conditions.rain import chain_of
+from simulation.conditions.recorded import MANY_YEARS, Recorded
+from simulation.conditions.three_states import ThreeStates
+from simulation.scenario.scenario import Scenario
+from simulation.scenario.weather_record import WeatherRecord
+from simulation.scenario.weather_records import WeatherFile
+from simulation.scenario.weather_tables import MONTHS
+
+
+def sky_plan(scenario: Scenario) -> SkyPlan:
+    """Return where the weather of a scenario's builds comes from."""
+    weather = scenario.weather
+    if weather.model == "records":
+        assert weather.records is not None  # the scenario was checked
+        return _of_record(scenario, weather.records)
+    if weather.model == "three-state" and (states := weather.states) is not None:
+        return _of_states(scenario, ThreeStates(states.wet, states.short, states.short_ends, states.long_ends))
+    if weather.model == "climate" and weather.climate is not None:
+        return _of_states(scenario, chain_of_climate(weather.climate))
+    chain = chain_of(weather)
+    return SkyPlan(scenario.starts, chain, air_of(weather, (chain.wet_share if chain else 0.0,) * MONTHS))
+
+
+def _of_states(scenario: Scenario, chain: ThreeStates) -> SkyPlan:
+    return SkyPlan(scenario.starts, chain, air_of(scenario.weather, wet_shares(chain)))
+
+
+def wet_shares(chain: ThreeStates) -> tuple[float, ...]:
+    """Return the long-run share of wet hours by month."""
+    return tuple(chain.shares(month)[0] for month in range(MONTHS))
+
+
+def _of_record(scenario: Scenario, named: WeatherFile) -> SkyPlan:
+    found = fit(named.record, named.wet, named.by)
+    air = air_of(scenario.weather, wet_shares(found.chain), found.air)
+    spells = found.chain if named.use == "fit" else recorded(named, named.record, air.gust)
+    return SkyPlan(scenario.starts, spells, air)
+
+
+def recorded(named: WeatherFile, record: WeatherRecord, gust: float) -> Recorded:
+    """Return a record as builds take their weather from it; a gust that was not reported is `gust` times the mean wind."""
+    hours: dict[str, Array] = {
+        name: record.values[name] for name in ("rain", "wind", "temperature", "humidity") if name in record.values
+    }
+    if "wind" in hours:
+        known = record.values.get("gust", np.full(record.length, np.nan))
+        hours["gust"] = np.where(np.isnan(known), hours["wind"] * gust, np.maximum(known, hours["wind"]))
+    if "humidity" in hours:
+        hours["humidity"] = np.maximum(hours["humidity"], 1.0)
+    found = Recorded(record.first, "replay", named.year or record.first.year, hours, named.wet)
+    if named.use == "replay":
+        return found
+    many = len(found.years) >= MANY_YEARS
+    return Recorded(record.first, "years" if many else "pieces", record.first.year, hours, named.wet)

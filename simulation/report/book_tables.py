@@ -1,0 +1,59 @@
+"""What people and machines would take by the handbooks, as a person reads it."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from simulation.analysis.book import SOURCE as LABOUR
+from simulation.analysis.book import by_the_book
+from simulation.analysis.machines_by_the_book import Machines, machines_by_the_book
+from simulation.report import wording
+from simulation.report.sections import terms
+
+if TYPE_CHECKING:
+    from rich.table import Table
+
+    from simulation.field import TakeOff
+    from simulation.scenario import Scenario
+
+
+def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
+    """Return labour, earthwork and hauling by the book."""
+    labour = by_the_book(scenario, quantities.total("square_feet"))
+    table = terms()
+    table.add_row(
+        "surfacing",
+        f"{labour.workdays:.1f} workdays: {wording.number(labour.person_days)} person-days, {labour.crew} people on site "
+        f"({LABOUR})",
+    )
+    for name, text in machine_lines(machines_by_the_book(scenario, quantities)):
+        table.add_row(name, text)
+    return table
+
+
+def machine_lines(found: Machines) -> list[tuple[str, str]]:
+    """Return what each machine would take, one line each, and only where it has something to do."""
+    lines: list[tuple[str, str]] = []
+    if found.loose:
+        dozers = wording.counted(found.dozers, "dozer")
+        text = f"{found.dozer_hours:.1f} h of one for {found.loose:,.0f} loose cu yd at {found.dozer_output:.0f} an hour"
+        lines.append(("dozer", f"{text}; {dozers} asked for (training slides on FM 5-434)"))
+    if found.compacted:
+        text = f"{found.roller_hours:.1f} h for {found.compacted:,.0f} cu yd at {found.roller_output:.0f} an hour, compacted"
+        lines.append(("roller", f"{text} (course solution)"))
+    if found.grader_miles:
+        lines.append(("grader", f"{found.grader_hours:.1f} h over {found.grader_miles:.2f} miles of blade (NAVEDTRA 14081)"))
+    for haul in found.hauls:
+        text = (
+            f"{haul.hours:.1f} h for {wording.counted(haul.loads, 'load')} at {haul.loads_an_hour:.2f} an hour, a cycle being "
+            f"{haul.cycle:.3f} h; {haul.governed_by} govern{'s' if haul.governed_by == 'loading' else ''} (course page)"
+        )
+        lines.append((f"hauling, fleet {haul.fleet}", text))
+    return lines
+
+
+def book_record(scenario: Scenario, quantities: TakeOff) -> dict[str, Any]:
+    """Return labour, earthwork and hauling by the book as one JSON object; hours, cubic yards, miles."""
+    labour = by_the_book(scenario, quantities.total("square_feet"))
+    return {"labour": asdict(labour), "machines": asdict(machines_by_the_book(scenario, quantities))}

@@ -1,0 +1,54 @@
+"""What does a brief say, from the first page to the last? Built from what the analysis found, the same for screen and paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.analysis.moments import day
+from simulation.report import wording
+from simulation.report.brief_answer import answer_page
+from simulation.report.brief_content import Brief, Page, Part
+from simulation.report.brief_inputs import inputs_block
+from simulation.report.brief_method import cautions_page, few, method_page, repeat_page, takeoff_page
+from simulation.report.brief_plans import plans_page
+from simulation.report.brief_risk import risk_page
+
+if TYPE_CHECKING:
+    from simulation.analysis.briefing import Findings
+    from simulation.report.pictures import Picture
+
+
+def brief_of(found: Findings, pictures: Sequence[Picture] = (), folder: Path | None = None) -> Brief:
+    """Return the brief of what was found.
+
+    Parameters
+    ----------
+    found : Findings
+    pictures : sequence of Picture
+        Of the forecast; see `s_curve_of` and `pictures_of`. One that is missing is left out.
+    folder : Path, optional
+        Where the builds are kept, for the command that repeats them.
+    """
+    from simulation.field import take_off
+
+    forecast = found.forecast
+    scenario = forecast.scenario
+    quantities = take_off(scenario)
+    starts = scenario.starts
+    about = (
+        f"Forecast of a matted airfield: {wording.counted(forecast.replications, 'simulated build')}, seed {forecast.seed}, "
+        f"hour zero {day(starts)} {starts:%H:%M}. A planning aid; see the cautions."
+    )
+    pages: list[Page | None] = [
+        answer_page(found, quantities),
+        risk_page(forecast, {one.name: one for one in pictures}),
+        plans_page(found),
+        takeoff_page(quantities),
+        Page("assumptions", "Assumptions", (Part("Every input, its spread and where it comes from", (inputs_block(scenario),)),)),
+        method_page(forecast),
+        cautions_page(),
+        repeat_page(found, folder),
+    ]
+    return Brief(scenario.title, about, few(found), tuple(page for page in pages if page is not None))

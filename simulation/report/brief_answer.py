@@ -1,0 +1,211 @@
+"""What stands on the first page of a brief? When, how likely, what drives it, what would help most, what to order."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.analysis.moments import day
+from simulation.report import facts, wording
+from simulation.report.bottleneck_answer import bottleneck_answer
+from simulation.report.brief_content import Page, Part, Points, Table, Text
+from simulation.report.change_words import INTERVAL, chance_in_words, digits_of, meanings, whole
+from simulation.report.forecast_tables import BANDS
+from simulation.report.look import listed
+
+if TYPE_CHECKING:
+    from simulation.analysis.bottlenecks import Bottlenecks, Tried
+    from simulation.analysis.briefing import Findings
+    from simulation.analysis.drivers import Driver
+    from simulation.analysis.quantiles import QuantileEstimate
+    from simulation.analysis.readiness import Forecast
+    from simulation.field import TakeOff
+
+#: Share of builds -> how it is said.
+IN_WORDS = {0.5: "half of the builds", 0.8: "four in five", 0.9: "nine in ten"}
+#: Measures, and causes, that the first page has room for. Planning value.
+MOST = 6
+POUNDS_PER_SHORT_TON = 2000.0
+
+
+def answer_page(found: Findings, quantities: TakeOff) -> Page:
+    """Return the first page."""
+    forecast = found.forecast
+    return Page(
+        "answer",
+        "The answer",
+        (
+            Part("When is it ready?", (_ready(forecast), _when(forecast))),
+            Part("How likely by the deadline?", _likely(forecast)),
+            Part("What drives it?", _drives(forecast, found.measures)),
+            Part("What would help most?", _helps(found.measures, forecast.replications)),
+            Part("What to order?", order_points(forecast, quantities)),
+        ),
+    )
+
+
+def _ready(forecast: Forecast) -> Text:
+    eighty = forecast.readiness.quantile(0.8)
+    name = forecast.readiness.name
+    if math.isinf(eighty.value):
+        words = f"{name[:1].upper()}{name[1:]} is not reached by four in five builds (P80) within the horizon of "
+        return Text(f"{words}{wording.days(forecast.scenario.horizon)} days.", strong=True)
+    return Text(
+        f"Four in five builds (P80) reach {name} by {forecast.calendar.day_and_shift(eighty.value)}: "
+        f"{wording.days(eighty.value)} days after hour zero.",
+        strong=True,
+    )
+
+
+def _when(forecast: Forecast) -> Table:
+    ready = forecast.readiness
+    rows = []
+    for share in BANDS:
+        band = ready.quantile(share)
+        when = wording.BEYOND if math.isinf(band.value) else str(forecast.calendar.day_and_shift(band.value))
+        rows.append((f"{IN_WORDS[share]} ({band.name})", when, wording.short_days(band.value), band_interval(band)))
+    return Table(
+        f"{ready.name[:1].upper()}{ready.name[1:]}: ready by then",
+        ("share of builds", "day and shift", "days", f"{INTERVAL}, days"),
+        tuple(rows),
+        frozenset({1}),
+        interval_notes([ready.quantile(share) for share in BANDS]),
+    )
+
+
+def band_interval(band: QuantileEstimate) -> str:
+    """Return the interval of a quantile in days."""
+    return wording.interval(band)
+
+
+def interval_notes(bands: list[QuantileEstimate]) -> tuple[str, ...]:
+    """Return what the intervals of quantiles do not cover, and what they leave open."""
+    notes = [
+        "Intervals show sampling error only, from the limited number of builds; they do not cover wrong inputs or a wrong model."
+    ]
+    if any(band.low is None or band.high is None for band in bands):
+        notes.append(wording.NO_LIMIT_MEANS)
+    return tuple(notes)
+
+
+def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
+    found = forecast.deadline
+    if found is None:
+        return (Text("No deadline was given. The table by day under “The risk” gives the chance for the end of each day."),)
+    at = found.deadline.hours
+    when = forecast.calendar.moment(at)
+    chance = found.chance
+    builds = f"{chance.count:,} of {wording.counted(chance.builds, 'build')}"
+    lines = [
+        f"Ready by {found.deadline.text} ({day(when)} {when:%H:%M}, {wording.days(at)} days): {chance_in_words(chance)}"
+        f"{'' if ' builds' in chance_in_words(chance) else f'; {builds}'}."
+    ]
+    if found.at_least:
+        lines.append("At least: the deadline lies beyond the horizon, and an unfinished build may still have met it.")
+    eighty = forecast.readiness.quantile(0.8).value
+    if math.isfinite(eighty):
+        apart = wording.days(abs(eighty - at))
+        side = "after" if eighty > at else "before"
+        lines.append(
+            "P80, the time that four in five builds keep, is the deadline itself to a tenth of a day."
+            if apart == "0.0"
+            else f"P80, the time that four in five builds keep, lies {apart} days {side} the deadline."
+        )
+    return (Text(lines[0], strong=True), *([Points(tuple(lines[1:]))] if lines[1:] else []))
+
+
+def _drives(forecast: Forecast, measures: Bottlenecks | None) -> tuple[Text | Table, ...]:
+    if not forecast.drivers:
+        return (Text("No build was ready by the horizon, so none says what drives it."),)
+    held = _held(measures) if measures is not None else []
+    return (*(Text(line) for line in held), Text(_hours(forecast.drivers)))
+
+
+def _hours(drivers: tuple[Driver, ...]) -> str:
+    from simulation.conditions.calendar import DARK, OFF_SHIFT
+
+    mean = math.fsum(one.hours for one in drivers)
+    idle = [one for one in drivers if one.cause in (OFF_SHIFT, DARK)]
+    others = [one for one in drivers if one not in idle][:MOST]
+    line = f"Of the {mean:,.0f} hours of the mean build, "
+    if idle:
+        line += f"{listed([f'{one.hours:,.0f} pass {_idle(one.cause)}' for one in idle])}. The rest goes most to "
+    else:
+        line += "most go to "
+    return line + f"{listed([f'{one.cause} {one.hours:,.1f} ({wording.percent(one.share)})' for one in others])}."
+
+
+def _idle(cause: str) -> str:
+    return "in the dark" if cause == "dark" else cause
+
+
+def _held(found: Bottlenecks) -> list[str]:
+    """Return the sentences on who holds it back: those that stand before what is bought and how it is."""
+    return bottleneck_answer(found)[: 2 if found.leading.holders else 1]
+
+
+def _helps(found: Bottlenecks | None, among: int) -> tuple[Text | Points | Table, ...]:
+    if found is None:
+        return (Text("Not asked: measures were left out of this brief."),)
+    lines = bottleneck_answer(found)
+    first = len(_held(found))
+    last = next(place for place, line in enumerate(lines) if line.startswith("As it is: "))
+    blocks: list[Text | Points | Table] = []
+    if lines[first:last]:
+        blocks.append(Points(tuple(lines[first:last])))
+    told = [one for one in found.tried if one.earns or one.earns_mean][:MOST]
+    if told:
+        blocks.append(
+            measures_table(found, told, f"What helps most, of {wording.counted(len(found.tried), 'change')} tried", among)
+        )
+    elif not lines[first:last]:
+        blocks.append(Text("Nothing was tried."))
+    return tuple(blocks)
+
+
+def measures_table(found: Bottlenecks, tried: list[Tried], title: str, among: int) -> Table:
+    """Return what changes would buy at P80, and by the deadline if there is one; the forecast has `among` builds."""
+    digits = digits_of(found.outcome)
+    deadline = found.outcome.deadline
+    rows = []
+    for one in tried:
+        cells = digits.cells(one.earlier_p80, one.alike)
+        chance = () if deadline is None or one.outcome.chance is None else (whole(one.outcome.chance.probability),)
+        rows.append((one.what_if.name, *cells, *chance))
+    before = found.outcome.chance
+    by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
+    notes = [
+        f"{wording.counted(found.builds, 'build')} of each under the same luck, paired; below zero is later, in brackets: cannot "
+        "be told from nothing.",
+        *meanings([(digits, one.earlier_p80) for one in tried if not one.alike]),
+    ]
+    if before is not None and before.builds != among and among:
+        notes.append(
+            f"As it is {whole(before.probability)} among these {before.builds:,} builds; the {among:,} builds of the forecast "
+            "stand under the deadline."
+        )
+    if any(one.what_if.name.startswith("day and night") for one in tried):
+        notes.append("Day and night needs other people for the night, at the rates of the day.")
+    return Table(title, ("change", f"P80 earlier, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
+
+
+def order_points(forecast: Forecast, quantities: TakeOff) -> tuple[Text | Points, ...]:
+    """Return what must be ordered, in sentences."""
+    order, comes = quantities.order, quantities.comes
+    spares = 100 * forecast.scenario.supply.spares
+    lines = [
+        f"To come by the scenario: {comes:,} pallets, {wording.number(quantities.mass)} lb gross "
+        f"({wording.number(quantities.mass / POUNDS_PER_SHORT_TON)} short tons).",
+        f"Running short of mats: {facts.shortage(forecast)}.",
+        f"On site: {facts.people(forecast)}.",
+    ]
+    if comes < order.pallets:
+        lines.insert(1, f"That is {order.pallets - comes:,} fewer than the order with spares.")
+    return (
+        Text(
+            f"{order.pallets:,} pallets with {spares:g} % spares, for {quantities.total('full'):,.0f} full and "
+            f"{quantities.total('half'):,.0f} half mats ({quantities.total('square_feet'):,.0f} sq ft).",
+            strong=True,
+        ),
+        Points(tuple(lines)),
+    )

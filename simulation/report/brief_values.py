@@ -1,0 +1,112 @@
+"""How is a value of a scenario shown to a reader? As it was written; an uncertain quantity in words, with its spread."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from simulation.scenario.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+
+if TYPE_CHECKING:
+    from simulation.scenario.section import Section
+
+NOTHING = "–"
+
+
+def as_text(value: Any) -> str:
+    """Return a value as it stands in a scenario, or as a default is declared."""
+    match value:
+        case None:
+            return NOTHING
+        case bool():
+            return "yes" if value else "no"
+        case datetime():
+            return f"{value:%Y-%m-%d %H:%M}"
+        case dict():
+            return _table(value)
+        case list() | tuple():
+            return ", ".join(as_text(one) for one in value) if value else NOTHING
+        case float():
+            return f"{value:g}"
+        case _:
+            return str(value)
+
+
+def _table(value: dict[str, Any]) -> str:
+    """Return the level of an uncertain quantity without its spread; of another table, every key."""
+    if "mean" in value:
+        return as_text(value["mean"])
+    if {"p10", "p90"} <= value.keys():
+        return f"{as_text(value['p10'])} to {as_text(value['p90'])}"
+    if {"low", "mode", "high"} <= value.keys():
+        return f"{as_text(value['low'])} to {as_text(value['high'])}, most likely {as_text(value['mode'])}"
+    return ", ".join(f"{key} {as_text(one)}" for key, one in value.items())
+
+
+def spread_of(value: object) -> str:
+    """Return what is said of how uncertain a value is; nothing for what is no uncertain quantity."""
+    if not isinstance(value, Uncertain):
+        return ""
+    match value.level:
+        case Constant():
+            words = []
+        case Pert():
+            words = ["lowest to highest (PERT)"]
+        case Lognormal():
+            words = ["P10 to P90 (lognormal)"]
+        case Records(values, file):
+            words = [f"one of {len(values)} records in {file}"]
+    if isinstance(value.scatter, str):
+        words.append(f"scatter {value.scatter}")
+    elif value.scatter:
+        words.append(f"scatter {100 * value.scatter:g} %")
+    if value.shared_by is not None:
+        how = "" if value.correlation == 1.0 else f" with correlation {value.correlation:g}"
+        words.append(f"shared by {value.shared_by}{how}")
+    return "; ".join(words) or "none"
+
+
+def inside(section: type[Section], name: str, value: object) -> str:
+    """Return a value that nobody wrote as text, in the unit that the program uses."""
+    unit = _unit(section, name)
+    if isinstance(value, Uncertain):
+        match value.level:
+            case Constant(level):
+                return _amount(level, unit)
+            case Pert(low, mode, high):
+                return f"{_amount(low, unit)} to {_amount(high, unit)}, most likely {_amount(mode, unit)}"
+            case Lognormal(p10, p90):
+                return f"{_amount(p10, unit)} to {_amount(p90, unit)}"
+            case Records(values, _):
+                return f"{_amount(values[0], unit)} to {_amount(values[-1], unit)}"
+    if isinstance(value, float):
+        return _amount(value, unit)
+    return as_text(value)
+
+
+def _amount(value: float, unit: str) -> str:
+    return "never" if math.isinf(value) else f"{value:.4g} {unit}".rstrip()
+
+
+def _unit(section: type[Section], name: str) -> str:
+    """Return the unit that the values of a field have inside; empty for a plain number."""
+    from simulation.scenario import section as kinds
+    from simulation.scenario import uncertain
+
+    units = {
+        "ft": (kinds.Length, kinds.Position),
+        "h": (
+            kinds.Duration, kinds.Period, kinds.Horizon, kinds.WeatherStep, kinds.HoursEitherWay, kinds.Since,
+            uncertain.UncertainDuration,
+        ),
+        "mph": (kinds.Speed,),
+        "lb": (kinds.Mass,),
+        "sq ft/h": (uncertain.UncertainRate,),
+    }  # fmt: skip
+    own = {id(getattr(one, "func", None)) for one in section.model_fields[name].metadata}
+    for unit, types in units.items():
+        for one in types:
+            if any(id(getattr(part, "func", None)) in own for part in getattr(one, "__metadata__", ()) if hasattr(part, "func")):
+                return unit
+    return ""

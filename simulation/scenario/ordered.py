@@ -1,0 +1,68 @@
+"""What is ordered beside mats, what does it weigh, and how is it stored? Key strips, small parts, tools, stacks in the yard."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from simulation.scenario.section import Count, CountOrNone, Extent, Length, Mass, Number, Section, Share, written
+
+
+class KeyStrips(Section):
+    """Narrow strips across an area that can be drawn out again."""
+
+    width: Extent = written("1.5 in")
+    """Extent along the travel axis: every key strip shifts the rows after it by this much. Planning value."""
+    lengths: tuple[Length, ...] = ()
+    """Lengths they come in. Default: a quarter, three quarters and the whole of a full mat, so that their joints fall between
+    those of the mats (planning value, from memory)."""
+    mass: Mass = written("8 lb")
+    """Mass of a foot of it. Planning value."""
+    starter_mass: Mass = written("10 lb")
+    """Mass of a foot of starter key strip. Planning value."""
+
+
+class Accessories(Section):
+    """Small parts and tools. Everything in here has no published count: replace it by what your manual says."""
+
+    spares: Share = 0.05
+    """Share of key strips, rail, seals, locking bars, connectors and tie-downs ordered beyond the field's own. Planning value."""
+    row_spacers: CountOrNone = 12
+    """Locking bars that each crew keeps as row spacers. Planning value."""
+    connector: Length | None = None
+    """Length of a connector along a junction. Default: a full mat (planning value)."""
+    locking_bar_mass: Mass = written("1.5 lb")
+    """Mass of a locking bar. Planning value."""
+    rail_mass: Mass = written("6 lb")
+    """Mass of a foot of guide rail. Planning value."""
+    seal_mass: Mass = written("0.2 lb")
+    """Mass of a rail seal. Planning value."""
+    gauge_mass: Mass = written("1 lb")
+    """Mass of a gap gauge. Planning value."""
+    connector_mass: Mass = written("5 lb")
+    """Mass of a foot of connector, and of end connector. Planning value."""
+    tie_down_mass: Mass = written("8 lb")
+    """Mass of a tie-down. Planning value."""
+    tools: dict[str, Count] = Field(
+        default_factory=lambda: {"pry bar": 4, "sledge hammer": 2, "mallet": 4, "string line": 2, "measuring tape": 2}
+    )
+    """Tools of one crew, by name. Planning value."""
+    tool_mass: Mass = written("10 lb")
+    """Mean mass of a tool. Planning value."""
+    pallet: Mass = written("1860 lb")
+    """What a pallet of accessories carries; key strips, rail and small parts have pallets of their own. Planning value: as much
+    as a pallet of mats."""
+
+
+class Storage(Section):
+    """How pallets stand in the yard."""
+
+    stacked: Count = 3
+    """Pallets on top of each other. Planning value."""
+    length: Length | None = None
+    """Length of a pallet. Default: that of a full mat (planning value)."""
+    width: Length = written("4 ft")
+    """Width of a pallet. Planning value: its middle lies 24 in from the forks' heel, the load centre of NAVEDTRA 14081 ch. 8."""
+    aisles: Annotated[Number, Field(ge=0, lt=1)] = 0.6
+    """Share of the yard that forklifts drive on. Planning value."""

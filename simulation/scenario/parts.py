@@ -1,0 +1,96 @@
+"""What lies in and on an area beside its mats: guide rail, end ramps, stands, and where an area that joins nothing lies?"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from simulation.scenario.section import (
+    Angle,
+    Count,
+    CountOrNone,
+    Extent,
+    Length,
+    Name,
+    Number,
+    Position,
+    Section,
+    planned,
+    written,
+)
+from simulation.scenario.uncertain import UncertainDuration, UncertainLength
+
+
+class Rail(Section):
+    """A guide rail along an area: it splits every row into two lanes and keeps both straight."""
+
+    offset: Length = written("18 ft")
+    """From the edge to the rail; a whole number of half mats. Common practice: 18 ft from one edge of a 72-ft strip."""
+    edge: Literal["left", "right"] = "left"
+    """The edge it is measured from, looking from low to high. Default: the left (planning value)."""
+    first_section: Length = written("9 ft")
+    """The section at which laying begins, so that its joints fall between those of the mats. NAVEDTRA 14251 ch. 11."""
+    section: Length = written("10 ft")
+    """Every other section. NAVEDTRA 14251 ch. 11."""
+    seal: Extent = written("0.125 in")
+    """Between two sections. NAVEDTRA 14251 ch. 11: 1/8 in."""
+    gauges: Count = 10
+    """Gap gauges that stay in place behind the leading joint. Common practice: ten or more."""
+    clearance: Length = written("3 in")
+    """Least distance from a joint of the rail to one of the mats. Common practice."""
+    sides_within: Length = written("3 in")
+    """How far the rows of one side may be ahead of those of the other. Common practice."""
+    creep: UncertainLength = planned(p10="0.005 in", p90="0.02 in", scatter=0.5)
+    """How much farther apart than their module two rows lie, because mats fit loosely; the scatter is that of a row.
+    Planning value."""
+    uneven: UncertainLength = written("0 in")
+    """How much more of it each row has on one side of the rail than on the other. Default: none (planning value)."""
+
+
+class Ramp(Section):
+    """How the end ramps of an area lie; written where they are not the default ones."""
+
+    rows: Count = 5
+    """Rows in the trench of each end ramp. Common practice; NAVEDTRA 14251 ch. 11."""
+    buried: Count = 4
+    """The lowest of them, which are covered again. Common practice."""
+    slope: Angle | None = None
+    """Of the rows in the trench. Not together with `drop`. Default: what the drop gives."""
+    drop: Length | None = None
+    """Depth of the free end below ground. Not together with `slope`. Default: 24 in, where the handbook's 18 to 24 in
+    (NAVEDTRA 14251 ch. 11) comes nearest to the slopes of practice, 15 to 30 degrees."""
+    end_space: Extent = written("2 ft")
+    """Room to work between the free end and the end of the trench. Planning value."""
+    side_space: Extent = written("1 ft")
+    """Room to work beside the mats in the trench, on either side. Planning value."""
+    swell: Annotated[Number, Field(ge=0, le=1)] = 0.25
+    """How much more room dug ground takes than it took in place. Planning value: common earth."""
+    shrinkage: Annotated[Number, Field(ge=0, le=0.5)] = 0.10
+    """How much less it takes where it is compacted. Planning value: common earth."""
+
+
+class Stands(Section):
+    """Places where aircraft are parked and tied down."""
+
+    count: Count
+    """How many there are."""
+    tie_downs: CountOrNone = 6
+    """Tie-down points of each. Planning value."""
+    holes: CountOrNone = 1
+    """Holes drilled for a tie-down point. Planning value."""
+    drill: UncertainDuration = planned(p10="8 min", p90="20 min", scatter=0.3)
+    """Drilling one hole and setting what belongs into it. Planning value."""
+
+
+class Beside(Section):
+    """Where an area lies that joins none: parallel to another."""
+
+    area: Name
+    """The other area."""
+    apart: Length
+    """Clear distance between the edges that face each other."""
+    side: Literal["left", "right"] = "left"
+    """Which side of the other area, looking from its low to its high end. Default: the left (planning value)."""
+    shift: Position = written("0 ft")
+    """How far its low end lies beyond the other's low end. Default: level with it (planning value)."""

@@ -1,0 +1,91 @@
+"""Which parts of an area cannot be laid as they are written? Guide rails, end ramps, and the areas that lie beside or between."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from simulation.scenario.ground import Area
+from simulation.scenario.mistakes import Mistake
+from simulation.scenario.scenario import Scenario
+
+
+def _starter(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+    if area.guide_rail and area.start == "centre-out":
+        yield Mistake(
+            f"{here}.start",
+            "a starter key strip is never used together with a guide rail (NAVEDTRA 14251 ch. 11)",
+            'write start = "one-end", or guide_rail = false',
+        )
+
+
+def _rail_place(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    if not area.guide_rail:
+        if "rail" in area.model_fields_set:
+            yield Mistake(f"{here}.rail", "is written, but guide_rail is false", "write guide_rail = true, or leave it out")
+        return
+    offset, half = area.rail.offset, scenario.mat.half
+    halves = round(offset / half)
+    most = round(area.width / half) - 1
+    if most < 1:
+        yield Mistake(f"{here}.guide_rail", "half a mat is too narrow for two lanes", "write guide_rail = false")
+    elif offset > area.width - half / 2:
+        right = f'write "{half:.10g} ft" to "{most * half:.10g} ft"'
+        yield Mistake(f"{here}.rail.offset", f"{offset:.6g} ft lies outside {area.name}, {area.width:.6g} ft wide", right)
+    elif abs(offset - halves * half) > 1e-6 or halves == 0:
+        near = sorted({min(max(count, 1), most) for count in (int(offset / half), int(offset / half) + 1)})
+        right = "the nearest " + " and ".join(f'"{count * half:.10g} ft"' for count in near)
+        wrong = f"{offset:.6g} ft is off the module of half mats ({half:.6g} ft)"
+        yield Mistake(f"{here}.rail.offset", wrong, right.replace("nearest", "nearest are" if len(near) > 1 else "nearest is"))
+
+
+def _rail_joints(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    least = scenario.mat.row_depth / 2
+    if area.guide_rail and area.rail.clearance > least:
+        wrong = f"{12 * area.rail.clearance:.6g} in is more than half a row, and no joint can be farther from both its neighbours"
+        yield Mistake(f"{here}.rail.clearance", wrong, f'write at most "{12 * least:.10g} in"')
+
+
+def _ramp(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    ramp = area.ramp
+    if not area.end_ramps:
+        if "ramp" in area.model_fields_set:
+            yield Mistake(f"{here}.ramp", "is written, but end_ramps is false", "write end_ramps = true, or leave it out")
+        return
+    if ramp.buried > ramp.rows:
+        wrong = f"{ramp.buried} are more than the {ramp.rows} rows in the trench"
+        yield Mistake(f"{here}.ramp.buried", wrong, f"write at most {ramp.rows}")
+    if ramp.slope is not None and ramp.drop is not None:
+        yield Mistake(f"{here}.ramp", "has both slope and drop, and one follows from the other", "write one of the two")
+    if ramp.slope is not None and not 0 < ramp.slope < 90:
+        right = 'write more than "0 degree" and less than "90 degree"; practice is 15 to 30'
+        yield Mistake(f"{here}.ramp.slope", f"a slope of {ramp.slope:.6g} degrees is no ramp", right)
+    long = ramp.rows * scenario.mat.row_depth
+    if ramp.drop is not None and ramp.drop >= long:
+        wrong = f"{ramp.drop:.6g} ft is as deep as the {ramp.rows} rows in the trench are long, so they would stand upright"
+        yield Mistake(f"{here}.ramp.drop", wrong, 'write less; the handbook has "18 in" to "24 in"')
+
+
+def _beside(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+    if area.joins is not None and area.beside is not None:
+        yield Mistake(f"{here}.beside", "joins an area as well, which says where it lies", "write one of the two")
+
+
+def _meets(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+    if area.meets is None:
+        return
+    if area.joins is None or area.joins.at not in (0.0, area.length):
+        right = "write joins with at = the low or the high end, or leave meets out"
+        yield Mistake(f"{here}.meets", "an area meets another with its far end, and this one joins none with an end", right)
+    elif area.meets in (area.name, area.joins.area):
+        yield Mistake(f"{here}.meets", f'it cannot meet "{area.meets}" with its far end', "name the area at its other end")
+
+
+#: Rules for one area; each takes its address, the area and the scenario.
+PARTS: tuple[Callable[[str, Area, Scenario], Iterator[Mistake]], ...] = (
+    _starter,
+    _rail_place,
+    _rail_joints,
+    _ramp,
+    _beside,
+    _meets,
+)

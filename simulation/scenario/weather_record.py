@@ -1,0 +1,267 @@
+"""What does a record of weather say, hour by hour or day by day, and what is wrong with it?
+
+Nothing is mended silently: what is impossible, double, missing or filled is told with its line.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from functools import lru_cache
+from itertools import pairwise
+
+import numpy as np
+from numpy import bool_, float64, intp
+from numpy.typing import NDArray
+
+from simulation.scenario.mistakes import did_you_mean, shown
+from simulation.scenario.weather_columns import VARIABLES, Column, Columns
+
+#: What stands in records where nothing was measured.
+_MISSING = {"", "na", "n/a", "nan", "null", "none", "-", "m"}
+#: Least and most that can be true in an hour (a day): rain mm, mph, °C, %. Planning values beyond all records but of storms.
+_POSSIBLE = {"wind": (0.0, 100.0), "gust": (0.0, 150.0), "humidity": (0.0, 100.0)}
+_TEMPERATURES = (-90.0, 60.0)
+_MOST_RAIN = {1: 310.0, 24: 1900.0}
+#: A file of more lines than this is a slip, not a record: 100 years of hours.
+_MOST_LINES = 1_000_000
+
+Array = NDArray[float64]
+
+
+class RecordError(ValueError):
+    """A record that cannot be read at all: the key, what is wrong, what would be right."""
+
+    def __init__(self, key: str, wrong: str, right: str) -> None:
+        self.said = (key, wrong, right)
+        super().__init__(f"{wrong}; {right}")
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something in a record that a planner should know of, and the line that it is about."""
+
+    line: int
+    text: str
+
+    def __str__(self) -> str:
+        return f"line {self.line}: {self.text}"
+
+
+@dataclass(frozen=True, eq=False)
+class WeatherRecord:
+    """A record without holes in time: an hour, or a day, after the other.
+
+    Attributes
+    ----------
+    first : datetime.datetime
+        Local time of the first.
+    step : int
+        Hours: 1 or 24.
+    values : dict of str to ndarray
+        By what they are, a key of `VARIABLES`, in the units used inside; NaN where nothing is known.
+    findings : tuple of Finding
+        In the order of the lines.
+    filled : dict of str to int
+        How many values of each variable were filled in.
+    lines : ndarray
+        The line each stands on; −1 where there is none.
+    """
+
+    first: datetime
+    step: int
+    values: dict[str, Array]
+    findings: tuple[Finding, ...]
+    filled: dict[str, int]
+    lines: NDArray[intp] = field(repr=False)
+
+    @property
+    def length(self) -> int:
+        """How many hours, or days, it goes over."""
+        return len(self.lines)
+
+    @property
+    def years(self) -> float:
+        """How many years it goes over."""
+        return self.length * self.step / 8766.0
+
+    def line_before(self, place: int) -> int:
+        """Return the last line that stands before a place in the record."""
+        return int(self.lines[: place + 1].max(initial=1))
+
+    def gaps(self, name: str) -> list[tuple[int, int]]:
+        """Return where nothing is known of a variable, as (from, up to)."""
+        return _runs(np.isnan(self.values[name]))
+
+
+@lru_cache(maxsize=4)
+def read_weather(text: str, columns: Columns, only: tuple[tuple[str, str], ...], offset: float, fill: float) -> WeatherRecord:
+    """Return the record that stands in the text of a CSV file.
+
+    Parameters
+    ----------
+    text : str
+    columns : Columns
+    only : tuple of (str, str)
+        Columns and what must stand in them for a line to count.
+    offset : float
+        Hours to add to the times of the file to make local ones.
+    fill : float
+        Gaps of up to so many hours are filled: rain by what was before, all else on a straight line.
+
+    Raises
+    ------
+    RecordError
+        If it holds nothing that can be read.
+    """
+    findings: list[Finding] = []
+    moments, lines, cells = _cells(text, columns, only, findings)
+    step = _step_of(moments)
+    offset_time = timedelta(hours=offset)
+    # Some stations report a few minutes before the hour.
+    unit = timedelta(hours=step)
+    local = [moment + offset_time for moment in moments]
+    origin = min(local).replace(hour=0, minute=0, second=0, microsecond=0)
+    places = np.array([round((moment - origin) / unit) if step == 1 else (moment - origin) // unit for moment in local])
+    start, count = int(places.min()), int(places.max() - places.min()) + 1
+    if count > _MOST_LINES:
+        raise RecordError("columns", f"goes over {count:,} {_name(step)}s", "check the column of the time")
+    on_line = np.full(count, -1, dtype=np.intp)
+    values = {name: np.full(count, np.nan) for name, _ in columns.of}
+    for row, place in enumerate((places - start).tolist()):
+        if on_line[place] >= 0:
+            findings.append(Finding(lines[row], f"the {_name(step)} of line {on_line[place]} once more; left out"))
+            continue
+        on_line[place] = lines[row]
+        for (name, column), cell in zip(columns.of, cells[row], strict=True):
+            values[name][place] = _value(name, column, cell, step, lines[row], findings)
+    filled = _fill_all(values, step, fill, on_line, findings)
+    if np.isnan(values["rain"]).all():
+        raise RecordError("columns", "the column of rain holds no number", "name another")
+    values = {name: found for name, found in values.items() if not np.isnan(found).all()}
+    findings.sort(key=lambda finding: finding.line)
+    return WeatherRecord(origin + start * unit, step, values, tuple(findings), filled, on_line)
+
+
+def _cells(
+    text: str, columns: Columns, only: tuple[tuple[str, str], ...], findings: list[Finding]
+) -> tuple[list[datetime], list[int], list[list[str]]]:
+    """Return time, line and cells of every line that counts."""
+    reader = csv.reader(io.StringIO(text, newline=""))
+    try:
+        header = [name.strip() for name in next(reader, [])]
+        rows = [(reader.line_num, row) for row in reader if row]
+    except csv.Error:
+        raise RecordError("file", "is not a CSV file", "save it as comma-separated text") from None
+    wanted = [("time", columns.time), *((key, column.name) for key, column in columns.of)]
+    for key, name in wanted:
+        if name not in header:
+            raise RecordError("columns", f"there is no column {shown(name)} of {key}", did_you_mean(name, header))
+    for name, _ in only:
+        if name not in header:
+            raise RecordError("only", f"there is no column {shown(name)}", did_you_mean(name, header))
+    time_at, *at = [header.index(name) for _, name in wanted]
+    kept = [(header.index(name), value) for name, value in only]
+    moments: list[datetime] = []
+    lines: list[int] = []
+    cells: list[list[str]] = []
+    for line, row in rows:
+        if len(row) < len(header):
+            findings.append(Finding(line, f"has {len(row)} cells of {len(header)}; left out"))
+            continue
+        if any(row[place].strip() != value for place, value in kept):
+            continue
+        try:
+            moment = datetime.fromisoformat(row[time_at].strip().replace("/", "-")).replace(tzinfo=None)
+        except ValueError:
+            findings.append(Finding(line, f"{shown(row[time_at])} is no time such as 2013-07-01T14:00; left out"))
+            continue
+        moments.append(moment)
+        lines.append(line)
+        cells.append([row[place].strip() for place in at])
+    if len(moments) < 2:
+        why = "no two lines can be read"
+        if only:
+            why += " where " + " and ".join(f"{name} is {shown(value)}" for name, value in only)
+        raise RecordError("file", f"{why}{f' ({findings[0]})' if findings else ''}", "check columns and only")
+    return moments, lines, cells
+
+
+def _step_of(moments: list[datetime]) -> int:
+    """Return 24 for a record by days, 1 for one by hours."""
+    order = sorted(moments)
+    apart = np.median([(after - before) / timedelta(hours=1) for before, after in pairwise(order)])
+    if apart > 30:
+        raise RecordError("columns", f"the lines are {apart:.0f} hours apart", "give one line an hour, or one a day")
+    return 24 if apart >= 20 else 1
+
+
+def _name(step: int) -> str:
+    return "hour" if step == 1 else "day"
+
+
+def _value(name: str, column: Column, cell: str, step: int, line: int, findings: list[Finding]) -> float:
+    """Return the value of a cell in the unit used inside, NaN if it holds none that can be true."""
+    if cell.lower() in _MISSING:
+        return np.nan
+    if name == "rain" and cell.upper() in ("T", "TRACE"):
+        return 0.0
+    try:
+        value = column.convert(float(cell))
+    except (ValueError, OverflowError):
+        findings.append(Finding(line, f"{column.name} holds {shown(cell)}, which is no number; taken as missing"))
+        return np.nan
+    low, high = (0.0, _MOST_RAIN[step]) if name == "rain" else _POSSIBLE.get(name, _TEMPERATURES)
+    if low <= value <= high:
+        return value
+    inside = {"rain": "mm", "wind": "mph", "temperature": "°C", "humidity": "%"}[VARIABLES[name]]
+    said = f"{column.name} holds {shown(cell)}, not within {low:g} to {high:g} {inside}"
+    findings.append(Finding(line, f"{said}; taken as missing"))
+    return np.nan
+
+
+def _fill_all(values: dict[str, Array], step: int, limit: float, lines: NDArray[intp], findings: list[Finding]) -> dict[str, int]:
+    """Fill the short gaps of every variable, tell of all, and return how many values of each were filled in."""
+    filled = dict.fromkeys(values, 0)
+    told: dict[tuple[int, int, bool], list[str]] = {}
+    for name, found in values.items():
+        known = ~np.isnan(found)
+        if not known.any() or name == "gust":  # gusts are reported where there are any
+            continue
+        for start, end in _runs(~known):
+            short = start > 0 and end < len(found) and (end - start) * step <= limit
+            told.setdefault((start, end, short), []).append(name)
+            if short:
+                filled[name] += end - start
+                _bridge(name, found, start, end)
+    for (start, end, short), names in told.items():
+        # The columns of an hour are most often missing together, and one line says so.
+        time = f"1 {_name(step)}" if end - start == 1 else f"{end - start} {_name(step)}s"
+        said = f"after it {time} without {', '.join(names)}; {'filled in' if short else 'not filled in'}"
+        findings.append(Finding(int(lines[:start].max(initial=1)), said))
+    return filled
+
+
+def _bridge(name: str, values: Array, start: int, end: int) -> None:
+    """Fill one gap: rain by what was before, since it most often goes on; all else on a straight line."""
+    if name == "rain":
+        values[start:end] = values[start - 1]
+    else:
+        values[start:end] = np.interp(np.arange(start, end), [start - 1, end], [values[start - 1], values[end]])
+
+
+def _runs(flags: NDArray[bool_]) -> list[tuple[int, int]]:
+    """Return the runs of true values as (from, up to)."""
+    padded = np.concatenate(([False], flags, [False]))
+    edges = np.flatnonzero(padded[1:] != padded[:-1]).tolist()
+    return list(zip(edges[::2], edges[1::2], strict=True))
+
+
+def summary_of(findings: Iterable[Finding], most: int = 3) -> str:
+    """Return the first findings and how many more there are, on one line."""
+    listed = list(findings)
+    more = f" and {len(listed) - most} more" if len(listed) > most else ""
+    return "; ".join(map(str, listed[:most])) + more

@@ -1,0 +1,110 @@
+"""Which record of weather does the scenario name, and what is done with it?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt, ValidationError, ValidationInfo, model_validator
+from pydantic_core import PydanticCustomError
+
+from simulation.scenario.mistakes import ScenarioError, complaint, shown
+from simulation.scenario.section import Duration, HoursEitherWay, Number, Section, written
+from simulation.scenario.source import DataFiles
+from simulation.scenario.unread import UNREAD, UnreadError
+from simulation.scenario.weather_columns import ColumnsOfFile
+from simulation.scenario.weather_record import RecordError, WeatherRecord, read_weather
+
+
+def _read_only(value: Any) -> tuple[tuple[str, str], ...]:
+    pairs = value.items() if isinstance(value, dict) else value
+    if not isinstance(pairs, Iterable) or not all(isinstance(one, str) for pair in pairs for one in pair):
+        raise complaint(f"{shown(value)} is no table of columns and texts", 'write only = { station = "north" }')
+    return tuple(sorted(pairs))
+
+
+class WeatherFile(Section):
+    """A record of weather in a CSV file, hourly or daily."""
+
+    file: Annotated[str, Field(strict=True)]
+    """The file, beside the scenario or by its full path."""
+    columns: ColumnsOfFile
+    """Which column holds what: `time`, `rain`, and as far as there are any `wind`, `gust`, `temperature`, `humidity`, and by days
+    `temperature_low` and `temperature_high`; each but the time with its unit."""
+    only: Annotated[tuple[tuple[str, str], ...], BeforeValidator(_read_only)] = ()
+    """Columns and what must stand in them for a line to count, such as a station. Default: every line counts."""
+    time_offset: HoursEitherWay = written("0 h")
+    """Local time minus the times of the file. Default: none (planning value)."""
+    use: Literal["fit", "resample", "replay"] = "fit"
+    """`fit` a chain and what goes with it by month; `resample` whole years, or pieces of days where there are fewer than 15;
+    `replay` one year. The last two need hourly records."""
+    by: Literal["month", "season", "year"] = "month"
+    """What a fit tells apart. A month with fewer than 20 dry spells goes by its season, such a season by the year."""
+    year: Annotated[StrictInt, Field(ge=1800, le=2200)] | None = None
+    """The year of the record that is replayed. Default: its first."""
+    wet: Annotated[Number, Field(gt=0, le=25)] = 0.2
+    """An hour, or day, with so many mm of rain is wet. What common gauges resolve (common practice)."""
+    fill: Duration = written("6 h")
+    """Gaps up to so long are filled: rain by what was before, all else on a straight line. Planning value."""
+
+    _record: WeatherRecord | None = PrivateAttr(default=None)
+
+    @property
+    def record(self) -> WeatherRecord:
+        """What stands in the file."""
+        if self._record is None:  # a key that it needs could not be read
+            raise UnreadError
+        return self._record
+
+    @model_validator(mode="after")
+    def _read_file(self, info: ValidationInfo) -> Self:
+        parts = (self.file, self.columns, self.only, self.time_offset, self.fill)
+        if any(part is UNREAD for part in parts):
+            return self
+        files = (info.context or {}).get("files") or DataFiles(Path())
+        try:
+            text = files.text(self.file)
+        except OSError as error:
+            right = "name a CSV file, beside the scenario or by its full path"
+            raise _wrong("file", f"{shown(self.file)}: {(error.strerror or 'cannot be read').lower()}", right) from None
+        except ValueError:
+            raise _wrong("file", f"{shown(self.file)} is not a CSV file in UTF-8", "save it as comma-separated text") from None
+        try:
+            self._record = read_weather(text, self.columns, self.only, self.time_offset, self.fill)
+        except RecordError as error:
+            raise _wrong(*error.said) from None
+        return self
+
+
+class _Named(Section):
+    """A record that stands alone."""
+
+    records: WeatherFile
+
+
+def name_record(keys: dict[str, Any], folder: Path | None = None) -> WeatherFile:
+    """Return a record that is named outside of a scenario, by the keys of [weather.records].
+
+    Raises
+    ------
+    ScenarioError
+        With every mistake in the keys, or in what the file holds.
+    """
+    from simulation.scenario.refusals import from_pydantic
+    from simulation.scenario.weather_rules import record_mistakes
+
+    try:
+        named = _Named.model_validate({"records": keys}, context={"files": DataFiles(folder or Path())}).records
+    except ValidationError as error:
+        found = from_pydantic(error.errors(include_url=False), _Named, {"records": keys})
+        mistakes = [replace(mistake, key=mistake.key.removeprefix("records.")) for mistake in found]
+        raise ScenarioError(str(keys.get("file", "")), mistakes) from None
+    if found := list(record_mistakes(named, "")):
+        raise ScenarioError(named.file, found)
+    return named
+
+
+def _wrong(key: str, wrong: str, right: str) -> PydanticCustomError:
+    return PydanticCustomError("keystrip_table", "record", {"mistakes": ((key, wrong, right),)})

@@ -1,0 +1,125 @@
+"""What in the weather of a scenario does not go together: a model without its table, a record that cannot be used as it says?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from simulation.scenario.mistakes import Mistake
+from simulation.scenario.sky import Weather
+from simulation.scenario.unread import told
+from simulation.scenario.weather_record import WeatherRecord, summary_of
+from simulation.scenario.weather_records import WeatherFile
+
+#: Model -> the table that it goes by.
+_TABLES = {"three-state": "states", "climate": "climate", "records": "records"}
+#: Days that a record must hold to be fitted, and to be put together anew: a year but for a few days.
+FEWEST_DAYS, YEAR = 30, 360
+#: A record up to so many years says nothing of the differences between years.
+ONE_YEAR = 1.5
+
+
+def weather_mistakes(weather: Weather) -> Iterator[Mistake]:
+    """Yield what does not go together in the weather of a scenario."""
+    for rule in (_table, _climate, _rain, _wind, _temperature, _humidity, _records):
+        yield from told(rule, weather)
+
+
+def _table(weather: Weather) -> Iterator[Mistake]:
+    table = _TABLES.get(weather.model)
+    if table is not None and getattr(weather, table) is None:
+        yield Mistake(f"weather.{table}", "is missing", f"write [weather.{table}], which the model {weather.model} goes by")
+
+
+def _one_of(key: str, given: Mapping[str, object], either: tuple[set[str], ...], right: str) -> Iterator[Mistake]:
+    names = {name for name, value in given.items() if value is not None}
+    if names not in either:
+        yield Mistake(key, f"is given by {', '.join(sorted(names)) or 'nothing'}", right)
+
+
+def _climate(weather: Weather) -> Iterator[Mistake]:
+    if (climate := weather.climate) is not None:
+        given = {"wet_hours": climate.wet_hours, "wet_days": climate.wet_days}
+        yield from _one_of("weather.climate", given, ({"wet_hours"}, {"wet_days"}), "write wet_hours or wet_days")
+
+
+def _rain(weather: Weather) -> Iterator[Mistake]:
+    if (rain := weather.rain) is not None:
+        yield from _one_of("weather.rain", {"mean": rain.mean, "month": rain.month}, ({"mean"}, {"month"}), "write mean or month")
+
+
+def _wind(weather: Weather) -> Iterator[Mistake]:
+    if (wind := weather.wind) is not None:
+        given = {"mean": wind.mean, "dry": wind.dry, "wet": wind.wet}
+        yield from _one_of("weather.wind", given, ({"mean"}, {"dry", "wet"}), "write mean, or dry and wet")
+
+
+def _temperature(weather: Weather) -> Iterator[Mistake]:
+    if (warm := weather.temperature) is not None:
+        given = {"low": warm.low, "high": warm.high, "by_hour": warm.by_hour}
+        yield from _one_of("weather.temperature", given, ({"low", "high"}, {"by_hour"}), "write low and high, or by_hour")
+        if warm.low is not None and warm.high is not None:
+            for low, high in zip(warm.low, warm.high, strict=True):
+                if low > high:
+                    yield Mistake("weather.temperature.high", f"{high:g} is below {low:g}, the low", "write low ≤ high")
+                    break
+
+
+def _humidity(weather: Weather) -> Iterator[Mistake]:
+    if (humid := weather.humidity) is not None:
+        given = {"dry": humid.dry, "by_hour": humid.by_hour}
+        yield from _one_of("weather.humidity", given, ({"dry"}, {"by_hour"}), "write dry or by_hour")
+
+
+def _records(weather: Weather) -> Iterator[Mistake]:
+    if weather.records is not None and weather.model == "records":
+        yield from record_mistakes(weather.records)
+
+
+def record_mistakes(named: WeatherFile, at: str = "weather.records.") -> Iterator[Mistake]:
+    """Yield why a record cannot be used as the scenario says."""
+    record = named.record
+    days = record.length * record.step / 24
+    known = record.values["rain"][~(record.values["rain"] != record.values["rain"])]
+    wet = float((known >= named.wet).mean())
+    if not 0.0 < wet < 1.0:
+        wrong = f"every {'hour' if record.step == 1 else 'day'} of it is {'wet' if wet else 'dry'}"
+        yield Mistake(f"{at}file", wrong, "take a longer record, or check the column and unit of rain")
+    elif named.use == "fit":
+        if days < FEWEST_DAYS:
+            yield Mistake(f"{at}file", f"goes over {days:.0f} days", f"take a record of {FEWEST_DAYS} days or more")
+    elif record.step == 24:
+        yield Mistake(f"{at}use", f"{named.use} needs hourly records, and these are daily", 'write use = "fit"')
+    else:
+        yield from _without_gaps(named, record, at)
+        if named.use == "resample" and days < YEAR:
+            wrong = f"the record goes over {days:.0f} days, and pieces are taken from around the date"
+            yield Mistake(f"{at}use", wrong, f'take {YEAR} days or more, or write use = "fit"')
+        last = record.first.year + int(days // YEAR) + 1
+        if named.use == "replay" and named.year is not None and not record.first.year <= named.year <= last:
+            yield Mistake(f"{at}year", f"the record has nothing of {named.year}", f"it begins in {record.first.year}")
+
+
+def _without_gaps(named: WeatherFile, record: WeatherRecord, at: str) -> Iterator[Mistake]:
+    for name in record.values:
+        if name != "gust" and (gaps := record.gaps(name)):
+            start, end = max(gaps, key=lambda gap: gap[1] - gap[0])
+            which = f"a gap of {name} is" if len(gaps) == 1 else f"{len(gaps)} gaps of {name} are"
+            longest = f"{end - start} hours after line {record.line_before(start)}"
+            wrong = f"{named.use} needs every hour, and {which} longer than fill: {longest}"
+            yield Mistake(f"{at}fill", wrong, f'write "{end - start} h", leave {name} out of columns, or write use = "fit"')
+
+
+def record_warnings(weather: Weather) -> Iterator[Mistake]:
+    """Yield what a planner should know of the record that a scenario's weather comes from."""
+    if weather.model != "records" or weather.records is None:
+        return
+    record = weather.records.record
+    if record.findings:
+        filled = max(record.filled.values())
+        wrong = f"{len(record.findings)} lines are odd, and {filled} {'hours' if record.step == 1 else 'days'} were filled in: "
+        yield Mistake(
+            "weather.records", f"{wrong}{summary_of(record.findings, 2)}", f"keystrip weather {weather.records.file} lists all"
+        )
+    if record.years <= ONE_YEAR and weather.records.use != "replay":
+        wrong = f"the record goes over {record.years:.1f} years, so it does not say how years differ"
+        yield Mistake("weather.records", wrong, "take a longer one if there is any")

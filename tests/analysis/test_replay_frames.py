@@ -1,0 +1,162 @@
+"""A build in frames: at which hours, what everybody does at them, and that they agree with the build."""
+
+import math
+
+import pytest
+from hypothesis import given
+from small_scenarios import examples, scenarios, strip, written
+
+from simulation.analysis.doings import BEING_UNLOADED, DONE, GROUND, MATS, TURN
+from simulation.analysis.hours_asked import NoHour, read_duration, read_hour
+from simulation.analysis.moments import Calendar
+from simulation.analysis.on_the_ground import along, ground_of, length
+from simulation.analysis.readiness import calendar_of
+from simulation.analysis.replay import ENOUGH, MOST, TooMany, end_of, replay_of
+from simulation.build import build_once
+from simulation.build.steps import FEED, KIND
+from simulation.field import distance
+from simulation.scenario import ScenarioError, parse_scenario
+
+DAYS = {"shifts.all": {"hours": ["06:00-12:00", "13:00-18:00"], "lighting": True}}
+
+
+def replayed(tables, replication=0, **how):
+    scenario = parse_scenario(tables if isinstance(tables, str) else written(tables))
+    build = build_once(scenario, replication)
+    return build, replay_of(scenario, build, **how)
+
+
+def test_frames_stand_at_multiples_of_the_step_and_at_the_end():
+    build, replay = replayed(strip(), every=0.5)
+    hours = [frame.hour for frame in replay.frames]
+    assert hours[:-1] == [0.5 * number for number in range(len(hours) - 1)]
+    assert hours[-1] == replay.end == max(build.milestones.values())
+
+
+def test_a_night_has_one_frame_and_a_meal_is_no_night():
+    tables = strip(area=[{"name": "strip", "length": "400 ft", "width": "72 ft"}], supply={"on_hand": 200}, **DAYS)
+    _, replay = replayed(tables, every=1.0)
+    assert replay.end > 24.0
+    assert replay.nights[0] == (12.0, 24.0)
+    hours = [frame.hour for frame in replay.frames if frame.hour < 26.0]
+    assert hours == [*map(float, range(13)), 24.0, 25.0]
+    dark = [frame for frame in replay.frames if frame.night_until is not None]
+    assert [frame.night_until for frame in dark] == [night[1] for night in replay.nights if night[0] < replay.end]
+    noon = next(frame for frame in replay.frames if frame.hour == 6.0)
+    assert noon.stopped == "off shift"
+    assert noon.night_until is None
+
+
+@examples(15)
+@given(scenarios())
+def test_milestones_and_the_last_rows_agree_with_the_build(text):
+    try:
+        build, replay = replayed(text)
+    except ScenarioError:
+        return
+    assert len(replay.frames) <= ENOUGH + 1 or replay.every == 24.0
+    for frame in replay.frames:
+        assert set(frame.reached) == {name for name, hour in build.milestones.items() if hour <= frame.hour}
+        crews = [doing for doing in frame.doings if doing.kind == "crew"]
+        assert len(crews) == len(replay.scenario.crew)
+        assert sum(doing.kind == "forklift" for doing in frame.doings) == replay.scenario.forklifts.count
+    if math.isfinite(max(build.milestones.values())):
+        assert set(replay.frames[-1].reached) == set(build.milestones)
+
+
+def test_rain_in_the_frames_is_the_rain_of_the_trace():
+    scenario = parse_scenario(written(strip(weather={"wet_spell": "3 h", "dry_spell": "4 h"})))
+    build = build_once(scenario)
+    replay = replay_of(scenario, build, every=0.25)
+    steps = build.steps
+    spells = steps[steps["work"] == "wet spell"]
+    assert replay.wet
+    for frame in replay.frames:
+        raining = ((spells["start"] <= frame.hour) & (frame.hour < spells["end"])).any()
+        assert frame.rain == raining
+        if raining:
+            assert frame.stopped == "rain"
+
+
+def test_a_forklift_is_where_its_way_leads_it():
+    tables = strip(area=[{"name": "strip", "length": "400 ft", "width": "72 ft"}], supply={"on_hand": 200})
+    scenario = parse_scenario(written(tables))
+    build = build_once(scenario)
+    site, ground = build.finished.site, ground_of(scenario, build.finished.site.plan)
+    feeds = [step for step in site.trace if step[KIND] == FEED]
+    for face, plan in enumerate(site.plan.faces):
+        for row, feet in enumerate(plan.travel):
+            assert length(ground.way(face, row)) == pytest.approx(feet)
+    first = feeds[0]
+    replay = replay_of(scenario, build, at=[first[0], (first[0] + first[1]) / 2, first[1]])
+    start, middle, end = (next(one.point for one in frame.doings if one.kind == "forklift") for frame in replay.frames)
+    assert start == ground.yard
+    way = ground.way(0, 0)
+    assert middle == pytest.approx(along(way, 0.5))
+    assert distance(end, way[-1]) < distance(middle, way[-1])
+
+
+def test_a_forklift_that_drives_on_rows_goes_to_where_the_face_began_first():
+    scenario = parse_scenario(written(strip(forklifts={"drive_on": "rows"})))
+    build = build_once(scenario)
+    plan = build.finished.site.plan
+    ground = ground_of(scenario, plan)
+    for row, feet in enumerate(plan.faces[0].travel):
+        assert length(ground.way(0, row)) == pytest.approx(feet)
+
+
+def test_who_waits_is_said_to_wait_for_what_wakes_it():
+    tables = strip(
+        area=[{"name": "strip", "length": "160 ft", "width": "72 ft"}],
+        supply={"on_hand": 2, "total": 40},
+        supply__trucks=[{"count": 1, "pallets": 4, "load": "1 h", "haul": "1 h", "return": "1 h"}],
+    )
+    _, replay = replayed(tables, every=0.1)
+    seen = {doing.what for frame in replay.frames for doing in frame.doings if doing.kind == "crew"}
+    assert {MATS, "laying rows", DONE} <= seen
+    assert GROUND not in seen
+    trucks = {doing.what for frame in replay.frames for doing in frame.doings if doing.kind == "truck"}
+    assert {"loading at the port", "haul", "trucks' way back", BEING_UNLOADED} <= trucks
+    _, replay = replayed(strip(grading={"done": 0.05, "rate": "900 ft**2/h"}), every=0.1)
+    assert any(doing.what == GROUND for frame in replay.frames for doing in frame.doings)
+
+
+def test_crews_that_relieve_each_other_rest_in_turn():
+    crews = [{"name": name, "people": 12, "areas": ["strip"], "second_crew": "relief"} for name in ("red", "blue")]
+    _, replay = replayed(strip(crew=crews), every=0.1)
+    both = [{doing.what for doing in frame.doings if doing.kind == "crew"} for frame in replay.frames]
+    assert {"laying rows", TURN} in both
+
+
+def test_crews_that_merge_are_at_one_face():
+    crews = [{"name": name, "people": 12, "areas": ["strip"], "second_crew": "merge"} for name in ("red", "blue")]
+    _, replay = replayed(strip(crew=crews), every=0.1)
+    frame = replay.frames[3]
+    points = {doing.point for doing in frame.doings if doing.kind == "crew"}
+    assert len(points) == 1
+
+
+def test_so_short_a_step_is_refused_and_the_one_that_is_named_does():
+    scenario = parse_scenario(written(strip()))
+    build = build_once(scenario)
+    with pytest.raises(TooMany) as refused:
+        replay_of(scenario, build, every=end_of(build) / 5000)
+    assert len(replay_of(scenario, build, every=refused.value.right).frames) <= MOST + 1
+
+
+def test_a_duration_may_have_several_parts():
+    assert read_duration("3 d 4 h") == 76.0
+    assert read_duration("3 d, 4 h 30 min") == 76.5
+    assert read_duration("0 h") == 0.0
+    for wrong in ("", "3", "3 d 4", "d", "-1 h", "3 ft", "3 d; 4 h"):
+        with pytest.raises(NoHour):
+            read_duration(wrong)
+
+
+def test_an_hour_may_be_a_local_time():
+    calendar = calendar_of(parse_scenario(written(strip())))
+    assert isinstance(calendar, Calendar)
+    assert read_hour("2031-04-05T10:00", calendar) == 76.0
+    for wrong in ("2031-04-02T05:00", "2031-04-05T10:00Z", "2031-13-05"):
+        with pytest.raises(NoHour):
+            read_hour(wrong, calendar)

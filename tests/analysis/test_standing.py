@@ -1,0 +1,125 @@
+"""What lies where at an hour is worked out from the trace: nothing appears or disappears, and it ends where the build ended."""
+
+from collections import Counter
+from itertools import pairwise
+
+import pytest
+from hypothesis import assume, given
+from small_scenarios import build, examples, scenarios, steps, strip
+
+from simulation.analysis.forklift_jobs import consignments_of, jobs_of
+from simulation.analysis.standing import stands_of
+from simulation.build.balance import balances
+from simulation.build.steps import BECAUSE, END, KIND, MOVE, START
+from simulation.scenario import ScenarioError
+
+#: A field with trucks, damage, skew, breakdowns and grading, whose luck is drawn.
+LIVELY = strip(
+    top={"starts": "2031-04-02T06:00:00", "horizon": "60 day", "seed": 5},
+    area=[{"name": "strip", "length": "160 ft", "width": "72 ft", "start": "centre-out", "key_strips_every": "20 ft"}],
+    crew=[{"name": name, "people": 12, "areas": ["strip"]} for name in ("red", "blue")],
+    supply={"on_hand": 5, "total": 45},
+    supply__trucks=[{"count": 3, "pallets": 4, "load": "20 min", "haul": "30 min", "return": "20 min"}],
+    laying={"skew_found": 0.5, "damaged_mats": 0.02},
+    forklifts={"breakdown_every": {"mean": "3 h", "scatter": "exponential"}},
+    grading={"done": 0.2},
+)
+
+
+def over(done):
+    return max(done.site.plan.horizon if step is None else step[END] for step in done.site.reached)
+
+
+def looks(done, count=40):
+    return stands_of(done, [over(done) * number / count for number in range(count + 1)])
+
+
+def built(text):
+    try:
+        return build(text)
+    except ScenarioError:
+        assume(False)
+
+
+def holds_at_every_hour(done):
+    """Check a build at forty hours, and at the end against what the build itself says."""
+    stands = looks(done)
+    for stand in stands:
+        for mats in (stand.full, stand.half):
+            places = (mats.to_come, mats.yard, mats.on_forks, mats.at_faces, mats.in_work, mats.laid, mats.rejected)
+            assert mats.supplied == sum(places)
+            assert min(places) >= 0
+        counts = (stand.yard, stand.at_port, stand.on_road, stand.waiting, stand.loads, *stand.in_work, *stand.staged)
+        assert min(counts) >= 0
+        assert all(laid + begun <= graded for laid, begun, graded in zip(stand.laid, stand.in_work, stand.graded, strict=True))
+    for before, after in pairwise(stands):
+        for earlier, later in ((before.laid, after.laid), (before.graded, after.graded), (before.strips, after.strips)):
+            assert all(one <= other for one, other in zip(earlier, later, strict=True))
+    last = stands[-1]
+    for mats, truth in zip((last.full, last.half), balances(done), strict=True):
+        assert (mats.supplied, mats.laid, mats.in_work) == (truth.supplied, truth.laid, truth.in_work)
+        assert (mats.rejected, mats.yard, mats.to_come) == (truth.rejected, truth.yard, truth.incoming)
+        assert mats.at_faces + mats.on_forks == truth.loose + truth.staged + truth.on_forks
+    assert last.laid == tuple(face.laid for face in done.site.faces)
+    assert last.graded == tuple(face.graded for face in done.site.faces)
+    if not any(step[KIND] == MOVE for step in done.site.trace):  # how much a move brings the trace does not say
+        assert last.staged == tuple(len(face.staged) for face in done.site.faces)
+
+
+@examples(40)
+@given(scenarios())
+def test_nothing_appears_or_disappears_or_goes_back_and_it_ends_where_the_build_ended(text):
+    holds_at_every_hour(built(text))
+
+
+@pytest.mark.slow
+@examples(2000)
+@given(scenarios())
+def test_the_same_holds_in_two_thousand_fields(text):
+    holds_at_every_hour(built(text))
+
+
+@pytest.mark.parametrize("replication", range(5))
+def test_the_same_holds_where_everything_happens_and_at_the_end_every_row_is_laid(replication):
+    done = build(LIVELY, replication)
+    holds_at_every_hour(done)
+    assert looks(done, 1)[-1].laid == tuple(face.rows for face in done.site.faces)
+
+
+def test_rows_count_as_laid_when_their_step_ends_and_as_begun_before():
+    done = build(LIVELY)
+    step = steps(done, "laying rows")[3]
+    before, at, after = stands_of(done, [step[START] + 1e-6, step[END] - 1e-6, step[END]])
+    face, number = step[6], step[7]
+    assert before.laid[face] + before.in_work[face] == at.laid[face] + at.in_work[face] == number
+    assert after.laid[face] == number > before.laid[face]
+
+
+def test_a_broken_down_job_is_one_job_in_pieces():
+    done = build(LIVELY)
+    jobs = jobs_of(done)
+    repairs = steps(done, "forklift repair")
+    assert repairs
+    pieces = sum(len(job.pieces) for job in jobs)
+    feeds = Counter(step[KIND] for step in done.site.trace)
+    assert pieces == sum(feeds[kind] for kind in (7, 8, 9))
+    assert pieces - len(jobs) == sum(any(step[BECAUSE] is repair for step in done.site.trace) for repair in repairs)
+    for job in jobs:
+        assert all(earlier[END] <= later[START] for earlier, later in pairwise(job.pieces))
+
+
+def test_a_truck_drives_back_when_the_load_that_it_brought_is_unloaded():
+    done = build(LIVELY)
+    loads = consignments_of(done, jobs_of(done))
+    assert sum(load.pallets for load in loads) == 40
+    for back in steps(done, "trucks' way back"):
+        mine = [load for load in loads if load.actor == back[5] and load.unloaded == back[START]]
+        assert len(mine) == 1
+        assert mine[0].sets_out < mine[0].arrives <= mine[0].unloading < mine[0].unloaded
+
+
+@pytest.mark.parametrize("hours", [[], [0.0]])
+def test_at_hour_zero_nothing_is_laid(hours):
+    stands = stands_of(build(LIVELY), hours)
+    assert len(stands) == len(hours)
+    assert all(sum(stand.laid) == 0 and stand.at_port + stand.on_road == 40 for stand in stands)

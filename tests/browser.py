@@ -1,0 +1,42 @@
+"""A real browser without a window, for the tests of pages; where there is none they are skipped and say so."""
+
+import shutil
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+#: What the system's packages call it.
+NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Start the system's Chromium once for the tests of a process."""
+    driver = pytest.importorskip("playwright.sync_api", reason="the browser driver is not installed: pip install playwright")
+    program = next((found for found in map(shutil.which, NAMES) if found), None)
+    if program is None:
+        pytest.skip("no Chromium on the path: install the system's package chromium")
+    with driver.sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+        yield started
+        started.close()
+
+
+@contextmanager
+def opened(browser, file, width=1280, height=900, **how):
+    """Open a file as a page without a network; it must ask for nothing else, and its scripts must not fail."""
+    context = browser.new_context(offline=True, viewport={"width": width, "height": height}, **how)
+    page = context.new_page()
+    asked, failed = [], []
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("pageerror", lambda error: failed.append(str(error)))
+    page.on("console", lambda line: failed.append(line.text) if line.type in ("error", "warning") else None)
+    address = Path(file).resolve().as_uri()
+    page.goto(address)
+    try:
+        yield page
+        assert failed == []
+        assert [url for url in asked if url != address and not url.startswith("data:")] == []
+    finally:
+        context.close()
