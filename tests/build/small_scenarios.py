@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from hypothesis import HealthCheck, Phase, settings
+from hypothesis import HealthCheck, Phase, reject, settings
 from hypothesis import strategies as st
 
 from simulation.build import Finished, Plan, compile_plan, run
 from simulation.build.steps import ACTOR, KIND, KINDS, Step
 from simulation.field import take_off
-from simulation.scenario import parse_scenario
+from simulation.scenario import ScenarioError, parse_scenario
 
 #: Every spread a constant, no rain, no dark, nobody ever off shift: what remains can be added up by hand.
 CERTAIN = {
@@ -223,7 +223,10 @@ def _supply(draw: Any, tables: dict[str, Any]) -> None:
     """Add a supply that covers the need, exactly or with something to spare, on hand or brought."""
     pools, spares = draw(st.sampled_from(["field", "field", "areas"])), draw(st.sampled_from([0.0, 0.0, 0.03, 0.2]))
     trial = {**tables, "supply": {"on_hand": 10**6, "pools": pools, "spares": spares}}
-    quantities = take_off(parse_scenario(written(trial)))
+    try:
+        quantities = take_off(parse_scenario(written(trial)))
+    except ScenarioError:  # areas that lie over each other
+        reject()
     total = draw(st.sampled_from([quantities.need.pallets, quantities.need.pallets, quantities.order.pallets + 2]))
     on_hand = draw(st.sampled_from([total, total, total // 2, 0]))
     per_load = draw(st.integers(2, 14))
