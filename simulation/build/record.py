@@ -26,7 +26,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
     time to it; ``use.ACTOR.ACTIVITY`` hours up to readiness; ``short.KIND`` mats whose lack made somebody order more;
     ``rejected.mats``; ``gate.peak`` and ``gate.mean`` pallets that port and road let through on the busiest day, and a day;
     ``laying hours`` up to readiness on the laying clock, or on any crew's where some have shifts of their own;
-    ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of hour zero being 1, up to the horizon and at most 60; ``level.KEY`` as drawn.
+    ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of hour zero
+    being 1, up to the horizon and at most 60; ``level.KEY`` as drawn.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),

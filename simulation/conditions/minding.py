@@ -112,17 +112,19 @@ def unstated(scenario: Scenario, asked: Mapping[str, Limits], stated: frozenset[
     stated : frozenset of str
         Variables that scenario or record speak of.
     """
-    found: dict[str, Mistake] = {}
+    found: dict[tuple[str, str], Mistake] = {}
     for kind, limits in asked.items():
         for variable in ("rain", "wind", "temperature"):
             missing = variable in limits.needs and variable not in stated
             if missing and not (variable == "rain" and scenario.weather.model == "none"):
                 key = _asks(scenario, kind, variable)
                 wrong = f"asks for {_WORDS[variable]}, of which the weather says nothing"
-                found.setdefault(key, Mistake(key, wrong, f"write [weather.{variable}], or take a record that has it"))
+                found.setdefault(
+                    (key, variable), Mistake(key, wrong, f"write [weather.{variable}], or take a record that has it")
+                )
     if scenario.grading.may_be_undone and "rain" not in stated and scenario.weather.model != "none":
         wrong = f"asks for {_WORDS['rain']}, of which the weather says nothing"
-        found["grading.undone"] = Mistake("grading.undone", wrong, "write [weather.rain], or take a record that has it")
+        found["grading.undone", "rain"] = Mistake("grading.undone", wrong, "write [weather.rain], or take a record that has it")
     return list(found.values())
 
 

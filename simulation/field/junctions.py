@@ -1,7 +1,7 @@
 """Where do areas touch: how many connectors close a junction, what gap is left at a taxiway's far end, and do areas overlap?
 
-An area that joins another is laid from it, so it lies close there. Its far end may come to a second area, and then only whole rows
-fit between the two: a gap is left, or the two lie at a distance that leaves none.
+An area that joins another is laid from it, so it lies close there. Its far end may come to a second area, and then only whole
+rows fit between the two: a gap is left, or the two lie at a distance that leaves none.
 """
 
 from __future__ import annotations
@@ -104,8 +104,8 @@ def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: flo
         at = fits if fits == above else f"{fits} or {above}"
         warning = (
             f"a gap of {12 * gap:.3g} in is left between {own.name} and {other.name} after {rows:.0f} rows, more than 2 in "
-            f"(NAVEDTRA 14251 ch. 11): {extra}set {near} and {other.name} {at} apart instead of {between:.10g} ft before the second "
-            "of them is laid; once both lie, only a filler made to measure closes it"
+            f"(NAVEDTRA 14251 ch. 11): {extra}set {near} and {other.name} {at} apart instead of {between:.10g} ft before the "
+            "second of them is laid; once both lie, only a filler made to measure closes it"
         )
     return Junction(own.name, other.name, True, contact, _pieces(contact, connector) if closed else 0, gap, move, warning)
 

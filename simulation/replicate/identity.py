@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 #: Rooms whose source a build's numbers come from: what reads the builds may change without changing them.
 ROOMS = ("scenario", "chance", "field", "conditions", "build", "replicate")
 #: Libraries that numbers pass through.
-LIBRARIES = ("astral", "numpy", "pint", "pydantic", "scipy", "simpy")
+LIBRARIES = ("astral", "numpy", "pint", "pydantic", "scipy", "simpy", "thermofeel")
 
 
 @dataclass(frozen=True)

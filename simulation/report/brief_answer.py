@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from simulation.analysis.bottlenecks import Bottlenecks, Tried
     from simulation.analysis.briefing import Findings
     from simulation.analysis.drivers import Driver
+    from simulation.analysis.outcomes import Outcome
     from simulation.analysis.quantiles import QuantileEstimate
     from simulation.analysis.readiness import Forecast
     from simulation.field import TakeOff
@@ -35,16 +36,21 @@ def answer_page(found: Findings, quantities: TakeOff) -> Page:
         "answer",
         "The answer",
         (
-            Part("When is it ready?", (_ready(forecast), _when(forecast))),
+            Part("When is it ready?", _ready(forecast)),
             Part("How likely by the deadline?", _likely(forecast)),
             Part("What drives it?", _drives(forecast, found.measures)),
-            Part("What would help most?", _helps(found.measures, forecast.replications)),
+            Part("What would help most?", _helps(found.measures, forecast)),
             Part("What to order?", order_points(forecast, quantities)),
         ),
     )
 
 
-def _ready(forecast: Forecast) -> Text:
+def _ready(forecast: Forecast) -> tuple[Text | Table, ...]:
+    further = (_milestones(forecast),) if len(forecast.milestones) > 1 else ()
+    return (_promise(forecast), _when(forecast), *further)
+
+
+def _promise(forecast: Forecast) -> Text:
     eighty = forecast.readiness.quantile(0.8)
     name = forecast.readiness.name
     if math.isinf(eighty.value):
@@ -86,6 +92,28 @@ def interval_notes(bands: list[QuantileEstimate]) -> tuple[str, ...]:
     if any(band.low is None or band.high is None for band in bands):
         notes.append(wording.NO_LIMIT_MEANS)
     return tuple(notes)
+
+
+def _milestones(forecast: Forecast) -> Table:
+    """Return P50, P80 and P90 of every milestone, with the day of its P80."""
+    rows = []
+    for one in forecast.milestones:
+        bands = [one.quantile(share) for share in BANDS]
+        eighty = bands[1]
+        rows.append(
+            (
+                f"{one.name} (ready)" if one.ready and "ready" not in one.name and "readiness" not in one.name else one.name,
+                *(wording.short_days(band.value) for band in bands),
+                band_interval(eighty),
+                wording.moment(forecast.calendar, eighty.value),
+            )
+        )
+    return Table(
+        "Each milestone, days from hour zero",
+        ("milestone", "P50", "P80", "P90", "95 % interval of P80", "day and shift of P80"),
+        tuple(rows),
+        frozenset({5}),
+    )
 
 
 def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
@@ -144,7 +172,7 @@ def _held(found: Bottlenecks) -> list[str]:
     return bottleneck_answer(found)[: 2 if found.leading.holders else 1]
 
 
-def _helps(found: Bottlenecks | None, among: int) -> tuple[Text | Points | Table, ...]:
+def _helps(found: Bottlenecks | None, forecast: Forecast) -> tuple[Text | Points | Table, ...]:
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)
     lines = bottleneck_answer(found)
@@ -156,15 +184,15 @@ def _helps(found: Bottlenecks | None, among: int) -> tuple[Text | Points | Table
     told = [one for one in found.tried if one.earns or one.earns_mean][:MOST]
     if told:
         blocks.append(
-            measures_table(found, told, f"What helps most, of {wording.counted(len(found.tried), 'change')} tried", among)
+            measures_table(found, told, f"What helps most, of {wording.counted(len(found.tried), 'change')} tried", forecast)
         )
     elif not lines[first:last]:
         blocks.append(Text("Nothing was tried."))
     return tuple(blocks)
 
 
-def measures_table(found: Bottlenecks, tried: list[Tried], title: str, among: int) -> Table:
-    """Return what changes would buy at P80, and by the deadline if there is one; the forecast has `among` builds."""
+def measures_table(found: Bottlenecks, tried: list[Tried], title: str, forecast: Forecast) -> Table:
+    """Return what changes would buy at P80, and by the deadline if there is one."""
     digits = digits_of(found.outcome)
     deadline = found.outcome.deadline
     rows = []
@@ -179,14 +207,26 @@ def measures_table(found: Bottlenecks, tried: list[Tried], title: str, among: in
         "be told from nothing.",
         *meanings([(digits, one.earlier_p80) for one in tried if not one.alike]),
     ]
-    if before is not None and before.builds != among and among:
-        notes.append(
-            f"As it is {whole(before.probability)} among these {before.builds:,} builds; the {among:,} builds of the forecast "
-            "stand under the deadline."
-        )
+    notes += as_forecast(found.outcome, forecast)
     if any(one.what_if.name.startswith("day and night") for one in tried):
         notes.append("Day and night needs other people for the night, at the rates of the day.")
     return Table(title, ("change", f"P80 earlier, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
+
+
+def as_forecast(outcome: Outcome, forecast: Forecast) -> list[str]:
+    """Return why the scenario as written reads otherwise among fewer builds than in the forecast; nothing where it does not."""
+    builds, many = len(outcome.hours), forecast.replications
+    if builds == many:
+        return []
+    own, all_of_them = (wording.days(one.value) for one in (outcome.p80, forecast.readiness.quantile(0.8)))
+    line = f"As written, these {builds:,} builds put P80 at {own} days"
+    chance = outcome.chance
+    if chance is not None:
+        line += f" and the chance of the deadline at {whole(chance.probability)}"
+    line += f"; the {many:,} of the forecast, at {all_of_them} days"
+    if chance is not None and forecast.deadline is not None:
+        line += f" and {whole(forecast.deadline.chance.probability)}"
+    return [f"{line}. Take days and chances from the forecast, and changes from here."]
 
 
 def order_points(forecast: Forecast, quantities: TakeOff) -> tuple[Text | Points, ...]:

@@ -144,8 +144,8 @@ def inputs_block(scenario: Scenario) -> Inputs:
         (
             "Spread: a level is drawn once a build (what nobody knows today; shared levels move together), a scatter at every "
             "step around it (the luck of the moment). Of two values the level is lognormal, P10 to P90; of three it is PERT. "
-            "Planning value: no source stands behind it; replace it with your own records. A * in a key stands for every block of "
-            "its kind, where all have the same default.",
+            "Planning value: no source stands behind it; replace it with your own records. A * in a key stands for every block "
+            "of its kind, where all have the same default.",
         ),
     )
     return Inputs(table, tuple(_groups(inputs)))

@@ -48,6 +48,8 @@ class Layout:
     inputs: int
 
 
+#: Pictures that are set smaller than the S-curve.
+_SMALLER = {"progress": 0.85}
 #: From the roomiest to the tightest. Planning values: read off proofs of the shipped scenarios.
 LAYOUTS = (
     Layout(9.0, 1.0, 60, 100_000),
@@ -134,7 +136,7 @@ def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pic
         case content.Table():
             yield from paper.table(block, width, layout.rows)
         case content.Figure(_, picture, _, True):
-            yield paper.picture(_drawn(picture, pictures), width * layout.picture)
+            yield paper.picture(_drawn(picture, pictures), width * layout.picture * _SMALLER.get(picture.name, 1.0))
         case content.Inputs(table, groups):
             yield paper.text(f"{table.title}.", "plain")
             for name, text in groups:

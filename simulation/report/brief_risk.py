@@ -6,10 +6,8 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from simulation.report import wording
-from simulation.report.brief_answer import band_interval, interval_notes
 from simulation.report.brief_content import Figure, Page, Part, Table, Text
 from simulation.report.by_day_table import by_day_notes, by_day_table
-from simulation.report.forecast_tables import BANDS
 
 if TYPE_CHECKING:
     from rich.table import Table as RichTable
@@ -30,8 +28,6 @@ def risk_page(forecast: Forecast, pictures: Mapping[str, Picture]) -> Page:
     """Return the risk page; a picture that is not there is left out."""
     curve = [_figure(pictures, "s_curve", "The share of builds that are ready, against days", True)]
     parts = [Part("Ready by which day?", (*(one for one in curve if one), *_by_day(forecast)))]
-    if len(forecast.milestones) > 1:
-        parts.append(Part("Each milestone", (milestone_table(forecast),)))
     for name, title in {"progress": "How the field grows", **_FURTHER}.items():
         figure = _figure(pictures, name, title, name == "progress")
         if figure is not None:
@@ -56,26 +52,3 @@ def of_rich(table: RichTable, title: str, notes: tuple[str, ...] = (), words: tu
     names = tuple(str(column.header) for column in table.columns)
     rows = tuple(zip(*([str(cell) for cell in column.cells] for column in table.columns), strict=True))
     return Table(title, names, rows, frozenset(names.index(word) for word in words if word in names), notes)
-
-
-def milestone_table(forecast: Forecast) -> Table:
-    """Return P50, P80 and P90 of every milestone, with the day of its P80."""
-    rows = []
-    for one in forecast.milestones:
-        bands = [one.quantile(share) for share in BANDS]
-        eighty = bands[1]
-        rows.append(
-            (
-                f"{one.name} (readiness)" if one.ready else one.name,
-                *(wording.short_days(band.value) for band in bands),
-                band_interval(eighty),
-                wording.moment(forecast.calendar, eighty.value),
-            )
-        )
-    return Table(
-        "Days from hour zero",
-        ("milestone", "P50", "P80", "P90", "95 % interval of P80", "day and shift of P80"),
-        tuple(rows),
-        frozenset({5}),
-        interval_notes([one.quantile(share) for one in forecast.milestones for share in BANDS]),
-    )

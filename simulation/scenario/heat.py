@@ -60,4 +60,4 @@ class Cold(Section):
     stop_below: Degrees = written("-25 degF")
     """Wind chill below which they stop: skin freezes within half an hour (planning value)."""
     caution_below: Degrees = written("0 degF")
-    """Wind chill below which hours are counted as hours of caution. Planning value."""
+    """Wind chill below which hours at work are counted as hours of caution; they stop nothing. Planning value."""

@@ -64,7 +64,12 @@
     }
     const chosen = [people, start, forklifts].map((select) => select.selectedOptions[0].text);
     element("p", chosen[0] + "; " + chosen[1] + "; forklifts: " + chosen[2] + ". " + plan.people + " people on site, operators and drivers included.", answer);
-    const table = element("table", "", answer);
+    const wide = element("div", "", answer);
+    wide.className = "wide";
+    wide.tabIndex = 0;
+    wide.setAttribute("role", "region");
+    wide.setAttribute("aria-label", "Days until ready of the chosen plan");
+    const table = element("table", "", wide);
     element("caption", "Days until ready, " + data.builds + " builds", table);
     const head = element("tr", "", element("thead", "", table));
     for (const name of ["builds ready", "days", "day and shift", "95 % interval, days"]) element("th", name, head).scope = "col";

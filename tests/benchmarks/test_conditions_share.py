@@ -1,0 +1,43 @@
+"""Weather, heat and clocks with everything switched on cost less than a quarter of a build."""
+
+import cProfile
+import pstats
+
+from simulation.build import compile_plan, run
+from simulation.build.record import record_of
+from simulation.scenario import parse_scenario, shipped
+
+EVERYTHING = """[stops]
+thunder = 0.05
+[stops.laying]
+[stops.forklift]
+[stops.haul]
+[stops.grading]
+[stops.lifting]
+[heat]
+[cold]
+[soil]
+[roads]
+[weather]
+rain = { mean = 1.5, unit = "mm" }
+wind = { mean = 10, unit = "mph" }
+temperature = { low = 60, high = 88, unit = "degF" }
+"""
+
+
+def test_weather_heat_and_clocks_take_less_than_a_quarter_of_a_builds_time():
+    text = shipped("relief_strip").read_text().replace("[weather]\n", EVERYTHING, 1)
+    plan = compile_plan(parse_scenario(text))
+    record_of(run(plan, 0))  # the table of heat and the sun's heights are worked out once in a process
+    profile = cProfile.Profile()
+    profile.enable()
+    for number in range(1, 7):
+        done = run(plan, number)
+        record_of(done)
+        done.dismiss()
+    profile.disable()
+    stats = pstats.Stats(profile)
+    # Everything below these three, which do not call each other: what clocks ask of the sky, and what rain does to the ground.
+    asked = ("_search", "stretch", "_worked_to", "losses")
+    spent = sum(row[3] for (file, _, name), row in stats.stats.items() if file.endswith("conditions/clock.py") and name in asked)
+    assert 0.02 < spent / stats.total_tt < 0.25
