@@ -15,7 +15,7 @@ class People:
 
     Attributes
     ----------
-    crews, forklift_operators, truck_drivers, graders : int
+    crews, forklift_operators, truck_drivers, graders, rail_gang : int
     total : int
     """
 
@@ -23,13 +23,15 @@ class People:
     forklift_operators: int
     truck_drivers: int
     graders: int
+    rail_gang: int
     total: int
 
 
 def people_of(scenario: Scenario) -> People:
-    """Return the people on site of a scenario; grading gangs only where there is ground left to grade."""
+    """Return the people on site of a scenario; grading gangs only where there is ground left to grade, a rail gang where there is a rail."""
     crews = sum(crew.people for crew in scenario.crew)
     operators = scenario.forklifts.count * scenario.forklifts.operators
     drivers = sum(fleet.count for fleet in scenario.supply.trucks)
+    rail = scenario.rail_gang.people if any(area.guide_rail for area in scenario.area) else 0
     total = scenario.people_on_site
-    return People(crews, operators, drivers, total - crews - operators - drivers, total)
+    return People(crews, operators, drivers, total - crews - operators - drivers - rail, rail, total)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
@@ -49,6 +49,8 @@ class Input:
         `WRITTEN`, what changed it, or what the text under a default says of where it comes from.
     meaning : str
         The text under its field.
+    held : str
+        The value in the unit that the program uses, which is what a relative change leaves.
     """
 
     key: str
@@ -56,6 +58,7 @@ class Input:
     spread: str
     origin: str
     meaning: str
+    held: str = field(default="", compare=False)
 
     @property
     def default(self) -> bool:
@@ -81,18 +84,19 @@ def _walk(section: Section, raw: Any, address: str, known: bool, above: str) -> 
 
     meanings = {name: text for base in reversed(type(section).__mro__) if issubclass(base, Base) and base is not Base
                 for name, text in base.meanings().items()}  # fmt: skip
-    for name, field in type(section).model_fields.items():
-        key, value = field.alias or name, getattr(section, name)
+    for name, declared in type(section).model_fields.items():
+        key, value = declared.alias or name, getattr(section, name)
         where = f"{address}.{key}" if address else key
         given = raw.get(key) if isinstance(raw, dict) else None
         there = known and name in section.model_fields_set
         meaning = " ".join(meanings.get(name, "").split())
         if isinstance(value, Base):
-            yield from _walk(value, given, where, there, meaning)
+            yield from _walk(value, given, where, there, "" if there else meaning)
         elif isinstance(value, tuple) and value and all(isinstance(one, Base) for one in value):
             for place, one in enumerate(value):
+                said = "" if there else meaning
                 block = given[place] if isinstance(given, list) and place < len(given) else None
-                yield from _walk(one, block, f"{where}.{block_name(place, getattr(one, 'name', None))}", there, meaning)
+                yield from _walk(one, block, f"{where}.{block_name(place, getattr(one, 'name', None))}", there, said)
         elif key == "name" and there:
             continue  # the address says it
         else:
@@ -100,15 +104,15 @@ def _walk(section: Section, raw: Any, address: str, known: bool, above: str) -> 
 
 
 def _input(section: Section, name: str, where: str, given: Any, there: bool, meaning: str, above: str) -> Input:
-    field, value = type(section).model_fields[name], getattr(section, name)
+    default, value = type(section).model_fields[name].default, getattr(section, name)
+    held = as_text(None) if value is None or value == () else inside(type(section), name, value)
     made = not there and name in section.model_fields_set  # by whoever declared the section's own default
-    shown = given if there and given is not None else value if made else field.default
-    if isinstance(shown, dict | str | bool | int | float | datetime | list | tuple) and not made:
-        text = as_text(shown)
-    else:
-        text = as_text(None) if value is None or value == () else inside(type(section), name, value)
-    other = CHOICE if isinstance(value, str | bool) else UNSET if value is None or value == () else origin_of(above)
-    return Input(where, text, spread_of(value), WRITTEN if there else origin_of(meaning, other), meaning)
+    shown = given if there else default
+    plain = isinstance(shown, dict | str | bool | int | float | datetime | list | tuple)
+    text = as_text(shown) if plain and not made else held
+    other = CHOICE if isinstance(value, str | bool) else UNSET if value is None or value == () else NO_SOURCE
+    origin = WRITTEN if there else origin_of(above, other) if made else origin_of(meaning, origin_of(above, other))
+    return Input(where, text, spread_of(value), origin, meaning, held)
 
 
 def origin_of(meaning: str, other: str = NO_SOURCE) -> str:
@@ -124,7 +128,10 @@ def origin_of(meaning: str, other: str = NO_SOURCE) -> str:
 
 def _changed(one: Input, changes: tuple[Change, ...]) -> Input:
     made = [change for change in changes if _leads(change.address, one.key)]
-    return Input(one.key, one.value, one.spread, f"changed for this run: {made[-1]}", one.meaning) if made else one
+    if not made:
+        return one
+    value = one.held if any(change.added is not None or change.factor is not None for change in made) else one.value
+    return replace(one, value=value, origin=f"changed for this run: {made[-1]}")
 
 
 def _leads(address: str, key: str) -> bool:

@@ -60,6 +60,7 @@ def people(forecast: Forecast) -> str:
         (who.forklift_operators, "forklift operators"),
         (who.truck_drivers, "truck drivers"),
         (who.graders, "grading"),
+        (who.rail_gang, "setting rail"),
     )
     return f"{who.total}: " + ", ".join(f"{count} {what}" for count, what in parts if count)
 

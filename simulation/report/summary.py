@@ -59,6 +59,7 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
             "forklift_operators": forecast.people.forklift_operators,
             "truck_drivers": forecast.people.truck_drivers,
             "graders": forecast.people.graders,
+            "rail_gang": forecast.people.rail_gang,
         },
         "gate": _gate(forecast),
         "shortage": {

@@ -36,7 +36,8 @@ class Rail(Section):
     seal: Extent = written("0.125 in")
     """Between two sections. NAVEDTRA 14251 ch. 11: 1/8 in."""
     gauges: Count = 10
-    """Gap gauges that stay in place behind the leading joint. Common practice: ten or more."""
+    """Gap gauges that stay in place behind the leading joint. Common practice: ten or more. They are the rail gang's kit: one
+    comes free when mats have passed its joint, so the rail is never more joints than these ahead of the mats."""
     clearance: Length = written("3 in")
     """Least distance from a joint of the rail to one of the mats. Common practice."""
     sides_within: Length = written("3 in")
@@ -46,6 +47,14 @@ class Rail(Section):
     Planning value."""
     uneven: UncertainLength = written("0 in")
     """How much more of it each row has on one side of the rail than on the other. Default: none (planning value)."""
+    slower: Literal["left", "right"] = "right"
+    """The side on which mats go in reverse order, looking from low to high. Default: the right (planning value)."""
+    slower_by: Annotated[Number, Field(ge=1, le=100)] = 1.3
+    """Placing a mat on that side takes this many times as long as on the other. Planning value."""
+    remedy: Literal["short section", "re-seating"] = "short section"
+    """What is done before a joint of the rail would come too near to one of the mats: the rail gang sets a short section; or the
+    crew re-seats the rows laid since the last time, which closes up what they have crept, and a short section follows where that is
+    not enough. Default: a short section (planning value)."""
 
 
 class Ramp(Section):

@@ -12,6 +12,7 @@ from simulation.scenario.heat import Cold, Heat
 from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.ordered import Accessories, KeyStrips, Storage
 from simulation.scenario.people import Book, Crew, Laying, Shifts
+from simulation.scenario.rail_work import RailGang
 from simulation.scenario.section import Horizon, Section, read_name, written
 from simulation.scenario.sky import Weather
 from simulation.scenario.soil import Roads, Soil
@@ -56,6 +57,8 @@ class Scenario(Section):
     crew: tuple[Crew, ...] = Field(min_length=1)
     laying: Laying = Field(default_factory=Laying)
     """The work of laying rows. Default: see each key."""
+    rail_gang: RailGang = Field(default_factory=RailGang)
+    """Who sets guide rails, where an area has one. Default: see each key."""
     forklifts: Forklifts = Field(default_factory=Forklifts)
     """The forklifts. Default: see each key."""
     supply: Supply
@@ -104,10 +107,11 @@ class Scenario(Section):
 
     @property
     def people_on_site(self) -> int:
-        """Crews, forklift operators, truck drivers and grading gangs."""
+        """Crews, forklift operators, truck drivers, grading gangs, and a rail gang where there is a rail."""
         return (
             sum(crew.people for crew in self.crew)
             + self.forklifts.count * self.forklifts.operators
             + sum(fleet.count for fleet in self.supply.trucks)
             + (self.grading.gangs * self.grading.people if self.grading.needed else 0)
+            + (self.rail_gang.people if any(area.guide_rail for area in self.area) else 0)
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 
 from simulation.scenario.ground import Area
@@ -45,6 +46,18 @@ def _rail_joints(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]
         yield Mistake(f"{here}.rail.clearance", wrong, f'write at most "{12 * least:.10g} in"')
 
 
+def _rail_kit(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    if not area.guide_rail:
+        return
+    # The next row and its key strip, and a row's depth for creep: with less reach crew and gang would wait for each other.
+    needed = scenario.rail_gang.ahead + scenario.key_strips.width + 2 * scenario.mat.row_depth
+    reach = area.rail.gauges * area.rail.section
+    if reach < needed:
+        wrong = f"with {area.rail.gauges} the rail runs at most {reach:.6g} ft ahead of the mats, and a row waits for {needed:.6g} ft"
+        right = f"write at least {math.ceil(needed / area.rail.section)}; ten or more are common practice"
+        yield Mistake(f"{here}.rail.gauges", wrong, right)
+
+
 def _ramp(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     ramp = area.ramp
     if not area.end_ramps:
@@ -85,6 +98,7 @@ PARTS: tuple[Callable[[str, Area, Scenario], Iterator[Mistake]], ...] = (
     _starter,
     _rail_place,
     _rail_joints,
+    _rail_kit,
     _ramp,
     _beside,
     _meets,

@@ -97,7 +97,7 @@ def test_f7_seals_alone_use_up_nine_inches_in_720_ft_of_sections():
     # Arithmetic from F7: 72 sections of 10 ft with 1/8 in each are 720 ft and 9 in, which leaves 3 of the 12.
     (seals,) = [one for one in railed().budget if one.of == "seals alone"]
     assert seals.used_up == pytest.approx(9 + 73 * (10 + 1 / 96))  # the first joint after those 72
-    shorter = [one for one in railed(738).budget if one.of == "seals alone"][0]
+    shorter = next(one for one in railed(738).budget if one.of == "seals alone")
     assert (shorter.used_up, 12 * shorter.least) == (None, pytest.approx(3.0))
 
 
@@ -144,7 +144,9 @@ def test_x3_a_forklift_of_4000_lb_lifts_two_nominal_pallets_at_its_limit():
     # NAVEDTRA 14081 ch. 8, read in the source.
     loads = take_off(field()).loads
     assert (loads.gross, loads.per_lift, loads.at_its_limit) == (2000, 2, True)
-    with pytest.raises(ScenarioError, match=r'forklifts.capacity: 1,900 lb do not lift a pallet of 2,000 lb; write at least "2000 lb"'):
+    with pytest.raises(
+        ScenarioError, match=r'forklifts.capacity: 1,900 lb do not lift a pallet of 2,000 lb; write at least "2000 lb"'
+    ):
         field(supply='[forklifts]\ncapacity = "1900 lb"')
 
 

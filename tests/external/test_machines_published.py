@@ -66,7 +66,7 @@ def test_h7_ground_that_is_ready_at_hour_zero_is_not_graded():
 
 @pytest.mark.parametrize(("trucks", "loads", "governs"), [(4, 4 / 0.584, "trucks"), (5, 1 / 0.126, "loading")])
 def test_h8_a_truck_cycle_and_the_loads_an_hour_that_trucks_or_loading_let_through(trucks, loads, governs):
-    # Course page, read: .126 + .233 + .050 + .175 = .584 h; loads an hour ≤ min(N / .584, 1 / .126), which cross between 4 and 5 trucks.
+    # Course page, read: .126 + .233 + .050 + .175 = .584 h; loads an hour ≤ min(N / .584, 1 / .126).
     fleet = f'[[supply.trucks]]\ncount = {trucks}\nload = "0.126 h"\nhaul = "0.233 h"\nreturn = "0.175 h"\n'
     (haul,) = by_the_book('unload = "0.050 h"', supply=fleet).hauls
     assert haul.cycle == pytest.approx(0.584)

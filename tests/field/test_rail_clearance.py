@@ -59,7 +59,7 @@ def test_a_rail_as_long_as_the_mats_lie_takes_sections_that_reach_to_their_end(a
 
 
 def test_what_uses_the_clearance_up_is_told_with_the_section_that_gives_it_back(area_of):
-    # Rows ahead by s: a section shorter by 24 in − s brings the joints to the middle again; the rail ahead by s: one shorter by s.
+    # Rows ahead by s: a section shorter by 24 in − s brings the joints back to the middle; the rail ahead by s: one shorter by s.
     rail = of_rail(area_of)
     (line,) = rail.warnings
     found = rail.budget[-1]

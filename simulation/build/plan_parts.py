@@ -1,0 +1,48 @@
+"""What does a worker need to know of a guide rail? Plain numbers, made once for a scenario."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class RailPlan:
+    """The guide rail of one area; its sections are numbered from where laying begins.
+
+    Attributes
+    ----------
+    area, face : int
+    rows : tuple of int
+        Rows that may be laid when each section is set.
+    ground : tuple of int
+        Rows whose ground must be ready before each section is set.
+    after : tuple of int
+        Rows that must lie before each section is set, because its gauge still stands in an earlier joint.
+    joints : tuple of float
+        Stations of the joints between sections, seals included, in feet.
+    depth, strip : float
+        Feet of a row and of a key strip along the travel axis, without creep.
+    clearance : float
+        Least distance in feet between a joint of the rail and one of the mats.
+    reseat : bool
+        Whether rows are re-seated before a short section is thought of.
+    """
+
+    area: int
+    face: int
+    rows: tuple[int, ...]
+    ground: tuple[int, ...]
+    after: tuple[int, ...]
+    joints: tuple[float, ...]
+    depth: float
+    strip: float
+    clearance: float
+    reseat: bool
+
+
+@dataclass(frozen=True)
+class RailGangPlan:
+    """The rail gang: the hours after hour zero at which it is there, and the chance that a section's ground is tamped first."""
+
+    since: float
+    low_spots: float

@@ -1,0 +1,143 @@
+"""The brief in a real browser: by keyboard the decision sheet shows the right plan, and the page is accessible."""
+
+# ruff: noqa: F811
+from pathlib import Path
+
+import pytest
+from briefed import EVIL, EVIL_STRIP, briefed, findings, page_of
+from browser import browser, opened  # noqa: F401
+
+from simulation.analysis.default_plans import CENTRE_OUT, ONE_END
+from simulation.analysis.plan_grid import Choice
+from simulation.analysis.quantiles import estimate
+from simulation.report.brief_files import write_brief
+from simulation.report.wording import days
+
+#: Where .ci/run puts it: npm install --no-save --prefix .axe axe-core
+AXE = Path(__file__).resolve().parents[2] / ".axe" / "node_modules" / "axe-core" / "axe.min.js"
+
+
+@pytest.fixture(scope="module")
+def file(tmp_path_factory):
+    return write_brief(briefed(full=True), tmp_path_factory.mktemp("brief") / "brief.html")
+
+
+def bands_on(page):
+    return {name: page.inner_text(f'[data-band="{name}"]') for name in ("P50", "P80", "P90")}
+
+
+def bands_of(hours):
+    return {f"P{round(100 * share)}": days(estimate(hours, share).value) for share in (0.5, 0.8, 0.9)}
+
+
+def focused(page):
+    return page.evaluate("document.activeElement.id")
+
+
+def to(page, name):
+    """Go to a field by the tabulator key."""
+    for _ in range(60):
+        if focused(page) == name:
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(f"{name} cannot be reached by keyboard")
+
+
+def test_the_sheet_begins_with_the_scenario_as_written(browser, file):
+    grid = findings(full=True).grid
+    with opened(browser, file) as page:
+        assert bands_on(page) == bands_of(grid.plan(grid.as_written).outcome.hours)
+        assert page.inner_text("#sheet-change") == "This is the scenario as written."
+        assert page.get_attribute("#sheet-answer", "aria-live") == "polite"
+
+
+def test_arrow_keys_change_the_plan_and_the_numbers_are_that_plan_s(browser, file):
+    grid = findings(full=True).grid
+    own = grid.as_written
+    assert (own.people, own.start) == (16, ONE_END)
+    with opened(browser, file) as page:
+        page.focus(".skip")
+        to(page, "sheet-people")
+        page.keyboard.press("ArrowUp")  # fewer people
+        fewer = grid.plan(Choice(12, ONE_END, own.forklifts))
+        assert bands_on(page) == bands_of(fewer.outcome.hours)
+        assert bands_on(page) != bands_of(grid.plan(own).outcome.hours)
+        assert f"{fewer.outcome.people} people on site" in page.inner_text("#sheet-answer")
+        page.keyboard.press("Tab")
+        assert focused(page) == "sheet-start"
+        page.keyboard.press("ArrowUp")
+        page.keyboard.press("Tab")
+        page.keyboard.press("ArrowDown")  # one forklift more
+        other = grid.plan(Choice(12, CENTRE_OUT, own.forklifts + 1))
+        assert page.eval_on_selector("#sheet-start", "one => one.value") == CENTRE_OUT
+        assert bands_on(page) == bands_of(other.outcome.hours)
+        to(page, "sheet-own")
+        page.keyboard.press("Enter")
+        assert bands_on(page) == bands_of(grid.plan(own).outcome.hours)
+
+
+def test_the_chance_is_counted_for_any_deadline(browser, file):
+    grid = findings(full=True).grid
+    hours = grid.plan(grid.as_written).outcome.hours
+    with opened(browser, file) as page:
+        count = sum(one <= 28.0 for one in hours)
+        assert f"{count} of 20 builds" in page.inner_text("#sheet-chance")
+        page.fill("#sheet-deadline", "0.45")
+        count = sum(one <= 0.45 * 24 for one in hours)
+        assert 0 < count < 20
+        low, high = grid_interval(count, 20)
+        said = page.inner_text("#sheet-chance")
+        assert f"Ready by 0.5 days: {100 * count / 20:.0f} %; {count} of 20 builds" in said
+        assert f"(95 % interval {100 * low:.0f} to {100 * high:.0f} %)" in said
+        page.fill("#sheet-deadline", "")
+        assert page.inner_text("#sheet-chance").startswith("Give a deadline")
+
+
+def grid_interval(count, builds):
+    from scipy.stats import binomtest
+
+    found = binomtest(count, builds).proportion_ci(0.95, method="exact")
+    return found.low, found.high
+
+
+def test_the_curve_steps_once_for_each_build_and_changes_with_the_plan(browser, file):
+    grid = findings(full=True).grid
+    with opened(browser, file) as page:
+        paths = page.eval_on_selector_all("#sheet-curve path", "(all) => all.map((one) => one.getAttribute('d'))")
+        assert paths[0] == paths[1]  # the scenario as written over itself
+        page.select_option("#sheet-people", "12")
+        own, chosen = page.eval_on_selector_all("#sheet-curve path", "(all) => all.map((one) => one.getAttribute('d'))")
+        assert own == paths[0]
+        assert chosen != own
+        assert chosen.count("V") <= grid.comparison.replications
+        assert "P80" in page.get_attribute("#sheet-curve svg", "aria-label")
+
+
+@pytest.mark.parametrize("width", [1280, 400])
+def test_nothing_runs_out_of_the_page(browser, file, width):
+    with opened(browser, file, width=width) as page:
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_script_in_a_name_does_not_run(browser, tmp_path):
+    file = tmp_path / "evil.html"
+    file.write_text(page_of(builds=20, full=True, text=EVIL_STRIP), encoding="utf-8")
+    with opened(browser, file) as page:
+        page.select_option("#sheet-people", "12")
+        assert page.inner_text("h1") == EVIL
+        assert page.evaluate("window.ran") is None
+
+
+@pytest.mark.parametrize("width", [400, pytest.param(1280, marks=pytest.mark.slow)])
+def test_the_page_passes_the_accessibility_check(browser, file, width):
+    if not AXE.exists():
+        pytest.skip("axe-core is not there: npm install --no-save --prefix .axe axe-core")
+    with opened(browser, file, width=width) as page:
+        page.add_script_tag(content=AXE.read_text(encoding="utf-8"))
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+        found = page.evaluate("axe.run(document)")
+        assert found["passes"], "no rule was checked"
+        problems = [(one["id"], one["nodes"][0]["html"][:100], len(one["nodes"])) for one in found["violations"]]
+        assert problems == []
+        checked = {one["id"] for one in found["passes"]}
+        assert {"color-contrast", "image-alt", "label", "heading-order", "select-name"} <= checked
