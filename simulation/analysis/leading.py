@@ -39,6 +39,11 @@ _OF_CAUSE = {
     "cold": "weather",
     "graded ground open to rain": "weather",
     "fatigue": "crews",
+    "guide rail": "rail gang",
+    "tamping low spots": "rail gang",
+    "short rail section": "rail gang",
+    "key strips not there": "supply",
+    "rail not there": "supply",
     "off shift": "calendar",
     "dark": "calendar",
 }

@@ -34,6 +34,7 @@ class AreaLuck:
         "_area",
         "_joints",
         "_pieces",
+        "_placed",
         "_plan",
         "_row_luck",
         "_works",
@@ -76,6 +77,7 @@ class AreaLuck:
         self._pieces, self._joints = _alternating(area.pieces, rows), _alternating(area.joints, rows)
         for row, (full, half) in self.rejected.items():
             self._pieces[row] += full + half
+        self._placed = self._pieces + _alternating(area.slower, rows) if any(area.slower) else None
         self._works: dict[int, list[float]] = {}
 
     def _reject(self, share: float, streams: Streams) -> dict[int, tuple[int, int]]:
@@ -102,7 +104,9 @@ class AreaLuck:
         works = self._works.get(people)
         if works is None:
             teams, lockers = best_split(people, self._area, self._plan.laying, self._row_luck)
-            hours = row_hours(self._area, self._plan.laying, self._row_luck, self._pieces, self._joints, teams, lockers)
+            hours = row_hours(
+                self._area, self._plan.laying, self._row_luck, self._pieces, self._joints, teams, lockers, self._placed
+            )
             if self._area.ramps:
                 hours[list(self._area.ramps)] *= self._plan.laying.ramp_row
             works = self._works[people] = hours.tolist()

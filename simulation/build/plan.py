@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from simulation.build.plan_parts import RailGangPlan, RailPlan
 from simulation.chance import LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
 
@@ -84,6 +85,8 @@ class AreaPlan:
         The gate whose opening opens the area: its junction's rows laid and checked. None is open from hour zero.
     starter : bool
         Whether a starter key strip is set before anything else.
+    slower : tuple of float
+        How many pieces more, of rows with an even and with an odd number, the slower side of a guide rail is worth while they are placed.
     """
 
     name: str
@@ -97,6 +100,7 @@ class AreaPlan:
     faces: tuple[int, ...]
     gate: int | None
     starter: bool
+    slower: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -249,3 +253,5 @@ class Plan:
     clocks: dict[str, ClockPlan]
     sky: SkyPlan
     sampling: str = "random"
+    rails: tuple[RailPlan, ...] = ()
+    rail_gang: RailGangPlan | None = None

@@ -44,7 +44,16 @@ class RowLuck:
     efficiency: float
 
 
-def row_hours(area: AreaPlan, laying: LayingPlan, luck: RowLuck, pieces: Array, joints: Array, teams: int, lockers: int) -> Array:
+def row_hours(
+    area: AreaPlan,
+    laying: LayingPlan,
+    luck: RowLuck,
+    pieces: Array,
+    joints: Array,
+    teams: int,
+    lockers: int,
+    placed: Array | None = None,
+) -> Array:
     """Return the hours on shift of each row of an area.
 
     Parameters
@@ -55,9 +64,11 @@ def row_hours(area: AreaPlan, laying: LayingPlan, luck: RowLuck, pieces: Array, 
     pieces, joints : array
         Mats (those carried and rejected included) and end joints of each row.
     teams, lockers : int
+    placed : array, optional
+        Mats of each row as they count while they are placed: more than there are where some go in reverse order. Default: `pieces`.
     """
     carry = luck.pick_up + area.walk
-    placing = pieces * luck.place
+    placing = (pieces if placed is None else placed) * luck.place
     longest = np.maximum(pieces * carry + placing, 0.0) / teams
     longest = np.maximum(longest, placing / laying.rows_in_work)
     longest = np.maximum(longest, joints * luck.lock / lockers)
@@ -77,12 +88,14 @@ def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -
     """
     free = people - laying.overhead
     pick_up, place, lock = (float(np.mean(value)) for value in (luck.pick_up, luck.place, luck.lock))
-    kinds = tuple(zip(area.pieces, area.joints, strict=True))
+    kinds = tuple(zip(area.pieces, area.slower, area.joints, strict=True))
     best, split = float("inf"), (1, 1)
     for teams in range(1, (free - 1) // laying.team_size + 1):
         lockers = free - teams * laying.team_size
-        per_piece = max((pick_up + area.walk + place) / teams, place / laying.rows_in_work)
-        hours = sum(max(pieces * per_piece, joints * lock / lockers) for pieces, joints in kinds)
+        whole, placing, at_once = (pick_up + area.walk + place) / teams, place / teams, place / laying.rows_in_work
+        hours = sum(
+            max(pieces * whole + more * placing, (pieces + more) * at_once, joints * lock / lockers) for pieces, more, joints in kinds
+        )
         if hours < best * (1.0 - 1e-12):
             best, split = hours, (teams, lockers)
     return split

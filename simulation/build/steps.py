@@ -62,6 +62,14 @@ KINDS = (
     Kind("grading", "grading"),
     Kind("grading again", "grading"),  # what heavy rain has undone
     Kind("graded ground open to rain", None),  # until rain undoes some of it, while nothing else is left to grade
+    Kind("guide rail", "laying"),
+    Kind("tamping low spots", "laying"),
+    Kind("short rail section", "laying"),
+    Kind("re-seating for the rail", "laying"),
+    Kind("key strips not there", None),
+    Kind("rail not there", None),
+    Kind("drilling tie-downs", "laying"),
+    Kind("backfilling ramps", "grading"),
     Kind("dry spell", None),
     Kind("wet spell", None),
 )
@@ -89,6 +97,14 @@ KINDS = (
     GRADING,
     GRADE_AGAIN,
     OPEN_TO_RAIN,
+    RAIL,
+    TAMP,
+    SHORT_SECTION,
+    CLOSE_UP,
+    STRIPS_MISSING,
+    RAIL_MISSING,
+    DRILL,
+    BACKFILL,
     DRY_SPELL,
     WET_SPELL,
 ) = range(len(KINDS))

@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 WIDTH, SIDE, TOP, FOOT, HIGHEST = 10.0, 0.5, 0.95, 1.35, 6.0
 #: Lengths of a scale bar to choose from, in feet, and inches that it may take at the most.
 _BARS, _BAR = (10, 20, 50, 100, 200, 500, 1000, 2000, 5000), 2.0
-#: Inches of room for labels around the ground.
-_AROUND = 0.45
+#: Inches of room for labels around the ground, and of space that a label keeps to what stands beside it.
+_AROUND, _CLEAR = 0.45, 0.12
 Box = tuple[float, float, float, float]
 
 
@@ -123,7 +123,7 @@ def _draw_names(axes: Axes, scenario: Scenario, placed: dict[str, Placed], yard:
         (area.name, f"{area.name}, {area.length:,.6g} × {area.width:,.6g} ft", taken[n]) for n, area in enumerate(scenario.area)
     ]
     for gid, text, box in [*names, ("yard", "yard", yard)]:
-        wide, tall = text_inches(text, SMALL)[0] / scale, 1.35 * SMALL / 72 / scale
+        wide, tall = (text_inches(text, SMALL)[0] + _CLEAR) / scale, 1.35 * SMALL / 72 / scale
         place = _free_place(box, wide, tall, 0.06 / scale, taken, view)
         taken.append(place)
         x, y = (place[0] + place[1]) / 2, (place[2] + place[3]) / 2

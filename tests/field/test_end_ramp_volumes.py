@@ -17,7 +17,7 @@ def ramps(area_of, **ramp):
 
 
 @given(st.integers(1, 89))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_the_slope_that_a_drop_gives_is_the_slope_that_gives_the_drop(area_of, degrees):
     by_slope = ramps(area_of, slope=f"{degrees} degree")
     by_drop = ramps(area_of, drop=f"{by_slope.drop} ft")
@@ -26,7 +26,7 @@ def test_the_slope_that_a_drop_gives_is_the_slope_that_gives_the_drop(area_of, d
 
 
 @given(st.integers(5, 60), st.integers(1, 5))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_volumes_are_those_summed_slice_by_slice(area_of, degrees, buried):
     got = ramps(area_of, slope=f"{degrees} degree", buried=buried)
     angle, parts = math.radians(degrees), 20_000

@@ -51,7 +51,7 @@ def test_mats_come_by_whole_pallets_and_everything_else_with_its_spares(field_of
 
 
 @given(st.integers(1, 20), st.integers(1, 20))
-@settings(max_examples=30)
+@settings(max_examples=30, deadline=None)
 def test_key_strips_and_bars_grow_with_the_length_and_tools_do_not(field_of, hundreds, times):
     once, longer = (
         needs(take_off(field_of({"length": f"{100 * n} ft", "width": "72 ft"}))) for n in (hundreds, hundreds * times)
@@ -90,7 +90,7 @@ def test_holes_for_tie_downs_take_drill_hours(field_of):
 
 
 @given(st.integers(1, 40), st.integers(1, 4), st.integers(1, 3))
-@settings(max_examples=30)
+@settings(max_examples=30, deadline=None)
 def test_loads_bring_everything_and_one_load_less_would_not(field_of, pallets, positions, stacked):
     flight = {"pallets": min(pallets, 20 * positions * stacked), "positions": 20 * positions, "pallets_per_position": stacked}
     scenario = field_of(STRIP, supply={"on_hand": 1})

@@ -26,7 +26,7 @@ def test_a_parallel_area_lies_as_far_away_as_is_written_on_the_side_that_is_writ
 
 
 @given(st.integers(1, 120), st.integers(0, 48))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_the_gap_is_what_whole_rows_leave_of_the_distance_between_two_strips(field_of, rows, inches):
     scenario = field_of(RUNWAY, parallel(f"{24 * rows + inches} in"), taxiway(rows, meets="parallel"))
     near, far = junctions_of(scenario)
@@ -62,7 +62,7 @@ def test_the_shipped_field_has_two_whole_junctions(field_of):
 
 
 @given(st.integers(1, 200))
-@settings(max_examples=30)
+@settings(max_examples=30, deadline=None)
 def test_areas_that_lie_on_each_other_are_refused_in_one_line_and_others_are_not(field_of, rows):
     scenario = field_of(RUNWAY, parallel("120 ft"), taxiway(rows))
     found = overlaps(scenario)

@@ -38,7 +38,7 @@ def test_the_rail_is_no_end_joint_and_takes_no_locking_bar(left, right):
 
 
 @given(st.integers(1, 60), widths, widths, st.sampled_from(["left", "right"]))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_mats_of_a_railed_area_cover_it(area_of, rows, left, right, edge):
     offset = left if edge == "left" else right
     drawing = rows_of(area_of(rows, left + right, guide_rail=True, rail={"offset": f"{6 * offset} ft", "edge": edge}), MAT)
@@ -47,7 +47,7 @@ def test_mats_of_a_railed_area_cover_it(area_of, rows, left, right, edge):
 
 
 @given(st.integers(1, 50), widths, widths, st.integers(2, 6))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_railed_area_n_times_as_long_takes_n_times_the_mats_and_joints(area_of, pairs, left, right, times):
     rail = {"guide_rail": True, "rail": {"offset": f"{6 * left} ft"}}
     once, longer = (rows_of(area_of(2 * pairs * n, left + right, **rail), MAT) for n in (1, times))

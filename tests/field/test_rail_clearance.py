@@ -24,7 +24,7 @@ def of_rail(area_of, rows=900, width=0.125, rail=None, **more):
 
 
 @given(st.integers(6, 300), inches, inches, inches, st.sampled_from(["low", "high"]))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_the_least_clearance_is_the_least_of_all_distances_between_joints(area_of, rows, width, seal, creep, end):
     area = railed(area_of, rows, **{"from": end})
     drawing = rows_of(area, MAT)
