@@ -21,6 +21,9 @@ from simulation.build.plan import (
     Slice,
     SupplyPlan,
 )
+from simulation.build.plan_parts import RailPlan
+from simulation.build.quantities import uncertain_quantities
+from simulation.build.railing import rail_gang_plan, rail_plan, slower_pieces
 from simulation.build.slicing import graded_rows, slices_of_face
 from simulation.build.unfinishable import unfinishable
 from simulation.chance import LevelPlan
@@ -37,7 +40,6 @@ from simulation.field import (
     yard_point,
 )
 from simulation.scenario.mistakes import ScenarioError
-from simulation.scenario.uncertain import Uncertain
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -108,7 +110,7 @@ class _Compiler:
                 areas = [self.number[name] for name in milestone.areas]
                 waits = [(face, len(self.faces[face].rows)) for area in areas for face in self.faces_of_area[area]]
                 gates.add(waits, checked=True, milestone=index)
-        quantities = self.uncertain()
+        quantities = uncertain_quantities(scenario)
         return Plan(
             seed=scenario.seed,
             horizon=scenario.horizon,
@@ -135,21 +137,9 @@ class _Compiler:
             scatters={key: quantity.scatter for key, quantity in quantities.items()},
             clocks=clocks,
             sky=sky,
+            rails=tuple(self.rails()),
+            rail_gang=rail_gang_plan(scenario),
         )
-
-    def uncertain(self) -> dict[str, Uncertain]:
-        """Return every uncertain quantity of the scenario by its address."""
-        scenario = self.scenario
-        found = {
-            f"{section}.{name}": value
-            for section in ("laying", "forklifts", "grading")
-            for name, value in getattr(scenario, section)
-            if isinstance(value, Uncertain)
-        }
-        for number, fleet in enumerate(scenario.supply.trucks, start=1):
-            trips = {"load": fleet.load, "haul": fleet.haul, "return": fleet.back}
-            found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
-        return found
 
     def junction(self, area: Area, gates: _Gates) -> int | None:
         """Return the gate that opens a joined area: every row of the other one along the joint, laid and checked."""
@@ -201,6 +191,7 @@ class _Compiler:
             faces=self.faces_of_area[index],
             gate=gate,
             starter=rows.starter is not None,
+            slower=slower_pieces(self.scenario.area[index], rows),
         )
 
     def face(self, index: int, gates: _Gates) -> FacePlan:
@@ -237,6 +228,11 @@ class _Compiler:
         if self.scenario.forklifts.drive_on == "rows":  # to where the face began, then along what it has laid
             return tuple(distance(yard, points[0]) + distance(points[0], point) for point in points)
         return tuple(distance(yard, point) for point in points)
+
+    def rails(self) -> list[RailPlan]:
+        numbered = enumerate(zip(self.rows, self.faces_of_area, strict=True))
+        found = [rail_plan(self.scenario, index, rows, faces[0]) for index, (rows, faces) in numbered]
+        return [one for one in found if one is not None]
 
     def slices(self) -> list[Slice]:
         """Return the ground to be graded in the order in which the crews come to it; the faces of one area take turns."""

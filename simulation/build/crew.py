@@ -10,7 +10,7 @@ from simulation.build.board import Board
 from simulation.build.plan import CrewPlan
 from simulation.build.rowtime import learned
 from simulation.build.site import Face, Site
-from simulation.build.steps import CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
+from simulation.build.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 
 Process = Generator[Any, Any, Any]
 
@@ -104,7 +104,7 @@ class Crew:
     def lay(self, face: Face, because: Step) -> Process:
         """Lay a face from its first row to its last; return the last step."""
         site, who, at = self.site, self.number, face.index
-        begin, turns, plan, luck = self.begin, site.turns, face.plan, face.area.luck
+        begin, turns, gang, plan, luck = self.begin, site.turns, site.rail_gang, face.plan, face.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
         skew, skew_found = face.skew, site.plan.laying.skew_found
         full_of, half_of, staged = face.full, face.half, face.staged
@@ -117,10 +117,14 @@ class Crew:
         because = yield from self.prepare(face, because)
         row = 0
         while row < face.rows:
-            while face.graded <= row:
-                because = yield self.wait_for_ground(face)
+            while face.graded <= row or face.railed <= row:
+                because = yield self.wait_for_ground(face) if face.graded <= row else self.wait_for_rail(face)
             if because[END] >= face.turn_ends and turns is None:
                 who = self.relieve(face, because[END])
+            if row in face.remedies:
+                because = yield from self.put_right(face, row, because, who)
+                if because[END] >= face.turn_ends and turns is None:
+                    who = self.relieve(face, because[END])
             if row in strips:
                 hours = luck.key_strips[strips[row]]
                 if turns is None:
@@ -148,6 +152,8 @@ class Crew:
             else:
                 because = yield from turns.work(ROW, hours, face, row, because, range(face.laid, row))
             face.laid = row
+            if row >= face.frees_gauge:
+                gang.look(because)
             if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
                 # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
                 if idle:
@@ -188,6 +194,24 @@ class Crew:
         face.waits_for_ground = self.site.env.event()
         return face.waits_for_ground
 
+    def wait_for_rail(self, face: Face) -> Any:
+        """Return the event of a rail that reaches farther."""
+        face.waits_for_rail = self.site.env.event()
+        return face.waits_for_rail
+
+    def put_right(self, face: Face, row: int, because: Step, who: int) -> Process:
+        """Re-seat rows that have crept along the rail, or have a short section set, before the rail's clearance is used up."""
+        remedy, gang, turns = face.remedies[row], self.site.rail_gang, self.site.turns
+        if remedy.reseat:
+            hours = sum(face.reseats[row - remedy.reseat : row])
+            if turns is None:
+                because = yield self.begin(CLOSE_UP, hours, because, who, face.index, row)
+            else:
+                because = yield from turns.work(CLOSE_UP, hours, face, row, because)
+        if remedy.short and gang is not None:
+            because = yield gang.short_section(face, row, because)
+        return because
+
     def wait_for_mats(self, face: Face, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
         self.board.face_starves(face, because)
@@ -199,14 +223,14 @@ class Crew:
 
         They are one step, a pallet's rows as a rule, unless something else is to be done in between.
         """
-        hours_of, full_of, half_of, stops = face.hours, face.full, face.half, face.plan.stops
+        hours_of, full_of, half_of, stops = face.hours, face.full, face.half, face.stops
         hours, loose_full, loose_half = 0.0, face.loose_full, face.loose_half
         while True:
             hours += hours_of[row]
             loose_full -= full_of[row]
             loose_half -= half_of[row]
             row += 1
-            if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or face.graded <= row:
+            if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or face.graded <= row or face.railed <= row:
                 break
             if row in face.rejected:
                 self.board.mats_rejected(face, face.rejected[row], because)

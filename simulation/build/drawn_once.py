@@ -67,7 +67,8 @@ def _enough(people: int, area: AreaPlan, plan: Plan, luck: RowLuck) -> int:
 
     def hours(count: int) -> float:
         pieces, joints = np.array(area.pieces, float), np.array(area.joints, float)
-        return float(row_hours(area, plan.laying, luck, pieces, joints, *best_split(count, area, plan.laying, luck)).sum())
+        split, placed = best_split(count, area, plan.laying, luck), pieces + np.array(area.slower)
+        return float(row_hours(area, plan.laying, luck, pieces, joints, *split, placed).sum())
 
     least, goal = plan.laying.overhead + plan.laying.team_size + 1, _ALIKE * hours(people)
     # More people never lay a row more slowly: those left over join the lockers.

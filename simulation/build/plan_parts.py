@@ -12,6 +12,8 @@ class RailPlan:
     Attributes
     ----------
     area, face : int
+    key : str
+        What the keys of its levels begin with.
     rows : tuple of int
         Rows that may be laid when each section is set.
     ground : tuple of int
@@ -30,6 +32,7 @@ class RailPlan:
 
     area: int
     face: int
+    key: str
     rows: tuple[int, ...]
     ground: tuple[int, ...]
     after: tuple[int, ...]

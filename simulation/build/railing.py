@@ -10,6 +10,7 @@ from simulation.chance import mean
 from simulation.field import AreaRows
 from simulation.field.clearance import strips_from_start
 from simulation.field.rail import rail_of
+from simulation.scenario.mistakes import step_name
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -17,6 +18,11 @@ if TYPE_CHECKING:
 
 #: Feet by which stations that are meant to be the same may differ by rounding.
 _ROUNDING = 1e-6
+
+
+def rail_key(area: Area) -> str:
+    """Return the address under which the rail of an area is written."""
+    return f"area.{step_name(area.name)}.rail"
 
 
 def rail_gang_plan(scenario: Scenario) -> RailGangPlan | None:
@@ -53,6 +59,7 @@ def rail_plan(scenario: Scenario, index: int, rows: AreaRows, face: int) -> Rail
     return RailPlan(
         area=index,
         face=face,
+        key=rail_key(area),
         rows=(*reach[:-1], rows.count),
         ground=tuple(min(bisect_left(fronts, end - _ROUNDING) + 1, rows.count) for end in ends),
         after=tuple(passed[number - kit - 1] if number > kit else 0 for number in range(len(ends))),
@@ -64,10 +71,10 @@ def rail_plan(scenario: Scenario, index: int, rows: AreaRows, face: int) -> Rail
     )
 
 
-def slower_pieces(area: Area, rows: AreaRows, half: float) -> tuple[float, float]:
+def slower_pieces(area: Area, rows: AreaRows) -> tuple[float, float]:
     """Return how many more mats the slower side of a rail is worth while mats are placed, in rows of the first and second pattern.
 
-    `half` is the length of a half mat. Without a rail nothing is slower.
+    Without a rail nothing is slower.
     """
     if rows.rail is None:
         return 0.0, 0.0

@@ -12,6 +12,7 @@ from simulation.build.delivery import flight, resupply, truck
 from simulation.build.forklift import Forklift
 from simulation.build.grading import Ground, gang, undoing
 from simulation.build.plan import Plan
+from simulation.build.rail_gang import RailGang
 from simulation.build.site import Gate, Site
 from simulation.build.steps import Step
 from simulation.build.stock import Stock, nobody
@@ -76,6 +77,9 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
         start(undoing(site, ground))
     for number in range(plan.gangs):
         start(gang(site, board, ground, actor("grading", f"gang {number + 1}")))
+    if plan.rail_gang is not None:
+        site.rail_gang = RailGang(actor("rail gang", "rail gang"), site)
+        start(site.rail_gang.work())
     for fleet in plan.supply.fleets:
         for number in range(fleet.count):
             start(truck(site, board, fleet, number, actor("truck", f"{fleet.key.rpartition('.')[2]}.{number + 1}")))

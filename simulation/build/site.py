@@ -11,6 +11,8 @@ import simpy
 from simulation.build.beginning import Begin, beginner, beginner_on
 from simulation.build.luck import AreaLuck
 from simulation.build.plan import AreaPlan, FacePlan, Plan, Slice
+from simulation.build.rail_clearance import Remedy
+from simulation.build.rail_gang import NEVER, RailGang
 from simulation.build.steps import HOUR_ZERO, KINDS, LATE_START, Step
 from simulation.build.turns import Turns, matters
 from simulation.chance import Streams, draw_levels
@@ -43,7 +45,15 @@ class Face:
         Mats still to be brought; below zero is what will be left over.
     parties : list of list of Crew
         Crews that lay together, and those that relieve them; the party on turn first.
-    waits_for_ground, waits_for_mats : Event or None
+    railed : int
+        Rows that the guide rail reaches far enough beyond; more than there are where there is none.
+    frees_gauge : int
+        Rows laid at which a gauge comes free that the rail gang waits for.
+    remedies : dict of int to Remedy
+        What is done for the rail's clearance before a row.
+    stops : frozenset of int
+        Rows laid at which the crew does something else than go on to the next row.
+    waits_for_ground, waits_for_mats, waits_for_rail : Event or None
         Fired with the step that brought what its crew waits for.
     """
 
@@ -53,6 +63,7 @@ class Face:
         "done",
         "due_full",
         "due_half",
+        "frees_gauge",
         "full",
         "graded",
         "half",
@@ -65,16 +76,20 @@ class Face:
         "on_the_way",
         "parties",
         "plan",
+        "railed",
         "rejected",
+        "remedies",
         "reseats",
         "rows",
         "skew",
         "slices_done",
         "staged",
+        "stops",
         "taken",
         "turn_ends",
         "waits_for_ground",
         "waits_for_mats",
+        "waits_for_rail",
     )
 
     def __init__(self, index: int, plan: FacePlan, area: Area, env: simpy.Environment) -> None:
@@ -101,6 +116,10 @@ class Face:
         self.turn_ends = math.inf
         self.waits_for_ground: Event | None = None
         self.waits_for_mats: Event | None = None
+        self.railed = self.frees_gauge = NEVER
+        self.remedies: dict[int, Remedy] = {}
+        self.stops = plan.stops
+        self.waits_for_rail: Event | None = None
         self.done: Event = env.event()
 
     def open_pallet(self) -> None:
@@ -169,6 +188,8 @@ class Site:
     clocks : Clocks
     turns : Turns or None
         Who lays at a face; None where crews take turns by the time alone.
+    rail_gang : RailGang or None
+        None where there is no guide rail.
     open_faces : list of Face
         Those that crews and pallets may come to.
     over : Event
@@ -201,6 +222,7 @@ class Site:
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
         self.turns = Turns(self) if matters(plan) else None
+        self.rail_gang: RailGang | None = None
         self._waiting_crews: list[Event] = []
         self._processes: list[Process] = []
 
@@ -221,6 +243,7 @@ class Site:
         self.env.run()
         self._processes.clear()
         self.gates.clear()
+        self.rail_gang = None
         for face in self.faces:
             face.parties.clear()
         for area in self.areas:
@@ -265,6 +288,8 @@ class Site:
         if event is not None and face.graded > face.laid:
             face.waits_for_ground = None
             event.succeed(step)
+        if self.rail_gang is not None:
+            self.rail_gang.look(step)
         return barred and face.graded > face.laid
 
     def crews_look_again(self, step: Step) -> None:

@@ -8,7 +8,7 @@ from simulation.conditions import ClockPlan, crew_clock
 from simulation.conditions.kinds import SHIFTS
 from simulation.conditions.minding import unstated
 from simulation.field import overlaps, shortfall
-from simulation.scenario.mistakes import Mistake, step_name
+from simulation.scenario.mistakes import Mistake
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -22,19 +22,7 @@ def unfinishable(scenario: Scenario, clocks: dict[str, ClockPlan], stated: froze
     limits = {kind: clocks[kind].limits for kind in SHIFTS}
     asked = {kind: found for kind, found in limits.items() if found is not None}
     short = overlaps(scenario) or shortfall(scenario)
-    return [*short, *_rails(scenario), *_never_at_work(scenario, clocks), *unstated(scenario, asked, stated)]
-
-
-def _rails(scenario: Scenario) -> list[Mistake]:
-    return [
-        Mistake(
-            f"area.{step_name(area.name)}.guide_rail",
-            "a guide rail cannot be built yet, only taken off",
-            "write guide_rail = false to forecast the area without one",
-        )
-        for area in scenario.area
-        if area.guide_rail
-    ]
+    return [*short, *_never_at_work(scenario, clocks), *unstated(scenario, asked, stated)]
 
 
 def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mistake]:

@@ -201,6 +201,11 @@ class WorkClock:
             here += 1
         return lost
 
+    def laid_out(self, upto: float) -> Layout:
+        """Return the clock as it is laid out, up to a moment at least, or to the horizon; it is not to be changed."""
+        self._cover(upto)
+        return self._layout
+
     def _cover(self, moment: float) -> bool:
         while self._times[-1] <= moment:
             if not self._extend():

@@ -33,8 +33,6 @@ GROUPS = {
     "season": np.arange(1, MONTHS + 1) % MONTHS // 3,
     "year": np.zeros(MONTHS, dtype=np.intp),
 }
-#: Mean hours of a wet spell where the record is by days: those of a table of the climate that does not say.
-WET_SPELLS = Climate(wet_days=(1.0,) * MONTHS).wet_spell
 _SHORTEST, _LONGEST = 1e-6, 0.999
 _ROUNDS, _CLOSE = 3000, 1e-9
 
@@ -177,10 +175,18 @@ def _fit_days(record: WeatherRecord, wet: float) -> Fit:
     of = _Means(months, periods)
     pairs = known & np.append(False, known[:-1]) & np.append(False, rain[:-1] < wet)
     shares = [min(max(one, 0.001), 0.99) for one in of(rain >= wet, known)]
-    chain = chain_of_days(shares, of(rain >= wet, pairs), WET_SPELLS)
+    chain = chain_of_days(shares, of(rain >= wet, pairs), _wet_spells())
     chain = ThreeStates(*(tuple(map(digits, values)) for values in (chain.wet, chain.short, chain.short_ends, chain.long_ends)))
     air = _air_of_days(record, chain, of)
     return Fit(chain, air, periods, daily=True)
+
+
+def _wet_spells() -> tuple[float, ...]:
+    """Return the mean hours of a wet spell by month where the record is by days: those of a table of the climate that does not say.
+
+    Asked for only then: a worker, which fits nothing, would have to load units to read the default.
+    """
+    return Climate(wet_days=(1.0,) * MONTHS).wet_spell
 
 
 class _Means:

@@ -48,19 +48,17 @@ class Layout:
     inputs: int
 
 
-#: Pictures that are set smaller than the S-curve.
-_SMALLER = {"progress": 0.85}
-#: From the roomiest to the tightest. Planning values: read off proofs of the shipped scenarios.
+#: From the roomiest to the tightest. Planning values: read off proofs of the shipped scenarios. Words in a picture shrink with
+#: it, so rows and inputs give way first.
 LAYOUTS = (
     Layout(9.0, 1.0, 60, 100_000),
-    Layout(8.8, 0.9, 60, 100_000),
-    Layout(8.5, 0.82, 40, 100_000),
-    Layout(8.2, 0.76, 24, 100_000),
-    Layout(8.0, 0.7, 16, 100_000),
-    Layout(7.8, 0.65, 16, 100_000),
-    Layout(7.8, 0.58, 12, 6_000),
-    Layout(7.8, 0.52, 8, 2_500),
-    Layout(7.8, 0.48, 5, 800),
+    Layout(8.5, 1.0, 40, 100_000),
+    Layout(8.2, 1.0, 24, 100_000),
+    Layout(8.0, 1.0, 16, 100_000),
+    Layout(7.8, 0.9, 16, 100_000),
+    Layout(7.8, 0.9, 12, 6_000),
+    Layout(7.8, 0.8, 8, 2_500),
+    Layout(7.8, 0.6, 5, 800),
     Layout(7.8, 0.4, 3, 200),
 )
 
@@ -136,7 +134,7 @@ def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pic
         case content.Table():
             yield from paper.table(block, width, layout.rows)
         case content.Figure(_, picture, _, True):
-            yield paper.picture(_drawn(picture, pictures), width * layout.picture * _SMALLER.get(picture.name, 1.0))
+            yield paper.picture(_drawn(picture, pictures), width * layout.picture)
         case content.Inputs(table, groups):
             yield paper.text(f"{table.title}.", "plain")
             for name, text in groups:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 #: Picture -> title of the part it has on the screen.
 _FURTHER = {
+    "progress": "How the field grows",
     "stations": "Where the faces are",
     "drivers": "What the time goes into",
     "use": "Who is at work when",
@@ -28,10 +29,10 @@ def risk_page(forecast: Forecast, pictures: Mapping[str, Picture]) -> Page:
     """Return the risk page; a picture that is not there is left out."""
     curve = [_figure(pictures, "s_curve", "The share of builds that are ready, against days", True)]
     parts = [Part("Ready by which day?", (*(one for one in curve if one), *_by_day(forecast)))]
-    for name, title in {"progress": "How the field grows", **_FURTHER}.items():
-        figure = _figure(pictures, name, title, name == "progress")
+    for name, title in _FURTHER.items():
+        figure = _figure(pictures, name, title, False)
         if figure is not None:
-            parts.append(Part(title, (figure,), on_paper=name == "progress"))
+            parts.append(Part(title, (figure,), on_paper=False))
     return Page("risk", "The risk", tuple(parts))
 
 

@@ -1,15 +1,18 @@
 """What calendar and sky take from each kind of work, month by month, over many skies; and what people drink."""
 
 from datetime import datetime
+from itertools import pairwise
 
 import numpy as np
 import pytest
-from invented_skies import Invented
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from invented_skies import Invented, any_sky
 
 from simulation.conditions import ClockPlan, WorkClock, clock_plans, sky_plan
 from simulation.conditions.effects import HourEffects
 from simulation.conditions.limits import Limits, Surroundings
-from simulation.conditions.lost_hours import AT_WORK, hours_of_caution, lost_hours, months_of, water_of_shifts
+from simulation.conditions.lost_hours import AT_WORK, hours_of_caution, lost_hours, months_of, tally, water_of_shifts
 from simulation.scenario import load_scenario
 
 
@@ -58,9 +61,8 @@ def test_people_drink_by_the_heat_of_the_hours_that_they_are_on_shift():
     sky = Invented(temperature=[15.0] * 20 + [45.0] * 100, humidity=[60.0] * 120)
     limits, effects = Limits(effort="hard"), HourEffects(Surroundings(), sky)
     clock = WorkClock(ClockPlan(calendar, limits=limits), sky, effects)
-    assert water_of_shifts(clock, limits, effects, 0.0, 24.0) == pytest.approx(4.0)
-    assert water_of_shifts(clock, limits, effects, 24.0, 48.0) == pytest.approx(8.0)
-    assert water_of_shifts(clock, limits, effects, 6.5, 25.5) == pytest.approx(0.75 + 1.5)
+    assert water_of_shifts(clock, limits, effects, (0.0, 24.0, 48.0)) == pytest.approx([4.0, 8.0])
+    assert water_of_shifts(clock, limits, effects, (6.5, 25.5)) == pytest.approx([0.75 + 1.5])
 
 
 def test_hours_of_caution_are_hours_at_work_in_the_cold_and_not_those_that_it_stops():
@@ -68,5 +70,34 @@ def test_hours_of_caution_are_hours_at_work_in_the_cold_and_not_those_that_it_st
     limits = Limits(cold=True, around=Surroundings(stop_below=-32.0))
     effects = HourEffects(limits.around, sky)
     clock = WorkClock(ClockPlan(((0.0, 168.0, 1.0, None),), limits=limits), sky, effects)
-    assert hours_of_caution(clock, effects, -18.0, 0.0, 10.0) == pytest.approx(2.0)
-    assert hours_of_caution(clock, effects, -18.0, 1.5, 2.25) == pytest.approx(0.75)
+    assert hours_of_caution(clock, effects, -18.0, (0.0, 10.0)) == pytest.approx([2.0])
+    assert hours_of_caution(clock, effects, -18.0, (0.0, 1.5, 2.25, 4.0)) == pytest.approx([0.5, 0.75, 0.75])
+
+
+@given(st.integers(0, 10_000), st.lists(st.floats(0, 500), min_size=2, max_size=8, unique=True))
+@settings(max_examples=25)
+def test_a_tally_of_a_clock_is_what_the_clock_says_of_any_stretch(seed, moments):
+    limits = Limits(rain=2.5, wind=20.0, gust=30.0, effort="hard", cold=True, around=Surroundings(stop_below=-30.0))
+    sky = any_sky(seed)
+    calendar = tuple(
+        piece
+        for day in range(21)
+        for piece in ((24.0 * day, 24.0 * day + 10, 1.0, None), (24.0 * day + 10, 24.0 * day + 12.5, 0.8, "dark"),
+                      (24.0 * day + 12.5, 24.0 * day + 24, 0.0, "off shift"))
+    )  # fmt: skip
+    clock = WorkClock(ClockPlan(calendar, limits=limits), sky, HourEffects(limits.around, sky))
+    borders = sorted(moments)
+    found = tally(clock, borders)
+    for place, (low, high) in enumerate(pairwise(borders)):
+        assert found[AT_WORK][place] == pytest.approx(clock.worked(low, high), abs=1e-7)
+        lost = clock.losses(low, high)
+        for cause in found.keys() - {AT_WORK}:
+            assert found[cause][place] == pytest.approx(lost.get(cause, 0.0), abs=1e-7)
+        assert sum(each[place] for each in found.values()) == pytest.approx(high - low, abs=1e-7)
+
+
+def test_days_are_cut_at_midnights_and_months_are_made_of_them(lost):
+    assert lost.borders[:3] == (0.0, 18.0, 42.0) and lost.borders[-1] == 61 * 24.0
+    april, may = lost.days_of(0), lost.days_of(1)
+    assert (april, may) == (slice(0, 29), slice(29, 60))
+    assert np.allclose(lost.by_day["laying", "rain"][:, april].sum(axis=1), lost.hours["laying", 0, "rain"])
