@@ -8,6 +8,7 @@ from typing import Any
 
 from simulation.build.board import Board
 from simulation.build.plan import CrewPlan
+from simulation.build.rail_clearance import SHORT
 from simulation.build.rowtime import learned
 from simulation.build.site import Face, Site
 from simulation.build.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
@@ -201,16 +202,13 @@ class Crew:
 
     def put_right(self, face: Face, row: int, because: Step, who: int) -> Process:
         """Re-seat rows that have crept along the rail, or have a short section set, before the rail's clearance is used up."""
-        remedy, gang, turns = face.remedies[row], self.site.rail_gang, self.site.turns
-        if remedy.reseat:
-            hours = sum(face.reseats[row - remedy.reseat : row])
-            if turns is None:
-                because = yield self.begin(CLOSE_UP, hours, because, who, face.index, row)
-            else:
-                because = yield from turns.work(CLOSE_UP, hours, face, row, because)
-        if remedy.short and gang is not None:
-            because = yield gang.short_section(face, row, because)
-        return because
+        rows, gang, turns = face.remedies[row], self.site.rail_gang, self.site.turns
+        if rows == SHORT and gang is not None:
+            return (yield gang.short_section(face, row, because))
+        hours = sum(face.reseats[row - rows : row])
+        if turns is None:
+            return (yield self.begin(CLOSE_UP, hours, because, who, face.index, row))
+        return (yield from turns.work(CLOSE_UP, hours, face, row, because))
 
     def wait_for_mats(self, face: Face, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from simulation.build.plan_parts import RailPlan
 
@@ -15,16 +16,12 @@ from simulation.build.plan_parts import RailPlan
 _ROUNDING = 1e-9
 
 
-@dataclass(frozen=True)
-class Remedy:
-    """What is done before a row: so many of the rows before it are re-seated, and then a short section is set, or not."""
-
-    reseat: int
-    short: bool
+#: Stands for no rows to re-seat: a short section is set instead.
+SHORT: Final = 0
 
 
-def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[float]]) -> dict[int, Remedy]:
-    """Return what is done before which rows, both counted as the face lays them.
+def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[float]]) -> dict[int, int]:
+    """Return before which rows how many of those that lie are re-seated, or `SHORT`; all counted as the face lays them.
 
     Parameters
     ----------
@@ -37,9 +34,10 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
     Notes
     -----
     A short section moves the joints of the rail back from there on, so that the one in question comes to lie in the middle of a row.
-    Re-seating closes up every row since the last time: their creep is gone, on either side.
+    Re-seating closes up every row since the last time: their creep is gone, on either side. Where that would not give the clearance
+    back, because key strips or seals have used it up, a short section is set all the same.
     """
-    found: dict[int, Remedy] = {}
+    found: dict[int, int] = {}
     moved, pushed, joint, since = 0.0, 0.0, 0, 0
     crept = [0.0] * len(sides)
     for row in range(len(sides[0])):
@@ -50,15 +48,13 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
             station, joint = rail.joints[joint] - moved, joint + 1
             if row in found or place.near(station, crept) >= rail.clearance - _ROUNDING:
                 continue
-            reseat = row - since if rail.reseat else 0
-            if reseat:
-                crept, since = [0.0] * len(sides), row
-            short = place.near(station, crept) < rail.clearance - _ROUNDING
-            if short:
-                moved += (station - place.middle(crept)) % rail.depth
-            else:
+            none = [0.0] * len(sides)
+            if rail.reseat and row > since and place.near(station, none) >= rail.clearance - _ROUNDING:
+                found[row], crept, since = row - since, none, row
                 joint -= 1  # the rows have come back: it may lie beside the next one now
-            found[row] = Remedy(reseat, short)
+            else:
+                found[row] = SHORT
+                moved += (station - place.middle(crept)) % rail.depth
         crept = [before + side[row] for before, side in zip(crept, sides, strict=True)]
     return found
 

@@ -11,7 +11,6 @@ import simpy
 from simulation.build.beginning import Begin, beginner, beginner_on
 from simulation.build.luck import AreaLuck
 from simulation.build.plan import AreaPlan, FacePlan, Plan, Slice
-from simulation.build.rail_clearance import Remedy
 from simulation.build.rail_gang import NEVER, RailGang
 from simulation.build.steps import HOUR_ZERO, KINDS, LATE_START, Step
 from simulation.build.turns import Turns, matters
@@ -49,8 +48,8 @@ class Face:
         Rows that the guide rail reaches far enough beyond; more than there are where there is none.
     frees_gauge : int
         Rows laid at which a gauge comes free that the rail gang waits for.
-    remedies : dict of int to Remedy
-        What is done for the rail's clearance before a row.
+    remedies : dict of int to int
+        Before a row: how many rows are re-seated for the rail's clearance, or that it gets a short section.
     stops : frozenset of int
         Rows laid at which the crew does something else than go on to the next row.
     waits_for_ground, waits_for_mats, waits_for_rail : Event or None
@@ -117,7 +116,7 @@ class Face:
         self.waits_for_ground: Event | None = None
         self.waits_for_mats: Event | None = None
         self.railed = self.frees_gauge = NEVER
-        self.remedies: dict[int, Remedy] = {}
+        self.remedies: dict[int, int] = {}
         self.stops = plan.stops
         self.waits_for_rail: Event | None = None
         self.done: Event = env.event()

@@ -53,8 +53,8 @@ class Rail(Section):
     """Placing a mat on that side takes this many times as long as on the other. Planning value."""
     remedy: Literal["short section", "re-seating"] = "short section"
     """What is done before a joint of the rail would come too near to one of the mats: the rail gang sets a short section; or the
-    crew re-seats the rows laid since the last time, which closes up what they have crept, and a short section follows where that is
-    not enough. Default: a short section (planning value)."""
+    crew re-seats the rows laid since the last time, which closes up what they have crept, and only where that would not do a short
+    section is set. Default: a short section (planning value)."""
 
 
 class Ramp(Section):
