@@ -25,15 +25,22 @@ def typed(line, folder):
 
 
 def test_the_commands_to_make_a_field_your_own_run_in_their_order(tmp_path):
-    run_in_their_order(blocks("sh")[0], tmp_path)
+    run_in_their_order(blocks("sh")[1], tmp_path)
     assert (tmp_path / "steps.csv").is_file()
     assert (tmp_path / "reports" / "my_field" / "s_curve.png").is_file()
 
 
 @pytest.mark.slow
+def test_the_commands_to_look_at_a_field_run_in_their_order(tmp_path):
+    run_in_their_order(blocks("sh")[0], tmp_path)
+    assert (tmp_path / "my_field.html").is_file()
+    assert (tmp_path / "still.png").is_file()
+
+
+@pytest.mark.slow
 def test_the_commands_to_decide_run_in_their_order(tmp_path):
     assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
-    run_in_their_order(blocks("sh")[1], tmp_path)
+    run_in_their_order(blocks("sh")[2], tmp_path)
     kept = {file.stem for file in (tmp_path / "reports" / "my_field").glob("*.png")}
     assert kept == {"compare_crews_start", "staff", "bottlenecks", "slip_supply", "sensitivity"}
 

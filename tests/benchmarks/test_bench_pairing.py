@@ -46,6 +46,7 @@ def test_a_promise_is_said_to_be_kept_only_where_it_is():
     assert lines[6] == "no plan's spread differs by more than a third, laying clock"
 
 
+@pytest.mark.slow
 def test_the_benchmark_prints_its_table_and_its_verdicts():
     script = Path(__file__).parent / "bench_pairing.py"
     few = [sys.executable, str(script), "--builds", "6", "--workers", "1"]

@@ -5,9 +5,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 SCRIPT = Path(__file__).parent / "bench_forecast.py"
 
 
+@pytest.mark.slow
 def test_the_benchmark_prints_its_table():
     few = ["--builds", "4", "--rounds", "2", "--timeouts", "2000", "--memory", "1", "3", "--starts", "1"]
     shown = subprocess.run(

@@ -111,7 +111,7 @@ def test_q2_the_loads_do_not_depend_on_how_the_way_is_split_and_scattered():
 # --- trades in series and side by side, and breakdowns ----------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("jobs", "published"), [(1, None), (10, 13.5239)])
+@pytest.mark.parametrize(("jobs", "published"), [pytest.param(1, None, marks=pytest.mark.slow), (10, 13.5239)])
 def test_q5_a_forklift_and_a_crew_in_series_finish_n_exponential_jobs_as_known(jobs, published):
     # n (1 + 2 C(2n, n)/4^n), recomputed (R): each pallet is one trip of 1 h and then one row of 1 h.
     # Standard errors reached: .8 % for one job, .3 % for ten.
@@ -121,7 +121,7 @@ def test_q5_a_forklift_and_a_crew_in_series_finish_n_exponential_jobs_as_known(j
     agrees(finishing_times(8000, rows=jobs, handle=exponential(0.5), place=exponential(1)), exact, 0.01)
 
 
-@pytest.mark.parametrize(("rows", "published"), [(1, None), (10, 11.762)])
+@pytest.mark.parametrize(("rows", "published"), [pytest.param(1, None, marks=pytest.mark.slow), (10, 11.762)])
 def test_q6_two_faces_of_k_exponential_rows_are_both_done_as_known(rows, published):
     # k (1 + C(2k, k)/4^k), recomputed (R): a centre-out strip, one crew on each face, every pallet there at once.
     # Standard errors reached: .8 % for one row, .3 % for ten.

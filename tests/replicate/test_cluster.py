@@ -163,6 +163,7 @@ def test_a_worker_without_the_program_is_refused(tmp_path, start, without_keystr
     assert "install the same keystrip and libraries on every machine" in said
 
 
+@pytest.mark.slow
 def test_a_scheduler_without_the_program_passes_builds_on_or_is_named(tmp_path, start, without_keystrip):
     bare = start(without_keystrip)
     bare.add(ROOT)

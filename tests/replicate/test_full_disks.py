@@ -53,7 +53,7 @@ def test_builds_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room
     finishes(small, tmp_path, words, MANY)
 
 
-@pytest.mark.parametrize("size", ["4k", "64k"])
+@pytest.mark.parametrize("size", ["4k", pytest.param("64k", marks=pytest.mark.slow)])
 def test_no_room_for_a_single_build_is_said_in_a_line(tmp_path, disk, size):
     full = disk(size)
     words = forecast(scenario_in(tmp_path), full.folder, FEW)
