@@ -13,7 +13,10 @@ from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from simulation.analysis.typical_build import typical_build
+from simulation.build.chain import clock_of
 from simulation.build.steps import ACTOR, END, FACE, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
+from simulation.conditions.kinds import ANY_CREW
+from simulation.conditions.limits import RAIN
 
 if TYPE_CHECKING:
     from simulation.analysis.readiness import Forecast
@@ -37,7 +40,7 @@ class FaceCourse:
         Whether it lays towards the high end.
     laid : tuple of (float, float)
         Corners of the line along which its edge went. Rows are spread evenly over the hours at work of their step; the line runs
-        level while the laying clock stands.
+        level while the clock of the crew stands.
     graded : tuple of (float, float)
         When the ground was ready without a gap up to which station, from hour zero on: a staircase.
     strips : tuple of (float, float)
@@ -90,11 +93,11 @@ class Course:
     areas : tuple of AreaCourse
         In the order of the scenario.
     off : tuple of (float, float)
-        When the laying crews were off shift, or it was dark.
+        When every crew was off shift, or stood in the dark.
     rain : tuple of (float, float)
         When it rained.
     rain_stops : bool
-        Whether rain stopped the laying on shift.
+        Whether rain stopped any crew on shift.
     """
 
     replication: int
@@ -136,7 +139,8 @@ def read_course(scenario: Scenario, build: Finished, replication: int) -> Course
         milestone.name: math.inf if step is None else step[END]
         for milestone, step in zip(plan.milestones, site.reached, strict=True)
     }
-    still = [(start, end) for start, end, rate, _ in plan.clocks["laying"].calendar if rate == 0.0]
+    calendar = plan.clocks.get(ANY_CREW, plan.clocks["laying"]).calendar
+    still = [(start, end) for start, end, rate, _ in calendar if rate == 0.0]
     return Course(
         replication=replication,
         over=over,
@@ -145,7 +149,7 @@ def read_course(scenario: Scenario, build: Finished, replication: int) -> Course
         areas=tuple(_area(scenario, build, done, index) for index in range(len(plan.areas))),
         off=_within(over, still),
         rain=_within(over, [(start, end) for start, end in site.sky.spells]),
-        rain_stops="rain" in site.clocks["laying"].losses(0.0, over),
+        rain_stops=any(RAIN in site.clocks[clock].losses(0.0, over) for clock in {crew.clock for crew in plan.crews}),
     )
 
 
@@ -178,13 +182,15 @@ def _area(scenario: Scenario, build: Finished, done: list[Step], index: int) -> 
 
 
 def _face(build: Finished, mine: list[Step], index: int, depth: float) -> FaceCourse:
-    plan, clock = build.site.plan, build.site.clocks["laying"]
+    plan, clocks = build.site.plan, build.site.clocks
     face = plan.faces[index]
     place = {number: rows for rows, number in face.strips.items()}
     laid: list[tuple[float, float]] = []
     before = 0
     for step in mine:
         if step[KIND] == ROW:
+            clock = clock_of(step, clocks)
+            assert clock is not None  # rows have one
             laid.extend((at, _station(face, rows, depth)) for at, rows in _corners(step, before, clock))
             before = step[NUMBER]
     first = {(piece.face, piece.upto): piece.first for piece in plan.slices}

@@ -16,14 +16,19 @@ from simulation.build.steps import (
     FACE,
     FEED,
     GRADING,
+    KEY_STRIP,
     KIND,
     KINDS,
     MOVE,
     NUMBER,
+    RAIL,
     REPAIR,
     ROW,
+    SHORT_SECTION,
     START,
     STARTER,
+    STRIPS_MISSING,
+    UNLOAD,
     WORK,
     Step,
 )
@@ -31,9 +36,11 @@ from simulation.conditions import WorkClock
 from simulation.field import Point
 
 #: What somebody waits for, or is done with; what somebody does goes by the name of the kind of step.
-MATS, GROUND, FACE_TO_OPEN, JOB, UNLOADED, TURN, DONE = (
+MATS, GROUND, RAIL_AHEAD, STRIPS, FACE_TO_OPEN, JOB, UNLOADED, TURN, DONE = (
     "waits for mats",
     "waits for graded ground",
+    "waits for the guide rail",
+    "waits for key strips",
     "waits for a face",
     "waits for a job",
     "waits to be unloaded",
@@ -180,6 +187,10 @@ class Doings:
             return self._at_face("crew", MATS, follows[FACE], hour)
         if woken[KIND] == GRADING and woken[FACE] == follows[FACE]:
             return self._at_face("crew", GROUND, follows[FACE], hour)
+        if woken[KIND] in (RAIL, SHORT_SECTION) and woken[FACE] == follows[FACE]:
+            return self._at_face("crew", RAIL_AHEAD, follows[FACE], hour)
+        if follows[KIND] in (KEY_STRIP, STARTER) and woken[KIND] in (STRIPS_MISSING, UNLOAD):
+            return self._at_face("crew", STRIPS, follows[FACE], hour)
         if woken[KIND] == STARTER:
             return self._at_face("crew", KINDS[STARTER].name, follows[FACE], hour)
         if woken[FACE] == follows[FACE]:

@@ -146,25 +146,23 @@ def unit_of(scenario: Scenario, key: str) -> Unit:
         return Unit("", 1.0)
     match = _QUANTITY.fullmatch(written)
     name = match[1] if match else ""
-    factors = (unit_factor(kind, name) for kind in ("duration", "area rate"))
+    factors = (unit_factor(kind, name) for kind in ("duration", "area rate", "length"))
     return Unit(name, next(factor for factor in factors if factor is not None))
 
 
 def _as_written(scenario: Scenario, key: str) -> Any:
-    from simulation.scenario.changes import apply
+    from simulation.scenario.changes import apply, places_of
     from simulation.scenario.mistakes import step_into
 
     raw: Any = tomllib.loads(scenario.source.text)
     for change in scenario.source.changes:
         apply(raw, change)
-    section: Any = scenario
-    *steps, last = key.split(".")
-    for step in steps:
-        place = int(step) - 1 if step.isdecimal() else step
-        raw = step_into(raw, place)
-        section = section[place] if isinstance(place, int) else getattr(section, place)
-    written = step_into(raw, last)
+    (*steps, last), *_ = places_of(raw, key)
+    written = step_into(raw, *steps, last)
     if written is not None:
         return written
-    field = type(section).model_fields.get(last)
+    section: Any = scenario
+    for step in steps:
+        section = section[step] if isinstance(step, int) else getattr(section, step)
+    field = type(section).model_fields.get(str(last))
     return None if field is None else field.default

@@ -1,19 +1,22 @@
 """On which day is how much lost, and to what? The hours of each day on which the laying crews did not lay, by cause.
 
-What calendar, sun and weather take of a day does not depend on how far a build has come, so the laying clock of a build can be
-wound again without doing the build: what it lost on each day is exact, build by build. What was lost on shift, waiting for mats,
-ground or forklifts, is the rest between the clock's hours and the hours at work that the record of the build holds.
+What calendar, sun and weather take of a day does not depend on how far a build has come, so the clocks that the crews of a build
+went by can be wound again without doing the build: what they lost on each day is exact, build by build. What was lost on shift,
+waiting for mats, ground or forklifts, is the rest between the clocks' hours and the hours at work that the build's record holds.
 """
 
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from simulation.analysis.use_by_day import day_borders, days_recorded
 from simulation.build.chain import LOSSES
+from simulation.conditions.calendar import OFF_SHIFT
+from simulation.conditions.limits import HEAT
 
 if TYPE_CHECKING:
     from simulation.analysis.readiness import Forecast
@@ -34,8 +37,9 @@ class LostDays:
     borders : tuple of float
         Where days begin and end, hours since hour zero.
     hours : dict of str to tuple of float
-        Of each day: `WORKING`, `WAITING` and `ABSENT`, means of the crews while the laying clock ran, and what that clock lost,
-        by cause. On a day that every build went through to its end, they sum to 24.
+        Of each day, means of the crews: `WORKING`, `WAITING` and `ABSENT` while their own clocks ran, and what these lost, by
+        cause. On a day that every build went through to its end, they sum to 24. Work past the end of hours is taken off those
+        off shift, and work of a crew that rests in another's turns off what its own clock lost to heat.
     beyond : int
         Builds that went on after the last of the days.
     """
@@ -74,16 +78,27 @@ def lost_days_of(forecast: Forecast, most: int = MOST) -> LostDays:
     sums = {cause: [0.0] * len(days) for cause in (WORKING, WAITING, ABSENT, *LOSSES)}
     for place, (replication, last) in enumerate(zip(builds["replication"], until, strict=True)):
         # A site that nobody comes to: its clocks are those of the build.
-        clock = Site(plan, Streams(plan.seed, int(replication))).clocks["laying"]
+        clocks = Site(plan, Streams(plan.seed, int(replication))).clocks
+        of_crews = Counter(crew.clock for crew in plan.crews)
         for day, (start, end) in enumerate(days):
             if start >= last:
                 break
             end = min(end, last)
             there, worked = float(on_shift[day][place]), float(working[day][place])
+            ran, lost = 0.0, dict.fromkeys(LOSSES, 0.0)
+            for name, crews in of_crews.items():
+                share = crews / len(plan.crews)
+                ran += share * clocks[name].worked(start, end)
+                for cause, hours in clocks[name].losses(start, end).items():
+                    lost[cause] += share * hours
             sums[WORKING][day] += worked
-            sums[WAITING][day] += there - worked
-            sums[ABSENT][day] += clock.worked(start, end) - there
-            for cause, hours in clock.losses(start, end).items():
+            sums[WAITING][day] += max(there - worked, 0.0)
+            sums[ABSENT][day] += ran - there
+            beyond = max(worked - there, 0.0)
+            for cause in (HEAT, OFF_SHIFT, *LOSSES):
+                taken = min(beyond, lost[cause])
+                lost[cause], beyond = lost[cause] - taken, beyond - taken
+            for cause, hours in lost.items():
                 sums[cause][day] += hours
     shown = max((place for place, (start, _) in enumerate(days, 1) if any(last > start for last in until)), default=0)
     means = {cause: tuple(_settled(hours / len(builds)) for hours in each[:shown]) for cause, each in sums.items()}

@@ -28,7 +28,7 @@ class People:
 
 
 def people_of(scenario: Scenario) -> People:
-    """Return the people on site of a scenario; grading gangs only where there is ground left to grade, a rail gang where there is a rail."""
+    """Return the people on site of a scenario; grading gangs and a rail gang only where they have something to do."""
     crews = sum(crew.people for crew in scenario.crew)
     operators = scenario.forklifts.count * scenario.forklifts.operators
     drivers = sum(fleet.count for fleet in scenario.supply.trucks)

@@ -10,7 +10,8 @@ from __future__ import annotations
 import heapq
 from dataclasses import dataclass
 
-from simulation.build.site import Event, Face, Site
+from simulation.build.face import Event, Face
+from simulation.build.site import Site
 from simulation.build.steps import Step
 from simulation.build.stock import Stock
 

@@ -3,28 +3,27 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
+from simulation.build.followed import Followed, followed
 from simulation.build.plan import (
     AreaPlan,
     CrewPlan,
     FacePlan,
-    FleetPlan,
-    FlightPlan,
     ForkliftPlan,
     GatePlan,
     LayingPlan,
     MilestonePlan,
     Plan,
     Slice,
-    SupplyPlan,
 )
-from simulation.build.plan_parts import RailPlan
+from simulation.build.plan_parts import FollowPlan, RailPlan
 from simulation.build.quantities import uncertain_quantities
 from simulation.build.railing import rail_gang_plan, rail_plan, slower_pieces
 from simulation.build.slicing import graded_rows, slices_of_face
+from simulation.build.supplying import supply_plan
 from simulation.build.unfinishable import unfinishable
 from simulation.chance import LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan, clock_plans, crew_clock, ends_of_hours, sky_plan
@@ -36,7 +35,6 @@ from simulation.field import (
     faces_of,
     place_areas,
     rows_of,
-    take_off,
     yard_point,
 )
 from simulation.scenario.mistakes import ScenarioError
@@ -71,10 +69,10 @@ class _Gates:
     after_row: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
     after_check: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
 
-    def add(self, waits: list[tuple[int, int]], checked: bool, **opens: int) -> int:
-        """Add a gate that waits for the given (face, rows laid) pairs, and return its number."""
+    def add(self, waits: list[tuple[int, int]], checked: bool, more: int = 0, **opens: int) -> int:
+        """Add a gate that waits for the given (face, rows laid) pairs and so many things more, and return its number."""
         number = len(self.plans)
-        self.plans.append(GatePlan(len(waits), **opens))
+        self.plans.append(GatePlan(len(waits) + more, **opens))
         marks = self.after_check if checked else self.after_row
         for face, rows in waits:
             of_face = marks.setdefault(face, {})
@@ -101,15 +99,20 @@ class _Compiler:
         scenario = self.scenario
         gates = _Gates()
         area_gates = [self.junction(area, gates) for area in scenario.area]
+        work = followed(scenario, self.rows)
         for index, milestone in enumerate(scenario.milestones):
+            after = [one for one in work if one.belongs_to(milestone)]
             if milestone.stretch:
                 low, high = milestone.stretch.start, milestone.stretch.to
                 waits = self.rows_met(self.number[milestone.stretch.area], low, high)
-                gates.add(waits, checked=False, milestone=index)
+                gate = gates.add(waits, checked=False, more=len(after), milestone=index)
             else:
                 areas = [self.number[name] for name in milestone.areas]
                 waits = [(face, len(self.faces[face].rows)) for area in areas for face in self.faces_of_area[area]]
-                gates.add(waits, checked=True, milestone=index)
+                gate = gates.add(waits, checked=True, more=len(after), milestone=index)
+            for one in after:
+                one.gates.append(gate)
+        follows = tuple(self.follow(number, one, gates) for number, one in enumerate(work))
         quantities = uncertain_quantities(scenario)
         return Plan(
             seed=scenario.seed,
@@ -128,7 +131,7 @@ class _Compiler:
                 scenario.forklifts.urgent_below,
                 scenario.forklifts.all_since,
             ),
-            supply=self.supply(),
+            supply=supply_plan(scenario),
             gangs=scenario.grading.gangs,
             gangs_since=scenario.grading.since,
             slices=tuple(self.slices()),
@@ -139,6 +142,7 @@ class _Compiler:
             sky=sky,
             rails=tuple(self.rails()),
             rail_gang=rail_gang_plan(scenario),
+            follows=follows,
         )
 
     def junction(self, area: Area, gates: _Gates) -> int | None:
@@ -156,6 +160,12 @@ class _Compiler:
             low, high = max(min(stations), 0.0), min(max(stations), self.placed[other].length)
         waits = [(face, self.checked(face, row)) for face, row in self.rows_met(other, low, high)]
         return gates.add(waits, checked=True, area=mine)
+
+    def follow(self, number: int, work: Followed, gates: _Gates) -> FollowPlan:
+        """Let a gate open work that follows rows when they are laid and checked, and return its plan."""
+        rows = self.rows_met(work.plan.area, work.low, work.high)
+        gates.add([(face, self.checked(face, row)) for face, row in rows], checked=True, follows=number)
+        return replace(work.plan, gates=tuple(work.gates))
 
     def rows_met(self, area: int, low: float, high: float) -> list[tuple[int, int]]:
         """Return, for each face that lays part of a stretch of an area, how many rows it has laid when its part is done."""
@@ -230,16 +240,19 @@ class _Compiler:
         return tuple(distance(yard, point) for point in points)
 
     def rails(self) -> list[RailPlan]:
-        numbered = enumerate(zip(self.rows, self.faces_of_area, strict=True))
-        found = [rail_plan(self.scenario, index, rows, faces[0]) for index, (rows, faces) in numbered]
+        """Return the guide rails in the order in which the crews come to them."""
+        found = [rail_plan(self.scenario, area, self.rows[area], self.faces_of_area[area][0]) for area in self.in_turn()]
         return [one for one in found if one is not None]
+
+    def in_turn(self) -> list[int]:
+        """Return the areas in the order in which the crews come to them."""
+        turns = zip_longest(*(crew.areas for crew in self.scenario.crew))
+        return list(dict.fromkeys(self.number[name] for turn in turns for name in turn if name is not None))
 
     def slices(self) -> list[Slice]:
         """Return the ground to be graded in the order in which the crews come to it; the faces of one area take turns."""
-        turns = zip_longest(*(crew.areas for crew in self.scenario.crew))
-        order = [self.number[name] for turn in turns for name in turn if name is not None]
         slices: list[Slice] = []
-        for area in dict.fromkeys(order):
+        for area in self.in_turn():
             of_faces = [self.slices_of(face, area) for face in self.faces_of_area[area]]
             for turn in range(max(map(len, of_faces))):
                 slices.extend(of_face[turn] for of_face in of_faces if turn < len(of_face))
@@ -271,24 +284,4 @@ class _Compiler:
             relief_turn=laying.relief_turn,
             pallet_pieces=mat.pallet_full + mat.pallet_half,
             finish_rows=laying.finish_rows,
-        )
-
-    def supply(self) -> SupplyPlan:
-        scenario, supply = self.scenario, self.scenario.supply
-        starts = scenario.starts
-        return SupplyPlan(
-            full=scenario.mat.pallet_full,
-            half=scenario.mat.pallet_half,
-            on_hand=supply.on_hand,
-            total=take_off(scenario).comes,
-            spares=supply.spares,
-            movable=supply.pools == "field",
-            per_day_limit=supply.per_day_limit,
-            midnight=24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600),
-            resupply=supply.resupply,
-            fleets=tuple(
-                FleetPlan(f"supply.trucks.{number}", fleet.count, fleet.pallets, fleet.since)
-                for number, fleet in enumerate(supply.trucks, start=1)
-            ),
-            flights=tuple(FlightPlan(flight.pallets, flight.first, flight.every) for flight in supply.flights),
         )

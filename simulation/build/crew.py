@@ -7,10 +7,12 @@ from collections.abc import Generator
 from typing import Any
 
 from simulation.build.board import Board
+from simulation.build.face import Face
+from simulation.build.own_pallets import OwnPallets
 from simulation.build.plan import CrewPlan
 from simulation.build.rail_clearance import SHORT
 from simulation.build.rowtime import learned
-from simulation.build.site import Face, Site
+from simulation.build.site import Site
 from simulation.build.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 
 Process = Generator[Any, Any, Any]
@@ -127,6 +129,10 @@ class Crew:
                 if because[END] >= face.turn_ends and turns is None:
                     who = self.relieve(face, because[END])
             if row in strips:
+                if site.key_strips is not None:
+                    because = yield from self.take_key_strip(site.key_strips, because)
+                    if because[END] >= face.turn_ends and turns is None:
+                        who = self.relieve(face, because[END])
                 hours = luck.key_strips[strips[row]]
                 if turns is None:
                     because = yield begin(KEY_STRIP, hours, because, who, at, strips[row])
@@ -153,7 +159,7 @@ class Crew:
             else:
                 because = yield from turns.work(ROW, hours, face, row, because, range(face.laid, row))
             face.laid = row
-            if row >= face.frees_gauge:
+            if row >= face.frees_gauge and gang is not None:
                 gang.look(because)
             if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
                 # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
@@ -184,6 +190,8 @@ class Crew:
             if area.plan.gate is not None:
                 because = yield self.begin(CONNECT, area.luck.connect, because, self.number, face.index)
             if area.plan.starter:
+                if site.key_strips is not None:
+                    because = yield from self.take_key_strip(site.key_strips, because)
                 because = yield self.begin(STARTER, area.luck.starter, because, self.number, face.index)
             area.prepared.succeed(because)
         elif not area.prepared.triggered:
@@ -199,6 +207,13 @@ class Crew:
         """Return the event of a rail that reaches farther."""
         face.waits_for_rail = self.site.env.event()
         return face.waits_for_rail
+
+    def take_key_strip(self, strips: OwnPallets, because: Step) -> Process:
+        """Take a key strip, when there is one; return the step that brought it, if it was waited for."""
+        if not strips.there:
+            because = yield strips.wait(self.site.env.event())
+        strips.take()
+        return because
 
     def put_right(self, face: Face, row: int, because: Step, who: int) -> Process:
         """Re-seat rows that have crept along the rail, or have a short section set, before the rail's clearance is used up."""

@@ -6,7 +6,8 @@ from collections.abc import Generator, Iterator
 from typing import Any
 
 from simulation.build.board import Board, Load
-from simulation.build.site import Face, Site
+from simulation.build.face import Face
+from simulation.build.site import Site
 from simulation.build.steps import END, FEED, MOVE, OFF_WORK, REPAIR, UNLOAD, Step
 from simulation.chance import factors_of
 
@@ -80,6 +81,7 @@ class Forklift:
                 was_empty = not stock.yard
                 stock.unloaded(job.pallets)
                 job.unloaded.succeed(because)
+                site.load_unloaded(because)
                 if was_empty:
                     board.jobs_for_all(because)
             else:

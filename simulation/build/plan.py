@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simulation.build.plan_parts import RailGangPlan, RailPlan
+from simulation.build.plan_parts import FollowPlan, OwnPalletsPlan, RailGangPlan, RailPlan
 from simulation.chance import LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
 
@@ -86,7 +86,7 @@ class AreaPlan:
     starter : bool
         Whether a starter key strip is set before anything else.
     slower : tuple of float
-        How many pieces more, of rows with an even and with an odd number, the slower side of a guide rail is worth while they are placed.
+        How many pieces more, of rows with an even and an odd number, the slower side of a guide rail counts for while placing.
     """
 
     name: str
@@ -105,11 +105,15 @@ class AreaPlan:
 
 @dataclass(frozen=True)
 class GatePlan:
-    """Something that happens when `parts` faces have passed their row: an area opens, or a milestone's closing work begins."""
+    """Something that happens when `parts` faces have passed their row, or work that follows rows is done.
+
+    An area opens, a milestone's closing work begins, or work begins that follows the rows.
+    """
 
     parts: int
     area: int | None = None
     milestone: int = -1
+    follows: int | None = None
 
 
 @dataclass(frozen=True)
@@ -212,6 +216,8 @@ class SupplyPlan:
     resupply: float
     fleets: tuple[FleetPlan, ...]
     flights: tuple[FlightPlan, ...]
+    key_strips: OwnPalletsPlan | None = None
+    rail: OwnPalletsPlan | None = None
 
 
 @dataclass(frozen=True)
@@ -255,3 +261,4 @@ class Plan:
     sampling: str = "random"
     rails: tuple[RailPlan, ...] = ()
     rail_gang: RailGangPlan | None = None
+    follows: tuple[FollowPlan, ...] = ()

@@ -1,4 +1,7 @@
-"""What does a worker need to know of a guide rail? Plain numbers, made once for a scenario."""
+"""What does a worker need to know of guide rails, parts on their own pallets, and work that follows rows?
+
+Plain numbers, made once for a scenario.
+"""
 
 from __future__ import annotations
 
@@ -41,6 +44,44 @@ class RailPlan:
     strip: float
     clearance: float
     reseat: bool
+
+
+@dataclass(frozen=True)
+class OwnPalletsPlan:
+    """Parts on pallets of their own: how many are there at hour zero, and after how many hours or with which load the rest is."""
+
+    on_hand: int
+    since: float | None
+    load: int | None
+
+
+@dataclass(frozen=True)
+class FollowPlan:
+    """Work that follows rows of an area and is done before a milestone is closed: backfilling a ramp, drilling for tie-downs.
+
+    Attributes
+    ----------
+    kind : int
+        Of its steps.
+    area : int
+    name, key, owner : str
+        Who does it; the key of its level; whose luck it is, under the last part of that key.
+    counts : tuple of int
+        Pieces of work, each with luck of its own, in each of its steps.
+    at_once : int
+        Pieces that are worked on at the same time.
+    gates : tuple of int
+        Gates that it helps to open.
+    """
+
+    kind: int
+    area: int
+    name: str
+    key: str
+    owner: str
+    counts: tuple[int, ...]
+    at_once: int
+    gates: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from simulation.build.followed import stands_key
 from simulation.build.railing import rail_key
 from simulation.scenario.uncertain import Uncertain
 
@@ -26,4 +27,5 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
         found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
     for area in railed:
         found |= {f"{rail_key(area)}.creep": area.rail.creep, f"{rail_key(area)}.uneven": area.rail.uneven}
+    found |= {f"{stands_key(area)}.drill": area.stands.drill for area in scenario.area if area.stands is not None}
     return found

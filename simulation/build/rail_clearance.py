@@ -1,7 +1,7 @@
 """Before which rows is the clearance between joints of the rail and of the mats used up, and what is done there?
 
-Mats fit loosely, so rows creep away from their module; key strips push them on, and seals the sections of the rail. Crews measure: a
-row whose joints would come too near to one of the rail's is not laid before the rail, or the rows, are put right.
+Mats fit loosely, so rows creep away from their module; key strips push them on, and seals the sections of the rail. Crews
+measure: a row whose joints would come too near to one of the rail's is not laid before the rail, or the rows, are put right.
 """
 
 from __future__ import annotations
@@ -33,9 +33,9 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
 
     Notes
     -----
-    A short section moves the joints of the rail back from there on, so that the one in question comes to lie in the middle of a row.
-    Re-seating closes up every row since the last time: their creep is gone, on either side. Where that would not give the clearance
-    back, because key strips or seals have used it up, a short section is set all the same.
+    A short section moves the joints of the rail back from there on, so that the one in question comes to lie in the middle of a
+    row. Re-seating closes up every row since the last time: their creep is gone, on either side. Where that would not give the
+    clearance back, because key strips or seals have used it up, a short section is set all the same.
     """
     found: dict[int, int] = {}
     moved, pushed, joint, since = 0.0, 0.0, 0, 0

@@ -5,22 +5,20 @@ A section waits for graded ground and for a gauge; a gauge comes free when mats 
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Generator
 from typing import TYPE_CHECKING, Any
 
+from simulation.build.face import NEVER
 from simulation.build.rail_clearance import remedies
 from simulation.build.steps import RAIL, SHORT_SECTION, TAMP, Step
 from simulation.chance import factors, factors_of
 
 if TYPE_CHECKING:
+    from simulation.build.face import Event, Face
     from simulation.build.plan_parts import RailPlan
-    from simulation.build.site import Event, Face, Site
+    from simulation.build.site import Site
 
 Process = Generator[Any, Any, Any]
-
-#: More rows than any face has.
-NEVER = sys.maxsize
 
 
 class Rail:
@@ -97,6 +95,7 @@ class RailGang:
         self.rails = [Rail(site, plan) for plan in site.plan.rails]
         self._asked: list[tuple[Rail, int, Event]] = []
         self._waiting: Event | None = None
+        self._sections = site.rail_sections
 
     def work(self) -> Process:
         """Set what is asked for, then section after section of the rail that can wait least."""
@@ -112,11 +111,17 @@ class RailGang:
                 because = yield site.begin(SHORT_SECTION, hours, because, self.actor, rail.plan.face, row)
                 event.succeed(because)
                 continue
-            ready = [rail for rail in self.rails if rail.ready]
+            ready = self._ready()
             if not ready:
                 because = yield self._wait()
                 continue
             because = yield from self._set(min(ready, key=lambda rail: rail.lead), because)
+
+    def _ready(self) -> list[Rail]:
+        """Return the rails of which a section can be set now."""
+        if self._sections is not None and not self._sections.there:
+            return []
+        return [rail for rail in self.rails if rail.ready]
 
     def _set(self, rail: Rail, because: Step) -> Process:
         """Set the next section of a rail, its ground tamped first where that lies low, and let the crew beside it go on."""
@@ -124,6 +129,8 @@ class RailGang:
         if rail.tamping[number]:
             because = yield begin(TAMP, rail.tamping[number], because, self.actor, face.index, number + 1)
         because = yield begin(RAIL, rail.hours[number], because, self.actor, face.index, number + 1)
+        if self._sections is not None:
+            self._sections.take()
         rail.set += 1
         face.railed = rail.plan.rows[number]
         event = face.waits_for_rail
@@ -143,7 +150,7 @@ class RailGang:
     def look(self, step: Step) -> None:
         """Let the gang go on because of a step, if it waits and can."""
         waiting = self._waiting
-        if waiting is not None and (self._asked or any(rail.ready for rail in self.rails)):
+        if waiting is not None and (self._asked or self._ready()):
             self._waiting = None
             for rail in self.rails:
                 rail.face.frees_gauge = NEVER

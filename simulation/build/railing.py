@@ -72,7 +72,7 @@ def rail_plan(scenario: Scenario, index: int, rows: AreaRows, face: int) -> Rail
 
 
 def slower_pieces(area: Area, rows: AreaRows) -> tuple[float, float]:
-    """Return how many more mats the slower side of a rail is worth while mats are placed, in rows of the first and second pattern.
+    """Return how many more mats the slower side of a rail counts for while placing, in rows of the first and second pattern.
 
     Without a rail nothing is slower.
     """

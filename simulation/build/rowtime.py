@@ -65,7 +65,7 @@ def row_hours(
         Mats (those carried and rejected included) and end joints of each row.
     teams, lockers : int
     placed : array, optional
-        Mats of each row as they count while they are placed: more than there are where some go in reverse order. Default: `pieces`.
+        Mats of each row as they count while placing: more than there are where some go in reverse order. Default: `pieces`.
     """
     carry = luck.pick_up + area.walk
     placing = (pieces if placed is None else placed) * luck.place
@@ -94,7 +94,7 @@ def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -
         lockers = free - teams * laying.team_size
         whole, placing, at_once = (pick_up + area.walk + place) / teams, place / teams, place / laying.rows_in_work
         hours = sum(
-            max(pieces * whole + more * placing, (pieces + more) * at_once, joints * lock / lockers) for pieces, more, joints in kinds
+            max(each * whole + more * placing, (each + more) * at_once, joints * lock / lockers) for each, more, joints in kinds
         )
         if hours < best * (1.0 - 1e-12):
             best, split = hours, (teams, lockers)

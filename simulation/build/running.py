@@ -9,12 +9,14 @@ from simulation.build.board import Board
 from simulation.build.closing import close, horizon
 from simulation.build.crew import Crew
 from simulation.build.delivery import flight, resupply, truck
+from simulation.build.following import follow
 from simulation.build.forklift import Forklift
 from simulation.build.grading import Ground, gang, undoing
+from simulation.build.own_pallets import comes_by_date
 from simulation.build.plan import Plan
 from simulation.build.rail_gang import RailGang
 from simulation.build.site import Gate, Site
-from simulation.build.steps import Step
+from simulation.build.steps import RAIL_MISSING, STRIPS_MISSING, Step
 from simulation.build.stock import Stock, nobody
 from simulation.build.weather import weather
 from simulation.chance import Streams
@@ -80,6 +82,9 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     if plan.rail_gang is not None:
         site.rail_gang = RailGang(actor("rail gang", "rail gang"), site)
         start(site.rail_gang.work())
+    for parts, kind, name in ((site.key_strips, STRIPS_MISSING, "key strips"), (site.rail_sections, RAIL_MISSING, "rail")):
+        if parts is not None and parts.plan.since is not None:
+            start(comes_by_date(site, parts, kind, actor("parts", name)))
     for fleet in plan.supply.fleets:
         for number in range(fleet.count):
             start(truck(site, board, fleet, number, actor("truck", f"{fleet.key.rpartition('.')[2]}.{number + 1}")))
@@ -103,8 +108,16 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     def begin_closing(number: int, step: Step) -> None:
         start(close(site, number, closers[number], step))
 
+    followers = [actor("following", one.name) for one in plan.follows]
+
+    def begin_following(number: int, step: Step) -> None:
+        start(follow(site, plan.follows[number], followers[number], step))
+
     for gate in plan.gates:
-        then = partial(open_area, gate.area) if gate.area is not None else partial(begin_closing, gate.milestone)
+        if gate.follows is not None:
+            then = partial(begin_following, gate.follows)
+        else:
+            then = partial(open_area, gate.area) if gate.area is not None else partial(begin_closing, gate.milestone)
         site.gates.append(Gate(gate.parts, then))
     start(horizon(site))
     site.env.run(until=site.over)

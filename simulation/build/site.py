@@ -1,156 +1,24 @@
-"""What do the actors of a build share? The site: faces and what is staged at them, the yard, graded ground, and the trace."""
+"""What do the actors of a build share? The site: its faces and areas, the clocks, graded ground, and the trace."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Generator
 from typing import Any
 
 import simpy
 
 from simulation.build.beginning import Begin, beginner, beginner_on
+from simulation.build.face import Area, Event, Face
 from simulation.build.luck import AreaLuck
-from simulation.build.plan import AreaPlan, FacePlan, Plan, Slice
-from simulation.build.rail_gang import NEVER, RailGang
+from simulation.build.own_pallets import OwnPallets
+from simulation.build.plan import Plan, Slice
+from simulation.build.rail_gang import RailGang
 from simulation.build.steps import HOUR_ZERO, KINDS, LATE_START, Step
 from simulation.build.turns import Turns, matters
 from simulation.chance import Streams, draw_levels
 from simulation.conditions import Clocks, HourlySky, wind_clocks
 
-Event = simpy.Event
 Process = Generator[Any, Any, Any]
-
-
-class Face:
-    """One working edge and what stands beside it.
-
-    Attributes
-    ----------
-    laid, taken, graded : int
-        Rows laid; rows whose mats are taken up; rows whose ground is ready: all counted in laying order.
-    full, half : list of int
-        Mats that each row takes, those that will be found damaged included.
-    checks, reseats, skew : list of float
-        By row: hours of a check after it and of re-seating it, and the luck of a check that may find it skewed.
-    staged : list of (int, int)
-        Full and half mats of each pallet set down and not yet opened.
-    loose_full, loose_half : int
-        Mats of opened pallets that are not yet laid.
-    in_use : int
-        Places taken by opened pallets until the row that empties them is laid.
-    on_the_way : int
-        Pallets that a forklift is bringing.
-    due_full, due_half : int
-        Mats still to be brought; below zero is what will be left over.
-    parties : list of list of Crew
-        Crews that lay together, and those that relieve them; the party on turn first.
-    railed : int
-        Rows that the guide rail reaches far enough beyond; more than there are where there is none.
-    frees_gauge : int
-        Rows laid at which a gauge comes free that the rail gang waits for.
-    remedies : dict of int to int
-        Before a row: how many rows are re-seated for the rail's clearance, or that it gets a short section.
-    stops : frozenset of int
-        Rows laid at which the crew does something else than go on to the next row.
-    waits_for_ground, waits_for_mats, waits_for_rail : Event or None
-        Fired with the step that brought what its crew waits for.
-    """
-
-    __slots__ = (
-        "area",
-        "checks",
-        "done",
-        "due_full",
-        "due_half",
-        "frees_gauge",
-        "full",
-        "graded",
-        "half",
-        "hours",
-        "in_use",
-        "index",
-        "laid",
-        "loose_full",
-        "loose_half",
-        "on_the_way",
-        "parties",
-        "plan",
-        "railed",
-        "rejected",
-        "remedies",
-        "reseats",
-        "rows",
-        "skew",
-        "slices_done",
-        "staged",
-        "stops",
-        "taken",
-        "turn_ends",
-        "waits_for_ground",
-        "waits_for_mats",
-        "waits_for_rail",
-    )
-
-    def __init__(self, index: int, plan: FacePlan, area: Area, env: simpy.Environment) -> None:
-        self.index, self.plan, self.area = index, plan, area
-        self.rows = len(plan.full)
-        self.laid, self.taken, self.graded = 0, 0, plan.graded
-        self.slices_done: dict[int, int] = {}
-        # After its last row a face needs none.
-        self.full, self.half = [*plan.full, 0], [*plan.half, 0]
-        self.due_full, self.due_half = sum(self.full), sum(self.half)
-        self.checks, self.reseats = plan.in_order(area.luck.checks), plan.in_order(area.luck.reseats)
-        self.skew = plan.in_order(area.luck.skew)
-        self.rejected: dict[int, tuple[int, int]] = {}
-        for row, mats in area.luck.rejected.items():
-            if plan.first <= row < plan.last:
-                place = row - plan.first if plan.upward else plan.last - 1 - row
-                self.rejected[place] = mats
-                self.full[place] += mats[0]
-                self.half[place] += mats[1]
-        self.staged: list[tuple[int, int]] = []
-        self.loose_full = self.loose_half = self.in_use = self.on_the_way = 0
-        self.parties: list[list[Any]] = []
-        self.hours: list[float] = []
-        self.turn_ends = math.inf
-        self.waits_for_ground: Event | None = None
-        self.waits_for_mats: Event | None = None
-        self.railed = self.frees_gauge = NEVER
-        self.remedies: dict[int, int] = {}
-        self.stops = plan.stops
-        self.waits_for_rail: Event | None = None
-        self.done: Event = env.event()
-
-    def open_pallet(self) -> None:
-        """Open the pallet that has been staged longest."""
-        full, half = self.staged.pop(0)
-        self.loose_full += full
-        self.loose_half += half
-        self.in_use += 1
-
-    @property
-    def left_over(self) -> tuple[int, int]:
-        """Full and half mats that lie here, in pallets opened or not, and that it will not lay itself."""
-        full = self.loose_full + sum(pallet[0] for pallet in self.staged)
-        half = self.loose_half + sum(pallet[1] for pallet in self.staged)
-        return max(0, min(full, -self.due_full)), max(0, min(half, -self.due_half))
-
-
-class Area:
-    """One area: whether crews may start on it, and whether its connectors and starter key strip are set."""
-
-    __slots__ = ("faces", "index", "luck", "open", "plan", "prepared")
-
-    def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
-        self.index, self.plan, self.luck = index, plan, luck
-        self.open = False
-        self.prepared: Event | None = None
-        self.faces: list[Face] = []
-
-    @property
-    def finished(self) -> bool:
-        """Whether every row is laid and checked."""
-        return all(face.done.triggered for face in self.faces)
 
 
 class Gate:
@@ -189,6 +57,8 @@ class Site:
         Who lays at a face; None where crews take turns by the time alone.
     rail_gang : RailGang or None
         None where there is no guide rail.
+    key_strips, rail_sections : OwnPallets or None
+        None where they are there whenever they are needed.
     open_faces : list of Face
         Those that crews and pallets may come to.
     over : Event
@@ -222,6 +92,11 @@ class Site:
         self.over = self.env.event()
         self.turns = Turns(self) if matters(plan) else None
         self.rail_gang: RailGang | None = None
+        supply = plan.supply
+        self.key_strips = OwnPallets(supply.key_strips) if supply.key_strips is not None else None
+        self.rail_sections = OwnPallets(supply.rail) if supply.rail is not None else None
+        self._by_load = [one for one in (self.key_strips, self.rail_sections) if one is not None and one.plan.load is not None]
+        self._loads = 0
         self._waiting_crews: list[Event] = []
         self._processes: list[Process] = []
 
@@ -290,6 +165,19 @@ class Site:
         if self.rail_gang is not None:
             self.rail_gang.look(step)
         return barred and face.graded > face.laid
+
+    def load_unloaded(self, step: Step) -> None:
+        """Note that a load has been unloaded, and the parts that came with it."""
+        self._loads += 1
+        for parts in self._by_load:
+            if parts.plan.load == self._loads:
+                self.parts_come(parts, step)
+
+    def parts_come(self, parts: OwnPallets, step: Step) -> None:
+        """Let those go on who wait for parts that have come."""
+        parts.come(step)
+        if self.rail_gang is not None:
+            self.rail_gang.look(step)
 
     def crews_look_again(self, step: Step) -> None:
         """Wake the crews that found no open face."""

@@ -18,7 +18,8 @@ from simulation.scenario.uncertain import Constant
 
 if TYPE_CHECKING:
     from simulation.build.crew import Crew
-    from simulation.build.site import Face, Site
+    from simulation.build.face import Face
+    from simulation.build.site import Site
 
 Process = Generator[Any, Any, Any]
 

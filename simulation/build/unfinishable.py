@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from simulation.conditions import ClockPlan, crew_clock
 from simulation.conditions.kinds import SHIFTS
 from simulation.conditions.minding import unstated
-from simulation.field import overlaps, shortfall
+from simulation.field import overlaps, shortfall, take_off
 from simulation.scenario.mistakes import Mistake
 
 if TYPE_CHECKING:
@@ -21,8 +21,22 @@ def unfinishable(scenario: Scenario, clocks: dict[str, ClockPlan], stated: froze
     """
     limits = {kind: clocks[kind].limits for kind in SHIFTS}
     asked = {kind: found for kind, found in limits.items() if found is not None}
-    short = overlaps(scenario) or shortfall(scenario)
+    short = overlaps(scenario) or shortfall(scenario) or _loads_too_few(scenario)
     return [*short, *_never_at_work(scenario, clocks), *unstated(scenario, asked, stated)]
+
+
+def _loads_too_few(scenario: Scenario) -> list[Mistake]:
+    """Return a mistake for parts that are to come with a load that may never come."""
+    supply = scenario.supply
+    most = max([*(one.pallets for one in supply.trucks), *(one.pallets for one in supply.flights)], default=0)
+    to_come = take_off(scenario).comes - supply.on_hand
+    loads = -(-to_come // most) if most else 0
+    found: list[Mistake] = []
+    for key, parts in (("key_strips", supply.key_strips), ("rail", supply.rail)):
+        if parts is not None and parts.load is not None and parts.load > loads:
+            right = f"write at most {loads}, or when it comes with from" if loads else "write when it comes with from"
+            found.append(Mistake(f"supply.{key}.load", f"only {loads} loads are sure to come", right))
+    return found
 
 
 def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mistake]:

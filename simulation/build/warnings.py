@@ -9,6 +9,7 @@ from simulation.chance import mean
 from simulation.conditions import daylight, on_shift
 from simulation.field import take_off
 from simulation.scenario import Mistake
+from simulation.scenario.mistakes import step_name
 from simulation.scenario.weather_rules import record_warnings
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
                 f"{quantities.order.pallets} would",
             )
         )
-    if scenario.site is None and not scenario.shifts.all.lighting:
+    if scenario.site is None and not all(shift.lighting for _, shift in _shifts_kept(scenario)):
         found.append(Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset"))
     if scenario.site is not None and "starts" not in scenario.model_fields_set:
         wrong = f"is missing, so hour zero is {scenario.starts:%Y-%m-%d %H:%M}, and daylight and dates follow from it"
@@ -66,19 +67,23 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
     )
     found.extend(_shifts(scenario))
     found.extend(_dark(scenario))
+    found.extend(_never_on(scenario))
     found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
     return found
 
 
 def _shifts(scenario: Scenario) -> Iterator[Mistake]:
-    hours = {kind: _by_minute(scenario.shifts.of(kind)) for kind in ("laying", "forklift")}
-    if len(hours["laying"]) > 60 * LONG_DAY:
-        yield Mistake(
-            "shifts",
-            f"the same crews lay for {len(hours['laying']) / 60:g} hours a day",
-            f"write at most {LONG_DAY} hours, or read the people as those of one shift",
-        )
-    if not hours["laying"] & hours["forklift"]:
+    kept = _shifts_of_crews(scenario)
+    for key, shift in kept.items():
+        minutes = len(_by_minute(shift))
+        if minutes > 60 * LONG_DAY:
+            who = "the same crews lay" if key == "shifts" else "it lays"
+            yield Mistake(
+                key,
+                f"{who} for {minutes / 60:g} hours a day",
+                f"write at most {LONG_DAY} hours, or read the people as those of one shift",
+            )
+    if not set[int]().union(*map(_by_minute, kept.values())) & _by_minute(scenario.shifts.of("forklift")):
         places = scenario.forklifts.staged_ahead
         yield Mistake(
             "shifts",
@@ -92,8 +97,7 @@ def _dark(scenario: Scenario) -> Iterator[Mistake]:
         return
     light = daylight(scenario.site, scenario.starts, FORTNIGHT)
     told: list[Shift] = []
-    for kind in ("laying", "forklift", "haul", "grading"):
-        shift = scenario.shifts.of(kind)
+    for key, shift in _shifts_kept(scenario):
         if shift.lighting or shift in told:
             continue
         told.append(shift)
@@ -101,10 +105,47 @@ def _dark(scenario: Scenario) -> Iterator[Mistake]:
         hours = sum(end - start for start, end in spans)
         lit = sum(max(0.0, min(end, dusk) - max(start, dawn)) for start, end in spans for dawn, dusk in light)
         if lit < (1 - DARK) * hours:
-            key = "all" if getattr(scenario.shifts, kind) is None else kind
             dark, whole = (hours - lit) / FORTNIGHT, hours / FORTNIGHT
             wrong = f"{dark:.1f} of the {whole:.1f} hours a day on shift are dark, and nothing is done then"
-            yield Mistake(f"shifts.{key}", wrong, "write lighting = true or hours of daylight, and check site.utc_offset")
+            yield Mistake(key, wrong, "write lighting = true or hours of daylight, and check site.utc_offset")
+
+
+def _shifts_of_crews(scenario: Scenario) -> dict[str, Shift]:
+    """Return the shifts that crews keep, by the key that they are written under; "shifts" is that of those without their own."""
+    return {
+        f"crew.{step_name(crew.name)}.shift" if crew.shift else "shifts": crew.shift or scenario.shifts.of("laying")
+        for crew in scenario.crew
+    }
+
+
+def _shifts_kept(scenario: Scenario) -> list[tuple[str, Shift]]:
+    """Return every shift that somebody keeps, with its key."""
+    crews = _shifts_of_crews(scenario)
+    kinds = [kind for kind in ("laying", "forklift", "haul", "grading") if kind != "laying" or "shifts" in crews]
+    of_kinds = [
+        (f"shifts.{'all' if getattr(scenario.shifts, kind) is None else kind}", scenario.shifts.of(kind)) for kind in kinds
+    ]
+    return [*of_kinds, *((key, shift) for key, shift in crews.items() if key != "shifts")]
+
+
+def _never_on(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield crews that find no face: whoever comes first keeps one until it is done, on shift or off."""
+    coming = sorted(range(len(scenario.crew)), key=lambda number: (scenario.crew[number].since, number))
+    faces = {area.name: 2 if area.start == "centre-out" else 1 for area in scenario.area}
+    for place, number in enumerate(coming):
+        crew = scenario.crew[number]
+        others = [scenario.crew[other] for other in coming[:place]]
+        before = {area: [other for other in others if area in other.areas] for area in crew.areas}
+        if crew.second_crew != "elsewhere" or any(len(found) < faces[area] for area, found in before.items()):
+            continue
+        hours = [_by_minute(one.shift or scenario.shifts.of("laying")) for one in (crew, *before[crew.areas[0]])]
+        if any(other != hours[0] for other in hours[1:]):
+            first = before[crew.areas[0]][0]
+            yield Mistake(
+                f"crew.{step_name(crew.name)}.second_crew",
+                f"{first.name} keeps its face of {crew.areas[0]} in its hours off as well, so {crew.name} would not lay",
+                'write second_crew = "relief" to lay in turns, each in its own hours',
+            )
 
 
 def _by_minute(shift: Shift) -> set[int]:

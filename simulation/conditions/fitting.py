@@ -182,7 +182,7 @@ def _fit_days(record: WeatherRecord, wet: float) -> Fit:
 
 
 def _wet_spells() -> tuple[float, ...]:
-    """Return the mean hours of a wet spell by month where the record is by days: those of a table of the climate that does not say.
+    """Return the mean hours of a wet spell where the record is by days: those of a table of the climate that does not say.
 
     Asked for only then: a worker, which fits nothing, would have to load units to read the default.
     """

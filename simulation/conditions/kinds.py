@@ -36,11 +36,14 @@ class Clocks(dict[str, WorkClock]):
     ----------
     own : dict of int to WorkClock
         Clocks of steps that went by another than that of their kind, by the step's identity.
+    effects : HourEffects or None
+        What the hours of the sky do, shared by all clocks; None where none of them asks.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, effects: HourEffects | None = None) -> None:
         super().__init__()
         self.own: dict[int, WorkClock] = {}
+        self.effects = effects
 
 
 def crew_clock(scenario: Scenario, number: int) -> str:
@@ -126,9 +129,9 @@ def wind_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None =
         The build's streams, which thunder is drawn from.
     """
     made: dict[int, WorkClock] = {}
-    clocks = Clocks()
     around = next((plan.limits.around for plan in plans.values() if plan.limits is not None), None)
     effects = None if around is None else HourEffects(around, cast(HourlyWeather, sky), luck)
+    clocks = Clocks(effects)
     for kind, plan in plans.items():
         if id(plan) not in made:
             made[id(plan)] = WorkClock(plan, sky, effects)

@@ -21,7 +21,7 @@ from simulation.conditions.clock import ClockPlan, WorkClock
 from simulation.conditions.effects import HourEffects
 from simulation.conditions.hourly import HOURS, HourlySky, SkyPlan
 from simulation.conditions.kinds import wind_clocks
-from simulation.conditions.limits import Limits
+from simulation.conditions.limits import Limits, Surroundings
 from simulation.conditions.work_and_rest import water
 
 Array = NDArray[float64]
@@ -165,16 +165,15 @@ def lost_hours(
     quarts = {kind: np.zeros((skies, len(begins))) for kind, begins in asked.shifts.items()}
     caution = {kind: np.zeros((skies, len(borders) - 1)) for kind in kinds if asked.caution_below is not None}
     wanted = {kind: plans[kind] for kind in kinds}
-    around = next((plan.limits.around for plan in wanted.values() if plan.limits is not None), Limits().around)
 
     for number in range(skies):
         luck = Streams(seed, number)
         drawn = HourlySky(sky, luck)
         clocks = wind_clocks(wanted, drawn, luck)
-        effects = HourEffects(around, drawn, luck)
+        effects = clocks.effects or HourEffects(Surroundings(), drawn)
         for kind in kinds:
-            for cause, hours in tally(clocks[kind], borders).items():
-                by_day.setdefault((kind, cause), np.zeros((skies, len(hours))))[number] = hours
+            for cause, lost in tally(clocks[kind], borders).items():
+                by_day.setdefault((kind, cause), np.zeros((skies, len(lost))))[number] = lost
             if asked.caution_below is not None:
                 caution[kind][number] = hours_of_caution(clocks[kind], effects, asked.caution_below, borders)
             if kind in quarts and (limits := wanted[kind].limits) is not None:
@@ -227,8 +226,7 @@ class _Pieces:
         return cls(edges, np.floor(middles).astype(intp), place)
 
     def sums(self, values: Array, count: int) -> Array:
-        found: Array = np.bincount(self.place, weights=values, minlength=count)
-        return found
+        return np.bincount(self.place, weights=values, minlength=count).astype(float64)
 
 
 def _by_hours(pieces: _Pieces, block: object) -> Array:

@@ -10,7 +10,7 @@ from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
 from simulation.analysis.lost_days import ABSENT, WAITING, WORKING
-from simulation.conditions.calendar import DARK, OFF_SHIFT
+from simulation.conditions.calendar import DARK, FATIGUE, OFF_SHIFT
 from simulation.report import wording
 from simulation.report.day_axis import draw_days
 from simulation.report.look import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
@@ -25,7 +25,13 @@ if TYPE_CHECKING:
 #: Inches: the picture's width, the place of the rows, what stands above and below them and between two, and a row's height.
 WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN, _ROW = 8.4, 0.8, 5.6, 0.75, 1.85, 0.4, 0.72
 #: (face, hatch) of the bars: what the calendar leaves to nobody is light, what weather takes dotted, what is lost on shift grey.
-_LOOKS = {OFF_SHIFT: (NIGHT, ""), DARK: (NIGHT, ""), WAITING: ("#9a9a9a", ""), ABSENT: ("white", "/////")}
+_LOOKS = {
+    OFF_SHIFT: (NIGHT, ""),
+    DARK: (NIGHT, ""),
+    FATIGUE: (NIGHT, "|||"),
+    WAITING: ("#9a9a9a", ""),
+    ABSENT: ("white", "/////"),
+}
 #: Share of the hours that may lie on days that are not drawn. Planning value.
 _TAIL = 0.01
 _WEATHER = ("white", ".....")

@@ -157,7 +157,7 @@ def add(raw: dict[str, Any], change: Change, scenario: Scenario) -> None:
     ScenarioError
         If its address leads to no whole number.
     """
-    for place in _places(raw, change.address):
+    for place in places_of(raw, change.address):
         number = _at(scenario, place)
         if isinstance(number, bool) or not isinstance(number, int):
             wrong = f"{shown(change.text)} is added to what is no whole number"
@@ -179,7 +179,7 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
     """
     for change in changes:
         if change.factor is not None:
-            for place in _places(raw, change.address):
+            for place in places_of(raw, change.address):
                 value = _at(scenario, place)
                 if change.factor == 0:
                     raise _nowhere(change.address, f"{shown(change.text)} leaves nothing of it", "write more, such as x0.1")
@@ -190,7 +190,7 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
     return scenario
 
 
-def _places(raw: dict[str, Any], where: str) -> list[Place]:
+def places_of(raw: dict[str, Any], where: str) -> list[Place]:
     """Return the places that an address leads to, with numbers for blocks."""
     places: list[Place] = [()]
     for step in _steps(where):

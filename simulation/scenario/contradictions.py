@@ -10,6 +10,7 @@ from simulation.scenario.carrying import overloaded
 from simulation.scenario.conditions_rules import conditions_mistakes
 from simulation.scenario.ground import Area, Milestone
 from simulation.scenario.mistakes import Mistake, block_name, did_you_mean, nearest
+from simulation.scenario.own_pallets import own_pallets
 from simulation.scenario.people import Crew
 from simulation.scenario.scenario import Scenario
 from simulation.scenario.uncertain import Constant, Lognormal, Pert, Records, Uncertain
@@ -30,7 +31,9 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         found += told(rule, scenario)
     found += told(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
     found += told(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
-    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _bringers, _total, _limit, overloaded, _yard_known):
+    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _bringers, _total, _limit):
+        found += told(rule, scenario)
+    for rule in (own_pallets, overloaded, _yard_known):
         found += told(rule, scenario)
     found += conditions_mistakes(scenario)
     found += weather_mistakes(scenario.weather)

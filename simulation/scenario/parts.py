@@ -53,8 +53,8 @@ class Rail(Section):
     """Placing a mat on that side takes this many times as long as on the other. Planning value."""
     remedy: Literal["short section", "re-seating"] = "short section"
     """What is done before a joint of the rail would come too near to one of the mats: the rail gang sets a short section; or the
-    crew re-seats the rows laid since the last time, which closes up what they have crept, and only where that would not do a short
-    section is set. Default: a short section (planning value)."""
+    crew re-seats the rows laid since the last time, which closes up what they have crept, and a short section is set where that
+    would not do. Default: a short section (planning value)."""
 
 
 class Ramp(Section):
@@ -89,7 +89,9 @@ class Stands(Section):
     holes: CountOrNone = 1
     """Holes drilled for a tie-down point. Planning value."""
     drill: UncertainDuration = planned(p10="8 min", p90="20 min", scatter=0.3)
-    """Drilling one hole and setting what belongs into it. Planning value."""
+    """Drilling one hole and setting what belongs into it, when the area's last row is laid and checked. Planning value."""
+    drills: Count = 1
+    """Drills at work at once. Planning value."""
 
 
 class Beside(Section):

@@ -72,6 +72,17 @@ class Flights(Section):
     """Between landings. Planning value."""
 
 
+class OwnPallets(Section):
+    """Parts that come on pallets of their own: those there at hour zero, and when the rest comes, all at once."""
+
+    on_hand: CountOrNone = 0
+    """How many are there at hour zero. Default: none (planning value)."""
+    since: Duration | None = Field(default=None, alias="from")
+    """From hour zero until the rest is there. Not together with `load`. Default: it comes with a load."""
+    load: Count | None = None
+    """The load that brings the rest, counted as loads are unloaded in the yard. Not together with `from`. Default: none does."""
+
+
 class Supply(Section):
     """Pallets at hour zero and those that come."""
 
@@ -87,6 +98,10 @@ class Supply(Section):
     """Pallets a day that port and road let through. Default: no limit."""
     resupply: Period = written("5 day")
     """From the hour a shortage is known to the arrival of more pallets. Planning value."""
+    key_strips: OwnPallets | None = None
+    """Key strips, starter key strips among them; one that is not there stops its face. Default: all there."""
+    rail: OwnPallets | None = None
+    """Sections of guide rail; one that is not there stops the rail gang. Default: all there."""
     yard: Yard | None = None
     """Where pallets are stored. Default: 250 ft beside the middle of the first area (planning value)."""
     trucks: tuple[Trucks, ...] = ()
@@ -142,6 +157,9 @@ class Grading(Section):
     """Ground one gang prepares. Planning value."""
     trench: UncertainDuration = planned(p10="3 h", p90="7 h")
     """Digging the trench of one end ramp. Planning value."""
+    backfill: UncertainDuration = written("0 h")
+    """Backfilling and compacting over the buried rows of one end ramp, once its rows are laid and checked, by machines of their
+    own on the grading shift; no milestone that the ramp is part of is closed before. Default: left to the closing work."""
     since: Duration = written("0 h", alias="from")
     """From hour zero until the gangs are there. Default: there at hour zero (planning value)."""
     undone: UncertainShare = written(0.0)
@@ -157,6 +175,12 @@ class Grading(Section):
         return not (isinstance(undone, Constant) and undone.value == 0)
 
     @property
+    def backfills(self) -> bool:
+        """Whether end ramps are backfilled in a step of their own."""
+        backfill = self.backfill.level
+        return not (isinstance(backfill, Constant) and backfill.value == 0)
+
+    @property
     def needed(self) -> bool:
-        """Whether gangs have something to do: ground that is not ready at hour zero, or that rain may undo."""
-        return self.done < 1 or self.may_be_undone
+        """Whether gangs have something to do: ground that is not ready at hour zero, or that rain may undo, or backfilling."""
+        return self.done < 1 or self.may_be_undone or self.backfills

@@ -53,7 +53,9 @@ def _rail_kit(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     needed = scenario.rail_gang.ahead + scenario.key_strips.width + 2 * scenario.mat.row_depth
     reach = area.rail.gauges * area.rail.section
     if reach < needed:
-        wrong = f"with {area.rail.gauges} the rail runs at most {reach:.6g} ft ahead of the mats, and a row waits for {needed:.6g} ft"
+        wrong = (
+            f"with {area.rail.gauges} the rail runs at most {reach:.6g} ft ahead of the mats, and a row waits for {needed:.6g} ft"
+        )
         right = f"write at least {math.ceil(needed / area.rail.section)}; ten or more are common practice"
         yield Mistake(f"{here}.rail.gauges", wrong, right)
 

@@ -90,7 +90,17 @@ def test_every_kind_of_work_belongs_to_somebody_or_stands_for_itself():
     each = {("early", cause): 1.0 for cause in CAUSES}
     leading = leading_of(chains(each), "ready")
     holders = {*by_name(leading), leading.calendar.name}
-    assert holders == {"crews", "forklifts", "supply", "grading", "weather", "closing work", "late start", "calendar"}
+    assert holders == {
+        "crews",
+        "rail gang",
+        "forklifts",
+        "supply",
+        "grading",
+        "weather",
+        "closing work",
+        "late start",
+        "calendar",
+    }
     assert sum(len(one.causes) for one in (*leading.holders, leading.calendar)) == len(CAUSES)
 
 

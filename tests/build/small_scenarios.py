@@ -179,6 +179,15 @@ def scenarios(draw: Any) -> str:
         for table in [tables[key] for key in tables if key.startswith("shifts")]:
             table["lighting"] = True if table["hours"][0][:2] in ("10", "19", "20") else draw(st.booleans())
     _milestones(draw, tables, areas)
+    if any("guide_rail" in area for area in areas):
+        tables["rail_gang"] = {
+            "section": _duration(draw, "1 min", "3 h", "20 min"),
+            "ahead": pick("0 ft", "6 ft"),
+            "low_spots": pick(0.0, 0.5),
+            "from": pick("0 h", "0 h", "2 day"),
+        }
+        tables["key_strips"] = {"width": pick("0 in", "1.5 in", "9 in")}
+    tables["grading"]["backfill"] = pick("0 h", "0 h", {"p10": "1 h", "p90": "9 h", "scatter": 0.4})
     _supply(draw, tables)
     return written(tables)
 
@@ -192,6 +201,10 @@ def _areas(draw: Any) -> list[dict[str, Any]]:
             area["start"] = "centre-out"
         else:
             area["from"] = draw(st.sampled_from(["low", "high"]))
+        if "start" not in area and halves > 1 and draw(st.booleans()):
+            area |= {"guide_rail": True, "rail": _rail(draw, halves)}
+        if draw(st.integers(0, 3)) == 0:
+            area["stands"] = {"count": draw(st.integers(1, 3)), "drill": _duration(draw, "5 min", "1 h", "10 min")}
         area["end_ramps"] = rows >= 20 and draw(st.booleans())
         area["key_strips_every"] = draw(st.sampled_from(["2 ft", "8 ft", "100 ft"]))
         if areas and draw(st.booleans()):
@@ -202,6 +215,19 @@ def _areas(draw: Any) -> list[dict[str, Any]]:
             area["joins"] = {"area": other["name"], "at": f"{at} ft", **where}
         areas.append(area)
     return areas
+
+
+def _rail(draw: Any, halves: int) -> dict[str, Any]:
+    return {
+        "offset": f"{6 * draw(st.integers(1, halves - 1))} ft",
+        "edge": draw(st.sampled_from(["left", "right"])),
+        "first_section": draw(st.sampled_from(["9 ft", "5 ft", "10 ft"])),
+        "gauges": draw(st.sampled_from([2, 3, 10])),
+        "creep": draw(st.sampled_from(["0 in", {"p10": "0.1 in", "p90": "0.8 in", "scatter": 0.5}])),
+        "uneven": draw(st.sampled_from(["0 in", "0.2 in"])),
+        "seal": draw(st.sampled_from(["0 in", "0.125 in", "2 in"])),
+        "remedy": draw(st.sampled_from(["short section", "re-seating"])),
+    }
 
 
 def _milestones(draw: Any, tables: dict[str, Any], areas: list[dict[str, Any]]) -> None:
@@ -232,6 +258,11 @@ def _supply(draw: Any, tables: dict[str, Any]) -> None:
     per_load = draw(st.integers(2, 14))
     supply: dict[str, Any] = {"on_hand": on_hand, "total": total, "pools": pools, "spares": spares}
     supply["resupply"] = draw(st.sampled_from(["1 h", "5 day"]))
+    for parts in ("key_strips", *(["rail"] if "rail_gang" in tables else [])):
+        if draw(st.integers(0, 3)) == 0:
+            supply[parts] = {"on_hand": draw(st.integers(0, 3))}
+            comes = draw(st.sampled_from([{"from": "1 h"}, {"from": "4 day"}, *([{"load": 1}] if on_hand < total else [])]))
+            supply[parts] |= comes
     if draw(st.booleans()):
         supply["per_day_limit"] = per_load + draw(st.integers(0, 20))
     tables["supply"] = supply

@@ -1,0 +1,66 @@
+"""What takes each hour of each day of one drawn season from a kind of work?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from simulation.chance import Streams
+from simulation.conditions import HourlySky, clock_plans, sky_plan, wind_clocks
+from simulation.conditions.lost_hours import AT_WORK, tally
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+#: Hours that a cause must take of an hour for it to be told: ten minutes. Planning value.
+TOLD = 1 / 6 - 1e-9
+
+
+@dataclass(frozen=True)
+class SeasonHours:
+    """The hours of one season.
+
+    Attributes
+    ----------
+    season : int
+        Its number: the sky is that of the build of this number.
+    first : datetime.date
+        The local day of hour zero.
+    days : tuple of tuple of str
+        Of each local day, for each of its 24 hours, the cause that took most of it, ten minutes at least; `AT_WORK` where none
+        did, and an empty text before hour zero and after the horizon.
+    """
+
+    season: int
+    first: date
+    days: tuple[tuple[str, ...], ...]
+
+    def day(self, number: int) -> date:
+        """Return the date of one of the days, counted from 0."""
+        return self.first + timedelta(days=number)
+
+    @property
+    def causes(self) -> frozenset[str]:
+        """Everything that is told of any hour."""
+        return frozenset(cause for day in self.days for cause in day if cause)
+
+
+def season_hours(scenario: Scenario, seed: int, season: int, clock: str) -> SeasonHours:
+    """Return the hours of one season of a scenario by the clock of that name, up to the horizon."""
+    plans, luck = clock_plans(scenario), Streams(seed, season)
+    clocks = wind_clocks({clock: plans[clock]}, HourlySky(sky_plan(scenario), luck), luck)
+    starts, horizon = scenario.starts, scenario.horizon
+    before = starts.hour + starts.minute / 60 + starts.second / 3600
+    days = int(np.ceil((horizon + before) / 24 - 1e-9))
+    edges = np.clip(np.arange(24 * days + 1) - before, 0.0, horizon)
+    found = tally(clocks[clock], edges.tolist())
+    causes = [cause for cause in found if cause != AT_WORK]
+    names = np.array([AT_WORK, *causes, ""])
+    taken = np.stack([found[cause] for cause in causes]) if causes else np.zeros((1, len(edges) - 1))
+    which = np.where(taken.max(axis=0) >= TOLD, taken.argmax(axis=0) + 1, 0)
+    which[np.diff(edges) < 1e-9] = len(names) - 1
+    told = names[which].reshape(days, 24)
+    return SeasonHours(season, starts.date(), tuple(tuple(str(cause) for cause in day) for day in told))
