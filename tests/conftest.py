@@ -1,8 +1,11 @@
-"""The command line in a folder of its own, for the tests of every command."""
+"""The command line in a folder of its own for the tests of every command, and one browser for those of every page."""
 
 import sys
 
 import pytest
+from browser import browser
+
+__all__ = ["browser", "keystrip"]
 
 
 @pytest.fixture

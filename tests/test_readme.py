@@ -71,3 +71,10 @@ def test_the_readme_opens_with_two_commands_and_continuous_integration_runs_the_
 @pytest.mark.parametrize("picture", re.findall(r"!\[[^\]]*\]\(([^)]+)\)", TEXT))
 def test_every_picture_of_the_readme_is_there(picture):
     assert (ROOT / picture).is_file()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("place", [3, 4])
+def test_the_commands_on_weather_and_field_run_in_their_order(tmp_path, place):
+    assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
+    run_in_their_order(blocks("sh")[place], tmp_path)

@@ -24,7 +24,14 @@ if TYPE_CHECKING:
     Hours = NDArray[np.float64]
 
 #: Clock of a kind of work -> whose work it is.
-_OF_CLOCK = {"laying": "crews", "forklift": "forklifts", "repair": "forklifts", "haul": "supply", "port": "supply", "grading": "grading"}
+_OF_CLOCK = {
+    "laying": "crews",
+    "forklift": "forklifts",
+    "repair": "forklifts",
+    "haul": "supply",
+    "port": "supply",
+    "grading": "grading",
+}
 #: Causes that go by no clock, or whose clock does not say whose they are.
 _OF_CAUSE = {
     "closing work": "closing work",

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from small_scenarios import examples, scenarios, strip, written
 
-from simulation.analysis.doings import BEING_UNLOADED, DONE, GROUND, MATS, TURN
+from simulation.analysis.doings import BEING_UNLOADED, DONE, GROUND, MATS, RAIL_AHEAD, STRIPS, TURN
 from simulation.analysis.hours_asked import NoHour, read_duration, read_hour
 from simulation.analysis.moments import Calendar
 from simulation.analysis.on_the_ground import along, ground_of, length
@@ -18,6 +18,9 @@ from simulation.field import distance
 from simulation.scenario import ScenarioError, parse_scenario
 
 DAYS = {"shifts.all": {"hours": ["06:00-12:00", "13:00-18:00"], "lighting": True}}
+
+
+RAILED = {"name": "strip", "length": "80 ft", "width": "72 ft", "guide_rail": True}
 
 
 def replayed(tables, replication=0, **how):
@@ -119,6 +122,20 @@ def test_who_waits_is_said_to_wait_for_what_wakes_it():
     assert {"loading at the port", "haul", "trucks' way back", BEING_UNLOADED} <= trucks
     _, replay = replayed(strip(grading={"done": 0.05, "rate": "900 ft**2/h"}), every=0.1)
     assert any(doing.what == GROUND for frame in replay.frames for doing in frame.doings)
+
+
+@pytest.mark.parametrize(
+    ("changes", "what"),
+    [
+        ({"area": [RAILED], "rail_gang": {"section": "3 h"}}, RAIL_AHEAD),
+        ({"supply": {"key_strips": {"from": "30 h"}}}, STRIPS),
+    ],
+)
+def test_a_crew_is_said_to_wait_for_the_rail_and_for_key_strips(changes, what):
+    _, replay = replayed(strip(**changes), every=0.5)
+    waits = [doing for frame in replay.frames for doing in frame.doings if doing.what == what]
+    assert len(waits) > 20
+    assert {(doing.kind, doing.face) for doing in waits} == {("crew", 0)}
 
 
 def test_crews_that_relieve_each_other_rest_in_turn():

@@ -116,3 +116,13 @@ def test_no_row_is_laid_with_too_little_clearance_whatever_shifts_the_joints(dat
     assert min(as_laid(rail, strips, [side], found)) >= 0.25 - 1e-9
     if not (seal or strip or creep):
         assert not found
+
+
+def test_a_crew_with_a_shift_of_its_own_re_seats_as_many_rows_on_its_own_hours():
+    tables = long_strip(rail={"creep": "0.02 in", "remedy": "re-seating"})
+    own = {"hours": ["06:00-18:00"], "lighting": True}
+    done = build({**tables, "crew": [{**tables["crew"][0], "shift": own}]})
+    closing = steps(done, "re-seating for the rail")
+    assert closing[-1][NUMBER] == 454
+    assert sum(step[WORK] for step in closing) == pytest.approx(454 * 4 / 60)
+    assert done.site.reached[0][END] > build(tables).site.reached[0][END] + 24.0  # 30 h of it take two nights at least

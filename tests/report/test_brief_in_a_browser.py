@@ -1,11 +1,10 @@
 """The brief in a real browser: by keyboard the decision sheet shows the right plan, and the page is accessible."""
 
-# ruff: noqa: F811
 from pathlib import Path
 
 import pytest
 from briefed import EVIL, EVIL_STRIP, briefed, findings, page_of
-from browser import browser, opened  # noqa: F401
+from browser import opened
 
 from simulation.analysis.default_plans import CENTRE_OUT, ONE_END
 from simulation.analysis.plan_grid import Choice

@@ -1,11 +1,10 @@
 """The page of a replay in a real browser: offline, by keyboard, harmless whatever a title says, and true to the frames."""
 
-# ruff: noqa: F811
 import json
 import re
 
 import pytest
-from browser import browser, opened  # noqa: F401
+from browser import opened
 from replayed import EVIL, replay
 
 from simulation.report.replay_files import write_replay
