@@ -5,6 +5,7 @@ Seasons are drawn as builds draw their weather: season n is the sky of build n, 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -25,6 +26,7 @@ from simulation.conditions.minding import unstated
 from simulation.scenario.mistakes import ScenarioError
 
 if TYPE_CHECKING:
+    from simulation.analysis.readiness import Forecast
     from simulation.scenario import Scenario
 
 #: Seasons that are drawn unless another number is asked for: P80 of a month is then known to about a tenth of its spread.
@@ -204,6 +206,14 @@ def expected_losses(
         origin=weather_origin(scenario, sky, {kind: plans[kind] for kind in kinds}),
         typical={one.work.name: typical for one, typical in found},
     )
+
+
+def losses_of(forecast: Forecast, seasons: int = 100) -> ExpectedLosses:
+    """Return what is expected to be lost in the months in which the builds of a forecast are at work."""
+    scenario = forecast.scenario
+    hours = [one for one in forecast.builds[f"milestone.{forecast.readiness.name}"] if math.isfinite(one)]
+    last = max(hours) if len(hours) == forecast.replications else scenario.horizon
+    return expected_losses(scenario, seasons, forecast.seed, len(months_of(scenario.starts, last)))
 
 
 class _Reading:

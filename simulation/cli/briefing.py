@@ -81,6 +81,7 @@ def brief(
     """
     from simulation.analysis.briefing import Asked
     from simulation.analysis.briefing import brief as brief_of_scenario
+    from simulation.analysis.expected_losses import losses_of
     from simulation.report import pictures_of, s_curve_of
     from simulation.report.brief import brief_of
     from simulation.report.brief_files import unable
@@ -103,7 +104,8 @@ def brief(
                 loaded, replications or BUILDS, seed, workers, deadline, advance, asked=Asked(each, measures, compared, grid),
                 sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
-        made = brief_of(found, (s_curve_of(found.forecast), *pictures_of(found.forecast)), folder)
+        pictures = (s_curve_of(found.forecast), *pictures_of(found.forecast))
+        made = brief_of(found, pictures, folder, losses_of(found.forecast))
     _put(made)
     _write(made, file)
     if found.stopped:

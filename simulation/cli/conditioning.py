@@ -67,6 +67,7 @@ def _shown(found: ExpectedLosses, work: str | None) -> WorkLost:
     if work is None:
         return found.first
     chosen = [one for one in found.works if work.lower() in (one.work.name.lower(), *one.work.name.lower().split(", "))]
-    if chosen:
-        return chosen[0]
-    talk.stop(f"--work: {work} is no kind of work of the scenario; write {' or '.join(one.work.name for one in found.works)}")
+    if not chosen:
+        names = " or ".join(one.work.name for one in found.works)
+        talk.stop(f"--work: {work} is no kind of work of the scenario; write {names}")
+    return chosen[0]

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from simulation.analysis.moments import day
 from simulation.report import wording
 from simulation.report.brief_answer import answer_page
+from simulation.report.brief_conditions import conditions_page
 from simulation.report.brief_content import Brief, Page, Part
+from simulation.report.brief_field import field_parts
 from simulation.report.brief_inputs import inputs_block
 from simulation.report.brief_method import cautions_page, few, method_page, repeat_page, takeoff_page
 from simulation.report.brief_plans import plans_page
@@ -17,10 +19,13 @@ from simulation.report.brief_risk import risk_page
 
 if TYPE_CHECKING:
     from simulation.analysis.briefing import Findings
+    from simulation.analysis.expected_losses import ExpectedLosses
     from simulation.report.pictures import Picture
 
 
-def brief_of(found: Findings, pictures: Sequence[Picture] = (), folder: Path | None = None) -> Brief:
+def brief_of(
+    found: Findings, pictures: Sequence[Picture] = (), folder: Path | None = None, losses: ExpectedLosses | None = None
+) -> Brief:
     """Return the brief of what was found.
 
     Parameters
@@ -30,6 +35,8 @@ def brief_of(found: Findings, pictures: Sequence[Picture] = (), folder: Path | N
         Of the forecast; see `s_curve_of` and `pictures_of`. One that is missing is left out.
     folder : Path, optional
         Where the builds are kept, for the command that repeats them.
+    losses : ExpectedLosses, optional
+        What weather and light take, see `expected_losses`; without it the page on conditions is left out.
     """
     from simulation.field import take_off
 
@@ -45,7 +52,8 @@ def brief_of(found: Findings, pictures: Sequence[Picture] = (), folder: Path | N
         answer_page(found, quantities),
         risk_page(forecast, {one.name: one for one in pictures}),
         plans_page(found),
-        takeoff_page(quantities),
+        None if losses is None else conditions_page(losses),
+        takeoff_page(quantities, field_parts(scenario, quantities)),
         Page("assumptions", "Assumptions", (Part("Every input, its spread and where it comes from", (inputs_block(scenario),)),)),
         method_page(forecast),
         cautions_page(),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import shlex
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,8 +20,8 @@ if TYPE_CHECKING:
     from simulation.field import TakeOff
 
 
-def takeoff_page(quantities: TakeOff) -> Page:
-    """Return the take-off."""
+def takeoff_page(quantities: TakeOff, further: Sequence[Part] = ()) -> Page:
+    """Return the take-off: the counts, then further parts."""
     rows = [
         (
             area.name,
@@ -45,9 +46,8 @@ def takeoff_page(quantities: TakeOff) -> Page:
     ramps = [f"{area.ramp_rows} of {area.name}" for area in quantities.areas if area.ramp_rows]
     if ramps:
         notes.append(f"Rows inside end ramps: {', '.join(ramps)}.")
-    return Page(
-        "takeoff", "Take-off", (Part("Quantities", (Table("What the field takes", columns, tuple(rows), notes=tuple(notes)),)),)
-    )
+    counts = Part("Quantities", (Table("What the field takes", columns, tuple(rows), notes=tuple(notes)),))
+    return Page("takeoff", "Take-off", (counts, *further))
 
 
 def method_page(forecast: Forecast) -> Page:

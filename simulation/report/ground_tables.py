@@ -22,16 +22,16 @@ def print_ground(quantities: TakeOff, console: Console) -> None:
         if area.rail is not None:
             print_section(console, f"Guide rail of {area.name}", _rail(area))
             title = "Clearance between joints of mats and rail; feet from where laying begins"
-            print_section(console, title, _clearance(area), *_sides(area))
+            print_section(console, title, clearance_table(area), *sides_of(area))
     ramped = [area for area in quantities.areas if area.ramps is not None]
     if ramped:
-        remarks = [line for area in ramped for line in _earth(area)]
-        print_section(console, "End ramps: both of an area, cubic yards", _ramps(ramped), *remarks)
+        remarks = [line for area in ramped for line in earth_of(area)]
+        print_section(console, "End ramps: both of an area, cubic yards", ramps_table(ramped), *remarks)
     if quantities.junctions:
-        print_section(console, "Junctions", _junctions(quantities))
+        print_section(console, "Junctions", junctions_table(quantities))
     if any(area.stands for area in quantities.areas):
-        print_section(console, "Stands", _stands(quantities))
-    print_section(console, "Loads, if each brought everything alone", _loads(quantities), *_lifting(quantities))
+        print_section(console, "Stands", stands_table(quantities))
+    print_section(console, "Loads, if each brought everything alone", loads_table(quantities), *lifting_of(quantities))
     if quantities.warnings:
         table = terms()
         for number, line in enumerate(quantities.warnings, 1):
@@ -40,26 +40,42 @@ def print_ground(quantities: TakeOff, console: Console) -> None:
 
 
 def _rail(area: AreaTakeOff) -> Table:
-    rail = area.rail
-    assert rail is not None
     table = terms()
-    table.add_row("offset", f"{rail.offset:g} ft from the left edge")
-    for lane in rail.lanes:
-        mats = (
-            f"{wording.number(lane.full)} full, {wording.number(lane.half)} half mats, {wording.number(lane.joints)} end joints"
-        )
-        table.add_row(f"{lane.side} lane", f"{lane.width:g} ft wide: {mats}")
-    lack = rail.halves_beyond_the_mix
-    what = "lacking" if lack > 0 else "over"
-    said = f"{wording.number(abs(lack))} {what} on the pallets that the full mats alone would ask for"
-    table.add_row("half mats", said)
-    last = f"the last one cut to {rail.last_section:.1f} ft"
-    table.add_row("sections", f"{rail.sections} ({last}), {rail.seals} seals, {rail.gauges} gap gauges")
-    table.add_row("length", f"{rail.laid:,.1f} ft as laid, with key strips and creep; {area.length:,.6g} ft nominal")
+    for name, text in _rail_rows(area):
+        table.add_row(name, text)
     return table
 
 
-def _clearance(area: AreaTakeOff) -> Table:
+def rail_lines(area: AreaTakeOff) -> tuple[str, ...]:
+    """Return what is said of an area's guide rail, a sentence for each thing."""
+    return tuple(f"{name[0].upper()}{name[1:]}: {text}." for name, text in _rail_rows(area))
+
+
+def _rail_rows(area: AreaTakeOff) -> list[tuple[str, str]]:
+    rail = area.rail
+    assert rail is not None
+    lack = rail.halves_beyond_the_mix
+    what = "lacking" if lack > 0 else "over"
+    last = f"the last one cut to {rail.last_section:.1f} ft"
+    lanes = [
+        (
+            f"{lane.side} lane",
+            f"{lane.width:g} ft wide: {wording.number(lane.full)} full, {wording.number(lane.half)} half mats, "
+            f"{wording.number(lane.joints)} end joints",
+        )
+        for lane in rail.lanes
+    ]
+    return [
+        ("offset", f"{rail.offset:g} ft from the left edge"),
+        *lanes,
+        ("half mats", f"{wording.number(abs(lack))} {what} on the pallets that the full mats alone would ask for"),
+        ("sections", f"{rail.sections} ({last}), {rail.seals} seals, {rail.gauges} gap gauges"),
+        ("length", f"{rail.laid:,.1f} ft as laid, with key strips and creep; {area.length:,.6g} ft nominal"),
+    ]
+
+
+def clearance_table(area: AreaTakeOff) -> Table:
+    """Return the clearance of an area's guide rail, by what uses it up."""
     assert area.rail is not None
     table = table_of("with", "least, in", "at, ft", "used up, ft", "shift, in")
     for one in area.rail.budget:
@@ -68,7 +84,8 @@ def _clearance(area: AreaTakeOff) -> Table:
     return table
 
 
-def _sides(area: AreaTakeOff) -> list[str]:
+def sides_of(area: AreaTakeOff) -> list[str]:
+    """Return what the table of clearances does not say."""
     assert area.rail is not None
     sides = area.rail.sides
     return [
@@ -79,7 +96,8 @@ def _sides(area: AreaTakeOff) -> list[str]:
     ]
 
 
-def _ramps(areas: list[AreaTakeOff]) -> Table:
+def ramps_table(areas: list[AreaTakeOff]) -> Table:
+    """Return the end ramps of areas that have them."""
     table = table_of("area", "rows", "buried", "degrees", "drop, in", "excavation", "backfill")
     for area in areas:
         ramps = area.ramps
@@ -89,7 +107,8 @@ def _ramps(areas: list[AreaTakeOff]) -> Table:
     return table
 
 
-def _earth(area: AreaTakeOff) -> list[str]:
+def earth_of(area: AreaTakeOff) -> list[str]:
+    """Return the earth of an area's end ramps, and how their slope stands to rule and practice."""
     ramps = area.ramps
     assert ramps is not None
     left = f"{abs(ramps.left_over):,.1f} loose {'left over' if ramps.left_over >= 0 else 'to be brought'}"
@@ -101,7 +120,8 @@ def _earth(area: AreaTakeOff) -> list[str]:
     ]
 
 
-def _junctions(quantities: TakeOff) -> Table:
+def junctions_table(quantities: TakeOff) -> Table:
+    """Return the junctions, their connectors and gaps."""
     table = table_of("area and what it meets", "feet", "connectors", "gap, in")
     for one in quantities.junctions:
         gap = f"{INCHES * one.gap:.1f}" if one.far else "-"
@@ -109,7 +129,8 @@ def _junctions(quantities: TakeOff) -> Table:
     return table
 
 
-def _stands(quantities: TakeOff) -> Table:
+def stands_table(quantities: TakeOff) -> Table:
+    """Return the stands, with what is drilled for them."""
     table = table_of("area", "stands", "tie-downs", "holes", "drill hours")
     for area in quantities.areas:
         if area.stands is not None:
@@ -118,7 +139,8 @@ def _stands(quantities: TakeOff) -> Table:
     return table
 
 
-def _loads(quantities: TakeOff) -> Table:
+def loads_table(quantities: TakeOff) -> Table:
+    """Return the loads of each carrier, and what governs them."""
     table = table_of("carrier", "pallets", "governed by", "loads", "lifts a load")
     for one in quantities.loads.by:
         table.add_row(one.carrier, str(one.pallets), one.governed_by, wording.number(one.loads), str(one.lifts))
@@ -127,7 +149,8 @@ def _loads(quantities: TakeOff) -> Table:
     return table
 
 
-def _lifting(quantities: TakeOff) -> list[str]:
+def lifting_of(quantities: TakeOff) -> list[str]:
+    """Return what limits a load, and what a forklift lifts."""
     loads = quantities.loads
     limit = ", at its limit" if loads.at_its_limit else ""
     limits = [f"{one.carrier}: {', '.join(f'{limit} {count}' for limit, count in one.limits.items())}" for one in loads.by]

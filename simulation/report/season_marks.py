@@ -60,8 +60,9 @@ def draw_cells(axes: Axes, cells: dict[str, list[Cell]], dot: float = 3.0) -> No
             lines = [[(x + a, y + b) for a, b in stroke] for x, y in places for stroke in STROKES[cause]]
             axes.add_collection(LineCollection(lines, colors=INK, linewidths=0.8, zorder=2), autolim=False)
         if cause in DOT and places:
-            xs, ys = zip(*places, strict=True)
-            axes.plot([x + 0.5 for x in xs], [y + 0.5 for y in ys], "o", color=INK, markersize=dot, linewidth=0, zorder=2)
+            axes.plot(
+                [x + 0.5 for x, _ in places], [y + 0.5 for _, y in places], "o", color=INK, markersize=dot, linewidth=0, zorder=2
+            )
 
 
 def in_order(causes: Iterable[str]) -> list[str]:

@@ -30,12 +30,14 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
     for one in found.works:
         console.print(losses_answer(one))
     for one in found.works:
-        print_section(console, f"{one.work.name}: hours and days that are lost", _causes(one))
+        print_section(console, f"{one.work.name}: hours and days that are lost", causes_table(one))
     console.print(HALF, style="italic")
-    print_section(console, f"{shown.work.name}: hours and days lost to weather by month", _months(found, shown), *_rules(found))
+    print_section(
+        console, f"{shown.work.name}: hours and days lost to weather by month", months_table(found, shown), *_rules(found)
+    )
     if len(found.works) > 1:
         console.print("Other kinds of work: --work NAME, and all in conditions.json.", style="italic")
-    for title, table, note in _people(found):
+    for title, table, note in people_tables(found):
         print_section(console, title, table, note)
     asked = wording.counted(found.work_days, "day")
     print_section(console, f"Days on shift that {asked} of work take", _work_days(found), *_DAYS)
@@ -73,7 +75,8 @@ def losses_answer(one: WorkLost) -> str:
     )
 
 
-def _causes(one: WorkLost) -> Table:
+def causes_table(one: WorkLost) -> Table:
+    """Return what each cause takes from one kind of work."""
     table = table_of("lost to", "hours: mean", "P50", "P80", "days: mean", "P50", "P80")
     for cause, hours in one.hours.items():
         days = one.days.get(cause)
@@ -93,7 +96,8 @@ def month_name(month: Month) -> str:
     return f"{MONTHS[month.month - 1]} {month.year}"
 
 
-def _months(found: ExpectedLosses, one: WorkLost) -> Table:
+def months_table(found: ExpectedLosses, one: WorkLost) -> Table:
+    """Return what weather takes from one kind of work, month by month."""
     recorded = found.recorded
     table = table_of(
         "month", "usable h", "lost: mean", "P50", "P80", "days: mean", "P80", "rain days", *(["on record"] if recorded else [])
@@ -117,7 +121,7 @@ def _rules(found: ExpectedLosses) -> list[str]:
     return [f"{RULE[0].upper()}{RULE[1:]}{record}."]
 
 
-def _people(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
+def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
     """Return a table of water where heat is considered, and one of caution where cold is."""
     tables = []
     water, caution = (table_of("month", "mean", "P50", "P80") for _ in range(2))
