@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from simulation.conditions.lost_hours import Month
 
 RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
-HALF = f"A day is lost if weather takes {LOST:.0%} or more of the hours that calendar and light leave of it (planning value)."
+HALF = f"A day is lost if weather takes {100 * LOST:.0f} % or more of the hours that calendar and light leave (planning value)."
 
 
 def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> None:
@@ -70,7 +70,7 @@ def losses_answer(one: WorkLost) -> str:
         return f"{one.work.name}: weather takes none of the {usable:,.0f} hours that calendar and light leave."
     return (
         f"{one.work.name}: weather takes {one.lost_hours.mean:,.0f} of the {usable:,.0f} hours that calendar and light leave "
-        f"({one.lost_hours.mean / usable:.0%}; P80 {one.lost_hours.p80:,.0f}), and {one.lost_days.mean:.1f} days "
+        f"({100 * (one.lost_hours.mean / usable):.0f} %; P80 {one.lost_hours.p80:,.0f}), and {one.lost_days.mean:.1f} days "
         f"(P80 {one.lost_days.p80:.0f})."
     )
 
@@ -145,7 +145,7 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
 def _work_days(found: ExpectedLosses) -> Table:
     table = table_of("", "workable", "drawn: mean", "P80", "P90", "apart: mean", "P80", "P90")
     for one in found.works:
-        table.add_row(one.work.name, f"{one.workable:.0%}", *_taken(one.drawn), *_taken(one.independent))
+        table.add_row(one.work.name, f"{100 * one.workable:.0f} %", *_taken(one.drawn), *_taken(one.independent))
     return table
 
 

@@ -1,0 +1,47 @@
+"""`keystrip conditions` as an analyst meets it: what is printed where, which files are left, and with which code it ends."""
+
+import json
+
+import pytest
+from short_strip import SHORT
+
+
+@pytest.fixture(autouse=True)
+def fields(tmp_path):
+    (tmp_path / "short.toml").write_text(SHORT + '\n[shifts.all]\nhours = ["06:00-18:00"]\n', encoding="utf-8")
+
+
+def test_losses_stand_in_80_columns_and_leave_a_record_and_a_picture(keystrip, tmp_path):
+    code, out, err = keystrip("conditions", "short.toml", "--seasons", 20, "--months", 2)
+    assert (code, max(map(len, out.splitlines())) <= 80) == (0, True)
+    assert "laying" in out
+    assert "rain" in out
+    assert "Where the weather comes from" in out
+    kept = tmp_path / "reports" / "short"
+    assert {file.name for file in kept.glob("conditions*")} == {"conditions.json", "conditions.svg", "conditions.png"}
+    assert "conditions.json" in err
+
+
+def test_json_is_all_that_stands_on_standard_output_and_hours_add_up(keystrip):
+    code, out, _ = keystrip("conditions", "short.toml", "--seasons", 20, "--months", 1, "--json")
+    found = json.loads(out)
+    assert code == 0
+    assert found["seasons"] == 20
+    for work in found["works"]:
+        hours = work["at_work_hours"]["mean"] + sum(lost["mean"] for lost in work["lost_hours"].values())
+        assert hours == pytest.approx(found["hours"], abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["nowhere.toml"], "nowhere.toml"),
+        (["short.toml", "--work", "flying"], "--work"),
+        (["short.toml", "--seasons", "0"], "--seasons"),
+    ],
+)
+def test_a_mistake_is_one_line_and_code_2(keystrip, words, said):
+    code, out, err = keystrip("conditions", *words)
+    assert (code, out) == (2, "")
+    assert len(err.strip().splitlines()) == 1
+    assert said in err
