@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from simulation.build.field_warnings import field_warnings
 from simulation.chance import mean
 from simulation.conditions import daylight, on_shift
 from simulation.field import take_off
@@ -65,6 +66,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         Mistake(f"area.{name}.start", "one crew alone lays both faces, one after the other", "give the area a second crew")
         for name in alone
     )
+    found.extend(field_warnings(scenario, quantities))
     found.extend(_shifts(scenario))
     found.extend(_dark(scenario))
     found.extend(_never_on(scenario))

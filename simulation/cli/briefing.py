@@ -81,8 +81,8 @@ def brief(
     """
     from simulation.analysis.briefing import Asked
     from simulation.analysis.briefing import brief as brief_of_scenario
-    from simulation.analysis.expected_losses import losses_of
-    from simulation.report import pictures_of, s_curve_of
+    from simulation.analysis.expected_losses import SEASONS, losses_of
+    from simulation.report import pictures_of, plan_of, s_curve_of
     from simulation.report.brief import brief_of
     from simulation.report.brief_files import unable
 
@@ -104,8 +104,8 @@ def brief(
                 loaded, replications or BUILDS, seed, workers, deadline, advance, asked=Asked(each, measures, compared, grid),
                 sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
-        pictures = (s_curve_of(found.forecast), *pictures_of(found.forecast))
-        made = brief_of(found, pictures, folder, losses_of(found.forecast))
+        pictures = (s_curve_of(found.forecast), *pictures_of(found.forecast), plan_of(loaded))
+        made = brief_of(found, pictures, folder, losses_of(found.forecast, SEASONS))
     _put(made)
     _write(made, file)
     if found.stopped:

@@ -3,7 +3,7 @@
 from simulation.report.cautions import CAUTIONS, print_cautions
 from simulation.report.folder import as_json, write_report
 from simulation.report.forecast_tables import print_forecast
-from simulation.report.pictures import Picture, pictures_of, s_curve_of
+from simulation.report.pictures import Picture, pictures_of, plan_of, s_curve_of
 from simulation.report.progress import progress_bar
 from simulation.report.run_tables import print_repetition, print_runs, run_record
 from simulation.report.scurve import draw_s_curve, save_s_curve
@@ -16,6 +16,7 @@ __all__ = [
     "as_json",
     "draw_s_curve",
     "pictures_of",
+    "plan_of",
     "print_cautions",
     "print_forecast",
     "print_repetition",

@@ -32,7 +32,7 @@ def brief_of(
     ----------
     found : Findings
     pictures : sequence of Picture
-        Of the forecast; see `s_curve_of` and `pictures_of`. One that is missing is left out.
+        Of the forecast and its field; see `s_curve_of`, `pictures_of` and `plan_of`. One that is missing is left out.
     folder : Path, optional
         Where the builds are kept, for the command that repeats them.
     losses : ExpectedLosses, optional
@@ -42,7 +42,7 @@ def brief_of(
 
     forecast = found.forecast
     scenario = forecast.scenario
-    quantities = take_off(scenario)
+    quantities, drawn = take_off(scenario), {one.name: one for one in pictures}
     starts = scenario.starts
     about = (
         f"Forecast of a matted airfield: {wording.counted(forecast.replications, 'simulated build')}, seed {forecast.seed}, "
@@ -50,10 +50,10 @@ def brief_of(
     )
     pages: list[Page | None] = [
         answer_page(found, quantities),
-        risk_page(forecast, {one.name: one for one in pictures}),
+        risk_page(forecast, drawn),
         plans_page(found),
         None if losses is None else conditions_page(losses),
-        takeoff_page(quantities, field_parts(scenario, quantities)),
+        takeoff_page(quantities, field_parts(quantities, drawn.get("plan"))),
         Page("assumptions", "Assumptions", (Part("Every input, its spread and where it comes from", (inputs_block(scenario),)),)),
         method_page(forecast),
         cautions_page(),

@@ -55,12 +55,24 @@ class Table:
 
 @dataclass(frozen=True)
 class Figure:
-    """A picture, with its title and the sentence for readers who do not see it; paper has room only for some."""
+    """A picture, with its title and the sentence for readers who do not see it.
+
+    Attributes
+    ----------
+    title : str
+    picture : Picture
+    text : str
+    on_paper : bool
+        Paper has a place for it, come what may.
+    if_room : bool
+        Paper shows it where a page would otherwise end empty, and only there.
+    """
 
     title: str
     picture: Picture
     text: str
     on_paper: bool = True
+    if_room: bool = False
 
 
 @dataclass(frozen=True)

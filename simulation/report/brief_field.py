@@ -2,45 +2,69 @@
 
 from __future__ import annotations
 
-from functools import partial
 from typing import TYPE_CHECKING
 
+from simulation.field.order import NO_AREA
 from simulation.report import ground_tables, wording
-from simulation.report.brief_content import Block, Figure, Part, Points, Table, Text
+from simulation.report.brief_content import Block, Figure, Part, Points, Table, Terms, Text
 from simulation.report.brief_risk import of_rich
-from simulation.report.pictures import Picture
-from simulation.report.plan_picture import describe_plan, draw_plan
+from simulation.report.order_tables import yard_in_words
 
 if TYPE_CHECKING:
     from simulation.field import TakeOff
-    from simulation.scenario import Scenario
+    from simulation.report.pictures import Picture
 
 
-def field_parts(scenario: Scenario, quantities: TakeOff) -> tuple[Part, ...]:
-    """Return what follows the counts on the page of the take-off; paper has room for the warnings only."""
-    plan = Picture("plan", partial(draw_plan, scenario), partial(describe_plan, scenario))
+def field_parts(quantities: TakeOff, plan: Picture | None = None) -> tuple[Part, ...]:
+    """Return what follows the counts on the page of the take-off.
+
+    Paper has the warnings and the order as a list; the plan only where a page would otherwise end empty.
+    """
     parts = []
     if quantities.warnings:
         parts.append(Part("To be looked after", (Points(quantities.warnings),)))
-    return (
-        *parts,
-        Part("Everything that is ordered", _order(quantities), on_paper=False),
-        Part("The field to scale", (Figure("The field to scale", plan, plan.describe(), False),), on_paper=False),
-        *([Part("Ramps, junctions, rail and stands", ground, on_paper=False)] if (ground := _ground(quantities)) else []),
-    )
+    parts.append(Part("Everything that is ordered", _order(quantities)))
+    parts.append(Part("Item by item, and the rule behind each count", (_items(quantities), _by_area(quantities)), on_paper=False))
+    if plan is not None:
+        parts.append(Part("The field to scale", (Figure("The field to scale", plan, plan.describe(), False, True),)))
+    parts.append(Part("Rail, ramps, junctions, stands and loads", _ground(quantities), on_paper=False))
+    return tuple(parts)
 
 
 def _order(quantities: TakeOff) -> tuple[Block, ...]:
+    """Return the order in a few lines: what stands on the pallets of each kind."""
     order = quantities.ordered
-    rows = tuple(
-        (line.item, *(wording.number(count) for count in (line.need, line.order, line.mass)), line.rule) for line in order.lines
+    rows = [
+        (
+            f"{group.what} ({wording.counted(group.pallets, 'pallet')})",
+            "; ".join(f"{line.item}: {wording.number(line.order)}" for line in order.lines if line.on == group.what),
+        )
+        for group in order.pallets
+    ]
+    whole = f"{wording.counted(order.total_pallets, 'pallet')}, {wording.number(order.mass)} lb gross"
+    return (Terms((*rows, ("all, with spares", f"{whole}, {yard_in_words(quantities)}"))),)
+
+
+def _items(quantities: TakeOff) -> Table:
+    rows = [
+        (line.item, *(wording.number(count) for count in (line.need, line.order, line.mass)), line.rule)
+        for line in quantities.ordered.lines
+    ]
+    return Table(
+        "The whole field; ordered: with spares", ("item", "needed", "ordered", "lb", "rule"), tuple(rows), frozenset({4})
     )
-    pallets = tuple((one.what, wording.number(one.pallets), wording.number(one.mass)) for one in order.pallets)
-    whole = ("all", wording.number(order.total_pallets), wording.number(order.mass))
-    return (
-        Table("The whole field, with spares", ("item", "needed", "ordered", "lb", "rule"), rows, frozenset({4})),
-        Table("Pallets", ("pallets of", "pallets", "gross lb"), (*pallets, whole)),
-    )
+
+
+def _by_area(quantities: TakeOff) -> Table:
+    """Return what each area needs of each item."""
+    counted = quantities.ordered.by_area
+    areas = [one for one in dict.fromkeys(one.area for one in counted) if one != NO_AREA]
+    needed = {(one.area, one.item): wording.number(one.count) for one in counted}
+    rows = [
+        (line.item, *(needed.get((area, line.item), "–") for area in (*areas, NO_AREA)), wording.number(line.need))
+        for line in quantities.ordered.lines
+    ]
+    return Table("Area by area, without spares", ("item", *areas, "crews", "field"), tuple(rows))
 
 
 def _ground(quantities: TakeOff) -> tuple[Block, ...]:

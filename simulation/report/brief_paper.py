@@ -31,6 +31,29 @@ def fonts() -> None:
     pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
 
 
+@cache
+def _if_room() -> Any:
+    """Return the class of what takes no room where there is none; made late, since reportlab is loaded only for paper."""
+    from reportlab.platypus import Flowable
+
+    class IfRoom(Flowable):  # type: ignore[misc]
+        def __init__(self, picture: Any, png: bytes, placed: list[bytes]) -> None:
+            super().__init__()
+            self.picture, self.png, self.placed, self.fits = picture, png, placed, False
+
+        def wrap(self, width: float, height: float) -> tuple[float, float]:
+            wide, high = self.picture.wrap(width, height)
+            self.fits = self.png not in self.placed and high <= height
+            return (wide, high) if self.fits else (0.0, 0.0)
+
+        def draw(self) -> None:
+            if self.fits:
+                self.placed.append(self.png)
+                self.picture.drawOn(self.canv, 0, 0)
+
+    return IfRoom
+
+
 class Paper:
     """Makes the parts of a page, in letters of one size.
 
@@ -99,6 +122,18 @@ class Paper:
 
         wide, high = ImageReader(io.BytesIO(png)).getSize()
         return Image(io.BytesIO(png), width, width * high / wide, hAlign="LEFT")
+
+    def if_room(self, png: bytes, width: float, placed: list[bytes]) -> Any:
+        """Return a picture that stands here only if the page has room left for it, and if it stands nowhere else yet.
+
+        Parameters
+        ----------
+        png : bytes
+        width : float
+        placed : list of bytes
+            Pictures that stand somewhere; this one is added when it does.
+        """
+        return _if_room()(self.picture(png, width), png, placed)
 
     def table(self, table: Table, width: float, most: int) -> Iterator[Any]:
         """Yield a table of so many rows at the most, and what stands below it."""

@@ -1,7 +1,8 @@
 """How does a brief become two to four pages of paper? The same content, set as large as four pages allow.
 
 Layouts are tried from the roomiest on, and the first that fits is taken. What only the screen has room for (decision sheet,
-further pictures, the scenario's text, the meaning of each input) is left to the HTML, and the last page says so.
+further pictures, the scenario's text, the meaning of each input) is left to the HTML, and the last page says so. A picture that
+paper shows if there is room stands at the end of the first page or of the last, and costs neither pages nor letters.
 """
 
 from __future__ import annotations
@@ -55,7 +56,8 @@ LAYOUTS = (
     Layout(8.5, 1.0, 40, 100_000),
     Layout(8.2, 1.0, 24, 100_000),
     Layout(8.0, 1.0, 16, 100_000),
-    Layout(7.8, 0.9, 16, 100_000),
+    Layout(7.8, 1.0, 16, 100_000),
+    Layout(7.8, 1.0, 12, 2_500),
     Layout(7.8, 0.9, 12, 6_000),
     Layout(7.8, 0.8, 8, 2_500),
     Layout(7.8, 0.6, 5, 800),
@@ -103,12 +105,21 @@ def _set(brief: content.Brief, layout: Layout, pictures: dict[str, bytes]) -> tu
 def _story(brief: content.Brief, layout: Layout, paper: Paper, width: float, pictures: dict[str, bytes]) -> Iterator[Any]:
     from reportlab.platypus import PageBreak
 
+    placed: list[bytes] = []
+    spare = [
+        _drawn(one.picture, pictures)
+        for page in brief.pages
+        for part in page.parts
+        for one in part.blocks
+        if isinstance(one, content.Figure) and one.if_room
+    ]
     yield paper.text(brief.title, "title")
     yield paper.text(brief.about)
     for warning in brief.warnings:
         yield paper.text(f"Read first: {warning}", "warning")
     for page in brief.pages:
         if page.key == "risk":
+            yield from (paper.if_room(png, width, placed) for png in spare)
             yield PageBreak()
         head = [paper.text(page.title, "page"), paper.rule(width)]
         for part in page.parts:
@@ -118,6 +129,7 @@ def _story(brief: content.Brief, layout: Layout, paper: Paper, width: float, pic
                     yield from (*head, paper.text(part.title, "part"), *blocks)
                     head = []
     yield paper.text(_ELSEWHERE, "note")
+    yield from (paper.if_room(png, width, placed) for png in spare)
 
 
 def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pictures: dict[str, bytes]) -> Iterator[Any]:

@@ -23,7 +23,7 @@ def print_order(quantities: TakeOff, console: Console) -> None:
     rules = dict(zip(dict.fromkeys(line.rule for line in order.lines), _letters(), strict=False))
     notes = [f"{letter}: {rule}." for rule, letter in rules.items()]
     print_section(console, "Everything that is ordered, and the rule behind each count", _lines(quantities, rules), *notes)
-    print_section(console, "Pallets and yard", _pallets(quantities), *_yard(quantities))
+    print_section(console, "Pallets and yard", _pallets(quantities), yard_in_words(quantities))
 
 
 def _letters() -> list[str]:
@@ -55,12 +55,13 @@ def _pallets(quantities: TakeOff) -> Table:
     return table
 
 
-def _yard(quantities: TakeOff) -> list[str]:
+def yard_in_words(quantities: TakeOff) -> str:
+    """Return how much all pallets weigh, and what ground they would stand on."""
     order = quantities.ordered
-    return [
+    return (
         f"{wording.number(order.mass / POUNDS_PER_SHORT_TON)} short tons. All at once in the yard they stand in "
         f"{order.stacks:,} stacks on {wording.number(order.yard)} sq ft, aisles included (planning values: [storage])."
-    ]
+    )
 
 
 def order_rows(quantities: TakeOff) -> list[dict[str, object]]:

@@ -12,6 +12,7 @@ from simulation.report.drivers_picture import describe_drivers, draw_drivers
 from simulation.report.fan_picture import describe_fan, draw_fan
 from simulation.report.look import STYLE, save_figure
 from simulation.report.losses_picture import describe_losses, draw_losses
+from simulation.report.plan_picture import describe_plan, draw_plan
 from simulation.report.scurve import describe_s_curve, draw_s_curve
 from simulation.report.station_picture import describe_stations, draw_stations
 from simulation.report.use_picture import describe_use, draw_use
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from simulation.analysis.readiness import Forecast
+    from simulation.scenario import Scenario
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,11 @@ class Picture:
 def s_curve_of(forecast: Forecast) -> Picture:
     """Return the picture that every forecast comes with."""
     return Picture("s_curve", partial(draw_s_curve, forecast), partial(describe_s_curve, forecast))
+
+
+def plan_of(scenario: Scenario) -> Picture:
+    """Return the picture of a field to scale."""
+    return Picture("plan", partial(draw_plan, scenario), partial(describe_plan, scenario))
 
 
 def pictures_of(forecast: Forecast) -> tuple[Picture, ...]:

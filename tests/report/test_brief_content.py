@@ -31,7 +31,7 @@ def said(part):
 def test_the_pages_answer_in_the_order_of_the_questions():
     brief = briefed(full=True)
     assert [page.key for page in brief.pages] == [
-        "answer", "risk", "plans", "takeoff", "assumptions", "method", "cautions", "repeat",
+        "answer", "risk", "plans", "conditions", "takeoff", "assumptions", "method", "cautions", "repeat",
     ]  # fmt: skip
     assert [part.title for part in brief.pages[0].parts] == [
         "When is it ready?", "How likely by the deadline?", "What drives it?", "What would help most?", "What to order?",
@@ -86,7 +86,7 @@ def test_builds_that_are_not_ready_are_warned_of_and_never_counted_as_ready():
 
 
 def test_a_field_that_is_never_ready_is_told_as_such():
-    brief = briefed(SHORT.replace("seed = 11", 'seed = 11\nhorizon = "2 h"'), builds=20, full=True)
+    brief = briefed(SHORT.replace("20 day", "2 h"), builds=20, full=True)
     assert "is not reached by four in five builds (P80)" in part_of(brief, "When is it ready?").blocks[0].text
     assert "No build was ready" in said(part_of(brief, "What drives it?"))
     assert any("does not work as it is" in line for line in brief.warnings)

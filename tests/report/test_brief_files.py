@@ -12,7 +12,7 @@ from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, UNFINISHED, briefed, page
 from simulation.report import brief_content as content
 from simulation.report import brief_files
 from simulation.report.brief_files import TooLong, unable, write_brief
-from simulation.report.brief_html import html_of
+from simulation.report.brief_html import html_of, image_of
 from simulation.report.brief_pdf import LAYOUTS, MOST_PAGES, pdf_of
 
 VARIETY = {
@@ -23,8 +23,11 @@ VARIETY = {
     "no deadline": {"deadline": None},
     "unfinished": {"text": UNFINISHED},
     "forty milestones": {"text": MANY_MILESTONES},
-    "evil": {"builds": 20, "full": True, "text": EVIL_STRIP},
+    "evil": {"builds": 20, "plans": True, "text": EVIL_STRIP},
 }
+
+
+PICTURES = {}
 
 
 class Seen(HTMLParser):
@@ -109,6 +112,19 @@ def pages_of(pdf):
     return [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
 
 
+@pytest.fixture
+def drawn_once(monkeypatch):
+    """Draw each kind of picture once for all papers: it takes as much room on every one."""
+    monkeypatch.setattr("simulation.report.brief_pdf.image_of", picture_of_kind)
+
+
+def picture_of_kind(picture, kind, dpi):
+    if picture.name not in PICTURES:
+        PICTURES[picture.name] = image_of(picture, kind, dpi)
+    return PICTURES[picture.name]
+
+
+@pytest.mark.usefixtures("drawn_once")
 @pytest.mark.parametrize("name", ["one milestone", "all of it", "unfinished", "forty milestones", "evil"])
 def test_paper_takes_two_to_four_pages_and_the_first_answers(name):
     brief = briefed(**VARIETY[name])
