@@ -7,7 +7,10 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
 
+from simulation.analysis.expected_losses import CALENDAR
 from simulation.chance import Streams
 from simulation.conditions import HourlySky, clock_plans, sky_plan, wind_clocks
 from simulation.conditions.lost_hours import AT_WORK, tally
@@ -15,8 +18,9 @@ from simulation.conditions.lost_hours import AT_WORK, tally
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
-#: Hours that a cause must take of an hour for it to be told: ten minutes. Planning value.
-TOLD = 1 / 6 - 1e-9
+#: Hours that weather must take of an hour for it to be told, ten minutes; and calendar and light, half an hour: work under
+#: lights, or with a short break in it, is work. Planning values.
+TOLD, TOLD_OF_CALENDAR = 1 / 6 - 1e-9, 1 / 2 - 1e-9
 
 
 @dataclass(frozen=True)
@@ -30,8 +34,8 @@ class SeasonHours:
     first : datetime.date
         The local day of hour zero.
     days : tuple of tuple of str
-        Of each local day, for each of its 24 hours, the cause that took most of it, ten minutes at least; `AT_WORK` where none
-        did, and an empty text before hour zero and after the horizon.
+        Of each local day, for each of its 24 hours, the cause that took most of it, of those that took `TOLD`; `AT_WORK` where
+        none did, and an empty text before hour zero and after the horizon.
     """
 
     season: int
@@ -59,8 +63,13 @@ def season_hours(scenario: Scenario, seed: int, season: int, clock: str) -> Seas
     found = tally(clocks[clock], edges.tolist())
     causes = [cause for cause in found if cause != AT_WORK]
     names = np.array([AT_WORK, *causes, ""])
-    taken = np.stack([found[cause] for cause in causes]) if causes else np.zeros((1, len(edges) - 1))
-    which = np.where(taken.max(axis=0) >= TOLD, taken.argmax(axis=0) + 1, 0)
+    taken = np.stack([np.full(len(edges) - 1, 1e-12), *(_told(cause, found[cause]) for cause in causes)])
+    which = taken.argmax(axis=0)
     which[np.diff(edges) < 1e-9] = len(names) - 1
     told = names[which].reshape(days, 24)
     return SeasonHours(season, starts.date(), tuple(tuple(str(cause) for cause in day) for day in told))
+
+
+def _told(cause: str, taken: NDArray[float64]) -> NDArray[float64]:
+    least = TOLD_OF_CALENDAR if cause in CALENDAR else TOLD
+    return np.where(taken >= least, taken, 0.0)

@@ -54,7 +54,8 @@ def draw_season(found: ExpectedLosses, shown: WorkLost) -> Figure:
     later = f" {wording.counted(more, 'later month')} in the tables only." if more else ""
     note = (
         f"Left: season {hours.season} of {found.seasons:,}, whose loss to weather is the median; an hour shows what takes most "
-        f"of it, ten minutes at least. Right: mean hours lost in the month over all seasons, and P80 of weather together.{later}"
+        "of it: weather from ten minutes on, calendar and dark from half an hour. Right: mean hours lost in the month over all "
+        f"seasons, and P80 of weather together.{later}"
     )
     draw_words(figure, _LEFT, found.scenario.title, losses_answer(shown), note)
     return figure

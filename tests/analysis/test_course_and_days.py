@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 from drawn_forecasts import CASES, drawn_forecast
+from shifted_crews import SHIFTED
 
 from simulation import build_once, forecast
 from simulation.analysis.course import course_of
@@ -13,6 +14,7 @@ from simulation.analysis.progress_fan import progress_fan
 from simulation.analysis.quantiles import order_statistic
 from simulation.analysis.use_by_day import use_by_day
 from simulation.build.progress import PERCENTS
+from simulation.scenario import parse_scenario
 
 
 def record(answer, course):
@@ -138,3 +140,43 @@ def test_only_so_many_builds_are_read():
     assert lost.builds == 4
     alone = drawn_forecast().builds.head(4)
     assert lost.total(WORKING) == pytest.approx(sum(alone[f"use.crew {name}.working"].mean() for name in ("red", "blue")) / 2)
+
+
+def shifted(case=SHIFTED):
+    return forecast(parse_scenario(case), 12, workers=1)
+
+
+def test_each_crew_loses_by_its_own_clock_thunder_and_heat_among_it():
+    answer = shifted()
+    lost = lost_days_of(answer)
+    sums = dict.fromkeys(("off shift", "lightning", "heat", "wind", "rain"), 0.0)
+    for number, ready in zip(answer.builds["replication"], answer.builds["milestone.operational readiness"], strict=True):
+        site = build_once(answer.scenario, number).finished.site
+        for crew in site.plan.crews:
+            for cause, hours in site.clocks[crew.clock].losses(0.0, ready).items():
+                sums[cause] += hours / 2 / len(answer.builds)
+    assert {cause: lost.total(cause) for cause in sums} == pytest.approx(sums)
+    assert min(sums.values()) > 0.0
+    for day, (start, end) in enumerate(pairwise(lost.borders)):
+        until = answer.builds["milestone.operational readiness"].clip(upper=end) - start
+        assert sum(each[day] for each in lost.hours.values()) == pytest.approx(until.clip(lower=0.0).mean(), abs=1e-6)
+
+
+def test_work_past_the_end_of_hours_is_no_wait_below_zero():
+    answer = shifted(SHIFTED + '[laying]\nfinish_rows = "2 h"\nefficiency = 0.1\n')
+    lost = lost_days_of(answer)
+    assert min(min(each) for each in lost.hours.values()) >= 0.0
+    for day, (start, end) in enumerate(pairwise(lost.borders)):
+        until = answer.builds["milestone.operational readiness"].clip(upper=end) - start
+        assert sum(each[day] for each in lost.hours.values()) == pytest.approx(until.clip(lower=0.0).mean(), abs=1e-6)
+
+
+def test_the_edge_goes_on_at_night_where_a_crew_lays_then():
+    course = course_of(shifted())
+    (face,) = course.areas[0].faces
+    # Hour zero is six in the morning: the night crew is on from hour 14 to 22 of each day, and nobody from 10 to 14.
+    night = [high - low for (start, low), (end, high) in pairwise(face.laid) if start % 24 >= 14 and end % 24 <= 22]
+    assert sum(night) > 0.0
+    assert course.off[0] == (10.0, 14.0)
+    assert all(min(end, 24.0 * day + 22) <= max(start, 24.0 * day + 14) for day in range(40) for start, end in course.off)
+    assert course.rain_stops

@@ -1,8 +1,9 @@
 """What should a planner look at again, although it is legal?"""
 
-from small_scenarios import strip, written
+from small_scenarios import build, steps, strip, written
 
 from simulation.build import warnings_of
+from simulation.build.steps import ACTOR
 from simulation.scenario import parse_scenario
 
 
@@ -81,3 +82,54 @@ def test_each_shift_of_its_own_is_warned_about_once():
 def test_an_hour_zero_that_nobody_wrote_is_warned_about_where_daylight_follows_from_it():
     assert keys(top=None) == ["starts"]
     assert keys(top=None, site=None) == []
+
+
+DAY, NIGHT = {"hours": ["06:00-18:00"], "lighting": True}, {"hours": ["19:00-05:00"], "lighting": True}
+
+
+def crews(*shifts, **more):
+    names = ("red", "blue")
+    return [
+        {
+            "name": name,
+            "people": 12,
+            "areas": ["strip"],
+            **({"shift": shift} if shift else {}),
+            **(more if name == "blue" else {}),
+        }
+        for name, shift in zip(names, shifts, strict=False)
+    ]
+
+
+def test_a_night_crew_that_finds_no_face_of_its_own_is_warned_about_and_would_not_lay():
+    assert keys(crew=crews(None, NIGHT)) == ["crew.blue.second_crew"]
+    assert keys(crew=crews(None, NIGHT, second_crew="relief")) == []
+    area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "start": "centre-out"}]
+    assert keys(crew=crews(None, NIGHT), area=area) == []
+    assert keys(crew=crews(None, None)) == []  # in the same hours it is a spare crew, and not taken for the night's
+    done = build(strip(crew=crews(DAY, NIGHT)))
+    assert {done.actors[step[ACTOR]].name for step in steps(done, "laying rows")} == {"red"}
+
+
+def test_a_night_crew_that_comes_first_has_the_face():
+    first = crews(NIGHT, DAY)
+    assert keys(crew=first) == ["crew.blue.second_crew"]
+    first[0]["from"] = "5 day"
+    assert keys(crew=first) == ["crew.red.second_crew"]
+
+
+def test_shifts_of_crews_are_looked_at_for_darkness_and_length_as_those_of_all():
+    dark = {**NIGHT, "lighting": False}
+    assert keys(crew=crews(None, dark, second_crew="relief")) == ["crew.blue.shift"]
+    assert keys(crew=crews(None, {**DAY, "hours": ["05:00-20:00"]}, second_crew="relief")) == ["crew.blue.shift"]
+    assert keys(crew=crews({"hours": ["18:30-23:00"], "lighting": True})) == ["shifts"]  # forklifts are gone at six
+
+
+def test_a_shift_that_nobody_keeps_is_not_warned_about():
+    assert keys(crew=crews(DAY), **{"shifts.laying": {"hours": ["20:00-24:00"], "lighting": False}}) == []
+
+
+def test_darkness_without_a_place_is_warned_about_unless_every_crew_has_lights():
+    unlit = {"hours": ["06:00-18:00"], "lighting": False}
+    assert keys(site=None, crew=crews(unlit)) == ["site"]
+    assert keys(site=None, crew=crews(DAY)) == []
