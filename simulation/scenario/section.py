@@ -39,23 +39,30 @@ class Section(BaseModel):
 
         Read from the source when it is asked for: every command loads a scenario, and few ask.
         """
-        (body,) = (
-            part.body for part in ast.parse(textwrap.dedent(inspect.getsource(cls))).body if isinstance(part, ast.ClassDef)
-        )
-        return {
-            field.target.id: inspect.cleandoc(text.value.value)
-            for field, text in pairwise(body)
-            if isinstance(field, ast.AnnAssign)
-            and isinstance(field.target, ast.Name)
-            and isinstance(text, ast.Expr)
-            and isinstance(text.value, ast.Constant)
-            and isinstance(text.value.value, str)
-        }
+        said: dict[str, str] = {}
+        for section in reversed(cls.__mro__):  # what a section takes over from another one, it takes over with its text
+            if issubclass(section, Section):
+                said |= _texts(section)
+        return said
 
     @field_validator("*", mode="wrap")
     @classmethod
     def _let_unread_pass(cls, value: Any, read: ValidatorFunctionWrapHandler) -> Any:
         return value if value is UNREAD else read(value)
+
+
+def _texts(section: type[Section]) -> dict[str, str]:
+    (written_out,) = ast.parse(textwrap.dedent(inspect.getsource(section))).body
+    assert isinstance(written_out, ast.ClassDef)
+    return {
+        field.target.id: inspect.cleandoc(text.value.value)
+        for field, text in pairwise(written_out.body)
+        if isinstance(field, ast.AnnAssign)
+        and isinstance(field.target, ast.Name)
+        and isinstance(text, ast.Expr)
+        and isinstance(text.value, ast.Constant)
+        and isinstance(text.value.value, str)
+    }
 
 
 def written(value: object, alias: str | None = None) -> Any:

@@ -27,11 +27,12 @@ class Stop(Section):
     """What stops one kind of work; written for a kind, it takes the place of weather.rain_stops for it."""
 
     rain: RainClass = "any"
-    """From which rain on: `any`, `moderate` (above 2.5 mm/h), `heavy` (above 7.6 mm/h; AMS glossary), `never`. Default: any."""
+    """From which rain on: `any`, `moderate` (above 2.5 mm/h), `heavy` (above 7.6 mm/h; AMS glossary), `never`. Default: any
+    (planning value)."""
     wind: Wind = written("never")
-    """Mean wind of the hour above which it stops, or `never`. Default: never."""
+    """Mean wind of the hour above which it stops, or `never`. Default: never (planning value)."""
     gust: Wind = written("never")
-    """Gust above which it stops, or `never`. Default: never."""
+    """Gust above which it stops, or `never`. Default: never (planning value)."""
     lightning: StrictBool = True
     """Whether it stops for thunder, where `stops.thunder` has any. EM 385-1-1: work in the open does."""
 
@@ -45,8 +46,6 @@ class LayingStop(Stop):
     """Mean wind of the hour. Planning value for mats carried by hand; cranes cease at 20 mph (EM 385-1-1)."""
     gust: Wind = written("30 mph")
     """Gust. Planning value."""
-    lightning: StrictBool = True
-    """Whether it stops for thunder, where `stops.thunder` has any. EM 385-1-1: work in the open does."""
 
 
 class ForkliftStop(Stop):
@@ -58,8 +57,6 @@ class ForkliftStop(Stop):
     """Mean wind of the hour. Planning value."""
     gust: Wind = written("35 mph")
     """Gust. Planning value."""
-    lightning: StrictBool = True
-    """Whether it stops for thunder, where `stops.thunder` has any. EM 385-1-1: work in the open does."""
 
 
 class HaulStop(Stop):
@@ -67,25 +64,12 @@ class HaulStop(Stop):
 
     rain: RainClass = "heavy"
     """From which rain on. Planning value."""
-    wind: Wind = written("never")
-    """Mean wind of the hour. Default: never (planning value)."""
-    gust: Wind = written("never")
-    """Gust. Default: never (planning value)."""
     lightning: StrictBool = False
     """Whether it stops for thunder. Default: no, drivers sit in closed cabs (planning value)."""
 
 
 class GradingStop(Stop):
-    """What stops grading."""
-
-    rain: RainClass = "any"
-    """From which rain on. Planning value: wet ground cannot be shaped."""
-    wind: Wind = written("never")
-    """Mean wind of the hour. Default: never (planning value)."""
-    gust: Wind = written("never")
-    """Gust. Default: never (planning value)."""
-    lightning: StrictBool = True
-    """Whether it stops for thunder, where `stops.thunder` has any. EM 385-1-1: work in the open does."""
+    """What stops grading: any rain, since wet ground cannot be shaped."""
 
 
 class LiftingStop(Stop):
@@ -97,8 +81,6 @@ class LiftingStop(Stop):
     """Mean wind of the hour. EM 385-1-1: cranes cease above 20 mph until the lift is evaluated. Planning value."""
     gust: Wind = written("30 mph")
     """Gust. Planning value."""
-    lightning: StrictBool = True
-    """Whether it stops for thunder, where `stops.thunder` has any. EM 385-1-1: work in the open does."""
 
 
 class Stops(Section):
