@@ -1,5 +1,6 @@
-"""A short strip whose builds take a millisecond, for tests of the command line: complete, so that nothing is warned of."""
+"""Two strips that many tests start from: one that is complete and quick to build, and one that says the least there is to say."""
 
+#: Its builds take a millisecond, and nothing is warned of.
 SHORT = """
 title = "Short strip"
 seed = 11
@@ -21,4 +22,18 @@ utc_offset = "-2 h"
 [weather]
 wet_spell = "3 h"
 dry_spell = "2 day"
+"""
+
+#: What must be written; other tables follow it.
+LEAST = """
+[[area]]
+name = "strip"
+length = "300 ft"
+width = "72 ft"
+[[crew]]
+name = "red"
+people = 18
+areas = ["strip"]
+[supply]
+on_hand = 80
 """

@@ -3,34 +3,18 @@
 import json
 
 import pytest
+from short_strip import SHORT
 
-SOUND = """
-title = "Short strip"
-seed = 11
-starts = 2031-04-02T06:00:00
-[[area]]
-name = "strip"
-length = "40 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 16
-areas = ["strip"]
-[supply]
-on_hand = 4
+SOUND = SHORT.replace(
+    "on_hand = 12",
+    """on_hand = 4
 [[supply.trucks]]
 count = 1
 pallets = 4
 haul = "1 h"
 return = "1 h"
-[site]
-latitude = 31.0
-longitude = -30.0
-utc_offset = "-2 h"
-[weather]
-wet_spell = "3 h"
-dry_spell = "2 day"
-"""
+""",
+)
 
 
 @pytest.fixture(autouse=True)

@@ -7,44 +7,27 @@ import sys
 from pathlib import Path
 
 import pytest
+from short_strip import SHORT
 
 ROOT = Path(__file__).resolve().parent.parent
 LEVELS = '[laying]\nkey_strip = "15 min"\nstarter_key_strip = "45 min"\nconnect = "1 h"\ndamaged_mats = 0.0\n'
-SHORT = f"""
-title = "Short strip"
-seed = 11
-starts = 2031-04-02T06:00:00
-[[area]]
-name = "strip"
-length = "40 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 16
-areas = ["strip"]
-[supply]
-on_hand = 12
-{LEVELS}
-[forklifts]
+FEW_LEVELS = (
+    SHORT
+    + LEVELS
+    + """[forklifts]
 handle = "90 s"
 breakdown_every = "100 h"
 repair = "2 h"
 [grading]
 rate = "9000 ft**2/h"
 trench = "5 h"
-[site]
-latitude = 31.0
-longitude = -30.0
-utc_offset = "-2 h"
-[weather]
-wet_spell = "3 h"
-dry_spell = "2 day"
 """
+)
 
 
 @pytest.fixture(autouse=True)
 def fields(tmp_path):
-    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
+    (tmp_path / "short.toml").write_text(FEW_LEVELS, encoding="utf-8")
 
 
 def flat(text):
@@ -120,7 +103,7 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, said):
 
 def test_a_scenario_without_levels_is_told_how_to_give_some(keystrip, tmp_path):
     known = 'pick_up = "20 s"\nplace = "40 s"\nefficiency = 0.6\n'
-    (tmp_path / "known.toml").write_text(SHORT.replace(LEVELS, LEVELS + known), encoding="utf-8")
+    (tmp_path / "known.toml").write_text(FEW_LEVELS.replace(LEVELS, LEVELS + known), encoding="utf-8")
     code, out, _ = keystrip("sensitivity", "known.toml", "--replications", 5, "--workers", 1, "--tornado")
     assert code == 0
     assert "Every level of this scenario is known: give ranges" in out

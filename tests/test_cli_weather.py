@@ -4,22 +4,12 @@ import json
 
 import numpy as np
 import pytest
+from short_strip import LEAST
 
 from simulation.scenario import parse_scenario
 
 COLUMNS = "time=time,rain=rain:inch,wind=wind:m/s"
-FIELD = """
-[[area]]
-name = "strip"
-length = "300 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-[supply]
-on_hand = 80
-"""
+FIELD = LEAST
 
 
 ASKED = ("weather", "station.csv", "--columns", COLUMNS)

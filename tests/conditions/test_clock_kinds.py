@@ -1,27 +1,13 @@
 """Which clock each kind of work goes by: its shift, its light, its weather; and which kinds share one."""
 
 import pytest
+from short_strip import LEAST
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, Sky, WorkClock, chain_of, clock_plans, wind_clocks
 from simulation.scenario import load_scenario, parse_scenario
 
-SCENARIO = """
-horizon = "480 h"
-[[area]]
-name = "strip"
-length = "300 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-[supply]
-on_hand = 80
-[weather]
-{weather}
-{more}
-"""
+SCENARIO = 'horizon = "480 h"' + LEAST + "[weather]\n{weather}\n{more}\n"
 KINDS = {"laying", "forklift", "repair", "haul", "port", "grading"}
 
 

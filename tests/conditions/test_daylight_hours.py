@@ -10,6 +10,7 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 import pytest
+from short_strip import LEAST
 
 from simulation.conditions import clock_plans, daylight, sun_up
 from simulation.scenario import parse_scenario
@@ -118,26 +119,21 @@ def test_twilight_lasts_longer_the_lower_the_sun_may_stand():
     assert all(outer[0] < inner[0] < inner[1] < outer[1] for inner, outer in pairwise(spans))
 
 
-SCENARIO = """
+SCENARIO = (
+    """
 starts = {starts}
 horizon = "240 h"
+"""
+    + LEAST
+    + """
 [site]
 latitude = {latitude}
 longitude = 0.0
-[[area]]
-name = "strip"
-length = "300 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-[supply]
-on_hand = 80
 [shifts.all]
 hours = ["06:00-18:00"]
 lighting = {lighting}
 """
+)
 
 
 def hours_by_cause(**parts):

@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from drawn_weather import every, hours_of, sky
+from short_strip import LEAST
 
 from simulation.chance import Streams
 from simulation.conditions import Chain, HourlySky, sky_plan
@@ -16,18 +17,7 @@ from simulation.report.weather_block import weather_block
 from simulation.scenario import parse_scenario
 from simulation.scenario.weather_records import name_record
 
-FIELD = """
-[[area]]
-name = "strip"
-length = "300 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-[supply]
-on_hand = 80
-"""
+FIELD = LEAST
 
 
 def plan(weather):

@@ -6,6 +6,7 @@ T read in the source's text, R recomputed and reproduced, M from memory, P commo
 import numpy as np
 import pytest
 from invented_skies import Invented
+from short_strip import LEAST
 
 from simulation.build import compile_plan, run
 from simulation.build.chain import hours_by_cause
@@ -21,19 +22,7 @@ from simulation.conditions.wind_chill import wind_chill
 from simulation.conditions.work_and_rest import share_worked
 from simulation.scenario import parse_scenario
 
-SCENARIO = """
-[[area]]
-name = "strip"
-length = "300 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-[supply]
-on_hand = 80
-[weather]
-"""
+SCENARIO = LEAST + "[weather]\n"
 
 
 def clock_of(kind, sky, more, luck=None):

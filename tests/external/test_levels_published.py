@@ -8,26 +8,19 @@ import math
 import numpy as np
 import pytest
 from scipy import stats
+from short_strip import LEAST
 
 from simulation.chance import LevelPlan, Streams, draw_levels, mean, quantile
 from simulation.scenario import parse_scenario
 
 Z80, Z90 = stats.norm.ppf((0.8, 0.9)).tolist()
 
-SCENARIO = """
-[[area]]
-name = "strip"
-length = "300 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-[supply]
-on_hand = 80
-[laying]
+SCENARIO = (
+    LEAST
+    + """[laying]
 check = {quantity}
 """
+)
 
 
 def written(quantity, folder=None):

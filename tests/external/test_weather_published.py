@@ -5,6 +5,7 @@ from datetime import date
 
 import numpy as np
 import pytest
+from short_strip import LEAST
 
 from simulation.chance import Streams
 from simulation.conditions import Sky, chain_of, sun_up
@@ -12,22 +13,14 @@ from simulation.scenario import parse_scenario
 from simulation.scenario.ground import Site
 
 # p(wet after dry) .250 and p(wet after wet) .662 as a scenario writes them: mean spells of 1/.250 and 1/(1 − .662) days.
-SCENARIO = """
-[[area]]
-name = "strip"
-length = "300 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-[supply]
-on_hand = 80
-[weather]
+SCENARIO = (
+    LEAST
+    + """[weather]
 step = "24 h"
 wet_spell = "71.00591716 h"
 dry_spell = "96 h"
 """
+)
 BUILDS, MONTHS = 1500, 6
 
 

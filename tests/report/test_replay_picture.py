@@ -9,8 +9,9 @@ import pytest
 from matplotlib.collections import PolyCollection
 from matplotlib.text import Text
 from replayed import replay
+from words_on_pictures import assert_readable, words_of
 
-from simulation.report.look import SMALL, STYLE
+from simulation.report.look import STYLE
 from simulation.report.replay_key import LAID
 from simulation.report.replay_picture import Picture
 from simulation.report.replay_places import SYMBOL, WIDTH, Plan, crew_letters
@@ -36,19 +37,8 @@ def drawn(frame, **case):
 )
 def test_no_words_stand_over_each_other_or_outside_the_picture_or_are_too_small(case, frame):
     figure = drawn(frame, **CASES[case])
-    assert min(one.get_fontsize() for one in figure.findobj(Text)) >= SMALL >= 9.0
-    boxes = [(one.get_text(), one.get_window_extent()) for one in figure.findobj(Text) if one.get_text().strip()]
-    assert len(boxes) > 25
-    for text, box in boxes:
-        assert box.x0 >= 0, text
-        assert box.y0 >= 0, text
-        assert box.x1 <= figure.bbox.width, text
-        assert box.y1 <= figure.bbox.height, text
-    for (one, box), (other, beside) in itertools.combinations(boxes, 2):
-        wide = min(box.x1, beside.x1) - max(box.x0, beside.x0)
-        tall = min(box.y1, beside.y1) - max(box.y0, beside.y0)
-        # Line spacing belongs to the box of a text, ink does not: so little of common height is no overlap.
-        assert wide <= 0 or tall <= 3.0, (one, other)
+    assert len(words_of(figure)) > 25
+    assert_readable(figure, meet=3.0)
 
 
 def test_the_picture_survives_black_and_white():

@@ -1,7 +1,6 @@
 """The picture: no words over each other or over the edge, and the same file for the same builds."""
 
 import io
-import itertools
 import math
 
 import matplotlib
@@ -9,11 +8,12 @@ import numpy as np
 import pytest
 from invented_builds import TWO_AREAS, invented_builds, invented_scenario
 from matplotlib.text import Text
+from words_on_pictures import assert_readable, words_of
 
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.readiness import calendar_of, read_builds
 from simulation.report.folder import write_report
-from simulation.report.look import SMALL, STYLE
+from simulation.report.look import STYLE
 from simulation.report.scurve import band_half_width, draw_s_curve, save_s_curve
 
 SCENARIO = invented_scenario()
@@ -49,38 +49,10 @@ def drawn(**case):
 
 
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
-def test_no_words_stand_over_each_other_or_outside_the_picture(case):
+def test_no_words_stand_over_each_other_or_outside_the_picture_or_are_too_small(case):
     figure = drawn(**case)
-    words = [one for one in figure.findobj(Text) if one.get_visible() and one.get_text().strip()]
-    axes = figure.axes[0]
-    seen = [(axes.xaxis, axes.get_xlim()), (axes.yaxis, axes.get_ylim())]
-    seen += [(below.xaxis, axes.get_xlim()) for below in axes.child_axes]
-    # Tick labels outside the view exist as objects but are not drawn.
-    hidden = {
-        label
-        for axis, (low, high) in seen
-        for tick in axis.get_major_ticks()
-        for label in (tick.label1, tick.label2)
-        if not low - 1e-9 <= tick.get_loc() <= high + 1e-9
-    }
-    boxes = [(one.get_text(), one.get_window_extent()) for one in words if one not in hidden]
-    assert len(boxes) > 10
-    for text, box in boxes:
-        assert box.x0 >= 0, text
-        assert box.y0 >= 0, text
-        assert box.x1 <= figure.bbox.width, text
-        assert box.y1 <= figure.bbox.height, text
-    for (one, box), (other, beside) in itertools.combinations(boxes, 2):
-        # Line spacing belongs to the box of a text, ink does not: a point of common height is not an overlap.
-        wide = min(box.x1, beside.x1) - max(box.x0, beside.x0)
-        tall = min(box.y1, beside.y1) - max(box.y0, beside.y0)
-        assert wide <= 0 or tall <= 2.0, (one, other)
-
-
-@pytest.mark.parametrize("case", ["plain", "unfinished", "long names"])
-def test_no_letter_is_smaller_than_can_be_read_in_print(case):
-    figure = drawn(**CASES[case])
-    assert min(one.get_fontsize() for one in figure.findobj(Text)) >= SMALL >= 9.0
+    assert len(words_of(figure)) > 10
+    assert_readable(figure)
 
 
 def test_the_curve_is_the_share_of_builds_ready_by_each_day():

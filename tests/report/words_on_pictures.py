@@ -36,7 +36,7 @@ def text_of(figure):
     return " ".join(one.get_text() for one in words_of(figure)).replace("\n", " ")
 
 
-def assert_readable(figure):
+def assert_readable(figure, meet=MEET):
     with matplotlib.rc_context(STYLE):
         figure.draw_without_rendering()
     words = words_of(figure)
@@ -51,7 +51,7 @@ def assert_readable(figure):
     for (one, box), (other, beside) in itertools.combinations(boxes, 2):
         wide = min(box.x1, beside.x1) - max(box.x0, beside.x0)
         tall = min(box.y1, beside.y1) - max(box.y0, beside.y0)
-        assert wide <= 0 or tall <= MEET, (one, other)
+        assert wide <= 0 or tall <= meet, (one, other)
     for legend in figure.findobj(Legend):
         box = legend.get_window_extent()
         for axes in figure.axes:
