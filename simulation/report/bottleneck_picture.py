@@ -7,11 +7,11 @@ colour alone.
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from simulation.report import wording
 from simulation.report.bottleneck_answer import WHEN, bottleneck_answer
-from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
+from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
 from simulation.report.time_scale import Scale, scale_of
 
 if TYPE_CHECKING:
@@ -43,14 +43,7 @@ _PARTS = (
 
 def save_bottlenecks(found: Bottlenecks, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    import matplotlib
-
-    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
-    with matplotlib.rc_context(cast(Any, STYLE)):
-        figure = draw_bottlenecks(found)
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
-    return files
+    return save_figure(lambda: draw_bottlenecks(found), path, describe_bottlenecks(found))
 
 
 def draw_bottlenecks(found: Bottlenecks) -> Figure:

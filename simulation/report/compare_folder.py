@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.report.answer_files import stem_of
 from simulation.report.cautions import CAUTIONS
 from simulation.report.compare_picture import save_comparison
 from simulation.report.compare_tables import answer_lines
@@ -16,8 +17,6 @@ from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
 
 _TEAM = re.compile(r"\d+x\d+")
-#: Characters of a file's name before its ending. Planning value.
-_LONGEST = 80
 
 if TYPE_CHECKING:
     from simulation.analysis.comparing import Compared, Comparison
@@ -58,8 +57,7 @@ def question(found: Comparison) -> str:
     # A value may hold an equals sign and commas of its own, with blanks around the sign.
     varied = [key for key, equals, _ in (part.partition("=") for part in parts) if equals and not key.endswith(" ")]
     keys = dict.fromkeys([*crews, *varied] or parts)
-    words = "_".join(re.sub(r"[^A-Za-z0-9]+", "-", key).strip("-") for key in keys)
-    return f"compare_{words}"[:_LONGEST].rstrip("-_")
+    return stem_of("compare", list(keys))
 
 
 def comparison_record(found: Comparison) -> dict[str, Any]:

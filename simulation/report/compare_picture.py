@@ -27,7 +27,7 @@ _MOST_TOLD = 8
 
 def save_comparison(found: Comparison, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    return save_figure(lambda: draw_comparison(found), path)
+    return save_figure(lambda: draw_comparison(found), path, describe_comparison(found))
 
 
 def draw_comparison(found: Comparison) -> Figure:

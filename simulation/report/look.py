@@ -98,15 +98,18 @@ def draw_words(figure: Figure, left: float, title: str, below: str, note: str) -
     figure.text(x, 0.12 / high, "\n".join(lines_within(note, SMALL, inches)), fontsize=SMALL, va="bottom")
 
 
-def save_figure(draw: Callable[[], Figure], path: Path) -> list[Path]:
-    """Write what `draw` returns beside `path` as SVG and PNG, in the look of all pictures, and return both paths."""
+def save_figure(draw: Callable[[], Figure], path: Path, says: str) -> list[Path]:
+    """Write what `draw` returns beside `path` as SVG and PNG, in the look of all pictures, and return both paths.
+
+    Each file holds what the picture says, for readers who do not see it.
+    """
     import matplotlib
 
     files = [path.with_suffix(".svg"), path.with_suffix(".png")]
     with matplotlib.rc_context(cast(Any, STYLE)):
         figure = draw()
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
+        figure.savefig(files[0], metadata={"Date": None, "Description": says})
+        figure.savefig(files[1], dpi=150, metadata={"Description": says})
     return files
 
 

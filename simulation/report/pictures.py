@@ -52,7 +52,7 @@ class Picture:
 
     def save(self, folder: Path) -> list[Path]:
         """Write the picture into a folder as SVG and PNG, and return both paths."""
-        return save_figure(self.draw, folder / self.name)
+        return save_figure(self.draw, folder / self.name, self.describe())
 
 
 def s_curve_of(forecast: Forecast) -> Picture:

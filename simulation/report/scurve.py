@@ -42,7 +42,7 @@ def band_half_width(builds: int, confidence: float = CONFIDENCE) -> float:
 
 def save_s_curve(forecast: Forecast, path: Path) -> list[Path]:
     """Write the S-curve beside `path` as SVG and PNG, and return both paths."""
-    return save_figure(lambda: draw_s_curve(forecast), path)
+    return save_figure(lambda: draw_s_curve(forecast), path, describe_s_curve(forecast))
 
 
 def draw_s_curve(forecast: Forecast) -> Figure:

@@ -140,6 +140,6 @@ def write_losses(found: ExpectedLosses, shown: WorkLost, folder: Path) -> list[P
     def write(draft: Path) -> list[Path]:
         record = draft / "conditions.json"
         record.write_text(as_json(losses_record(found)) + "\n", encoding="utf-8")
-        return [record, *save_figure(lambda: draw_season(found, shown), draft / "conditions")]
+        return [record, *save_figure(lambda: draw_season(found, shown), draft / "conditions", losses_answer(shown))]
 
     return write_whole(folder, write)

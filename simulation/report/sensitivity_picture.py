@@ -6,10 +6,10 @@ Ends of bars are told apart by hatching, dots that are told from none by their f
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from simulation.report import wording
-from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
+from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
 from simulation.report.sensitivity_answer import answer, shown_bars
 
 if TYPE_CHECKING:
@@ -36,14 +36,7 @@ _LONGEST = 22
 
 def save_sensitivity(found: Sensitivity, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    import matplotlib
-
-    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
-    with matplotlib.rc_context(cast(Any, STYLE)):
-        figure = draw_sensitivity(found)
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
-    return files
+    return save_figure(lambda: draw_sensitivity(found), path, describe_sensitivity(found))
 
 
 def draw_sensitivity(found: Sensitivity) -> Figure:

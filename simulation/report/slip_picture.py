@@ -8,10 +8,10 @@ from __future__ import annotations
 import math
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING
 
 from simulation.report import wording
-from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
+from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
 from simulation.report.slip_tables import longest_delays, sentence_of, slip_answer
 from simulation.report.time_scale import Scale, scale_of
 
@@ -103,11 +103,4 @@ def _draw_words(figure: Figure, found: Slip, height: float) -> None:
 
 def save_slip(found: Slip, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    import matplotlib
-
-    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
-    with matplotlib.rc_context(cast(Any, STYLE)):
-        figure = draw_slip(found)
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
-    return files
+    return save_figure(lambda: draw_slip(found), path, describe_slip(found))

@@ -45,7 +45,7 @@ _APART = 10.0
 
 def save_staff_picture(found: Staffing, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    return save_figure(lambda: draw_teams(found), path)
+    return save_figure(lambda: draw_teams(found), path, describe_teams(found))
 
 
 def draw_teams(found: Staffing) -> Figure:

@@ -1,11 +1,16 @@
 """What pictures of questions say in words: each plan and its days, each verdict and how many."""
 
+from xml.etree import ElementTree
+
 from compared_plans import FIVE, comparison
 from drawn_forecasts import drawn_forecast
+from matplotlib.figure import Figure
+from PIL import Image
 from staffed_answers import answer
 
 from simulation.report.compare_picture import describe_comparison
-from simulation.report.scurve import describe_s_curve
+from simulation.report.look import save_figure
+from simulation.report.scurve import describe_s_curve, save_s_curve
 from simulation.report.staff_picture import describe_teams
 
 
@@ -52,3 +57,17 @@ def test_the_s_curve_says_its_quantiles():
     for share in (0.5, 0.8, 0.9):
         assert f"{100 * share:.0f} % by {drawn_forecast().readiness.quantile(share).value / 24:.1f} days" in said
     assert "17 not ready at the horizon" in describe_s_curve(drawn_forecast("some unfinished"))
+
+
+def test_a_saved_picture_holds_its_words_with_names_as_they_are(tmp_path):
+    said = "1 <script> & 2 % of “runway”"
+    vector, pixels = save_figure(Figure, tmp_path / "picture", said)
+    assert said in [one.text for one in ElementTree.parse(vector).iter() if one.tag.endswith("description")]
+    with Image.open(pixels) as picture:
+        assert picture.text["Description"] == said
+
+
+def test_the_pictures_of_a_forecast_hold_what_they_say(tmp_path):
+    found = drawn_forecast()
+    vector, _ = save_s_curve(found, tmp_path / "s_curve")
+    assert describe_s_curve(found) in [one.text for one in ElementTree.parse(vector).iter() if one.tag.endswith("description")]
