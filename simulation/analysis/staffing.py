@@ -177,7 +177,7 @@ def staff(
         teams = tuple(bench.judged(place, table) for place, table in enumerate(common))
         shown = any(one.builds for one in teams)
         meeting = [place for place, one in enumerate(teams) if one.verdict is Verdict.MEETS]
-        best = max(range(len(teams)), key=lambda place: (teams[place].chance or 0.0, -teams[place].outcome.p80.value))
+        best = max(range(len(teams)), key=lambda place: _promise(teams[place]))
         limits = one_more = None
         if shown and not meeting:
             limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].builds)))
@@ -188,6 +188,11 @@ def staff(
         scenario, calendar, alternatives.seed, limit, confidence, ERROR, bench.error, len(common[0]), most, teams,
         more_people([one.outcome for one in teams]), limits, one_more, alternatives.stopped,
     )  # fmt: skip
+
+
+def _promise(one: Judged) -> tuple[float, float, float, int]:
+    """Return what is compared of teams that do not meet the deadline: of two never on time, the earlier, then the larger."""
+    return one.chance or 0.0, -one.outcome.p80.value, -one.outcome.p50.value, one.candidate.people
 
 
 def _within(limit: Deadline, scenario: Scenario) -> Deadline:

@@ -25,7 +25,7 @@ def field_warnings(scenario: Scenario, quantities: TakeOff) -> Iterator[Mistake]
         yield from _rail(area, found)
         yield from _ramps(area, found)
     for junction in quantities.junctions:
-        yield from _gap(junction)
+        yield from _gap(junction) if junction.far else _reaching_past(junction)
 
 
 def _rail(area: Area, found: AreaTakeOff) -> Iterator[Mistake]:
@@ -68,8 +68,13 @@ def _ramps(area: Area, found: AreaTakeOff) -> Iterator[Mistake]:
         )
 
 
+def _reaching_past(junction: Junction) -> Iterator[Mistake]:
+    if junction.warning:
+        yield Mistake(f"area.{step_name(junction.area)}.joins", junction.warning, "move the junction, or make the area smaller")
+
+
 def _gap(junction: Junction) -> Iterator[Mistake]:
-    if not junction.far or junction.gap <= MOST_GAP + _ROUNDING or not junction.contact:
+    if junction.gap <= MOST_GAP + _ROUNDING or not junction.contact:
         return
     way = "nearer together" if junction.move < 0 else "farther apart"
     yield Mistake(

@@ -39,6 +39,8 @@ _EDGES = {Verdict.OPEN: GREY}
 #: Lines, for numbers of forklifts in turn.
 _LINES: tuple[Style, ...] = (None, (0, (5, 2)), (0, (1, 1.5)), (0, (6, 2, 1, 2)), (0, (10, 3)))
 _DEADLINE: Style = (0, (9, 2, 2, 2))
+#: Days that the axis shows at the least. Planning value: half a day is one shift more or less.
+_LEAST_SPAN = 0.5
 #: Points between the middles of two numbers, at the least.
 _APART = 10.0
 
@@ -108,9 +110,12 @@ def _frame(axes: Axes, found: Staffing, shown: Sequence[Judged]) -> None:
     people = [one.candidate.people for one in found.teams]
     margin = max(1.0, 0.06 * (max(people) - min(people)))
     axes.set_xlim(min(people) - margin, max(people) + margin)
-    days = [one.outcome.p80.value / 24 for one in shown] or [found.deadline.hours / 24]
+    p80s = [one.outcome.p80 for one in shown]
+    ends = [end for p80 in p80s for end in (p80.low, p80.value, p80.high) if end is not None and math.isfinite(end)]
+    days = [end / 24 for end in ends] or [found.deadline.hours / 24]
     low, high, limit = min(days), max(days), found.deadline.hours / 24
-    span = max(high - low, 0.5)
+    span = max(high - low, _LEAST_SPAN)
+    low, high = (low + high - span) / 2, (low + high + span) / 2  # an hour more or less must not look like a cliff
     if low - span <= limit <= high + span:
         low, high = min(low, limit), max(high, limit)
     axes.set_ylim(max(0.0, low - 0.12 * span), high + 0.12 * span)

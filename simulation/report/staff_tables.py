@@ -116,7 +116,8 @@ def _not_met(found: Staffing) -> list[str]:
     if found.limits is None:
         return lines
     best = found.teams[found.limits.place]
-    lines.append(f"The team most often on time: {_described(best)}. {_chance_line(best)}")
+    which = "The team most often on time" if best.on_time else "No team is on time in any of its builds; the most promising"
+    lines.append(f"{which}: {_described(best)}. {_chance_line(best)}")
     return [*lines, *limit_lines(found)]
 
 

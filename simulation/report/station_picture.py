@@ -156,4 +156,6 @@ def _shown(forecast: Forecast, course: Course) -> str:
 def _note(course: Course, shaded: bool) -> str:
     night = "" if shaded or not course.off else f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. "
     strips = list(chain.from_iterable(face.strips for area in course.areas for face in area.faces))
-    return night + (f"It set {wording.counted(len(strips), 'key strip')}." if strips else "It set no key strip.")
+    starters = sum(len(area.starter) for area in course.areas)
+    besides = f" and {wording.counted(starters, 'starter key strip')}" if starters else ""
+    return night + (f"It set {wording.counted(len(strips), 'key strip')}{besides}." if strips else "It set no key strip.")

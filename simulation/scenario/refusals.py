@@ -40,7 +40,7 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
     for error in errors:
         kind, place, context = error["type"], error["loc"], error.get("ctx", {})
         key, given = address(place, raw), step_into(raw, *place)
-        if (kind == "missing" and place in meant) or (kind == "too_short" and given):
+        if (kind == "missing" and place in meant) or _follows(error, raw):
             continue
         if kind == "keystrip_table":
             for step, wrong, right in context["mistakes"]:
@@ -58,7 +58,8 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
 
 def set_aside(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> None:
     """Put `UNREAD` in the place of every value of `raw` that was refused, and take unknown keys out."""
-    places = {_key_of(error["loc"]) for error in errors if error["type"] != "extra_forbidden"}
+    refused = (error for error in errors if error["type"] != "extra_forbidden" and not _follows(error, raw))
+    places = {_key_of(error["loc"]) for error in refused}
     places |= set(_meant(errors, model, raw))
     for error in errors:
         if error["type"] == "extra_forbidden":
@@ -67,6 +68,11 @@ def set_aside(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]
     # The innermost first: what stands around it may have been refused as well.
     for *table, key in sorted(places, key=len, reverse=True):
         step_into(raw, *table)[key] = UNREAD
+
+
+def _follows(error: Any, raw: dict[str, Any]) -> bool:
+    """Return whether a list is only too short because nothing that it holds could be read."""
+    return bool(error["type"] == "too_short" and step_into(raw, *error["loc"]))
 
 
 def _key_of(place: Place) -> Place:

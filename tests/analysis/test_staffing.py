@@ -98,10 +98,11 @@ def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
 def test_a_team_that_is_never_ready_has_no_drivers_and_is_judged_all_the_same():
     from simulation.scenario import Change, vary
 
-    late = vary(field(), [Change("horizon", "9 h")])
-    found = asked("1x8..10:2", deadline=8.5, scenario=late)
+    late = vary(field(), [Change("horizon", "8.2 h")])
+    found = asked("1x8..10:2", deadline=8.1, scenario=late)
     assert {one.verdict for one in found.teams} == {Verdict.DOES_NOT}
     assert found.limits.drivers == ()
+    assert found.teams[found.limits.place].candidate.name == "1x10"  # as hopeless as the other one, and larger
 
 
 def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(tmp_path):

@@ -67,3 +67,10 @@ def test_a_gap_above_two_inches_is_warned_of_with_how_far_to_move(apart, words):
 def test_the_shipped_examples_are_warned_of_only_where_one_shows_it():
     keys = {name: [one.key for one in warnings_of(load_scenario(shipped(name)))] for name in ("relief_strip", "railed_strip")}
     assert keys == {"relief_strip": [], "railed_strip": ["area.strip.rail", "area.strip.ramp.slope"]}
+
+
+def test_a_junction_that_reaches_past_the_other_area_is_warned_of():
+    text = shipped("relief_strip").read_text(encoding="utf-8")
+    found = {one.key: str(one) for one in warnings_of(parse_scenario(text.replace('station = "600 ft"', 'station = "2990 ft"')))}
+    assert "8 ft of taxiway reach past runway at their junction and meet nothing" in found["area.taxiway.joins"]
+    assert "area.taxiway.joins" not in {one.key for one in warnings_of(parse_scenario(text))}

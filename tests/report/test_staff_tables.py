@@ -129,3 +129,9 @@ def test_what_one_more_forklift_buys_is_said_in_a_sentence_without_a_minus_befor
 
 def test_a_question_that_was_stopped_says_nothing_of_another_forklift():
     assert one_more_lines(stopped()) == []
+
+
+def test_a_team_that_is_never_on_time_is_not_called_the_one_most_often_on_time():
+    said = flat(answer("never ready"))
+    assert "No team is on time in any of its builds; the most promising: 1x10" in said
+    assert "most often on time" not in said

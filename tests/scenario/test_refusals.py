@@ -139,3 +139,8 @@ def test_any_other_name_goes_through_as_it_is(name):
 def test_hours_that_are_no_spans_of_the_day_are_refused_with_an_example(hours):
     said = line(written(f"[shifts.all]\nhours = {hours}"))
     assert said.startswith("shifts.all.hours: ") and said.endswith(('"06:00-12:00", "13:00-18:00"]', '"24:00"', "at least one"))
+
+
+def test_a_bad_value_in_the_only_block_of_its_kind_hides_nothing_else_in_it():
+    said = lines(written(crew='[[crew]]\nname = "red"\npeople = -3\nareas = ["strip", "pda"]\n'))
+    assert [line.split(":")[0] for line in said] == ["crew.red.people", "crew.red.areas"]
