@@ -5,6 +5,7 @@ SHORT = """
 title = "Short strip"
 seed = 11
 starts = 2031-04-02T06:00:00
+horizon = "20 day"
 [[area]]
 name = "strip"
 length = "40 ft"

@@ -11,8 +11,7 @@ ALONE = ("--no-measures", "--no-compare", "--no-grid", "--workers", 1)
 
 @pytest.fixture(autouse=True)
 def short(tmp_path):
-    text = SHORT.replace("seed = 11", 'seed = 11\nhorizon = "20 day"')  # hours of many plans are laid out up to it
-    (tmp_path / "short.toml").write_text(text, encoding="utf-8")
+    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
 
 
 @pytest.fixture

@@ -36,7 +36,7 @@ def test_the_build_nearest_to_the_median_of_the_forecast_is_replayed(keystrip, s
 def test_a_build_that_was_not_ready_stands_for_a_quantile_beyond_the_horizon():
     from simulation import forecast
 
-    scenario = parse_scenario('horizon = "6 h"\n' + SHORT)
+    scenario = parse_scenario(SHORT.replace('"20 day"', '"6 h"'))
     typical = typical_build(forecast(scenario, 10, workers=1), "median")
     assert typical.replication == 0
     assert typical.hours == typical.quantile == float("inf")
