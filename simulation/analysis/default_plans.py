@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
@@ -57,23 +56,19 @@ def start_change(scenario: Scenario, start: str) -> Change:
 
 
 def _starts(scenario: Scenario) -> Iterator[tuple[str, list[Change]]]:
-    from simulation.scenario import Change
+    from simulation.scenario.crews import crews_instead
 
     first, people = scenario.area[0], sum(crew.people for crew in scenario.crew)
     other = CENTRE_OUT if first.start == ONE_END else ONE_END
     yield f"the same crews, {first.name} {STARTS[other]}", [start_change(scenario, other)]
-    if any(crew.since or crew.shift for crew in scenario.crew):
+    if len({crew.since for crew in scenario.crew}) > 1 or any(crew.shift for crew in scenario.crew):
         return
     for count, start in ((1, ONE_END), (2, CENTRE_OUT)):
         if (len(scenario.crew) == 1, first.start) == (count == 1, start) or people < count:
             continue
         each = [people // count + (number < people % count) for number in range(count)]
         name = f"one crew of {people}" if count == 1 else f"two crews of {' and '.join(map(str, dict.fromkeys(each)))}"
-        areas = json.dumps([area.name for area in scenario.area], ensure_ascii=False)
-        crews = ", ".join(
-            f'{{ name = "crew {number}", people = {some}, areas = {areas} }}' for number, some in enumerate(each, 1)
-        )
-        changes = [Change("crew", f"[{crews}]")] + ([] if start == first.start else [start_change(scenario, start)])
+        changes = [crews_instead(scenario, each)] + ([] if start == first.start else [start_change(scenario, start)])
         yield f"{name}, {first.name} {STARTS[start]}", changes
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -33,10 +34,31 @@ class Team:
         return f"{self.crews}x{self.people}"
 
     def instead(self, scenario: Scenario) -> Change:
-        """Return the change that puts this team in the place of a scenario's crews; each takes the areas in the file's order."""
-        areas = json.dumps([area.name for area in scenario.area], ensure_ascii=False)
-        blocks = (f'{{ name = "crew {number + 1}", people = {self.people}, areas = {areas} }}' for number in range(self.crews))
-        return Change("crew", f"[{', '.join(blocks)}]")
+        """Return the change that puts this team in the place of a scenario's crews; see `crews_instead`."""
+        return crews_instead(scenario, [self.people] * self.crews)
+
+
+def crews_instead(scenario: Scenario, people: Sequence[int]) -> Change:
+    """Return the change that puts crews of so many people in the place of a scenario's own.
+
+    Each takes the areas in the file's order, and is there when the scenario's crews are.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario's crews keep shifts of their own or are not there at one time: whose would the new ones keep?
+    """
+    since = {crew.since for crew in scenario.crew}
+    if len(since) > 1 or any(crew.shift is not None for crew in scenario.crew):
+        wrong = "its crews keep shifts of their own, or are not there at one time, and new ones would keep none of them"
+        raise ScenarioError(scenario.source.file, [Mistake("crew", wrong, "vary crew.*.people, or write the crews out")])
+    areas = json.dumps([area.name for area in scenario.area], ensure_ascii=False)
+    (hours,) = since
+    there = f', from = "{hours!r} h"' if hours else ""
+    blocks = (
+        f'{{ name = "crew {number}", people = {each}, areas = {areas}{there} }}' for number, each in enumerate(people, start=1)
+    )
+    return Change("crew", f"[{', '.join(blocks)}]")
 
 
 def read_team(text: str) -> Team:

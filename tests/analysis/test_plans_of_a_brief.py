@@ -40,8 +40,9 @@ def test_one_crew_from_one_end_stands_against_two_from_the_centre():
     assert two.area[0].start == CENTRE_OUT
 
 
-def test_crews_that_come_late_are_not_put_together():
-    late = parse_scenario(SHORT.replace("people = 16", 'people = 16\nfrom = "1 day"'))
+def test_crews_that_come_at_different_times_are_not_put_together():
+    late = 'people = 16\nareas = ["strip"]\n[[crew]]\nname = "blue"\npeople = 12\nfrom = "1 day"'
+    late = parse_scenario(SHORT.replace("people = 16", late))
     assert [name for name, _ in default_plans(late) if "crew of" in name or "crews of" in name] == []
 
 

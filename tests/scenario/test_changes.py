@@ -140,3 +140,15 @@ def test_a_changed_run_is_listed_with_its_changes_and_comes_out_again(tmp_path):
     found = repeat(tmp_path, workers=1)
     assert found.agrees
     assert found.changed == ()
+
+
+def test_new_crews_are_there_when_all_of_the_old_ones_were(relief):
+    late = vary(relief, [Change("crew.*.from", "2 day")])
+    assert [crew.since for crew in vary(late, [read_team("3x18").instead(late)]).crew] == [48.0] * 3
+
+
+@pytest.mark.parametrize("key", [("from", "2 day"), ("shift", '{ hours = ["06:00-18:00"] }')])
+def test_crews_that_keep_times_of_their_own_are_not_replaced(relief, key):
+    one = vary(relief, [Change(f"crew.red.{key[0]}", key[1])])
+    with pytest.raises(ScenarioError, match="keep shifts of their own, or are not there at one time"):
+        read_team("3x18").instead(one)
