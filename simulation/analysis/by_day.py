@@ -1,7 +1,7 @@
 """How likely is the field to be still not ready by the end of each day?
 
-A day ends with its last laying shift: readiness is reached on the laying clock, so nothing is finished between that and midnight.
-A shift that runs past midnight ends the day on which it began.
+A day ends with the last shift on which some crew lays: what is ready between that and the next shift, such as closing work on
+hours of its own, counts for the next day. A shift that runs past midnight ends the day on which it began.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import Chance, chance_among
 from simulation.analysis.deadline import Deadline, on_time
-from simulation.analysis.likelihood_words import likelihood
+from simulation.analysis.likelihood_words import likelihood_among
 
 if TYPE_CHECKING:
     from simulation.analysis.moments import Calendar
@@ -35,17 +35,26 @@ class ByDay:
         Of being still not ready then: the exceedance.
     ready : float
         Chance of being ready by then; the two sum to 1.
-    likelihood : str
-        The word of ICD 203 for being ready.
+    likelihood : str or None
+        The word of ICD 203 for being ready; None where there are too few builds for one, or where `ready` is a lower bound.
+    at_least : bool
+        Whether `ready` is a lower bound: the day ends beyond the horizon, and an unfinished build may be ready by then.
     """
 
     hours: float
     not_ready: Chance
     ready: float
-    likelihood: str
+    likelihood: str | None
+    at_least: bool = False
 
 
-def by_day_of(hours: Sequence[float], calendar: Calendar, cube: int | None = None, most: int = MOST_DAYS) -> tuple[ByDay, ...]:
+def by_day_of(
+    hours: Sequence[float],
+    calendar: Calendar,
+    cube: int | None = None,
+    most: int = MOST_DAYS,
+    horizon: float = math.inf,
+) -> tuple[ByDay, ...]:
     """Return how the builds stand day by day, from the first day on which one is ready to the last.
 
     Parameters
@@ -58,6 +67,8 @@ def by_day_of(hours: Sequence[float], calendar: Calendar, cube: int | None = Non
     most : int
         Days to tell, 2 or more. Of a longer stretch those days are left out on which the fewest builds become ready, one after
         the other: every row still tells all builds that are ready by its own day.
+    horizon : float
+        Hours after which builds were not looked at.
 
     Returns
     -------
@@ -69,7 +80,7 @@ def by_day_of(hours: Sequence[float], calendar: Calendar, cube: int | None = Non
         return ()
     ends = _ends(calendar, finished[0], finished[-1])
     counts = [_ready_by(finished, end) for end in ends]
-    return tuple(_standing(hours, ends[place], cube) for place in _told(counts, most))
+    return tuple(_standing(hours, ends[place], cube, horizon) for place in _told(counts, most))
 
 
 def _ready_by(finished: Sequence[float], end: Deadline) -> int:
@@ -79,9 +90,8 @@ def _ready_by(finished: Sequence[float], end: Deadline) -> int:
 def _ends(calendar: Calendar, first: float, last: float) -> list[Deadline]:
     """Return the ends of the days from that of one hour to that of another."""
     eve = calendar.hours(calendar.moment(first).replace(hour=0, minute=0, second=0, microsecond=0)) - 24.0
-    shift_ends = max(end for _, end in calendar.spans)
     days = int((last - eve) // 24.0) + 2
-    ends = [Deadline("", eve + 24.0 * day + shift_ends) for day in range(days)]
+    ends = [Deadline("", eve + 24.0 * day + calendar.day_ends) for day in range(-1, days)]
     start, stop = (next(place for place, end in enumerate(ends) if on_time(one, end)) for one in (first, last))
     return ends[start : stop + 1]
 
@@ -96,7 +106,8 @@ def _told(counts: Sequence[int], most: int) -> list[int]:
     return places
 
 
-def _standing(hours: Sequence[float], end: Deadline, cube: int | None) -> ByDay:
+def _standing(hours: Sequence[float], end: Deadline, cube: int | None, horizon: float) -> ByDay:
     not_ready = chance_among([not on_time(one, end) for one in hours], cube)
     ready = (not_ready.builds - not_ready.count) / not_ready.builds
-    return ByDay(end.hours, not_ready, ready, likelihood(ready))
+    at_least = end.hours > horizon and max(hours) == math.inf
+    return ByDay(end.hours, not_ready, ready, likelihood_among(ready, not_ready.builds, at_least), at_least)

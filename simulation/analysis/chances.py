@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from simulation.analysis.cubes import effective_builds
+from simulation.analysis.likelihood_words import likelihood_among
 from simulation.analysis.quantiles import CONFIDENCE
 
 #: The interval of a chance among independent builds, by the name it is printed under.
@@ -27,6 +28,8 @@ class Chance:
     probability, low, high : float
     method : str
         The name of its interval.
+    at_least : bool
+        Whether it is a lower bound: builds were not looked at to the end, and in some of them it may still have happened.
     """
 
     count: int
@@ -35,6 +38,12 @@ class Chance:
     low: float
     high: float
     method: str = METHOD
+    at_least: bool = False
+
+
+def likelihood_of(chance: Chance) -> str | None:
+    """Return the likelihood word of a chance; None where it bears none, see `likelihood_among`."""
+    return likelihood_among(chance.probability, chance.builds, chance.at_least)
 
 
 def chance_of(count: int, builds: int, confidence: float = CONFIDENCE) -> Chance:

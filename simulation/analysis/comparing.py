@@ -229,10 +229,18 @@ def _alike(outcomes: Sequence[Outcome], earliest: int) -> tuple[int, ...]:
 
 
 def hours_on_shift(calendar: Calendar, until: float) -> float:
-    """Return the hours on the laying shift from hour zero to a later hour, rain and darkness included."""
+    """Return the hours on the laying shift from hour zero to a later hour, rain and darkness included.
+
+    They are those of one person: the mean where crews keep hours of their own.
+    """
     if math.isinf(until):
         return math.inf
     midnight = calendar.hours(calendar.starts.replace(hour=0, minute=0, second=0, microsecond=0))
-    days = range(-1, int((until - midnight) // 24.0) + 1)  # a shift that began the day before may run past midnight
-    spans = [(midnight + 24.0 * day + start, midnight + 24.0 * day + end) for day in days for start, end in calendar.spans]
-    return math.fsum(max(0.0, min(end, until) - max(start, 0.0)) for start, end in spans)
+    days = range(-2, int((until - midnight) // 24.0) + 1)  # a shift that began the day before may run past midnight
+    spans = [
+        (share, midnight + 24.0 * day + start, midnight + 24.0 * day + end)
+        for share, some in calendar.shares
+        for day in days
+        for start, end in some
+    ]
+    return math.fsum(share * max(0.0, min(end, until) - max(start, 0.0)) for share, start, end in spans)

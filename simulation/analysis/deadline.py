@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from simulation.analysis.chances import Chance, chance_among
-from simulation.analysis.likelihood_words import likelihood
+from simulation.analysis.chances import Chance, chance_among, likelihood_of
 
 if TYPE_CHECKING:
     from simulation.analysis.moments import Calendar
@@ -35,16 +34,18 @@ class DeadlineChance:
     deadline : Deadline
     chance : Chance
         Of being ready by then.
-    likelihood : str
-        The word of ICD 203 for it.
-    at_least : bool
-        Whether the deadline lies beyond the horizon and builds are unfinished: some of those may still have met it.
+    likelihood : str or None
+        The word of ICD 203 for it; None where there are too few builds for one, or where it is a lower bound.
     """
 
     deadline: Deadline
     chance: Chance
-    likelihood: str
-    at_least: bool
+    likelihood: str | None
+
+    @property
+    def at_least(self) -> bool:
+        """Whether the deadline lies beyond the horizon and builds are unfinished: some of those may still have met it."""
+        return self.chance.at_least
 
 
 def read_deadline(text: str, calendar: Calendar) -> Deadline:
@@ -110,6 +111,6 @@ def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float, 
 
     Where builds were sampled in hypercubes, `cube` is the number of builds of one; see `chances.chance_among`.
     """
-    chance = chance_among([on_time(one, deadline) for one in hours], cube)
     at_least = deadline.hours > horizon and max(hours) == float("inf")
-    return DeadlineChance(deadline, chance, likelihood(chance.probability), at_least)
+    chance = replace(chance_among([on_time(one, deadline) for one in hours], cube), at_least=at_least)
+    return DeadlineChance(deadline, chance, likelihood_of(chance))

@@ -1,7 +1,8 @@
 """Which word goes with a probability?
 
 One published scale, the one of ICD 203, always beside the number and never instead of it. The scale runs from 1 to 99 %; what
-lies beyond its ends bears the word of the end, because no number of builds makes a thing certain or impossible.
+lies beyond its ends bears the word of the end, because no number of builds makes a thing certain or impossible. Few builds bear
+no word, nor does a chance that is known only from below: `likelihood_among` is the rule for everything that is printed.
 """
 
 from __future__ import annotations
@@ -39,12 +40,14 @@ def likelihood(probability: float) -> str:
     return next((word for end, word in SCALE if probability < end), SCALE[-1][1])
 
 
-def likelihood_among(probability: float, builds: int) -> str | None:
-    """Return the word for a probability read from so many builds; None where they are too `FEW` for one.
+def likelihood_among(probability: float, builds: int, at_least: bool = False) -> str | None:
+    """Return the word for a probability read from so many builds.
+
+    None where they are too `FEW` for one, and where the probability is `at_least` so large: its word may be another.
 
     Examples
     --------
     >>> likelihood_among(0.9, 20) is None
     True
     """
-    return None if builds < FEW else likelihood(probability)
+    return None if builds < FEW or at_least else likelihood(probability)

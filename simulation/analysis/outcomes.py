@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.analysis.chances import Chance, chance_among
-from simulation.analysis.deadline import Deadline, on_time
+from simulation.analysis.chances import Chance
+from simulation.analysis.deadline import Deadline, deadline_chance, on_time
 from simulation.analysis.paired import (
     UNKNOWN,
     Difference,
@@ -73,7 +73,7 @@ def outcome_of(name: str, scenario: Scenario, builds: pd.DataFrame, deadline: De
     """Return what a plan comes to over its builds."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
     hours = tuple(builds[f"milestone.{ready}"].tolist())
-    chance = None if deadline is None else chance_among([on_time(one, deadline) for one in hours])
+    chance = None if deadline is None else deadline_chance(deadline, hours, scenario.horizon).chance
     return Outcome(name, scenario, hours, estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
 
 

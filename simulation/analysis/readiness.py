@@ -262,7 +262,7 @@ def read_builds(
         drivers=drivers_of(builds, ready.name),
         use=use_of(builds, ready.name),
         deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
-        by_day=by_day_of(hours, calendar, cube),
+        by_day=by_day_of(hours, calendar, cube, horizon=scenario.horizon),
         yardsticks=yardsticks_of(scenario, square_feet, calendar, ready.quantile(0.5).value),
         people=people_of(scenario),
         gate=gate_of(scenario, builds),
@@ -275,5 +275,6 @@ def read_builds(
 
 
 def calendar_of(scenario: Scenario) -> Calendar:
-    """Return the calendar that a scenario's moments are read by: hour zero, and the spans of the laying shifts."""
-    return Calendar.of(scenario.starts, scenario.shifts.of("laying").hours)
+    """Return the calendar that a scenario's moments are read by: hour zero, and the shifts that its crews keep."""
+    laying = scenario.shifts.of("laying")
+    return Calendar.kept_by(scenario.starts, ((crew.name, crew.people, (crew.shift or laying).hours) for crew in scenario.crew))

@@ -9,7 +9,7 @@ import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from simulation.analysis.likelihood_words import likelihood_among
+from simulation.analysis.chances import likelihood_of
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.report.answer_files import question_record, write_answer
 from simulation.report.bottleneck_answer import bottleneck_answer
@@ -67,7 +67,7 @@ def outcome_record(outcome: Outcome) -> dict[str, Any]:
             "text": outcome.deadline.text,
             "days": outcome.deadline.hours / 24.0,
             **chance_record(outcome.chance),
-            "likelihood": likelihood_among(outcome.chance.probability, outcome.chance.builds),
+            "likelihood": likelihood_of(outcome.chance),
         },
     }
 

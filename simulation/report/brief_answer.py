@@ -129,7 +129,7 @@ def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
         f"{'' if ' builds' in chance_in_words(chance) else f'; {builds}'}."
     ]
     if found.at_least:
-        lines.append("At least: the deadline lies beyond the horizon, and an unfinished build may still have met it.")
+        lines.append("The deadline lies beyond the horizon, and an unfinished build may still have met it.")
     eighty = forecast.readiness.quantile(0.8).value
     if math.isfinite(eighty):
         apart = wording.days(abs(eighty - at))

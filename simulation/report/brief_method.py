@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.analysis.moments import clock
 from simulation.report import facts, wording
 from simulation.report.brief_answer import POUNDS_PER_SHORT_TON
 from simulation.report.brief_content import Page, Part, Points, Table, Terms, Text, Verbatim
@@ -52,7 +51,7 @@ def takeoff_page(quantities: TakeOff, further: Sequence[Part] = ()) -> Page:
 
 def method_page(forecast: Forecast) -> Page:
     """Return the method in half a page, and how the numbers stand beside published ones."""
-    spans = ", ".join(f"{clock(a)}-{clock(b)}" for a, b in forecast.calendar.spans)
+    spans = wording.laying_shifts(forecast.calendar, numbered=False)
     return Page(
         "method",
         "Method and yardsticks",
@@ -144,15 +143,10 @@ def _levels(sampling: str) -> str:
 
 def few(found: Findings) -> tuple[str, ...]:
     """Return what a reader must know before any number."""
-    from simulation.analysis.likelihood_words import FEW
-
     forecast = found.forecast
     builds, lines = wording.counted(forecast.replications, "build"), []
-    if forecast.replications < FEW:
-        lines.append(
-            f"Only {builds}: too few to promise anything by. Intervals are wide or open, and chances are told without a "
-            "likelihood word."
-        )
+    if (only := wording.few_builds(forecast.replications)) is not None:
+        lines.append(only)
     if forecast.unfinished:
         lines.append(
             f"{forecast.unfinished:,} of {builds} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days: "

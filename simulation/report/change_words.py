@@ -1,7 +1,8 @@
 """How is a change told so that its digits do not contradict it? In days, hours or points, in a table and in a sentence.
 
 What is told from zero never reads as nothing, what moves no digit is said to be no change, and an interval whose ends read alike
-is not read out. Likelihood words stand only beside chances of enough builds; those of few are told by their count.
+is not read out. Likelihood words stand only beside chances of enough builds; those of few are told by their count, and a chance
+that is known only from below is told as such.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.analysis.likelihood_words import FEW, likelihood
+from simulation.analysis.chances import likelihood_of
+from simulation.analysis.likelihood_words import FEW
 from simulation.report import wording
 from simulation.report.time_scale import Scale, scale_of
 
@@ -139,19 +141,28 @@ def how_often(chance: Chance) -> str:
 
 
 def _short(chance: Chance) -> str:
-    return f"{chance.count}" if chance.builds < FEW else f"{whole(chance.probability)} ({likelihood(chance.probability)})"
+    if chance.builds < FEW:
+        return f"{_bound(chance)}{chance.count}"
+    word = likelihood_of(chance)
+    return f"{_bound(chance)}{whole(chance.probability)}{f' ({word})' if word else ''}"
+
+
+def _bound(chance: Chance) -> str:
+    return "at least " if chance.at_least else ""
 
 
 def chance_in_words(chance: Chance) -> str:
-    """Return a chance with its interval, and its likelihood word where there are enough builds for one."""
+    """Return a chance with its interval, and its likelihood word where it bears one."""
     if chance.builds < FEW:
-        return f"{how_often(chance)} ({INTERVAL} {ends_of(chance)})"
-    return f"{wording.chance(chance)}, {likelihood(chance.probability)}"
+        return f"{_bound(chance)}{how_often(chance)} ({INTERVAL} {ends_of(chance)})"
+    word = likelihood_of(chance)
+    return f"{_bound(chance)}{wording.chance(chance)}{f', {word}' if word else ''}"
 
 
 def on_time_change(deadline: str, before: Chance, after: Chance, change: Difference) -> str:
     """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
-    now = f"in {after.count} of {wording.counted(after.builds, 'build')}" if after.builds < FEW else _short(after)
+    few = f"{_bound(after)}in {after.count} of {wording.counted(after.builds, 'build')}"
+    now = few if after.builds < FEW else _short(after)
     if before.count == after.count and POINTS.still(change):
         return f"ready by {deadline} as before, {now}"
     line = f"ready by {deadline}: {now} "

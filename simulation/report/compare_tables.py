@@ -6,11 +6,11 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.analysis.comparing import FEWEST
-from simulation.analysis.likelihood_words import likelihood
 from simulation.analysis.moments import day
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report import wording
 from simulation.report.cautions import CAUTIONS
+from simulation.report.change_words import chance_in_words
 from simulation.report.sections import print_section, table_of
 from simulation.report.time_scale import Scale, points, points_interval, scale_of
 
@@ -103,8 +103,7 @@ def _on_time_line(found: Comparison) -> list[str]:
     outcome = found.plans[best].outcome
     if outcome.chance is None or outcome.deadline is None:
         return []
-    words = f"{wording.chance(outcome.chance)}, {likelihood(outcome.chance.probability)}"
-    return [f"Best chance of the deadline {outcome.deadline.text}: {label(found, best)}, {words}."]
+    return [f"Best chance of the deadline {outcome.deadline.text}: {label(found, best)}, {chance_in_words(outcome.chance)}."]
 
 
 def label(found: Comparison, place: int) -> str:

@@ -48,7 +48,7 @@ def rate(forecast: Forecast) -> str:
     return (
         f"{wording.number(own.per_day)} sq ft a day, {own.per_person_hour:.0f} sq ft per on-site person-hour: "
         f"{wording.number(own.square_feet)} sq ft in the median {own.days:.1f} days, counting {own.people} people for "
-        f"{own.hours_a_day:g} hours on shift each day"
+        f"{own.hours_a_day:.4g} hours on shift each day"
     )
 
 

@@ -6,13 +6,14 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.analysis.milestones import MilestoneForecast
-from simulation.analysis.moments import clock, day
+from simulation.analysis.moments import day
 from simulation.analysis.precision import Reached
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY, QuantileEstimate
 from simulation.analysis.readiness import Forecast
 from simulation.report import facts, wording
 from simulation.report.by_day_table import by_day_notes, by_day_table
 from simulation.report.cautions import CAUTIONS
+from simulation.report.change_words import chance_in_words
 from simulation.report.sections import print_section, table_of
 
 if TYPE_CHECKING:
@@ -23,10 +24,7 @@ if TYPE_CHECKING:
 BANDS = (0.50, 0.80, 0.90)
 
 
-_USE = (
-    "Workable: on shift, in the light, without rain. Waiting includes a crew's closing work and its rest while another "
-    "crew has its turn."
-)
+_USE = f"{wording.WORKABLE} Waiting includes a crew's closing work and its rest while another crew has its turn."
 
 
 def print_forecast(forecast: Forecast, console: Console) -> None:
@@ -63,11 +61,9 @@ def heading(forecast: Forecast) -> str:
 def answer(forecast: Forecast) -> list[str]:
     """Return the sentences that answer the planner's question."""
     ready = forecast.readiness
-    half, eighty, ninety = (ready.quantile(share).value for share in BANDS)
-    lines = [
-        f"{ready.name}: half of the builds are ready {_by(half)}, 80 % {_by(eighty)} "
-        f"({wording.moment(forecast.calendar, eighty)}), 90 % {_by(ninety)}."
-    ]
+    lines = [f"{ready.name}: {_when(forecast)}."]
+    if (only := wording.few_builds(forecast.replications)) is not None:
+        lines.append(only)
     if forecast.deadline is not None:
         lines.append(deadline_line(forecast))
     if forecast.unfinished:
@@ -84,6 +80,18 @@ def answer(forecast: Forecast) -> list[str]:
     return lines
 
 
+def _when(forecast: Forecast) -> str:
+    """Return by when half, 80 % and 90 % of the builds are ready; what lies beyond the horizon is said once."""
+    half, eighty, ninety = (forecast.readiness.quantile(share).value for share in BANDS)
+    horizon = f"ready within the horizon of {wording.days(forecast.scenario.horizon)} days"
+    if math.isinf(half):
+        return f"fewer than half of the builds are {horizon}, so P50, P80 and P90 are not known"
+    line = f"half of the builds are ready {_by(half)}, "
+    if math.isinf(eighty):
+        return f"{line}but fewer than 80 % {horizon}, so P80 and P90 are not known"
+    return f"{line}80 % {_by(eighty)} ({wording.moment(forecast.calendar, eighty)}), 90 % {_by(ninety)}"
+
+
 def deadline_line(forecast: Forecast) -> str:
     """Return the sentence on the deadline: the number, its interval and its word."""
     found = forecast.deadline
@@ -91,16 +99,18 @@ def deadline_line(forecast: Forecast) -> str:
     when = forecast.calendar.moment(found.deadline.hours)
     line = (
         f"Ready by the deadline {found.deadline.text} ({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M}): "
-        f"{wording.chance(found.chance)}, {found.likelihood}."
+        f"{chance_in_words(found.chance)}."
     )
     if found.at_least:
-        line += " At least: the deadline lies beyond the horizon, and an unfinished build may still have met it."
+        line += " The deadline lies beyond the horizon, and an unfinished build may still have met it."
     # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
-    same_day = next((one for one in forecast.by_day if 0 < one.hours - found.deadline.hours < 24), None)
+    calendar, at = forecast.calendar, found.deadline.hours
+    days = (one for one in forecast.by_day if one.hours > at and calendar.day_of(one.hours).date() == when.date())
+    same_day = next(days, None)
     midnight = (when.hour, when.minute) == (0, 0)  # a date's end
-    if same_day is not None and not midnight and forecast.calendar.moment(same_day.hours).date() == when.date():
-        end = forecast.calendar.moment(same_day.hours)
-        line += f" By the end of that day, {end:%H:%M}: {wording.percent(same_day.ready)}."
+    if same_day is not None and not midnight:
+        end = wording.end_of_day(calendar)
+        line += f" By the end of that day, {end}: {wording.percent(same_day.ready)}."
     return line
 
 
@@ -151,8 +161,8 @@ def _bands(forecast: Forecast) -> Table:
 
 
 def _band_notes(forecast: Forecast) -> list[str]:
-    spans = ", ".join(f"{number} {clock(a)}-{clock(b)}" for number, (a, b) in enumerate(forecast.calendar.spans, 1))
-    notes = [f"P80: 80 % of builds were ready by then. Laying shifts: {spans}.", SAMPLING_ERROR_ONLY]
+    shifts = wording.laying_shifts(forecast.calendar)
+    notes = [f"P80: 80 % of builds were ready by then. Laying shifts: {shifts}.", SAMPLING_ERROR_ONLY]
     if any(band.low is None or band.high is None for one in forecast.milestones for band in _banded(one)):
         notes.append(wording.NO_LIMIT_MEANS)
     return notes

@@ -121,10 +121,10 @@ def _draw_deadline(axes: Axes, forecast: Forecast, left: float, right: float) ->
     if forecast.deadline is None:
         return
     at = forecast.deadline.deadline.hours / 24.0
-    chance = forecast.deadline.chance
+    chance, word = forecast.deadline.chance, forecast.deadline.likelihood
     words = (
-        f"deadline {at:.1f} days: {wording.percent(chance.probability)} ready "
-        f"({100 * chance.low:.1f} to {wording.percent(chance.high)}), {forecast.deadline.likelihood}"
+        f"deadline {at:.1f} days: {'at least ' if chance.at_least else ''}{wording.percent(chance.probability)} ready "
+        f"({100 * chance.low:.1f} to {wording.percent(chance.high)}){f', {word}' if word else ''}"
     )
     if at > right:
         place, align, words = right, "right", f"{words} →"
@@ -180,15 +180,20 @@ def _draw_words(figure: Figure, forecast: Forecast, beyond_view: int) -> None:
 def describe_s_curve(forecast: Forecast) -> str:
     """Return the S-curve in a sentence, for readers who do not see it."""
     ready = forecast.readiness
-    parts = []
+    parts, beyond = [], []
     for share in BANDS:
         band = ready.quantile(share)
-        when = wording.BEYOND if math.isinf(band.value) else f"by {wording.days(band.value)} days"
-        parts.append(f"{100 * share:.0f} % {when}")
+        if math.isinf(band.value):
+            beyond.append(f"{100 * share:.0f} %")
+        else:
+            parts.append(f"{100 * share:.0f} % by {wording.days(band.value)} days")
+    if beyond:
+        parts.append(f"{listed(beyond)} {wording.BEYOND}")
     text = f"Share of {wording.counted(forecast.replications, 'simulated build')} that reached {ready.name}: {listed(parts)}"
     if forecast.deadline is not None:
         at, chance = forecast.deadline.deadline.hours, forecast.deadline.chance
-        text += f"; {wording.percent(chance.probability)} by the deadline at {wording.days(at)} days"
+        bound = "at least " if chance.at_least else ""
+        text += f"; {bound}{wording.percent(chance.probability)} by the deadline at {wording.days(at)} days"
     if forecast.unfinished:
         text += f"; {forecast.unfinished:,} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days"
     return f"{text}."

@@ -9,8 +9,8 @@ import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from simulation.analysis.chances import likelihood_of
 from simulation.analysis.level_inputs import HIGH, LOW
-from simulation.analysis.likelihood_words import likelihood_among
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.report.answer_files import question_record, write_answer
 from simulation.report.cautions import CAUTIONS
@@ -45,7 +45,7 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
             "text": outcome.deadline.text,
             "days": outcome.deadline.hours / 24.0,
             **_chance(outcome.chance),
-            "likelihood": likelihood_among(outcome.chance.probability, outcome.chance.builds),
+            "likelihood": likelihood_of(outcome.chance),
         },
         "levels": [_sensitive(one) for one in found.inputs],
         "known_levels": found.constant,

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.analysis.effort import in_words
-from simulation.analysis.likelihood_words import likelihood
+from simulation.analysis.likelihood_words import likelihood_among
 from simulation.analysis.moments import day
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.analysis.verdicts import Verdict
@@ -130,7 +130,9 @@ def _chance_line(one: Judged) -> str:
     if one.chance is None:
         return f"{p80}."
     interval = f"{100 * one.low:.1f} to {wording.percent(one.high)}"
-    return f"Ready by then: {wording.percent(one.chance)} ({interval}), {likelihood(one.chance)}; {p80}."
+    word = likelihood_among(one.chance, one.builds)
+    share = wording.percent(one.chance) if word else f"in {one.on_time} of {wording.counted(one.builds, 'build')}"
+    return f"Ready by then: {share} ({interval}){f', {word}' if word else ''}; {p80}."
 
 
 def limit_lines(found: Staffing) -> list[str]:

@@ -48,8 +48,8 @@ def draw_use(forecast: Forecast) -> Figure:
     axes.set_ylabel("builds, %")
     draw_days(axes, forecast.calendar, 0.0, end)
     note = (
-        "Workable hours are on shift, in the light, without rain. Each day's band is over the builds in which they were on shift "
-        f"that day, up to readiness.{_left_out(found)}"
+        f"{wording.WORKABLE} Each day's band is over the builds in which they were on shift that day, up to readiness."
+        f"{_left_out(found)}"
     )
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast), note)
     return figure

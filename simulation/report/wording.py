@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 
 from simulation.analysis.chances import Chance
-from simulation.analysis.moments import Calendar
+from simulation.analysis.likelihood_words import FEW
+from simulation.analysis.moments import Calendar, clock, span_text
 from simulation.analysis.quantiles import QuantileEstimate
 
 BEYOND = "beyond the horizon"
+#: What the use of crews and forklifts is a share of.
+WORKABLE = "Workable hours are on shift, in the light, and not stopped by weather, heat or wet ground."
 NO_LIMIT = "…"
 NO_LIMIT_MEANS = "… : with so few builds the interval has no limit on that side."
 
@@ -38,6 +41,27 @@ def moment(calendar: Calendar, hours: float) -> str:
     return BEYOND if math.isinf(hours) else calendar.day_and_shift(hours).short
 
 
+def end_of_day(calendar: Calendar) -> str:
+    """Return when a day ends with its last laying shift, such as ``18:00`` or ``04:00 of the next morning``."""
+    return f"{clock(calendar.day_ends)}{' of the next morning' if calendar.day_ends > 24.0 else ''}"
+
+
+def laying_shifts(calendar: Calendar, numbered: bool = True) -> str:
+    """Return the spans of the laying shifts, with the crews that keep them where not all keep the same.
+
+    Examples
+    --------
+    >>> from datetime import datetime
+    >>> laying_shifts(Calendar.of(datetime(2031, 4, 2, 6), [(6.0, 12.0), (13.0, 18.0)]))
+    '1 06:00-12:00, 2 13:00-18:00'
+    """
+    parts = []
+    for number, span in enumerate(calendar.spans, 1):
+        crews = ", ".join(calendar.crews(span))
+        parts.append(f"{f'{number} ' if numbered else ''}{span_text(span)}{f' ({crews})' if crews else ''}")
+    return ", ".join(parts)
+
+
 def percent(share: float) -> str:
     """Return a share of a whole in percent, to a tenth."""
     return f"{100.0 * share:.1f} %"
@@ -46,6 +70,16 @@ def percent(share: float) -> str:
 def chance(value: Chance) -> str:
     """Return a chance with its interval."""
     return f"{percent(value.probability)} (95 % interval {100 * value.low:.1f} to {percent(value.high)})"
+
+
+def few_builds(builds: int) -> str | None:
+    """Return the sentence on builds that are too few to promise anything by; None where they are enough."""
+    if builds >= FEW:
+        return None
+    return (
+        f"Only {counted(builds, 'build')}: too few to promise anything by. Intervals are wide or open, and chances are told "
+        "without a likelihood word."
+    )
 
 
 def number(value: float) -> str:

@@ -38,11 +38,25 @@ def test_a_shift_past_midnight_ends_the_day_on_which_it_began():
 
 
 def test_rows_equal_counts_and_carry_interval_and_word():
-    hours = [30.0] * 6 + [60.0] * 13 + [math.inf]
+    hours = [30.0] * 30 + [60.0] * 65 + [math.inf] * 5
     first, second = by_day_of(hours, DAYS)
-    assert (first.not_ready, second.not_ready) == (chance_of(14, 20), chance_of(1, 20))
+    assert (first.not_ready, second.not_ready) == (chance_of(70, 100), chance_of(5, 100))
     assert (first.ready, second.ready) == (0.3, 0.95)
     assert (first.likelihood, second.likelihood) == (likelihood(0.3), likelihood(0.95))
+
+
+def test_few_builds_bear_no_word():
+    (one,) = by_day_of([30.0] * 99, DAYS)
+    assert (one.ready, one.likelihood) == (1.0, None)
+
+
+def test_a_day_that_ends_beyond_the_horizon_tells_the_least_that_are_ready_and_no_word():
+    # The second day ends at hour 36; whoever was not ready at hour 34 may be by then.
+    first, second = by_day_of([11.0] * 60 + [33.0] * 30 + [math.inf] * 10, DAYS, horizon=34.0)
+    assert (first.at_least, first.likelihood) == (False, likelihood(0.6))
+    assert (second.at_least, second.ready, second.likelihood) == (True, 0.9, None)
+    sure = by_day_of([11.0] * 60 + [33.0] * 40, DAYS, horizon=34.0)[-1]
+    assert (sure.at_least, sure.likelihood) == (False, likelihood(1.0))
 
 
 def test_an_unfinished_build_is_never_ready():

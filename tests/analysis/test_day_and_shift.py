@@ -63,3 +63,31 @@ def test_nights_are_the_stretches_between_shifts_and_a_meal_is_none():
 
 def test_a_clock_reads_in_minutes():
     assert [clock(hour) for hour in (6.0, 13.5, 24.0, 30.0, 11.9999)] == ["06:00", "13:30", "24:00", "06:00", "12:00"]
+
+
+BREAK_AT_MIDNIGHT = Calendar.of(STARTS, [(0.5, 4.0), (20.0, 24.0)])
+TWO_CREWS = Calendar.kept_by(STARTS, [("sun", 10, [(6.0, 16.0)]), ("moon", 30, [(20.0, 28.0)]), ("noon", 10, [(6.0, 16.0)])])
+
+
+def test_a_shift_with_a_break_around_midnight_belongs_to_the_day_on_which_it_begins():
+    assert BREAK_AT_MIDNIGHT.spans == ((20.0, 24.0), (24.5, 28.0))
+    assert BREAK_AT_MIDNIGHT.day_ends == 28.0
+    assert str(BREAK_AT_MIDNIGHT.day_and_shift(20.0)) == "Thu 3 Apr 2031, shift 2 (00:30-04:00, night of Wed)"
+    assert BREAK_AT_MIDNIGHT.off_shift(0.0, 40.0, 1.0) == [(0.0, 14.0), (22.0, 38.0)]
+
+
+def test_crews_with_hours_of_their_own_are_named_with_the_spans_that_they_keep():
+    assert TWO_CREWS.spans == ((6.0, 16.0), (20.0, 28.0))
+    assert TWO_CREWS.crews((6.0, 16.0)) == ("sun", "noon")
+    assert str(TWO_CREWS.day_and_shift(2.0)) == "Wed 2 Apr 2031, shift 1 (06:00-16:00, crews sun and noon)"
+    assert str(TWO_CREWS.day_and_shift(20.0)) == "Thu 3 Apr 2031, shift 2 (20:00-04:00, crew moon, began Wed)"
+    assert TWO_CREWS.off_shift(0.0, 30.0, 1.0) == [(10.0, 14.0), (22.0, 24.0)]
+
+
+def test_a_person_s_hours_are_the_mean_where_crews_keep_their_own():
+    assert TWO_CREWS.hours_a_day == pytest.approx((20 * 10 + 30 * 8) / 50)
+
+
+def test_crews_that_keep_the_same_hours_are_not_told_apart():
+    alike = Calendar.kept_by(STARTS, [("red", 10, [(6.0, 12.0), (13.0, 18.0)]), ("blue", 12, [(13.0, 18.0), (6.0, 12.0)])])
+    assert alike == DAY_WORK

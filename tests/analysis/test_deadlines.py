@@ -48,13 +48,17 @@ def test_a_deadline_that_cannot_be_read_or_has_passed_is_refused_with_what_would
 
 def test_the_chance_counts_the_builds_that_are_ready_and_unfinished_builds_are_not():
     hours = [100.0, 200.0, 216.0, 216.0 + 1e-9, 217.0, math.inf]
-    found = deadline_chance(Deadline("9 d", 216.0), hours, horizon=1000.0)
-    assert (found.chance.count, found.chance.builds) == (4, 6)
+    found = deadline_chance(Deadline("9 d", 216.0), 20 * hours, horizon=1000.0)
+    assert (found.chance.count, found.chance.builds) == (80, 120)
     assert found.likelihood == "likely"
     assert not found.at_least
+    few = deadline_chance(Deadline("9 d", 216.0), hours, horizon=1000.0)
+    assert (few.chance.count, few.chance.builds, few.likelihood) == (4, 6, None)
 
 
 def test_beyond_the_horizon_the_chance_is_a_lower_limit_only_if_a_build_is_unfinished():
     late = Deadline("60 d", 1440.0)
-    assert deadline_chance(late, [100.0, math.inf], horizon=960.0).at_least
-    assert not deadline_chance(late, [100.0, 200.0], horizon=960.0).at_least
+    known = deadline_chance(late, 100 * [100.0, 200.0], horizon=960.0)
+    assert (known.at_least, known.likelihood) == (False, "almost certain")
+    bound = deadline_chance(late, 100 * [100.0, math.inf], horizon=960.0)
+    assert (bound.at_least, bound.chance.probability, bound.likelihood) == (True, 0.5, None)

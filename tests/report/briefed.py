@@ -7,7 +7,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import pytest
-from short_strip import SHORT as WITHOUT_END
+from short_strip import SHORT
 
 from simulation.analysis.briefing import Asked, brief
 from simulation.analysis.expected_losses import losses_of
@@ -16,8 +16,6 @@ from simulation.report.brief_html import html_of
 from simulation.report.pictures import pictures_of, plan_of, s_curve_of
 from simulation.scenario import parse_scenario
 
-#: Laying out the hours of many plans takes as long as their horizon is.
-SHORT = WITHOUT_END.replace("seed = 11", 'seed = 11\nhorizon = "20 day"')
 #: Stands where a title and an area's name do.
 EVIL = "<script>window.ran = true</script>"
 EVIL_STRIP = SHORT.replace('"Short strip"', f'"{EVIL}"').replace('"strip"', f'"{EVIL}"')

@@ -39,7 +39,8 @@ def test_a_line_for_each_day_with_date_days_both_chances_interval_and_word(how):
         assert f"{one.hours / 24:.1f}" in row
         assert f"{100 * one.ready:.1f} %" in row
         assert f"{100 * one.not_ready.low:.1f} to {100 * one.not_ready.high:.1f} %" in row
-        assert row.rstrip().endswith(one.likelihood)
+        assert row.rstrip().endswith(one.likelihood or "%")
+    assert ("being ready is" in text) == (how != {"count": 1})
 
 
 def test_the_date_is_that_of_the_day_and_its_end_is_said():

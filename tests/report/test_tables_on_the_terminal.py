@@ -67,6 +67,30 @@ def test_unfinished_builds_and_a_stopped_run_are_said_first():
     assert "90 % beyond the horizon" in flat
 
 
+def test_a_few_builds_are_said_to_be_few_and_bear_no_word():
+    head = " ".join(printed(count=20, deadline="8 d").split())[:600]
+    assert "Only 20 builds: too few to promise anything by." in head
+    assert "of 20 builds (95 % interval" in head
+    assert "likely" not in head.replace("likelihood", "")
+    assert "too few" not in printed()
+
+
+def test_what_lies_beyond_the_horizon_is_said_once_and_a_lower_bound_bears_no_word():
+    head = " ".join(printed(unfinished=0.6, deadline="45 d").split())[:700]
+    assert "fewer than half of the builds are ready within the horizon of 40.0 days, so P50, P80 and P90 are not known." in head
+    assert "at least 40.0 % (95 % interval" in head
+    assert "likely" not in head
+    half = " ".join(printed(unfinished=0.4).split())[:400]
+    assert "days, but fewer than 80 % ready within the horizon of 40.0 days, so P80 and P90 are not known." in half
+
+
+def test_a_night_crew_stands_with_its_hours():
+    own = TWO_AREAS.replace('name = "blue.2"', 'name = "blue.2"\nshift = { hours = ["20:00-04:00"], lighting = true }')
+    flat = " ".join(printed(invented_scenario(own), width=200).split())
+    assert "Laying shifts: 1 06:00-12:00 (red), 2 13:00-18:00 (red), 3 20:00-04:00 (blue.2)." in flat
+    assert "A day ends with its last laying shift, at 04:00 of the next morning" in flat
+
+
 def test_rates_stand_beside_the_published_ones_with_sources():
     flat = " ".join(printed(width=200).split())
     for part in (
