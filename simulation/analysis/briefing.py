@@ -60,6 +60,8 @@ class Findings:
     grid : PlanGrid or None
     stopped : str
         Why something is missing; empty where nothing is.
+    missing : tuple of str
+        The questions that were asked for and not reached before a stop.
     """
 
     forecast: Forecast
@@ -67,6 +69,7 @@ class Findings:
     comparison: Comparison | None = None
     grid: PlanGrid | None = None
     stopped: str = ""
+    missing: tuple[str, ...] = ()
 
 
 def brief(
@@ -131,7 +134,12 @@ def brief(
     if asked.grid and not stopped:
         grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder)
         stopped = grid.comparison.stopped
-    return Findings(found, measures, comparison, grid, stopped)
+    reached = {
+        "what would help": measures or not asked.measures,
+        "the other plans": comparison or len(plans) < 2,
+        "the decision sheet": grid or not asked.grid,
+    }
+    return Findings(found, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
 
 
 def kept_run(folder: Path, number: int | None = None) -> Manifest:

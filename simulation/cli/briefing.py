@@ -85,6 +85,7 @@ def brief(
     from simulation.report import pictures_of, plan_of, s_curve_of
     from simulation.report.brief import brief_of
     from simulation.report.brief_files import unable
+    from simulation.report.look import listed
 
     if no_compare and plans:
         talk.stop("--compare: --no-compare leaves the comparison out; give one of them")
@@ -109,7 +110,8 @@ def brief(
     _put(made)
     _write(made, file)
     if found.stopped:
-        talk.say(f"{found.stopped}: the builds done are kept in {folder}; the same command goes on from there")
+        missing = f"without {listed(found.missing)}; " if found.missing else ""
+        talk.say(f"{found.stopped}: {missing}the builds done are kept in {folder}; the same command goes on from there")
         raise typer.Exit(talk.STOPPED)
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from simulation.analysis.bottlenecks import Bottlenecks, Tried
-    from simulation.analysis.leading import Holder
+    from simulation.analysis.leading import Holder, Leading
 
 #: Holder -> how a sentence names it; others by their own names.
 _CALLED = {
@@ -35,7 +35,7 @@ def called(holder: Holder) -> str:
 
 def bottleneck_answer(found: Bottlenecks) -> list[str]:
     """Return the sentences that answer the question."""
-    lines = [*_held(found), *_bought(found), as_it_is(found.outcome)]
+    lines = [*held_back(found.leading), *_bought(found), as_it_is(found.outcome)]
     if found.unfinished:
         lines.append(
             f"{wording.counted(found.unfinished, 'build')} of {wording.number(found.builds)} not ready at the horizon: counted "
@@ -49,8 +49,8 @@ def bottleneck_answer(found: Bottlenecks) -> list[str]:
     return lines
 
 
-def _held(found: Bottlenecks) -> list[str]:
-    leading = found.leading
+def held_back(leading: Leading) -> list[str]:
+    """Return the sentences on who holds builds back, and whether that stays so from early to late."""
     if not leading.holders:
         return ["No build was ready by the horizon, so none says what holds it back."]
     first, *others = leading.holders

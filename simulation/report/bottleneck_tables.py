@@ -56,7 +56,7 @@ def print_bottlenecks(found: Bottlenecks, console: Console) -> None:
         title = "What drives readiness: hours of its driving chain, and in how many builds each leads"
         print_section(console, title, _chain(found), *_chain_notes(found))
         title = "What limits early, in the middle and late: hours in each third of the time, and builds in which each leads"
-        note = f"* in most builds. Thirds of each build's own time to readiness. {SAMPLING_ERROR_ONLY}"
+        note = f"* leads most often. Thirds of each build's own time to readiness. {SAMPLING_ERROR_ONLY}"
         print_section(console, title, _thirds(found), note)
     print_cautions(console)
 

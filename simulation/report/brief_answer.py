@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from simulation.analysis.leading import leading_of
 from simulation.analysis.moments import day
 from simulation.report import facts, wording
-from simulation.report.bottleneck_answer import bottleneck_answer
+from simulation.report.bottleneck_answer import bottleneck_answer, held_back
 from simulation.report.brief_content import Page, Part, Points, Table, Text
 from simulation.report.change_words import INTERVAL, chance_in_words, digits_of, meanings, whole
 from simulation.report.forecast_tables import BANDS
@@ -38,7 +39,7 @@ def answer_page(found: Findings, quantities: TakeOff) -> Page:
         (
             Part("When is it ready?", _ready(forecast)),
             Part("How likely by the deadline?", _likely(forecast)),
-            Part("What drives it?", _drives(forecast, found.measures)),
+            Part("What drives it?", _drives(forecast)),
             Part("What would help most?", _helps(found.measures, forecast)),
             Part("What to order?", order_points(forecast, quantities)),
         ),
@@ -142,10 +143,10 @@ def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
     return (Text(lines[0], strong=True), *([Points(tuple(lines[1:]))] if lines[1:] else []))
 
 
-def _drives(forecast: Forecast, measures: Bottlenecks | None) -> tuple[Text | Table, ...]:
+def _drives(forecast: Forecast) -> tuple[Text, ...]:
     if not forecast.drivers:
         return (Text("No build was ready by the horizon, so none says what drives it."),)
-    held = _held(measures) if measures is not None else []
+    held = held_back(leading_of(forecast.builds, forecast.readiness.name))
     return (*(Text(line) for line in held), Text(_hours(forecast.drivers)))
 
 
@@ -167,16 +168,11 @@ def _idle(cause: str) -> str:
     return "in the dark" if cause == "dark" else cause
 
 
-def _held(found: Bottlenecks) -> list[str]:
-    """Return the sentences on who holds it back: those that stand before what is bought and how it is."""
-    return bottleneck_answer(found)[: 2 if found.leading.holders else 1]
-
-
 def _helps(found: Bottlenecks | None, forecast: Forecast) -> tuple[Text | Points | Table, ...]:
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)
     lines = bottleneck_answer(found)
-    first = len(_held(found))
+    first = len(held_back(found.leading))  # told above, of the builds of the forecast
     last = next(place for place, line in enumerate(lines) if line.startswith("As it is: "))
     blocks: list[Text | Points | Table] = []
     if lines[first:last]:

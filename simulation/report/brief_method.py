@@ -12,6 +12,7 @@ from simulation.report import facts, wording
 from simulation.report.brief_answer import POUNDS_PER_SHORT_TON
 from simulation.report.brief_content import Page, Part, Points, Table, Terms, Text, Verbatim
 from simulation.report.cautions import CAUTIONS
+from simulation.report.look import listed
 
 if TYPE_CHECKING:
     from simulation.analysis.briefing import Findings
@@ -154,10 +155,8 @@ def few(found: Findings) -> tuple[str, ...]:
         )
     if found.stopped or forecast.replications < forecast.asked:
         asked = wording.counted(forecast.asked, "build")
-        lines.append(
-            f"Stopped early: {wording.number(forecast.replications)} of {asked} of the forecast; what is missing below was not "
-            "reached."
-        )
+        missing = f"; not reached: {listed(found.missing)}" if found.missing else ""
+        lines.append(f"Stopped early: {wording.number(forecast.replications)} of {asked} of the forecast{missing}.")
     if math.isinf(forecast.readiness.quantile(0.5).value):
         lines.append("Fewer than half of the builds are ready within the horizon: the scenario does not work as it is.")
     return tuple(lines)

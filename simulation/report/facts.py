@@ -57,8 +57,8 @@ def people(forecast: Forecast) -> str:
     who = forecast.people
     parts = (
         (who.crews, "in crews"),
-        (who.forklift_operators, "forklift operators"),
-        (who.truck_drivers, "truck drivers"),
+        (who.forklift_operators, "forklift operator" if who.forklift_operators == 1 else "forklift operators"),
+        (who.truck_drivers, "truck driver" if who.truck_drivers == 1 else "truck drivers"),
         (who.graders, "grading"),
         (who.rail_gang, "setting rail"),
     )

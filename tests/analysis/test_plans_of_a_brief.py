@@ -14,6 +14,7 @@ from simulation.analysis.default_plans import CENTRE_OUT, ONE_END, default_plans
 from simulation.analysis.outcomes import outcome_of
 from simulation.analysis.plan_grid import Choice, choices_of
 from simulation.analysis.readiness import forecast
+from simulation.report.brief_method import few
 from simulation.scenario import load_scenario, parse_scenario, shipped
 
 
@@ -69,6 +70,17 @@ def test_without_a_forklift_to_spare_nobody_goes_below_one():
     found, left_out = choices_of(parse_scenario(SHORT + "[forklifts]\ncount = 1\n"))
     assert {choice.forklifts for choice in found} == {1, 2}
     assert {choice.forklifts for choice in left_out} == {0}
+
+
+def test_after_a_stop_a_brief_names_the_questions_that_were_not_reached():
+    def stop(done, expected):
+        if done > 10:
+            raise KeyboardInterrupt
+
+    found = brief(parse_scenario(SHORT), 30, workers=1, asked=Asked(20, grid=False), progress=stop)
+    assert (found.stopped, found.missing) == ("stopped early", ("what would help", "the other plans"))
+    said = " ".join(few(found))
+    assert f"Stopped early: {found.forecast.replications} of 30 builds of the forecast; not reached: what would help and" in said
 
 
 def test_a_plan_of_the_grid_has_the_numbers_that_it_has_by_itself():
