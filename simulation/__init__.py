@@ -10,6 +10,7 @@ What a program needs, from the outside in::
     staff(scenario, deadline="9 d")             # the smallest team that is ready by then
     bottlenecks(scenario, deadline="9 d")       # what holds it back, and what would help
     slip(scenario, ["supply"], "1 day..5 day")  # what it costs to come late
+    expected_losses(scenario)                   # what weather, light and shifts take from it
     sensitivity(scenario, tornado=True)         # which of what nobody knows today matters most
     brief(scenario, deadline="9 d")             # all of it that a commander reads
 """
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from simulation.analysis.bottlenecks import Bottlenecks, bottlenecks
     from simulation.analysis.briefing import brief
     from simulation.analysis.comparing import Comparison, compare
+    from simulation.analysis.expected_losses import ExpectedLosses, expected_losses
     from simulation.analysis.grid import variations
     from simulation.analysis.readiness import Forecast, forecast
     from simulation.analysis.sensitivity import Sensitivity, sensitivity
@@ -36,6 +38,7 @@ __all__ = [
     "Bottlenecks",
     "Build",
     "Comparison",
+    "ExpectedLosses",
     "Forecast",
     "Scenario",
     "ScenarioError",
@@ -47,6 +50,7 @@ __all__ = [
     "brief",
     "build_once",
     "compare",
+    "expected_losses",
     "forecast",
     "load_scenario",
     "sensitivity",
@@ -61,6 +65,7 @@ _HOMES = {
     "Bottlenecks": "analysis.bottlenecks",
     "Build": "build.once",
     "Comparison": "analysis.comparing",
+    "ExpectedLosses": "analysis.expected_losses",
     "Forecast": "analysis.readiness",
     "Scenario": "scenario",
     "ScenarioError": "scenario",
@@ -72,6 +77,7 @@ _HOMES = {
     "brief": "analysis.briefing",
     "build_once": "build.once",
     "compare": "analysis.comparing",
+    "expected_losses": "analysis.expected_losses",
     "forecast": "analysis.readiness",
     "load_scenario": "scenario",
     "sensitivity": "analysis.sensitivity",

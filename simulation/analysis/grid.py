@@ -61,7 +61,7 @@ def variations(
 
     keys = [values[0].address for values in changes]
     factors = [[(str(team), team.instead(scenario)) for team in teams]] if teams else []
-    factors += [[(f"{_short(change.address, keys)}={change.text}", change) for change in values] for values in changes]
+    factors += [[(f"{_short(change.address, keys)}{_change(change)}", change) for change in values] for values in changes]
     count = (sum if one_at_a_time else math.prod)(len(values) for values in factors)
     for wrong, right in _wrong(changes, teams, count, replications):
         raise ScenarioError("compare", [Mistake("", wrong, right)])
@@ -83,6 +83,13 @@ def _short(key: str, keys: Sequence[str]) -> str:
     least = 2 if steps[-1] in _BARE else 1
     ends = [".".join(steps[-count:]) for count in range(least, len(steps) + 1)]
     return next((end for end in ends if sum(f".{one}".endswith(f".{end}") for one in keys) == 1), key)
+
+
+def _change(change: Change) -> str:
+    """Return what a change does to a key; a relative one must not read as a value."""
+    if change.added is not None:
+        return f" {change.added:+d}"
+    return f" times {change.factor:g}" if change.factor is not None else f"={change.text}"
 
 
 def _wrong(

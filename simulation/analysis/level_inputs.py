@@ -103,10 +103,15 @@ class LevelInput:
 
 
 def inputs_of(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
-    """Return the inputs of a scenario in the order of their keys; a level that has one value only is none."""
+    """Return the inputs of a scenario in the order of their keys.
+
+    A level that has one value only is none, nor is one of grading where nothing is graded.
+    """
     from simulation.chance import quantile
 
-    drawn = [level for level in plan.levels if quantile(level.level, -_FAR) < quantile(level.level, _FAR)]
+    idle = () if scenario.grading.needed else ("grading.",)
+    used = [level for level in plan.levels if not level.key.startswith(idle)]
+    drawn = [level for level in used if quantile(level.level, -_FAR) < quantile(level.level, _FAR)]
     groups: dict[tuple[str, str], list[LevelPlan]] = {}
     for level in drawn:
         whole = level.shared_by is not None and level.loading == 1.0

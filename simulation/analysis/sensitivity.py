@@ -92,7 +92,7 @@ class Sensitivity:
         Builds not ready at the horizon: ranked last; for shares they count as ready at the horizon.
     inputs : tuple of Sensitive
         In one order wherever they are told: with a tornado in its order, those without a bar last; else those told from none
-        first, and the largest share. Levels with one value only are none.
+        first, and the largest share. Levels with one value only are none, nor are those that no work needs.
     constant : int
         How many levels those are.
     partly_shared : tuple of str

@@ -113,7 +113,8 @@ def share_notes(found: Sensitivity) -> list[str]:
     if found.partly_shared:
         notes.append(f"These move together in part, and each has part of the others' share: {', '.join(found.partly_shared)}.")
     if found.constant:
-        notes.append(f"Left out: {wording.counted(found.constant, 'level')} that the scenario states as known.")
+        left = wording.counted(found.constant, "level")
+        notes.append(f"Left out: {left} that the scenario states as known, or that no work needs.")
     return [*notes, SAMPLING_ERROR_ONLY]
 
 

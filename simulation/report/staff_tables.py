@@ -51,8 +51,8 @@ def effort_line(effort: Effort) -> str:
     if not effort.most:
         return ""
     least, most = (in_words(builds, builds * effort.seconds) for builds in (effort.least, effort.most))
-    lower = f"at least {least}, and " if effort.least else ""
-    return f"{wording.counted(effort.teams, 'team')} in question: {lower}at most {most} if every one of them is close to the line"
+    lower = f"from {least}, to " if effort.least else "at most "
+    return f"{wording.counted(effort.teams, 'team')} in question: {lower}{most} if every one of them is close to the line"
 
 
 def answer_lines(found: Staffing) -> list[str]:

@@ -95,3 +95,8 @@ def test_a_grid_of_too_many_plans_is_refused_with_the_builds_it_would_take():
     with pytest.raises(ScenarioError, match=f"225 plans, 22,500 builds, are too many; .* up to {MOST_PLANS} plans"):
         plans_of(f"forklifts.count={counts}", f"crew.*.people={people}", replications=100)
     assert len(plans_of(f"forklifts.count={counts}", f"crew.*.people={people}", one_at_a_time=True)) == 1 + 14 + 14
+
+
+def test_a_change_that_is_relative_does_not_read_as_a_value():
+    plans = plans_of("forklifts.count=+1", "crew.*.people=-2", "laying.place=x1.5", one_at_a_time=True)
+    assert names(plans)[1:] == ["forklifts.count +1", "people -2", "place times 1.5"]

@@ -20,6 +20,13 @@ def test_a_level_that_is_known_is_no_input():
     assert (one.name, one.keys, one.column) == ("laying.place", ("laying.place",), "level.laying.place")
 
 
+def test_levels_of_grading_are_inputs_only_where_there_is_ground_to_grade():
+    without = vary(load_scenario(), [Change("grading.done", "1.0")])
+    graded, ready = ({one.name for one in inputs(some)} for some in (load_scenario(), without))
+    assert graded - ready == {"grading.rate", "grading.trench"}
+    assert ready < graded
+
+
 def test_levels_that_share_a_name_fully_are_one_input():
     shared = {**RANGE, "shared_by": "crews"}
     (one,) = inputs(summing(place=shared, pick_up=shared))

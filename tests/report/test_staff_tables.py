@@ -107,8 +107,8 @@ def test_the_files_are_written_whole_or_not_at_all(tmp_path):
 def test_the_effort_is_a_range_in_words():
     line = effort_line(Effort(teams=16, least=3200, most=32_000, seconds=0.006))
     assert line == (
-        "16 teams in question: at least 3,200 builds, 19 seconds, and at most 32,000 builds, 3 minutes if every one of them is "
-        "close to the line"
+        "16 teams in question: from 3,200 builds, 19 seconds, to 32,000 builds, 3 minutes if every one of them is close to the "
+        "line"
     )
     assert effort_line(Effort(16, 0, 28_800, 0.006)).startswith("16 teams in question: at most about 29,000 builds, 3 minutes")
     assert effort_line(Effort(16, 0, 0, 0.0)) == ""
