@@ -231,7 +231,8 @@ class Doings:
             return Doing("forklift", "", JOB if step is None else KINDS[step[KIND]].name, point=self.ground.yard)
         if job.end <= hour:
             return Doing("forklift", "", JOB if step is None else KINDS[step[KIND]].name, point=self._way(job)[-1])
-        way = (*before[::-1], *self._way(job)[1:])
+        # Where unloading is said to be done at the yard, it is drawn there, whatever the way back took.
+        way = (*before[::-1], *self._way(job)[1:]) if job.face >= 0 else (self.ground.yard,)
         return Doing(
             "forklift",
             "",

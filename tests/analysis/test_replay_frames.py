@@ -13,7 +13,7 @@ from simulation.analysis.on_the_ground import along, ground_of, length
 from simulation.analysis.readiness import calendar_of
 from simulation.analysis.replay import ENOUGH, MOST, TooMany, end_of, replay_of
 from simulation.build import build_once
-from simulation.build.steps import FEED, KIND
+from simulation.build.steps import FEED, KIND, KINDS, UNLOAD
 from simulation.field import distance
 from simulation.scenario import ScenarioError, parse_scenario
 
@@ -79,6 +79,14 @@ def test_rain_in_the_frames_is_the_rain_of_the_trace():
         assert frame.rain == raining
         if raining:
             assert frame.stopped == "rain"
+
+
+def test_a_forklift_that_unloads_at_the_yard_is_drawn_there():
+    trucks = [{"count": 2, "pallets": 4, "haul": "30 min", "return": "30 min", "load": "10 min"}]
+    build, replay = replayed(strip(supply={"on_hand": 4}, **{"supply.trucks": trucks}), every=0.1)
+    yard = ground_of(replay.scenario, build.finished.site.plan).yard
+    there = [doing.point for frame in replay.frames for doing in frame.doings if doing.what == KINDS[UNLOAD].name]
+    assert set(there) == {yard}
 
 
 def test_a_forklift_is_where_its_way_leads_it():
