@@ -32,6 +32,24 @@ def test_json_is_all_that_stands_on_standard_output_and_hours_add_up(keystrip):
         assert hours == pytest.approx(found["hours"], abs=1e-6)
 
 
+def test_a_replayed_record_of_days_stands_in_80_columns_beside_its_own_rain_days(keystrip, tmp_path):
+    days = "".join(f"2021-{month:02d}-{day:02d},{9 if day % 4 else 0}\n" for month in range(1, 13) for day in range(1, 29))
+    (tmp_path / "days.csv").write_text("date,rain\n" + days, encoding="utf-8")
+    table = """model = "records"
+[weather.records]
+file = "days.csv"
+use = "replay"
+fill = "72 h"
+columns = { time = "date", rain = { column = "rain", unit = "mm" } }
+"""
+    (tmp_path / "days.toml").write_text(SHORT.partition("[weather]")[0] + "[weather]\n" + table, encoding="utf-8")
+    code, out, err = keystrip("conditions", "days.toml", "--seasons", 20)
+    assert (code, max(map(len, out.splitlines())) <= 80) == (0, True), err
+    header = next(line for line in out.splitlines() if line.startswith("month") and "usable" in line)
+    assert header.split()[-4:] == ["rain", "days", "on", "record"]
+    assert "the year 2021 as it was; which hours of a day, by the fitted chain" in " ".join(out.split())
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [

@@ -44,7 +44,8 @@ def _spells(scenario: Scenario) -> str:
     if weather.model == "records" and weather.records is not None:
         named = weather.records
         how = _USES[named.use].format(by=named.by, year=named.year or named.record.first.year)
-        return f"{_record(named)}; {how}"
+        drawn = "; which hours of a day, by the fitted chain" if named.record.step == 24 and named.use != "fit" else ""
+        return f"{_record(named)}; {how}{drawn}"
     if weather.model == "climate":
         given = "wet hours" if weather.climate and weather.climate.wet_hours is not None else "wet days"
         return f"{given} by month and mean spell in [weather.climate]"

@@ -82,11 +82,16 @@ def vars_of(air: Air) -> dict[str, object]:
 
 
 def day_curves(low: Monthly, high: Monthly) -> Hourly:
-    """Return temperatures by month and hour between the lowest and highest of a day: a cosine with its top at 15:00."""
-    shape = [cos(2 * pi * (hour - WARMEST) / 24) for hour in range(24)]
+    """Return temperatures by month and hour between the lowest and highest of a day."""
     return tuple(
-        tuple((top + bottom) / 2 + (top - bottom) / 2 * part for part in shape) for bottom, top in zip(low, high, strict=True)
+        tuple((top + bottom) / 2 + (top - bottom) / 2 * part for part in day_shape())
+        for bottom, top in zip(low, high, strict=True)
     )
+
+
+def day_shape() -> tuple[float, ...]:
+    """Return where temperature stands hour by hour between the lowest (−1) and highest (1): a cosine with its top at 15:00."""
+    return tuple(cos(2 * pi * (hour - WARMEST) / 24) for hour in range(24))
 
 
 def saturation(temperature: float) -> float:

@@ -14,6 +14,7 @@ from simulation.chance import Streams
 from simulation.conditions.air import Air, AirDraws
 from simulation.conditions.rain import BLOCK, Chain, Sky
 from simulation.conditions.recorded import Recorded, RecordedSky
+from simulation.conditions.recorded_days import RecordedDays, RecordedDaysSky
 from simulation.conditions.three_states import ThreeStates, ThreeStateSky
 
 #: Hours of a block, as a whole number.
@@ -89,10 +90,12 @@ class HourlySky:
     __slots__ = ("_air", "_blocks", "_sky")
 
     def __init__(self, plan: SkyPlan, luck: Streams) -> None:
-        self._sky: Sky | ThreeStateSky | RecordedSky
+        self._sky: Sky | ThreeStateSky | RecordedSky | RecordedDaysSky
         match plan.spells:
             case ThreeStates():
                 self._sky = ThreeStateSky(plan.spells, plan.starts, luck)
+            case RecordedDays():
+                self._sky = RecordedDaysSky(plan.spells, plan.air, plan.starts, luck)
             case Recorded():
                 self._sky = RecordedSky(plan.spells, plan.starts, luck)
             case _:
@@ -124,6 +127,8 @@ class HourlySky:
         return self._blocks[number]
 
     def _draw_block(self, number: int) -> Hours:
+        if isinstance(self._sky, RecordedDaysSky):
+            return Hours(**self._sky.hours(number))
         self._sky.reach((number + 1) * BLOCK)
         drawn = self._air.block(number, self._wet_shares(number))
         if isinstance(self._sky, RecordedSky):

@@ -36,7 +36,7 @@ class Recorded:
         ``"replay"``, ``"years"`` or ``"pieces"``.
     year : int
         The year in which a replay begins.
-    hours : dict of str to ndarray
+    values : dict of str to ndarray
         ``rain`` and whatever else is recorded, without gaps; fields of an hour.
     least : float
         mm of rain from which an hour counts as wet.
@@ -45,23 +45,23 @@ class Recorded:
     first: datetime
     way: Literal["replay", "years", "pieces"]
     year: int
-    hours: dict[str, NDArray[float64]] = field(compare=False, repr=False)
+    values: dict[str, NDArray[float64]] = field(compare=False, repr=False)
     least: float = 0.2
 
     @property
     def stated(self) -> frozenset[str]:
         """What is recorded."""
-        return frozenset(self.hours)
+        return frozenset(self.values)
 
     @property
     def length(self) -> int:
         """Hours in the record."""
-        return len(self.hours["rain"])
+        return len(self.values["rain"])
 
     @cached_property
     def wet(self) -> NDArray[np.bool_]:
-        """Whether each hour of the record is wet."""
-        found: NDArray[np.bool_] = self.hours["rain"] >= self.least
+        """Whether each hour (day) of the record is wet."""
+        found: NDArray[np.bool_] = self.values["rain"] >= self.least
         return found
 
     @cached_property
@@ -84,55 +84,25 @@ def in_year(moment: datetime, year: int) -> datetime:
         return moment.replace(year=year, day=28)
 
 
-class RecordedSky:
-    """The wet spells and hours of one build, out of a record.
+class Places:
+    """Which hours of the record stand for those of one build, block by block."""
 
-    Attributes
-    ----------
-    spells : list of [float, float]
-        Wet spells so far, in hours since hour zero; the last one may still grow when the next block is drawn.
-    drawn : float
-        Hours up to which the weather is drawn.
-    """
-
-    __slots__ = ("_index", "_luck", "_next", "_record", "_starts", "_year", "drawn", "spells")
+    __slots__ = ("_luck", "_next", "_number", "_record", "_starts", "_year")
 
     def __init__(self, record: Recorded, starts: datetime, luck: Streams) -> None:
         self._record, self._luck = record, luck
         self._starts = starts.replace(minute=0, second=0, microsecond=0)
-        self._index: list[NDArray[intp]] = []
+        self._number = 0
         self._next: int | None = None  # where the piece under way goes on
         self._year = record.year
         if record.way == "years":
             self._year = int(luck.stream("weather year").choice(record.years))
-        self.spells: list[list[float]] = []
-        self.drawn = 0.0
 
-    def reach(self, hour: float) -> None:
-        """Draw blocks until the weather is known up to `hour`."""
-        while self.drawn < hour:
-            self._draw_block()
-
-    def hours(self, number: int) -> dict[str, NDArray[float64]]:
-        """Return what the record says of the hours of a block; rain below the least that counts is none."""
-        self.reach((number + 1) * BLOCK)
-        index = self._index[number]
-        found = {name: values[index] for name, values in self._record.hours.items()}
-        found["rain"] = np.where(self._record.wet[index], found["rain"], 0.0)
-        return found
-
-    def _draw_block(self) -> None:
-        number, first = len(self._index), int(self.drawn)
-        index = self._pieces(number) if self._record.way == "pieces" else self._of_years(first)
-        self._index.append(index)
-        wet = np.concatenate(([False], self._record.wet[index], [False]))
-        edges = (np.flatnonzero(wet[1:] != wet[:-1]) + first).astype(float).tolist()
-        for start, end in zip(edges[::2], edges[1::2], strict=True):
-            if self.spells and self.spells[-1][1] == start:
-                self.spells[-1][1] = end
-            else:
-                self.spells.append([start, end])
-        self.drawn = float(first + _HOURS)
+    def block(self) -> NDArray[intp]:
+        """Return the hours of the record for the next block of the build."""
+        number = self._number
+        self._number += 1
+        return self._pieces(number) if self._record.way == "pieces" else self._of_years(number * _HOURS)
 
     def _of_years(self, first: int) -> NDArray[intp]:
         """Return the hours of the record with the block's dates, in the year drawn and those that follow it."""
@@ -179,3 +149,49 @@ class RecordedSky:
             if 0 <= middle + 24 * shift <= record.length - 24
         ]
         return places[int(which * len(places))]
+
+
+class RecordedSky:
+    """The wet spells and hours of one build, out of a record.
+
+    Attributes
+    ----------
+    spells : list of [float, float]
+        Wet spells so far, in hours since hour zero; the last one may still grow when the next block is drawn.
+    drawn : float
+        Hours up to which the weather is drawn.
+    """
+
+    __slots__ = ("_index", "_places", "_record", "drawn", "spells")
+
+    def __init__(self, record: Recorded, starts: datetime, luck: Streams) -> None:
+        self._record, self._places = record, Places(record, starts, luck)
+        self._index: list[NDArray[intp]] = []
+        self.spells: list[list[float]] = []
+        self.drawn = 0.0
+
+    def reach(self, hour: float) -> None:
+        """Draw blocks until the weather is known up to `hour`."""
+        while self.drawn < hour:
+            index = self._places.block()
+            self._index.append(index)
+            add_spells(self.spells, self._record.wet[index], self.drawn)
+            self.drawn += BLOCK
+
+    def hours(self, number: int) -> dict[str, NDArray[float64]]:
+        """Return what the record says of the hours of a block; rain below the least that counts is none."""
+        self.reach((number + 1) * BLOCK)
+        index = self._index[number]
+        found = {name: values[index] for name, values in self._record.values.items()}
+        found["rain"] = np.where(self._record.wet[index], found["rain"], 0.0)
+        return found
+
+
+def add_spells(spells: list[list[float]], wet: NDArray[np.bool_], first: float) -> None:
+    """Add the wet spells of hours from `first` on; one that goes on from the last spell makes that longer."""
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], wet, [False])))) + first
+    for start, end in edges.astype(float).reshape(-1, 2).tolist():
+        if spells and spells[-1][1] == start:
+            spells[-1][1] = end
+        else:
+            spells.append([start, end])

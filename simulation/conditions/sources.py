@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
-from simulation.conditions.air import Array
+from simulation.conditions.air import LEAST_HUMIDITY, Array
 from simulation.conditions.climate import chain_of_climate
 from simulation.conditions.figures import air_of
 from simulation.conditions.fitting import fit
 from simulation.conditions.hourly import SkyPlan
 from simulation.conditions.rain import chain_of
 from simulation.conditions.recorded import MANY_YEARS, Recorded
+from simulation.conditions.recorded_days import RecordedDays
 from simulation.conditions.three_states import ThreeStates
 from simulation.scenario.scenario import Scenario
-from simulation.scenario.weather_record import WeatherRecord
 from simulation.scenario.weather_records import WeatherFile
 from simulation.scenario.weather_tables import MONTHS
 
@@ -44,22 +46,31 @@ def wet_shares(chain: ThreeStates) -> tuple[float, ...]:
 def _of_record(scenario: Scenario, named: WeatherFile) -> SkyPlan:
     found = fit(named.record, named.wet, named.by)
     air = air_of(scenario.weather, wet_shares(found.chain), found.air)
-    spells = found.chain if named.use == "fit" else recorded(named, named.record, air.gust)
+    spells = found.chain if named.use == "fit" else _recorded(named, found.chain, air.gust)
     return SkyPlan(scenario.starts, spells, air)
 
 
-def recorded(named: WeatherFile, record: WeatherRecord, gust: float) -> Recorded:
+def _recorded(named: WeatherFile, chain: ThreeStates, gust: float) -> Recorded:
     """Return a record as builds take their weather from it; a gust that was not reported is `gust` times the mean wind."""
-    hours: dict[str, Array] = {
-        name: record.values[name] for name in ("rain", "wind", "temperature", "humidity") if name in record.values
-    }
-    if "wind" in hours:
-        known = record.values.get("gust", np.full(record.length, np.nan))
-        hours["gust"] = np.where(np.isnan(known), hours["wind"] * gust, np.maximum(known, hours["wind"]))
-    if "humidity" in hours:
-        hours["humidity"] = np.maximum(hours["humidity"], 1.0)
-    found = Recorded(record.first, "replay", named.year or record.first.year, hours, named.wet)
+    record, year = named.record, named.year or named.record.first.year
+    values: dict[str, Array] = {name: record.values[name] for name in ("rain", "wind", "humidity") if name in record.values}
+    if "wind" in values:
+        values["gust"] = record.values.get("gust", np.full(record.length, np.nan))
+    if "humidity" in values:
+        values["humidity"] = np.maximum(values["humidity"], LEAST_HUMIDITY)
+    found: Recorded
+    if record.step == 1:
+        if "wind" in values:
+            known = values["gust"]
+            values["gust"] = np.where(np.isnan(known), values["wind"] * gust, np.maximum(known, values["wind"]))
+        if "temperature" in record.values:
+            values["temperature"] = record.values["temperature"]
+        found = Recorded(record.first, "replay", year, values, named.wet)
+    else:
+        ends: dict[str, Array] = {
+            name: record.values[name] for name in ("temperature_low", "temperature_high") if name in record.values
+        }
+        found = RecordedDays(record.first, "replay", year, values | (ends if len(ends) == 2 else {}), named.wet, chain=chain)
     if named.use == "replay":
         return found
-    many = len(found.years) >= MANY_YEARS
-    return Recorded(record.first, "years" if many else "pieces", record.first.year, hours, named.wet)
+    return replace(found, way="years" if len(found.years) >= MANY_YEARS else "pieces", year=record.first.year)

@@ -13,7 +13,7 @@ from simulation.conditions.air import months_and_hours
 from simulation.conditions.rain import BLOCK
 
 _HOURS = int(BLOCK)
-_WET, _SHORT, _LONG = 0, 1, 2
+WET, SHORT, LONG = 0, 1, 2
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ class ThreeStateSky:
         if state is None:  # the hour before hour zero, in equilibrium
             wet_share, short_share, _ = chain.shares(int(months[0]))
             draw = float(self._luck.stream("weather", "before").random())
-            state = _WET if draw < wet_share else _SHORT if draw < wet_share + short_share else _LONG
+            state = WET if draw < wet_share else SHORT if draw < wet_share + short_share else LONG
         spells, month = self.spells, -1
         draws = self._luck.stream("weather", str(number)).random(_HOURS).tolist()
         for hour, (draw, now) in enumerate(zip(draws, months.tolist(), strict=True), start=first):
@@ -90,12 +90,12 @@ class ThreeStateSky:
                 stays, ends = chain.wet[month], (0.0, chain.short_ends[month], chain.long_ends[month])
                 to_short = stays + (1.0 - stays) * chain.short[month]
             # The same small draws mean rain in every state, so a wetter month is the same rain and more of it.
-            if state != _WET:
+            if state != WET:
                 if draw >= ends[state]:
                     continue
-                state = _WET
+                state = WET
             elif draw >= stays:
-                state = _SHORT if draw < to_short else _LONG
+                state = SHORT if draw < to_short else LONG
                 continue
             if spells and spells[-1][1] == hour:
                 spells[-1][1] = hour + 1.0

@@ -33,6 +33,7 @@ def conditions_page(found: ExpectedLosses) -> Page:
     )
     rest = [Text(_upper(season_tables.losses_answer(one))) for one in others]
     months = of_rich(season_tables.months_table(found, first), f"{_upper(first.work.name)}: lost to weather by month")
+    months = replace(months, notes=(*months.notes, season_tables.months_note(found)))
     people = [of_rich(table, title, (note,)) for title, table, note in season_tables.people_tables(found)]
     picture = Picture("conditions", partial(draw_season, found, first), partial(_describe, found, first))
     return Page(

@@ -33,7 +33,7 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
         print_section(console, f"{one.work.name}: hours and days that are lost", causes_table(one))
     console.print(HALF, style="italic")
     print_section(
-        console, f"{shown.work.name}: hours and days lost to weather by month", months_table(found, shown), *_rules(found)
+        console, f"{shown.work.name}: hours and days lost to weather by month", months_table(found, shown), months_note(found)
     )
     if len(found.works) > 1:
         console.print("Other kinds of work: --work NAME, and all in conditions.json.", style="italic")
@@ -99,9 +99,7 @@ def month_name(month: Month) -> str:
 def months_table(found: ExpectedLosses, one: WorkLost) -> Table:
     """Return what weather takes from one kind of work, month by month."""
     recorded = found.recorded
-    table = table_of(
-        "month", "usable h", "lost: mean", "P50", "P80", "days: mean", "P80", "rain days", *(["on record"] if recorded else [])
-    )
+    table = table_of("month", "usable h", "hours", "P50", "P80", "days", "P80", "rain days", *(["on record"] if recorded else []))
     for place, (month, lost) in enumerate(zip(found.months, one.months, strict=True)):
         mine = recorded[month.month - 1] if recorded else None
         table.add_row(
@@ -116,9 +114,10 @@ def months_table(found: ExpectedLosses, one: WorkLost) -> Table:
     return table
 
 
-def _rules(found: ExpectedLosses) -> list[str]:
+def months_note(found: ExpectedLosses) -> str:
+    """Return what the figures of a month are."""
     record = "; on record: the same of the record, for a whole month" if found.recorded else ""
-    return [f"{RULE[0].upper()}{RULE[1:]}{record}."]
+    return f"Hours and days: means over the seasons. {RULE[0].upper()}{RULE[1:]}{record}."
 
 
 def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:

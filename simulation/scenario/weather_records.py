@@ -39,7 +39,7 @@ class WeatherFile(Section):
     """Local time minus the times of the file. Default: none (planning value)."""
     use: Literal["fit", "resample", "replay"] = "fit"
     """`fit` a chain and what goes with it by month; `resample` whole years, or pieces of days where there are fewer than 15;
-    `replay` one year. The last two need hourly records."""
+    `replay` one year. Of a record by days each day keeps its figures, and its hours are drawn."""
     by: Literal["month", "season", "year"] = "month"
     """What a fit tells apart. A month with fewer than 20 dry spells goes by its season, such a season by the year."""
     year: Annotated[StrictInt, Field(ge=1800, le=2200)] | None = None

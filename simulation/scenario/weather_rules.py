@@ -87,8 +87,6 @@ def record_mistakes(named: WeatherFile, at: str = "weather.records.") -> Iterato
     elif named.use == "fit":
         if days < FEWEST_DAYS:
             yield Mistake(f"{at}file", f"goes over {days:.0f} days", f"take a record of {FEWEST_DAYS} days or more")
-    elif record.step == 24:
-        yield Mistake(f"{at}use", f"{named.use} needs hourly records, and these are daily", 'write use = "fit"')
     else:
         yield from _without_gaps(named, record, at)
         if named.use == "resample" and days < YEAR:
@@ -104,9 +102,11 @@ def _without_gaps(named: WeatherFile, record: WeatherRecord, at: str) -> Iterato
         if name != "gust" and (gaps := record.gaps(name)):
             start, end = max(gaps, key=lambda gap: gap[1] - gap[0])
             which = f"a gap of {name} is" if len(gaps) == 1 else f"{len(gaps)} gaps of {name} are"
-            longest = f"{end - start} hours after line {record.line_before(start)}"
-            wrong = f"{named.use} needs every hour, and {which} longer than fill: {longest}"
-            yield Mistake(f"{at}fill", wrong, f'write "{end - start} h", leave {name} out of columns, or write use = "fit"')
+            hours, unit = (end - start) * record.step, "hour" if record.step == 1 else "day"
+            longest = f"{hours} hours after line {record.line_before(start)}"
+            wrong = f"{named.use} needs every {unit}, and {which} longer than fill: {longest}"
+            without = " or" if name == "rain" else f", leave {name} out of columns, or write"
+            yield Mistake(f"{at}fill", wrong, f'write "{hours} h"{without} use = "fit"')
 
 
 def record_warnings(weather: Weather) -> Iterator[Mistake]:

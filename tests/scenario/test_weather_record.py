@@ -100,7 +100,7 @@ def test_a_replay_with_a_long_gap_is_refused_with_its_line_and_goes_with_another
     said = lines(scenario('use = "replay"'), folder)
     assert said[0] == (
         "weather.records.fill: replay needs every hour, and a gap of rain is longer than fill: 10 hours after line 51; "
-        'write "10 h", leave rain out of columns, or write use = "fit"'
+        'write "10 h" or use = "fit"'
     )
     assert len(said) == 2
     assert lines(scenario('use = "replay"\nfill = "10 h"'), folder) == []
@@ -141,12 +141,16 @@ def test_columns_that_are_not_named_well_are_refused(beside, columns, said):
     assert f"weather.records.{said}" in "\n".join(lines(scenario(columns=columns), beside(hours())))
 
 
-def test_a_daily_record_is_known_by_its_times_and_can_only_be_fitted(beside):
+def test_a_daily_record_is_known_by_its_times_and_is_refused_where_days_are_missing(beside):
     rows = "".join(f"{np.datetime64('2021-01-01') + day},{day % 3},{day % 9}\n" for day in range(400))
     folder = beside("time,rain,wind\n" + rows)
     assert parse_scenario(scenario(), folder=folder).weather.records.record.step == 24
-    said = line(scenario('use = "replay"'), folder)
-    assert said == 'weather.records.use: replay needs hourly records, and these are daily; write use = "fit"'
+    assert parse_scenario(scenario('use = "replay"'), folder=folder).weather.records.use == "replay"
+    torn = beside("time,rain,wind\n" + "".join(f"{row}\n" for row in rows.splitlines() if "2021-03-0" not in row))
+    rain, wind = lines(scenario('use = "replay"'), torn)
+    gap = "is longer than fill: 216 hours after line 60"
+    assert rain == f'weather.records.fill: replay needs every day, and a gap of rain {gap}; write "216 h" or use = "fit"'
+    assert wind.endswith(f'a gap of wind {gap}; write "216 h", leave wind out of columns, or write use = "fit"')
 
 
 def test_a_missing_file_is_one_line(tmp_path):
