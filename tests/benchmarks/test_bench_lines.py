@@ -103,7 +103,7 @@ def test_with_the_same_draws_everybody_finishes_the_reduced_line_with_the_heap_l
     ("lay", "builds"),
     [
         pytest.param(by_this_program(SAME), 400, id="this program"),
-        pytest.param(by_mats(SameLine.of(SAME)), 100, id="SimPy by mats"),
+        pytest.param(by_mats(SameLine.of(SAME)), 100, id="SimPy by mats", marks=pytest.mark.slow),
     ],
 )
 def test_everybody_finishes_the_same_line_at_the_hour_of_the_heap_loop(lay: Lay, builds: int, same_floor: list[float]):

@@ -19,7 +19,7 @@ def ends_of(plan, share):
 
 
 @given(scenarios(), st.sampled_from([1.0, 0.7, 0.3, 0.1, 0.01]))
-@examples(80)
+@examples(50)
 def test_every_mat_that_was_supplied_lies_somewhere_at_the_end_and_at_any_moment_before(text, share):
     plan = plan_of(text)
     done = run(plan if share == 1.0 else ends_of(plan, share), 0)
@@ -29,7 +29,7 @@ def test_every_mat_that_was_supplied_lies_somewhere_at_the_end_and_at_any_moment
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_every_row_is_laid_once_and_in_the_order_of_its_face(text):
     done = build(text)
     laid = defaultdict(list)
@@ -48,7 +48,7 @@ def test_every_row_is_laid_once_and_in_the_order_of_its_face(text):
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_no_row_is_laid_before_its_mats_are_set_down_beside_it(text):
     done = build(text)
     if steps(done, "moving left-over mats"):

@@ -22,7 +22,7 @@ def watch_faces(monkeypatch):
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_no_more_pallets_stand_beside_a_face_than_fit_there(text):
     with pytest.MonkeyPatch.context() as patch:
         seen = watch_faces(patch)

@@ -17,7 +17,7 @@ def drivers(done, milestone=0):
 
 
 @given(scenarios())
-@examples(80)
+@examples(50)
 def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reaches_hour_zero(text):
     done = build(text)
     zero, *trace = done.site.trace
@@ -31,7 +31,7 @@ def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reac
 
 
 @given(scenarios())
-@examples(80)
+@examples(50)
 def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text):
     done = build(text)
     for reached in filter(None, done.site.reached):
@@ -43,7 +43,7 @@ def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text)
 
 
 @given(scenarios())
-@examples(80)
+@examples(50)
 def test_each_third_of_the_time_to_a_milestone_has_its_own_hours_and_they_sum_to_it(text):
     done = build(text)
     for reached in filter(None, done.site.reached):
@@ -97,7 +97,7 @@ def test_one_step_may_fill_all_thirds_and_a_border_may_fall_between_two_steps():
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_what_a_clock_worked_and_what_it_lost_make_up_every_step_that_goes_by_it(text):
     done = build(text)
     for step in done.site.trace:

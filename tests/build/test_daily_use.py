@@ -40,7 +40,7 @@ def test_a_night_shift_that_can_be_added_up_by_hand():
 
 
 @given(scenarios())
-@examples(80)
+@examples(50)
 def test_the_days_are_what_the_clocks_say_of_every_step_and_sum_to_the_whole(text):
     done = build(text)
     site, record = done.site, kept(done)

@@ -82,7 +82,7 @@ def test_a_limit_on_the_day_holds_for_flights_and_trucks_together():
 
 
 @given(scenarios())
-@examples(80)
+@examples(50)
 def test_the_gate_counts_every_load_and_keeps_its_limit(text):
     done = build(text)
     stock, supply = done.stock, done.site.plan.supply

@@ -12,7 +12,7 @@ FEET_PER_HOUR = 5 * 5280
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_no_forklift_takes_a_job_before_its_clock_opens(text):
     done = build(text)
     clock = done.site.clocks["forklift"]

@@ -11,7 +11,7 @@ from simulation.build.steps import ACTOR, END, FACE, NUMBER, START, WORK
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_no_row_is_laid_on_ground_that_is_not_graded(text):
     done = build(text)
     plan = done.site.plan

@@ -107,7 +107,7 @@ LATE = st.sampled_from(["0 h", "30 min", "7 h", "26 h", "9 day"])
 
 
 @given(scenarios(), st.lists(LATE, min_size=6, max_size=6))
-@examples(80)
+@examples(50)
 def test_with_anybody_late_chains_reach_hour_zero_causes_sum_up_and_no_mat_is_lost(text, since):
     scenario = parse_scenario(text)
     changes = [Change(f"crew.{number}.from", since[number]) for number in range(1, len(scenario.crew) + 1)]

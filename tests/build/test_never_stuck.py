@@ -25,7 +25,7 @@ def ends_or_is_refused_or_still_worked_on(text):
 
 
 @given(scenarios())
-@examples(200)
+@examples(120)
 def test_no_random_field_ends_with_everybody_waiting(text):
     ends_or_is_refused_or_still_worked_on(text)
 

@@ -41,7 +41,7 @@ def test_what_counts_is_square_feet_and_not_rows():
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_each_time_is_the_end_of_the_first_step_by_which_so_much_was_laid(text):
     done = build(text)
     scenario, plan = parse_scenario(text), done.site.plan

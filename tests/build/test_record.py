@@ -74,7 +74,7 @@ def test_use_counts_only_up_to_readiness():
 
 
 @given(scenarios())
-@examples(60)
+@examples(40)
 def test_nobody_works_longer_than_on_shift(text):
     record = kept(build(text))
     for name, hours in record.items():

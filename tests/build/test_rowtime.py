@@ -73,7 +73,7 @@ def test_the_walk_grows_with_the_width_and_with_how_far_apart_pallets_are_set_do
     assert sparse == pytest.approx(2 * (50 + 18) / speed)
 
 
-@examples(200)
+@examples(120)
 @given(
     st.integers(6, 60),
     st.floats(0.001, 0.1),

@@ -11,7 +11,7 @@ from simulation.build.steps import ACTOR, END, KIND, KINDS, START
 
 
 @given(scenarios())
-@examples(80)
+@examples(50)
 def test_nobody_does_two_things_at_once(text):
     done = build(text)
     mine = defaultdict(list)

@@ -30,7 +30,7 @@ def test_damage_that_the_spares_cover_makes_nobody_order_anything():
 
 
 @given(scenarios())
-@examples(80)
+@examples(50)
 def test_without_damage_pallets_that_cover_the_field_never_run_short(text):
     if "damaged_mats = 0.0\n" in text:
         done = build(text)

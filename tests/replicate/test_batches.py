@@ -110,6 +110,7 @@ def kill_a_worker():
     return bool(children)
 
 
+@pytest.mark.slow
 def test_a_worker_that_is_killed_between_two_batches_changes_no_number(alone, small_batches):
     killed = []
 

@@ -107,6 +107,7 @@ def test_a_cluster_comes_to_the_same_digits_as_one_worker(tmp_path, cluster):
     assert "all the same to the bit" in again.out
 
 
+@pytest.mark.slow
 def test_a_run_killed_on_a_cluster_goes_on_with_the_workers_of_this_machine(tmp_path, cluster):
     out = tmp_path / "out"
     words = forecast(scenario_in(tmp_path), out, MANY, 2)

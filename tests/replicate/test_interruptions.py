@@ -177,6 +177,7 @@ def test_stopped_when_all_builds_are_done_it_says_that_the_same_command_goes_on(
     check_stopped(run.end(), out, FEW)
 
 
+@pytest.mark.slow
 def test_a_precision_is_reached_at_the_same_build_after_a_kill(tmp_path):
     luck = random.Random(24)
     scenario = scenario_in(tmp_path)

@@ -13,7 +13,8 @@ from simulation.replicate import Store
 from simulation.replicate.store import FILE
 
 
-@pytest.mark.parametrize("workers", [pytest.param(2, marks=pytest.mark.slow), 5])
+@pytest.mark.slow
+@pytest.mark.parametrize("workers", [2, 5])
 def test_the_digits_are_those_of_one_worker_for_any_number_of_them(tmp_path, workers):
     ended = Run(tmp_path, *forecast(scenario_in(tmp_path), tmp_path / "out", FEW, workers)).end()
     assert ended.code == 0, ended
