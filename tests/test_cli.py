@@ -292,3 +292,30 @@ def test_a_pipe_gets_no_progress_and_no_colour(tmp_path):
     assert "\x1b" not in done.stdout + done.stderr
     assert "builds/s" not in done.stderr
     assert done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["forecast", "--replications", "ten"], "write a whole number; keystrip forecast --help lists what there is"),
+        (["forecast", "--nope"], "keystrip forecast --help lists what there is"),
+        (["frecast"], "keystrip --help lists what there is"),
+    ],
+)
+def test_a_slip_of_the_pen_is_one_line_that_names_the_help_of_its_command(keystrip, words, said):
+    code, out, err = keystrip(*words)
+    assert (code, out, len(err.splitlines())) == (2, "", 1)
+    assert err.endswith(f"{said}\n")
+
+
+def test_what_all_runs_of_a_folder_have_in_common_is_said_once(keystrip, tmp_path):
+    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
+    keystrip("compare", "short.toml", "--vary", "laying.place=x1.23456789,x0.9", "--replications", 2, "--workers", 1)
+    code, out, _ = keystrip("runs", "reports/short")
+    assert code == 0
+    assert "All of them: seed 11, levels random, by this program." in out
+    header = next(line for line in out.splitlines() if line.startswith("scenario"))
+    assert header.split() == ["scenario", "run", "builds", "last", "build,", "UTC"]
+    assert "x1.235" in out and "…" not in out
+    keystrip("forecast", "short.toml", "--replications", 2, "--workers", 1, "--seed", 12)
+    assert "All of them: levels random, by this program." in keystrip("runs", "reports/short")[1]

@@ -39,11 +39,14 @@ def folder(tmp_path, monkeypatch, keystrip, record):
 def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(keystrip, folder):
     code, out, err = keystrip(*ASKED)
     assert (code, err) == (0, "keystrip: report in reports/station: weather.svg, weather.png, weather.toml, weather.json\n")
-    assert 'line 42    wind holds "99", not within 0 to 100 mph; taken as missing' in out
-    assert "line 100   after it 3 hours without rain, wind; filled in" in out
+    assert 'line 42    wind holds "99", not within 0 to 100 mph; taken as missing, filled' in out
+    assert "line 100   after it 3 hours have no value of rain, wind; filled in" in out
     for figure in ("wet days", "sd of wet hours a week", "dry weeks", "correlation from one hour to the next"):
         assert figure in out
-    assert "In-sample: the record is one year" in out
+    assert "In-sample: the record's 200 days are fitted and compared" in out
+    fitted = {line.split()[0]: line for line in out.splitlines() if line[:3] in ("Jan", "Mar", "Dec") and " h " in line}
+    assert [name for name, line in fitted.items() if line.rstrip().endswith(" *")] == ["Jan", "Dec"]
+    assert "* The record has nothing of this month." in out
     assert "Gusts, temperature, humidity: planning values, the record has none." in out
     block = out[out.index("[weather]") :]
     left = folder / "reports" / "station"
@@ -57,7 +60,7 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
     record = json.loads(out)
     assert code == 0 and record == json.loads((folder / "here" / "weather.json").read_text())
     assert record["in_sample"] is True and record["filled"] == {"rain": 3, "wind": 4}
-    assert len(record["measures"]) == 5 and {one["line"] for one in record["findings"]} == {41, 42, 100}
+    assert len(record["measures"]) == 5 and {one["line"] for one in record["findings"]} == {42, 100}
     assert parse_scenario(FIELD + record["scenario"]).weather.states is not None
 
 

@@ -81,6 +81,17 @@ class WeatherFit:
         return self.named.record
 
     @property
+    def days(self) -> int:
+        """How many days the record goes over."""
+        return round(self.record.length * self.record.step / 24)
+
+    @property
+    def months(self) -> frozenset[int]:
+        """The months, from 0, of which the record knows any rain."""
+        known = ~np.isnan(self.record.values["rain"])
+        return frozenset(_months(self.record)[known].tolist())
+
+    @property
     def in_sample(self) -> bool:
         """Whether the record is one year, so that nothing but what it was fitted to is left to compare with."""
         return self.record.years <= ONE_YEAR

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import re
 import signal
 import sys
 from typing import Annotated, NoReturn, cast
@@ -101,8 +102,11 @@ def main() -> NoReturn:
         if code == talk.NOTHING_KEPT and talk.silent():  # typer keeps an interrupt outside of a command to itself
             talk.say("stopped")
     except usage_error as error:
-        words = error.format_message().rstrip(".").replace("Input should be", "write a number")  # type: ignore[attr-defined]
-        talk.say(f"{words}; keystrip --help lists what there is")
+        words = error.format_message().rstrip(".")  # type: ignore[attr-defined]
+        words = re.sub("Input should be a valid integer.*", "write a whole number", words)
+        words = re.sub("Input should be a valid number.*", "write a number", words).replace("Input should be", "write a number")
+        context = getattr(error, "ctx", None)
+        talk.say(f"{words}; {context.command_path if context else 'keystrip'} --help lists what there is")
         code = talk.MISTAKE
     except KeyboardInterrupt:
         talk.say("stopped")

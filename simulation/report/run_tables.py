@@ -20,24 +20,30 @@ if TYPE_CHECKING:
     from simulation.replicate.repeating import Repetition
 
 
-#: Letters of a changed value that a table shows.
-_LONGEST = 12
+#: A number with more digits than a person reads.
+_LONG_NUMBER = re.compile(r"\d+\.\d{4,}(?:e[+-]?\d+)?")
 
 
 def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None:
     """Print a line for each run of a folder, and what can be done with one."""
-    table = table_of("scenario", "run", "seed", "levels", "builds", "last build, UTC", "program")
-    for one in runs:
-        table.add_row(
-            one.title if not one.changes else f"with {', '.join(_short(*change) for change in one.changes)}",
-            str(one.number),
-            str(one.identity.seed),
-            one.identity.sampling,
-            wording.number(one.builds),
-            _moment(one.last),
-            "this" if _same_program(one) else "another",
-        )
+    told = {
+        "seed": [str(one.identity.seed) for one in runs],
+        "levels": [one.identity.sampling for one in runs],
+        "program": ["this" if _same_program(one) else "another" for one in runs],
+    }
+    # What all runs have in common is said once, which leaves room for what they differ in.
+    alike = {name: values[0] for name, values in told.items() if len(runs) > 1 and len(set(values)) == 1}
+    apart = [name for name in told if name not in alike]
+    table = table_of("scenario", "run", "builds", "last build, UTC", *apart)
+    table.columns[0].overflow = "fold"
+    for place, one in enumerate(runs):
+        changes = ", ".join(_short(*change) for change in one.changes)
+        name = f"with {changes}" if changes else one.title
+        more = (told[column][place] for column in apart)
+        table.add_row(name, str(one.number), wording.number(one.builds), _moment(one.last), *more)
     console.print(f"{wording.counted(len(runs), 'run')} in {folder}", style="bold")
+    if alike:
+        console.print(f"All of them: {', '.join(_ALIKE[name].format(value) for name, value in alike.items())}.")
     if runs:
         console.print(table)
         last = max(runs, key=lambda one: (not one.changes, one.last, one.number))
@@ -71,12 +77,15 @@ def run_record(one: Manifest) -> dict[str, Any]:
     }
 
 
+_ALIKE = {"seed": "seed {}", "levels": "levels {}", "program": "by {} program"}
+
+
 def _short(where: str, text: str) -> str:
-    """Return a change in few letters: equal crews as they are asked for, long values cut."""
+    """Return a change in few letters: equal crews as they are asked for, numbers to four digits."""
     people = re.findall(r"people = (\d+)", text)
     if where == "crew" and people and len(set(people)) == 1:
         return f"{len(people)}x{people[0]}"
-    return f"{where}={text if len(text) <= _LONGEST else text[: _LONGEST - 1] + '…'}"
+    return f"{where}={_LONG_NUMBER.sub(lambda found: f'{float(found[0]):.4g}', text)}"
 
 
 def print_repetition(found: Repetition, console: Console) -> None:

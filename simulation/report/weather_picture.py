@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from simulation.report import wording
 from simulation.report.drafts import write_whole
-from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, STYLE, lines_within
+from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
 from simulation.report.weather_block import weather_block
 from simulation.report.weather_tables import weather_answer, weather_record
 
@@ -46,7 +47,7 @@ def draw_weather(found: WeatherFit) -> Figure:
     title = lines_within(f"Weather of {Path(found.named.file).name}: record and fitted chain", LARGE, inches, bold=True)[0]
     figure.text(0.02, 0.97, title, fontsize=LARGE, fontweight="bold", va="top")
     figure.text(0.02, 0.905, "\n".join(lines_within(weather_answer(found)[0], PLAIN, inches)[:2]), fontsize=PLAIN, va="top")
-    sample = "In-sample: one year, fitted and compared. " if found.in_sample else ""
+    sample = f"In-sample: {wording.counted(found.days, 'day')}, fitted and compared. " if found.in_sample else ""
     trust = f"{sample}Model: {found.records} drawn records of the same dates. What the record does not know is left out of both."
     figure.text(0.02, 0.03, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")
     return figure
@@ -64,8 +65,11 @@ def _months(axes: Axes, found: WeatherFit) -> None:
         linewidth=1.0,
         label="fitted chain",
     )
+    for month in sorted(set(range(12)) - found.months):
+        axes.text(month, 0.5, "no record", rotation=90, ha="center", va="bottom", color=INK, fontsize=SMALL)
     axes.set_xticks(places, list("JFMAMJJASOND"))
     axes.set_xlabel("month")
+    axes.set_xlim(-0.7, 11.7)
     axes.set_ylabel(f"wet {found.unit}s, %")
     axes.set_ylim(bottom=0)
 
@@ -117,13 +121,16 @@ def write_weather(found: WeatherFit, folder: Path) -> list[Path]:
 
 
 def _save(found: WeatherFit, folder: Path) -> list[Path]:
-    import matplotlib
+    pictures = save_figure(lambda: draw_weather(found), folder / "weather", describe_weather(found))
+    block, record = folder / "weather.toml", folder / "weather.json"
+    block.write_text(weather_block(found.fit), encoding="utf-8")
+    record.write_text(json.dumps(weather_record(found), indent=2) + "\n", encoding="utf-8")
+    return [*pictures, block, record]
 
-    files = [folder / name for name in ("weather.svg", "weather.png", "weather.toml", "weather.json")]
-    with matplotlib.rc_context(cast(Any, STYLE)):
-        figure = draw_weather(found)
-        figure.savefig(files[0], metadata={"Date": None})
-        figure.savefig(files[1], dpi=150)
-    files[2].write_text(weather_block(found.fit), encoding="utf-8")
-    files[3].write_text(json.dumps(weather_record(found), indent=2) + "\n", encoding="utf-8")
-    return files
+
+def describe_weather(found: WeatherFit) -> str:
+    """Return the picture in a sentence, for readers who do not see it."""
+    return (
+        f"{found.named.file}, record against fitted chain: wet {found.unit}s by month, wet {found.unit}s of a week, and lengths "
+        f"of dry spells. {' '.join(weather_answer(found))}"
+    )

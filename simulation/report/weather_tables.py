@@ -6,8 +6,10 @@ from dataclasses import asdict
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
+from simulation.report import wording
 from simulation.report.sections import print_section, table_of, terms
 from simulation.report.weather_block import weather_block
+from simulation.scenario.weather_record import weightiest
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -34,13 +36,14 @@ def print_weather(found: WeatherFit, console: Console) -> None:
     print_section(console, "What the record has", _contents(found))
     if record.findings:
         listed = terms()
-        for one in record.findings[:_LISTED]:
+        for one in weightiest(record.findings, _LISTED):
             listed.add_row(f"line {one.line}", one.text)
         more = len(record.findings) - _LISTED
         print_section(console, "What to know of it", listed, *([f"and {more} more, all in weather.json"] if more > 0 else []))
     notes = [f"Model: mean of {found.records} drawn records of the same dates, and the range of nine in ten of them."]
     if found.in_sample:
-        notes.append("In-sample: the record is one year, fitted and compared; it says nothing of how years differ.")
+        days = wording.counted(found.days, "day")
+        notes.append(f"In-sample: the record's {days} are fitted and compared; nothing is said of how years differ.")
     else:
         notes.append("The chain is compared with the record that it was fitted to: no hour was kept back.")
     print_section(console, "How well the fitted chain gives it again", _measures(found), *notes)
@@ -107,13 +110,15 @@ def _chain(found: WeatherFit) -> Table:
             f"{share:.1%}",
             f"{spell:.1f} h",
             f"{dry:.0f} h",
-            found.fit.periods[month],
+            f"{found.fit.periods[month]}{'' if month in found.months else ' *'}",
         )
     return table
 
 
 def _chain_notes(found: WeatherFit) -> list[str]:
     notes = ["p: wet after wet; w: share of short dry spells; a, b: wet after an hour of a short, of a long one."]
+    if len(found.months) < len(MONTHS):
+        notes.append("* The record has nothing of this month.")
     if found.fit.daily:
         notes.append("The record is by days: p and a are planning values; w and b give the month its wet days, and runs of them.")
     return notes

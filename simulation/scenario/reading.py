@@ -49,7 +49,11 @@ def load_scenario(path: str | Path | None = None) -> Scenario:
         # Some editors put a byte order mark before the first letter.
         text = file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        wrong, right = "there is no such file", "name a scenario, or a shipped one: relief_strip (the default), first_look"
+        others = sorted(one.stem for one in shipped().parent.glob("*.toml") if one.stem != DEFAULT)
+        wrong, right = (
+            "there is no such file",
+            f"name a scenario, or a shipped one: {', '.join([f'{DEFAULT} (the default)', *others])}",
+        )
     except UnicodeDecodeError as error:
         wrong, right = f"is not text in UTF-8 (byte {error.start + 1})", "save it as UTF-8"
     except (OSError, ValueError) as error:

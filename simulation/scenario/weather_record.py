@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import pairwise
@@ -42,10 +42,11 @@ class RecordError(ValueError):
 
 @dataclass(frozen=True)
 class Finding:
-    """Something in a record that a planner should know of, and the line that it is about."""
+    """Something in a record that a planner should know of, the line that it is about, and how many hours are lost by it."""
 
     line: int
     text: str
+    lost: int = 0
 
     def __str__(self) -> str:
         return f"line {self.line}: {self.text}"
@@ -130,6 +131,7 @@ def read_weather(text: str, columns: Columns, only: tuple[tuple[str, str], ...],
     if count > _MOST_LINES:
         raise RecordError("columns", f"goes over {count:,} {_name(step)}s", "check the column of the time")
     on_line = np.full(count, -1, dtype=np.intp)
+    bad: dict[tuple[str, int], int] = {}
     values = {name: np.full(count, np.nan) for name, _ in columns.of}
     for row, place in enumerate((places - start).tolist()):
         if on_line[place] >= 0:
@@ -137,8 +139,11 @@ def read_weather(text: str, columns: Columns, only: tuple[tuple[str, str], ...],
             continue
         on_line[place] = lines[row]
         for (name, column), cell in zip(columns.of, cells[row], strict=True):
+            before = len(findings)
             values[name][place] = _value(name, column, cell, step, lines[row], findings)
-    filled = _fill_all(values, step, fill, on_line, findings)
+            if len(findings) > before:
+                bad[name, place] = before
+    filled = _fill_all(values, step, fill, on_line, findings, bad)
     if np.isnan(values["rain"]).all():
         raise RecordError("columns", "the column of rain holds no number", "name another")
     values = {name: found for name, found in values.items() if not np.isnan(found).all()}
@@ -223,8 +228,18 @@ def _value(name: str, column: Column, cell: str, step: int, line: int, findings:
     return np.nan
 
 
-def _fill_all(values: dict[str, Array], step: int, limit: float, lines: NDArray[intp], findings: list[Finding]) -> dict[str, int]:
-    """Fill the short gaps of every variable, tell of all, and return how many values of each were filled in."""
+def _fill_all(
+    values: dict[str, Array],
+    step: int,
+    limit: float,
+    lines: NDArray[intp],
+    findings: list[Finding],
+    bad: dict[tuple[str, int], int],
+) -> dict[str, int]:
+    """Fill the short gaps of every variable, tell of all, and return how many values of each were filled in.
+
+    Values that are told of as `bad`, by variable and place, are not told of again: what became of them stands with them.
+    """
     filled = dict.fromkeys(values, 0)
     told: dict[tuple[int, int, bool], list[str]] = {}
     for name, found in values.items():
@@ -233,15 +248,21 @@ def _fill_all(values: dict[str, Array], step: int, limit: float, lines: NDArray[
             continue
         for start, end in _runs(~known):
             short = start > 0 and end < len(found) and (end - start) * step <= limit
-            told.setdefault((start, end, short), []).append(name)
+            mine = [bad.get((name, place)) for place in range(start, end)]
+            if None in mine:
+                told.setdefault((start, end, short), []).append(name)
+            for one in mine if None not in mine and short else ():
+                assert one is not None
+                findings[one] = replace(findings[one], text=f"{findings[one].text}, filled in")
             if short:
                 filled[name] += end - start
                 _bridge(name, found, start, end)
     for (start, end, short), names in told.items():
         # The columns of an hour are most often missing together, and one line says so.
-        time = f"1 {_name(step)}" if end - start == 1 else f"{end - start} {_name(step)}s"
-        said = f"after it {time} without {', '.join(names)}; {'filled in' if short else 'not filled in'}"
-        findings.append(Finding(int(lines[:start].max(initial=1)), said))
+        count = end - start
+        time = f"1 {_name(step)} has" if count == 1 else f"{count} {_name(step)}s have"
+        said = f"after it {time} no value of {', '.join(names)}; {'filled in' if short else 'not filled in'}"
+        findings.append(Finding(int(lines[:start].max(initial=1)), said, 0 if short else count * step))
     return filled
 
 
@@ -261,7 +282,13 @@ def _runs(flags: NDArray[bool_]) -> list[tuple[int, int]]:
 
 
 def summary_of(findings: Iterable[Finding], most: int = 3) -> str:
-    """Return the first findings and how many more there are, on one line."""
+    """Return the weightiest findings and how many more there are, on one line."""
     listed = list(findings)
     more = f" and {len(listed) - most} more" if len(listed) > most else ""
-    return "; ".join(map(str, listed[:most])) + more
+    return "; ".join(map(str, weightiest(listed, most))) + more
+
+
+def weightiest(findings: Sequence[Finding], most: int) -> list[Finding]:
+    """Return so many findings that lose the most hours, the first of the rest among them, in the order of the lines."""
+    places = sorted(range(len(findings)), key=lambda place: (-findings[place].lost, place))[:most]
+    return [findings[place] for place in sorted(places)]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
 
 from simulation.scenario.mistakes import Mistake
 from simulation.scenario.sky import Weather
@@ -14,6 +16,8 @@ from simulation.scenario.weather_records import WeatherFile
 _TABLES = {"three-state": "states", "climate": "climate", "records": "records"}
 #: Days that a record must hold to be fitted, and to be put together anew: a year but for a few days.
 FEWEST_DAYS, YEAR = 30, 360
+#: Hours of a gap that may sensibly be filled in. Planning value.
+MOST_FILLED = 24
 #: A record up to so many years says nothing of the differences between years.
 ONE_YEAR = 1.5
 
@@ -105,21 +109,48 @@ def _without_gaps(named: WeatherFile, record: WeatherRecord, at: str) -> Iterato
             hours, unit = (end - start) * record.step, "hour" if record.step == 1 else "day"
             longest = f"{hours} hours after line {record.line_before(start)}"
             wrong = f"{named.use} needs every {unit}, and {which} longer than fill: {longest}"
-            without = " or" if name == "rain" else f", leave {name} out of columns, or write"
-            yield Mistake(f"{at}fill", wrong, f'write "{hours} h"{without} use = "fit"')
+            # Nobody should fill in a week: what stands there would be made up.
+            ways = [f'write "{hours} h"'] if hours <= MOST_FILLED else []
+            ways += [f"leave {name} out of columns"] if name != "rain" else []
+            ways.append(f'{"or " if ways else ""}write use = "fit"')
+            yield Mistake(f"{at}fill", wrong, ", ".join(ways))
 
 
-def record_warnings(weather: Weather) -> Iterator[Mistake]:
+def record_warnings(weather: Weather, starts: datetime, horizon: float) -> Iterator[Mistake]:
     """Yield what a planner should know of the record that a scenario's weather comes from."""
     if weather.model != "records" or weather.records is None:
         return
-    record = weather.records.record
+    named, record = weather.records, weather.records.record
     if record.findings:
         filled = max(record.filled.values())
         wrong = f"{len(record.findings)} lines are odd, and {filled} {'hours' if record.step == 1 else 'days'} were filled in: "
-        yield Mistake(
-            "weather.records", f"{wrong}{summary_of(record.findings, 2)}", f"keystrip weather {weather.records.file} lists all"
-        )
-    if record.years <= ONE_YEAR and weather.records.use != "replay":
-        wrong = f"the record goes over {record.years:.1f} years, so it does not say how years differ"
+        yield Mistake("weather.records", f"{wrong}{summary_of(record.findings, 2)}", f"{command_for(named)} lists all")
+    if named.use == "replay":
+        yield from _beyond(named, starts, horizon)
+    elif record.years <= ONE_YEAR:
+        wrong = f"the record goes over {record.length * record.step / 24:.0f} days, so it does not say how years differ"
         yield Mistake("weather.records", wrong, "take a longer one if there is any")
+
+
+def _beyond(named: WeatherFile, starts: datetime, horizon: float) -> Iterator[Mistake]:
+    """Tell of a replay that outlasts its record."""
+    record = named.record
+    year = named.year or record.first.year
+    begins = starts.replace(year=year, day=28) if (starts.month, starts.day) == (2, 29) else starts.replace(year=year)
+    lasts = record.first + timedelta(hours=record.length * record.step)
+    if not record.first <= begins < lasts:
+        wrong = f"the record does not hold {begins.day} {begins:%b %Y}, with which the replay begins: other days of it stand in"
+        yield Mistake("weather.records.year", wrong, "name a year that holds the season of the build")
+    elif begins + timedelta(hours=horizon) > lasts:
+        left = (lasts - begins) / timedelta(days=1)
+        wrong = f"the record ends {left:.0f} days after hour zero, before the horizon: the replay goes on with other days of it"
+        yield Mistake("weather.records.year", wrong, "name an earlier year, or look at builds that last so long with care")
+
+
+def command_for(named: WeatherFile) -> str:
+    """Return the command that tells everything of a record, to be given in the folder of the scenario."""
+    columns = [f"time={named.columns.time}", *(f"{name}={column.name}:{column.unit}" for name, column in named.columns.of)]
+    words = ["keystrip", "weather", named.file, "--columns", ",".join(columns)]
+    if named.only:
+        words += ["--only", ",".join(f"{name}={value}" for name, value in named.only)]
+    return shlex.join(words)

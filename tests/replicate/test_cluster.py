@@ -157,6 +157,7 @@ def test_a_worker_with_another_program_is_refused(tmp_path, start):
     assert stored(out) == 0
 
 
+@pytest.mark.slow
 def test_a_worker_without_the_program_is_refused(tmp_path, start, without_keystrip):
     bare = start()
     bare.add(without_keystrip)

@@ -46,6 +46,7 @@ def test_two_on_the_same_run_share_the_work_and_come_to_the_same(tmp_path):
     assert names_in(out) == {FILE, *REPORT}
 
 
+@pytest.mark.slow
 def test_two_scenarios_at_once_are_two_runs_in_one_folder(tmp_path):
     other = TEXT.replace("people = 14", "people = 16")
     out = tmp_path / "out"

@@ -65,10 +65,10 @@ def test_times_are_made_local_and_lines_of_other_stations_do_not_count(beside):
 @pytest.mark.parametrize(
     ("cells", "said"),
     [
-        ("2021-03-01T07:00,0,120", 'line 9: wind holds "120", not within 0 to 100 mph; taken as missing'),
-        ("2021-03-01T07:00,-1,10", 'line 9: rain holds "-1", not within 0 to 310 mm; taken as missing'),
-        ("2021-03-01T07:00,nan?,10", 'line 9: rain holds "nan?", which is no number; taken as missing'),
-        ("2021-03-01T07:00,inf,10", 'line 9: rain holds "inf", not within 0 to 310 mm; taken as missing'),
+        ("2021-03-01T07:00,0,120", 'line 9: wind holds "120", not within 0 to 100 mph; taken as missing, filled in'),
+        ("2021-03-01T07:00,-1,10", 'line 9: rain holds "-1", not within 0 to 310 mm; taken as missing, filled in'),
+        ("2021-03-01T07:00,nan?,10", 'line 9: rain holds "nan?", which is no number; taken as missing, filled in'),
+        ("2021-03-01T07:00,inf,10", 'line 9: rain holds "inf", not within 0 to 310 mm; taken as missing, filled in'),
         ("2021-03-01T06:00,0,10", "line 9: the hour of line 8 once more; left out"),
         ("someday,0,10", 'line 9: "someday" is no time such as 2013-07-01T14:00; left out'),
         ("2021-03-01T07:00,0", "line 9: has 2 cells of 3; left out"),
@@ -85,13 +85,13 @@ def test_a_short_gap_is_filled_rain_by_what_was_before_and_wind_on_a_straight_li
     found = record(text, beside)
     assert found.values["rain"][10:14].tolist() == [2, 2, 2, 0]
     assert found.values["wind"][10:14].tolist() == [10, 12, 14, 16]
-    assert [str(one) for one in found.findings] == ["line 12: after it 2 hours without rain, wind; filled in"]
+    assert [str(one) for one in found.findings] == ["line 12: after it 2 hours have no value of rain, wind; filled in"]
     assert found.filled == {"rain": 2, "wind": 2}
 
 
 def test_a_long_gap_is_told_and_stays_one(beside):
     found = record(hours(left_out=set(range(50, 60))), beside)
-    assert [str(one) for one in found.findings] == ["line 51: after it 10 hours without rain, wind; not filled in"]
+    assert [str(one) for one in found.findings] == ["line 51: after it 10 hours have no value of rain, wind; not filled in"]
     assert np.isnan(found.values["rain"][50:60]).all() and found.gaps("wind") == [(50, 60)]
 
 
@@ -100,7 +100,7 @@ def test_a_replay_with_a_long_gap_is_refused_with_its_line_and_goes_with_another
     said = lines(scenario('use = "replay"'), folder)
     assert said[0] == (
         "weather.records.fill: replay needs every hour, and a gap of rain is longer than fill: 10 hours after line 51; "
-        'write "10 h" or use = "fit"'
+        'write "10 h", or write use = "fit"'
     )
     assert len(said) == 2
     assert lines(scenario('use = "replay"\nfill = "10 h"'), folder) == []
@@ -149,8 +149,8 @@ def test_a_daily_record_is_known_by_its_times_and_is_refused_where_days_are_miss
     torn = beside("time,rain,wind\n" + "".join(f"{row}\n" for row in rows.splitlines() if "2021-03-0" not in row))
     rain, wind = lines(scenario('use = "replay"'), torn)
     gap = "is longer than fill: 216 hours after line 60"
-    assert rain == f'weather.records.fill: replay needs every day, and a gap of rain {gap}; write "216 h" or use = "fit"'
-    assert wind.endswith(f'a gap of wind {gap}; write "216 h", leave wind out of columns, or write use = "fit"')
+    assert rain == f'weather.records.fill: replay needs every day, and a gap of rain {gap}; write use = "fit"'
+    assert wind.endswith(f'a gap of wind {gap}; leave wind out of columns, or write use = "fit"')
 
 
 def test_a_missing_file_is_one_line(tmp_path):
@@ -171,10 +171,40 @@ def test_what_is_odd_in_a_record_is_a_warning_of_the_scenario(beside):
     text = hours(24 * 40, changed={7: "2021-03-01T07:00,0,120"}, left_out={11, 12})
     said = [str(one) for one in warnings_of(parse_scenario(scenario(), folder=beside(text))) if one.key == "weather.records"]
     assert said == [
-        "weather.records: 3 lines are odd, and 3 hours were filled in: line 8: after it 1 hour without wind; filled in; line 9: "
-        'wind holds "120", not within 0 to 100 mph; taken as missing and 1 more; keystrip weather weather.csv lists all',
-        "weather.records: the record goes over 0.1 years, so it does not say how years differ; take a longer one if there is any",
+        "weather.records: 2 lines are odd, and 3 hours were filled in: "
+        'line 9: wind holds "120", not within 0 to 100 mph; taken as missing, filled in; '
+        "line 12: after it 2 hours have no value of rain, wind; filled in; "
+        "keystrip weather weather.csv --columns time=time,rain=rain:mm,wind=wind:mph lists all",
+        "weather.records: the record goes over 40 days, so it does not say how years differ; take a longer one if there is any",
     ]
+
+
+def test_a_long_gap_stands_before_what_loses_nothing(beside):
+    text = hours(
+        24 * 40,
+        changed={row: f"{np.datetime64('2021-03-01T00') + row},0,120" for row in range(1, 9)},
+        left_out=set(range(500, 700)),
+    )
+    said = next(str(one) for one in warnings_of(parse_scenario(scenario(), folder=beside(text))) if one.key == "weather.records")
+    assert "line 501: after it 200 hours have no value of rain, wind; not filled in" in said
+    assert "and 7 more" in said
+
+
+@pytest.mark.parametrize(
+    ("starts", "horizon", "said"),
+    [
+        ("2031-03-02T06:00:00", "30 day", None),
+        ("2031-03-02T06:00:00", "60 day", "the record ends 39 days after hour zero, before the horizon"),
+        ("2031-07-02T06:00:00", "30 day", "the record does not hold 2 Jul 2021, with which the replay begins"),
+    ],
+)
+def test_a_replay_that_outlasts_its_record_is_warned_of(beside, starts, horizon, said):
+    text = f'starts = {starts}\nhorizon = "{horizon}"\n' + scenario('use = "replay"')
+    found = [
+        str(one) for one in warnings_of(parse_scenario(text, folder=beside(hours(24 * 40)))) if one.key == "weather.records.year"
+    ]
+    assert len(found) == (said is not None)
+    assert said is None or said in found[0]
 
 
 def test_reading_twice_costs_once(beside):
