@@ -145,7 +145,7 @@ class RecordedDaysSky:
         self._state, least = states[-1][-1], self._record.least
         for day in np.flatnonzero(wet).tolist():
             # No more wet hours than there is rain for: each is wet by what counts as wet.
-            hours = np.flatnonzero(np.array(states[day]) == WET)[: max(1, int(amounts[day] / least))]
+            hours = np.flatnonzero(np.array(states[day]) == WET)[: max(1, int(amounts[day] / least + 1e-9))]
             shares = parts[day][hours] / parts[day][hours].sum()
             rain[day, hours] = least + (amounts[day] - least * len(hours)) * shares
         return rain
