@@ -42,6 +42,7 @@ def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, t
     }
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_builds_are_shared_with_the_forecast_and_between_both_commands(keystrip):
     keystrip("forecast", "short.toml", *FEW)
     _, _, err = keystrip("bottlenecks", "short.toml", *FEW)
@@ -58,6 +59,7 @@ def test_builds_are_shared_with_the_forecast_and_between_both_commands(keystrip)
     assert "to do: 6 builds" in err
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_each_change_can_be_repeated_as_a_plan_of_its_own(keystrip):
     _, out, _ = keystrip("bottlenecks", "short.toml", *FEW, "--json")
     truck = next(one for one in json.loads(out)["changes"] if one["what"] == "one more truck")
@@ -80,6 +82,7 @@ def test_slip_takes_lists_and_ranges_and_several_things(keystrip, tmp_path):
     assert kept["question"]["by"] == "1 day..2 day"
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
     for words in (("bottlenecks", "short.toml"), ("slip", "short.toml", "--by", "1 day")):
         code, out, _ = keystrip(*words, *FEW, "--json")
@@ -92,7 +95,7 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
     [
         (("bottlenecks", "short.toml", "--deadline", "-1 day"), "deadline: -1 day is not after hour zero"),
         (("bottlenecks", "short.toml", "--deadline", "soon"), 'deadline: "soon" is neither a duration nor a date'),
-        (("bottlenecks", "short.toml", "--replications", "0"), "Invalid value for '--replications'"),
+        (("bottlenecks", "short.toml", "--replications", "0"), "--replications: 0 is too small; write 1 or more"),
         (("bottlenecks", "none.toml"), "none.toml: there is no such file"),
         (("slip", "short.toml", "--by", "1 kg"), '--by: "1 kg" is no delay'),
         (("slip", "short.toml", "--by", ""), '--by: "" is no delay'),
@@ -110,6 +113,7 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, line):
 
 
 @pytest.mark.parametrize("words", [("bottlenecks", "short.toml"), ("slip", "short.toml", "--by", "1 day,2 day")])
+@pytest.mark.usefixtures("unpainted")
 def test_a_stop_prints_what_is_known_and_the_same_command_goes_on(keystrip, monkeypatch, words):
     from simulation.replicate.builds import Builds
 

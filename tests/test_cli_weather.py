@@ -6,7 +6,10 @@ import numpy as np
 import pytest
 from short_strip import LEAST
 
+from simulation.analysis.weather_fit import fit_weather
+from simulation.report.weather_tables import MONTHS, weather_answer
 from simulation.scenario import parse_scenario
+from simulation.scenario.weather_records import name_record
 
 COLUMNS = "time=time,rain=rain:inch,wind=wind:m/s"
 FIELD = LEAST
@@ -44,9 +47,9 @@ def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(ke
     for figure in ("wet days", "sd of wet hours a week", "dry weeks", "correlation from one hour to the next"):
         assert figure in out
     assert "In-sample: the record's 200 days are fitted and compared" in out
-    fitted = {line.split()[0]: line for line in out.splitlines() if line[:3] in ("Jan", "Mar", "Dec") and " h " in line}
-    assert [name for name, line in fitted.items() if line.rstrip().endswith(" *")] == ["Jan", "Dec"]
-    assert "* The record has nothing of this month." in out
+    marked = [line[:5].rstrip() for line in out.splitlines() if line[:3] in MONTHS]
+    assert marked == 2 * [*(f"{month} *" for month in MONTHS[:2]), *MONTHS[2:9], *(f"{month} *" for month in MONTHS[9:])]
+    assert out.count("* no record of this month: its figures are those of other months or planning values.") == 2
     assert "Gusts, temperature, humidity: planning values, the record has none." in out
     block = out[out.index("[weather]") :]
     left = folder / "reports" / "station"
@@ -59,6 +62,7 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
     code, out, _ = keystrip(*ASKED, "--json", "--out", "here")
     record = json.loads(out)
     assert code == 0 and record == json.loads((folder / "here" / "weather.json").read_text())
+    assert record["months_without_record"] == ["Jan", "Feb", "Oct", "Nov", "Dec"]
     assert record["in_sample"] is True and record["filled"] == {"rain": 3, "wind": 4}
     assert len(record["measures"]) == 5 and {one["line"] for one in record["findings"]} == {42, 100}
     assert parse_scenario(FIELD + record["scenario"]).weather.states is not None
@@ -85,3 +89,44 @@ def test_what_is_asked_wrongly_is_one_line_and_exit_code_2(keystrip, words, line
 def test_a_file_that_is_not_there_is_one_line(keystrip):
     code, _, err = keystrip("weather", "nowhere.csv", "--columns", COLUMNS)
     assert code == 2 and err.startswith('nowhere.csv: file: "nowhere.csv": there is no such file; ')
+
+
+@pytest.fixture
+def gap(folder, record):
+    """The same record without 200 hours, and more than a dozen hours of it without rain."""
+    rows = record.splitlines()
+    for row in range(5, 2000, 97):
+        moment, _, wind = rows[row].split(",")
+        rows[row] = f"{moment},,{wind}"
+    del rows[2500:2700]
+    (folder / "gap.csv").write_text("\n".join(rows) + "\n")
+    return "gap.csv"
+
+
+def test_the_gap_that_loses_most_stands_first_and_counts_neither_as_dry_nor_as_a_spell(keystrip, folder, gap, monkeypatch):
+    from simulation.report import weather_picture
+
+    drawn = []
+    monkeypatch.setattr(weather_picture, "describe_weather", lambda found: drawn.append(found) or "in words")
+    code, out, _ = keystrip("weather", gap, "--columns", COLUMNS)
+    lines = out.splitlines()
+    first = lines[lines.index("What to know of it") + 1]
+    assert code == 0 and first.split(maxsplit=2)[2].rstrip() == "after it 200 hours have no value of rain, wind; not filled in"
+    rain = drawn[0].record.values["rain"]
+    known = rain[: len(rain) // 24 * 24].reshape(-1, 24)
+    known = known[~np.isnan(known).any(axis=1)]
+    share = (known >= 0.2).any(axis=1).mean()
+    assert f"\n{share:.0%} of the days are wet" in out
+    assert drawn[0].recorded.dry_spells.max() < 200
+    assert "in words" in (folder / "reports" / "gap" / "weather.svg").read_text()
+
+
+@pytest.mark.parametrize("days", [120, 370])
+def test_resampling_is_named_only_where_the_record_is_long_enough_for_it(folder, days):
+    # Ten wet hours in every week: no chain has weeks that are all alike.
+    rows = [f"{np.datetime64('2021-03-01T00') + hour},{int(hour % 168 < 20 and hour % 2)}" for hour in range(24 * days)]
+    (folder / "odd.csv").write_text("\n".join(["time,rain", *rows]) + "\n")
+    columns = {"time": "time", "rain": {"column": "rain", "unit": "mm"}}
+    (said,) = weather_answer(fit_weather(name_record({"file": "odd.csv", "columns": columns})))
+    assert "does not give again" in said
+    assert ("Resample the record" in said) == (days > 360)

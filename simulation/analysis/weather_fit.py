@@ -145,7 +145,7 @@ def _drawn(plan: SkyPlan, build: int, hours: int, step: int) -> Flags:
 
 
 def _by_hours(wet: Flags, known: Flags) -> dict[str, float]:
-    weeks, days = _sums(wet, 168), _sums(wet, 24)
+    weeks, days = _sums(wet, known, 168), _sums(wet, known, 24)
     return {
         "wet hours": _share(wet, known),
         "wet days": float((days > 0).mean()),
@@ -156,7 +156,7 @@ def _by_hours(wet: Flags, known: Flags) -> dict[str, float]:
 
 
 def _by_days(wet: Flags, known: Flags) -> dict[str, float]:
-    weeks = _sums(wet, 7)
+    weeks = _sums(wet, known, 7)
     return {
         "wet days": _share(wet, known),
         "wet day after a dry one": _after(wet, known, False),
@@ -175,10 +175,14 @@ def _after(wet: Flags, known: Flags, first: bool) -> float:
     return float(wet[1:][before].mean()) if before.any() else 0.0
 
 
-def _sums(wet: Flags, size: int) -> NDArray[intp]:
-    """Return how many are wet of each whole `size` in turn."""
-    whole = len(wet) // size * size
-    return wet[:whole].reshape(-1, size).sum(axis=1) if whole else np.zeros(1, dtype=np.intp)
+def _sums(wet: Flags, known: Flags, size: int) -> NDArray[intp]:
+    """Return how many are wet of each `size` in turn that is known whole; of each, if there is none."""
+    count = len(wet) // size
+    if not count:
+        return np.zeros(1, dtype=np.intp)
+    sums, whole = wet[: count * size].reshape(-1, size).sum(axis=1), known[: count * size].reshape(-1, size).all(axis=1)
+    found: NDArray[intp] = sums[whole] if whole.any() else sums
+    return found
 
 
 def _lag(wet: Flags) -> float:
@@ -192,13 +196,15 @@ def _spread(many: list[Flags], known: Flags, months: NDArray[intp], step: int) -
     every = np.bincount(months[known], minlength=12)
     wet = np.mean([np.bincount(months[one & known], minlength=12) for one in many], axis=0)
     by_month = [float(count / total) if total else float("nan") for count, total in zip(wet, every, strict=True)]
-    spells = np.concatenate([_dry_spells(one) for one in many])
-    weeks = np.concatenate([_sums(one, 168 // step) for one in many])
+    spells = np.concatenate([_dry_spells(one, known) for one in many])
+    weeks = np.concatenate([_sums(one, known, 168 // step) for one in many])
     return Spread(by_month, np.sort(spells), np.sort(weeks))
 
 
-def _dry_spells(wet: Flags) -> NDArray[intp]:
-    """Return the lengths of dry spells between two wet ones."""
-    at = np.flatnonzero(wet)
-    apart = np.diff(at) - 1
-    return apart[apart > 0]
+def _dry_spells(wet: Flags, known: Flags) -> NDArray[intp]:
+    """Return the lengths of dry spells between two wet ones, of which nothing is unknown."""
+    at = np.flatnonzero(wet & known)
+    apart: NDArray[intp] = np.diff(at) - 1
+    unknown = np.diff(np.cumsum(~known)[at])
+    found: NDArray[intp] = apart[(apart > 0) & (unknown == 0)]
+    return found

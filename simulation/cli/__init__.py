@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import re
 import signal
 import sys
 from typing import Annotated, NoReturn, cast
@@ -102,11 +101,9 @@ def main() -> NoReturn:
         if code == talk.NOTHING_KEPT and talk.silent():  # typer keeps an interrupt outside of a command to itself
             talk.say("stopped")
     except usage_error as error:
-        words = error.format_message().rstrip(".")  # type: ignore[attr-defined]
-        words = re.sub("Input should be a valid integer.*", "write a whole number", words)
-        words = re.sub("Input should be a valid number.*", "write a number", words).replace("Input should be", "write a number")
-        context = getattr(error, "ctx", None)
-        talk.say(f"{words}; {context.command_path if context else 'keystrip'} --help lists what there is")
+        from simulation.cli.slips import slip_of
+
+        talk.say(slip_of(error, sys.argv[1:], [str(command.name) for command in app.registered_commands]))
         code = talk.MISTAKE
     except KeyboardInterrupt:
         talk.say("stopped")

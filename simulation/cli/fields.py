@@ -69,18 +69,30 @@ def _table(file: Path, rows: list[dict[str, object]]) -> None:
         writer.writerows(rows)
 
 
-def check(scenario: talk.SCENARIO = None) -> None:
+def check(scenario: talk.SCENARIO = None, as_json: talk.JSON = False) -> None:
     """Say that a scenario is sound, or name every mistake and every warning."""
-    from simulation.build import second_look
+    from simulation.build import second_look, warnings_of
+    from simulation.report.check_record import check_record
+    from simulation.scenario import Mistake, ScenarioError, load_scenario
 
-    name, loaded = talk.load(scenario)
-    with talk.mistakes_of(name):
-        talk.warn(name, loaded)
+    file = talk.file_of(scenario)
+    warnings: list[Mistake] = []
+    wrong, hours = None, float("inf")
+    try:
+        loaded = load_scenario(file)
+        warnings += warnings_of(loaded)
         hours, found = second_look(loaded)
-    for warning in found:
-        typer.echo(f"{name}: warning: {warning}", err=True)
+        warnings += found
+    except ScenarioError as error:
+        wrong = ScenarioError(str(file), error.mistakes)
+    if as_json:
+        talk.show(True, lambda: check_record(str(file), wrong.mistakes if wrong else (), warnings, hours), lambda _: None)
+        raise typer.Exit(talk.MISTAKE if wrong else talk.DONE)
+    talk.say_warnings(str(file), warnings)
+    if wrong is not None:
+        talk.refuse(wrong)
     drawn = "" if hours == float("inf") else f"; one drawn build is ready after {hours / 24:.1f} days"
-    typer.echo(f"{name}: sound{drawn}")
+    typer.echo(f"{file}: sound{drawn}")
 
 
 def trace(

@@ -30,15 +30,17 @@ def repeat(
     ],
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
+    as_json: talk.JSON = False,
 ) -> None:
     """Do a run again from what is kept of it, and say whether it agrees to the bit; nothing is changed."""
     from simulation.replicate.repeating import find_run
     from simulation.replicate.repeating import repeat as repeat_run
     from simulation.report import print_repetition
+    from simulation.report.run_tables import repetition_record
 
     with talk.refusals(), talk.mistakes_of(run), talk.progress() as advance:
         found = repeat_run(*find_run(run), workers, cluster, advance)
-    talk.put(talk.text_of(lambda console: print_repetition(found, console)))
+    talk.show(as_json, lambda: repetition_record(found), lambda console: print_repetition(found, console))
     if not found.agrees and not found.agrees_across_processors:
         raise typer.Exit(talk.DISAGREES)
     if found.builds < found.manifest.builds:

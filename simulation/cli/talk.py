@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
@@ -15,7 +17,7 @@ import typer
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from simulation.scenario import Scenario, ScenarioError
+    from simulation.scenario import Mistake, Scenario, ScenarioError
 
 DONE, DISAGREES, MISTAKE, STOPPED, NOTHING_KEPT = 0, 1, 2, 3, 130
 
@@ -52,17 +54,25 @@ _said = False
 _OPTIONS = ("deadline", "precision", "--detail")
 
 
-def load(scenario: str | None) -> tuple[str, Scenario]:
-    """Return the scenario with the file it stands in; a bare name that is no file may be one of the shipped."""
-    from simulation.scenario import ScenarioError, load_scenario, shipped
+def file_of(scenario: str | None) -> Path:
+    """Return the file of a scenario; a bare name that is no file may be one of the shipped."""
+    from simulation.scenario import shipped
 
     path = shipped() if scenario is None else Path(scenario)
     if scenario is not None and not path.exists() and path.name == path.stem == scenario and shipped(scenario).is_file():
         path = shipped(scenario)
+    return path
+
+
+def load(scenario: str | None) -> tuple[str, Scenario]:
+    """Return the scenario with the file it stands in."""
+    from simulation.scenario import ScenarioError, load_scenario
+
+    path = file_of(scenario)
     try:
         return str(path), load_scenario(path)
     except ScenarioError as error:
-        _refuse(error)
+        refuse(error)
 
 
 def folder_of(name: str, out: Path | None) -> Path:
@@ -110,7 +120,7 @@ def mistakes_of(name: str) -> Iterator[None]:
     try:
         yield
     except ScenarioError as error:
-        _refuse(error if error.file in _OPTIONS else ScenarioError(name, error.mistakes))
+        refuse(error if error.file in _OPTIONS else ScenarioError(name, error.mistakes))
 
 
 @contextmanager
@@ -137,13 +147,35 @@ def warn(name: str, scenario: Scenario) -> None:
     """Say what a scenario allows but its planner may not have meant."""
     from simulation.build import warnings_of
 
-    for warning in warnings_of(scenario):
-        typer.echo(f"{name}: warning: {warning}", err=True)
+    say_warnings(name, warnings_of(scenario))
 
 
-def _refuse(error: ScenarioError) -> NoReturn:
-    typer.echo(str(error), err=True)
+def say_warnings(name: str, warnings: Iterable[Mistake]) -> None:
+    """Write warnings of a scenario to standard error, a line each."""
+    for warning in warnings:
+        _say_of_file(f"{name}: warning: {warning}")
+
+
+def refuse(error: ScenarioError) -> NoReturn:
+    """Say how many mistakes there are, name each, and end."""
+    if len(error.mistakes) > 1:
+        typer.echo(f"{len(error.mistakes)} mistakes in {error.file}:", err=True)
+    for mistake in error.mistakes:
+        _say_of_file(f"{error.file}: {mistake}")
     raise typer.Exit(MISTAKE)
+
+
+def _say_of_file(line: str) -> None:
+    """Write what is said of a file to standard error: within the width of a terminal, and as one line for any other reader."""
+    width = shutil.get_terminal_size().columns
+    if sys.stderr.isatty() and len(line) > width:
+        words, with_command, command = line.partition(": keystrip ")
+        line = fill(
+            f"{words}:" if with_command else words, width, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False
+        )
+        if with_command:  # a command that is broken into two lines cannot be copied
+            line += f"\n  keystrip {command}"
+    typer.echo(line, err=True)
 
 
 def stop(line: str) -> NoReturn:

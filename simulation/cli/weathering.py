@@ -55,8 +55,7 @@ def weather(
     try:
         named = name_record(keys)
     except ScenarioError as error:
-        typer.echo(str(error), err=True)
-        raise typer.Exit(talk.MISTAKE) from None
+        talk.refuse(error)
     from simulation.analysis.weather_fit import fit_weather
     from simulation.report.weather_picture import write_weather
     from simulation.report.weather_tables import print_weather, weather_record

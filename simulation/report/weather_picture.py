@@ -66,7 +66,8 @@ def _months(axes: Axes, found: WeatherFit) -> None:
         label="fitted chain",
     )
     for month in sorted(set(range(12)) - found.months):
-        axes.text(month, 0.5, "no record", rotation=90, ha="center", va="bottom", color=INK, fontsize=SMALL)
+        place: dict[str, Any] = {"rotation": 90, "ha": "center", "va": "bottom", "transform": axes.get_xaxis_transform()}
+        axes.text(month, 0.03, "no record", color=INK, fontsize=SMALL, **place)
     axes.set_xticks(places, list("JFMAMJJASOND"))
     axes.set_xlabel("month")
     axes.set_xlim(-0.7, 11.7)

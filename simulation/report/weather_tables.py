@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from simulation.report import wording
 from simulation.report.sections import print_section, table_of, terms
 from simulation.report.weather_block import weather_block
-from simulation.scenario.weather_record import weightiest
+from simulation.scenario.weather_findings import by_weight
+from simulation.scenario.weather_rules import can_be_resampled
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -36,7 +37,7 @@ def print_weather(found: WeatherFit, console: Console) -> None:
     print_section(console, "What the record has", _contents(found))
     if record.findings:
         listed = terms()
-        for one in weightiest(record.findings, _LISTED):
+        for one in by_weight(record.findings)[:_LISTED]:
             listed.add_row(f"line {one.line}", one.text)
         more = len(record.findings) - _LISTED
         print_section(console, "What to know of it", listed, *([f"and {more} more, all in weather.json"] if more > 0 else []))
@@ -61,7 +62,8 @@ def weather_answer(found: WeatherFit) -> list[str]:
     wet = f"{first.record:.0%} of the days are wet ({found.named.wet:g} mm or more in one {found.unit})"
     if not outside:
         return [f"{wet}. The fitted chain gives all {len(found.measures)} figures of the record again."]
-    instead = "Resample the record instead where that matters." if found.unit == "hour" else "Look at them before you use it."
+    resampled = can_be_resampled(found.named)
+    instead = "Resample the record instead where that matters." if resampled else "Look at them before you use it."
     return [f"{wet}. The fitted chain does not give again: {', '.join(outside)}. {instead}"]
 
 
@@ -104,21 +106,20 @@ def _chain(found: WeatherFit) -> Table:
         numbers = (chain.wet[month], chain.short[month], chain.short_ends[month], chain.long_ends[month])
         dry = chain.cycle(month) - spell
         table.add_row(
-            name,
+            _marked(name, month, found),
             *(f"{one:.3f}" for one in numbers[:3]),
             f"{numbers[3]:.4f}",
             f"{share:.1%}",
             f"{spell:.1f} h",
             f"{dry:.0f} h",
-            f"{found.fit.periods[month]}{'' if month in found.months else ' *'}",
+            found.fit.periods[month],
         )
     return table
 
 
 def _chain_notes(found: WeatherFit) -> list[str]:
     notes = ["p: wet after wet; w: share of short dry spells; a, b: wet after an hour of a short, of a long one."]
-    if len(found.months) < len(MONTHS):
-        notes.append("* The record has nothing of this month.")
+    notes += _nothing_of(found)
     if found.fit.daily:
         notes.append("The record is by days: p and a are planning values; w and b give the month its wet days, and runs of them.")
     return notes
@@ -130,7 +131,7 @@ def _air(found: WeatherFit) -> Table:
     for month, name in enumerate(MONTHS):
         day, humid = air.temperature[month], air.humidity_dry[month]
         table.add_row(
-            name,
+            _marked(name, month, found),
             f"{air.rain[month]:.1f}",
             f"{air.wind_dry[month]:.1f}",
             f"{air.wind_wet[month]:.1f}",
@@ -147,7 +148,18 @@ def _air_notes(found: WeatherFit) -> list[str]:
     shares = ", ".join(f"{name} {share:.0%}" for name, share in found.classes.items())
     if found.unit == "hour":
         notes.append(f"Of the recorded rain, by the hour: {shares} (up to 2.5, up to 7.6, and more mm/h).")
-    return notes
+    return [*notes, *_nothing_of(found)]
+
+
+def _marked(name: str, month: int, found: WeatherFit) -> str:
+    return name if month in found.months else f"{name} *"
+
+
+def _nothing_of(found: WeatherFit) -> list[str]:
+    """Return what the mark of a month means, where one bears it."""
+    if len(found.months) == len(MONTHS):
+        return []
+    return ["* no record of this month: its figures are those of other months or planning values."]
 
 
 def weather_record(found: WeatherFit) -> dict[str, Any]:
@@ -165,6 +177,7 @@ def weather_record(found: WeatherFit) -> dict[str, Any]:
         "measures": [{**asdict(one), "within": one.within} for one in found.measures],
         "drawn_records": found.records,
         "fitted_to": list(found.fit.periods),
+        "months_without_record": [name for month, name in enumerate(MONTHS) if month not in found.months],
         "chain": asdict(found.fit.chain),
         "air": {**{key: value for key, value in asdict(air).items() if key != "stated"}, "stated": sorted(air.stated)},
         "rain_by_class": found.classes,

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -19,6 +18,7 @@ from numpy.typing import NDArray
 
 from simulation.scenario.mistakes import did_you_mean, shown
 from simulation.scenario.weather_columns import VARIABLES, Column, Columns
+from simulation.scenario.weather_findings import Finding
 
 #: What stands in records where nothing was measured.
 _MISSING = {"", "na", "n/a", "nan", "null", "none", "-", "m"}
@@ -38,18 +38,6 @@ class RecordError(ValueError):
     def __init__(self, key: str, wrong: str, right: str) -> None:
         self.said = (key, wrong, right)
         super().__init__(f"{wrong}; {right}")
-
-
-@dataclass(frozen=True)
-class Finding:
-    """Something in a record that a planner should know of, the line that it is about, and how many hours are lost by it."""
-
-    line: int
-    text: str
-    lost: int = 0
-
-    def __str__(self) -> str:
-        return f"line {self.line}: {self.text}"
 
 
 @dataclass(frozen=True, eq=False)
@@ -208,6 +196,10 @@ def _name(step: int) -> str:
     return "hour" if step == 1 else "day"
 
 
+def _counted(count: int, step: int) -> str:
+    return f"{count} {_name(step)}{'' if count == 1 else 's'}"
+
+
 def _value(name: str, column: Column, cell: str, step: int, line: int, findings: list[Finding]) -> float:
     """Return the value of a cell in the unit used inside, NaN if it holds none that can be true."""
     if cell.lower() in _MISSING:
@@ -242,27 +234,36 @@ def _fill_all(
     """
     filled = dict.fromkeys(values, 0)
     told: dict[tuple[int, int, bool], list[str]] = {}
+    told_before: set[int] = set()
     for name, found in values.items():
         known = ~np.isnan(found)
         if not known.any() or name == "gust":  # gusts are reported where there are any
             continue
         for start, end in _runs(~known):
             short = start > 0 and end < len(found) and (end - start) * step <= limit
-            mine = [bad.get((name, place)) for place in range(start, end)]
-            if None in mine:
+            mine = [at for place in range(start, end) if (at := bad.get((name, place))) is not None]
+            if len(mine) < end - start:
                 told.setdefault((start, end, short), []).append(name)
-            for one in mine if None not in mine and short else ():
-                assert one is not None
-                findings[one] = replace(findings[one], text=f"{findings[one].text}, filled in")
+            elif short:
+                for at in mine:
+                    findings[at] = replace(findings[at], text=f"{findings[at].text}, filled in")
+            else:
+                # One line tells of a long run of them: each for itself would hide how long it is.
+                first, *others = mine
+                so = f", as are the values of the next {_counted(len(others), step)}" if others else ""
+                text = f"{findings[first].text}{so}; not filled in"
+                findings[first] = replace(findings[first], text=text, lost=len(mine) * step)
+                told_before.update(others)
             if short:
                 filled[name] += end - start
                 _bridge(name, found, start, end)
     for (start, end, short), names in told.items():
         # The columns of an hour are most often missing together, and one line says so.
         count = end - start
-        time = f"1 {_name(step)} has" if count == 1 else f"{count} {_name(step)}s have"
-        said = f"after it {time} no value of {', '.join(names)}; {'filled in' if short else 'not filled in'}"
+        said = f"after it {_counted(count, step)} {'has' if count == 1 else 'have'} no value of {', '.join(names)}"
+        said += "; filled in" if short else "; not filled in"
         findings.append(Finding(int(lines[:start].max(initial=1)), said, 0 if short else count * step))
+    findings[:] = [finding for at, finding in enumerate(findings) if at not in told_before]
     return filled
 
 
@@ -279,16 +280,3 @@ def _runs(flags: NDArray[bool_]) -> list[tuple[int, int]]:
     padded = np.concatenate(([False], flags, [False]))
     edges = np.flatnonzero(padded[1:] != padded[:-1]).tolist()
     return list(zip(edges[::2], edges[1::2], strict=True))
-
-
-def summary_of(findings: Iterable[Finding], most: int = 3) -> str:
-    """Return the weightiest findings and how many more there are, on one line."""
-    listed = list(findings)
-    more = f" and {len(listed) - most} more" if len(listed) > most else ""
-    return "; ".join(map(str, weightiest(listed, most))) + more
-
-
-def weightiest(findings: Sequence[Finding], most: int) -> list[Finding]:
-    """Return so many findings that lose the most hours, the first of the rest among them, in the order of the lines."""
-    places = sorted(range(len(findings)), key=lambda place: (-findings[place].lost, place))[:most]
-    return [findings[place] for place in sorted(places)]

@@ -5,11 +5,13 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
+from pathlib import Path
 
 from simulation.scenario.mistakes import Mistake
 from simulation.scenario.sky import Weather
 from simulation.scenario.unread import told
-from simulation.scenario.weather_record import WeatherRecord, summary_of
+from simulation.scenario.weather_findings import summary_of
+from simulation.scenario.weather_record import WeatherRecord
 from simulation.scenario.weather_records import WeatherFile
 
 #: Model -> the table that it goes by.
@@ -116,15 +118,23 @@ def _without_gaps(named: WeatherFile, record: WeatherRecord, at: str) -> Iterato
             yield Mistake(f"{at}fill", wrong, ", ".join(ways))
 
 
-def record_warnings(weather: Weather, starts: datetime, horizon: float) -> Iterator[Mistake]:
-    """Yield what a planner should know of the record that a scenario's weather comes from."""
+def can_be_resampled(named: WeatherFile) -> bool:
+    """Return whether builds could put their weather together from pieces of a record."""
+    return not list(record_mistakes(named.model_copy(update={"use": "resample"})))
+
+
+def record_warnings(weather: Weather, starts: datetime, horizon: float, folder: Path) -> Iterator[Mistake]:
+    """Yield what a planner should know of the record that a scenario's weather comes from, a file in a folder."""
     if weather.model != "records" or weather.records is None:
         return
     named, record = weather.records, weather.records.record
     if record.findings:
         filled = max(record.filled.values())
         wrong = f"{len(record.findings)} lines are odd, and {filled} {'hours' if record.step == 1 else 'days'} were filled in: "
-        yield Mistake("weather.records", f"{wrong}{summary_of(record.findings, 2)}", f"{command_for(named)} lists all")
+        # The command fits a chain, and refuses what is too short for one.
+        enough = record.length * record.step >= 24 * FEWEST_DAYS
+        right = f"list all with: {command_for(named, folder)}" if enough else "look at those lines of the file"
+        yield Mistake("weather.records", f"{wrong}{summary_of(record.findings, 2)}", right)
     if named.use == "replay":
         yield from _beyond(named, starts, horizon)
     elif record.years <= ONE_YEAR:
@@ -147,10 +157,14 @@ def _beyond(named: WeatherFile, starts: datetime, horizon: float) -> Iterator[Mi
         yield Mistake("weather.records.year", wrong, "name an earlier year, or look at builds that last so long with care")
 
 
-def command_for(named: WeatherFile) -> str:
-    """Return the command that tells everything of a record, to be given in the folder of the scenario."""
+def command_for(named: WeatherFile, folder: Path) -> str:
+    """Return the command that tells everything of a record, a file in a folder, as the scenario reads it."""
     columns = [f"time={named.columns.time}", *(f"{name}={column.name}:{column.unit}" for name, column in named.columns.of)]
-    words = ["keystrip", "weather", named.file, "--columns", ",".join(columns)]
+    words = ["keystrip", "weather", str(folder / named.file), "--columns", ",".join(columns)]
     if named.only:
         words += ["--only", ",".join(f"{name}={value}" for name, value in named.only)]
+    written = {"time_offset": f"{named.time_offset:g} h", "wet": f"{named.wet:g}", "by": named.by, "fill": f"{named.fill:g} h"}
+    for key, text in written.items():
+        # With an equals sign, so that a time offset west of the file's is not taken for an option.
+        words += [f"--{key.replace('_', '-')}={text}"] if key in named.model_fields_set else []
     return shlex.join(words)

@@ -1,5 +1,7 @@
 """Records of weather: read in their units, and everything that is wrong with them told with its line."""
 
+import shlex
+
 import numpy as np
 import pytest
 from scenario_texts import line, lines, written
@@ -7,6 +9,7 @@ from scenario_texts import line, lines, written
 from simulation.build import warnings_of
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
 from simulation.scenario.weather_record import read_weather
+from simulation.scenario.weather_rules import command_for
 
 COLUMNS = 'columns = { time = "time", rain = { column = "rain", unit = "mm" }, wind = { column = "wind", unit = "mph" } }'
 
@@ -168,13 +171,14 @@ def test_the_record_is_part_of_the_scenario_and_needs_no_file_any_more(beside):
 
 
 def test_what_is_odd_in_a_record_is_a_warning_of_the_scenario(beside):
-    text = hours(24 * 40, changed={7: "2021-03-01T07:00,0,120"}, left_out={11, 12})
-    said = [str(one) for one in warnings_of(parse_scenario(scenario(), folder=beside(text))) if one.key == "weather.records"]
+    folder = beside(hours(24 * 40, changed={7: "2021-03-01T07:00,0,120"}, left_out={11, 12}))
+    said = [str(one) for one in warnings_of(parse_scenario(scenario(), folder=folder)) if one.key == "weather.records"]
     assert said == [
         "weather.records: 2 lines are odd, and 3 hours were filled in: "
         'line 9: wind holds "120", not within 0 to 100 mph; taken as missing, filled in; '
         "line 12: after it 2 hours have no value of rain, wind; filled in; "
-        "keystrip weather weather.csv --columns time=time,rain=rain:mm,wind=wind:mph lists all",
+        f"list all with: keystrip weather {shlex.quote(str(folder / 'weather.csv'))} "
+        "--columns time=time,rain=rain:mm,wind=wind:mph",
         "weather.records: the record goes over 40 days, so it does not say how years differ; take a longer one if there is any",
     ]
 
@@ -182,12 +186,40 @@ def test_what_is_odd_in_a_record_is_a_warning_of_the_scenario(beside):
 def test_a_long_gap_stands_before_what_loses_nothing(beside):
     text = hours(
         24 * 40,
-        changed={row: f"{np.datetime64('2021-03-01T00') + row},0,120" for row in range(1, 9)},
+        changed={row: f"{np.datetime64('2021-03-01T00') + row},0,120" for row in range(1, 9, 2)},
         left_out=set(range(500, 700)),
     )
     said = next(str(one) for one in warnings_of(parse_scenario(scenario(), folder=beside(text))) if one.key == "weather.records")
-    assert "line 501: after it 200 hours have no value of rain, wind; not filled in" in said
-    assert "and 7 more" in said
+    assert "were filled in: line 501: after it 200 hours have no value of rain, wind; not filled in; line 3: " in said
+    assert "and 3 more" in said
+
+
+def test_bad_values_in_a_row_that_are_not_filled_in_are_one_finding_with_all_that_is_lost(beside):
+    changed = {row: f"{np.datetime64('2021-03-01T00') + row},0,999" for row in range(300, 400)}
+    (found,) = record(hours(changed=changed), beside).findings
+    assert str(found) == (
+        'line 302: wind holds "999", not within 0 to 100 mph; taken as missing, as are the values of the next 99 hours; '
+        "not filled in"
+    )
+    assert found.lost == 100
+
+
+@pytest.mark.parametrize("more", ["", 'fill = "0 h"', 'time_offset = "-5 h"\nwet = 0.5\nby = "year"'])
+def test_the_command_of_a_warning_names_the_record_as_the_scenario_reads_it(beside, more):
+    folder = beside(hours(changed={7: "2021-03-01T07:00,0.0,120", 8: "2021-03-01T08:00,2.0,10"}))
+    named = parse_scenario(scenario(more), folder=folder).weather.records
+    words = shlex.split(command_for(named, folder))
+    columns = "time=time,rain=rain:mm,wind=wind:mph"
+    assert words[:5] == ["keystrip", "weather", str(folder / "weather.csv"), "--columns", columns]
+    wanted = [line.replace('"', "").split(" = ") for line in more.splitlines()]
+    assert words[5:] == [f"--{key.replace('_', '-')}={value}" for key, value in wanted]
+
+
+def test_a_record_too_short_to_fit_is_not_to_be_looked_at_with_the_command_that_fits(beside):
+    text = f"starts = 2031-03-02T06:00:00\nhorizon = '5 day'\n{scenario('use = ' + chr(34) + 'replay' + chr(34))}"
+    found = parse_scenario(text, folder=beside(hours(24 * 20, left_out={11})))
+    said = next(str(one) for one in warnings_of(found) if one.key == "weather.records")
+    assert said.endswith("; look at those lines of the file")
 
 
 @pytest.mark.parametrize(

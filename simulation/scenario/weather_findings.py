@@ -1,0 +1,32 @@
+"""What should a planner know of a record of weather, and what of it first?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something in a record that a planner should know of, the line that it is about, and how many hours are lost by it."""
+
+    line: int
+    text: str
+    lost: int = 0
+
+    def __str__(self) -> str:
+        return f"line {self.line}: {self.text}"
+
+
+def by_weight(findings: Sequence[Finding]) -> list[Finding]:
+    """Return findings by the hours that are lost by them, most first, and alike ones in the order of the lines.
+
+    Whoever lists only the first of many can so leave out nothing that loses more than what is listed.
+    """
+    return sorted(findings, key=lambda finding: (-finding.lost, finding.line))
+
+
+def summary_of(findings: Sequence[Finding], most: int = 3) -> str:
+    """Return the weightiest findings and how many more there are, on one line."""
+    more = f" and {len(findings) - most} more" if len(findings) > most else ""
+    return "; ".join(map(str, by_weight(findings)[:most])) + more

@@ -1,0 +1,80 @@
+"""Slips of the pen on the command line, and mistakes in a file, as a person meets them."""
+
+import json
+import shlex
+import sys
+
+import pytest
+from short_strip import LEAST, SHORT
+
+from simulation.cli import talk
+from simulation.scenario import Mistake
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (
+            ["forecast", "--replications", "ten"],
+            '--replications: "ten" is not a whole number; write one such as 400; keystrip forecast --help lists what there is',
+        ),
+        (["conditions", "--seasons", "1.5"], '--seasons: "1.5" is not a whole number; write one such as 200'),
+        (["weather", "x.csv", "--wet", "much"], '--wet: "much" is not a number; write one such as 0.2; keystrip weather --help'),
+        (["trace", "--replication", "-1"], "--replication: -1 is too small; write 0 or more; keystrip trace --help"),
+        (["conditions", "--seasons", "99999"], "--seasons: 99999 is too large; write 10000 or less; keystrip conditions --help"),
+        (["forecast", "--replications"], "Option '--replications' requires an argument; keystrip forecast --help"),
+        (["forecast", "--nope"], "keystrip forecast --help lists what there is"),
+        (["frecast"], "keystrip --help lists what there is"),
+    ],
+)
+def test_a_slip_of_the_pen_is_one_line_that_names_the_help_of_its_command(keystrip, words, said):
+    code, out, err = keystrip(*words)
+    assert (code, out, len(err.splitlines())) == (2, "", 1)
+    assert said in err and err.endswith(" --help lists what there is\n")
+
+
+@pytest.fixture
+def wrong(tmp_path):
+    text = SHORT.replace('"72 ft"', '"71 ft"').replace("people = 16", "poeple = 16")
+    (tmp_path / "wrong.toml").write_text(text, encoding="utf-8")
+    return "wrong.toml"
+
+
+def test_mistakes_are_counted_first_and_each_is_one_line_in_a_pipe(keystrip, wrong):
+    code, out, err = keystrip("check", wrong)
+    first, *lines = err.splitlines()
+    assert (code, out, first) == (2, "", f"{len(lines)} mistakes in wrong.toml:")
+    assert len(lines) >= 2 and all(line.startswith("wrong.toml: ") for line in lines)
+    assert max(map(len, lines)) > 80
+
+
+def test_mistakes_are_wrapped_within_a_terminal_and_lose_no_word(keystrip, wrong, monkeypatch):
+    in_a_pipe = keystrip("check", wrong)[2]
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    on_a_terminal = keystrip("check", wrong)[2]
+    assert max(map(len, on_a_terminal.splitlines())) <= 80
+    assert on_a_terminal.split() == in_a_pipe.split()
+
+
+def test_a_command_in_a_warning_is_not_broken_on_a_terminal(monkeypatch, capsys):
+    monkeypatch.setenv("COLUMNS", "80")
+    command = "keystrip weather 'my records/of many years.csv' --columns time=time,rain=rain:mm,wind=wind:mph,humidity=h:%"
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    talk.say_warnings("north.toml", [Mistake("weather.records", "words " * 30 + "end", f"list all with: {command}")])
+    *words, last = capsys.readouterr().err.splitlines()
+    assert shlex.split(last) == shlex.split(command)
+    assert len(words) > 1 and words[-1].endswith("with:")
+
+
+def test_check_gives_mistakes_and_warnings_as_records(keystrip, tmp_path, wrong):
+    code, out, err = keystrip("check", wrong, "--json")
+    found = json.loads(out)
+    assert (code, err, found["file"], found["sound"], found["warnings"]) == (2, "", "wrong.toml", False, [])
+    assert {"key": "crew.red.poeple", "wrong": "unknown key", "right": "did you mean people?"} in found["mistakes"]
+    (tmp_path / "least.toml").write_text(LEAST, encoding="utf-8")
+    code, out, err = keystrip("check", "least.toml", "--json")
+    found = json.loads(out)
+    assert (code, err, found["sound"], found["mistakes"]) == (0, "", True, [])
+    assert "site" in [one["key"] for one in found["warnings"]] and found["drawn_build_ready_days"] > 0
+    code, out, _ = keystrip("check", "nowhere.toml", "--json")
+    assert code == 2 and json.loads(out)["mistakes"][0]["wrong"] == "there is no such file"
