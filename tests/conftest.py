@@ -1,11 +1,12 @@
 """The command line in a folder of its own for the tests of every command, and one browser for those of every page."""
 
 import sys
+from pathlib import Path
 
 import pytest
 from browser import browser
 
-__all__ = ["browser", "keystrip"]
+__all__ = ["browser", "keystrip", "unpainted"]
 
 
 @pytest.fixture
@@ -23,3 +24,9 @@ def keystrip(tmp_path, monkeypatch, capsys):
         return ended.value.code, *capsys.readouterr()
 
     return run
+
+
+@pytest.fixture
+def unpainted(monkeypatch):
+    """Have pictures composed and their files left, but not painted, where nobody looks at them: a third of a second each time."""
+    monkeypatch.setattr("matplotlib.figure.Figure.savefig", lambda figure, file, **_: Path(file).write_text("unpainted"))

@@ -40,7 +40,7 @@ def test_the_whole_brief_says_how_much_there_is_to_do_before_it_begins(keystrip,
     assert (tmp_path / "brief.pdf").read_bytes().startswith(b"%PDF")
 
 
-@pytest.mark.usefixtures("without_pictures")
+@pytest.mark.usefixtures("without_pictures", "unpainted")
 def test_the_numbers_are_those_of_the_forecast_which_shares_its_builds(keystrip):
     keystrip("brief", "short.toml", "--replications", 25, *ALONE)
     code, out, err = keystrip("forecast", "short.toml", "--replications", 25, "--workers", 1, "--json")
@@ -52,7 +52,7 @@ def test_the_numbers_are_those_of_the_forecast_which_shares_its_builds(keystrip)
     assert ready["p80_date"] in " ".join(page.split())
 
 
-@pytest.mark.usefixtures("without_pictures")
+@pytest.mark.usefixtures("without_pictures", "unpainted")
 def test_a_kept_run_is_briefed_from_its_folder(keystrip, tmp_path):
     keystrip("forecast", "short.toml", "--replications", 24, "--seed", 5, "--workers", 1, "--out", "kept")
     (tmp_path / "short.toml").unlink()

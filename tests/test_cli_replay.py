@@ -14,6 +14,7 @@ def short(tmp_path):
     return file
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_the_build_nearest_to_the_median_of_the_forecast_is_replayed(keystrip, short, tmp_path):
     from simulation import forecast
 

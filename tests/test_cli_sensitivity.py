@@ -50,6 +50,7 @@ def test_the_builds_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch
     assert {"sensitivity.svg", "sensitivity.png", "summary.json", "builds.sqlite"} <= kept
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip):
     code, out, err = keystrip("sensitivity", "short.toml", "--replications", 20, "--workers", 1, "--tornado")
     assert code == 0
@@ -63,6 +64,7 @@ def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip
     assert "to do" not in again[2]
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
     words = ("sensitivity", "short.toml", "--replications", 20, "--tornado", "--deadline", "1 day", "--json")
     found = json.loads(keystrip(*words, "--workers", 1)[1])
@@ -76,6 +78,7 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
     assert other == found
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_with_a_deadline_the_thirds_of_the_builds_are_set_against_each_other(keystrip):
     code, out, _ = keystrip("sensitivity", "short.toml", "--replications", 150, "--workers", 1, "--deadline", "6 h")
     assert code == 0
@@ -101,6 +104,7 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, said):
     assert said in err
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_a_scenario_without_levels_is_told_how_to_give_some(keystrip, tmp_path):
     known = 'pick_up = "20 s"\nplace = "40 s"\nefficiency = 0.6\n'
     (tmp_path / "known.toml").write_text(FEW_LEVELS.replace(LEVELS, LEVELS + known), encoding="utf-8")
@@ -109,6 +113,7 @@ def test_a_scenario_without_levels_is_told_how_to_give_some(keystrip, tmp_path):
     assert "Every level of this scenario is known: give ranges" in out
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_stopped_early_the_answer_is_printed_and_the_same_command_goes_on(keystrip, monkeypatch):
     from simulation.replicate import batches
 

@@ -28,6 +28,7 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     assert kept == {"builds.sqlite", "staff.json", "staff.svg", "staff.png"}
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, tmp_path):
     code, out, _ = keystrip(*ASKED, "--json", "--out", "here", "--start", "one-end,centre-out", "--forklifts", "1..2")
     assert code == 0
@@ -35,6 +36,7 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
     assert len(json.loads(out)["teams"]) == 8
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_the_same_question_again_is_answered_from_what_is_kept(keystrip):
     first = keystrip(*ASKED)
     again = keystrip(*ASKED)
@@ -42,6 +44,7 @@ def test_the_same_question_again_is_answered_from_what_is_kept(keystrip):
     assert "builds," not in again[2]
 
 
+@pytest.mark.usefixtures("unpainted")
 def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, monkeypatch):
     from simulation.replicate import Alternatives
 

@@ -24,6 +24,20 @@ def typed(line, folder):
     return subprocess.run([sys.executable, "-c", code, *words], cwd=folder, capture_output=True, text=True, timeout=240)
 
 
+def test_the_commands_to_make_a_field_your_own_run_in_their_order_with_fewer_builds(keystrip, tmp_path):
+    # In this process, which has loaded everything, and one forecast of 24 builds; as it is typed, it is left to the slow tests.
+    lines = [shlex.split(line) for line in blocks("sh")[1].splitlines()]
+    forecasts = [words for words in lines if words[:2] == ["keystrip", "forecast"]]
+    assert len(forecasts) == 1
+    forecasts[0].extend(("--replications", "24"))
+    for program, *words in lines:
+        code, _, said = keystrip(*words)
+        assert (program, code) == ("keystrip", 0), (words, said)
+    assert (tmp_path / "steps.csv").is_file()
+    assert (tmp_path / "reports" / "my_field" / "s_curve.png").is_file()
+
+
+@pytest.mark.slow
 def test_the_commands_to_make_a_field_your_own_run_in_their_order(tmp_path):
     run_in_their_order(blocks("sh")[1], tmp_path)
     assert (tmp_path / "steps.csv").is_file()

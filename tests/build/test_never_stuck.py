@@ -31,7 +31,7 @@ def test_no_random_field_ends_with_everybody_waiting(text):
 
 
 @pytest.mark.slow
-@given(scenarios())
+@given(scenarios("300 day"))
 @settings(max_examples=5000, deadline=None, database=None, suppress_health_check=list(HealthCheck))
 def test_no_random_field_of_thousands_ends_with_everybody_waiting(text):
     ends_or_is_refused_or_still_worked_on(text)

@@ -125,7 +125,7 @@ def test_a_worker_that_is_killed_between_two_batches_changes_no_number(alone, sm
 
 
 def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
-    reference = run_builds(little_field(), 400, workers=1)
+    reference = run_builds(little_field(), 160, workers=1)
     over, killed = threading.Event(), []
 
     def killer():
@@ -137,7 +137,7 @@ def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
     thread = threading.Thread(target=killer)
     thread.start()
     try:
-        table = run_builds(little_field(), 400, workers=2)
+        table = run_builds(little_field(), 160, workers=2)
     finally:
         over.set()
         thread.join()
@@ -209,9 +209,10 @@ def test_ctrl_c_keeps_the_builds_that_are_done(tmp_path, workers):
     script.write_text(
         "import sys\n"
         "from pathlib import Path\n"
-        "from simulation.replicate import run_builds\n"
+        "from simulation.replicate import batches, run_builds\n"
         "from simulation.scenario import parse_scenario\n"
         "if __name__ == '__main__':\n"
+        "    batches.BATCH_SECONDS = 0.05\n"
         "    scenario = parse_scenario(Path(sys.argv[1]).read_text())\n"
         "    told = lambda done, asked: print(done, flush=True)\n"
         "    table = run_builds(scenario, 1_000_000, workers=int(sys.argv[2]), progress=told)\n"

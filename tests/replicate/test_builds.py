@@ -23,7 +23,7 @@ def test_a_row_is_the_record_of_the_build_with_its_number(alone):
     assert alone["milestone.operational readiness"].nunique() == BUILDS
 
 
-@pytest.mark.parametrize("workers", [2, 5])
+@pytest.mark.parametrize("workers", [2, pytest.param(5, marks=pytest.mark.slow)])
 def test_any_number_of_workers_gives_the_same_numbers_to_the_bit(alone, workers):
     pd.testing.assert_frame_equal(alone, run_builds(little_field(), BUILDS, workers=workers), check_exact=True)
 
@@ -33,7 +33,7 @@ def test_the_same_builds_again_give_the_same_numbers_to_the_bit(alone):
 
 
 def test_more_builds_begin_with_the_same_ones(alone):
-    more = run_builds(little_field(), BUILDS + 13)
+    more = run_builds(little_field(), BUILDS + 13, workers=1)
     pd.testing.assert_frame_equal(alone, more.head(BUILDS), check_exact=True)
 
 

@@ -9,7 +9,7 @@ import subprocess
 import sys
 
 import pytest
-from real_runs import FEW, MANY, ROOT, Run, forecast, kept, numbers_of, scenario_in, stored, undisturbed, within
+from real_runs import FEW, MANY, ROOT, Run, forecast, here, kept, numbers_of, scenario_in, stored, undisturbed, within
 
 pytest.importorskip("distributed")
 
@@ -98,11 +98,11 @@ def cluster(start, refused):
 
 def test_a_cluster_comes_to_the_same_digits_as_one_worker(tmp_path, cluster):
     words = forecast(scenario_in(tmp_path), tmp_path / "out", FEW, 1, "--cluster", cluster.address)
-    ended = Run(tmp_path, *words).end()
+    ended = here(*words)
     assert ended.code == 0, ended
     assert numbers_of(ended.out) == undisturbed(FEW).numbers
     assert kept(tmp_path / "out") == undisturbed(FEW).records
-    again = Run(tmp_path, "repeat", tmp_path / "out", "--cluster", cluster.address).end()
+    again = here("repeat", tmp_path / "out", "--cluster", cluster.address)
     assert (again.code, again.said) == (0, [])
     assert "all the same to the bit" in again.out
 
@@ -117,7 +117,7 @@ def test_a_run_killed_on_a_cluster_goes_on_with_the_workers_of_this_machine(tmp_
     run.signal_all(signal.SIGKILL)
     assert run.end().code == -signal.SIGKILL
     before = kept(out)
-    ended = Run(tmp_path, *words).end()
+    ended = here(*words)
     assert ended.code == 0, ended
     assert wanted < len(before) < MANY
     assert numbers_of(ended.out) == undisturbed(MANY).numbers

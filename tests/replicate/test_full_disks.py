@@ -2,7 +2,21 @@
 
 import pytest
 from noted_batches import __file__ as noted_batches
-from real_runs import FEW, MANY, REPORT, Disk, Run, forecast, kept, names_in, numbers_of, scenario_in, undisturbed, whole_reports
+from real_runs import (
+    FEW,
+    MANY,
+    REPORT,
+    Disk,
+    Run,
+    forecast,
+    here,
+    kept,
+    names_in,
+    numbers_of,
+    scenario_in,
+    undisturbed,
+    whole_reports,
+)
 
 from simulation.replicate.store import FILE
 
@@ -27,12 +41,18 @@ def on(disk, tmp_path, *words, **how):
     return ended
 
 
-def finishes(disk, tmp_path, words, builds):
-    ended = on(disk, tmp_path, *words)
+def finished(ended, folder, builds):
+    """Check that a run came to what it would have come to with room from its beginning."""
     assert ended.code == 0, ended
     assert numbers_of(ended.out) == undisturbed(builds).numbers
-    assert names_in(disk.seen) == {FILE, *REPORT}
-    assert kept(disk.copy(tmp_path / "finished")) == undisturbed(builds).records
+    assert names_in(folder) == {FILE, *REPORT}
+    assert kept(folder) == undisturbed(builds).records
+
+
+def finishes_elsewhere(disk, tmp_path, builds):
+    """Check that what a full disk was left with is as good a beginning as any, once it lies where there is room."""
+    folder = disk.copy(tmp_path / "elsewhere")
+    finished(here(*forecast(scenario_in(tmp_path), folder, builds)), folder, builds)
 
 
 def test_builds_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room(tmp_path, disk):
@@ -50,34 +70,32 @@ def test_builds_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room
     assert f"{len(records)} builds are kept in {small.folder}" in said
     assert numbers_of(ended.out)["replications"] == len(records)
     small.remount("size=16m")
-    finishes(small, tmp_path, words, MANY)
+    ended = on(small, tmp_path, *words)
+    assert names_in(small.seen) == {FILE, *REPORT}
+    finished(ended, small.copy(tmp_path / "finished"), MANY)
 
 
 @pytest.mark.parametrize("size", ["4k", pytest.param("64k", marks=pytest.mark.slow)])
 def test_no_room_for_a_single_build_is_said_in_a_line(tmp_path, disk, size):
     full = disk(size)
-    words = forecast(scenario_in(tmp_path), full.folder, FEW)
-    ended = on(full, tmp_path, *words)
+    ended = on(full, tmp_path, *forecast(scenario_in(tmp_path), full.folder, FEW))
     assert ended.code in ((2,) if size == "4k" else (2, 130)), ended
     assert ended.out == ""
     (said,) = ended.said
     assert "the disk is full" in said
     assert names_in(full.seen) <= {FILE}
-    full.remount("size=16m")
-    finishes(full, tmp_path, words, FEW)
+    finishes_elsewhere(full, tmp_path, FEW)
 
 
 def test_a_report_that_does_not_fit_is_said_and_nothing_of_it_left(tmp_path, disk):
     small = disk("480k")
-    words = forecast(scenario_in(tmp_path), small.folder, FEW)
-    ended = on(small, tmp_path, *words)
+    ended = on(small, tmp_path, *forecast(scenario_in(tmp_path), small.folder, FEW))
     assert ended.code in (2, 3), ended
     (said,) = ended.said
     assert "the report cannot be written (No space left on device); make room" in said
     assert numbers_of(ended.out) == undisturbed(FEW).numbers
     assert names_in(small.seen) == {FILE}
-    small.remount("size=16m")
-    finishes(small, tmp_path, words, FEW)
+    finishes_elsewhere(small, tmp_path, FEW)
 
 
 def test_a_folder_that_cannot_be_written_is_refused_before_the_first_build(tmp_path, disk):

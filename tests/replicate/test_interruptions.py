@@ -18,6 +18,7 @@ from real_runs import (
     Run,
     forecast,
     hears,
+    here,
     kept,
     members,
     names_in,
@@ -35,9 +36,9 @@ from simulation.replicate.store import FILE
 MAIN = signal.SIGTERM  # has a handler of its own from the command's first moment on
 
 
-def finishes(tmp_path, words, builds, *, like=None):
+def finishes(words, builds, *, like=None):
     """Give the command once more, undisturbed, and check that it comes to what it would have come to."""
-    ended = Run(tmp_path, *words).end()
+    ended = here(*words)
     assert ended.code == 0, ended
     assert numbers_of(ended.out) == (like or undisturbed(builds).numbers)
     return ended
@@ -70,7 +71,7 @@ def test_nothing_is_lost_when_the_program_is_killed_again_and_again(tmp_path, wo
         within(20, lambda run=run: not members(run.pid))
         if seen:
             assert nothing_else_than_undisturbed(out, MANY) >= seen
-    ended = finishes(tmp_path, words, MANY)
+    ended = finishes(forecast(scenario_in(tmp_path), out, MANY), MANY)
     assert any("builds of this run are kept in" in line for line in ended.said)
     assert kept(out) == undisturbed(MANY).records
 
@@ -112,7 +113,7 @@ def test_a_kill_while_the_report_is_written_leaves_no_half_of_one(tmp_path):
     run.signal_all(signal.SIGKILL)
     run.end()
     assert not REPORT & names_in(out)
-    finishes(tmp_path, words, FEW)
+    finishes(words, FEW)
     assert names_in(out) == {FILE, *REPORT}
 
 
@@ -160,7 +161,7 @@ def test_stopped_at_any_build_it_keeps_what_is_done_and_the_same_command_goes_on
     check_stopped(ended, out, MANY)
     assert whole_reports(out, json.loads(ended.out)["replications"]) == len(REPORT)
     within(20, lambda: not members(run.pid))
-    finishes(tmp_path, words, MANY)
+    finishes(forecast(scenario_in(tmp_path), out, MANY), MANY)
     assert names_in(out) == {FILE, *REPORT}
 
 
@@ -182,7 +183,7 @@ def test_a_precision_is_reached_at_the_same_build_after_a_kill(tmp_path):
     luck = random.Random(24)
     scenario = scenario_in(tmp_path)
     asked = ("forecast", scenario, "--precision", "82 min", "--max-replications", 3000, "--json")
-    alone = Run(tmp_path, *asked, "--workers", 1, "--out", tmp_path / "alone").end()
+    alone = here(*asked, "--workers", 1, "--out", tmp_path / "alone")
     assert alone.code == 0
     builds = numbers_of(alone.out)["replications"]
     assert 400 < builds < 3000
@@ -193,5 +194,5 @@ def test_a_precision_is_reached_at_the_same_build_after_a_kill(tmp_path):
     run.until(lambda: stored(out) > wanted)
     run.signal_all(signal.SIGKILL)
     assert run.end().code == -signal.SIGKILL
-    finishes(tmp_path, (*asked, "--workers", 1, "--out", out), builds, like=numbers_of(alone.out))
+    finishes((*asked, "--workers", 1, "--out", out), builds, like=numbers_of(alone.out))
     assert kept(out) == kept(tmp_path / "alone")

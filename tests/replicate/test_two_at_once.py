@@ -7,7 +7,7 @@ import pytest
 from little_field import TEXT
 from noted_batches import __file__ as noted_batches
 from noted_batches import read_notes
-from real_runs import FEW, MANY, REPORT, Run, forecast, kept, names_in, numbers_of, scenario_in, undisturbed
+from real_runs import FEW, MANY, REPORT, Run, forecast, here, kept, names_in, numbers_of, scenario_in, undisturbed
 
 from simulation.replicate import Store
 from simulation.replicate.store import FILE
@@ -83,7 +83,7 @@ def test_a_foreign_or_damaged_store_is_refused_and_left_alone(tmp_path, content)
     out.mkdir()
     content(store)
     before = store.read_bytes()
-    ended = Run(tmp_path, *forecast(scenario, out, FEW)).end()
+    ended = here(*forecast(scenario, out, FEW))
     assert (ended.code, ended.out) == (2, "")
     (said,) = ended.said
     assert str(store) in said
