@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import Chance, chance_among
@@ -110,4 +110,6 @@ def _standing(hours: Sequence[float], end: Deadline, cube: int | None, horizon: 
     not_ready = chance_among([not on_time(one, end) for one in hours], cube)
     ready = (not_ready.builds - not_ready.count) / not_ready.builds
     at_least = end.hours > horizon and max(hours) == math.inf
+    if at_least:  # nothing is known of the other end
+        not_ready = replace(not_ready, low=0.0)
     return ByDay(end.hours, not_ready, ready, likelihood_among(ready, not_ready.builds, at_least), at_least)

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 _DATE = re.compile(r"\d{4}-\d\d?-\d\d?")
 _HOW = 'write a duration such as "9 day" or "200 h", or a date such as 2031-04-11 or 2031-04-11T18:00'
+#: Hours of the longest deadline: ten thousand days, beyond any horizon and within every calendar.
+_LATEST = 24.0 * 10_000
 
 
 @dataclass(frozen=True)
@@ -90,9 +92,12 @@ def _hours_of_duration(text: str) -> float:
     from simulation.scenario.units import read_quantity
 
     try:
-        return read_quantity("duration", text)
+        hours = read_quantity("duration", text)
     except PydanticCustomError:
         raise _mistake(f'"{text}" is neither a duration nor a date', _HOW) from None
+    if hours > _LATEST:
+        raise _mistake(f'"{text}" is too long', _HOW)
+    return hours
 
 
 def _mistake(wrong: str, right: str) -> Exception:
@@ -112,5 +117,7 @@ def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float, 
     Where builds were sampled in hypercubes, `cube` is the number of builds of one; see `chances.chance_among`.
     """
     at_least = deadline.hours > horizon and max(hours) == float("inf")
-    chance = replace(chance_among([on_time(one, deadline) for one in hours], cube), at_least=at_least)
+    chance = chance_among([on_time(one, deadline) for one in hours], cube)
+    if at_least:  # nothing is known of the other end
+        chance = replace(chance, at_least=True, high=1.0)
     return DeadlineChance(deadline, chance, likelihood_of(chance))

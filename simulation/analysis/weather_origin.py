@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from simulation.conditions.rain import chain_of
+from simulation.scenario.weather_rules import replay_beyond
 
 if TYPE_CHECKING:
     from simulation.conditions import ClockPlan, SkyPlan
@@ -45,7 +46,9 @@ def _spells(scenario: Scenario) -> str:
         named = weather.records
         how = _USES[named.use].format(by=named.by, year=named.year or named.record.first.year)
         drawn = "; which hours of a day, by the fitted chain" if named.record.step == 24 and named.use != "fit" else ""
-        return f"{_record(named)}; {how}{drawn}"
+        beyond = list(replay_beyond(named, scenario.starts, scenario.horizon)) if named.use == "replay" else []
+        others = ", other days of it where it has none" if beyond else ""
+        return f"{_record(named)}; {how}{others}{drawn}"
     if weather.model == "climate":
         given = "wet hours" if weather.climate and weather.climate.wet_hours is not None else "wet days"
         return f"{given} by month and mean spell in [weather.climate]"

@@ -40,7 +40,7 @@ def answer_page(found: Findings, quantities: TakeOff) -> Page:
             Part("When is it ready?", _ready(forecast)),
             Part("How likely by the deadline?", _likely(forecast)),
             Part("What drives it?", _drives(forecast)),
-            Part("What would help most?", _helps(found.measures, forecast)),
+            Part("What would help most?", _helps(found.measures, forecast, found.missing)),
             Part("What to order?", order_points(forecast, quantities)),
         ),
     )
@@ -127,7 +127,7 @@ def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
     builds = f"{chance.count:,} of {wording.counted(chance.builds, 'build')}"
     lines = [
         f"Ready by {found.deadline.text} ({day(when)} {when:%H:%M}, {wording.days(at)} days): {chance_in_words(chance)}"
-        f"{'' if ' builds' in chance_in_words(chance) else f'; {builds}'}."
+        f"{'' if ' build' in chance_in_words(chance) else f'; {builds}'}."
     ]
     if found.at_least:
         lines.append("The deadline lies beyond the horizon, and an unfinished build may still have met it.")
@@ -168,7 +168,9 @@ def _idle(cause: str) -> str:
     return "in the dark" if cause == "dark" else cause
 
 
-def _helps(found: Bottlenecks | None, forecast: Forecast) -> tuple[Text | Points | Table, ...]:
+def _helps(found: Bottlenecks | None, forecast: Forecast, missing: tuple[str, ...]) -> tuple[Text | Points | Table, ...]:
+    if found is None and missing:
+        return (Text("Not reached: the brief was stopped before. The same command goes on from there."),)
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)
     lines = bottleneck_answer(found)
@@ -177,7 +179,8 @@ def _helps(found: Bottlenecks | None, forecast: Forecast) -> tuple[Text | Points
     blocks: list[Text | Points | Table] = []
     if lines[first:last]:
         blocks.append(Points(tuple(lines[first:last])))
-    told = [one for one in found.tried if one.earns or one.earns_mean][:MOST]
+    # What is shown to move P80 stands before what moves the mean alone.
+    told = [*(one for one in found.tried if one.earns), *(one for one in found.tried if one.earns_mean and not one.earns)][:MOST]
     if told:
         blocks.append(
             measures_table(found, told, f"What helps most, of {wording.counted(len(found.tried), 'change')} tried", forecast)
@@ -214,12 +217,13 @@ def as_forecast(outcome: Outcome, forecast: Forecast) -> list[str]:
     builds, many = len(outcome.hours), forecast.replications
     if builds == many:
         return []
-    own, all_of_them = (wording.days(one.value) for one in (outcome.p80, forecast.readiness.quantile(0.8)))
-    line = f"As written, these {builds:,} builds put P80 at {own} days"
+    values = (one.value for one in (outcome.p80, forecast.readiness.quantile(0.8)))
+    own, all_of_them = (wording.BEYOND if math.isinf(one) else f"at {wording.days(one)} days" for one in values)
+    line = f"As written, these {builds:,} builds put P80 {own}"
     chance = outcome.chance
     if chance is not None:
         line += f" and the chance of the deadline at {whole(chance.probability)}"
-    line += f"; the {many:,} of the forecast, at {all_of_them} days"
+    line += f"; the {many:,} of the forecast, {all_of_them}"
     if chance is not None and forecast.deadline is not None:
         line += f" and {whole(forecast.deadline.chance.probability)}"
     return [f"{line}. Take days and chances from the forecast, and changes from here."]

@@ -187,7 +187,7 @@ def _band(band: QuantileEstimate) -> str:
         return text
     ends = wording.interval(band)
     low, _, high = ends.partition(" to ")
-    if low == high:
+    if low == high and low != wording.NO_LIMIT:
         return f"{text} days ({INTERVAL}: {NO_SPREAD})"
     few = " with so few builds" if wording.NO_LIMIT in ends else ""
     return f"{text} days ({INTERVAL} {ends.replace(wording.NO_LIMIT, 'no limit')}{few})"

@@ -96,10 +96,10 @@ def _alike(found: Comparison) -> list[str]:
 
 
 def _on_time_line(found: Comparison) -> list[str]:
-    """Return the sentence on the plan that has the best chance of the deadline, with the fewest people if several have."""
+    """Return the sentence on the plan with the best chance of the deadline: of several the reference, else the fewest people."""
     chances = [one.outcome.chance.probability if one.outcome.chance else -1.0 for one in found.plans]
     people = [one.outcome.people for one in found.plans]
-    best = max(range(len(chances)), key=lambda place: (chances[place], -people[place], place == found.reference))
+    best = max(range(len(chances)), key=lambda place: (chances[place], place == found.reference, -people[place]))
     outcome = found.plans[best].outcome
     if outcome.chance is None or outcome.deadline is None:
         return []

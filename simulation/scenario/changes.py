@@ -158,6 +158,7 @@ def add(raw: dict[str, Any], change: Change, scenario: Scenario) -> None:
         If its address leads to no whole number.
     """
     for place in places_of(raw, change.address):
+        _known(scenario, place, raw)
         number = _at(scenario, place)
         if isinstance(number, bool) or not isinstance(number, int):
             wrong = f"{shown(change.text)} is added to what is no whole number"
@@ -180,6 +181,7 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
     for change in changes:
         if change.factor is not None:
             for place in places_of(raw, change.address):
+                _known(scenario, place, raw)
                 value = _at(scenario, place)
                 if change.factor == 0:
                     raise _nowhere(change.address, f"{shown(change.text)} leaves nothing of it", "write more, such as x0.1")
@@ -203,6 +205,19 @@ def places_of(raw: dict[str, Any], where: str) -> list[Place]:
                 further += [(*place, one.index(block)) for block in _inside(one, step, where)]
         places = further
     return places
+
+
+def _known(scenario: Scenario, place: Place, raw: dict[str, Any]) -> None:
+    """Refuse a key that there is not, with what may have been meant."""
+    value: Any = scenario
+    for step in place:
+        fields = getattr(type(value), "model_fields", {})
+        names = [field.alias or name for name, field in fields.items()]
+        if names and step not in names:
+            raise _nowhere(address(place, raw), "unknown key", did_you_mean(str(step), names))
+        value = _at(value, (step,))
+        if value is None:
+            return
 
 
 def _at(scenario: Scenario, place: Place) -> Any:

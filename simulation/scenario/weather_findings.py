@@ -1,9 +1,17 @@
-"""What should a planner know of a record of weather, and what of it first?"""
+"""What should a planner know of a record of weather, and what of it first? Or why can it not be read at all?"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+
+class RecordError(ValueError):
+    """A record that cannot be read at all: the key, what is wrong, what would be right."""
+
+    def __init__(self, key: str, wrong: str, right: str) -> None:
+        self.said = (key, wrong, right)
+        super().__init__(f"{wrong}; {right}")
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from simulation.scenario.mistakes import did_you_mean, shown
 from simulation.scenario.weather_columns import VARIABLES, Column, Columns
-from simulation.scenario.weather_findings import Finding
+from simulation.scenario.weather_findings import Finding, RecordError
 
 #: What stands in records where nothing was measured.
 _MISSING = {"", "na", "n/a", "nan", "null", "none", "-", "m"}
@@ -30,14 +30,6 @@ _MOST_RAIN = {1: 310.0, 24: 1900.0}
 _MOST_LINES = 1_000_000
 
 Array = NDArray[float64]
-
-
-class RecordError(ValueError):
-    """A record that cannot be read at all: the key, what is wrong, what would be right."""
-
-    def __init__(self, key: str, wrong: str, right: str) -> None:
-        self.said = (key, wrong, right)
-        super().__init__(f"{wrong}; {right}")
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,6 +123,7 @@ def read_weather(text: str, columns: Columns, only: tuple[tuple[str, str], ...],
             values[name][place] = _value(name, column, cell, step, lines[row], findings)
             if len(findings) > before:
                 bad[name, place] = before
+    _lows_and_highs(values, on_line, findings, bad)
     filled = _fill_all(values, step, fill, on_line, findings, bad)
     if np.isnan(values["rain"]).all():
         raise RecordError("columns", "the column of rain holds no number", "name another")
@@ -218,6 +211,26 @@ def _value(name: str, column: Column, cell: str, step: int, line: int, findings:
     said = f"{column.name} holds {shown(cell)}, not within {low:g} to {high:g} {inside}"
     findings.append(Finding(line, f"{said}; taken as missing"))
     return np.nan
+
+
+def _lows_and_highs(
+    values: dict[str, Array], lines: NDArray[intp], findings: list[Finding], bad: dict[tuple[str, int], int]
+) -> None:
+    """Take lowest temperatures above the highest of their day as missing, both, and tell of them."""
+    pair = ("temperature_low", "temperature_high")
+    if not set(pair) <= values.keys():
+        return
+    low, high = (values[name] for name in pair)
+    crossed = np.flatnonzero(low > high)
+    if len(crossed) > (low <= high).sum():
+        wrong = "temperature_low is above temperature_high on most days"
+        raise RecordError("columns", wrong, "name the two columns the other way round")
+    for place in crossed.tolist():
+        said = f"temperature_low, {low[place]:.1f} °C, is above temperature_high, {high[place]:.1f} °C; both taken as missing"
+        for name in pair:
+            bad[name, place] = len(findings)
+            values[name][place] = np.nan
+        findings.append(Finding(int(lines[place]), said))
 
 
 def _fill_all(

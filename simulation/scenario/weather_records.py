@@ -15,7 +15,8 @@ from simulation.scenario.section import Duration, HoursEitherWay, Number, Sectio
 from simulation.scenario.source import DataFiles
 from simulation.scenario.unread import UNREAD, UnreadError
 from simulation.scenario.weather_columns import ColumnsOfFile
-from simulation.scenario.weather_record import RecordError, WeatherRecord, read_weather
+from simulation.scenario.weather_findings import RecordError
+from simulation.scenario.weather_record import WeatherRecord, read_weather
 
 
 def _read_only(value: Any) -> tuple[tuple[str, str], ...]:

@@ -136,13 +136,13 @@ def record_warnings(weather: Weather, starts: datetime, horizon: float, folder: 
         right = f"list all with: {command_for(named, folder)}" if enough else "look at those lines of the file"
         yield Mistake("weather.records", f"{wrong}{summary_of(record.findings, 2)}", right)
     if named.use == "replay":
-        yield from _beyond(named, starts, horizon)
+        yield from replay_beyond(named, starts, horizon)
     elif record.years <= ONE_YEAR:
         wrong = f"the record goes over {record.length * record.step / 24:.0f} days, so it does not say how years differ"
         yield Mistake("weather.records", wrong, "take a longer one if there is any")
 
 
-def _beyond(named: WeatherFile, starts: datetime, horizon: float) -> Iterator[Mistake]:
+def replay_beyond(named: WeatherFile, starts: datetime, horizon: float) -> Iterator[Mistake]:
     """Tell of a replay that outlasts its record."""
     record = named.record
     year = named.year or record.first.year

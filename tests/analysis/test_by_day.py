@@ -55,6 +55,7 @@ def test_a_day_that_ends_beyond_the_horizon_tells_the_least_that_are_ready_and_n
     first, second = by_day_of([11.0] * 60 + [33.0] * 30 + [math.inf] * 10, DAYS, horizon=34.0)
     assert (first.at_least, first.likelihood) == (False, likelihood(0.6))
     assert (second.at_least, second.ready, second.likelihood) == (True, 0.9, None)
+    assert (second.not_ready.low, second.not_ready.high) == (0.0, chance_of(10, 100).high)
     sure = by_day_of([11.0] * 60 + [33.0] * 40, DAYS, horizon=34.0)[-1]
     assert (sure.at_least, sure.likelihood) == (False, likelihood(1.0))
 

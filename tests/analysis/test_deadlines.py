@@ -5,6 +5,7 @@ from datetime import datetime
 
 import pytest
 
+from simulation.analysis.chances import chance_of
 from simulation.analysis.deadline import Deadline, deadline_chance, read_deadline
 from simulation.analysis.moments import Calendar
 from simulation.scenario import ScenarioError
@@ -32,7 +33,19 @@ def test_a_deadline_is_a_duration_or_a_local_date(text, hours):
 @pytest.mark.parametrize(
     "text",
     [
-        *("", "soon", "9", "9 ft", "-3 d", "0 h", "nan day", "inf day", "9 d 4"),  # no duration after hour zero
+        *(
+            "",
+            "soon",
+            "9",
+            "9 ft",
+            "-3 d",
+            "0 h",
+            "nan day",
+            "inf day",
+            "9 d 4",
+            "2920000 d",
+            "1e9 d",
+        ),  # no duration after hour zero
         *("2031-04-31", "2031-4-11", "9999-12-31", "2031-04-11T18:00+02:00"),  # no local date
         *("2031-04-01", "2031-04-02T06:00"),  # not after hour zero
     ],
@@ -62,3 +75,5 @@ def test_beyond_the_horizon_the_chance_is_a_lower_limit_only_if_a_build_is_unfin
     assert (known.at_least, known.likelihood) == (False, "almost certain")
     bound = deadline_chance(late, 100 * [100.0, math.inf], horizon=960.0)
     assert (bound.at_least, bound.chance.probability, bound.likelihood) == (True, 0.5, None)
+    assert bound.chance.low == pytest.approx(chance_of(100, 200).low)
+    assert bound.chance.high == 1.0

@@ -80,6 +80,8 @@ def test_records_are_multiplied_and_are_read_once_more_from_what_was_kept(tmp_pa
         ("crew.3.people=20", 'there is no "3"'),
         ("forklifts.cuont=2", "did you mean count?"),
         ("forklift.count=2", "did you mean forklifts?"),
+        ("forklift.count=+1", "unknown key; did you mean forklifts?"),
+        ("grading.gang=x2", "unknown key; did you mean gangs?"),
         ("laying.place=3 ft", "is not a duration"),
         ("forklifts.count=many", "forklifts.count"),
         ("forklifts.count=x2", "cannot be multiplied"),

@@ -271,3 +271,28 @@ def test_reading_twice_costs_once(beside):
 )
 def test_figures_of_the_weather_that_do_not_go_together_are_refused(tables, said):
     assert line(written(f"[weather]\n{tables}")).startswith(said)
+
+
+WARM = (
+    'columns = { time = "time", rain = { column = "rain", unit = "mm" }, '
+    'temperature_low = { column = "low", unit = "degC" }, temperature_high = { column = "high", unit = "degC" } }'
+)
+
+
+def days_with_ends(ends):
+    rows = "".join(f"{np.datetime64('2021-01-01') + day},{day % 3},{low},{high}\n" for day, (low, high) in enumerate(ends))
+    return "time,rain,low,high\n" + rows
+
+
+def test_a_lowest_temperature_above_the_highest_is_told_and_taken_as_missing(beside):
+    ends = [(4.0, 12.0)] * 100
+    ends[10] = (50.0, 12.0)
+    found = record(days_with_ends(ends), beside, 'fill = "24 h"', WARM)
+    said = "line 12: temperature_low, 50.0 °C, is above temperature_high, 12.0 °C; both taken as missing"
+    assert [str(one).startswith(said) for one in found.findings] == [True]
+    assert (found.values["temperature_low"][10], found.filled["temperature_low"]) == (4.0, 1)
+
+
+def test_lows_and_highs_that_are_named_the_wrong_way_round_are_refused(beside):
+    said = line(scenario(columns=WARM), beside(days_with_ends([(12.0, 4.0)] * 100)))
+    assert "temperature_low is above temperature_high on most days; name the two columns the other way round" in said
