@@ -32,6 +32,11 @@ dry_spell = "2 day"
 """
 
 
+@pytest.fixture(scope="module")
+def undisturbed():
+    return forecast(parse_scenario(QUICK), precision=Precision(0.03), workers=1)
+
+
 def test_it_looks_first_after_the_floor_then_after_every_step_and_last_at_the_most():
     assert list(itertools.islice(Precision(1.0).looks(), 3)) == [FLOOR, FLOOR + STEP, FLOOR + 2 * STEP]
     assert list(Precision(1.0).looks())[-1] == MOST
@@ -101,14 +106,12 @@ def test_a_precision_is_read_in_any_unit_of_time():
     assert read_precision("30 min", "P90", 0.9, 5000) == Precision(0.5, 0.9, 0.9, 5000)
 
 
-def test_a_forecast_adds_builds_until_the_interval_is_narrow_enough_and_no_more():
-    scenario = parse_scenario(QUICK)
-    answer = forecast(scenario, precision=Precision(0.03), workers=1)
-    found = answer.precision
+def test_a_forecast_adds_builds_until_the_interval_is_narrow_enough_and_no_more(undisturbed):
+    found = undisturbed.precision
     assert found.met
-    assert found.builds == answer.replications == answer.asked
+    assert found.builds == undisturbed.replications == undisturbed.asked
     assert FLOOR < found.builds < MOST
-    before = answer.builds.head(found.builds - STEP)
+    before = undisturbed.builds.head(found.builds - STEP)
     ready = before["milestone.operational readiness"]
     assert not reached(found.asked, before["laying hours"].where(ready < math.inf, math.inf).tolist()).met
 
@@ -118,9 +121,8 @@ def test_it_stops_at_the_most_and_says_that_it_is_not_met():
     assert (answer.replications, answer.precision.met) == (500, False)
 
 
-def test_a_run_with_builds_to_spare_stops_where_an_undisturbed_one_does(tmp_path):
+def test_a_run_with_builds_to_spare_stops_where_an_undisturbed_one_does(undisturbed, tmp_path):
     scenario = parse_scenario(QUICK)
-    undisturbed = forecast(scenario, precision=Precision(0.03), workers=1)
     with Workshop(tmp_path, workers=1) as workshop:
         Builds(scenario, workshop).reach(1700)
     resumed = forecast(scenario, precision=Precision(0.03), workers=1, folder=tmp_path)
