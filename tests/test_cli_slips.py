@@ -5,6 +5,7 @@ import shlex
 import sys
 
 import pytest
+import typer
 from short_strip import LEAST, SHORT
 
 from simulation.cli import talk
@@ -78,3 +79,16 @@ def test_check_gives_mistakes_and_warnings_as_records(keystrip, tmp_path, wrong)
     assert "site" in [one["key"] for one in found["warnings"]] and found["drawn_build_ready_days"] > 0
     code, out, _ = keystrip("check", "nowhere.toml", "--json")
     assert code == 2 and json.loads(out)["mistakes"][0]["wrong"] == "there is no such file"
+
+
+@pytest.mark.parametrize(("interrupted", "code"), [(True, 130), (False, None)])
+def test_a_library_that_fails_because_its_loading_was_broken_off_is_an_interrupt(monkeypatch, capsys, interrupted, code):
+    def command():
+        raise ImportError("cannot load module more than once per process")
+
+    monkeypatch.setattr(talk, "_interrupted", interrupted)
+    monkeypatch.setattr(talk, "_kept_in", None)
+    with pytest.raises(typer.Exit if interrupted else ImportError) as ended:
+        talk.interruptible(command)()
+    assert getattr(ended.value, "exit_code", None) == code
+    assert capsys.readouterr().err == ("keystrip: stopped\n" if interrupted else "")

@@ -81,6 +81,7 @@ class _Interrupt(KeyboardInterrupt):
 
 
 def _interrupt(*_: object) -> NoReturn:
+    talk.note_interrupt()
     raise _Interrupt
 
 

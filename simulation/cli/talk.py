@@ -49,6 +49,7 @@ _kept_in: Path | None = None
 
 #: Whether a line was written to standard error.
 _said = False
+_interrupted = False
 
 #: What an error of these names goes by is an option, not the scenario's file.
 _OPTIONS = ("deadline", "precision", "--detail")
@@ -90,20 +91,37 @@ def interruptible(command: Callable[..., None]) -> Callable[..., None]:
         try:
             command(*given, **named)
         except KeyboardInterrupt:
-            kept = _builds_kept()
-            if not kept:
-                say("stopped" if _kept_in is None else "stopped before the first build was done: there is nothing to report")
-                raise typer.Exit(NOTHING_KEPT) from None
-            say(f"stopped: {kept:,} builds are kept in {_kept_in}; the same command goes on from there")
-            raise typer.Exit(STOPPED) from None
+            _end_stopped()
+        except (ImportError, AttributeError, SystemError):
+            # A library that an interrupt strikes while it is loaded may swallow it, and fail in its own way a moment later.
+            if not _interrupted:
+                raise
+            _end_stopped()
 
     return stopped
 
 
-def _builds_kept() -> int:
-    from simulation.replicate import Store, StoreError
+def note_interrupt() -> None:
+    """Remember that the command was asked to stop, for the case that a library swallows the interrupt."""
+    global _interrupted
+    _interrupted = True
 
+
+def _end_stopped() -> NoReturn:
+    kept = _builds_kept()
+    if not kept:
+        say("stopped" if _kept_in is None else "stopped before the first build was done: there is nothing to report")
+        raise typer.Exit(NOTHING_KEPT) from None
+    say(f"stopped: {kept:,} builds are kept in {_kept_in}; the same command goes on from there")
+    raise typer.Exit(STOPPED) from None
+
+
+def _builds_kept() -> int:
     if _kept_in is None:
+        return 0
+    try:
+        from simulation.replicate import Store, StoreError
+    except ImportError:  # broken off while it was loaded, so this command has not begun a build
         return 0
     try:
         with Store(_kept_in, reading=True) as store:
