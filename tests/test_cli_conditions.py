@@ -48,6 +48,10 @@ columns = { time = "date", rain = { column = "rain", unit = "mm" } }
     header = next(line for line in out.splitlines() if line.startswith("month") and "usable" in line)
     assert header.split()[-4:] == ["rain", "days", "on", "record"]
     assert "the year 2021 as it was; which hours of a day, by the fitted chain" in " ".join(out.split())
+    late = (tmp_path / "days.toml").read_text().replace("2031-04-02", "2031-12-20")
+    (tmp_path / "late.toml").write_text(late, encoding="utf-8")
+    _, out, err = keystrip("conditions", "late.toml", "--seasons", 20)
+    assert "the year 2021 as it was, other days of it where it has none;" in " ".join(out.split()), err
 
 
 @pytest.mark.parametrize(

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 Progress = Callable[[int, int], None]
 
+#: What a question is called where a stop kept it from being asked.
+MEASURES = "what would help"
 #: Builds of each plan that is tried, unless a number is asked for: a likelihood word needs as many. Planning value.
 EACH = 100
 
@@ -135,7 +137,7 @@ def brief(
         grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder)
         stopped = grid.comparison.stopped
     reached = {
-        "what would help": measures or not asked.measures,
+        MEASURES: measures or not asked.measures,
         "the other plans": comparison or len(plans) < 2,
         "the decision sheet": grid or not asked.grid,
     }

@@ -91,6 +91,7 @@ def main() -> NoReturn:
     signal.signal(signal.SIGTERM, _interrupt)  # asked to end, it keeps what is done, as at Ctrl-C
     if as_before[signal.SIGINT] is signal.default_int_handler:  # what a shell runs in the background does not hear Ctrl-C
         signal.signal(signal.SIGINT, _interrupt)
+    talk.note_interrupt(False)
     gc.disable()  # a command loads much and drops little, and the collector would take a tenth of a short one's time
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):

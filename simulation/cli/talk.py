@@ -101,10 +101,10 @@ def interruptible(command: Callable[..., None]) -> Callable[..., None]:
     return stopped
 
 
-def note_interrupt() -> None:
-    """Remember that the command was asked to stop, for the case that a library swallows the interrupt."""
+def note_interrupt(asked: bool = True) -> None:
+    """Remember whether the command was asked to stop, for the case that a library swallows the interrupt."""
     global _interrupted
-    _interrupted = True
+    _interrupted = asked
 
 
 def _end_stopped() -> NoReturn:

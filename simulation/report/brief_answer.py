@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from simulation.analysis.briefing import MEASURES
 from simulation.analysis.leading import leading_of
 from simulation.analysis.moments import day
 from simulation.report import facts, wording
@@ -40,7 +41,7 @@ def answer_page(found: Findings, quantities: TakeOff) -> Page:
             Part("When is it ready?", _ready(forecast)),
             Part("How likely by the deadline?", _likely(forecast)),
             Part("What drives it?", _drives(forecast)),
-            Part("What would help most?", _helps(found.measures, forecast, found.missing)),
+            Part("What would help most?", _helps(found.measures, forecast, MEASURES in found.missing)),
             Part("What to order?", order_points(forecast, quantities)),
         ),
     )
@@ -168,8 +169,8 @@ def _idle(cause: str) -> str:
     return "in the dark" if cause == "dark" else cause
 
 
-def _helps(found: Bottlenecks | None, forecast: Forecast, missing: tuple[str, ...]) -> tuple[Text | Points | Table, ...]:
-    if found is None and missing:
+def _helps(found: Bottlenecks | None, forecast: Forecast, stopped: bool) -> tuple[Text | Points | Table, ...]:
+    if found is None and stopped:
         return (Text("Not reached: the brief was stopped before. The same command goes on from there."),)
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)

@@ -1,6 +1,7 @@
 """Which plans a brief compares by itself: the other start with as many people, forklifts, and the grid of the decision sheet."""
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,8 @@ from simulation.analysis.default_plans import CENTRE_OUT, ONE_END, default_plans
 from simulation.analysis.outcomes import outcome_of
 from simulation.analysis.plan_grid import Choice, choices_of
 from simulation.analysis.readiness import forecast
+from simulation.field import take_off
+from simulation.report.brief_answer import answer_page
 from simulation.report.brief_method import few
 from simulation.scenario import load_scenario, parse_scenario, shipped
 
@@ -81,6 +84,11 @@ def test_after_a_stop_a_brief_names_the_questions_that_were_not_reached():
     assert (found.stopped, found.missing) == ("stopped early", ("what would help", "the other plans"))
     said = " ".join(few(found))
     assert f"Stopped early: {found.forecast.replications} of 30 builds of the forecast; not reached: what would help and" in said
+    text = str(answer_page(found, take_off(found.forecast.scenario)))
+    assert "Not reached: the brief was stopped before." in text
+    assert "Not asked" not in text
+    unasked = str(answer_page(replace(found, missing=("the other plans",)), take_off(found.forecast.scenario)))
+    assert "Not asked: measures were left out of this brief." in unasked
 
 
 def test_a_plan_of_the_grid_has_the_numbers_that_it_has_by_itself():

@@ -3,11 +3,13 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from invented_builds import invented_builds, invented_scenario
 
 from simulation.analysis.chances import chance_of
+from simulation.analysis.outcomes import outcome_of
 from simulation.analysis.paired import Difference
 from simulation.report.answer_files import stem_of
-from simulation.report.change_words import HOURS, NO_SPREAD, POINTS, chance_in_words, on_time_change, whole
+from simulation.report.change_words import HOURS, NO_SPREAD, POINTS, as_it_is, chance_in_words, on_time_change, whole
 
 ENDS = st.lists(st.floats(-200, 200), min_size=3, max_size=3).map(sorted)
 
@@ -65,3 +67,10 @@ def test_files_are_named_by_what_was_asked_and_stay_short():
     long = [stem_of("slip", [f"crew.{'x' * 80}{end}"]) for end in "ab"]
     assert len(set(long)) == 2
     assert max(map(len, long)) < 60
+
+
+def test_a_quantile_that_has_no_limit_on_either_side_is_not_said_to_have_no_spread():
+    outcome = outcome_of("few", invented_scenario(), invented_builds(invented_scenario(), 2), None)
+    assert (outcome.p80.low, outcome.p80.high) == (None, None)
+    assert NO_SPREAD not in as_it_is(outcome)
+    assert "no limit to no limit with so few builds" in as_it_is(outcome)

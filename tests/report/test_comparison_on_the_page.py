@@ -5,10 +5,12 @@ import itertools
 import json
 import math
 import re
+from dataclasses import replace
 
 import matplotlib
 import pytest
 from compared_plans import PLANS, comparison
+from invented_builds import TWO_AREAS, invented_scenario
 from matplotlib.text import Text
 from rich.console import Console
 
@@ -133,6 +135,18 @@ def test_of_many_plans_it_is_said_that_some_differ_by_chance():
     many = comparison(*(f"twin {number}" for number in range(7)))
     assert "of twenty plans that change nothing" in " ".join(printed(many).split())
     assert "of twenty" not in printed(found("by a deadline"))
+
+
+def test_of_plans_with_the_same_chance_the_reference_is_named_and_not_one_that_looks_like_a_gain():
+    alike = comparison("as written", "twin 0", deadline="39 day")
+    assert [one.outcome.chance.probability for one in alike.plans] == [1.0, 1.0]
+    fewer = replace(alike, plans=(alike.plans[0], replace(alike.plans[1], outcome=_with_fewer_people(alike.plans[1].outcome))))
+    assert fewer.plans[1].outcome.people < fewer.plans[0].outcome.people
+    assert any(line.startswith("Best chance of the deadline 39 day: plan 1 (as written)") for line in answer_lines(fewer))
+
+
+def _with_fewer_people(outcome):
+    return replace(outcome, scenario=invented_scenario(TWO_AREAS.replace("people = 20", "people = 16")))
 
 
 def test_a_stop_is_told():
