@@ -2,6 +2,9 @@
 
 person-days = quantity / unit × hours per unit / 8 × delay factor, the delay factor being 67 / efficiency;
 duration = person-days / crew / availability / (net hours / 8). It knows no field, no supply, no weather and no spread.
+
+The default rate is a gross one, everybody on site over all hours of a real job: losses stand in it already. So everybody counts
+as present and every hour of the crews' shifts as net, unless the scenario says otherwise; a net rate goes with its own losses.
 """
 
 from __future__ import annotations
@@ -31,19 +34,33 @@ class ByTheBook:
         With the delay factor.
     crew : int
         The people on site, as the default rate counts them.
+    net_hours : float
+        Of a day: the scenario's, or those of the crews' shifts.
     workdays : float
+        Days on which the crews work.
     """
 
     delay_factor: float
     person_days: float
     crew: int
+    net_hours: float
     workdays: float
 
 
-def by_the_book(scenario: Scenario, square_feet: float) -> ByTheBook:
-    """Return the handbook's duration for surfacing `square_feet` with the people on site."""
+def by_the_book(scenario: Scenario, square_feet: float, hours_a_day: float) -> ByTheBook:
+    """Return the handbook's duration for surfacing `square_feet` with the people on site.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    square_feet : float
+    hours_a_day : float
+        Hours of the crews' shifts, which count where the scenario states no net hours.
+    """
     book: Book = scenario.book
     delay_factor = _AVERAGE_EFFICIENCY / book.efficiency
     person_days = square_feet / 1000.0 * book.hours_per_1000_sqft / _BOOK_DAY * delay_factor
     crew = scenario.people_on_site
-    return ByTheBook(delay_factor, person_days, crew, person_days / crew / book.availability / (book.net_hours / _BOOK_DAY))
+    net_hours = hours_a_day if book.net_hours is None else book.net_hours
+    workdays = person_days / crew / book.availability / (net_hours / _BOOK_DAY)
+    return ByTheBook(delay_factor, person_days, crew, net_hours, workdays)

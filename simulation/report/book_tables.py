@@ -6,8 +6,9 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.book import SOURCE as LABOUR
-from simulation.analysis.book import by_the_book
+from simulation.analysis.book import ByTheBook, by_the_book
 from simulation.analysis.machines_by_the_book import Machines, machines_by_the_book
+from simulation.analysis.readiness import calendar_of
 from simulation.report import wording
 from simulation.report.sections import terms
 
@@ -20,16 +21,27 @@ if TYPE_CHECKING:
 
 def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
     """Return labour, earthwork and hauling by the book."""
-    labour = by_the_book(scenario, quantities.total("square_feet"))
+    found = _labour(scenario, quantities)
     table = terms()
-    table.add_row(
-        "surfacing",
-        f"{labour.workdays:.1f} workdays: {wording.number(labour.person_days)} person-days, {labour.crew} people on site "
-        f"({LABOUR})",
-    )
+    table.add_row("surfacing", f"{found.workdays:.1f} workdays: {labour(found, scenario)}")
     for name, text in machine_lines(machines_by_the_book(scenario, quantities)):
         table.add_row(name, text)
     return table
+
+
+def _labour(scenario: Scenario, quantities: TakeOff) -> ByTheBook:
+    return by_the_book(scenario, quantities.total("square_feet"), calendar_of(scenario).hours_a_day)
+
+
+def labour(found: ByTheBook, scenario: Scenario) -> str:
+    """Return how the handbook's duration comes about."""
+    by = scenario.book
+    present = "all" if by.availability == 1 else f"{by.availability:g}"
+    return (
+        f"{wording.number(found.person_days)} person-days of 8 h at {by.hours_per_1000_sqft:g} person-hours per 1,000 sq ft, "
+        f"over {wording.counted(found.crew, 'person', 'people')} on site, {present} of them present, {found.net_hours:.4g} h a day "
+        f"({LABOUR})"
+    )
 
 
 def machine_lines(found: Machines) -> list[tuple[str, str]]:
@@ -55,5 +67,4 @@ def machine_lines(found: Machines) -> list[tuple[str, str]]:
 
 def book_record(scenario: Scenario, quantities: TakeOff) -> dict[str, Any]:
     """Return labour, earthwork and hauling by the book as one JSON object; hours, cubic yards, miles."""
-    labour = by_the_book(scenario, quantities.total("square_feet"))
-    return {"labour": asdict(labour), "machines": asdict(machines_by_the_book(scenario, quantities))}
+    return {"labour": asdict(_labour(scenario, quantities)), "machines": asdict(machines_by_the_book(scenario, quantities))}

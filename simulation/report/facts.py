@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.analysis.book import SOURCE
 from simulation.analysis.machines_by_the_book import machines_by_the_book
 from simulation.analysis.readiness import Forecast
 from simulation.analysis.yardsticks import PUBLISHED
 from simulation.field import take_off
 from simulation.report import wording
-from simulation.report.book_tables import machine_lines
+from simulation.report.book_tables import labour, machine_lines
 from simulation.report.sections import terms
 
 if TYPE_CHECKING:
@@ -92,13 +91,7 @@ def book(forecast: Forecast) -> str:
     found, own = forecast.book, forecast.yardsticks
     simulated = wording.days(24.0 * own.days)
     simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
-    by = forecast.scenario.book
-    per_thousand = by.hours_per_1000_sqft
-    return (
-        f"{found.workdays:.1f} workdays beside the simulated median {simulated}: {wording.number(found.person_days)} person-days "
-        f"at {per_thousand:g} person-hours per 1,000 sq ft, over {wording.counted(found.crew, 'person', 'people')} on site, "
-        f"{by.availability:g} of them present, {by.net_hours:g} net hours of 8 ({SOURCE})"
-    )
+    return f"{found.workdays:.1f} workdays beside the simulated median {simulated}: {labour(found, forecast.scenario)}"
 
 
 def machines(forecast: Forecast) -> list[tuple[str, str]]:

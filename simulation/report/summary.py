@@ -72,6 +72,7 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
             "delay_factor": forecast.book.delay_factor,
             "person_days": forecast.book.person_days,
             "crew": forecast.book.crew,
+            "net_hours": forecast.book.net_hours,
             "workdays": forecast.book.workdays,
         },
         "confidence": CONFIDENCE,

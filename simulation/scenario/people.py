@@ -113,16 +113,23 @@ Score = Annotated[StrictInt, Field(ge=1, le=100)]
 
 
 class Book(Section):
-    """The handbook labour method (NAVEDTRA 14045), offered beside the simulation as a yardstick."""
+    """The handbook labour method (NAVEDTRA 14045), offered beside the simulation as a yardstick.
+
+    A rate is gross (everybody on site, all hours, losses in it) or net (productive hours alone); absence and lost hours belong
+    to a net one only, or they are counted twice.
+    """
 
     hours_per_1000_sqft: Annotated[Number, Field(gt=0, le=1_000_000)] = 33.0
-    """Person-hours to surface 1,000 sq ft: 146,000 in seven 10-hour days by 69 people (service news 2014; day assumed)."""
+    """Person-hours to surface 1,000 sq ft. A gross rate, with absence and every loss in it: 146,000 in seven 10-hour days by 69
+    people (service news 2014; day assumed). As a net rate with 0.75 and 7.5 hours of 8, the same job is about 23."""
     efficiency: Score = 67
     """Production efficiency, percent: the mean of the method's eight scores. The method's average case."""
-    availability: Annotated[Number, Field(gt=0, le=1)] = 0.75
-    """Share of a crew that is at work on a day. The method's worked example."""
-    net_hours: Annotated[Number, Field(gt=0, le=24)] = 7.5
-    """Productive hours of a day. The method's worked example: 0.9375 of eight."""
+    availability: Annotated[Number, Field(gt=0, le=1)] = 1.0
+    """Share of a crew that is at work on a day. All, because the default rate counts everybody, present or not; the method's
+    worked example, with a net rate, takes 0.75."""
+    net_hours: Annotated[Number, Field(gt=0, le=24)] | None = None
+    """Productive hours of a day. Default: the hours of the crews' shifts, because the default rate counts all of them; the
+    method's worked example, with a net rate, takes 7.5 of 8."""
     earth: Annotated[Number, Field(ge=0, le=1e9)] = 0.0
     """Loose cubic yards to be moved beside the trenches of end ramps. Default: none."""
     fill: Annotated[Number, Field(ge=0, le=1e9)] = 0.0

@@ -2,6 +2,7 @@
 
 import pytest
 
+from simulation import forecast
 from simulation.analysis.book import by_the_book
 from simulation.field import take_off
 from simulation.scenario import parse_scenario
@@ -31,7 +32,7 @@ def by_the_book_of(lines):
     scenario = parse_scenario(FIELD + lines)
     square_feet = take_off(scenario).total("square_feet")
     assert square_feet == 16_000
-    return by_the_book(scenario, square_feet)
+    return by_the_book(scenario, square_feet, 8.0)
 
 
 def test_h1_person_days_without_a_delay_factor():
@@ -57,4 +58,35 @@ def test_h2_duration_of_a_crew_of_twelve():
 
 def test_h2_a_crew_twice_as_large_takes_half_the_workdays():
     twice = parse_scenario(FIELD.replace("people = 12", "people = 24") + "efficiency = 63")
-    assert by_the_book(twice, 16_000.0).workdays == pytest.approx(by_the_book_of("efficiency = 63").workdays / 2)
+    assert by_the_book(twice, 16_000.0, 8.0).workdays == pytest.approx(by_the_book_of("efficiency = 63").workdays / 2)
+
+
+# --- G1: service news 2014 (T): 146,000 sq ft in about a week by 69 people; the ten-hour day is assumed -------------------------
+
+#: By the method's own losses: a quarter away, 7.5 of 8 hours net.
+LOSSES = "availability = 0.75\nnet_hours = 7.5"
+
+
+def week_by_the_book(lines=""):
+    scenario = parse_scenario(FIELD.replace("people = 12", "people = 69") + lines)
+    return by_the_book(scenario, 146_000.0, 10.0).workdays
+
+
+def test_g1_the_default_rate_gives_back_the_week_of_the_job_it_was_taken_from():
+    assert week_by_the_book() == pytest.approx(7.0, abs=0.1)
+
+
+def test_g1_losses_belong_to_a_net_rate_of_about_23_person_hours_and_counted_with_a_gross_one_count_twice():
+    # 7.5 net hours of 8 are 9.375 of ten; three quarters of 69 people for seven such days are the same job.
+    net = LOSSES.replace("7.5", "9.375")
+    assert week_by_the_book(f"hours_per_1000_sqft = 23.3\n{net}") == pytest.approx(7.0, abs=0.1)
+    assert week_by_the_book(net) == pytest.approx(7.0 / 0.75 / 0.9375, abs=0.1)
+
+
+def test_the_hours_of_the_scenario_s_shifts_are_those_of_its_days_by_the_book():
+    shorter, longer = (
+        parse_scenario(FIELD.replace("[book]", f'[shifts.all]\nhours = ["{hours}"]')) for hours in ("06:00-14:00", "06:00-18:00")
+    )
+    by = [forecast(scenario, 1, workers=1).book for scenario in (shorter, longer)]
+    assert [one.net_hours for one in by] == [8.0, 12.0]
+    assert by[0].workdays / by[1].workdays == pytest.approx(12 / 8)
