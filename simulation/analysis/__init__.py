@@ -14,11 +14,12 @@ from simulation.analysis.quantiles import QuantileEstimate, estimate, order_stat
 from simulation.analysis.readiness import Forecast, NothingFinished, calendar_of, forecast, read_builds
 from simulation.analysis.supply import Gate, Shortage, ShortOf, gate_of, shortage_of
 from simulation.analysis.use import Use, use_of
-from simulation.analysis.yardsticks import PUBLISHED, Published, Yardsticks, yardsticks_of
+from simulation.analysis.yardsticks import PUBLISHED, AsSlow, Published, Yardsticks, as_slow_as_published, yardsticks_of
 
 __all__ = [
     "PUBLISHED",
     "Against",
+    "AsSlow",
     "ByTheBook",
     "Calendar",
     "Chance",
@@ -40,6 +41,7 @@ __all__ = [
     "Use",
     "Yardsticks",
     "against",
+    "as_slow_as_published",
     "by_the_book",
     "calendar_of",
     "chance_among",

@@ -19,7 +19,7 @@ from simulation.analysis.people import People, people_of
 from simulation.analysis.precision import Precision, Reached, reached, read_precision
 from simulation.analysis.supply import Gate, Shortage, gate_of, shortage_of
 from simulation.analysis.use import Use, use_of
-from simulation.analysis.yardsticks import Yardsticks, yardsticks_of
+from simulation.analysis.yardsticks import AsSlow, Yardsticks, as_slow_as_published, yardsticks_of
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -75,6 +75,8 @@ class Forecast:
     by_day : tuple of ByDay
         The chance of being still not ready, by the end of each day.
     yardsticks : Yardsticks
+    as_slow : tuple of AsSlow
+        How many builds are as slow as published fields.
     people : People
     gate : Gate or None
     shortage : Shortage
@@ -100,6 +102,7 @@ class Forecast:
     deadline: DeadlineChance | None
     by_day: tuple[ByDay, ...]
     yardsticks: Yardsticks
+    as_slow: tuple[AsSlow, ...]
     people: People
     gate: Gate | None
     shortage: Shortage
@@ -250,6 +253,7 @@ def read_builds(
     ready = next(milestone for milestone in milestones if milestone.ready)
     hours = builds[f"milestone.{ready.name}"].tolist()
     square_feet = take_off(scenario).total("square_feet")
+    yardsticks = yardsticks_of(scenario, square_feet, calendar, ready.quantile(0.5).value)
     return Forecast(
         scenario=scenario,
         builds=builds,
@@ -263,7 +267,8 @@ def read_builds(
         use=use_of(builds, ready.name),
         deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
         by_day=by_day_of(hours, calendar, cube, horizon=scenario.horizon),
-        yardsticks=yardsticks_of(scenario, square_feet, calendar, ready.quantile(0.5).value),
+        yardsticks=yardsticks,
+        as_slow=as_slow_as_published(yardsticks, hours, scenario.horizon, cube),
         people=people_of(scenario),
         gate=gate_of(scenario, builds),
         shortage=shortage_of(builds, cube),

@@ -1,10 +1,13 @@
-"""Is the answer of the right size? The scenario's own rates, to be read beside published ones."""
+"""Is the answer of the right size? The scenario's own rates, beside published ones, and how many builds are as slow as those."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from simulation.analysis.chances import Chance, chance_among
 
 if TYPE_CHECKING:
     from simulation.analysis.moments import Calendar
@@ -20,11 +23,15 @@ class Published:
     what : str
     rate : str
     source : str
+    per_day, per_person_hour : float or None
+        Square feet a day, and per on-site person-hour, of a whole field; None where it says nothing of one.
     """
 
     what: str
     rate: str
     source: str
+    per_day: float | None = None
+    per_person_hour: float | None = None
 
 
 PUBLISHED = (
@@ -32,11 +39,14 @@ PUBLISHED = (
         "field, everything included, 2009",
         "25,000 sq ft a day",
         "service news 2009: 150,000 sq ft in 6 days",
+        per_day=150_000 / 6,
     ),
     Published(
         "field, everything included, 2014",
         "about 21,000 sq ft a day; about 30 sq ft per on-site person-hour",
         "service news 2014: 146,000 sq ft in about a week, 69 people; seven 10-hour days assumed",
+        per_day=146_000 / 7,
+        per_person_hour=146_000 / (69 * 70),
     ),
     Published(
         "test sections, unhindered, required",
@@ -54,6 +64,9 @@ PUBLISHED = (
         "ENR 1944, crews of 100 to 150; museum fact sheet, average 125",
     ),
 )
+
+#: Those of a whole field, that a build can be as slow as.
+OF_FIELDS = tuple(one for one in PUBLISHED if one.per_day is not None)
 
 
 @dataclass(frozen=True)
@@ -90,3 +103,53 @@ def yardsticks_of(scenario: Scenario, square_feet: float, calendar: Calendar, me
     per_day = square_feet / days if 0 < days < math.inf else None
     per_person_hour = per_day / (people * hours_a_day) if per_day is not None else None
     return Yardsticks(square_feet, days, people, hours_a_day, per_day, per_person_hour)
+
+
+@dataclass(frozen=True)
+class AsSlow:
+    """How many builds take as long as the field would at a published rate, or longer.
+
+    Attributes
+    ----------
+    published : Published
+    by : str
+        What the rate counts: ``"day"``, or ``"person-hour"`` of the people on site.
+    days : float
+        How long the field would take at it.
+    chance : Chance or None
+        The share of builds that are not ready sooner; None where that lies beyond the horizon.
+    """
+
+    published: Published
+    by: str
+    days: float
+    chance: Chance | None
+
+
+def as_slow_as_published(own: Yardsticks, hours: Sequence[float], horizon: float, cube: int | None = None) -> tuple[AsSlow, ...]:
+    """Return for each published rate of a whole field how many builds are as slow.
+
+    Parameters
+    ----------
+    own : Yardsticks
+        Of the scenario.
+    hours : sequence of float
+        Until readiness, of each build in order of replication; infinite for one that was not ready at the horizon.
+    horizon : float
+        Hours.
+    cube : int, optional
+        Builds of one hypercube, see `chance_among`.
+    """
+    return tuple(
+        AsSlow(one, by, days, chance_among([each >= 24.0 * days for each in hours], cube) if 24.0 * days <= horizon else None)
+        for one in OF_FIELDS
+        for by, days in _days_at(own, one)
+    )
+
+
+def _days_at(own: Yardsticks, one: Published) -> Iterator[tuple[str, float]]:
+    """Yield how many days the field would take at a published rate, by whatever the rate counts."""
+    if one.per_day is not None:
+        yield "day", own.square_feet / one.per_day
+    if one.per_person_hour is not None:
+        yield "person-hour", own.square_feet / one.per_person_hour / (own.people * own.hours_a_day)

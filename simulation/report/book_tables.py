@@ -39,8 +39,8 @@ def labour(found: ByTheBook, scenario: Scenario) -> str:
     present = "all" if by.availability == 1 else f"{by.availability:g}"
     return (
         f"{wording.number(found.person_days)} person-days of 8 h at {by.hours_per_1000_sqft:g} person-hours per 1,000 sq ft, "
-        f"over {wording.counted(found.crew, 'person', 'people')} on site, {present} of them present, {found.net_hours:.4g} h a day "
-        f"({LABOUR})"
+        f"over {wording.counted(found.crew, 'person', 'people')} on site, {present} of them present, "
+        f"{found.net_hours:.4g} h a day ({LABOUR})"
     )
 
 

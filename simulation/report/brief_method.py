@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from simulation.analysis.yardsticks import OF_FIELDS
 from simulation.report import facts, wording
 from simulation.report.brief_answer import POUNDS_PER_SHORT_TON
 from simulation.report.brief_content import Page, Part, Points, Table, Terms, Text, Verbatim
@@ -90,6 +91,7 @@ def method_page(forecast: Forecast) -> Page:
                             ("rate", facts.rate(forecast)),
                             ("pallets a day", facts.gate(forecast)),
                             ("by the book", facts.book(forecast)),
+                            *((one.what, facts.beside(one, forecast)) for one in OF_FIELDS),
                         )
                     ),
                 ),

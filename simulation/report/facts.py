@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulation.analysis.machines_by_the_book import machines_by_the_book
 from simulation.analysis.readiness import Forecast
-from simulation.analysis.yardsticks import PUBLISHED
+from simulation.analysis.yardsticks import PUBLISHED, AsSlow, Published
 from simulation.field import take_off
 from simulation.report import wording
 from simulation.report.book_tables import labour, machine_lines
@@ -31,12 +31,27 @@ def on_the_first_day(forecast: Forecast) -> Table:
     return table
 
 
-def published_rates() -> Table:
+def published_rates(forecast: Forecast) -> Table:
     """Return the published rates that the scenario's own are to be read beside."""
     table = terms()
     for one in PUBLISHED:
-        table.add_row(one.what, f"{one.rate} ({one.source})")
+        table.add_row(one.what, beside(one, forecast))
     return table
+
+
+def beside(one: Published, forecast: Forecast) -> str:
+    """Return a published rate, and where it is one of a whole field how many builds are as slow."""
+    parts = [f"{one.rate} ({one.source})", *(_as_slow(found) for found in forecast.as_slow if found.published is one)]
+    return "; ".join(parts)
+
+
+def _as_slow(found: AsSlow) -> str:
+    by = "a day" if found.by == "day" else "per on-site person-hour"
+    if found.chance is None:
+        share = "beyond the horizon"
+    else:
+        share = f"and {wording.percent(found.chance.probability)} of the builds are as slow"
+    return f"at as much {by} this field takes {found.days:.1f} days, {share}"
 
 
 def rate(forecast: Forecast) -> str:

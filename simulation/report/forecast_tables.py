@@ -42,7 +42,7 @@ def print_forecast(forecast: Forecast, console: Console) -> None:
         print_section(console, title, _drivers(forecast), _late_note(forecast))
         print_section(console, f"Use up to {ready}, as shares of the workable hours", _use(forecast), _USE)
     print_section(console, "Rates, people and supply", facts.on_the_first_day(forecast))
-    print_section(console, "Published rates to compare with", facts.published_rates())
+    print_section(console, "Published rates to compare with", facts.published_rates(forecast))
     console.print()
     for caution in CAUTIONS:
         console.print(f"* {caution}")

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.analysis.book import SOURCE
 from simulation.analysis.chances import Chance
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
-from simulation.analysis.yardsticks import PUBLISHED
+from simulation.analysis.yardsticks import PUBLISHED, AsSlow
 from simulation.report.by_day_table import by_day_records
 from simulation.report.cautions import CAUTIONS
 from simulation.report.forecast_tables import BANDS
@@ -148,8 +148,21 @@ def _yardsticks(forecast: Forecast) -> dict[str, Any]:
         "hours_on_shift_a_day": own.hours_a_day,
         "square_feet_per_day": own.per_day,
         "square_feet_per_person_hour": own.per_person_hour,
-        "published": [{"what": one.what, "rate": one.rate, "source": one.source} for one in PUBLISHED],
+        "published": [
+            {
+                "what": one.what,
+                "rate": one.rate,
+                "source": one.source,
+                "as_slow": [_as_slow(found) for found in forecast.as_slow if found.published is one],
+            }
+            for one in PUBLISHED
+        ],
     }
+
+
+def _as_slow(found: AsSlow) -> dict[str, Any]:
+    share = None if found.chance is None else _chance(found.chance)
+    return {"by": found.by, "days": found.days, "share_of_builds": share}
 
 
 def _gate(forecast: Forecast) -> dict[str, Any] | None:

@@ -143,3 +143,24 @@ def test_a_single_build_has_a_mean_but_no_spread():
     one = read(1).readiness
     assert one.mean == one.quantile(0.5).value == one.quantile(0.95).value
     assert one.sd is None
+
+
+def test_builds_as_slow_as_a_published_field_are_those_not_ready_when_its_rate_would_have_been():
+    found = read()
+    hours, feet = sorted(found.builds["milestone.operational readiness"]), found.yardsticks.square_feet
+    (a_day_2009, a_day_2014, a_person_hour_2014) = found.as_slow
+    assert (a_day_2009.by, a_day_2014.by, a_person_hour_2014.by) == ("day", "day", "person-hour")
+    assert a_day_2009.days == pytest.approx(feet / 25_000)
+    assert a_day_2014.days == pytest.approx(feet / 146_000 * 7)
+    assert a_person_hour_2014.days == pytest.approx(feet / 146_000 * 69 * 70 / (45 * 11))
+    for one in found.as_slow:
+        assert one.chance.count == sum(each >= 24 * one.days for each in hours)
+        assert one.chance.builds == 200
+    assert 0 < a_day_2009.chance.count < 200
+
+
+def test_a_build_that_is_not_ready_at_the_horizon_is_as_slow_as_any_field_that_would_have_been():
+    scenario = invented_scenario(TWO_AREAS.replace('"40 day"', '"3 day"'))
+    found = read_builds(scenario, invented_builds(scenario, 40, unfinished=1.0), 7, 40)
+    assert [one.chance and one.chance.count for one in found.as_slow if 24 * one.days <= scenario.horizon] == [40, 40]
+    assert [one.chance for one in found.as_slow if 24 * one.days > scenario.horizon] == [None]
