@@ -146,6 +146,7 @@ def refusals() -> Iterator[None]:
     """Turn what keeps a command from an answer into its line: a store or cluster that cannot be used, a stop before any build."""
     from simulation.analysis.readiness import NothingFinished
     from simulation.replicate import ClusterError, StoreError
+    from simulation.replicate.batches import WorkersLost
     from simulation.replicate.worker import OtherProgram
 
     try:
@@ -157,6 +158,9 @@ def refusals() -> Iterator[None]:
     except NothingFinished as error:
         say(f"{error}: there is nothing to report; the same command goes on from there")
         raise typer.Exit(NOTHING_KEPT) from None
+    except WorkersLost as error:
+        say(str(error))
+        raise typer.Exit(STOPPED) from None
     except OtherProgram:
         stop("keystrip or a library was changed while it ran: run the same command again")
 

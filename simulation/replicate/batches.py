@@ -20,6 +20,10 @@ WORTH_A_POOL = 3.0
 BREAKS = 3
 
 
+class WorkersLost(RuntimeError):
+    """Team after team broke without a batch done, as where the system ends them for want of memory."""
+
+
 class Batches:
     """Sends batches of builds to a team, and takes them as they are done; one team serves plan after plan.
 
@@ -69,6 +73,11 @@ class Batches:
             Replications, each once.
         spared : callable, optional
             Asked just before a batch is sent which of its builds need not be done, because somebody else has.
+
+        Raises
+        ------
+        WorkersLost
+            If no team lives long enough to do a batch.
         """
         left = deque(numbers)
         sent: dict[Future[Batch], Sequence[int]] = {}
@@ -98,7 +107,9 @@ class Batches:
                 self.close()
                 breaks += 1
                 if breaks == BREAKS:
-                    raise
+                    remedy = "try --workers 1" if self._cluster is None else "give them more memory"
+                    why = f"the workers ended {BREAKS} times without a build done, as where memory runs out: {remedy}"
+                    raise WorkersLost(why) from None
                 for lost in sent.values():
                     left.extendleft(reversed(lost))
                 sent.clear()
@@ -119,13 +130,18 @@ class Batches:
         if not self._pooled and left:
             # The first build is slower than the others, the second tells their pace.
             worth = self._done > 1 and self._spent + left / self._rate > WORTH_A_POOL
-            wanted = self._workers or (executors.cores() if worth else 1)
+            wanted = self._wanted(left) if self._workers or worth else 1
             if wanted > 1 and self._done:
                 self.close()
                 self._pooled = True
         if self._team is None:
-            self._team = executors.pool(self._workers or executors.cores()) if self._pooled else executors.in_process()
+            self._team = executors.pool(self._wanted(left)) if self._pooled else executors.in_process()
         return self._team
+
+    def _wanted(self, left: int) -> int:
+        """Return how many workers the builds left are worth: no more than there are batches for."""
+        batches = -(-left // max(1, int(self._rate * BATCH_SECONDS)))
+        return max(1, min(self._workers or executors.cores(), batches))
 
     def _size(self, left: int, team: Team) -> int:
         """Return how many builds the next batch has; towards the end fewer, so that nobody waits long for the last one."""

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.build import columns, compile_plan
+from simulation.replicate.batches import WorkersLost
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
 from simulation.replicate.store import StoreFull
@@ -73,6 +74,7 @@ class Builds:
         self._progress = progress
         self._store, self._batches = workshop.store, workshop.batches
         self.run = self._store.run_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
+        damaged = self._store.drop_damaged(self.run)
         kept = len(self._store.numbers(self.run))
         self._together = self._store.begin_work(self.run)
         where = workshop.folder
@@ -80,6 +82,9 @@ class Builds:
             self.news = f"another process is at work on the same run in {where}: both go on, and each takes what the other stored"
         else:
             self.news = f"{kept:,} builds of this run are kept in {where} already" if kept else ""
+        if damaged:
+            again = f"{damaged:,} kept builds were damaged and are done again"
+            self.news = f"{self.news}; {again}" if self.news else again
 
     def reach(self, count: int) -> bool:
         """Do what is missing of builds 0 up to, not including, `count`; return whether all of them are there.
@@ -105,7 +110,7 @@ class Builds:
                     self._progress(len(there), count)
         except KeyboardInterrupt:
             self.stopped = STOPPED
-        except StoreFull as error:
+        except (StoreFull, WorkersLost) as error:
             self.stopped = str(error)
         return not self.stopped
 

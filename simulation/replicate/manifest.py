@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any
 
+from simulation.chance import SAMPLINGS
 from simulation.replicate.identity import Identity, processor, release
 
 if TYPE_CHECKING:
@@ -86,20 +86,29 @@ class Manifest:
         return parts
 
     @classmethod
-    def read(cls, number: int, text: str, last: str, seconds: float, builds: int) -> Manifest:
-        """Return a manifest from what `written` gave, and from what has changed since."""
-        parts = json.loads(text)
-        identity = Identity(**parts.pop("identity"))
-        return cls(
-            identity=identity,
-            columns=tuple(parts.pop("columns")),
-            changes=tuple((where, text) for where, text in parts.pop("changes")),
-            **parts,
-            number=number,
-            last=last,
-            seconds=seconds,
-            builds=builds,
-        )
+    def read(cls, text: str) -> Manifest:
+        """Return a manifest from the JSON of what `written` gave.
+
+        Raises
+        ------
+        ValueError
+            If it is something else.
+        """
+        from pydantic import TypeAdapter, ValidationError
+
+        try:
+            found: Manifest = TypeAdapter(cls).validate_json(text, strict=True)
+        except ValidationError as error:
+            first = error.errors()[0]
+            where = ".".join(map(str, first["loc"]))
+            raise ValueError(f"its {where or 'manifest'} is not what was written") from None
+        if found.identity.sampling not in SAMPLINGS or not 0 <= found.identity.seed < 2**64:
+            raise ValueError("its seed or its sampling is none")
+        if not found.columns or len(set(found.columns)) < len(found.columns):
+            raise ValueError("its columns are not those of a build")
+        if datetime.fromisoformat(found.began).tzinfo is None:
+            raise ValueError("its beginning has no zone")
+        return found
 
     def scenario(self) -> Scenario:
         """Return the scenario that was run, read once more from its text.

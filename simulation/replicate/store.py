@@ -13,52 +13,26 @@ import socket
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
 from zlib import crc32
 
+from simulation.replicate.kept_run import KeptRun
 from simulation.replicate.manifest import Manifest, moment
+from simulation.replicate.store_file import StoreError, StoreFull, damaged, open_store, plainly, runs_in, transaction
 
 if TYPE_CHECKING:
     from simulation.replicate.identity import Identity
     from simulation.scenario import Scenario
 
+__all__ = ["FILE", "Store", "StoreError", "StoreFull", "alive"]
+
 #: The store's name in its folder.
 FILE = "builds.sqlite"
-#: Marks the file as a store of builds: SQLite's own place for it, in the first hundred bytes.
-APPLICATION, LAYOUT = 0x6B657973, 1
-#: Seconds to wait while another process writes.
-PATIENCE = 60.0
 #: A process on another machine that stored a build so few seconds ago is taken to be still at work. Planning value.
 AT_WORK = 5.0
-
-_TABLES = """
-CREATE TABLE run (
-    number INTEGER PRIMARY KEY,
-    key TEXT NOT NULL UNIQUE,
-    manifest TEXT NOT NULL,
-    last TEXT NOT NULL,
-    seconds REAL NOT NULL,
-    host TEXT NOT NULL,
-    process INTEGER NOT NULL
-);
-CREATE TABLE build (
-    run INTEGER NOT NULL REFERENCES run (number),
-    replication INTEGER NOT NULL,
-    checksum INTEGER NOT NULL,
-    record BLOB NOT NULL,
-    PRIMARY KEY (run, replication)
-);
-"""
-
-
-class StoreError(Exception):
-    """A store that cannot be used: what is wrong, and what to do. Nothing in it was changed."""
-
-
-class StoreFull(StoreError):
-    """The disk took no more; what was stored before is kept."""
 
 
 class Store:
@@ -79,52 +53,7 @@ class Store:
 
     def __init__(self, folder: Path | None, reading: bool = False) -> None:
         self.path = None if folder is None else folder / FILE
-        with self._plainly():
-            if self.path is None:
-                self._base = sqlite3.connect(":memory:", isolation_level=None)
-            else:
-                if reading and not self.path.is_file():
-                    raise StoreError(f"{self.path}: there is none; name a folder that a forecast was written to")
-                self._refuse_foreign(self.path)
-                if not reading:
-                    self.path.parent.mkdir(parents=True, exist_ok=True)
-                # Even a reader may have to undo what a killed writer left half done.
-                name = f"{self.path.absolute().as_uri()}?mode={'rw' if reading else 'rwc'}"
-                self._base = sqlite3.connect(name, PATIENCE, uri=True, isolation_level=None)
-            try:
-                self._open(reading)
-            except BaseException:
-                self._base.close()
-                raise
-
-    @staticmethod
-    def _refuse_foreign(path: Path) -> None:
-        """Look at the first bytes before SQLite does, which would rather mend or overwrite than refuse."""
-        if not path.exists():
-            return
-        head = path.open("rb").read(100)
-        if head and (head[:16] != b"SQLite format 3\0" or int.from_bytes(head[68:72]) not in (0, APPLICATION)):
-            raise StoreError(f"{path}: is not a store of builds; move it elsewhere, or name another folder")
-
-    def _open(self, reading: bool) -> None:
-        base = self._base
-        if not reading:
-            # One file, no companions left behind, and on disk when a transaction ends.
-            base.execute("PRAGMA journal_mode = DELETE")
-            base.execute("PRAGMA synchronous = FULL")
-            with self._transaction():
-                if not base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]:
-                    for statement in _TABLES.split(";")[:-1]:
-                        base.execute(statement)
-                    base.execute(f"PRAGMA application_id = {APPLICATION}")
-                    base.execute(f"PRAGMA user_version = {LAYOUT}")
-        application, layout = (base.execute(f"PRAGMA {name}").fetchone()[0] for name in ("application_id", "user_version"))
-        if application != APPLICATION:
-            raise StoreError(f"{self.path}: is not a store of builds; move it elsewhere, or name another folder")
-        if layout != LAYOUT:
-            raise StoreError(f"{self.path}: was written by another version (layout {layout}); use that one, or another folder")
-        if base.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
-            raise self._damaged()
+        self._base = open_store(self.path, reading)
 
     def __enter__(self) -> Self:
         return self
@@ -137,63 +66,46 @@ class Store:
         self._base.close()
 
     @contextmanager
-    def _plainly(self) -> Iterator[None]:
-        """Turn what SQLite and the system say into what a person can do about it."""
-        try:
-            yield
-        except sqlite3.OperationalError as error:
-            code = getattr(error, "sqlite_errorname", "")
-            if code.startswith("SQLITE_FULL") or "IOERR_WRITE" in code:
-                raise StoreFull(f"{self.path}: the disk is full; make room and run again, or name another folder") from None
-            if code.startswith("SQLITE_BUSY"):
-                raise StoreError(f"{self.path}: another process holds it for {PATIENCE:.0f} s; end that one first") from None
-            raise StoreError(f"{self.path}: cannot be used ({error}); name a folder that can be written") from None
-        except sqlite3.DatabaseError:
-            raise self._damaged() from None
-        except OSError as error:
-            why = error.strerror or str(error)
-            raise StoreError(f"{self.path}: cannot be used ({why}); name a folder that can be written") from None
+    def _writing(self) -> Iterator[sqlite3.Connection]:
+        """Write what stands in the block wholly or not at all, and say plainly what is in the way."""
+        with plainly(self.path), transaction(self._base):
+            yield self._base
 
-    def _damaged(self) -> StoreError:
-        return StoreError(f"{self.path}: is damaged; move it elsewhere to begin anew, or bring back a copy of it")
+    def _run(self, number: int) -> KeptRun:
+        (found,) = runs_in(self.path, self._base, "WHERE number = ?", (number,))
+        return found
 
-    @contextmanager
-    def _transaction(self) -> Iterator[None]:
-        self._base.execute("BEGIN IMMEDIATE")
-        try:
-            yield
-        except BaseException:
-            if self._base.in_transaction:  # a full disk has ended it already
-                self._base.execute("ROLLBACK")
-            raise
-        self._base.execute("COMMIT")
+    def _put(self, run: KeptRun) -> None:
+        """Write the row of a run anew, its checksum with it."""
+        self._base.execute(f"INSERT OR REPLACE INTO run VALUES ({', '.join('?' * len(run.row))})", run.row)
 
     def run_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> int:
         """Return the number of the run with this identity, which begins now unless it is here already."""
-        with self._plainly(), self._transaction():
-            found = self._base.execute("SELECT number FROM run WHERE key = ?", (identity.key,)).fetchone()
+        with self._writing() as base:
+            found = base.execute("SELECT number FROM run WHERE key = ?", (identity.key,)).fetchone()
             if found is not None:
                 return int(found[0])
-            text = json.dumps(Manifest.begun(identity, scenario, columns).written())
-            added = self._base.execute("INSERT INTO run VALUES (NULL, ?, ?, '', 0, '', 0)", (identity.key, text))
-            return int(added.lastrowid or 0)
+            number = 1 + int(base.execute("SELECT ifnull(max(number), 0) FROM run").fetchone()[0])
+            self._put(KeptRun(number, identity.key, json.dumps(Manifest.begun(identity, scenario, columns).written())))
+            return number
 
     def begin_work(self, run: int) -> bool:
         """Note that this process works on a run from now on; return whether another one seems to be at it as well."""
         host, process = socket.gethostname(), os.getpid()
-        with self._plainly(), self._transaction():
-            query = "SELECT host, process, last FROM run WHERE number = ?"
-            other_host, other, last = self._base.execute(query, (run,)).fetchone()
-            self._base.execute("UPDATE run SET host = ?, process = ? WHERE number = ?", (host, process, run))
-        if other_host in ("", host):
-            return other not in (0, process) and alive(other)
-        return bool(last) and (datetime.now(UTC) - datetime.fromisoformat(last)).total_seconds() < AT_WORK
+        with self._writing():
+            was = self._run(run)
+            self._put(replace(was, host=host, process=process))
+        if was.host in ("", host):
+            return was.process not in (0, process) and alive(was.process)
+        # Clocks of two machines differ: what was stored in the future was not stored just now.
+        return bool(was.last) and 0.0 <= (datetime.now(UTC) - datetime.fromisoformat(was.last)).total_seconds() < AT_WORK
 
     def end_work(self) -> None:
         """Take this process's notes back, but for those that another has put its own in the place of."""
         mine = (socket.gethostname(), os.getpid())
-        with self._plainly(), self._transaction():
-            self._base.execute("UPDATE run SET host = '', process = 0 WHERE host = ? AND process = ?", mine)
+        with self._writing() as base:
+            for run in runs_in(self.path, base, "WHERE host = ? AND process = ?", mine):
+                self._put(replace(run, host="", process=0))
 
     def add(self, run: int, numbers: Sequence[int], records: Iterable[bytes], seconds: float) -> None:
         """Store some builds of a run: all of them, on disk when this returns, or none.
@@ -212,15 +124,35 @@ class Store:
         StoreFull
             If the disk takes no more.
         """
-        rows = [(run, number, crc32(record), record) for number, record in zip(numbers, records, strict=True)]
-        with self._plainly(), self._transaction():
-            self._base.executemany("INSERT INTO build VALUES (?, ?, ?, ?) ON CONFLICT (run, replication) DO NOTHING", rows)
-            self._base.execute("UPDATE run SET last = ?, seconds = seconds + ? WHERE number = ?", (moment(), seconds, run))
+        with self._writing() as base:
+            kept = self._run(run)
+            rows = [
+                (run, number, _checksum(kept.key, number, record), record)
+                for number, record in zip(numbers, records, strict=True)
+            ]
+            added = base.executemany("INSERT INTO build VALUES (?, ?, ?, ?) ON CONFLICT (run, replication) DO NOTHING", rows)
+            builds = kept.builds + max(added.rowcount, 0)
+            self._put(replace(kept, last=moment(), seconds=kept.seconds + seconds, builds=builds))
+
+    def drop_damaged(self, run: int) -> int:
+        """Take away the builds of a run that are not what was stored, so that they are done again; return how many they were.
+
+        A checksum covers the run, the number and the record of a build: one that was put under another number is found as well.
+        """
+        with self._writing() as base:
+            kept = self._run(run)
+            whole = 8 * len(kept.told().columns)
+            rows = base.execute("SELECT replication, checksum, record FROM build WHERE run = ?", (run,))
+            bad = [(run, number) for number, checksum, record in rows if not _sound(kept.key, number, checksum, record, whole)]
+            if bad:
+                gone = base.executemany("DELETE FROM build WHERE run = ? AND replication = ?", bad).rowcount
+                self._put(replace(kept, builds=kept.builds - gone))
+        return len(bad)
 
     def numbers(self, run: int, first: int = 0, upto: int | None = None) -> list[int]:
         """Return the replications of a run that are stored, in order, of those from `first` up to, not including, `upto`."""
         query = "SELECT replication FROM build WHERE run = ? AND replication >= ? AND replication < ? ORDER BY replication"
-        with self._plainly():
+        with plainly(self.path):
             return [number for (number,) in self._base.execute(query, (run, first, 2**62 if upto is None else upto))]
 
     def records(self, run: int, first: int = 0, upto: int | None = None) -> Iterator[tuple[int, bytes]]:
@@ -234,24 +166,23 @@ class Store:
         query = (
             "SELECT replication, checksum, record FROM build WHERE run = ? AND replication >= ? AND replication < ? ORDER BY 1"
         )
-        with self._plainly():
+        with plainly(self.path):
+            kept = self._run(run)
+            whole = 8 * len(kept.told().columns)
             for number, checksum, record in self._base.execute(query, (run, first, 2**62 if upto is None else upto)):
-                if crc32(record) != checksum:
-                    raise self._damaged()
+                if not _sound(kept.key, number, checksum, record, whole):
+                    raise damaged(self.path, f"build {number} of run {run}")
                 yield number, record
 
     def manifests(self) -> list[Manifest]:
         """Return what is known of every run, in the order in which they began."""
-        query = (
-            "SELECT number, manifest, last, seconds, (SELECT count(*) FROM build WHERE build.run = run.number) "
-            "FROM run ORDER BY number"
-        )
-        with self._plainly():
-            return [Manifest.read(*row) for row in self._base.execute(query).fetchall()]
+        with plainly(self.path):
+            return [run.told() for run in runs_in(self.path, self._base)]
 
     def manifest(self, run: int) -> Manifest:
         """Return what is known of one run."""
-        return next(one for one in self.manifests() if one.number == run)
+        with plainly(self.path):
+            return self._run(run).told()
 
 
 def alive(process: int) -> bool:
@@ -262,6 +193,23 @@ def alive(process: int) -> bool:
         os.kill(process, 0)
     except ProcessLookupError:
         return False
+    except OverflowError:  # no system counts so far
+        return False
     except PermissionError:
         pass
     return True
+
+
+def _checksum(key: str, number: int, record: bytes) -> int:
+    """Return the checksum of a build: of the run that it belongs to, its number and its record."""
+    return crc32(record, crc32(f"{key} {number} ".encode()))
+
+
+def _sound(key: str, number: object, checksum: object, record: object, whole: int) -> bool:
+    """Return whether a row of the store is what was stored."""
+    return (
+        isinstance(number, int)
+        and isinstance(record, bytes)
+        and len(record) == whole
+        and checksum == _checksum(key, number, record)
+    )

@@ -18,7 +18,7 @@ import pandas as pd
 import pytest
 from little_field import TEXT, little_field
 
-from simulation.replicate import batches, executors, run_builds
+from simulation.replicate import Builds, Workshop, batches, executors, run_builds
 from simulation.replicate.executors import Team
 
 BUILDS = 60
@@ -96,11 +96,30 @@ def test_a_pool_that_breaks_is_made_anew_and_no_batch_is_lost(alone, pool, monke
     pd.testing.assert_frame_equal(alone, table, check_exact=True)
 
 
-def test_a_pool_that_breaks_again_and_again_without_a_batch_done_is_given_up(pool, monkeypatch):
-    monkeypatch.setattr(pool, "breaks_after", (0,) * 10)
-    with pytest.raises(BrokenProcessPool):
-        run_builds(little_field(), BUILDS, workers=3)
-    assert pool.made == batches.BREAKS
+def test_a_pool_that_breaks_again_and_again_without_a_batch_done_is_given_up_and_what_is_done_is_kept(alone, pool, monkeypatch):
+    monkeypatch.setattr(pool, "breaks_after", (1,) + (0,) * 10)
+    with Workshop(workers=3) as workshop:
+        builds = Builds(little_field(), workshop)
+        assert not builds.reach(BUILDS)
+        kept = builds.table(BUILDS)
+    assert "ended 3 times" in builds.stopped
+    assert "--workers 1" in builds.stopped
+    assert 0 < len(kept) < BUILDS
+    pd.testing.assert_frame_equal(
+        kept, alone[alone["replication"].isin(kept["replication"])].reset_index(drop=True), check_exact=True
+    )
+    assert pool.made == batches.BREAKS + 1
+
+
+@pytest.mark.parametrize(("workers", "builds", "started"), [(10**9, BUILDS, BUILDS - 1), (60, 4, 3), (3, BUILDS, 3)])
+def test_there_are_no_more_workers_than_batches(pool, monkeypatch, workers, builds, started):
+    """The pace of the first build makes a batch of one; those that are left are as many batches as builds at the most."""
+    asked = []
+    monkeypatch.setattr(batches, "BATCH_SECONDS", 0.0)
+    made = batches.executors.pool
+    monkeypatch.setattr(batches.executors, "pool", lambda number: asked.append(number) or made(number))
+    run_builds(little_field(), builds, workers=workers)
+    assert asked == [started]
 
 
 def kill_a_worker():

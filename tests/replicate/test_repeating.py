@@ -1,10 +1,9 @@
 """Does a stored run come out again, and is it said when it does not?"""
 
-import sqlite3
 import struct
-from zlib import crc32
 
 import pytest
+from forged_stores import forge_manifest, forge_record
 from little_field import TEXT, little_field
 
 from simulation.replicate import Store, StoreError, repeating, run_builds
@@ -21,14 +20,13 @@ def kept(tmp_path):
 
 def alter(folder, number, place, change):
     """Change one number of a stored record, checksum and all."""
-    base = sqlite3.connect(folder / FILE)
-    (record,) = base.execute("SELECT record FROM build WHERE replication = ?", (number,)).fetchone()
-    numbers = list(struct.unpack(f"<{len(record) // 8}d", record))
-    numbers[place] = change(numbers[place])
-    record = struct.pack(f"<{len(numbers)}d", *numbers)
-    base.execute("UPDATE build SET record = ?, checksum = ? WHERE replication = ?", (record, crc32(record), number))
-    base.commit()
-    base.close()
+
+    def changed(record):
+        numbers = list(struct.unpack(f"<{len(record) // 8}d", record))
+        numbers[place] = change(numbers[place])
+        return struct.pack(f"<{len(numbers)}d", *numbers)
+
+    forge_record(folder / FILE, number, changed)
 
 
 def test_a_run_that_is_left_alone_agrees_to_the_bit(kept):
@@ -59,12 +57,12 @@ def test_a_last_bit_is_forgiven_only_to_another_processor(kept, monkeypatch):
 
 
 def test_what_has_changed_since_is_named(kept, monkeypatch):
-    base = sqlite3.connect(kept / FILE)
-    (text,) = base.execute("SELECT manifest FROM run").fetchone()
-    text = text.replace('"program": "', '"program": "0').replace('"numpy": "', '"numpy": "1.')
-    base.execute("UPDATE run SET manifest = ?", (text,))
-    base.commit()
-    base.close()
+    def elsewhere(manifest):
+        identity = manifest["identity"]
+        versions = {**identity["versions"], "numpy": "1." + identity["versions"]["numpy"]}
+        return {**manifest, "identity": {**identity, "program": "0" + identity["program"], "versions": versions}}
+
+    forge_manifest(kept / FILE, elsewhere)
     found = repeat(kept, workers=1)
     assert found.agrees
     program, numpy = found.changed

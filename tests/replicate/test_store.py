@@ -1,12 +1,19 @@
 """Is what was stored there again, whole, or refused with what to do?"""
 
+import json
 import math
+import os
+import random
+import shutil
+import socket
 import sqlite3
 import struct
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 
 import pandas as pd
 import pytest
+from forged_stores import forge_run
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from little_field import TEXT, little_field
@@ -126,7 +133,7 @@ def test_a_store_of_a_later_layout_is_refused_and_left_alone(tmp_path):
 @pytest.fixture
 def filled(tmp_path):
     with Store(tmp_path) as opened:
-        run = begun(opened)
+        run = opened.run_of(identity(), little_field(), [f"number {place}" for place in range(101)])
         opened.add(run, range(400), [record(float(number), *range(100)) for number in range(400)], 1.0)
     return tmp_path / FILE
 
@@ -144,12 +151,171 @@ def test_a_store_cut_short_is_refused_and_left_alone(filled):
     refused(filled)
 
 
-def test_one_bit_that_turned_is_found(filled):
+def test_one_bit_that_turned_is_found_and_that_build_alone_goes(filled):
     content = bytearray(filled.read_bytes())
     place = content.index(record(250.0, 0.0, 1.0, 2.0))
     content[place + 100] ^= 1
     filled.write_bytes(content)
     refused(filled)
+    with Store(filled.parent) as opened:
+        assert opened.drop_damaged(1) == 1
+        assert opened.numbers(1) == [*range(250), *range(251, 400)]
+        assert opened.drop_damaged(1) == 0
+        opened.add(1, [250], [record(250.0, *range(100))], 0.0)
+        assert [number for number, _ in opened.records(1)] == list(range(400))
+
+
+def rows_changed(path, *statements):
+    base = sqlite3.connect(path)
+    for statement in statements:
+        base.execute(statement)
+    base.commit()
+    base.close()
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE build SET replication = 900 WHERE replication = 7",
+        "UPDATE build SET replication = 'seven' WHERE replication = 7",
+        "UPDATE build SET record = 'text' WHERE replication = 7",
+        "UPDATE build SET record = x'00' WHERE replication = 7",
+        "UPDATE build SET record = (SELECT record FROM build WHERE replication = 8) WHERE replication = 7",
+        "UPDATE build SET checksum = 'none' WHERE replication = 7",
+    ],
+)
+def test_a_build_that_is_another_s_or_no_build_is_done_again(filled, statement):
+    rows_changed(filled, statement)
+    with Store(filled.parent) as opened:
+        assert opened.drop_damaged(1) == 1
+        assert opened.numbers(1) == [*range(7), *range(8, 400)]
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "DELETE FROM build WHERE replication > 200",
+        "UPDATE build SET run = 2 WHERE replication = 7",
+        "INSERT INTO build VALUES (1, 400, 0, x'00')",
+        "UPDATE run SET builds = 399",
+        "UPDATE run SET seconds = 'long'",
+        "UPDATE run SET seconds = 9e999",
+        "UPDATE run SET process = 1099511627776",
+        "UPDATE run SET process = -1",
+        "UPDATE run SET host = x'00ff'",
+        "UPDATE run SET last = '2031-04-02T06:00:00'",
+        "UPDATE run SET last = 'yesterday'",
+        "UPDATE run SET key = replace(key, 'a', 'b')",
+        "UPDATE run SET number = 2",
+        "UPDATE run SET manifest = ''",
+        "UPDATE run SET manifest = replace(manifest, 'Little', 'Big')",
+        "UPDATE run SET manifest = cast(x'ff' AS TEXT)",
+        "ALTER TABLE run RENAME COLUMN last TO latest",
+        "CREATE TRIGGER more AFTER INSERT ON build BEGIN DELETE FROM build; END",
+    ],
+)
+def test_a_store_that_says_what_was_not_written_is_refused_and_left_alone(filled, statement):
+    rows_changed(filled, statement)
+    refused(filled)
+    with pytest.raises(StoreError, match="is damaged"):
+        Store(filled.parent, reading=True)
+
+
+@pytest.mark.parametrize(
+    "manifest",
+    [
+        "{}",
+        "[" * 100_000,
+        "null",
+        lambda kept: {**kept, "columns": []},
+        lambda kept: {**kept, "columns": ["one", "one"]},
+        lambda kept: {**kept, "title": 7},
+        lambda kept: {**kept, "data": {"file.csv": 7}},
+        lambda kept: {**kept, "changes": [["crew"]]},
+        lambda kept: {**kept, "began": "2031-04-02"},
+        lambda kept: {**kept, "began": "soon"},
+        lambda kept: {**kept, "identity": {**kept["identity"], "seed": -1}},
+        lambda kept: {**kept, "identity": {**kept["identity"], "seed": "9" * 5000}},
+        lambda kept: {**kept, "identity": {**kept["identity"], "sampling": "none"}},
+        lambda kept: {**kept, "identity": {**kept["identity"], "scenario": "another"}},
+    ],
+)
+def test_a_forged_manifest_is_refused_in_one_line_and_left_alone(filled, manifest):
+    base = sqlite3.connect(filled)
+    (kept,) = base.execute("SELECT manifest FROM run").fetchone()
+    base.close()
+    forge_run(filled, manifest=manifest if isinstance(manifest, str) else json.dumps(manifest(json.loads(kept))))
+    refused(filled)
+
+
+def test_what_was_stored_in_the_future_was_not_stored_just_now(filled):
+    for hours, at_work in ((-24.0, False), (24.0, False), (0.0, True)):
+        last = (datetime.now(UTC) + timedelta(hours=hours)).isoformat(timespec="milliseconds")
+        forge_run(filled, last=last, host="another machine", process=4)
+        with Store(filled.parent) as opened:
+            assert opened.begin_work(1) is at_work
+
+
+def test_no_process_has_a_number_that_no_system_counts_to(filled):
+    forge_run(filled, host=socket.gethostname(), process=2**40)
+    with Store(filled.parent) as opened:
+        assert not opened.begin_work(1)
+
+
+def test_a_device_or_a_pipe_is_no_store(tmp_path):
+    os.mkfifo(tmp_path / FILE)
+    for reading in (True, False):
+        with pytest.raises(StoreError, match=r"there is none|a pipe, a device"):
+            Store(tmp_path, reading)
+
+
+def test_a_killed_writer_s_half_is_undone_only_in_a_store_that_is_whole(filled):
+    """The journal of a transaction that was not ended stands beside the store, as after a kill."""
+    taken, journal = (filled.parent / name for name in ("taken.sqlite", "taken.sqlite-journal"))
+    base = sqlite3.connect(filled, isolation_level=None)
+    base.execute("PRAGMA cache_size = 1")
+    base.execute("BEGIN IMMEDIATE")
+    base.execute("UPDATE build SET record = x'00'")  # does not fit into the cache, so that it is on disk half done
+    shutil.copy(filled, taken)
+    shutil.copy(f"{filled}-journal", journal)
+    base.close()
+    for whole in (True, False):
+        content = bytearray(taken.read_bytes())
+        if not whole:
+            content[18] = 2
+        filled.write_bytes(content)
+        (filled.parent / f"{FILE}-journal").write_bytes(journal.read_bytes())
+        if whole:
+            with Store(filled.parent, reading=True) as opened:
+                assert [number for number, _ in opened.records(1)] == list(range(400))
+        else:
+            with pytest.raises(StoreError):
+                Store(filled.parent)
+            assert filled.read_bytes() == content
+
+
+def test_no_bit_that_turns_gives_other_builds_without_a_word(filled):
+    """Each bit of every page's head and of every tenth byte else is turned once over many tries."""
+    content = filled.read_bytes()
+    with Store(filled.parent, reading=True) as opened:
+        right, told = dict(opened.records(1)), opened.manifest(1)
+    chance = random.Random(7)
+    for _ in range(150):
+        page = chance.randrange(len(content) // 4096) * 4096
+        place = page + chance.choice([chance.randrange(4096), chance.randrange(160)])
+        turned = bytearray(content)
+        turned[place] ^= 1 << chance.randrange(8)
+        filled.write_bytes(turned)
+        try:
+            with Store(filled.parent) as opened:
+                before = filled.read_bytes()
+                again = opened.drop_damaged(1)
+                found = dict(opened.records(1))
+                assert opened.manifest(1).builds == len(found) == len(right) - again
+                assert found.items() <= right.items()
+                assert replace(opened.manifest(1), builds=len(right)) == told
+        except StoreError:
+            assert filled.read_bytes() in (bytes(turned), before)
 
 
 def test_pages_of_nothing_are_found(filled):

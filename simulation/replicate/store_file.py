@@ -1,0 +1,249 @@
+"""Opens the file of a store: nothing but a whole store of this layout is let through, and one that is refused is not changed.
+
+The file may have been cut, flipped, forged or written by somebody else. So it is read before anything may write to it: its first
+bytes, its tables, the order of its pages, what it says of each run, and how many builds it says it holds.
+"""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+import stat
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from simulation.replicate.kept_run import PARTS, KeptRun
+
+#: Marks the file as a store of builds: SQLite's own place for it, in the first hundred bytes.
+APPLICATION, LAYOUT = 0x6B657973, 2
+#: Seconds to wait while another process writes.
+PATIENCE = 60.0
+#: Letters or bytes of the longest value that is read: a scenario with its data files is far below it.
+LONGEST = 64 * 2**20
+#: One tree holds the builds and their order: with an index beside it, the two could say different things of one build.
+TABLES = (
+    """CREATE TABLE run (
+    number INTEGER PRIMARY KEY,
+    key TEXT NOT NULL UNIQUE,
+    manifest TEXT NOT NULL,
+    last TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    builds INTEGER NOT NULL,
+    host TEXT NOT NULL,
+    process INTEGER NOT NULL,
+    checksum INTEGER NOT NULL
+)""",
+    """CREATE TABLE build (
+    run INTEGER NOT NULL REFERENCES run (number),
+    replication INTEGER NOT NULL,
+    checksum INTEGER NOT NULL,
+    record BLOB NOT NULL,
+    PRIMARY KEY (run, replication)
+) WITHOUT ROWID""",
+)
+
+
+class StoreError(Exception):
+    """A store that cannot be used: what is wrong, and what to do. Nothing in it was changed."""
+
+
+class StoreFull(StoreError):
+    """The disk took no more; what was stored before is kept."""
+
+
+def damaged(path: Path | None, what: str = "") -> StoreError:
+    """Return the error of a store that is not as it was written."""
+    return StoreError(f"{path}: is damaged{what and f' ({what})'}; move it elsewhere to begin anew, or bring back a copy of it")
+
+
+def foreign(path: Path | None) -> StoreError:
+    """Return the error of a file that is somebody else's."""
+    return StoreError(f"{path}: is not a store of builds; move it elsewhere, or name another folder")
+
+
+@contextmanager
+def plainly(path: Path | None) -> Iterator[None]:
+    """Turn what SQLite and the system say of a store into what a person can do about it."""
+    try:
+        yield
+    except sqlite3.OperationalError as error:
+        code = getattr(error, "sqlite_errorname", "")
+        if code.startswith("SQLITE_FULL") or "IOERR_WRITE" in code:
+            raise StoreFull(f"{path}: the disk is full; make room and run again, or name another folder") from None
+        if code.startswith("SQLITE_BUSY"):
+            raise StoreError(f"{path}: another process holds it for {PATIENCE:.0f} s; end that one first") from None
+        if code in ("", "SQLITE_ERROR", "SQLITE_TOOBIG"):  # a table, a column or a text is not what was made
+            raise damaged(path) from None
+        raise StoreError(f"{path}: cannot be used ({error}); name a folder that can be written") from None
+    except sqlite3.Error:
+        raise damaged(path) from None
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise StoreError(f"{path}: cannot be used ({why}); name a folder that can be written") from None
+
+
+def open_store(path: Path | None, reading: bool) -> sqlite3.Connection:
+    """Return a connection to a store that was found whole, or to a new one.
+
+    Parameters
+    ----------
+    path : Path or None
+        None for a store in memory.
+    reading : bool
+        Whether nothing will be written: then the store must be there.
+
+    Raises
+    ------
+    StoreError
+        If the file is not a store, or is damaged, or cannot be used; then it is as it was.
+    """
+    with plainly(path):
+        if path is None:
+            return _begun(_limited(sqlite3.connect(":memory:", isolation_level=None)))
+        if reading and not path.is_file():
+            raise StoreError(f"{path}: there is none; name a folder that a forecast was written to")
+        if _refuse_foreign(path):
+            whole = _connect(path, "ro")
+            try:
+                _inspect(path, whole)
+                if reading:
+                    return whole
+            except sqlite3.OperationalError as error:
+                whole.close()
+                if not getattr(error, "sqlite_errorname", "").startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN")):
+                    raise
+                _inspect_undone(path)
+            except BaseException:
+                whole.close()
+                raise
+            whole.close()
+        elif reading:
+            raise foreign(path)
+        else:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        # Even a reader may have to undo what a killed writer left half done.
+        base = _connect(path, "rw" if reading else "rwc")
+        return base if reading else _begun(base)
+
+
+def _limited(base: sqlite3.Connection) -> sqlite3.Connection:
+    base.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LONGEST)
+    return base
+
+
+def _connect(path: Path, mode: str) -> sqlite3.Connection:
+    return _limited(sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", PATIENCE, uri=True, isolation_level=None))
+
+
+def _begun(base: sqlite3.Connection) -> sqlite3.Connection:
+    """Return a connection that may write, its tables made where there are none."""
+    try:
+        # One file, no companions left behind, and on disk when a transaction ends.
+        base.execute("PRAGMA journal_mode = DELETE")
+        base.execute("PRAGMA synchronous = FULL")
+        with transaction(base):
+            if not base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]:
+                for statement in TABLES:
+                    base.execute(statement)
+                base.execute(f"PRAGMA application_id = {APPLICATION}")
+                base.execute(f"PRAGMA user_version = {LAYOUT}")
+    except BaseException:
+        base.close()
+        raise
+    return base
+
+
+@contextmanager
+def transaction(base: sqlite3.Connection) -> Iterator[None]:
+    """Do what stands in the block wholly or not at all."""
+    base.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+    except BaseException:
+        if base.in_transaction:  # a full disk has ended it already
+            base.execute("ROLLBACK")
+        raise
+    base.execute("COMMIT")
+
+
+def _refuse_foreign(path: Path) -> bool:
+    """Return whether there is a store to look at, by its first bytes: SQLite would mend or overwrite rather than refuse."""
+    if not path.exists():
+        return False
+    if not stat.S_ISREG(path.stat().st_mode):
+        raise StoreError(f"{path}: is a pipe, a device or a folder; name a folder of files")
+    with path.open("rb") as file:
+        head = file.read(100)
+    if not head:
+        return False
+    # One that keeps a log beside it (2 in the bytes that say how it is written) was not written by this program.
+    if head[:16] != b"SQLite format 3\0" or head[18:20] != b"\1\1" or int.from_bytes(head[68:72]) != APPLICATION:
+        raise foreign(path)
+    return True
+
+
+def _inspect_undone(path: Path) -> None:
+    """Look at what a store comes to when what a killed writer left half done is undone, in a copy of it."""
+    with TemporaryDirectory() as beside:
+        copy = Path(beside) / path.name
+        for name in (path.name, f"{path.name}-journal"):
+            if (path.parent / name).is_file():
+                shutil.copyfile(path.parent / name, copy.parent / name)
+        with closing(_connect(copy, "rw")) as base:
+            _inspect(path, base)
+
+
+def _inspect(path: Path, base: sqlite3.Connection) -> None:
+    """Refuse a store that is of another layout, or not whole."""
+    base.execute("BEGIN")  # one moment of it, whoever writes meanwhile
+    try:
+        application, layout = (base.execute(f"PRAGMA {name}").fetchone()[0] for name in ("application_id", "user_version"))
+        if application != APPLICATION:
+            raise foreign(path)
+        if layout != LAYOUT:
+            version = f"was written by another version of keystrip (layout {layout})"
+            raise StoreError(f"{path}: {version}; use that one, or move it elsewhere to begin anew")
+        made = base.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL ORDER BY rowid").fetchall()
+        if [sql for (sql,) in made] != list(TABLES):
+            raise damaged(path, "its tables are not those that were made")
+        if base.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
+            raise damaged(path)
+        says = {}
+        for run in runs_in(path, base):
+            with _as_written(path, run.number):
+                run.check()
+            says[run.number] = run.builds
+        holds = dict(base.execute("SELECT run, count(*) FROM build GROUP BY run").fetchall())
+        for number in {**says, **holds}:
+            if number not in says:
+                raise damaged(path, "it holds builds of no run")
+            if says[number] != holds.get(number, 0):
+                raise damaged(path, f"run {number} holds {holds.get(number, 0)} builds and says that it holds {says[number]}")
+    finally:
+        base.execute("COMMIT")
+
+
+def runs_in(path: Path | None, base: sqlite3.Connection, where: str = "", given: tuple[object, ...] = ()) -> list[KeptRun]:
+    """Return what a store says of each run, or of those for which a condition of SQL holds.
+
+    Raises
+    ------
+    StoreError
+        If that is not what was written.
+    """
+    rows = base.execute(f"SELECT {', '.join(PARTS)}, checksum FROM run {where} ORDER BY number", given)
+    found = []
+    for row in rows.fetchall():
+        with _as_written(path, row[0]):
+            found.append(KeptRun.read(row))
+    return found
+
+
+@contextmanager
+def _as_written(path: Path | None, run: object) -> Iterator[None]:
+    try:
+        yield
+    except ValueError as error:
+        raise damaged(path, f"run {run}: {error}" if isinstance(run, int) else str(error)) from None
