@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.deadline import read_deadline
+from simulation.analysis.ideas import Kind
 from simulation.analysis.leading import Leading, leading_of
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
 from simulation.analysis.paired import Difference
 from simulation.analysis.question import announce, check_replications, own_builds
 from simulation.analysis.readiness import BUILDS, calendar_of
-from simulation.analysis.what_ifs import Kind, LeftOut, WhatIf, what_ifs_of
+from simulation.analysis.what_ifs import LeftOut, WhatIf, what_ifs_of
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest

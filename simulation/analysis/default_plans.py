@@ -68,7 +68,7 @@ def _starts(scenario: Scenario) -> Iterator[tuple[str, list[Change]]]:
             continue
         each = [people // count + (number < people % count) for number in range(count)]
         name = f"one crew of {people}" if count == 1 else f"two crews of {' and '.join(map(str, dict.fromkeys(each)))}"
-        changes = [crews_instead(scenario, each)] + ([] if start == first.start else [start_change(scenario, start)])
+        changes = [crews_instead(each)] + ([] if start == first.start else [start_change(scenario, start)])
         yield f"{name}, {first.name} {STARTS[start]}", changes
 
 

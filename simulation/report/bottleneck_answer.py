@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from simulation.analysis.ideas import Kind
 from simulation.analysis.likelihood_words import FEW
-from simulation.analysis.what_ifs import Kind
 from simulation.report import wording
 from simulation.report.change_words import HOURS, NO_P80_CHANGE, as_it_is, digits_of, ends_of, how_often, on_time_change, whole
 
@@ -24,6 +24,8 @@ _CALLED = {
     "weather": "the weather",
     "late start": "a late start",
 }
+#: What a planner can do something about.
+_CAN_BE = (Kind.MORE, Kind.QUICKER, Kind.OTHERWISE)
 #: Third -> when that is.
 WHEN = {"early": "early", "middle": "in the middle", "late": "late"}
 
@@ -87,12 +89,15 @@ def _bought(found: Bottlenecks) -> list[str]:
     """Return what buys most of what can be brought or hastened, what taking a trouble away would buy, and what people do."""
     if not found.tried:
         return []
-    lines, best = [], found.best(Kind.MORE, Kind.QUICKER)
+    lines, best = [], found.best(*_CAN_BE)
     if best is not None:
-        lines.append(f"Of what can be brought or hastened, most is bought by {best.what_if.name}: {_gain(found, best)}.")
+        lines.append(
+            f"Of what can be brought, hastened or done otherwise, most is bought by {best.what_if.name}: {_gain(found, best)}."
+        )
     elif math.isfinite(found.outcome.p80.value):
-        line = f"Nothing that can be brought or hastened moves P80 so that {wording.counted(found.builds, 'build')} can tell it"
-        in_mean = found.best_mean(Kind.MORE, Kind.QUICKER)
+        line = "Nothing that can be brought, hastened or done otherwise moves P80 so that "
+        line += f"{wording.counted(found.builds, 'build')} can tell it"
+        in_mean = found.best_mean(*_CAN_BE)
         if in_mean is not None:
             line += f"; the mean is moved most by {in_mean.what_if.name}, {_mean(in_mean)}"
         lines.append(f"{line}.")
@@ -112,7 +117,7 @@ def _bought(found: Bottlenecks) -> list[str]:
 
 def _people(found: Bottlenecks, best: Tried | None) -> list[str]:
     """Return what more people buy, which is what is asked for first, unless it was said already."""
-    from simulation.analysis.what_ifs import PEOPLE
+    from simulation.analysis.ideas import PEOPLE
 
     name = f"{PEOPLE} more people in the crews"
     people = next((one for one in found.tried if one.what_if.name == name), None)

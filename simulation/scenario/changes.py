@@ -2,7 +2,8 @@
 
 An address is what mistakes are reported under: ``forklifts.count``, ``crew.red.people``, ``supply.trucks.1.count``; a star stands
 for every block of several, ``crew.*.people``. A value is absolute, or relative to what the scenario says: ``+1`` and ``-1`` for
-whole numbers, ``x0.9`` for times, rates, speeds and lengths, uncertain ones included.
+whole numbers, ``x0.9`` for times, rates, speeds and lengths, uncertain ones included. What is not a value but a block of the file
+once more, such as ``crew.red 2=copy of crew.red``, stands in `blocks.py`.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 FILE = "changes"
 _ADD = re.compile(r"[+-]\d{1,6}")
 _TIMES = re.compile(r"[x×](\d+(?:\.\d*)?|\.\d+)")
+_COPY = re.compile(r"copy of (\S.*)")
+_CREWS = re.compile(r"crews of (\d{1,7}(?: \+ \d{1,7})*)")
 _STEP = re.compile(r'"((?:[^"\\]|\\.)*)"|([^."]+)')
 
 
@@ -53,6 +56,18 @@ class Change:
     def added(self) -> int | None:
         """What it adds, if it does; numbers of TOML may have a plus sign, but here they add."""
         return int(self.text) if _ADD.fullmatch(self.text) else None
+
+    @property
+    def copied(self) -> str | None:
+        """The address of the block that it puts into the scenario once more, if it does."""
+        match = _COPY.fullmatch(self.text)
+        return match[1] if match else None
+
+    @property
+    def crews(self) -> tuple[int, ...]:
+        """The people of the crews that it puts in the place of the scenario's, if it does."""
+        match = _CREWS.fullmatch(self.text)
+        return tuple(map(int, match[1].split(" + "))) if match else ()
 
     @property
     def value(self) -> Any:
@@ -106,26 +121,33 @@ def apply(raw: dict[str, Any], change: Change) -> None:
     ScenarioError
         If its address leads nowhere.
     """
-    if change.factor is None and change.added is None:
+    if change.factor is None and change.added is None and change.copied is None and not change.crews:
         for table, key in _tables(raw, change.address):
             table[key] = change.value
 
 
 def _tables(raw: dict[str, Any], where: str) -> list[tuple[dict[str, Any], str]]:
     """Return the table and key, or the tables, that an address leads to; tables that are not written yet are made."""
-    *steps, key = _steps(where)
+    *steps, key = steps_of(where)
     found: list[Any] = [raw]
     for step in steps:
         found = [inner for one in found for inner in _inside(one, step, where)]
     if not all(isinstance(one, dict) for one in found):
-        raise _nowhere(where, f"{shown(step_into(raw, *steps))} has no keys", "name a key of a table")
+        raise nowhere(where, f"{shown(step_into(raw, *steps))} has no keys", "name a key of a table")
     return [(one, key) for one in found]
 
 
-def _steps(where: str) -> list[str]:
+def steps_of(where: str) -> list[str]:
+    """Return the steps of an address.
+
+    Raises
+    ------
+    ScenarioError
+        If it is none.
+    """
     matches = list(_STEP.finditer(where))
     if ".".join(match[0] for match in matches) != where:
-        raise _nowhere(where, "is not an address", "write its steps with dots, such as crew.red.people")
+        raise nowhere(where, "is not an address", "write its steps with dots, such as crew.red.people")
     return [match[2] if match[1] is None else re.sub(r"\\(.)", r"\1", match[1]) for match in matches]
 
 
@@ -133,7 +155,7 @@ def _inside(one: Any, step: str, where: str) -> list[Any]:
     if isinstance(one, dict):
         return [one.setdefault(step, {})]
     if not isinstance(one, list):
-        raise _nowhere(where, f"{shown(one)} has no keys", "name a key of a table")
+        raise nowhere(where, f"{shown(one)} has no keys", "name a key of a table")
     if step == "*":
         return one
     names = [block.get("name") if isinstance(block, dict) else None for block in one]
@@ -142,10 +164,11 @@ def _inside(one: Any, step: str, where: str) -> list[Any]:
     if step.isdecimal() and 1 <= int(step) <= len(one):
         return [one[int(step) - 1]]
     known = [name for name in names if isinstance(name, str)] or [str(number + 1) for number in range(len(one))]
-    raise _nowhere(where, f"there is no {shown(step)}", did_you_mean(step, [*known, "*"]))
+    raise nowhere(where, f"there is no {shown(step)}", did_you_mean(step, [*known, "*"]))
 
 
-def _nowhere(where: str, wrong: str, right: str) -> ScenarioError:
+def nowhere(where: str, wrong: str, right: str) -> ScenarioError:
+    """Return the error of an address that leads nowhere."""
     return ScenarioError(FILE, [Mistake(where, wrong, right)])
 
 
@@ -162,7 +185,7 @@ def add(raw: dict[str, Any], change: Change, scenario: Scenario) -> None:
         number = _at(scenario, place)
         if isinstance(number, bool) or not isinstance(number, int):
             wrong = f"{shown(change.text)} is added to what is no whole number"
-            raise _nowhere(address(place, raw), wrong, "write the value itself")
+            raise nowhere(address(place, raw), wrong, "write the value itself")
         *steps, key = place
         table: Any = raw
         for step in steps:
@@ -184,9 +207,9 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
                 _known(scenario, place, raw)
                 value = _at(scenario, place)
                 if change.factor == 0:
-                    raise _nowhere(change.address, f"{shown(change.text)} leaves nothing of it", "write more, such as x0.1")
+                    raise nowhere(change.address, f"{shown(change.text)} leaves nothing of it", "write more, such as x0.1")
                 if isinstance(value, bool | int) or not isinstance(value, float | Uncertain):
-                    raise _nowhere(change.address, "cannot be multiplied", "name a time, a rate, a speed or a length")
+                    raise nowhere(change.address, "cannot be multiplied", "name a time, a rate, a speed or a length")
                 more = value * change.factor if isinstance(value, float) else value.times(change.factor)
                 scenario = _put(scenario, place, more)
     return scenario
@@ -195,7 +218,7 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
 def places_of(raw: dict[str, Any], where: str) -> list[Place]:
     """Return the places that an address leads to, with numbers for blocks."""
     places: list[Place] = [()]
-    for step in _steps(where):
+    for step in steps_of(where):
         further: list[Place] = []
         for place in places:
             one = step_into(raw, *place)
@@ -214,7 +237,7 @@ def _known(scenario: Scenario, place: Place, raw: dict[str, Any]) -> None:
         fields = getattr(type(value), "model_fields", {})
         names = [field.alias or name for name, field in fields.items()]
         if names and step not in names:
-            raise _nowhere(address(place, raw), "unknown key", did_you_mean(str(step), names))
+            raise nowhere(address(place, raw), "unknown key", did_you_mean(str(step), names))
         value = _at(value, (step,))
         if value is None:
             return

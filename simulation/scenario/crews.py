@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.scenario.changes import FILE, Change
-from simulation.scenario.mistakes import Mistake, ScenarioError, shown
+from simulation.scenario.mistakes import Mistake, ScenarioError, block_name, shown
 
 if TYPE_CHECKING:
     from simulation.scenario.scenario import Scenario
@@ -35,30 +34,43 @@ class Team:
 
     def instead(self, scenario: Scenario) -> Change:
         """Return the change that puts this team in the place of a scenario's crews; see `crews_instead`."""
-        return crews_instead(scenario, [self.people] * self.crews)
+        return crews_instead([self.people] * self.crews)
+
+    def changes(self, scenario: Scenario) -> tuple[Change, ...]:
+        """Return the same as `Scaled.changes` does."""
+        return (self.instead(scenario),)
 
 
-def crews_instead(scenario: Scenario, people: Sequence[int]) -> Change:
+def crews_instead(people: Sequence[int]) -> Change:
     """Return the change that puts crews of so many people in the place of a scenario's own.
 
-    Each takes the areas in the file's order, and is there when the scenario's crews are.
-
-    Raises
-    ------
-    ScenarioError
-        If the scenario's crews keep shifts of their own or are not there at one time: whose would the new ones keep?
+    Each is one of the scenario's crews in turn, with all else that this one has: its hours, its late start, its areas. What only
+    crews lay that are left out, the last of the new ones lays after its own areas.
     """
-    since = {crew.since for crew in scenario.crew}
-    if len(since) > 1 or any(crew.shift is not None for crew in scenario.crew):
-        wrong = "its crews keep shifts of their own, or are not there at one time, and new ones would keep none of them"
-        raise ScenarioError(scenario.source.file, [Mistake("crew", wrong, "vary crew.*.people, or write the crews out")])
-    areas = json.dumps([area.name for area in scenario.area], ensure_ascii=False)
-    (hours,) = since
-    there = f', from = "{hours!r} h"' if hours else ""
-    blocks = (
-        f'{{ name = "crew {number}", people = {each}, areas = {areas}{there} }}' for number, each in enumerate(people, start=1)
-    )
-    return Change("crew", f"[{', '.join(blocks)}]")
+    return Change("crew", f"crews of {' + '.join(map(str, people))}")
+
+
+@dataclass(frozen=True, order=True)
+class Scaled:
+    """A scenario's own crews with more or fewer people in each, their hours, areas and late starts kept.
+
+    Attributes
+    ----------
+    percent : int
+        Of the people of each crew, rounded to whole people.
+    """
+
+    percent: int
+
+    def __str__(self) -> str:
+        return f"{self.percent} %"
+
+    def changes(self, scenario: Scenario) -> tuple[Change, ...]:
+        """Return the changes that give each crew of a scenario its people."""
+        return tuple(
+            Change(f"crew.{block_name(index, crew.name)}.people", str(max(1, round(self.percent * crew.people / 100))))
+            for index, crew in enumerate(scenario.crew)
+        )
 
 
 def read_team(text: str) -> Team:

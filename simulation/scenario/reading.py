@@ -11,6 +11,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from simulation.scenario.blocks import for_copies, put_blocks
 from simulation.scenario.changes import Change, add, apply, scaled
 from simulation.scenario.contradictions import contradictions
 from simulation.scenario.mistakes import Mistake, ScenarioError, shown
@@ -99,11 +100,12 @@ def parse_scenario(
     for change in changes:  # in turn: what one adds to may be what another has set
         if change.added is None:
             apply(raw, change)
+            put_blocks(raw, change)
         else:
             add(raw, change, _checked(raw, file, files))
     scenario = _checked(raw, file, files)
     if any(change.factor is not None for change in changes):
-        scenario = scaled(scenario, changes, raw)
+        scenario = scaled(scenario, for_copies(changes, raw), raw)
         if found := list(contradictions(scenario)):
             raise ScenarioError(file, found)
     return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path()))

@@ -4,8 +4,8 @@ import pytest
 from bound_fields import bound, by_crew, by_forklift, by_haul, by_rain
 
 from simulation.analysis.bottlenecks import bottlenecks
+from simulation.analysis.ideas import Kind
 from simulation.analysis.readiness import NothingFinished
-from simulation.analysis.what_ifs import Kind
 from simulation.report.bottleneck_answer import bottleneck_answer
 
 BUILDS = 8

@@ -83,4 +83,4 @@ def test_a_team_too_few_to_carry_a_mat_is_named_in_one_line():
     with pytest.raises(ScenarioError) as raised:
         candidates_of(field(), read_search("2x3..20"))
     (line,) = str(raised.value).splitlines()
-    assert "team 2x3: crew.crew 1.people: 3 are too few to carry a mat" in line
+    assert "team 2x3: crew.red.people: 3 are too few to carry a mat" in line

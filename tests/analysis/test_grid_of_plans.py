@@ -63,8 +63,8 @@ def test_keys_of_one_name_are_told_apart():
 def test_a_key_of_a_crew_beside_teams_is_one_of_the_new_crews():
     plans = plans_of("crew.*.second_crew=relief", crews=["3x12"])
     assert [crew.second_crew for crew in plans[1][1].crew] == ["relief"] * 3
-    with pytest.raises(ScenarioError, match='there is no "red"'):
-        plans_of("crew.red.second_crew=relief", crews=["3x12"])
+    with pytest.raises(ScenarioError, match='there is no "red 3"'):
+        plans_of('crew."red 3".second_crew=relief', crews=["2x12"])
 
 
 @pytest.mark.parametrize(

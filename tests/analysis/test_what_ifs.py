@@ -54,7 +54,7 @@ def test_names_of_any_kind_can_be_repeated_and_are_never_borne_twice():
     (most,) = [one for name, one in found.items() if name.startswith("one more crew")]
     assert most.scenario.crew[:4] == scenario.crew
     assert len({crew.name for crew in most.scenario.crew}) == 5
-    assert most.scenario.crew[4].since == 0.0
+    assert most.scenario.crew[4].model_dump() == {**scenario.crew[3].model_dump(), "name": most.scenario.crew[4].name}
     people = [crew.people for crew in found["10 more people in the crews"].scenario.crew]
     assert people == [12 + 3, 14 + 3, 13 + 2, 30 + 2]
 

@@ -125,13 +125,24 @@ def test_a_block_is_reached_under_any_name_in_quotes(name):
     assert vary(scenario, [Change(f"crew.{quoted}.people", "31")]).crew[0].people == 31
 
 
-def test_a_team_stands_in_the_place_of_the_crews_and_takes_the_areas_in_the_files_order(relief):
+def test_a_team_stands_in_the_place_of_the_crews_one_of_them_after_the_other(relief):
+    red, blue = relief.crew
     crews = vary(relief, [read_team("3x18").instead(relief)]).crew
-    assert [(crew.name, crew.people) for crew in crews] == [("crew 1", 18), ("crew 2", 18), ("crew 3", 18)]
-    assert {crew.areas for crew in crews} == {tuple(area.name for area in relief.area)}
+    assert [(crew.name, crew.people, crew.areas) for crew in crews] == [
+        ("red", 18, red.areas),
+        ("blue", 18, blue.areas),
+        ("red 2", 18, red.areas),
+    ]
+    assert vary(relief, [read_team("2x20").instead(relief)]) == relief
     for wrong in ("3", "0x4", "x3", "2x", "2x-3", "two"):
         with pytest.raises(ScenarioError, match="no team"):
             read_team(wrong)
+
+
+def test_what_only_the_crews_left_out_lay_the_last_new_one_lays_after_its_own(relief):
+    swapped = vary(relief, [Change("crew.red.areas", '["apron", "runway"]'), Change("crew.blue.areas", '["runway", "taxiway"]')])
+    (only,) = vary(swapped, [read_team("1x30").instead(swapped)]).crew
+    assert only.areas == ("apron", "runway", "taxiway")
 
 
 def test_a_changed_run_is_listed_with_its_changes_and_comes_out_again(tmp_path):
@@ -144,13 +155,42 @@ def test_a_changed_run_is_listed_with_its_changes_and_comes_out_again(tmp_path):
     assert found.changed == ()
 
 
-def test_new_crews_are_there_when_all_of_the_old_ones_were(relief):
-    late = vary(relief, [Change("crew.*.from", "2 day")])
-    assert [crew.since for crew in vary(late, [read_team("3x18").instead(late)]).crew] == [48.0] * 3
+OWN = [
+    Change("crew.blue.from", "2 day"),
+    Change("crew.blue.second_crew", "relief"),
+    Change("crew.blue.shift", '{ hours = ["19:00-05:00"], lighting = true, night_rate = 0.8, rest_every = 7 }'),
+]
 
 
-@pytest.mark.parametrize("key", [("from", "2 day"), ("shift", '{ hours = ["06:00-18:00"] }')])
-def test_crews_that_keep_times_of_their_own_are_not_replaced(relief, key):
-    one = vary(relief, [Change(f"crew.red.{key[0]}", key[1])])
-    with pytest.raises(ScenarioError, match="keep shifts of their own, or are not there at one time"):
-        read_team("3x18").instead(one)
+def test_new_crews_keep_all_that_the_crews_have_in_whose_place_they_stand(relief):
+    own = vary(relief, OWN)
+    crews = vary(own, [read_team("4x18").instead(own)]).crew
+    for place, crew in enumerate(crews):
+        like = own.crew[place % 2]
+        assert crew.model_dump() == {**like.model_dump(), "name": crew.name, "people": 18}
+
+
+def test_a_copy_has_every_key_of_its_block_but_the_name(relief):
+    own = vary(relief, [*OWN, Change("crew.blue.from", "x1.5"), Change("crew.blue.people", "+3")])
+    more = vary(own, [Change("crew.blue 2", "copy of crew.blue")])
+    assert more.crew[:2] == own.crew
+    assert more.crew[2].model_dump() == {**own.crew[1].model_dump(), "name": "blue 2"}
+    assert (more.crew[2].people, more.crew[2].since) == (23, 72.0)  # what was changed before is copied, multiplied or added
+    two = vary(relief, [Change("supply.trucks.1.from", "x1"), Change("shifts.forklift", "copy of shifts.all")])
+    assert two.shifts.forklift == two.shifts.all
+
+
+@pytest.mark.parametrize(
+    ("change", "wrong"),
+    [
+        (Change("crew.blue", "copy of crew.red"), 'there is a "blue" already'),
+        (Change("crew.green", "copy of crew.grean"), 'there is no "grean"'),
+        (Change("crew.green", "copy of crew.red.people"), "is not one block"),
+        (Change("shifts.all", "copy of shifts.laying"), "is there already"),
+        (Change("title.more", "copy of crew.red"), "is no place for a block"),
+        (Change("area", "crews of 20 + 20"), "crews stand under crew alone"),
+    ],
+)
+def test_a_copy_that_has_no_place_or_no_pattern_is_refused(relief, change, wrong):
+    with pytest.raises(ScenarioError, match=wrong):
+        vary(relief, [change])
