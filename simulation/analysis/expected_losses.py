@@ -98,13 +98,16 @@ class WorkLost:
         Lost days, each by the cause that took most of it; weather alone.
     lost_hours, lost_days : Estimate
         To weather, all causes together.
-    days_with_hours : float
-        Mean number of days on which calendar and light leave hours at all.
+    days_with_hours, days_without : float
+        Mean number of days on which calendar and light leave hours at all, and of those on which they leave none.
     workable : float
         Share of these that are not lost.
     drawn, independent : CalendarDays
         Days with hours that the asked number of days of work take: of the drawn seasons, and if every day were workable with the
         chance `workable` whatever the weather of the day before.
+    calendar : CalendarDays
+        Days of the calendar that they take, counted from that of hour zero, of the drawn seasons: those of rest, and without
+        light, among them.
     months : tuple of MonthLost
     """
 
@@ -115,9 +118,11 @@ class WorkLost:
     lost_hours: Estimate
     lost_days: Estimate
     days_with_hours: float
+    days_without: float
     workable: float
     drawn: CalendarDays
     independent: CalendarDays
+    calendar: CalendarDays
     months: tuple[MonthLost, ...]
 
     @property
@@ -251,9 +256,11 @@ class _Reading:
             lost_hours=Estimate.of(seasons),
             lost_days=Estimate.of(self.gone.sum(axis=1).astype(float)),
             days_with_hours=there,
+            days_without=self.there.shape[1] - there,
             workable=workable,
             drawn=drawn_days(work_days, self.there & ~self.gone, self.there),
             independent=calendar_days(work_days, workable),
+            calendar=drawn_days(work_days, self.there & ~self.gone, np.ones_like(self.there)),
             months=tuple(self.month(place) for place in range(len(self.lost.months))),
         )
         return found, int(np.abs(seasons - middle).argmin())

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from simulation.conditions import ClockPlan, crew_clock, relieved
 from simulation.conditions.kinds import SHIFTS
-from simulation.conditions.shift_pattern import begins_of_shifts
+from simulation.conditions.shift_pattern import begins_of_shifts, rest_of
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -29,11 +29,17 @@ class Work:
         Of `clock_plans`.
     begins : tuple of float
         When its shifts begin, hours since hour zero; one that is on at hour zero begins there.
+    rest_days : int
+        Days on which no shift begins because they are days of rest, from hour zero to the horizon.
+    rest_hours : float
+        Hours that the shift would have had without them.
     """
 
     name: str
     clock: str
     begins: tuple[float, ...]
+    rest_days: int
+    rest_hours: float
 
 
 def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, ...]:
@@ -66,7 +72,10 @@ def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, 
     for kind, told in wanted.items():
         if told:
             add(_WORDS[kind], kind, scenario.shifts.of(SHIFTS[kind]))
-    return tuple(Work(", ".join(names[key]), clock, _begins(scenario, shift)) for key, (clock, shift) in first.items())
+    return tuple(
+        Work(", ".join(names[key]), clock, _begins(scenario, shift), *rest_of(shift, scenario.starts, scenario.horizon))
+        for key, (clock, shift) in first.items()
+    )
 
 
 def _begins(scenario: Scenario, shift: Shift) -> tuple[float, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.build.field_warnings import field_warnings
 from simulation.chance import mean
 from simulation.conditions import daylight, on_shift
+from simulation.conditions.shift_pattern import rests
 from simulation.field import take_off
 from simulation.scenario import Mistake
 from simulation.scenario.mistakes import step_name
@@ -68,6 +69,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
     )
     found.extend(field_warnings(scenario, quantities))
     found.extend(_shifts(scenario))
+    found.extend(_hour_zero_at_rest(scenario))
     found.extend(_dark(scenario))
     found.extend(_never_on(scenario))
     found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
@@ -92,6 +94,14 @@ def _shifts(scenario: Scenario) -> Iterator[Mistake]:
             f"crews and forklifts are never on shift together, so a face lives on the {places} pallets staged beside it",
             "let the two shifts overlap",
         )
+
+
+def _hour_zero_at_rest(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield the shifts to whose people hour zero is a day of rest, which a planner who counts from it may not mean."""
+    for key, shift in _shifts_kept(scenario):
+        if rests(shift, scenario.starts, 0):
+            wrong = f"hour zero, {scenario.starts:%Y-%m-%d}, is a {scenario.starts:%A}, on which no shift begins"
+            yield Mistake(f"{key}.rest_on", wrong, "write a later starts, or take the day out of rest_on")
 
 
 def _dark(scenario: Scenario) -> Iterator[Mistake]:

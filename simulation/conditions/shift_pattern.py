@@ -8,6 +8,7 @@ from datetime import datetime
 
 from simulation.conditions.sun import Span
 from simulation.scenario.people import Shift
+from simulation.scenario.shifts import WEEKDAYS
 
 #: Spans of hours that are less than this apart are one shift with a break in it. Planning value.
 APART = 3.0
@@ -28,6 +29,31 @@ def begins_of_shifts(shift: Shift, starts: datetime, horizon: float) -> list[flo
     return sorted(pieces[0][0] for pieces in _shifts(shift, starts, horizon))
 
 
+def rests(shift: Shift, starts: datetime, day: int) -> bool:
+    """Return whether no shift begins on a day, counted from 0, that of hour zero, because it is one of rest.
+
+    A rest that is counted from hour zero has none before it; a day of the week is what it is before hour zero as well.
+    """
+    counted = shift.rest_every is not None and day > 0 and (day + 1) % shift.rest_every == 0
+    return counted or WEEKDAYS[(starts.weekday() + day) % 7] in shift.rest_on
+
+
+def rest_of(shift: Shift, starts: datetime, horizon: float) -> tuple[int, float]:
+    """Return how many shifts' days of rest lie between hour zero and the horizon, and the hours that the shift would have had.
+
+    The hours are those of the calendar alone: in the dark, or in rain, they would not all have been worked.
+    """
+    if shift.rest_every is None and not shift.rest_on:
+        return 0, 0.0
+    always = shift.model_copy(update={"rest_every": None, "rest_on": ()})
+    midnight, first = _midnight(starts), _pattern(shift)[0][0][0]
+    days = sum(
+        0.0 <= midnight + 24 * day + first < horizon and rests(shift, starts, day) for day in range(math.ceil(horizon / 24) + 1)
+    )
+    hours = [sum(end - start for start, end in on_shift(one, starts, horizon)) for one in (always, shift)]
+    return days, hours[0] - hours[1]
+
+
 def _midnight(starts: datetime) -> float:
     """Return the midnight before hour zero, in hours since hour zero."""
     return -(starts.hour + starts.minute / 60 + starts.second / 3600)
@@ -35,9 +61,9 @@ def _midnight(starts: datetime) -> float:
 
 def _shifts(shift: Shift, starts: datetime, horizon: float) -> Iterator[list[Span]]:
     """Yield the spans of each shift; one that begins on a day of rest does not take place."""
-    midnight, pattern, rest = _midnight(starts), _pattern(shift), shift.rest_every
+    midnight, pattern = _midnight(starts), _pattern(shift)
     for day in range(-1, math.ceil(horizon / 24) + 1):
-        if rest is not None and day > 0 and (day + 1) % rest == 0:
+        if rests(shift, starts, day):
             continue
         for spans in pattern:
             yield [(midnight + 24 * day + start, midnight + 24 * day + end) for start, end in spans]

@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.workable_days import LOST, RAIN_DAY
+from simulation.conditions.calendar import OFF_SHIFT
 from simulation.report import wording
 from simulation.report.sections import print_section, table_of, terms
 from simulation.report.weather_tables import MONTHS
@@ -20,7 +21,13 @@ if TYPE_CHECKING:
     from simulation.conditions.lost_hours import Month
 
 RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
-HALF = f"A day is lost if weather takes {100 * LOST:.0f} % or more of the hours that calendar and light leave (planning value)."
+HALF = (
+    f"A day is lost if weather takes {100 * LOST:.0f} % or more of the hours that calendar and light leave (planning value). "
+    "Hours are those of the calendar, from hour zero on."
+)
+RESTED = (
+    "On a day of rest no shift begins; a shift of the night before still ends on it. Its hours are those that it would have had."
+)
 
 
 def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> None:
@@ -32,6 +39,8 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
     for one in found.works:
         print_section(console, f"{one.work.name}: hours and days that are lost", causes_table(one))
     console.print(HALF, style="italic")
+    if any(one.work.rest_days for one in found.works):
+        console.print(RESTED, style="italic")
     print_section(
         console, f"{shown.work.name}: hours and days lost to weather by month", months_table(found, shown), months_note(found)
     )
@@ -40,7 +49,7 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
     for title, table, note in people_tables(found):
         print_section(console, title, table, note)
     asked = wording.counted(found.work_days, "day")
-    print_section(console, f"Days on shift that {asked} of work take", _work_days(found), *_DAYS)
+    print_section(console, f"Days that {asked} of work take", _work_days(found), *_DAYS)
     listed = terms()
     for name, origin in found.origin.items():
         listed.add_row(name, origin)
@@ -48,8 +57,9 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
 
 
 _DAYS = (
-    "Drawn: as the seasons have it, bad days in rows. Apart: as if each day were workable with the share given, whatever the day "
-    "before was (negative binomial). Days off, and days without light, are not counted.",
+    "Drawn: days with hours, as the seasons have them, bad days in rows. Apart: as if each day with hours were workable with the "
+    "share given, whatever the day before was (negative binomial). Calendar: all days from that of hour zero on, of the drawn "
+    "seasons; those of rest, and without light, are counted.",
 )
 
 
@@ -64,14 +74,15 @@ def period(found: ExpectedLosses) -> str:
 def losses_answer(one: WorkLost) -> str:
     """Return in a sentence what weather takes from one kind of work."""
     usable = one.at_work.mean + one.lost_hours.mean
+    rest = f" {wording.counted(one.work.rest_days, 'day')} of rest." if one.work.rest_days else ""
     if usable <= 0.0:
         return f"{one.work.name}: calendar and light leave no hours."
     if one.lost_hours.mean <= 0.0:
-        return f"{one.work.name}: weather takes none of the {usable:,.0f} hours that calendar and light leave."
+        return f"{one.work.name}: weather takes none of the {usable:,.0f} hours that calendar and light leave.{rest}"
     return (
         f"{one.work.name}: weather takes {one.lost_hours.mean:,.0f} of the {usable:,.0f} hours that calendar and light leave "
-        f"({100 * (one.lost_hours.mean / usable):.0f} %; P80 {one.lost_hours.p80:,.0f}), and {one.lost_days.mean:.1f} days "
-        f"(P80 {one.lost_days.p80:.0f})."
+        f"({100 * (one.lost_hours.mean / usable):.0f} %; P80 {one.lost_hours.p80:,.0f}), and {one.lost_days.mean:.1f} of their "
+        f"{one.days_with_hours:,.0f} days (P80 {one.lost_days.p80:.0f}).{rest}"
     )
 
 
@@ -81,6 +92,8 @@ def causes_table(one: WorkLost) -> Table:
     for cause, hours in one.hours.items():
         days = one.days.get(cause)
         table.add_row(cause, *_tenths(hours), *(_tenths(days) if days else ("", "", "")))
+        if cause == OFF_SHIFT and one.work.rest_days:
+            table.add_row("of it, days of rest", *[f"{one.work.rest_hours:,.1f}"] * 3, *[f"{one.work.rest_days:,.1f}"] * 3)
     if len(one.days) != 1:
         table.add_row("weather together", *_tenths(one.lost_hours), *_tenths(one.lost_days))
     table.add_row("left for work", *_tenths(one.at_work), f"{one.days_with_hours - one.lost_days.mean:,.1f}", "", "")
@@ -142,15 +155,15 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
 
 
 def _work_days(found: ExpectedLosses) -> Table:
-    table = table_of("", "workable", "drawn: mean", "P80", "P90", "apart: mean", "P80", "P90")
+    table = table_of("", "workable", "drawn: P80", "P90", "apart: P80", "P90", "calendar: P80", "P90")
     for one in found.works:
-        table.add_row(one.work.name, f"{100 * one.workable:.0f} %", *_taken(one.drawn), *_taken(one.independent))
+        taken = (*_taken(one.drawn), *_taken(one.independent), *_taken(one.calendar))
+        table.add_row(one.work.name, f"{100 * one.workable:.0f} %", *taken)
     return table
 
 
 def _taken(days: CalendarDays) -> list[str]:
-    mean = "beyond" if days.mean is None else f"{days.mean:.1f}"
-    return [mean, *("beyond" if math.isinf(one) else f"{one:.0f}" for one in (days.p80, days.p90))]
+    return ["beyond" if math.isinf(one) else f"{one:.0f}" for one in (days.p80, days.p90)]
 
 
 def losses_record(found: ExpectedLosses) -> dict[str, Any]:
@@ -182,9 +195,16 @@ def _work_record(found: ExpectedLosses, one: WorkLost) -> dict[str, Any]:
         "lost_hours_to_weather": asdict(one.lost_hours),
         "lost_days_to_weather": asdict(one.lost_days),
         "days_with_hours": one.days_with_hours,
+        "days_without_hours": one.days_without,
+        "days_of_rest": one.work.rest_days,
+        "hours_of_rest_days": one.work.rest_hours,
         "workable_share": one.workable,
         "days_of_work": found.work_days,
-        "days_taken": {"drawn": _days_record(one.drawn), "independent": _days_record(one.independent)},
+        "days_taken": {
+            "drawn": _days_record(one.drawn),
+            "independent": _days_record(one.independent),
+            "calendar": _days_record(one.calendar),
+        },
         "typical_season": found.typical[one.work.name],
         "months": [
             {

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field, StrictBool, StrictInt
 
-from simulation.scenario.mistakes import complaint, shown
+from simulation.scenario.mistakes import complaint, did_you_mean, shown
 from simulation.scenario.section import Duration, Number, Section, written
 
 _SPAN = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*-\s*([0-9]{1,2}):([0-9]{2})\s*")
@@ -29,6 +29,24 @@ def _read_span(value: object) -> tuple[float, float]:
     raise complaint(f"{shown(value)} is not a span of hours", 'write it as "06:00-12:00", within "00:00" to "24:00"')
 
 
+#: As a planner writes them; a date's `weekday()` is its place here.
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def _read_weekdays(value: object) -> tuple[str, ...]:
+    """Return days of the week in their order, each once."""
+    example = 'write rest_on = ["Sunday"], with whole names of days'
+    if not isinstance(value, list | tuple):
+        raise complaint(f"{shown(value)} is not a list of days of the week", example)
+    named = {str(day).strip().capitalize() for day in value}
+    if unknown := [day for day in value if str(day).strip().capitalize() not in WEEKDAYS]:
+        raise complaint(f"{shown(unknown[0])} is no day of the week", did_you_mean(str(unknown[0]).capitalize(), WEEKDAYS))
+    if len(named) == len(WEEKDAYS):
+        raise complaint("is every day of the week, so nobody would ever work", example)
+    return tuple(day for day in WEEKDAYS if day in named)
+
+
+Weekdays = Annotated[tuple[str, ...], BeforeValidator(_read_weekdays)]
 Spans = Annotated[tuple[tuple[float, float], ...], BeforeValidator(_read_spans), Field(min_length=1)]
 Breaks = Annotated[tuple[tuple[float, float], ...], BeforeValidator(_read_spans)]
 
@@ -46,6 +64,9 @@ class Shift(Section):
     """Lost at the end of every shift, to securing the work and handing over. Default: none, part of the efficiency."""
     rest_every: Annotated[StrictInt, Field(ge=2, le=365)] | None = None
     """Every so many days, counted from that of hour zero, one on which no shift begins: 7 rests on the 7th, 14th, … day.
+    Default: none."""
+    rest_on: Weekdays = ()
+    """Days of the week on which no shift begins, such as ["Sunday"], whatever the date of hour zero; `rest_every` adds its own.
     Default: none."""
     lighting: StrictBool = False
     """Whether work goes on in the dark under lights. Default: no."""

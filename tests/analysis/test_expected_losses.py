@@ -1,6 +1,7 @@
 """What is expected to be lost before anything is built: of each kind of work, month by month, and by which weather."""
 
 import math
+from datetime import timedelta
 
 import numpy as np
 import pytest
@@ -117,3 +118,20 @@ def test_drawn_days_count_days_with_hours_alone_and_know_seasons_that_are_too_sh
     assert (days.mean, days.p50, days.p90) == (3.0, 3.0, 3.0)
     short = drawn_days(3, workable, there)
     assert short.mean is None and math.isinf(short.p50)
+
+
+def test_days_of_rest_are_counted_as_days_of_the_calendar_and_never_as_workable():
+    # 2031-06-02 is a Monday. Dry, twelve days of 10 hours: the Sunday is no day with hours.
+    text = SHIFTED.replace('shift = { hours = ["06:00-16:00"] }', 'shift = { hours = ["06:00-16:00"], rest_on = ["Sunday"] }')
+    scenario = parse_scenario(text).model_copy(update={"horizon": 24.0 * 12})
+    plain, rested = (
+        by_name(expected_losses(one, 3, work_days=8))["crew sun"]
+        for one in (parse_scenario(SHIFTED).model_copy(update={"horizon": 24.0 * 12}), scenario)
+    )
+    sundays = sum((scenario.starts + timedelta(days=day)).strftime("%A") == "Sunday" for day in range(12))
+    assert (plain.work.rest_days, rested.work.rest_days) == (0, sundays)
+    assert rested.work.rest_hours == pytest.approx(10 * sundays)
+    assert plain.days_with_hours - rested.days_with_hours == pytest.approx(sundays)
+    assert rested.days_without == pytest.approx(plain.days_without + sundays)
+    assert rested.calendar.p50 >= rested.drawn.p50 + 1
+    assert rested.hours["off shift"].mean - plain.hours["off shift"].mean == pytest.approx(10 * sundays)

@@ -1,5 +1,7 @@
 """What should a planner look at again, although it is legal?"""
 
+from datetime import datetime
+
 from small_scenarios import build, steps, strip, written
 
 from simulation.build import warnings_of
@@ -133,3 +135,8 @@ def test_darkness_without_a_place_is_warned_about_unless_every_crew_has_lights()
     unlit = {"hours": ["06:00-18:00"], "lighting": False}
     assert keys(site=None, crew=crews(unlit)) == ["site"]
     assert keys(site=None, crew=crews(DAY)) == []
+
+
+def test_an_hour_zero_on_a_day_of_rest_is_told_of_whose_shift_it_is():
+    for day, told in (("Tuesday", []), ("Wednesday", ["crew.red.shift.rest_on"])):  # 2031-04-02 is a Wednesday
+        assert keys(top={"starts": datetime(2031, 4, 2, 6)}, crew=crews({**DAY, "rest_on": [day]})) == told

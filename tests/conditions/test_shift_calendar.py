@@ -1,15 +1,18 @@
 """Which hours the calendar and the sun leave for work: shifts over midnight, breaks, dark, leap days."""
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simulation.conditions import daylight, lay_out, on_shift, sun_up
+from simulation.conditions.shift_pattern import begins_of_shifts, rest_of
 from simulation.scenario.ground import Site
 from simulation.scenario.people import Shift
+from simulation.scenario.shifts import WEEKDAYS
 
 MORNING = datetime(2031, 4, 2, 6)
 TROPICS = Site.model_validate({"latitude": 10.0, "longitude": 0.0})
@@ -201,3 +204,38 @@ def test_every_pattern_lays_out_the_whole_time_whose_rates_and_losses_make_it_up
         assert end == after[0]
         lost = 0.0 if cause is None else 1 - rate if isinstance(cause, str) else sum(share for _, share in cause)
         assert rate + lost == pytest.approx(1.0, abs=1e-12)
+
+
+@given(st.sampled_from(SHIFTS), starts, st.integers(0, 9))
+@settings(max_examples=60)
+def test_moving_hour_zero_does_not_move_a_sunday_of_rest(hours, begins, later):
+    shift = long_shift(hours=list(hours), rest_on=["Sunday"])
+    span = 24 * 24.0
+    moved = begins + timedelta(days=later)
+    first, second = on_shift(shift, begins, span + 24 * later), on_shift(shift, moved, span)
+    # The same spans of the calendar, but for what lay before the later hour zero.
+    kept = [(max(start - 24 * later, 0.0), end - 24 * later) for start, end in first if end > 24 * later]
+    assert np.array(second) == pytest.approx(np.array(kept), abs=1e-9)
+
+
+@given(st.sampled_from(SHIFTS), starts, st.sampled_from([None, 2, 5, 7]), st.sets(st.sampled_from(WEEKDAYS), max_size=3))
+@settings(max_examples=80)
+def test_no_shift_begins_on_a_day_of_rest_and_one_begins_on_every_other(hours, begins, every, weekdays):
+    shift = long_shift(hours=list(hours), rest_every=every, rest_on=sorted(weekdays))
+    found = {(begins + timedelta(hours=one)).date() for one in begins_of_shifts(shift, begins, 24.0 * 30)}
+    for day in range(30):
+        date_ = (begins + timedelta(days=day)).date()
+        rest = date_.strftime("%A") in weekdays or (every is not None and (day + 1) % every == 0)
+        assert (date_ in found) == (not rest)
+
+
+def test_rest_on_is_read_in_any_order_and_spelling_of_case():
+    assert long_shift(rest_on=["sunday", "Saturday", "Sunday"]).rest_on == ("Saturday", "Sunday")
+
+
+def test_days_of_rest_are_counted_with_the_hours_that_they_would_have_had():
+    monday = datetime(2031, 5, 12, 6)
+    assert rest_of(long_shift(hours=["06:00-16:00"]), monday, 240.0) == (0, 0.0)
+    # Days 3, 6 and 9 from hour zero, and the Sunday, which is day 7; of 14 days, from six in the morning.
+    both = long_shift(hours=["06:00-16:00"], rest_every=3, rest_on=["Sunday"])
+    assert rest_of(both, monday, 24.0 * 10) == (4, pytest.approx(40.0))
