@@ -128,5 +128,36 @@ def test_resampling_is_named_only_where_the_record_is_long_enough_for_it(folder,
     (folder / "odd.csv").write_text("\n".join(["time,rain", *rows]) + "\n")
     columns = {"time": "time", "rain": {"column": "rain", "unit": "mm"}}
     (said,) = weather_answer(fit_weather(name_record({"file": "odd.csv", "columns": columns})))
-    assert "does not give again" in said
+    assert "Outside of nine in ten" in said
     assert ("Resample the record" in said) == (days > 360)
+
+
+def test_wet_days_are_days_of_the_calendar_whenever_the_record_begins(folder):
+    # Rain from ten in the evening to two in the morning, every other night: it makes two wet days of each wet night.
+    rows = [f"{np.datetime64('2021-03-01T20') + hour},{int((hour - 2) % 48 < 4)}" for hour in range(24 * 60)]
+    (folder / "nights.csv").write_text("\n".join(["time,rain", *rows]) + "\n")
+    columns = {"time": "time", "rain": {"column": "rain", "unit": "mm"}}
+    found = fit_weather(name_record({"file": "nights.csv", "columns": columns}))
+    assert next(one.record for one in found.measures if one.name == "wet days") == 1.0
+
+
+def test_how_much_wetter_the_chain_is_than_the_record_is_said_plainly(folder):
+    from dataclasses import replace
+
+    rows = [f"{np.datetime64('2021-03-01T00') + hour},{int(hour % 30 < 4)}" for hour in range(24 * 200)]
+    (folder / "even.csv").write_text("\n".join(["time,rain", *rows]) + "\n")
+    columns = {"time": "time", "rain": {"column": "rain", "unit": "mm"}}
+    found = fit_weather(name_record({"file": "even.csv", "columns": columns}))
+    recorded, fitted = found.share
+    assert recorded == pytest.approx(4 / 30, rel=0.01)
+    assert fitted == pytest.approx(recorded, rel=0.01)
+    assert f"record {recorded:.2%}, fitted chain {fitted:.2%}." in weather_answer(found)[0]
+    wetter = replace(
+        found.fit,
+        chain=replace(
+            found.fit.chain,
+            long_ends=tuple(1.5 * one for one in found.fit.chain.long_ends),
+            short_ends=tuple(1.5 * one for one in found.fit.chain.short_ends),
+        ),
+    )
+    assert "% wetter)" in weather_answer(replace(found, fit=wetter))[0]

@@ -92,6 +92,19 @@ class WeatherFit:
         return frozenset(_months(self.record)[known].tolist())
 
     @property
+    def share(self) -> tuple[float, float]:
+        """Share of the record's hours (days) that are wet, and of those of the fitted chain in the same months.
+
+        Of hours by the chain's equilibrium, so without the luck of drawing; of days the mean of the drawn records.
+        """
+        first = self.measures[0]
+        if self.record.step == 24:
+            return first.record, first.model
+        known = _months(self.record)[~np.isnan(self.record.values["rain"])]
+        hours = np.bincount(known, minlength=12)
+        return first.record, float(np.average([self.fit.chain.shares(month)[0] for month in range(12)], weights=hours))
+
+    @property
     def in_sample(self) -> bool:
         """Whether the record is one year, so that nothing but what it was fitted to is left to compare with."""
         return self.record.years <= ONE_YEAR
@@ -103,7 +116,11 @@ def fit_weather(named: WeatherFile) -> WeatherFit:
     found = fit(record, named.wet, named.by)
     rain = record.values["rain"]
     unit = "hour" if record.step == 1 else "day"
-    measure = _by_hours if record.step == 1 else _by_days
+    midnight = (24 - record.first.hour) % 24
+
+    def measure(wet: Flags, known: Flags) -> dict[str, float]:
+        return _by_hours(wet, known, midnight) if record.step == 1 else _by_days(wet, known)
+
     known: Flags = ~np.isnan(rain)
     wet: Flags = known & (rain >= named.wet)
     hours = record.length * record.step
@@ -144,8 +161,9 @@ def _drawn(plan: SkyPlan, build: int, hours: int, step: int) -> Flags:
     return np.asarray(wet[:hours].reshape(-1, step).max(axis=1))
 
 
-def _by_hours(wet: Flags, known: Flags) -> dict[str, float]:
-    weeks, days = _sums(wet, known, 168), _sums(wet, known, 24)
+def _by_hours(wet: Flags, known: Flags, midnight: int) -> dict[str, float]:
+    """Return the figures of hours; days are those of the calendar, the first of them from `midnight` on."""
+    weeks, days = _sums(wet, known, 168), _sums(wet[midnight:], known[midnight:], 24)
     return {
         "wet hours": _share(wet, known),
         "wet days": float((days > 0).mean()),

@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 from simulation.conditions.air import Air, Array, months_and_hours
 from simulation.conditions.climate import chain_of_days
 from simulation.conditions.figures import DRY_HUMIDITY, PLANNED, day_curves, humidity_curves
-from simulation.conditions.fitting_air import air_of_hours
+from simulation.conditions.fitted_months import Sample, samples_of
+from simulation.conditions.fitting_air import ENOUGH_HOURS, air_of_hours
 from simulation.conditions.three_states import ThreeStates
 from simulation.scenario.weather_record import WeatherRecord
 from simulation.scenario.weather_tables import MONTHS, Climate
@@ -27,12 +28,8 @@ from simulation.scenario.weather_tables import MONTHS, Climate
 ENOUGH_SPELLS = 20
 #: Recorded days for a month of a daily record to be fitted alone. Planning value.
 ENOUGH_DAYS = 30
-#: Which group each month belongs to; seasons are of three months, the first from December on.
-GROUPS = {
-    "month": np.arange(MONTHS),
-    "season": np.arange(1, MONTHS + 1) % MONTHS // 3,
-    "year": np.zeros(MONTHS, dtype=np.intp),
-}
+#: p, w, a and b of one chain.
+Numbers = tuple[float, float, float, float]
 _SHORTEST, _LONGEST = 1e-6, 0.999
 _ROUNDS, _CLOSE = 3000, 1e-9
 
@@ -47,7 +44,7 @@ class Fit:
     air : Air
         With what the record says; the rest are planning values.
     periods : tuple of str
-        What the chain of each month was fitted to: ``"month"``, ``"season"`` or ``"year"``.
+        What the chain of each month was fitted to, as `Sample.name` tells it.
     daily : bool
         Whether the record is by days, so that the chain goes by its wet days as by a table of the climate.
     """
@@ -76,27 +73,52 @@ def fit(record: WeatherRecord, wet: float, by: str) -> Fit:
     rain = record.values["rain"]
     states = np.where(np.isnan(rain), -1, rain >= wet).astype(np.int8)
     starts = months[1:][(states[:-1] == 1) & (states[1:] == 0)]
-    periods = periods_of(np.bincount(starts, minlength=MONTHS), ENOUGH_SPELLS, by)
-    # Each period is fitted to all of its hours, whichever of its months go by it.
-    fitted = {name: fit_chain(states, GROUPS[name][months]) for name in dict.fromkeys(periods)}
-    of_month = [[one[GROUPS[name][month]] for one in fitted[name]] for month, name in enumerate(periods)]
-    chain = ThreeStates(*(tuple(map(digits, values)) for values in zip(*of_month, strict=True)))
-    return Fit(chain, air_of_hours(record, states, months, hours), periods)
+    spells, recorded = (np.bincount(of, minlength=MONTHS) for of in (starts, months[states >= 0]))
+    samples = samples_of(spells, recorded, (ENOUGH_SPELLS, ENOUGH_HOURS), by)
+    chain = ThreeStates(*(tuple(map(digits, values)) for values in zip(*_fitted(samples, states, months), strict=True)))
+    return Fit(chain, air_of_hours(record, states, months, hours), tuple(one.name for one in samples))
 
 
-def periods_of(counts: NDArray[intp], enough: int, by: str) -> tuple[str, ...]:
-    """Return what each month is fitted to: itself, its season or the year, whichever has enough."""
-    season = GROUPS["season"]
-    of_season = np.bincount(season, weights=counts, minlength=4)
-    periods = []
-    for month in range(MONTHS):
-        if by == "month" and counts[month] >= enough:
-            periods.append("month")
-        elif by != "year" and of_season[season[month]] >= enough:
-            periods.append("season")
-        else:
-            periods.append("year")
-    return tuple(periods)
+def _fitted(samples: Sequence[Sample], states: NDArray[np.int8], months: NDArray[intp]) -> list[Numbers]:
+    """Return p, w, a and b of every month."""
+    # Groups that share no hour are fitted at once: a spell over the end of one goes on into the next.
+    apart = list(dict.fromkeys(one.months for one in samples if not one.scaled and len(one.months) < MONTHS))
+    apart = [of for of in apart if sum(set(of) & set(other) != set() for other in apart) == 1]
+    group = np.full(MONTHS, len(apart), dtype=np.intp)
+    for number, of in enumerate(apart):
+        group[list(of)] = number
+    at_once = fit_chain(states, group[months])
+    numbers: dict[tuple[int, ...], Numbers] = {of: _numbers(at_once, place) for place, of in enumerate(apart)}
+    for one in samples:
+        if one.months not in numbers:
+            inside = np.isin(months, one.months).astype(np.intp)
+            numbers[one.months] = _numbers(fit_chain(states, 1 - inside), 0)
+    return [
+        as_often_wet(numbers[one.months], states, np.isin(months, one.scaled)) if one.scaled else numbers[one.months]
+        for one in samples
+    ]
+
+
+def _numbers(chains: tuple[Array, Array, Array, Array], group: int) -> Numbers:
+    p, w, a, b = (float(one[group]) for one in chains)
+    return p, w, a, b
+
+
+def as_often_wet(spells: Numbers, states: NDArray[np.int8], which: NDArray[bool_]) -> Numbers:
+    """Return p, w, a and b of a chain that is as often wet as some hours are, with dry spells of two sorts as in another.
+
+    How long it stays wet is counted in these hours, w and a are the other's, and b is what makes the shares agree.
+    """
+    p, w, a, _ = spells
+    before, now = states[:-1], states[1:]
+    stayed, left = (int(((before == 1) & (now == state) & which[1:]).sum()) for state in (1, 0))
+    if stayed + left:
+        p = min(stayed / (stayed + left), _LONGEST)
+    # A season without a wet hour may still have had one: half an hour of rain.
+    share = max(float((states[which] == 1).sum()), 0.5) / int((states[which] >= 0).sum())
+    dry = (1.0 / share - 1.0) / (1.0 - p)
+    long = dry - w / a
+    return p, w, a, float(np.clip((1.0 - w) / long, _SHORTEST, _LONGEST)) if long > 0 else _LONGEST
 
 
 def fit_chain(states: NDArray[np.int8], groups: NDArray[intp]) -> tuple[Array, Array, Array, Array]:
@@ -113,9 +135,12 @@ def fit_chain(states: NDArray[np.int8], groups: NDArray[intp]) -> tuple[Array, A
     before, after, into = states[:-1], states[1:], groups[1:]
     stayed, left = (np.bincount(into[(before == 1) & (after == now)], minlength=count) for now in (1, 0))
     stays = np.clip(stayed / np.maximum(stayed + left, 1), 0.0, _LONGEST)
-    starts = np.flatnonzero((before == 1) & (after == 0)) + 1
-    if not len(starts):
+    begun = np.flatnonzero((before == 1) & (after == 0)) + 1
+    if not len(begun):
         return stays, np.zeros(count), np.full(count, 0.5), np.full(count, 1 / max(len(states), 1))
+    # Dry hours at the beginning, or behind a gap, are those of a spell under way: how it began nobody saw.
+    under_way = np.flatnonzero((states == 0) & (np.append(-1, before) == -1))
+    starts = np.append(begun, under_way)
     # The first hour that is not dry ends a spell; where it is not known, or behind the end, the spell goes on unseen.
     edges = np.append(np.flatnonzero(states != 0), len(states))
     stops = edges[np.searchsorted(edges, starts)]
@@ -126,27 +151,29 @@ def fit_chain(states: NDArray[np.int8], groups: NDArray[intp]) -> tuple[Array, A
     trials = tried[stops + ended] - tried[starts + 1]
     events = np.zeros((len(starts), count))
     events[np.flatnonzero(ended), groups[stops[ended]]] = 1.0
-    return (stays, *_two_sorts(trials, events, groups[starts]))
+    return (stays, *_two_sorts(trials, events, groups[starts], len(begun)))
 
 
-def _two_sorts(trials: Array, events: Array, began: NDArray[intp]) -> tuple[Array, Array, Array]:
+def _two_sorts(trials: Array, events: Array, began: NDArray[intp], whole: int) -> tuple[Array, Array, Array]:
     """Return w, a and b by EM, from hours in which each dry spell could have ended, those in which it did, and where it began.
 
     For whole spells of d hours in one group it is w = mean g, a = Σg/Σ(g d), b = Σ(1 − g)/Σ((1 − g) d) with g the chance that a
-    spell is short.
+    spell is short. Only the first `whole` were seen to begin and tell of w; the others were met under way, and are short as
+    w/a is to (1 − w)/b, longer spells being met more often.
     """
     count = trials.shape[1]
-    number = np.maximum(np.bincount(began, minlength=count), 1)
+    met = np.arange(len(began)) >= whole
+    number = np.maximum(np.bincount(began[:whole], minlength=count), 1)
     overall = events.sum() / max(trials.sum(), 1.0)
     share, ends, lasts = np.full(count, 0.5), np.full(count, min(0.4, 3 * overall + 0.2)), np.full(count, overall / 2)
     stayed = trials - events
     for _ in range(_ROUNDS):
         likely = [stayed @ np.log1p(-one) + events @ np.log(one) for one in (ends, lasts)]
         short = share[began]
-        odds = np.log((1.0 - short) / short) + likely[1] - likely[0]
+        odds = np.log((1.0 - short) / short) + likely[1] - likely[0] + np.where(met, np.log(ends / lasts)[began], 0.0)
         belongs = 1.0 / (1.0 + np.exp(np.clip(odds, -700.0, 700.0)))
         old = np.concatenate((share, ends, lasts))
-        share = np.clip(np.bincount(began, weights=belongs, minlength=count) / number, 1e-9, 1 - 1e-9)
+        share = np.clip(np.bincount(began[:whole], weights=belongs[:whole], minlength=count) / number, 1e-9, 1 - 1e-9)
         ends, lasts = (
             np.clip(one @ events / np.maximum(one @ trials, 1e-12), _SHORTEST, _LONGEST) for one in (belongs, 1.0 - belongs)
         )
@@ -171,14 +198,15 @@ def _fit_days(record: WeatherRecord, wet: float) -> Fit:
     months = days.astype("datetime64[M]").astype(np.intp) % 12
     rain = record.values["rain"]
     known = ~np.isnan(rain)
-    periods = periods_of(np.bincount(months[known], minlength=MONTHS), ENOUGH_DAYS, "month")
-    of = _Means(months, periods)
+    recorded = np.bincount(months[known], minlength=MONTHS)
+    samples = samples_of(recorded, recorded, (ENOUGH_DAYS, 2 * ENOUGH_DAYS), "month")
+    of = _Means(months, samples)
     pairs = known & np.append(False, known[:-1]) & np.append(False, rain[:-1] < wet)
     shares = [min(max(one, 0.001), 0.99) for one in of(rain >= wet, known)]
     chain = chain_of_days(shares, of(rain >= wet, pairs), _wet_spells())
     chain = ThreeStates(*(tuple(map(digits, values)) for values in (chain.wet, chain.short, chain.short_ends, chain.long_ends)))
     air = _air_of_days(record, chain, of)
-    return Fit(chain, air, periods, daily=True)
+    return Fit(chain, air, tuple(one.name for one in samples), daily=True)
 
 
 def _wet_spells() -> tuple[float, ...]:
@@ -190,16 +218,15 @@ def _wet_spells() -> tuple[float, ...]:
 
 
 class _Means:
-    """Means by month, each of the period that the month is fitted to."""
+    """Means by month, each of the months that it is fitted to."""
 
-    def __init__(self, months: NDArray[intp], periods: tuple[str, ...]) -> None:
-        self._months, self._periods = months, periods
+    def __init__(self, months: NDArray[intp], samples: Sequence[Sample]) -> None:
+        self._months, self._samples = months, samples
 
     def __call__(self, values: Array | NDArray[bool_], known: NDArray[bool_]) -> list[float]:
         means: list[float] = []
-        for month, name in enumerate(self._periods):
-            groups = GROUPS[name]
-            chosen = known & (groups[self._months] == groups[month])
+        for one in self._samples:
+            chosen = known & np.isin(self._months, one.months)
             means.append(float(values[chosen if chosen.any() else known].mean()))
         return means
 

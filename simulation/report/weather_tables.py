@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
@@ -60,11 +61,22 @@ def weather_answer(found: WeatherFit) -> list[str]:
     outside = [one.name for one in found.measures if not one.within]
     first = next(one for one in found.measures if one.name == "wet days")
     wet = f"{first.record:.0%} of the days are wet ({found.named.wet:g} mm or more in one {found.unit})"
+    share = f"{wet}. {_shares(found)}"
     if not outside:
-        return [f"{wet}. The fitted chain gives all {len(found.measures)} figures of the record again."]
+        return [
+            f"{share} All {len(found.measures)} figures of the record lie within nine in ten of the records drawn from the chain."
+        ]
     resampled = can_be_resampled(found.named)
     instead = "Resample the record instead where that matters." if resampled else "Look at them before you use it."
-    return [f"{wet}. The fitted chain does not give again: {', '.join(outside)}. {instead}"]
+    return [f"{share} Outside of nine in ten of the records drawn from the chain: {', '.join(outside)}. {instead}"]
+
+
+def _shares(found: WeatherFit) -> str:
+    """Return how much wetter or drier the chain is than the record, which a range of nine in ten could hide."""
+    recorded, fitted = found.share
+    more = fitted / recorded - 1.0
+    told = f" ({abs(more):.0%} {'wetter' if more > 0 else 'drier'})" if abs(more) >= 0.01 else ""
+    return f"Wet {found.unit}s: record {recorded:.2%}, fitted chain {fitted:.2%}{told}."
 
 
 def _contents(found: WeatherFit) -> Table:
@@ -98,11 +110,11 @@ def _figure(measure: Measure, value: float) -> str:
 
 
 def _chain(found: WeatherFit) -> Table:
-    table = table_of("month", "p", "w", "a", "b", "wet", "spell", "dry", "fitted to")
+    table = table_of("month", "p", "w", "a", "b", "wet", "record", "spell", "dry", "fitted to")
     chain = found.fit.chain
     for month, name in enumerate(MONTHS):
         share = chain.shares(month)[0]
-        spell = 1 / (1 - chain.wet[month])
+        spell, recorded = 1 / (1 - chain.wet[month]), found.recorded.by_month[month]
         numbers = (chain.wet[month], chain.short[month], chain.short_ends[month], chain.long_ends[month])
         dry = chain.cycle(month) - spell
         table.add_row(
@@ -110,6 +122,7 @@ def _chain(found: WeatherFit) -> Table:
             *(f"{one:.3f}" for one in numbers[:3]),
             f"{numbers[3]:.4f}",
             f"{share:.1%}",
+            "–" if found.fit.daily or math.isnan(recorded) else f"{recorded:.1%}",
             f"{spell:.1f} h",
             f"{dry:.0f} h",
             found.fit.periods[month],
@@ -119,7 +132,10 @@ def _chain(found: WeatherFit) -> Table:
 
 def _chain_notes(found: WeatherFit) -> list[str]:
     notes = ["p: wet after wet; w: share of short dry spells; a, b: wet after an hour of a short, of a long one."]
+    notes.append("Wet: hours of the chain; record: hours of the record.")
     notes += _nothing_of(found)
+    if any("scaled" in one for one in found.fit.periods):
+        notes.append("Year, scaled: too few dry spells; as often wet as the record of the season, with dry spells of the year.")
     if found.fit.daily:
         notes.append("The record is by days: p and a are planning values; w and b give the month its wet days, and runs of them.")
     return notes
@@ -174,6 +190,7 @@ def weather_record(found: WeatherFit) -> dict[str, Any]:
         "in_sample": found.in_sample,
         "filled": record.filled,
         "findings": [{"line": one.line, "text": one.text} for one in record.findings],
+        "wet_share": {"record": found.share[0], "fitted": found.share[1]},
         "measures": [{**asdict(one), "within": one.within} for one in found.measures],
         "drawn_records": found.records,
         "fitted_to": list(found.fit.periods),

