@@ -20,6 +20,7 @@ from simulation.build.steps import (
     KIND,
     KINDS,
     MOVE,
+    NO_CREW,
     NUMBER,
     RAIL,
     REPAIR,
@@ -171,10 +172,12 @@ class Doings:
     def _crew(self, number: int, hour: float) -> Doing:
         before, step, follows = self._now(number, hour)
         crew = next(crew for crew in self.build.crews if crew.number == number)
-        for _, face, since in crew.merged:
-            if since <= hour < self.ends.get(face, float("inf")):
+        for _, face, since, left in crew.merged:
+            if since <= hour < min(left, self.ends.get(face, float("inf"))):
                 return self._at_face("crew", TOGETHER, face, hour)
         if step is not None:
+            if step[KIND] == NO_CREW:  # it is the face that waits
+                return Doing("crew", "", FACE_TO_OPEN, face=-1 if follows is None else follows[FACE])
             if step[FACE] < 0:
                 return Doing("crew", "", KINDS[step[KIND]].name)
             what = KINDS[step[KIND]].name

@@ -46,6 +46,7 @@ _OF_CAUSE = {
     "cold": "weather",
     "graded ground open to rain": "weather",
     "fatigue": "crews",
+    "face waits for a crew": "crews",
     "guide rail": "rail gang",
     "tamping low spots": "rail gang",
     "short rail section": "rail gang",

@@ -76,13 +76,13 @@ class Board:
     def neediest(self, below: int) -> Face | None:
         """Return the face with the least cover, below a limit, that can take a pallet.
 
-        A face without a crew counts as having as many more as fit beside it, so that it comes after all that have one.
+        A face that no crew has come to yet counts as having as many more as fit beside it, so that it comes after all others.
         """
         best, least, places = None, below, self._places
         for face in self.site.open_faces:
             cover = len(face.staged) + face.on_the_way
             if cover + face.in_use < places and face.graded > face.laid and (face.due_full > 0 or face.due_half > 0):
-                if not face.parties:
+                if not face.begun:
                     cover += places
                 if cover < least:
                     best, least = face, cover

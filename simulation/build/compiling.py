@@ -26,7 +26,7 @@ from simulation.build.slicing import graded_rows, slices_of_face
 from simulation.build.supplying import supply_plan
 from simulation.build.unfinishable import unfinishable
 from simulation.chance import LevelPlan
-from simulation.conditions import ClockPlan, SkyPlan, clock_plans, crew_clock, ends_of_hours, sky_plan
+from simulation.conditions import ClockPlan, SkyPlan, clock_plans, crew_clock, ends_of_hours, shifts_of_crews, sky_plan
 from simulation.field import (
     AreaRows,
     Face,
@@ -88,6 +88,7 @@ class _Compiler:
         self.number = {area.name: index for index, area in enumerate(scenario.area)}
         self.rows: list[AreaRows] = [rows_of(area, scenario.mat) for area in scenario.area]
         self.placed: list[Placed] = [place_areas(scenario)[area.name] for area in scenario.area]
+        self.shifts = shifts_of_crews(scenario)
         self.faces: list[Face] = []
         self.faces_of_area: list[tuple[int, ...]] = []
         for area, rows in zip(scenario.area, self.rows, strict=True):
@@ -266,7 +267,7 @@ class _Compiler:
         scenario = self.scenario
         crew, areas = scenario.crew[number], tuple(self.number[name] for name in scenario.crew[number].areas)
         clock, ends = crew_clock(scenario, number), ends_of_hours(scenario, number)
-        return CrewPlan(crew.name, crew.people, areas, crew.second_crew, crew.since, clock, ends)
+        return CrewPlan(crew.name, crew.people, areas, crew.second_crew, crew.since, clock, ends, self.shifts[number])
 
     def laying(self) -> LayingPlan:
         laying, mat = self.scenario.laying, self.scenario.mat

@@ -81,8 +81,8 @@ def at_work(build: Finished, until: float) -> AtWork:
             by_day[day] += today[actor]
         first = last
     for crew in build.crews:
-        for other, face, since in crew.merged:  # its people worked in the steps of the crew that it joined
-            for step in trace[bisect_left(trace, since, key=_START) : first]:
+        for other, face, since, left in crew.merged:  # its people worked in the steps of the crew that it joined
+            for step in trace[bisect_left(trace, since, key=_START) : bisect_left(trace, left, 0, first, key=_START)]:
                 if step[ACTOR] == other and step[FACE] == face and step[END] <= until:
                     busy[crew.number] += step[WORK]
                     clock = own.get(id(step), clock_of[crew.number])

@@ -40,6 +40,14 @@ class Face:
         Mats still to be brought; below zero is what will be left over.
     parties : list of list of Crew
         Crews that lay together, and those that relieve them; the party on turn first.
+    begun : bool
+        Whether a crew has come to it yet.
+    coming : int
+        Crews on their way to it from another face.
+    last_crew : Crew or None
+        The one that was the last to work at it; noted only where crews keep different shifts.
+    left : Step or None
+        What its crew had done last when it went off shift and nobody took over.
     railed : int
         Rows that the guide rail reaches far enough beyond; more than there are where there is none.
     frees_gauge : int
@@ -50,11 +58,15 @@ class Face:
         Rows laid at which the crew does something else than go on to the next row.
     waits_for_ground, waits_for_mats, waits_for_rail : Event or None
         Fired with the step that brought what its crew waits for.
+    waits_for_crew : Event or None
+        Fired with the step that ends when a crew on shift comes to it.
     """
 
     __slots__ = (
         "area",
+        "begun",
         "checks",
+        "coming",
         "done",
         "due_full",
         "due_half",
@@ -66,6 +78,8 @@ class Face:
         "in_use",
         "index",
         "laid",
+        "last_crew",
+        "left",
         "loose_full",
         "loose_half",
         "on_the_way",
@@ -82,6 +96,7 @@ class Face:
         "stops",
         "taken",
         "turn_ends",
+        "waits_for_crew",
         "waits_for_ground",
         "waits_for_mats",
         "waits_for_rail",
@@ -107,8 +122,12 @@ class Face:
         self.staged: list[tuple[int, int]] = []
         self.loose_full = self.loose_half = self.in_use = self.on_the_way = 0
         self.parties: list[list[Any]] = []
+        self.begun, self.coming = False, 0
+        self.last_crew: Any = None
+        self.left: Any = None
         self.hours: list[float] = []
         self.turn_ends = math.inf
+        self.waits_for_crew: Event | None = None
         self.waits_for_ground: Event | None = None
         self.waits_for_mats: Event | None = None
         self.railed = self.frees_gauge = NEVER

@@ -141,6 +141,8 @@ class CrewPlan:
         The name of the clock that it goes by.
     ends : tuple of float
         When its hours end, day after day; listed only where it matters who is at work when they do.
+    shifts : tuple of (float, float)
+        Its shifts, breaks included, day after day; listed only where crews keep different ones.
     """
 
     name: str
@@ -150,6 +152,7 @@ class CrewPlan:
     since: float
     clock: str = "laying"
     ends: tuple[float, ...] = ()
+    shifts: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -60,8 +60,8 @@ class Rail:
 
     @property
     def lead(self) -> tuple[bool, int]:
-        """How long the rail can wait: first those with a crew beside them, then by the rows that it lets be laid."""
-        return not self.face.parties, self.face.railed - self.face.laid
+        """How long the rail can wait: first those that a crew has come to, then by the rows that it lets be laid."""
+        return not self.face.begun, self.face.railed - self.face.laid
 
     def next_short(self) -> float:
         """Return the luck of the next short section."""

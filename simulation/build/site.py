@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Callable, Generator
 from typing import Any
 
@@ -13,7 +14,7 @@ from simulation.build.luck import AreaLuck
 from simulation.build.own_pallets import OwnPallets
 from simulation.build.plan import Plan, Slice
 from simulation.build.rail_gang import RailGang
-from simulation.build.steps import HOUR_ZERO, KINDS, LATE_START, Step
+from simulation.build.steps import END, HOUR_ZERO, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.build.turns import Turns, matters
 from simulation.chance import Streams, draw_levels
 from simulation.conditions import Clocks, HourlySky, wind_clocks
@@ -136,6 +137,25 @@ class Site:
         self.trace.append(step)
         return self.env.timeout(delay, step)
 
+    def crew_came(self, because: Step, actor: int, clock: str) -> Step:
+        """Return the step in which a face waited for the crew that comes now: `because` itself where that has just ended.
+
+        It is told by the crew's clock, and stands in the trace where it began.
+        """
+        now = self.env.now
+        if because[END] >= now:
+            return because
+        step = (because[END], now, because, 0.0, NO_CREW, actor, -1, -1)
+        self.clocks.own[id(step)] = self.clocks[clock]
+        insort(self.trace, step, key=_start)
+        return step
+
+    def wait_out(self, until: float, because: Step, actor: int, clock: str) -> Event:
+        """Begin the rest of a crew's shift, of which its clock leaves nothing, and return the event of its end."""
+        event = self.pause(NO_CREW, until, because, actor)
+        self.clocks.own[id(self.trace[-1])] = self.clocks[clock]
+        return event
+
     def late_start(self, until: float, actor: int) -> Event:
         """Begin the time until an actor that is not there at hour zero comes, and return the event of its end."""
         return self.pause(LATE_START, until, self.zero, actor)
@@ -179,8 +199,8 @@ class Site:
         if self.rail_gang is not None:
             self.rail_gang.look(step)
 
-    def crews_look_again(self, step: Step) -> None:
-        """Wake the crews that found no open face."""
+    def crews_look_again(self, step: Step | None) -> None:
+        """Wake the crews that found no face to go to; None where nothing has ended but a crew's shift."""
         waiting, self._waiting_crews = self._waiting_crews, []
         for event in waiting:
             event.succeed(step)
@@ -190,3 +210,8 @@ class Site:
         event = self.env.event()
         self._waiting_crews.append(event)
         return event
+
+
+def _start(step: Step) -> float:
+    start: float = step[START]
+    return start

@@ -44,7 +44,7 @@ class Turns:
     def __init__(self, site: Site) -> None:
         self.site = site
         self._begins: dict[str, Begin] = {}
-        self._days: dict[int, int] = {}
+        self._paces: dict[int, tuple[int, list[int]]] = {}
 
     def on_turn(self, face: Face, now: float) -> Crew:
         """Let the party go on at a face that is to lay now, and return its first crew.
@@ -52,28 +52,36 @@ class Turns:
         A turn that is over ends; then, of parties with different hours, the one that can begin first is on.
         """
         parties = face.parties
-        before = parties[0]
         if len(parties) > 1:
             if now >= face.turn_ends:
                 parties.append(parties.pop(0))
                 face.turn_ends = now + self.site.plan.laying.relief_turn
-            opens = [self._clock(party[0]).stretch(now)[0] for party in parties]
+            opens = [(not party[0].shifts.there(now), self._clock(party[0]).stretch(now)[0]) for party in parties]
             first = opens.index(min(opens))
             if first:
                 parties[:] = parties[first:] + parties[:first]
                 face.turn_ends = now + self.site.plan.laying.relief_turn
         crew: Crew = parties[0][0]
         day = math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9)
-        if parties[0] is not before or self._days.get(face.index) != day:
-            self._days[face.index] = day
+        pace = day, [one.number for one in parties[0]]
+        if self._paces.get(face.index) != pace:
+            self._paces[face.index] = pace
             face.hours = crew.party_hours(face)
         return crew
+
+    def somebody(self, face: Face, because: Step) -> Process:
+        """Wait until a crew whose shift it is has come to a face; return the step that let it."""
+        while not any(crew.shifts.there(because[END]) for party in face.parties for crew in party):
+            face.left, face.waits_for_crew = because, self.site.env.event()
+            because = yield face.waits_for_crew
+        return because
 
     def work(self, kind: int, hours: float, face: Face, number: int, because: Step, rows: range | None = None) -> Process:
         """Do a piece of work at a face, whoever is on; return the last step.
 
         A crew whose hours end leaves it: finished, if what it has begun can be finished in the time that it stays, or to the
-        party that is on before it comes back, whose own pace the rest then takes.
+        party that is on before it comes back, whose own pace the rest then takes. Where its shift ends and nobody is there, it
+        waits for the next crew that comes.
 
         Parameters
         ----------
@@ -83,32 +91,39 @@ class Turns:
             The rows that it lays; a crew that stays finishes the one that it has begun.
         """
         laid = rows.start if rows else number
+        because = yield from self.somebody(face, because)
         crew = self.on_turn(face, because[END])
         parts = self._parts(face, rows, hours)
         while True:
             clock, begin = self._begin(crew, face)
             now = because[END]
-            opens = clock.stretch(now)[0]
-            ends = self._end_of_hours(crew, opens)
+            opens, goes_home = clock.stretch(now)[0], crew.shifts.until(now)
+            if goes_home < math.inf and opens >= goes_home - _SLACK:  # the weather leaves nothing of its shift
+                because = yield self.site.wait_out(goes_home, because, crew.number, crew.plan.clock)
+                because = yield from self.somebody(face, because)
+                crew = self.on_turn(face, because[END])
+                continue
+            ends = min(self._end_of_hours(crew, opens), goes_home)
             done = clock.worked(now, ends)
             left = math.fsum(parts)
             if done >= left - _SLACK or ends == math.inf:
-                return (yield begin(kind, left, because, crew.number, face.index, number))
+                return _did(crew, face, (yield begin(kind, left, because, crew.number, face.index, number)))
             if done > _SLACK:
                 parts, finished = _without(parts, done)
                 laid += finished if rows else 0
-                because = yield begin(kind, done, because, crew.number, face.index, laid)
+                because = _did(crew, face, (yield begin(kind, done, because, crew.number, face.index, laid)))
             late = self._late(crew, parts[0], because[END], ends)
             if late is not None:
                 rest = parts.pop(0)
                 laid = laid + 1 if rows else number
-                because = yield late(kind, rest, because, crew.number, face.index, laid)
+                because = _did(crew, face, (yield late(kind, rest, because, crew.number, face.index, laid)))
                 if not parts:
                     return because
             former, pace = crew, face.hours
+            because = yield from self.somebody(face, because)
             crew = self.on_turn(face, because[END])
             if crew is former and done <= _SLACK:  # nobody else: what is left waits for its next hours
-                return (yield begin(kind, math.fsum(parts), because, crew.number, face.index, number))
+                return _did(crew, face, (yield begin(kind, math.fsum(parts), because, crew.number, face.index, number)))
             if rows and crew is not former:
                 others = range(rows.stop - len(parts), rows.stop)
                 parts = [part * face.hours[row] / pace[row] for part, row in zip(parts, others, strict=True)]
@@ -162,6 +177,12 @@ class Turns:
         if not stays or self.site.clocks[name].finish(now, rest) > ends + stays:
             return None
         return self._begin_on(name)
+
+
+def _did(crew: Crew, face: Face, step: Step) -> Step:
+    """Note whose step was the last of a crew and at a face, and return it."""
+    crew.last, face.last_crew = step, crew
+    return step
 
 
 def _without(parts: list[float], done: float) -> tuple[list[float], int]:

@@ -141,23 +141,27 @@ def _shifts_kept(scenario: Scenario) -> list[tuple[str, Shift]]:
 
 
 def _never_on(scenario: Scenario) -> Iterator[Mistake]:
-    """Yield crews that find no face: whoever comes first keeps one until it is done, on shift or off."""
+    """Yield crews that find no face: those that came first are there in all hours that they are, and keep their faces."""
     coming = sorted(range(len(scenario.crew)), key=lambda number: (scenario.crew[number].since, number))
     faces = {area.name: 2 if area.start == "centre-out" else 1 for area in scenario.area}
     for place, number in enumerate(coming):
         crew = scenario.crew[number]
-        others = [scenario.crew[other] for other in coming[:place]]
+        mine = _hours_of(scenario, number)
+        others = [scenario.crew[other] for other in coming[:place] if mine <= _hours_of(scenario, other)]
         before = {area: [other for other in others if area in other.areas] for area in crew.areas}
         if crew.second_crew != "elsewhere" or any(len(found) < faces[area] for area, found in before.items()):
             continue
-        hours = [_by_minute(one.shift or scenario.shifts.of("laying")) for one in (crew, *before[crew.areas[0]])]
-        if any(other != hours[0] for other in hours[1:]):
-            first = before[crew.areas[0]][0]
+        first = before[crew.areas[0]][0]
+        if any(mine != _hours_of(scenario, other) for other in coming[:place]):
             yield Mistake(
                 f"crew.{step_name(crew.name)}.second_crew",
-                f"{first.name} keeps its face of {crew.areas[0]} in its hours off as well, so {crew.name} would not lay",
-                'write second_crew = "relief" to lay in turns, each in its own hours',
+                f"{first.name} is on shift in all its hours and keeps its face of {crew.areas[0]}, so {crew.name} would not lay",
+                'write second_crew = "relief" to lay in turns, or hours in which nobody else is there',
             )
+
+
+def _hours_of(scenario: Scenario, number: int) -> set[int]:
+    return _by_minute(scenario.crew[number].shift or scenario.shifts.of("laying"))
 
 
 def _by_minute(shift: Shift) -> set[int]:

@@ -3,7 +3,16 @@
 from simulation.conditions.calendar import Segment, lay_out
 from simulation.conditions.clock import ClockPlan, WorkClock
 from simulation.conditions.hourly import HOURS, HourlySky, Hours, SkyPlan
-from simulation.conditions.kinds import Clocks, after_hours, clock_plans, crew_clock, ends_of_hours, relieved, wind_clocks
+from simulation.conditions.kinds import (
+    Clocks,
+    after_hours,
+    clock_plans,
+    crew_clock,
+    ends_of_hours,
+    relieved,
+    shifts_of_crews,
+    wind_clocks,
+)
 from simulation.conditions.rain import Chain, Sky, chain_of
 from simulation.conditions.shift_pattern import on_shift
 from simulation.conditions.sources import sky_plan
@@ -29,6 +38,7 @@ __all__ = [
     "lay_out",
     "on_shift",
     "relieved",
+    "shifts_of_crews",
     "sky_plan",
     "sun_up",
     "wind_clocks",

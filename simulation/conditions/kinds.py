@@ -11,8 +11,8 @@ from simulation.conditions.clock import ClockPlan, Spells, WorkClock
 from simulation.conditions.effects import HourEffects, HourlyWeather
 from simulation.conditions.limits import Limits
 from simulation.conditions.minding import limits_of
-from simulation.conditions.shift_pattern import on_shift
-from simulation.conditions.sun import daylight
+from simulation.conditions.shift_pattern import on_shift, shifts_kept
+from simulation.conditions.sun import Span, daylight
 from simulation.scenario.people import Shift
 from simulation.scenario.scenario import Scenario
 
@@ -57,6 +57,14 @@ def ends_of_hours(scenario: Scenario, number: int) -> tuple[float, ...]:
         return ()
     hours = on_shift(scenario.crew[number].shift or scenario.shifts.of("laying"), scenario.starts, scenario.horizon)
     return tuple(end for _, end in hours)
+
+
+def shifts_of_crews(scenario: Scenario) -> tuple[tuple[Span, ...], ...]:
+    """Return each crew's shifts, breaks included; nothing where all keep the same ones, so that nobody can take over."""
+    keep = [crew.shift or scenario.shifts.of("laying") for crew in scenario.crew]
+    if all(shift == keep[0] for shift in keep):
+        return ((),) * len(keep)
+    return tuple(shifts_kept(shift, scenario.starts, scenario.horizon) for shift in keep)
 
 
 def after_hours(clock: str) -> str:

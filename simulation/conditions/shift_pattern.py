@@ -24,6 +24,17 @@ def on_shift(shift: Shift, starts: datetime, horizon: float) -> list[Span]:
     return _joined([(start, end) for start, end in spans if start < end])
 
 
+def shifts_kept(shift: Shift, starts: datetime, horizon: float) -> tuple[Span, ...]:
+    """Return each shift from its beginning to its end, breaks included, from hour zero to the horizon, in order."""
+    kept: list[Span] = []
+    for start, end in on_shift(shift, starts, horizon):
+        if kept and start - kept[-1][1] < APART:
+            kept[-1] = (kept[-1][0], end)
+        else:
+            kept.append((start, end))
+    return tuple(kept)
+
+
 def begins_of_shifts(shift: Shift, starts: datetime, horizon: float) -> list[float]:
     """Return when each shift begins, in order; the first may have begun before hour zero."""
     return sorted(pieces[0][0] for pieces in _shifts(shift, starts, horizon))

@@ -49,9 +49,9 @@ def test_the_days_are_what_the_clocks_say_of_every_step_and_sum_to_the_whole(tex
     merged = [
         step
         for crew in done.crews
-        for other, face, since in crew.merged
+        for other, face, since, left in crew.merged
         for step in site.trace
-        if step[ACTOR] == other and step[6] == face and step[START] >= since
+        if step[ACTOR] == other and step[6] == face and since <= step[START] < left
     ]
     actors = {CREWS: {crew.number for crew in done.crews}, FORKLIFTS: {one.actor for one in done.forklifts}}
     for who, clock, members in ((CREWS, "laying", len(done.crews)), (FORKLIFTS, "forklift", len(done.forklifts))):

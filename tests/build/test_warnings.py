@@ -103,21 +103,30 @@ def crews(*shifts, **more):
     ]
 
 
-def test_a_night_crew_that_finds_no_face_of_its_own_is_warned_about_and_would_not_lay():
-    assert keys(crew=crews(None, NIGHT)) == ["crew.blue.second_crew"]
-    assert keys(crew=crews(None, NIGHT, second_crew="relief")) == []
+WITHIN = {"hours": ["08:00-16:00"], "lighting": True}
+
+
+def test_a_crew_whose_hours_another_keeps_as_well_is_warned_about_and_would_not_lay():
+    assert keys(crew=crews(DAY, WITHIN)) == ["crew.blue.second_crew"]
+    assert keys(crew=crews(DAY, WITHIN, second_crew="relief")) == []
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "start": "centre-out"}]
-    assert keys(crew=crews(None, NIGHT), area=area) == []
-    assert keys(crew=crews(None, None)) == []  # in the same hours it is a spare crew, and not taken for the night's
-    done = build(strip(crew=crews(DAY, NIGHT)))
+    assert keys(crew=crews(DAY, WITHIN), area=area) == []
+    assert keys(crew=crews(None, None)) == []  # in the same hours it is a spare crew
+    done = build(strip(crew=crews(DAY, WITHIN)))
     assert {done.actors[step[ACTOR]].name for step in steps(done, "laying rows")} == {"red"}
 
 
-def test_a_night_crew_that_comes_first_has_the_face():
-    first = crews(NIGHT, DAY)
-    assert keys(crew=first) == ["crew.blue.second_crew"]
-    first[0]["from"] = "5 day"
-    assert keys(crew=first) == ["crew.red.second_crew"]
+def test_a_night_crew_lays_where_the_day_crew_has_gone_home_and_is_not_warned_about():
+    assert keys(crew=crews(None, NIGHT)) == []
+    assert keys(crew=crews(NIGHT, DAY)) == []
+    done = build(strip(crew=crews(DAY, NIGHT), laying={"efficiency": 0.1}))
+    assert {done.actors[step[ACTOR]].name for step in steps(done, "laying rows")} == {"red", "blue"}
+
+
+def test_a_crew_that_comes_later_keeps_no_face_from_one_that_is_there_before():
+    late = crews(DAY, WITHIN)
+    late[0]["from"] = "5 day"
+    assert keys(crew=late) == []
 
 
 def test_shifts_of_crews_are_looked_at_for_darkness_and_length_as_those_of_all():
