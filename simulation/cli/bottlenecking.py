@@ -20,6 +20,7 @@ def bottlenecks(
     scenario: talk.SCENARIO = None,
     replications: REPLICATIONS = BUILDS,
     deadline: talk.DEADLINE = None,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
@@ -35,7 +36,7 @@ def bottlenecks(
     from simulation.report.bottleneck_record import bottleneck_record, write_bottlenecks
     from simulation.report.bottleneck_tables import print_bottlenecks
 
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
@@ -69,6 +70,7 @@ def slip(
     ] = BY,
     replications: REPLICATIONS = BUILDS,
     deadline: talk.DEADLINE = None,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
@@ -86,7 +88,7 @@ def slip(
 
     names = tuple(what or ())
     _read(lambda: read_delays(by))
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     _read(lambda: late_of(loaded, names))
     folder = talk.folder_of(name, out)
     with talk.mistakes_of(name), talk.refusals():

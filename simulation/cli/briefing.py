@@ -70,6 +70,7 @@ def brief(
             help="The decision sheet: people a quarter fewer and more, both starts, a forklift fewer and more, combined.",
         ),
     ] = True,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
@@ -89,7 +90,7 @@ def brief(
 
     if no_compare and plans:
         talk.stop("--compare: --no-compare leaves the comparison out; give one of them")
-    name, loaded, folder, run = _scenario_or_run(scenario)
+    name, loaded, folder, run = _scenario_or_run(scenario, units)
     file = out or folder / "brief.html"
     if why := unable(file):
         talk.stop(f"--out: {why}")
@@ -115,13 +116,13 @@ def brief(
         raise typer.Exit(talk.STOPPED)
 
 
-def _scenario_or_run(given: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
+def _scenario_or_run(given: str | None, units: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
     """Return the scenario, what it goes by, the folder of its builds, and of a run that is kept: builds, seed and sampling."""
     from simulation.chance import HYPERCUBE
 
     path = Path(given or "")
     if given is None or not (path.is_dir() or (path.name.isdecimal() and path.parent.is_dir() and not path.is_file())):
-        name, loaded = talk.load(given)
+        name, loaded = talk.load(given, units)
         return name, loaded, talk.folder_of(name, None), None
     from simulation.analysis.briefing import kept_run
     from simulation.replicate.repeating import find_run
@@ -129,7 +130,7 @@ def _scenario_or_run(given: str | None) -> tuple[str, Scenario, Path, tuple[int,
     with talk.refusals(), talk.mistakes_of(given):
         folder, number = find_run(given)
         kept = kept_run(folder, number)
-        loaded = kept.scenario()
+        loaded = kept.scenario(talk.units_of(units))
     sampling, builds = kept.identity.sampling, max(1, kept.builds)
     if sampling != "random":
         builds = max(HYPERCUBE, builds - builds % HYPERCUBE)

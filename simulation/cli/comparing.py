@@ -53,6 +53,7 @@ def compare(
     replications: Annotated[
         int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds of each plan.")
     ] = BUILDS,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
@@ -70,7 +71,7 @@ def compare(
     from simulation.report.compare_tables import print_comparison
 
     files = scenarios or []
-    name, plans = _plans(files, vary or [], crews, one_at_a_time, replications)
+    name, plans = _plans(files, vary or [], crews, one_at_a_time, replications, units)
     if reference > len(plans):
         talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
     folder = talk.folder_of(name, out)
@@ -85,7 +86,7 @@ def compare(
 
 
 def _plans(
-    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool, replications: int
+    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool, replications: int, units: str | None
 ) -> tuple[str, list[tuple[str, Scenario]]]:
     """Return the plans with their names, and the file whose folder takes the report."""
     from simulation.analysis.grid import variations
@@ -94,11 +95,11 @@ def _plans(
     if len(files) > 1:
         if vary or crews:
             talk.stop("--vary: it varies one scenario; name one, or compare several as they are written")
-        loaded = [talk.load(file) for file in files]
+        loaded = [talk.load(file, units) for file in files]
         for name, scenario in loaded:
             talk.warn(name, scenario)
         return loaded[0][0], [(Path(name).stem, scenario) for name, scenario in loaded]
-    name, scenario = talk.load(files[0] if files else None)
+    name, scenario = talk.load(files[0] if files else None, units)
     talk.warn(name, scenario)
     try:
         changes = [read_variation(text) for text in vary]

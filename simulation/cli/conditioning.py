@@ -37,6 +37,7 @@ def conditions(
     work_days: Annotated[
         int, typer.Option("--work-days", min=1, max=MOST_DAYS, metavar="N", help="How many days on shift do N days of work take?")
     ] = WORK_DAYS,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     out: Annotated[
         Path | None,
@@ -52,7 +53,7 @@ def conditions(
     from simulation.report.season_picture import write_losses
     from simulation.report.season_tables import losses_record, print_losses
 
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     folder = out or Path("reports") / Path(name).stem
     with talk.mistakes_of(name):
         talk.warn(name, loaded)

@@ -14,6 +14,7 @@ from simulation.cli import talk
 
 def takeoff(
     scenario: talk.SCENARIO = None,
+    units: talk.UNITS = None,
     as_json: talk.JSON = False,
     csv: Annotated[
         Path | None, typer.Option("--csv", metavar="FILE", help="Write the order, by area and in all.", show_default=False)
@@ -25,7 +26,8 @@ def takeoff(
     detail: Annotated[
         str | None,
         typer.Option(
-            "--detail", metavar="AREA:FROM-TO", help='Draw this stretch mat by mat instead, such as "runway:0-60" (feet).',
+            "--detail", metavar="AREA:FROM-TO",
+            help='Draw this stretch mat by mat instead, such as "runway:0-60": in the units of the answer, or "runway:0-18 m".',
             show_default=False,
         ),
     ] = None,
@@ -40,7 +42,7 @@ def takeoff(
         talk.stop("--detail: it says what is drawn, and nothing is; name a file with --draw")
     if draw is not None and draw.suffix.lower() not in ENDINGS:
         talk.stop(f"--draw: {draw} has no ending of a picture; write {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     with talk.mistakes_of(name):
         quantities = take_off(loaded)
         if draw is not None:
@@ -69,7 +71,7 @@ def _table(file: Path, rows: list[dict[str, object]]) -> None:
         writer.writerows(rows)
 
 
-def check(scenario: talk.SCENARIO = None, as_json: talk.JSON = False) -> None:
+def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: talk.JSON = False) -> None:
     """Say that a scenario is sound, or name every mistake and every warning."""
     from simulation.build import second_look, warnings_of
     from simulation.report.check_record import check_record
@@ -77,21 +79,26 @@ def check(scenario: talk.SCENARIO = None, as_json: talk.JSON = False) -> None:
 
     file = talk.file_of(scenario)
     warnings: list[Mistake] = []
+    read_as: list[tuple[str, str]] = []
     wrong, hours = None, float("inf")
     try:
-        loaded = load_scenario(file)
+        loaded = load_scenario(file, talk.units_of(units))
+        read_as += [(one.key, one.told(loaded.measures)) for one in loaded.snapped]
         warnings += warnings_of(loaded)
         hours, found = second_look(loaded)
         warnings += found
     except ScenarioError as error:
         wrong = ScenarioError(str(file), error.mistakes)
     if as_json:
-        talk.show(True, lambda: check_record(str(file), wrong.mistakes if wrong else (), warnings, hours), lambda _: None)
+        talk.show(
+            True, lambda: check_record(str(file), wrong.mistakes if wrong else (), warnings, hours, read_as), lambda _: None
+        )
         raise typer.Exit(talk.MISTAKE if wrong else talk.DONE)
     talk.say_warnings(str(file), warnings)
     if wrong is not None:
         talk.refuse(wrong)
     drawn = "" if hours == float("inf") else f"; one drawn build is ready after {hours / 24:.1f} days"
+    talk.put("".join(f"{file}: {key}: {told}\n" for key, told in read_as))
     typer.echo(f"{file}: sound{drawn}")
 
 

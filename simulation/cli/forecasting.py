@@ -42,6 +42,7 @@ def forecast(
     sampling: Annotated[
         str, typer.Option("--sampling", metavar="HOW", help="random, or lhs: levels in Latin hypercubes of 100 builds.")
     ] = "random",
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
@@ -65,7 +66,7 @@ def forecast(
 
     asked = _precision(precision, of, confidence, most, replications, sampling)
     count = BUILDS if replications is None else replications
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)

@@ -41,6 +41,7 @@ def replay(
         Path | None,
         typer.Option("--folder", metavar="DIR", help="Where these are kept. Default: reports/SCENARIO.", show_default=False),
     ] = None,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     out: Annotated[
@@ -62,7 +63,7 @@ def replay(
     from simulation.build import build_once
     from simulation.report.replay_words import since
 
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     number = _number(replication)
     file = _file(name, at, out)
     step = None if every is None else _step(every)

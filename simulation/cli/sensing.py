@@ -19,6 +19,7 @@ def sensitivity(
         bool,
         typer.Option("--tornado", help="Fix each level at its P10 and at its P90 as well: N more builds for either end of each."),
     ] = False,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
@@ -34,7 +35,7 @@ def sensitivity(
     from simulation.report.sensitivity_record import sensitivity_record, write_sensitivity
     from simulation.report.sensitivity_tables import print_sensitivity
 
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)

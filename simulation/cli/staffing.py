@@ -65,6 +65,7 @@ def staff(
             help="Builds of one team after which it is too close to call.",
         ),
     ] = MOST,
+    units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
@@ -86,7 +87,7 @@ def staff(
     if not 0.0 < confidence < 1.0:
         talk.stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
     search = _search(crews, start, forklifts)
-    name, loaded = talk.load(scenario)
+    name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from simulation.scenario import Mistake, Scenario, ScenarioError
+    from simulation.scenario.measures import System
 
 DONE, DISAGREES, MISTAKE, STOPPED, NOTHING_KEPT = 0, 1, 2, 3, 130
 
@@ -27,6 +28,15 @@ SCENARIO = Annotated[
 ]
 JSON = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of tables.")]
 SEED = Annotated[int | None, typer.Option("--seed", min=0, metavar="S", help="Default: the scenario's own.", show_default=False)]
+UNITS = Annotated[
+    str | None,
+    typer.Option(
+        "--units",
+        metavar="WHICH",
+        help="feet or metric: units of tables, pictures and messages. Default: the scenario's own; JSON names its units.",
+        show_default=False,
+    ),
+]
 WORKERS = Annotated[
     int | None,
     typer.Option("--workers", min=1, metavar="W", help="Processes. Default: one for each core.", show_default=False),
@@ -65,15 +75,25 @@ def file_of(scenario: str | None) -> Path:
     return path
 
 
-def load(scenario: str | None) -> tuple[str, Scenario]:
-    """Return the scenario with the file it stands in."""
+def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]:
+    """Return the scenario with the file it stands in; what is told of it is told in `units`."""
     from simulation.scenario import ScenarioError, load_scenario
 
     path = file_of(scenario)
     try:
-        return str(path), load_scenario(path)
+        return str(path), load_scenario(path, units_of(units))
     except ScenarioError as error:
         refuse(error)
+
+
+def units_of(units: str | None) -> System | None:
+    """Return the units that an option names, or end."""
+    for known in ("feet", "metric"):
+        if units == known:
+            return known
+    if units is not None:
+        stop(f"--units: {units} are no units; write feet or metric")
+    return None
 
 
 def folder_of(name: str, out: Path | None) -> Path:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from simulation.field.layout import Placed, bounds_of, place_areas
+from simulation.scenario.measures import Measures
 from simulation.scenario.mistakes import Mistake, block_name
 from simulation.scenario.scenario import Scenario
 
@@ -57,6 +58,7 @@ def junctions_of(scenario: Scenario) -> list[Junction]:
     placed = place_areas(scenario)
     connector = scenario.accessories.connector or scenario.mat.full
     found: list[Junction] = []
+    told = scenario.measures
     for area in scenario.area:
         if area.joins is None:
             continue
@@ -65,12 +67,20 @@ def junctions_of(scenario: Scenario) -> list[Junction]:
         mine = own.width if area.joins.at in (0.0, area.length) else own.length
         short = min(mine, other.length if area.joins.end is None else other.width) - contact
         words = (
-            f"{short:.3g} ft of {area.name} reach past {other.name} at their junction and meet nothing" if short > _TOUCH else ""
+            f"{told.length.text(short)} of {area.name} reach past {other.name} at their junction and meet nothing"
+            if short > _TOUCH
+            else ""
         )
         found.append(Junction(area.name, other.name, False, contact, _pieces(contact, connector), 0.0, 0.0, words))
         if area.meets is not None:
-            found.append(_far_end(own, placed[area.meets], other.name, connector, scenario.mat.row_depth))
+            found.append(_far_end(own, placed[area.meets], other.name, connector, scenario.mat.row_depth, told))
     return found
+
+
+def most_gap(told: Measures) -> str:
+    """Return the gap that the handbook allows, in other units with its own beside them."""
+    own = "2 in"
+    return f"{told.gap.rounded(MOST_GAP)} ({own})" if told.metric else own
 
 
 def _beyond(one: Placed, other: Placed) -> tuple[float, float]:
@@ -84,7 +94,7 @@ def _pieces(contact: float, connector: float) -> int:
     return math.ceil(max(contact - _TOUCH, 0.0) / connector)
 
 
-def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: float) -> Junction:
+def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: float, told: Measures) -> Junction:
     along_x = abs(own.along[0]) > 0.5
     over = _beyond(own, other)
     gap, contact = (-over[0], over[1]) if along_x else (-over[1], over[0])
@@ -99,13 +109,14 @@ def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: flo
     if not closed:
         more = math.floor(gap / depth + 1e-9)
         extra = f"lay {more} more rows, or " if more else ""
-        fits = f"{math.floor(between / depth + 1e-9) * depth:.10g} ft"
-        above = f"{math.ceil(between / depth - 1e-9) * depth:.10g} ft"
+        fits = told.length.text(math.floor(between / depth + 1e-9) * depth)
+        above = told.length.text(math.ceil(between / depth - 1e-9) * depth)
         at = fits if fits == above else f"{fits} or {above}"
         warning = (
-            f"a gap of {12 * gap:.3g} in is left between {own.name} and {other.name} after {rows:.0f} rows, more than 2 in "
-            f"(NAVEDTRA 14251 ch. 11): {extra}set {near} and {other.name} {at} apart instead of {between:.10g} ft before the "
-            "second of them is laid; once both lie, only a filler made to measure closes it"
+            f"a gap of {told.gap.text(gap)} is left between {own.name} and {other.name} after {rows:.0f} rows, more than "
+            f"{most_gap(told)} (NAVEDTRA 14251 ch. 11): {extra}set {near} and {other.name} {at} apart instead of "
+            f"{told.length.text(between)} before the second of them is laid; once both lie, only a filler made to measure "
+            "closes it"
         )
     return Junction(own.name, other.name, True, contact, _pieces(contact, connector) if closed else 0, gap, move, warning)
 
@@ -114,13 +125,14 @@ def overlaps(scenario: Scenario) -> list[Mistake]:
     """Return a mistake for every two areas that lie on the same ground."""
     placed = place_areas(scenario)
     found: list[Mistake] = []
+    told = scenario.measures
     for (_, one), (index, other) in combinations(enumerate(scenario.area), 2):
         x, y = _beyond(placed[one.name], placed[other.name])
         if min(x, y) > _TOUCH:
             found.append(
                 Mistake(
                     f"area.{block_name(index, other.name)}",
-                    f"lies on the same ground as {one.name}, {x:.6g} × {y:.6g} ft of it",
+                    f"lies on the same ground as {one.name}, {told.size(x, y)} of it",
                     "move a junction, make one of them smaller, or say with beside where it lies",
                 )
             )

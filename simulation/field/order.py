@@ -103,6 +103,7 @@ def counted_for(
     scenario: Scenario, area: Area, rows: AreaRows, rail: RailTakeOff | None, junctions: Iterable[Junction]
 ) -> Iterator[Counted]:
     """Yield what one area takes, item by item."""
+    told = scenario.measures.length
     name, mat, parts, strips = area.name, scenario.mat, scenario.accessories, scenario.key_strips
     yield Counted(name, "full mat", rows.full, _BRICK, MATS, mat.mass)
     yield Counted(name, "half mat", rows.half, _BRICK, MATS, mat.mass / 2)
@@ -111,13 +112,13 @@ def counted_for(
     pieces = sorted(count_by_length(widths, lengths_of(strips.lengths, mat.full), mat.half).items(), reverse=True)
     for length, count in pieces:
         each = length * strips.mass
-        yield Counted(name, f"key strip, {length:.6g} ft", count * len(rows.key_strips), _EVERY, STRIPS, each)
+        yield Counted(name, f"key strip, {told.text(length)}", count * len(rows.key_strips), _EVERY, STRIPS, each)
     for length, count in pieces if rows.starter is not None else ():
-        yield Counted(name, f"starter key strip, {length:.6g} ft", count, _STARTER, STRIPS, length * strips.starter_mass)
+        yield Counted(name, f"starter key strip, {told.text(length)}", count, _STARTER, STRIPS, length * strips.starter_mass)
     if rail:
         first, other = area.rail.first_section, area.rail.section
-        yield Counted(name, f"rail section, {first:.6g} ft", 1, _SECTIONS, RAIL, first * parts.rail_mass)
-        yield Counted(name, f"rail section, {other:.6g} ft", rail.sections - 1, _SECTIONS, RAIL, other * parts.rail_mass)
+        yield Counted(name, f"rail section, {told.text(first)}", 1, _SECTIONS, RAIL, first * parts.rail_mass)
+        yield Counted(name, f"rail section, {told.text(other)}", rail.sections - 1, _SECTIONS, RAIL, other * parts.rail_mass)
         yield Counted(name, "rail seal", rail.seals, _SEAL, SMALL, parts.seal_mass)
         yield Counted(name, "gap gauge", rail.gauges, _GAUGE, SMALL, parts.gauge_mass, spared=False)
     length = parts.connector or mat.full

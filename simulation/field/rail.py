@@ -8,8 +8,7 @@ from simulation.chance import mean
 from simulation.field.clearance import Clearance, Sides, budget_of, rail_joints, sides_of
 from simulation.field.rows import AreaRows
 from simulation.scenario.ground import Area, Mat
-
-INCHES = 12.0
+from simulation.scenario.measures import FEET, Measures
 
 
 @dataclass(frozen=True)
@@ -63,8 +62,8 @@ class RailTakeOff:
     warnings: tuple[str, ...]
 
 
-def rail_of(area: Area, rows: AreaRows, mat: Mat, strip_width: float) -> RailTakeOff | None:
-    """Return the guide rail of an area, None where it has none."""
+def rail_of(area: Area, rows: AreaRows, mat: Mat, strip_width: float, told: Measures = FEET) -> RailTakeOff | None:
+    """Return the guide rail of an area, None where it has none; its warnings in the units of `told`."""
     if not area.guide_rail or rows.rail is None:
         return None
     rail = area.rail
@@ -86,7 +85,7 @@ def rail_of(area: Area, rows: AreaRows, mat: Mat, strip_width: float) -> RailTak
         halves_beyond_the_mix=lack,
         budget=budget,
         sides=sides,
-        warnings=(*_used_up(area, budget[-1], rows.depth), *_apart(area, sides)),
+        warnings=(*_used_up(area, budget[-1], rows.depth, told), *_apart(area, sides, told)),
     )
 
 
@@ -106,35 +105,36 @@ def _lanes(rows: AreaRows, mat: Mat, width: float) -> tuple[Lane, Lane]:
     return found[0], found[1]
 
 
-def _used_up(area: Area, found: Clearance, depth: float) -> list[str]:
+def _used_up(area: Area, found: Clearance, depth: float, told: Measures) -> list[str]:
     """Return what to do where the clearance falls below what is asked for."""
     if found.used_up is None:
         return []
     rail = area.rail
-    inches = INCHES * abs(found.shift)
-    where = (
-        f"{area.name}: from {found.used_up:,.0f} ft on a joint of the rail lies less than {INCHES * rail.clearance:g} in from one"
-    )
+    ahead = f"{told.gap.rounded(abs(found.shift), 0 if told.metric else 1)}"
+    start = f"{told.length.rounded(found.used_up)}"
+    where = f"{area.name}: from {start} on a joint of the rail lies less than {told.gap.text(rail.clearance)} from one"
     # Shortened by this much, a section brings the joints back to the middle between those of the mats, whoever ran ahead.
     short = rail.section - (-found.shift) % depth
-    size = f"{int(short)} ft {INCHES * (short % 1.0):.1f} in"
+    feet_and_inches = f"{int(short)} ft {told.gap.number(short % 1.0, 1)} in"
+    size = f"{told.length.of(short):.3f} m" if told.metric else feet_and_inches
     if found.shift > 0:
-        why = f"of the mats: rows have run {inches:.1f} in ahead of the rail"
+        why = f"of the mats: rows have run {ahead} ahead of the rail"
         return [f"{where} {why}; before then close the rows up by re-seating them, or put in a short section of {size}"]
-    why = f"of the mats: the rail has run {inches:.1f} in ahead of the rows"
+    why = f"of the mats: the rail has run {ahead} ahead of the rows"
     return [f"{where} {why}; put in a short section of {size} before then"]
 
 
-def _apart(area: Area, sides: Sides) -> list[str]:
-    most = INCHES * area.rail.sides_within
+def _apart(area: Area, sides: Sides, told: Measures) -> list[str]:
+    most = told.gap.text(area.rail.sides_within)
     if sides.beyond is not None:
         return [
-            f"{area.name}: from {sides.beyond:,.0f} ft on the rows of one side of the rail lie more than {most:g} in ahead of "
-            "the other's; re-seat the rows of the side that is ahead before then"
+            f"{area.name}: from {told.length.rounded(sides.beyond)} on the rows of one side of the rail lie more than "
+            f"{most} ahead of the other's; re-seat the rows of the side that is ahead before then"
         ]
     if sides.mean + 2 * sides.scatter > area.rail.sides_within:
+        ahead = told.gap.number(sides.mean + 2 * sides.scatter, 0 if told.metric else 1)
         return [
-            f"{area.name}: luck alone can bring the rows of one side {INCHES * (sides.mean + 2 * sides.scatter):.1f} in ahead of "
-            f"the other's (two standard deviations); {most:g} in is allowed, so measure both sides at every alignment check"
+            f"{area.name}: luck alone can bring the rows of one side {ahead} {told.gap.name} ahead of "
+            f"the other's (two standard deviations); {most} is allowed, so measure both sides at every alignment check"
         ]
     return []

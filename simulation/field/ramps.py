@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 
 from simulation.scenario.ground import Area, Mat
+from simulation.scenario.measures import FEET, Measures
 from simulation.scenario.parts import Ramp
 
 #: Depth of the free end below ground, in feet. NAVEDTRA 14251 ch. 11: 18 to 24 in.
@@ -67,8 +68,8 @@ class RampTakeOff:
     remarks: tuple[str, ...]
 
 
-def ramps_of(area: Area, mat: Mat) -> RampTakeOff | None:
-    """Return the end ramps of an area, None where it has none."""
+def ramps_of(area: Area, mat: Mat, told: Measures = FEET) -> RampTakeOff | None:
+    """Return the end ramps of an area, None where it has none; its remarks in the units of `told`."""
     if not area.end_ramps:
         return None
     ramp = area.ramp
@@ -98,7 +99,7 @@ def ramps_of(area: Area, mat: Mat) -> RampTakeOff | None:
         left_over=(dug - taken) * (1.0 + ramp.swell),
         by_practice=(_drop(PRACTICE_SLOPE[0], long), _drop(PRACTICE_SLOPE[1], long)),
         by_handbook=(_slope(HANDBOOK_DROP[0], long), _slope(HANDBOOK_DROP[1], long)),
-        remarks=_remarks(area.name, math.degrees(slope), drop, long),
+        remarks=_remarks(area.name, math.degrees(slope), drop, long, told),
     )
 
 
@@ -109,6 +110,13 @@ def slope_of(ramp: Ramp, long: float) -> float:
     return math.asin((HANDBOOK_DROP[1] if ramp.drop is None else ramp.drop) / long)
 
 
+def handbook_drop(told: Measures) -> str:
+    """Return the handbook's depth of a free end, in other units with its own beside them."""
+    own = "18 to 24 in"
+    low, high = HANDBOOK_DROP
+    return f"{told.gap.number(low)} to {told.gap.rounded(high)} ({own})" if told.metric else own
+
+
 def _drop(degrees: float, long: float) -> float:
     return long * math.sin(math.radians(degrees))
 
@@ -117,7 +125,7 @@ def _slope(drop: float, long: float) -> float:
     return math.degrees(math.asin(min(drop / long, 1.0)))
 
 
-def _remarks(name: str, slope: float, drop: float, long: float) -> tuple[str, ...]:
+def _remarks(name: str, slope: float, drop: float, long: float, told: Measures) -> tuple[str, ...]:
     by_book = HANDBOOK_DROP[0] - 1e-9 <= drop <= HANDBOOK_DROP[1] + 1e-9
     by_practice = PRACTICE_SLOPE[0] - 1e-9 <= slope <= PRACTICE_SLOPE[1] + 1e-9
     meets = {
@@ -127,14 +135,14 @@ def _remarks(name: str, slope: float, drop: float, long: float) -> tuple[str, ..
         (False, False): "which meets neither the handbook nor practice",
     }[by_book, by_practice]
     said = [
-        f"{name}: the free end lies {12 * drop:.1f} in below ground at {slope:.1f} degrees, {meets}: the handbook has 18 to "
-        f"24 in (NAVEDTRA 14251 ch. 11), practice 15 to 30 degrees"
+        f"{name}: the free end lies {told.gap.rounded(drop, 1)} below ground at {slope:.1f} degrees, {meets}: the "
+        f"handbook has {handbook_drop(told)} (NAVEDTRA 14251 ch. 11), practice 15 to 30 degrees"
     ]
     if _drop(PRACTICE_SLOPE[0], long) > HANDBOOK_DROP[1] + 1e-9 or _drop(PRACTICE_SLOPE[1], long) < HANDBOOK_DROP[0] - 1e-9:
         angles = " to ".join(f"{_slope(drop, long):.1f}" for drop in HANDBOOK_DROP)
-        depths = " to ".join(f"{12 * _drop(angle, long):.0f}" for angle in PRACTICE_SLOPE)
+        depths = " to ".join(told.gap.number(_drop(angle, long)) for angle in PRACTICE_SLOPE)
         said.append(
-            f"{name}: over {long:g} ft of rows the two cannot both be met: the handbook's depth is {angles} degrees, and "
-            f"practice's slope {depths} in deep; the mat system's own manual decides"
+            f"{name}: over {told.length.text(long)} of rows the two cannot both be met: the handbook's depth is {angles} "
+            f"degrees, and practice's slope {depths} {told.gap.name} deep; the mat system's own manual decides"
         )
     return tuple(said)

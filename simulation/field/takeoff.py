@@ -12,8 +12,10 @@ from simulation.field.rail import RailTakeOff, rail_of
 from simulation.field.ramps import RampTakeOff, ramps_of
 from simulation.field.rows import AreaRows, rows_of
 from simulation.field.stands import StandsTakeOff, stands_of
+from simulation.scenario.measures import FEET, Measures
 from simulation.scenario.mistakes import Mistake, ScenarioError
 from simulation.scenario.scenario import Scenario
+from simulation.scenario.snapping import Snapped
 
 
 @dataclass(frozen=True)
@@ -62,6 +64,10 @@ class TakeOff:
         What brings it.
     warnings : tuple of str
         What is legal, and must be looked after.
+    snapped : tuple of Snapped
+        Lengths that were read as whole numbers of rows or mats.
+    told : Measures
+        The units in which its words and tables are; its numbers are in those used inside.
     """
 
     areas: tuple[AreaTakeOff, ...]
@@ -74,6 +80,8 @@ class TakeOff:
     ordered: Order
     loads: Loads
     warnings: tuple[str, ...]
+    snapped: tuple[Snapped, ...] = ()
+    told: Measures = FEET
 
     def total(self, quantity: str) -> float:
         """Return the sum over areas of one quantity, by the name of its field."""
@@ -103,7 +111,7 @@ def take_off(scenario: Scenario) -> TakeOff:
     counted: list[Counted] = []
     for area in scenario.area:
         rows: AreaRows = rows_of(area, mat)
-        rail = rail_of(area, rows, mat, scenario.key_strips.width)
+        rail = rail_of(area, rows, mat, scenario.key_strips.width, scenario.measures)
         counted += counted_for(scenario, area, rows, rail, junctions)
         areas.append(
             AreaTakeOff(
@@ -120,7 +128,7 @@ def take_off(scenario: Scenario) -> TakeOff:
                 starter_key_strips=int(rows.starter is not None),
                 alone=pallets_for(rows.full, rows.half, mat),
                 rail=rail,
-                ramps=ramps_of(area, mat),
+                ramps=ramps_of(area, mat, scenario.measures),
                 stands=stands_of(area),
             )
         )
@@ -144,6 +152,8 @@ def take_off(scenario: Scenario) -> TakeOff:
             [line for area in areas if area.rail for line in area.rail.warnings]
             + [junction.warning for junction in junctions if junction.warning]
         ),
+        snapped=tuple(scenario.snapped),
+        told=scenario.measures,
     )
 
 

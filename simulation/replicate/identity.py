@@ -30,7 +30,7 @@ class Identity:
     Attributes
     ----------
     scenario : str
-        SHA-256 of the parsed scenario without its seed, the values of its data files included.
+        SHA-256 of the parsed scenario without its seed and the units it is told in, the values of its data files included.
     seed : int
     sampling : str
     program : str
@@ -58,8 +58,8 @@ class Identity:
 
 
 def scenario_hash(scenario: Scenario) -> str:
-    """Return the SHA-256 of a parsed scenario without its seed, and of the text of its data files."""
-    parts = [scenario.model_dump(mode="json", exclude={"seed"}), sorted(scenario.source.data.items())]
+    """Return the SHA-256 of a parsed scenario without its seed and the units it is told in, and of the text of its data files."""
+    parts = [scenario.model_dump(mode="json", exclude={"seed", "units"}), sorted(scenario.source.data.items())]
     return hashlib.sha256(json.dumps(parts, sort_keys=True).encode()).hexdigest()
 
 

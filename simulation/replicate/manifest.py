@@ -13,6 +13,7 @@ from simulation.replicate.identity import Identity, processor, release
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
+    from simulation.scenario.measures import System
 
 
 @dataclass(frozen=True)
@@ -110,8 +111,8 @@ class Manifest:
             raise ValueError("its beginning has no zone")
         return found
 
-    def scenario(self) -> Scenario:
-        """Return the scenario that was run, read once more from its text.
+    def scenario(self, units: System | None = None) -> Scenario:
+        """Return the scenario that was run, read once more from its text, to be told in `units` or as it says itself.
 
         Raises
         ------
@@ -121,7 +122,7 @@ class Manifest:
         from simulation.scenario import Change, parse_scenario
 
         changes = [Change(*change) for change in self.changes]
-        return parse_scenario(self.text, self.file, title=self.title, data=self.data, changes=changes)
+        return parse_scenario(self.text, self.file, title=self.title, data=self.data, changes=changes, units=units)
 
 
 def moment() -> str:

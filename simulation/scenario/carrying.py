@@ -27,15 +27,17 @@ def _gross(scenario: Scenario) -> float:
 def _lift(scenario: Scenario) -> Iterator[Mistake]:
     capacity, gross = scenario.forklifts.capacity, _gross(scenario)
     if capacity < gross:
-        wrong = f"{capacity:,.6g} lb do not lift a pallet of {gross:,.6g} lb"
-        yield Mistake("forklifts.capacity", wrong, f'write at least "{gross:.6g} lb", or put fewer mats on a pallet')
+        told = scenario.measures.mass
+        wrong = f"{told.text(capacity)} do not lift a pallet of {told.text(gross)}"
+        yield Mistake("forklifts.capacity", wrong, f"write at least {told.quoted(gross)}, or put fewer mats on a pallet")
 
 
 def _payload(here: str, carrier: Trucks | Flights, scenario: Scenario) -> Iterator[Mistake]:
     gross = _gross(scenario)
     if carrier.payload is not None and carrier.pallets * gross > carrier.payload + 1e-6:
         most = int(carrier.payload / gross + 1e-9)
-        wrong = f"{carrier.pallets} pallets of {gross:,.6g} lb are more than the payload of {carrier.payload:,.6g} lb"
+        told = scenario.measures.mass
+        wrong = f"{carrier.pallets} pallets of {told.text(gross)} are more than the payload of {told.text(carrier.payload)}"
         right = f"write at most {most}" if most else "not one can be carried; check the payload"
         yield Mistake(f"{here}.pallets", wrong, right)
 

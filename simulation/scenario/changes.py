@@ -211,7 +211,7 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
                 if isinstance(value, bool | int) or not isinstance(value, float | Uncertain):
                     raise nowhere(change.address, "cannot be multiplied", "name a time, a rate, a speed or a length")
                 more = value * change.factor if isinstance(value, float) else value.times(change.factor)
-                scenario = _put(scenario, place, more)
+                scenario = put(scenario, place, more)
     return scenario
 
 
@@ -256,11 +256,11 @@ def _field(section: Any, key: str) -> str:
     return next((name for name, field in fields.items() if field.alias == key), key)
 
 
-def _put(section: Any, place: Place, value: Any) -> Any:
-    """Return a copy of a section in which one value is another."""
+def put(section: Any, place: Place, value: Any) -> Any:
+    """Return a copy of a section in which the value at a place is another."""
     step, *rest = place
     if isinstance(step, int):
-        return (*section[:step], _put(section[step], tuple(rest), value) if rest else value, *section[step + 1 :])
+        return (*section[:step], put(section[step], tuple(rest), value) if rest else value, *section[step + 1 :])
     name = _field(section, step)
     inner = getattr(section, name)
-    return section.model_copy(update={name: _put(inner, tuple(rest), value) if rest else value})
+    return section.model_copy(update={name: put(inner, tuple(rest), value) if rest else value})

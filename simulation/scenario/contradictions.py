@@ -240,8 +240,9 @@ def _stretch(here: str, milestone: Milestone, scenario: Scenario) -> Iterator[Mi
     yield from _unknown(f"{here}.stretch.area", [name], scenario)
     for area in scenario.area:
         if area.name == name and not 0 <= start < to <= area.length:
-            wrong = f"{start:.10g} to {to:.10g} ft is no stretch of {name}"
-            right = f'write from and to, rising, within "0 ft" and "{area.length:.10g} ft"'
+            told = scenario.measures.length
+            wrong = f"{told.short(start)} to {told.text(to)} is no stretch of {name}"
+            right = f"write from and to, rising, within {told.quoted(0.0)} and {told.quoted(area.length)}"
             yield Mistake(f"{here}.stretch", wrong, right)
 
 

@@ -14,9 +14,11 @@ from pydantic import ValidationError
 from simulation.scenario.blocks import for_copies, put_blocks
 from simulation.scenario.changes import Change, add, apply, scaled
 from simulation.scenario.contradictions import contradictions
-from simulation.scenario.mistakes import Mistake, ScenarioError, shown
+from simulation.scenario.measures import System, mostly_metric
+from simulation.scenario.mistakes import Mistake, ScenarioError, shown, step_into
 from simulation.scenario.refusals import from_pydantic, set_aside
 from simulation.scenario.scenario import Scenario
+from simulation.scenario.snapping import snapped
 from simulation.scenario.source import DataFiles, Source
 
 DEFAULT = "relief_strip"
@@ -32,13 +34,15 @@ def shipped(name: str = DEFAULT) -> Path:
     return (inside if inside.is_dir() else beside) / f"{name}.toml"
 
 
-def load_scenario(path: str | Path | None = None) -> Scenario:
+def load_scenario(path: str | Path | None = None, units: System | None = None) -> Scenario:
     """Return the scenario that stands in a file.
 
     Parameters
     ----------
     path : str or Path, optional
         A TOML file. Default: the shipped relief strip.
+    units : {'feet', 'metric'}, optional
+        In which its quantities are told. Default: as it says itself.
 
     Raises
     ------
@@ -60,7 +64,7 @@ def load_scenario(path: str | Path | None = None) -> Scenario:
     except (OSError, ValueError) as error:
         wrong, right = f"cannot be read: {getattr(error, 'strerror', None) or error}", "name a TOML file"
     else:
-        return parse_scenario(text, str(file), file.parent, file.stem)
+        return parse_scenario(text, str(file), file.parent, file.stem, units=units)
     raise ScenarioError(str(file), [Mistake("", wrong, right)])
 
 
@@ -71,6 +75,7 @@ def parse_scenario(
     title: str = "untitled",
     data: Mapping[str, str] | None = None,
     changes: Sequence[Change] = (),
+    units: System | None = None,
 ) -> Scenario:
     """Return the scenario that `text` holds.
 
@@ -88,6 +93,8 @@ def parse_scenario(
         Texts to read for data files instead of the files, by name.
     changes : sequence of Change, optional
         What is to be otherwise than the text says.
+    units : {'feet', 'metric'}, optional
+        In which its quantities are told. Default: as the text says.
 
     Raises
     ------
@@ -102,13 +109,13 @@ def parse_scenario(
             apply(raw, change)
             put_blocks(raw, change)
         else:
-            add(raw, change, _checked(raw, file, files))
-    scenario = _checked(raw, file, files)
+            add(raw, change, _checked(raw, file, files, units))
+    scenario = _checked(raw, file, files, units)
     if any(change.factor is not None for change in changes):
-        scenario = scaled(scenario, for_copies(changes, raw), raw)
+        scenario = snapped(scaled(scenario, for_copies(changes, raw), raw), raw)
         if found := list(contradictions(scenario)):
             raise ScenarioError(file, found)
-    return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path()))
+    return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path(), units))
 
 
 def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
@@ -128,10 +135,12 @@ def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
     """
     source = scenario.source
     data = source.data if source.data else None
-    return parse_scenario(source.text, source.file, source.folder, scenario.title, data, (*source.changes, *changes))
+    return parse_scenario(
+        source.text, source.file, source.folder, scenario.title, data, (*source.changes, *changes), source.units
+    )
 
 
-def _checked(raw: dict[str, Any], file: str, files: DataFiles) -> Scenario:
+def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | None) -> Scenario:
     """Return the scenario that a TOML file holds, or every mistake in it."""
     context = {"files": files}
     try:
@@ -142,6 +151,8 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles) -> Scenario:
         # What could be read may contradict itself as well, and the planner wants to know it all in one go.
         set_aside(errors, Scenario, raw)
         scenario = Scenario.model_validate(raw, context=context)
+    lengths = [step_into(area, "length") for area in raw["area"]] if isinstance(raw.get("area"), list) else []
+    scenario = snapped(scenario.told_in(units, mostly_metric(lengths)), raw)
     found += contradictions(scenario)
     if found:
         raise ScenarioError(file, found)

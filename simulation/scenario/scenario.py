@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
-from typing import Annotated, Self
+from typing import TYPE_CHECKING, Annotated, Self
 
 from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
 
 from simulation.scenario.ground import Area, Mat, Milestone, Site
 from simulation.scenario.heat import Cold, Heat
+from simulation.scenario.measures import Measures, System, measures_named
 from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.ordered import Accessories, KeyStrips, Storage
 from simulation.scenario.people import Book, Crew, Laying, Shifts
@@ -19,6 +21,9 @@ from simulation.scenario.soil import Roads, Soil
 from simulation.scenario.source import Source
 from simulation.scenario.stops import Stops
 from simulation.scenario.supply import Forklifts, Grading, Supply
+
+if TYPE_CHECKING:
+    from simulation.scenario.snapping import Snapped
 
 
 def _read_moment(value: object) -> datetime:
@@ -43,6 +48,8 @@ class Scenario(Section):
     """Where every random stream begins; one seed gives the same numbers to the bit. Default: 1 (planning value)."""
     horizon: Horizon = written("120 day")
     """A build that is not done by then is counted as unfinished. Planning value."""
+    units: System | None = None
+    """Units in which answers are told: feet (and pounds), or metric. Default: those of the area lengths, as they are written."""
     site: Site | None = None
     """Where the field lies. Default: unknown, so daylight is not considered."""
     mat: Mat = Field(default_factory=Mat)
@@ -84,6 +91,8 @@ class Scenario(Section):
     """The handbook's labour method. Default: see each key."""
 
     _source: Source = PrivateAttr(default_factory=Source)
+    _told: tuple[System | None, bool] = PrivateAttr(default=(None, False))
+    _snapped: tuple[Snapped, ...] = PrivateAttr(default=())
 
     @property
     def source(self) -> Source:
@@ -93,6 +102,28 @@ class Scenario(Section):
     def read_from(self, source: Source) -> Self:
         """Note what it was read from, and return it."""
         self._source = source
+        return self
+
+    @property
+    def measures(self) -> Measures:
+        """The units in which its quantities are told."""
+        asked, metric = self._told
+        own = self.units if isinstance(self.units, str) else None
+        return measures_named(asked or own or ("metric" if metric else "feet"))
+
+    def told_in(self, asked: System | None, metric: bool) -> Self:
+        """Note in which units answers are asked for, whatever it says, and whether its area lengths are metric; return it."""
+        self._told = (asked, metric)
+        return self
+
+    @property
+    def snapped(self) -> Sequence[Snapped]:
+        """The lengths that were read as whole numbers of their module."""
+        return self._snapped
+
+    def read_as(self, snapped: tuple[Snapped, ...]) -> Self:
+        """Note which lengths were read as whole numbers of their module, and return it."""
+        self._snapped = snapped
         return self
 
     @property

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from simulation.scenario.changes import Change
+    from simulation.scenario.measures import System
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,8 @@ class Source:
         What was made otherwise than the text says.
     folder : Path
         Where data files are sought.
+    units : {'feet', 'metric'}, optional
+        In which answers are asked for, whatever the text says.
     """
 
     file: str = field(default="", compare=False)
@@ -36,6 +39,7 @@ class Source:
     data: Mapping[str, str] = field(default_factory=dict, compare=False)
     changes: tuple[Change, ...] = field(default=(), compare=False)
     folder: Path = field(default=Path(), compare=False)
+    units: System | None = field(default=None, compare=False)
 
 
 class DataFiles:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 
 from simulation.scenario.ground import Area
+from simulation.scenario.measures import FEET, METRIC, Measures, Unit
 from simulation.scenario.mistakes import Mistake, block_name
 from simulation.scenario.scenario import Scenario
 from simulation.scenario.unlayable_parts import PARTS
@@ -13,10 +14,8 @@ from simulation.scenario.unlayable_parts import PARTS
 #: What one scenario can hold. The largest recovered field on record had 77,000 mats (service news 2011).
 MOST_ROWS, MOST_MATS = 200_000, 2_000_000
 
-
-#: Feet by which a length may miss a whole number of mats and still be meant as it: a metric one, rounded to the centimetre.
-CLOSE_ENOUGH = 0.02
-METRES_PER_FOOT = 0.3048
+#: Feet that arithmetic may be off: what was rounded is a whole number already, see `snapping`.
+CLOSE_ENOUGH = 1e-6
 
 
 def too_large(scenario: Scenario) -> Iterator[Mistake]:
@@ -34,34 +33,36 @@ def too_large(scenario: Scenario) -> Iterator[Mistake]:
             )
 
 
-def _whole(key: str, size: float, module: float, what: str) -> Iterator[Mistake]:
+def _whole(key: str, size: float, module: float, what: str, told: Measures) -> Iterator[Mistake]:
     count = size / module
     if abs(size - round(count) * module) > CLOSE_ENOUGH or round(count) == 0:
         lengths = [whole * module for whole in (math.floor(count), math.ceil(count)) if whole]
-        near = [f'"{length:.10g} ft" ({length * METRES_PER_FOOT:.2f} m)' for length in lengths]
-        wrong = f"{size:.6g} ft is no whole number of {what} ({module:.6g} ft)"
+        other = FEET if told.metric else METRIC
+        near = [f"{told.length.quoted(length)} ({other.length.text(length)})" for length in lengths]
+        wrong = f"{told.length.text(size)} is no whole number of {what} ({told.length.text(module)})"
         yield Mistake(key, wrong, f"the nearest {'are' if len(near) > 1 else 'is'} {' and '.join(near)}")
 
 
 def _half_mats(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
-    yield from _whole(f"{here}.width", area.width, scenario.mat.half, "half mats")
+    yield from _whole(f"{here}.width", area.width, scenario.mat.half, "half mats", scenario.measures)
 
 
 def _rows(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
-    yield from _whole(f"{here}.length", area.length, scenario.mat.row_depth, "rows")
+    yield from _whole(f"{here}.length", area.length, scenario.mat.row_depth, "rows", scenario.measures)
 
 
 def _end_ramps(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     least = 4 * area.ramp.rows * scenario.mat.row_depth
     if area.end_ramps and area.length < least:
-        right = f'write a length of at least "{least:.10g} ft", or end_ramps = false'
-        yield Mistake(f"{here}.end_ramps", f"{area.length:.6g} ft is too short for two end ramps", right)
+        told = scenario.measures.length
+        right = f"write a length of at least {told.quoted(least)}, or end_ramps = false"
+        yield Mistake(f"{here}.end_ramps", f"{told.text(area.length)} is too short for two end ramps", right)
 
 
 def _key_strips(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     least = scenario.mat.row_depth
     if area.key_strips_every < least:
-        right = f'write at least "{least:.10g} ft"'
+        right = f"write at least {scenario.measures.length.quoted(least)}"
         yield Mistake(f"{here}.key_strips_every", "key strips would stand closer than rows", right)
 
 
@@ -99,18 +100,18 @@ def _station(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     if area.joins is not None and area.joins.station is not None:
         for other in scenario.area:
             if other.name == area.joins.area:
-                yield from _inside(f"{here}.joins.station", area.joins.station, other)
+                yield from _inside(f"{here}.joins.station", area.joins.station, other, scenario.measures.length)
 
 
-def _at(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
+def _at(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     if area.joins is not None:
-        yield from _inside(f"{here}.joins.at", area.joins.at, area)
+        yield from _inside(f"{here}.joins.at", area.joins.at, area, scenario.measures.length)
 
 
-def _inside(key: str, station: float, area: Area) -> Iterator[Mistake]:
+def _inside(key: str, station: float, area: Area, told: Unit) -> Iterator[Mistake]:
     if not 0 <= station <= area.length:
-        right = f'write "0 ft" to "{area.length:.10g} ft"'
-        yield Mistake(key, f"{station:.6g} ft lies outside {area.name}", right)
+        right = f"write {told.quoted(0.0)} to {told.quoted(area.length)}"
+        yield Mistake(key, f"{told.text(station)} lies outside {area.name}", right)
 
 
 #: Rules for one area; each takes its address, the area and the scenario.
