@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
 from textwrap import fill
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn, cast
 
 import typer
 
@@ -31,10 +31,7 @@ SEED = Annotated[int | None, typer.Option("--seed", min=0, metavar="S", help="De
 UNITS = Annotated[
     str | None,
     typer.Option(
-        "--units",
-        metavar="WHICH",
-        help="feet or metric: units of tables, pictures and messages. Default: the scenario's own; JSON names its units.",
-        show_default=False,
+        "--units", metavar="WHICH", help="feet or metric. Default: the scenario's. JSON keeps its own.", show_default=False
     ),
 ]
 WORKERS = Annotated[
@@ -88,12 +85,9 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
 
 def units_of(units: str | None) -> System | None:
     """Return the units that an option names, or end."""
-    for known in ("feet", "metric"):
-        if units == known:
-            return known
-    if units is not None:
+    if units not in (None, "feet", "metric"):
         stop(f"--units: {units} are no units; write feet or metric")
-    return None
+    return cast("System | None", units)
 
 
 def folder_of(name: str, out: Path | None) -> Path:

@@ -21,7 +21,7 @@ from simulation.scenario.unread import UNREAD
 #: Feet by which a length may miss a whole number of its module and still be meant as it: half an inch, more than what rounding
 #: to the centimetre takes, less than any part of a mat. Planning value.
 TOLERANCE = 0.5 / 12.0
-#: Feet of difference that are of arithmetic alone.
+#: Feet of difference that are of arithmetic alone, and not worth a word.
 _ALIKE = 1e-9
 #: Keys of places, which may be 0; the others are sizes.
 _STATIONS = ("station", "at", "shift", "start", "to")
@@ -84,7 +84,7 @@ def snapped(scenario: Scenario, raw: dict[str, Any]) -> Scenario:
         given = step_into(raw, *_keys(place))
         written = given if isinstance(value, tuple) and isinstance(given, list) else [given]
         for number, (one, other) in enumerate(zip(several, whole, strict=True)):
-            if one != other:
+            if abs(one - other) > _ALIKE:
                 text = written[number] if number < len(written) else None
                 key = address(_keys(place), raw)
                 found.append(Snapped(key, _given(text, one), other, round(other / module), module, what))
@@ -141,7 +141,7 @@ def _keys(place: Place) -> Place:
 def _whole(value: float, module: float, may_be_zero: bool) -> float:
     count = round(value / module)
     near = count * module
-    return near if _ALIKE < abs(value - near) <= TOLERANCE and (count > 0 or may_be_zero) else value
+    return near if abs(value - near) <= TOLERANCE and (count > 0 or may_be_zero) else value
 
 
 def _given(text: object, value: float) -> str | float:
