@@ -8,7 +8,7 @@ from typing import Any
 
 from simulation.build.plan_parts import FollowPlan
 from simulation.build.site import Site
-from simulation.build.steps import Step
+from simulation.build.steps import BACKFILL, Step
 from simulation.chance import factors_of
 
 Process = Generator[Any, Any, Any]
@@ -17,6 +17,8 @@ Process = Generator[Any, Any, Any]
 def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
     """Do work that follows rows, step by step, and tell the gates that wait for it."""
     level = site.levels[plan.key]
+    if plan.kind == BACKFILL:
+        level /= site.levels["grading.efficiency"]
     luck = factors_of(site.plan.scatters[plan.key], site.streams, plan.key.rpartition(".")[2], plan.owner)
     face = site.plan.areas[plan.area].faces[0]
     for number, count in enumerate(plan.counts, 1):

@@ -20,7 +20,7 @@ class Forklift:
     Attributes
     ----------
     sound_for : float
-        Operating hours until its next breakdown.
+        Hours at work until its next breakdown.
     since : float
         Hours after hour zero at which it is there.
     away : float
@@ -40,9 +40,12 @@ class Forklift:
             return factors_of(plan.scatters[f"forklifts.{name}"], site.streams, name, owner)
 
         self._lift, self._gap, self._repair = luck("handle"), luck("breakdown_every"), luck("repair")
-        self._handle = 2.0 * levels["forklifts.handle"]  # a pallet is picked up once and set down once
-        self._speed = plan.forklifts.speed
-        self.sound_for = levels["forklifts.breakdown_every"] * next(self._gap)
+        # Hours are hours on shift: what it does in an operating hour takes 1 / efficiency of them.
+        efficiency = levels["forklifts.efficiency"]
+        self._handle = 2.0 * levels["forklifts.handle"] / efficiency  # a pallet is picked up once and set down once
+        self._speed = plan.forklifts.speed * efficiency
+        self._breakdown_every = levels["forklifts.breakdown_every"] / efficiency
+        self.sound_for = self._breakdown_every * next(self._gap)
 
     def work(self) -> Process:
         """Do job after job while the forklifts' clock is open; between shifts nothing is decided."""
@@ -94,7 +97,7 @@ class Forklift:
                 set_down(job.face, (job.full, job.half), because)
 
     def operate(self, kind: int, hours: float, because: Step, face: Face | None = None) -> Process:
-        """Do a job of so many operating hours; where a breakdown falls into it, repair and resume."""
+        """Do a job of so many hours at work; where a breakdown falls into it, repair and resume."""
         site, index = self.site, face.index if face else -1
         number = face.laid if face else -1
         while hours >= self.sound_for:
@@ -102,6 +105,6 @@ class Forklift:
             because = yield site.begin(kind, self.sound_for, because, self.actor, index, number)
             repair = site.levels["forklifts.repair"] * next(self._repair)
             because = yield site.begin(REPAIR, repair, because, self.actor)
-            self.sound_for = site.levels["forklifts.breakdown_every"] * next(self._gap)
+            self.sound_for = self._breakdown_every * next(self._gap)
         self.sound_for -= hours
         return (yield site.begin(kind, hours, because, self.actor, index, number))

@@ -30,7 +30,8 @@ class Ground:
 
     def __init__(self, site: Site) -> None:
         plan, levels = site.plan, site.levels
-        self.rate, self.trench = levels["grading.rate"], levels["grading.trench"]
+        efficiency = levels["grading.efficiency"]  # hours are hours on shift
+        self.rate, self.trench = levels["grading.rate"] * efficiency, levels["grading.trench"] / efficiency
         self.slices: Iterator[Slice] = iter(plan.slices)
         owners = [f"{plan.areas[face.area].name}.{'up' if face.upward else 'down'}" for face in plan.faces]
         self._pace = [factors_of(plan.scatters["grading.rate"], site.streams, "grading", owner) for owner in owners]

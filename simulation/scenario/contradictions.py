@@ -133,6 +133,8 @@ def _shares(scenario: Scenario) -> Iterator[Mistake]:
     yield from told(_share, "laying.damaged_mats", scenario.laying.damaged_mats, 0.5)
     yield from told(_share, "laying.absence", scenario.laying.absence, 0.5)
     yield from told(_share, "grading.undone", scenario.grading.undone, 1)
+    yield from told(_share, "grading.efficiency", scenario.grading.efficiency, 1)
+    yield from told(_share, "forklifts.efficiency", scenario.forklifts.efficiency, 1)
 
 
 def _share(key: str, share: Uncertain, most: float) -> Iterator[Mistake]:
@@ -147,7 +149,9 @@ def _zeros(scenario: Scenario) -> Iterator[Mistake]:
     for key, quantity, then in (
         ("laying.efficiency", laying.efficiency, "a row would never end"),
         ("laying.place", laying.place, "a row would take no time"),
+        ("forklifts.efficiency", scenario.forklifts.efficiency, "a trip would never end"),
         ("forklifts.breakdown_every", scenario.forklifts.breakdown_every, "a forklift would never work"),
+        ("grading.efficiency", scenario.grading.efficiency, "the ground would never be ready"),
         ("grading.rate", scenario.grading.rate, "the ground would never be ready"),
     ):
         yield from told(_zero, key, quantity, then)

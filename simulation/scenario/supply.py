@@ -49,7 +49,8 @@ class Trucks(Section):
     load: UncertainDuration = planned(p10="40 min", p90="80 min", scatter=0.3)
     """Loading at the port. Planning value."""
     haul: UncertainDuration
-    """The way to the yard, loaded."""
+    """The way to the yard, loaded, from gate to gate. There is no efficiency beside it: hauls are measured by the clock, stops
+    included, and a driver's rest belongs to [shifts.haul]."""
     back: UncertainDuration = Field(alias="return")
     """The way back, empty."""
     since: Duration = written("0 h", alias="from")
@@ -125,6 +126,10 @@ class Forklifts(Section):
     """Straight over graded ground, or along rows already laid and checked. Default: graded ground (planning value)."""
     handle: UncertainDuration = planned(p10="60 s", p90="150 s", scatter=0.3)
     """Picking one pallet up, or setting it down. Planning value."""
+    efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
+    """Operating share of an hour on shift: driving, lifting and unloading take so much longer by the clock. Excludes repairs and
+    every wait that is simulated. Planning value: about the 50-minute hour of common practice. Write 1 where speed and handling
+    were measured by the clock, pauses included."""
     breakdown_every: UncertainDuration = planned(p10="50 h", p90="160 h", scatter="exponential")
     """Operating hours between breakdowns, each forklift its own. Planning value."""
     repair: UncertainDuration = planned(p10="1 h", p90="8 h", scatter=0.8)
@@ -157,6 +162,10 @@ class Grading(Section):
     """Ground one gang prepares. Planning value."""
     trench: UncertainDuration = planned(p10="3 h", p90="7 h")
     """Digging the trench of one end ramp. Planning value."""
+    efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
+    """Operating share of an hour on shift: grading, trenches and backfilling take so much longer by the clock. Excludes
+    every wait that is simulated. Planning value: about the 50-minute hour of common practice. Write 1 where the rate was measured
+    by the clock, pauses included."""
     backfill: UncertainDuration = written("0 h")
     """Backfilling and compacting over the buried rows of one end ramp, once its rows are laid and checked, by machines of their
     own on the grading shift; no milestone that the ramp is part of is closed before. Default: left to the closing work."""

@@ -40,6 +40,7 @@ check = "0 s"
 skew_found = 0.0
 damaged_mats = 0.0
 [forklifts]
+efficiency = 1.0
 speed = "1000000000 mph"
 breakdown_every = "1000000000 h"
 staged_ahead = 1000

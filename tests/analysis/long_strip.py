@@ -18,6 +18,7 @@ name = "blue"
 people = 18
 areas = ["strip"]
 [forklifts]
+efficiency = 1.0
 count = 6
 [supply]
 on_hand = 170

@@ -38,12 +38,14 @@ skew_found = 0.0
 damaged_mats = 0.0
 rows_in_work = {rows_in_work}
 [forklifts]
+efficiency = 1.0
 count = {forklifts}
 speed = "8 mph"
 handle = "{handle}"
 breakdown_every = "1000000 h"
 repair = "1 h"
 [grading]
+efficiency = 1.0
 done = 1.0
 [supply]
 on_hand = 100

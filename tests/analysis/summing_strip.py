@@ -37,6 +37,7 @@ connect = {connect}
 [shifts.all]
 hours = ["00:00-24:00"]
 [forklifts]
+efficiency = 1.0
 count = 1
 speed = "1000000000 mph"
 handle = "0 s"
@@ -44,6 +45,7 @@ breakdown_every = "1000000000 h"
 repair = "0 h"
 staged_ahead = 1000
 [grading]
+efficiency = 1.0
 rate = "9000 ft**2/h"
 trench = "0 h"
 [supply]

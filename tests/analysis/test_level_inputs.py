@@ -23,7 +23,7 @@ def test_a_level_that_is_known_is_no_input():
 def test_levels_of_grading_are_inputs_only_where_there_is_ground_to_grade():
     without = vary(load_scenario(), [Change("grading.done", "1.0")])
     graded, ready = ({one.name for one in inputs(some)} for some in (load_scenario(), without))
-    assert graded - ready == {"grading.rate", "grading.trench"}
+    assert graded - ready == {"grading.rate", "grading.trench", "grading.efficiency"}
     assert ready < graded
 
 

@@ -28,8 +28,8 @@ CERTAIN = {
         "skew_found": 0.0,
         "damaged_mats": 0.0,
     },
-    "forklifts": {"handle": "90 s", "breakdown_every": "1000000 h", "repair": "2 h"},
-    "grading": {"rate": "9000 ft**2/h", "trench": "5 h"},
+    "forklifts": {"efficiency": 1.0, "handle": "90 s", "breakdown_every": "1000000 h", "repair": "2 h"},
+    "grading": {"efficiency": 1.0, "rate": "9000 ft**2/h", "trench": "5 h"},
     "shifts.all": {"hours": ["00:00-24:00"], "lighting": True},
 }
 
@@ -160,12 +160,14 @@ def scenarios(draw: Any, horizon: str = "100 day") -> str:
             "handle": _duration(draw, "30 s", "5 min", "2 min"),
             "breakdown_every": _duration(draw, "10 min", "9 h", "1 h"),
             "repair": _duration(draw, "5 min", "4 h", "1 h"),
+            "efficiency": pick(1.0, {"low": 0.4, "mode": 0.8, "high": 1.0}),
             "staged_ahead": number(2, 8),
             "urgent_below": number(0, 6),
         },
         "grading": {
             "done": pick(0.0, 0.1, 0.5, 1.0),
             "gangs": number(1, 3),
+            "efficiency": pick(1.0, 0.5),
             "rate": pick("1000 ft**2/h", {"p10": "1000 ft**2/h", "p90": "20000 ft**2/h", "scatter": 0.5}),
         },
         "shifts.all": {"hours": pick(["00:00-24:00"], ["06:00-12:00", "13:00-18:00"], ["10:00-12:00"], ["20:00-04:00"])},

@@ -43,6 +43,7 @@ reseat = "4 min"
 damaged_mats = 0.0
 {learning}
 [forklifts]
+efficiency = 1.0
 count = 1
 speed = "1000000000 mph"
 handle = "0 s"

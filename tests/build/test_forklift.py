@@ -43,6 +43,15 @@ def test_a_trip_takes_the_way_from_where_it_stood_and_lifting_twice():
         away = there
 
 
+def test_a_forklift_that_operates_half_of_every_hour_takes_twice_as_long_and_breaks_down_after_the_same_operating_hours():
+    keys = {"count": 1, "breakdown_every": "7 min", "repair": "10 min", "speed": "1000000000000 mph"}
+    brisk, slow = (build(strip(forklifts={**keys, "efficiency": share})) for share in (1.0, 0.5))
+    hours = [[step[WORK] for step in steps(done, "forklift trips")] for done in (brisk, slow)]
+    assert hours[1] == pytest.approx([2 * one for one in hours[0]], abs=1e-9)
+    assert len(steps(brisk, "forklift repair")) == len(steps(slow, "forklift repair")) > 2
+    assert [step[WORK] for step in steps(slow, "forklift repair")] == pytest.approx([1 / 6] * len(steps(slow, "forklift repair")))
+
+
 def test_a_load_is_unloaded_pallet_by_pallet():
     truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
     done = build(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[truck]))

@@ -31,6 +31,14 @@ def test_ground_is_graded_ten_rows_at_a_time_by_its_size_and_the_rate():
     assert [step[WORK] for step in slices] == pytest.approx([10 * 2 * 72 / 9000] * 3 + [5 * 2 * 72 / 9000])
 
 
+def test_a_gang_at_work_half_of_every_hour_takes_twice_as_long_over_ground_trenches_and_backfill():
+    area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "end_ramps": True}]
+    grading = {"done": 0.0, "backfill": "3 h"}
+    full, half = (build(strip(area=area, grading={**grading, "efficiency": share})) for share in (1.0, 0.5))
+    for work in ("grading", "backfilling ramps"):
+        assert [step[WORK] for step in steps(half, work)] == pytest.approx([2 * step[WORK] for step in steps(full, work)])
+
+
 def test_what_is_ready_at_hour_zero_lies_where_the_face_begins():
     done = build(strip(grading={"done": 0.3}))
     assert done.site.plan.faces[0].graded == 12  # of 40

@@ -36,6 +36,7 @@ damaged_mats = 0.0
 [shifts.all]
 hours = ["00:00-24:00"]
 [forklifts]
+efficiency = 1.0
 count = {forklifts}
 speed = "1000000000 mph"
 handle = {handle}
@@ -43,6 +44,7 @@ breakdown_every = {breakdown_every}
 repair = {repair}
 staged_ahead = {places}
 [grading]
+efficiency = 1.0
 done = {graded}
 rate = "0.000001 ft**2/h"
 [supply]

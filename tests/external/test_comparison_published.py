@@ -51,6 +51,7 @@ second_crew = "elsewhere"
 [laying]
 damaged_mats = 0.0
 [forklifts]
+efficiency = 1.0
 count = 4
 speed = "1000000000 mph"
 handle = "0 s"

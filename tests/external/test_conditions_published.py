@@ -179,6 +179,7 @@ place = "40 s"
 open_pallet = "1 s"
 efficiency = 0.01
 [forklifts]
+efficiency = 1.0
 breakdown_every = "100000 h"
 [supply]
 on_hand = 200
@@ -219,6 +220,7 @@ damaged_mats = 0.0
 pick_up = "20 s"
 place = "40 s"
 [forklifts]
+efficiency = 1.0
 breakdown_every = "100000 h"
 [supply]
 on_hand = 200

@@ -31,6 +31,7 @@ damaged_mats = 0.0
 rows_in_work = {rows_in_work}
 {laying}
 [forklifts]
+efficiency = 1.0
 count = 4
 speed = "1000000000 mph"
 handle = "0 s"

@@ -56,7 +56,9 @@ def test_the_s_curve_says_its_quantiles():
     said = describe_s_curve(drawn_forecast())
     for share in (0.5, 0.8, 0.9):
         assert f"{100 * share:.0f} % by {drawn_forecast().readiness.quantile(share).value / 24:.1f} days" in said
-    assert "17 not ready at the horizon" in describe_s_curve(drawn_forecast("some unfinished"))
+    cut_off = drawn_forecast("some unfinished")
+    assert 0 < cut_off.unfinished < cut_off.replications
+    assert f"{cut_off.unfinished} not ready at the horizon" in describe_s_curve(cut_off)
 
 
 def test_a_saved_picture_holds_its_words_with_names_as_they_are(tmp_path):

@@ -118,6 +118,14 @@ def test_a_crew_too_small_to_carry_a_mat_is_refused_with_the_least():
             "laying.place: can fall to zero, and a row would take no time; write a lowest value above 0",
         ),
         (
+            written("[forklifts]\nefficiency = { low = 0, mode = 0.5, high = 0.9 }"),
+            "forklifts.efficiency: can fall to zero, and a trip would never end; write a lowest value above 0",
+        ),
+        (
+            written("[grading]\nefficiency = 1.2"),
+            "grading.efficiency: can rise above 1; write a number, or low, mode and high, up to 1",
+        ),
+        (
             written('[forklifts]\nbreakdown_every = { low = "0 h", mode = "1 h", high = "2 h" }'),
             "forklifts.breakdown_every: can fall to zero, and a forklift would never work; write a lowest value above 0",
         ),

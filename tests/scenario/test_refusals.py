@@ -20,7 +20,10 @@ TRUCKS = '[[supply.trucks]]\ncount = 2\nhaul = "1 h"\nreturn = "1 h"\n'
         (written("[site]\nlatitude = 1\nlongitude = 1\nzzz = 1"), "site.zzz: unknown key; use one of: bearing, latit"),
         (written("seed = 3"), "supply.seed: unknown key; it belongs at the top of the file, above the first table"),
         (written(crew=CREW + "walk = 3"), "crew.red.walk: unknown key; it belongs in [laying]"),
-        (written(crew=CREW + "efficiency = 1"), "crew.red.efficiency: unknown key; it belongs in [laying] or in [book]"),
+        (
+            written(crew=CREW + "efficiency = 1"),
+            "crew.red.efficiency: unknown key; it belongs in [laying] or in [forklifts] or in [",
+        ),
         (written('"two\\nlines" = 1'), 'supply."two\\nlines": unknown key; '),
     ],
 )
