@@ -13,7 +13,7 @@ from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from simulation.analysis.typical_build import typical_build
-from simulation.build.chain import clock_of
+from simulation.build.links import clock_of
 from simulation.build.steps import ACTOR, END, FACE, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
 from simulation.conditions.kinds import ANY_CREW
 from simulation.conditions.limits import RAIN

@@ -4,7 +4,8 @@ A cause is as fine as its name: forklifts have trips, unloading and repair, whil
 happens to be named most coarsely would lead, so causes are put together by who they belong to, and these are what leads.
 
 Hours that the calendar leaves to nobody, off shift and dark, stand apart: they are most of the hours of nearly every build, they
-follow from all the others, and nobody holds a build up in them. Rain and mud are in the race: they are hours on shift.
+follow from all the others, and nobody holds a build up in them. Rain and mud are in the race: they are hours on shift. A
+timetable and a daily limit are nobody's work either: more pallets or trucks change neither, so each stands for itself.
 """
 
 from __future__ import annotations
@@ -35,8 +36,8 @@ _OF_CLOCK = {
 #: Causes that go by no clock, or whose clock does not say whose they are.
 _OF_CAUSE = {
     "closing work": "closing work",
-    "daily limit": "supply",
-    "timetable": "supply",
+    "daily limit": "daily limit",
+    "timetable": "timetable",
     "resupply": "supply",
     "lightning": "weather",
     "rain": "weather",
@@ -52,7 +53,6 @@ _OF_CAUSE = {
     "short rail section": "rail gang",
     "key strips not there": "supply",
     "rail not there": "supply",
-    "off shift": "calendar",
     "dark": "calendar",
 }
 CALENDAR = "calendar"
@@ -143,15 +143,17 @@ def _count(one: Holder, third: str) -> int:
 
 def leading_of(builds: pd.DataFrame, ready: str) -> Leading:
     """Return what the driving chains of milestone `ready` say; without a build that reached it, nothing."""
-    from simulation.build.chain import CAUSES, THIRDS
+    from simulation.build.chain import THIRDS
 
     finished = builds[builds[f"milestone.{ready}"] < math.inf]
     if finished.empty:
         return Leading(0, (), None)
-    by_third = {third: {cause: finished[f"driver.{third}.{cause}"].to_numpy(dtype=float) for cause in CAUSES} for third in THIRDS}
-    whole = {cause: _sum(by_third[third][cause] for third in THIRDS) for cause in CAUSES}
+    first = f"driver.{THIRDS[0]}."
+    told = [name.removeprefix(first) for name in finished.columns if name.startswith(first)]
+    by_third = {third: {cause: finished[f"driver.{third}.{cause}"].to_numpy(dtype=float) for cause in told} for third in THIRDS}
+    whole = {cause: _sum(by_third[third][cause] for third in THIRDS) for cause in told}
     members: dict[str, list[str]] = {}
-    for cause in CAUSES:
+    for cause in told:
         if whole[cause].any():
             members.setdefault(_holder_of(cause), []).append(cause)
     in_race = [name for name in members if name != CALENDAR]
@@ -182,8 +184,11 @@ def leading_of(builds: pd.DataFrame, ready: str) -> Leading:
 
 def _holder_of(cause: str) -> str:
     """Return whose a cause is; one that is nobody's stands for itself."""
+    from simulation.build.chain import is_off_shift
     from simulation.build.steps import KINDS
 
+    if is_off_shift(cause):
+        return CALENDAR
     clock = next((kind.clock for kind in KINDS if kind.name == cause), None)
     return _OF_CAUSE.get(cause) or _OF_CLOCK.get(clock or "") or cause
 

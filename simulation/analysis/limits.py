@@ -38,9 +38,9 @@ class Limits:
     @property
     def working(self) -> Driver | None:
         """The leading cause that is work or a wait for somebody's work, not a clock that stands still."""
-        from simulation.build.chain import LOSSES
+        from simulation.build.chain import LOSSES, is_off_shift
 
-        return next((driver for driver in self.drivers if driver.cause not in LOSSES), None)
+        return next((one for one in self.drivers if one.cause not in LOSSES and not is_off_shift(one.cause)), None)
 
 
 def limits_of(place: int, scenario: Scenario, builds: pd.DataFrame) -> Limits:

@@ -119,7 +119,7 @@ def build_once(scenario: Scenario, replication: int = 0, seed: int | None = None
     return Build(
         replication=replication,
         milestones={name: float("inf") if step is None else step[END] for name, step in reached.items()},
-        drivers={name: hours_by_cause(step, done.site.clocks) for name, step in reached.items() if step is not None},
+        drivers={name: hours_by_cause(step, done) for name, step in reached.items() if step is not None},
         record=dict(zip(columns(plan), record_of(done), strict=True)),
         balance=balances(done),
         tied_share=tied_share(last, done.site.trace),

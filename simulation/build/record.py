@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from simulation.build.chain import CAUSES, THIRDS, hours_by_third
+from simulation.build.chain import THIRDS, causes_of, hours_by_third
 from simulation.build.daily import AtWork, at_work, days_within
 from simulation.build.plan import Plan
 from simulation.build.progress import PERCENTS, progress_of
@@ -32,7 +32,7 @@ def columns(plan: Plan) -> tuple[str, ...]:
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),
         *(f"progress.{percent}" for percent in PERCENTS),
-        *(f"driver.{third}.{cause}" for third in THIRDS for cause in CAUSES),
+        *(f"driver.{third}.{cause}" for third in THIRDS for cause in causes_of(plan)),
         *(f"use.crew {crew.name}.{activity}" for crew in plan.crews for activity in ("on shift", "working")),
         *(f"use.forklifts.{activity}" for activity in ("on shift", "working", "repair")),
         "short.full mats",
@@ -53,7 +53,7 @@ def record_of(build: Finished) -> Record:
     last = site.reached[plan.ready]
     ready = math.inf if last is None else last[END]
     until = min(ready, plan.horizon)
-    thirds = hours_by_third(last, clocks) if last is not None else ({},) * len(THIRDS)
+    thirds = hours_by_third(last, build) if last is not None else ({},) * len(THIRDS)
     missing = 0.0 if last is not None else math.nan
     laying = clocks.get(ANY_CREW, clocks["laying"]).worked(0.0, until)
     hours = at_work(build, until)
@@ -62,7 +62,7 @@ def record_of(build: Finished) -> Record:
     return (
         *(math.inf if step is None else step[END] for step in site.reached),
         *progress_of(site),
-        *(charged.get(cause, missing) for charged in thirds for cause in CAUSES),
+        *(charged.get(cause, missing) for charged in thirds for cause in causes_of(plan)),
         *(one for both in zip(hours.crews_shift, hours.crews, strict=True) for one in both),
         hours.forklifts_shift,
         hours.forklifts,

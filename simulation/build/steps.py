@@ -55,7 +55,7 @@ KINDS = (
     Kind("loading at the port", "port"),
     Kind("haul", "haul"),
     Kind("trucks' way back", "haul"),
-    Kind("daily limit", None),
+    Kind("daily limit", "haul"),  # a truck is held up by it only while it could drive
     Kind("timetable", None),
     Kind("resupply", None),
     Kind("late start", None),  # of whoever is not there at hour zero

@@ -175,6 +175,16 @@ class WorkClock:
             here += 1
         return math.inf, math.inf
 
+    def stopped_since(self, at: float) -> float:
+        """Return since when no work has been under way at a moment; the moment itself where work is, or was until then."""
+        self._cover(at)
+        here = min(bisect_right(self._times, at), len(self._rates)) - 1
+        if here < 0 or self._rates[here] > 0.0:
+            return at
+        while here > 0 and self._rates[here - 1] == 0.0:
+            here -= 1
+        return min(at, self._times[here])
+
     def worked(self, start: float, end: float) -> float:
         """Return the hours of work between two moments."""
         return self._worked_to(end) - self._worked_to(start)

@@ -21,6 +21,8 @@ _CALLED = {
     "crews": "the crews",
     "forklifts": "the forklifts",
     "supply": "the supply",
+    "timetable": "the timetable",
+    "daily limit": "the daily limit",
     "weather": "the weather",
     "late start": "a late start",
 }

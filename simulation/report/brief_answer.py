@@ -152,21 +152,29 @@ def _drives(forecast: Forecast) -> tuple[Text, ...]:
 
 
 def _hours(drivers: tuple[Driver, ...]) -> str:
-    from simulation.conditions.calendar import DARK, OFF_SHIFT
+    from simulation.build.chain import is_off_shift, of_calendar
 
     mean = math.fsum(one.hours for one in drivers)
-    idle = [one for one in drivers if one.cause in (OFF_SHIFT, DARK)]
-    others = [one for one in drivers if one not in idle][:MOST]
-    line = f"Of the {mean:,.0f} hours of the mean build, "
+    off = [one for one in drivers if is_off_shift(one.cause)]
+    dark = [one for one in drivers if of_calendar(one.cause) and one not in off]
+    others = [one for one in drivers if not of_calendar(one.cause)][:MOST]
+    line = f"Of the {mean:,.0f} hours of the mean build's driving chain, "
+    idle = [_off_shift(off)] if off else []
+    idle += [f"{one.hours:,.0f} pass in the dark" for one in dark]
     if idle:
-        line += f"{listed([f'{one.hours:,.0f} pass {_idle(one.cause)}' for one in idle])}. The rest goes most to "
+        line += f"{listed(idle)}. The rest goes most to "
     else:
         line += "most go to "
     return line + f"{listed([f'{one.cause} {one.hours:,.1f} ({wording.percent(one.share)})' for one in others])}."
 
 
-def _idle(cause: str) -> str:
-    return "in the dark" if cause == "dark" else cause
+def _off_shift(drivers: list[Driver]) -> str:
+    """Return how many hours pass off shift, and whose shifts these are."""
+    hours = math.fsum(one.hours for one in drivers)
+    whose = [(one.cause.partition(", ")[2], one.hours) for one in drivers]
+    if len(whose) == 1:
+        return f"{hours:,.0f} pass off shift ({whose[0][0]})"
+    return f"{hours:,.0f} pass off shift ({', '.join(f'{name} {spent:,.0f}' for name, spent in whose)})"
 
 
 def _helps(found: Bottlenecks | None, forecast: Forecast, stopped: bool) -> tuple[Text | Points | Table, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.conditions.calendar import DARK, OFF_SHIFT
+from simulation.build.chain import of_calendar
 from simulation.report import wording
 from simulation.report.look import GREY, INK, SMALL, axes_at, blank, cut, draw_words, listed
 
@@ -38,8 +38,8 @@ Bar = tuple[str, tuple[float, ...]]
 
 def bars_of(drivers: Sequence[Driver]) -> tuple[list[Bar], list[Bar]]:
     """Return the bars of hours on shift and of the calendar's, largest first: names, and hours of each third."""
-    calendar = [_bar(one) for one in drivers if one.cause in (OFF_SHIFT, DARK)]
-    others = [_bar(one) for one in drivers if one.cause not in (OFF_SHIFT, DARK)]
+    calendar = [_bar(one) for one in drivers if of_calendar(one.cause)]
+    others = [_bar(one) for one in drivers if not of_calendar(one.cause)]
     if len(others) > MOST:
         rest = others[MOST - 1 :]
         thirds = tuple(math.fsum(parts) for parts in zip(*(hours for _, hours in rest), strict=True))
@@ -83,7 +83,7 @@ def describe_drivers(forecast: Forecast) -> str:
     thirds = []
     for third, words, _, _ in PARTS:
         # Off shift leads nearly everywhere: what leads besides is what somebody can change.
-        leads = [one for one in forecast.drivers if one.cause not in (OFF_SHIFT, DARK)]
+        leads = [one for one in forecast.drivers if not of_calendar(one.cause)]
         if leads:
             most = max(leads, key=lambda one: one.thirds[third])
             thirds.append(f"{most.cause} in the {words}")

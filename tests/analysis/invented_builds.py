@@ -45,7 +45,7 @@ areas = ["runway", "apron"]
 ready = true
 """
 
-CAUSES = ("laying rows", "off shift", "dark", "rain", "closing work")
+CAUSES = ("laying rows", "off shift, crews", "dark", "rain", "closing work")
 #: What each of these causes took of each third of the time to readiness, in percent: rain at first, closing work at last.
 THIRDS = {"early": (50, 20, 15, 15, 0), "middle": (55, 25, 15, 5, 0), "late": (45, 30, 15, 1, 9)}
 

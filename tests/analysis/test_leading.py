@@ -17,7 +17,7 @@ def chains(*builds, ready=None):
     """Return builds whose chains have the given hours, a dict of (third, cause) each."""
     rows = []
     for number, hours in enumerate(builds):
-        row = {f"driver.{third}.{cause}": 0.0 for third in THIRDS for cause in CAUSES}
+        row = {f"driver.{third}.{cause}": 0.0 for third in THIRDS for cause in (*CAUSES, "off shift, crew night")}
         row |= {f"driver.{third}.{cause}": spent for (third, cause), spent in hours.items()}
         row["milestone.ready"] = sum(hours.values()) if ready is None else ready[number]
         rows.append(row)
@@ -40,7 +40,8 @@ def test_finely_named_causes_of_one_holder_lead_together_though_none_leads_alone
 
 
 def test_off_shift_and_dark_never_lead_but_rain_may():
-    night = {("early", "off shift"): 90.0, ("early", "dark"): 5.0, ("early", "rain"): 3.0, ("late", "laying rows"): 2.0}
+    off = {("early", "off shift, crews"): 60.0, ("early", "off shift, forklifts"): 20.0, ("late", "off shift, crew night"): 10.0}
+    night = off | {("early", "dark"): 5.0, ("early", "rain"): 3.0, ("late", "laying rows"): 2.0}
     leading = leading_of(chains(night), "ready")
     assert [one.name for one in leading.holders] == ["weather", "crews"]
     assert leading.calendar.leads is None and leading.calendar.leads_by_third is None
@@ -99,6 +100,8 @@ def test_every_kind_of_work_belongs_to_somebody_or_stands_for_itself():
         "weather",
         "closing work",
         "late start",
+        "daily limit",
+        "timetable",
         "calendar",
     }
     assert sum(len(one.causes) for one in (*leading.holders, leading.calendar)) == len(CAUSES)
@@ -112,3 +115,9 @@ def test_waiting_for_a_crew_that_comes_late_is_a_late_start():
     assert leading.holders[0].name == "late start"
     assert leading.holders[0].hours == pytest.approx(30.0)
     assert leading.first("early").name == leading.first("middle").name == "late start"
+
+
+def test_a_timetable_leads_as_itself_and_is_no_lack_of_trucks():
+    binds = {("early", "timetable"): 5.0, ("middle", "daily limit"): 4.0, ("late", "haul"): 3.0, ("late", "unloading"): 1.0}
+    leading = leading_of(chains(binds), "ready")
+    assert [one.name for one in leading.holders] == ["timetable", "daily limit", "supply", "forklifts"]

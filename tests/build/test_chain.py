@@ -1,19 +1,21 @@
 """Why did it take so long? The chain of steps that drove a milestone has no gaps, and its hours by cause are the time it took."""
 
 import math
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given
 from small_scenarios import build, examples, kind, scenarios, steps, strip
 
-from simulation.build.chain import CAUSES, LOSSES, THIRDS, chain_back, hours_by_cause, hours_by_third, tied_share
-from simulation.build.steps import BECAUSE, END, KIND, KINDS, START, WORK
+from simulation.build.chain import LOSSES, THIRDS, causes_of, chain_back, hours_by_cause, hours_by_third, is_off_shift, tied_share
+from simulation.build.links import clock_of, links_back
+from simulation.build.steps import BECAUSE, DAILY_LIMIT, END, KIND, KINDS, START, WORK
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, Sky, WorkClock
 
 
 def drivers(done, milestone=0):
-    return hours_by_cause(done.site.reached[milestone], done.site.clocks)
+    return hours_by_cause(done.site.reached[milestone], done)
 
 
 @given(scenarios())
@@ -35,9 +37,9 @@ def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reac
 def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text):
     done = build(text)
     for reached in filter(None, done.site.reached):
-        hours = hours_by_cause(reached, done.site.clocks)
+        hours = hours_by_cause(reached, done)
         assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
-        assert set(hours) <= set(CAUSES)
+        assert set(hours) <= set(causes_of(done.site.plan))
         assert min(hours.values()) > -1e-8
         assert 0.0 <= tied_share(reached, done.site.trace) <= 1.0 + 1e-9
 
@@ -47,8 +49,8 @@ def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text)
 def test_each_third_of_the_time_to_a_milestone_has_its_own_hours_and_they_sum_to_it(text):
     done = build(text)
     for reached in filter(None, done.site.reached):
-        thirds = hours_by_third(reached, done.site.clocks)
-        whole = hours_by_cause(reached, done.site.clocks)
+        thirds = hours_by_third(reached, done)
+        whole = hours_by_cause(reached, done)
         assert len(thirds) == len(THIRDS)
         for number, hours in enumerate(thirds):
             assert math.fsum(hours.values()) == pytest.approx(reached[END] / 3, abs=1e-9)
@@ -56,18 +58,27 @@ def test_each_third_of_the_time_to_a_milestone_has_its_own_hours_and_they_sum_to
             assert min(hours.values()) > -1e-8
             low, high = number * reached[END] / 3, (number + 1) * reached[END] / 3
             lost = dict.fromkeys(LOSSES, 0.0)
-            for link in chain_back(reached):
-                clock, start, end = KINDS[link[KIND]].clock, max(low, link[START]), min(high, link[END])
+            for link in links_back(reached, done):
+                clock, start, end = clock_of(link.step, done.site.clocks), max(low, link.since), min(high, link.until)
                 if clock is not None and start < end:
-                    for cause, spent in done.site.clocks[clock].losses(start, end).items():
+                    for cause, spent in clock.losses(start, end).items():
                         lost[cause] += spent
-            assert {cause: hours.get(cause, 0.0) for cause in LOSSES} == pytest.approx(lost, abs=1e-6)
+            told = {cause: hours.get(cause, 0.0) for cause in LOSSES}
+            told["off shift"] = math.fsum(spent for cause, spent in hours.items() if is_off_shift(cause))
+            assert told == pytest.approx(lost, abs=1e-6)
         for cause, spent in whole.items():
             assert math.fsum(hours.get(cause, 0.0) for hours in thirds) == pytest.approx(spent, abs=1e-9)
 
 
 def link(start, end, name, because, work=None):
     return (start, end, because, end - start if work is None else work, kind(name), 0, 0, 0)
+
+
+class Told:
+    """A build of which only clocks matter."""
+
+    def __init__(self, **clocks):
+        self.site, self.crews = SimpleNamespace(clocks=clocks, trace=[]), ()
 
 
 ZERO = (0.0, 0.0, None, 0.0, kind("hour zero"), -1, -1, -1)
@@ -82,16 +93,16 @@ def by_day_only():
 def test_a_step_over_a_border_between_thirds_is_split_by_what_its_clock_worked_and_lost_on_either_side():
     resupply = link(0.0, 9.0, "resupply", ZERO)
     laying = link(9.0, 30.0, "laying rows", resupply, work=9.0)  # three hours, a night of twelve, six hours
-    early, middle, late = hours_by_third(laying, {"laying": by_day_only()})
+    early, middle, late = hours_by_third(laying, Told(laying=by_day_only()))
     assert early == pytest.approx({"resupply": 9.0, "laying rows": 1.0})
-    assert middle == pytest.approx({"laying rows": 2.0, "off shift": 8.0})
-    assert late == pytest.approx({"off shift": 4.0, "laying rows": 6.0})
+    assert middle == pytest.approx({"laying rows": 2.0, "off shift, crews": 8.0})
+    assert late == pytest.approx({"off shift, crews": 4.0, "laying rows": 6.0})
 
 
 def test_one_step_may_fill_all_thirds_and_a_border_may_fall_between_two_steps():
-    clocks = {"laying": by_day_only(), "haul": by_day_only()}
+    clocks = Told(laying=by_day_only(), haul=by_day_only())
     night_and_day = hours_by_third(link(12.0, 36.0, "laying rows", link(0.0, 12.0, "haul", ZERO), work=12.0), clocks)
-    assert [dict(hours) for hours in night_and_day] == [{"haul": 12.0}, {"off shift": 12.0}, {"laying rows": 12.0}]
+    assert [dict(hours) for hours in night_and_day] == [{"haul": 12.0}, {"off shift, crews": 12.0}, {"laying rows": 12.0}]
     alone = hours_by_third(link(0.0, 36.0, "timetable", ZERO), clocks)
     assert [dict(hours) for hours in alone] == 3 * [{"timetable": 12.0}]
 
@@ -102,7 +113,7 @@ def test_what_a_clock_worked_and_what_it_lost_make_up_every_step_that_goes_by_it
     done = build(text)
     for step in done.site.trace:
         name = KINDS[step[KIND]].clock
-        if name is None:
+        if name is None or step[KIND] == DAILY_LIMIT:
             assert step[WORK] in (0.0, pytest.approx(step[END] - step[START], abs=1e-9))
         elif step[END] < done.site.plan.horizon:
             clock = done.site.clocks[name]
@@ -159,12 +170,13 @@ def test_a_broken_forklift_that_is_waited_for_is_charged_to_its_repair():
 def test_nights_are_charged_to_nobody_but_the_shift():
     free, bound = build(strip()), build(strip(shifts__all={"hours": ["06:00-07:00"]}))
     hours = drivers(bound)
-    worked = bound.site.reached[0][END] - hours["off shift"]
-    assert math.fsum(hours.values()) - hours["off shift"] == pytest.approx(worked)
+    nights = math.fsum(spent for cause, spent in hours.items() if is_off_shift(cause))
+    worked = bound.site.reached[0][END] - nights
+    assert math.fsum(hours.values()) - nights == pytest.approx(worked)
     assert hours["laying rows"] + hours["key strips"] == pytest.approx(
         drivers(free)["laying rows"] + drivers(free)["key strips"], rel=0.2
     )
-    assert hours["off shift"] > 5 * worked
+    assert nights > 5 * worked
 
 
 def test_hours_that_two_steps_ending_at_one_moment_could_both_claim_count_as_tied():

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small_scenarios import build, examples, kind, steps, strip
 
-from simulation.build.chain import CAUSES, hours_by_cause, hours_by_third
+from simulation.build.chain import CAUSES, causes_of, hours_by_cause, hours_by_third
 from simulation.build.record import columns, record_of
 from simulation.build.steps import ACTOR, BECAUSE, END, FACE, KIND, NUMBER, START, WORK
 from simulation.conditions.heavy_rain import HeavyRain
@@ -71,7 +71,7 @@ def test_a_crew_that_waits_for_such_ground_has_its_wait_told():
     dry = build(washed(0.0))
     wet = build(washed(0.9, grading={"rate": "300 ft**2/h"}))
     assert wet.site.reached[0][END] > dry.site.reached[0][END] + 1.0
-    hours = hours_by_cause(wet.site.reached[0], wet.site.clocks)
+    hours = hours_by_cause(wet.site.reached[0], wet)
     assert hours["grading again"] > 1.0
     assert math.fsum(hours.values()) == pytest.approx(wet.site.reached[0][END], abs=1e-6)
 
@@ -151,11 +151,11 @@ def test_with_everything_switched_on_causes_sum_to_the_time_of_every_milestone_a
     done = build(tables, number)
     for reached in done.site.reached:
         assert reached is not None
-        hours = hours_by_cause(reached, done.site.clocks)
+        hours = hours_by_cause(reached, done)
         assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
-        assert set(hours) <= set(CAUSES)
+        assert set(hours) <= set(causes_of(done.site.plan))
         assert min(hours.values()) > -1e-8
-        for third in hours_by_third(reached, done.site.clocks):
+        for third in hours_by_third(reached, done):
             assert math.fsum(third.values()) == pytest.approx(reached[END] / 3, abs=1e-6)
     told = dict(zip(columns(done.site.plan), record_of(done), strict=True))
     drivers = math.fsum(hours for name, hours in told.items() if name.startswith("driver."))

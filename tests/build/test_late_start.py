@@ -9,7 +9,7 @@ from small_scenarios import build, examples, scenarios, steps, strip
 
 from simulation.build import compile_plan, run
 from simulation.build.balance import balances
-from simulation.build.chain import CAUSES, chain_back, hours_by_cause, hours_by_third
+from simulation.build.chain import causes_of, chain_back, hours_by_cause, hours_by_third
 from simulation.build.record import columns, record_of
 from simulation.build.steps import ACTOR, BECAUSE, END, START, WORK
 from simulation.scenario import Change, parse_scenario, vary
@@ -56,7 +56,7 @@ def test_nobody_works_before_it_is_there(actor):
 def test_a_crew_alone_that_comes_two_days_late_is_ready_two_days_later_and_the_chain_says_why():
     red = {"name": "red", "people": 12, "areas": ["strip"]}
     on_time, late = (build(strip(crew=[{**red, "from": since}])) for since in ("0 h", "48 h"))
-    hours = [hours_by_cause(done.site.reached[0], done.site.clocks) for done in (on_time, late)]
+    hours = [hours_by_cause(done.site.reached[0], done) for done in (on_time, late)]
     assert "late start" not in hours[0]
     assert hours[1]["late start"] == 48.0
     # The crew need not wait for the first pallets, which were carried to the face in the meantime.
@@ -121,10 +121,10 @@ def test_with_anybody_late_chains_reach_hour_zero_causes_sum_up_and_no_mat_is_lo
         assert reached is not None
         *_, first = chain_back(reached)
         assert first is zero
-        hours = hours_by_cause(reached, done.site.clocks)
-        assert set(hours) <= set(CAUSES)
+        hours = hours_by_cause(reached, done)
+        assert set(hours) <= set(causes_of(done.site.plan))
         assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
-        for third in hours_by_third(reached, done.site.clocks):
+        for third in hours_by_third(reached, done):
             assert math.fsum(third.values()) == pytest.approx(reached[END] / 3, abs=1e-6)
     for one in balances(done):
         assert one.accounted == one.supplied

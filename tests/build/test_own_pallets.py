@@ -12,7 +12,7 @@ EVERY_TEN_ROWS = [{"name": "strip", "length": "80 ft", "width": "72 ft", "key_st
 
 
 def drivers(done):
-    return hours_by_cause(done.site.reached[0], done.site.clocks)
+    return hours_by_cause(done.site.reached[0], done)
 
 
 def late(area=EVERY_TEN_ROWS, **key_strips):

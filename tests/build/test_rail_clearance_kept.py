@@ -39,7 +39,7 @@ def test_rows_are_re_seated_at_the_station_where_the_take_off_sees_creep_use_the
     assert closing[NUMBER] == 454  # 450 rows use up nine inches; joints are beside rows 4, 9, 14, …
     assert closing[WORK] == pytest.approx(closing[NUMBER] * 4 / 60)
     assert not steps(done, "short rail section")
-    assert hours_by_cause(done.site.reached[0], done.site.clocks)["re-seating for the rail"] == pytest.approx(closing[WORK])
+    assert hours_by_cause(done.site.reached[0], done)["re-seating for the rail"] == pytest.approx(closing[WORK])
 
 
 def test_seals_alone_use_the_budget_up_in_about_720_ft_and_a_short_section_is_set_there():
@@ -52,7 +52,7 @@ def test_seals_alone_use_the_budget_up_in_about_720_ft_and_a_short_section_is_se
     assert short[WORK] == 1.0
     crew = next(step for step in steps(done, "laying rows") if step[START] == short[END])
     assert crew[BECAUSE] is short
-    assert hours_by_cause(done.site.reached[0], done.site.clocks)["short rail section"] == 1.0
+    assert hours_by_cause(done.site.reached[0], done)["short rail section"] == 1.0
 
 
 def test_a_crew_does_not_re_seat_rows_where_that_gives_no_clearance_back():

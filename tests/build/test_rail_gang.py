@@ -12,7 +12,7 @@ ROWS = "laying rows"
 
 
 def drivers(done):
-    return hours_by_cause(done.site.reached[0], done.site.clocks)
+    return hours_by_cause(done.site.reached[0], done)
 
 
 def test_a_slow_gang_sets_the_pace_and_the_last_row_begins_when_the_last_section_is_set():

@@ -34,7 +34,7 @@ def test_a_record_holds_when_milestones_were_reached_and_what_drove_the_ready_on
     for third in ("early", "middle", "late"):
         of_third = [hours for name, hours in drivers.items() if name.startswith(third)]
         assert math.fsum(of_third) == pytest.approx(record["milestone.strip open"] / 3, abs=1e-9)
-    hours = hours_by_cause(done.site.reached[0], done.site.clocks)
+    hours = hours_by_cause(done.site.reached[0], done)
     for cause in CAUSES:
         found = math.fsum(drivers[f"{third}.{cause}"] for third in ("early", "middle", "late"))
         assert found == pytest.approx(hours.get(cause, 0.0), abs=1e-9)

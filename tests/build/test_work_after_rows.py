@@ -23,7 +23,7 @@ def test_each_ramp_is_backfilled_when_its_rows_are_laid_and_checked_and_before_t
     (closing,) = steps(done, "closing work")
     assert closing[START] == max(first[END], last[END])
     assert ready(done) == pytest.approx(ready(build(strip(area=[RAMPS]))) + 20.0)
-    assert hours_by_cause(done.site.reached[0], done.site.clocks)["backfilling ramps"] == 20.0
+    assert hours_by_cause(done.site.reached[0], done)["backfilling ramps"] == 20.0
 
 
 def test_backfilling_keeps_the_hours_of_grading():

@@ -241,7 +241,7 @@ def test_l8_two_full_crews_relieving_each_other_every_30_minutes_lay_on_where_on
     # T: official service history of 1965, p. 40, says that it was done, not what it gained. At night here, at 82 to 88 °F, hard
     # work goes on for 30 minutes in the hour (W8), so two crews lose nothing to heat and one crew half of its hours.
     alone, both = (run(compile_plan(parse_scenario(RELIEF.format(blue=blue))), 0) for blue in ("", BLUE))
-    lost = [hours_by_cause(done.site.reached[0], done.site.clocks) for done in (alone, both)]
+    lost = [hours_by_cause(done.site.reached[0], done) for done in (alone, both)]
     rows = lost[0]["laying rows"] + lost[0]["key strips"]
     # Closing work is one crew's, and heat slows it.
     closing = lost[0]["closing work"]

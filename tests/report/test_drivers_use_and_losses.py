@@ -7,6 +7,7 @@ from words_on_pictures import drawn, text_of
 from simulation.analysis.drivers import Driver
 from simulation.analysis.lost_days import lost_days_of
 from simulation.analysis.use_by_day import use_by_day
+from simulation.build.chain import of_calendar
 from simulation.report.drivers_picture import MOST, bars_of, draw_drivers
 from simulation.report.losses_picture import days_in_view, draw_losses
 from simulation.report.use_picture import draw_use
@@ -23,13 +24,13 @@ def test_the_parts_of_all_bars_sum_to_the_mean_time_of_readiness():
 def test_the_largest_cause_stands_first_and_its_thirds_in_order():
     forecast = drawn_forecast()
     figure = drawn(draw_drivers, forecast)
-    first = next(one for one in forecast.drivers if one.cause not in ("off shift", "dark"))
+    first = next(one for one in forecast.drivers if not of_calendar(one.cause))
     on_shift, calendar = figure.axes
     assert on_shift.get_yticklabels()[0].get_text() == first.cause
     bar = sorted((one for one in on_shift.patches if abs(one.get_y() + one.get_height() / 2) < 0.1), key=lambda one: one.get_x())
     assert [one.get_width() for one in bar] == pytest.approx([first.thirds[third] for third in ("early", "middle", "late")])
     assert len({(one.get_facecolor(), one.get_hatch()) for one in bar}) == 3
-    assert calendar.get_yticklabels()[0].get_text() == "off shift"
+    assert calendar.get_yticklabels()[0].get_text() == "off shift, crews"
 
 
 def test_more_causes_than_can_be_read_are_put_together():
