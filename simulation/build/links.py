@@ -98,7 +98,7 @@ def _depended(link: Step, later: Step, build: Finished) -> tuple[float, Step]:
     clock = clock_of(link, build.site.clocks)
     since = start if clock is None else clock.stopped_since(start)
     if since < start and link[KIND] in AT_A_FACE:
-        since = max([since, *(one.stopped_since(start) for one in _others(link, build))])
+        since = _could_begin(link, since, build)
     if since >= start:
         return start, because
     own = _last_of(link, build.site.trace)
@@ -111,20 +111,26 @@ def _depended(link: Step, later: Step, build: Finished) -> tuple[float, Step]:
     return since, cause
 
 
-def _others(link: Step, build: Finished) -> list[WorkClock]:
-    """Return the clocks of the crews that could have begun a step at a face: those that lay there, or had nothing else to do."""
-    start, trace, clocks = link[START], build.site.trace, build.site.clocks
-    here = {step[ACTOR] for step in trace if step[FACE] == link[FACE] and step[KIND] in AT_A_FACE}
-    area, last = build.site.plan.faces[link[FACE]].area, dict[int, float]()
-    for step in trace[: bisect_right(trace, start, key=_START)]:
-        if step is not link:
-            last[step[ACTOR]] = max(last.get(step[ACTOR], 0.0), step[END])
-    found = []
+def _could_begin(link: Step, since: float, build: Finished) -> float:
+    """Return when the last of the crews stopped that could have begun a step at a face, where that is after `since`.
+
+    They are those that laid there at some time, and those of its area that had nothing else to do.
+    """
+    start, trace, face = link[START], build.site.trace, link[FACE]
+    area = build.site.plan.faces[face].area
     for crew in build.crews:
-        own = clocks[crew.plan.clock]
-        if crew.number in here or (area in crew.plan.areas and last.get(crew.number, 0.0) < own.stopped_since(start)):
-            found.append(own)
-    return found
+        stopped = build.site.clocks[crew.plan.clock].stopped_since(start)
+        if stopped <= since:
+            continue
+        own = (step for step in _backward(trace, start) if step[ACTOR] == crew.number and step is not link)
+        last = next(own, None)
+        if last is not None and last[END] >= stopped:
+            here = last[FACE] == face
+        else:
+            here = area in crew.plan.areas or any(step[FACE] == face and step[KIND] in AT_A_FACE for step in own)
+        if here:
+            since = stopped
+    return since
 
 
 def _last_of(link: Step, trace: list[Step]) -> Step | None:
