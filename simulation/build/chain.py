@@ -119,7 +119,7 @@ def _charged(step: Step, build: Finished, borders: tuple[float, ...], until: flo
             part.work[kind] += end - start
             continue
         clock = None if whole else clock_of(link, clocks)
-        off = crews.get(link[ACTOR]) or OFF_SHIFT_OF.get(_CLOCKS[kind] or "", OFF_SHIFT)
+        off = crews.get(link[ACTOR]) or OFF_SHIFT_OF[_CLOCKS[kind] or "laying"]  # only crews have clocks of their own
         while start < part.since:
             if end > part.since:
                 part.charge(kind, part.since, end, clock, off)

@@ -27,6 +27,7 @@ from simulation.build.steps import (
     KIND,
     KINDS,
     MOVE,
+    NO_CREW,
     OFF_WORK,
     RESEAT,
     ROW,
@@ -97,11 +98,13 @@ def _depended(link: Step, later: Step, build: Finished) -> tuple[float, Step]:
     because: Step = link[BECAUSE]
     clock = clock_of(link, build.site.clocks)
     since = start if clock is None else clock.stopped_since(start)
-    if since < start and link[KIND] in AT_A_FACE:
-        since = _could_begin(link, since, build)
+    # Who comes to a face that waited for somebody comes for the work that follows.
+    face = later[FACE] if link[KIND] == NO_CREW else link[FACE] if link[KIND] in AT_A_FACE else -1
+    if since < start and face >= 0:
+        since = _could_begin(link, face, since, build)
     if since >= start:
         return start, because
-    own = _last_of(link, build.site.trace)
+    own = _last_of(link, face, build.site.trace)
     if own is not None and own[END] >= since:  # it worked until its hours ended
         return (own[END], own) if own[END] < start else (start, because)
     opened = _opened(link, later, build.site.trace)
@@ -111,12 +114,12 @@ def _depended(link: Step, later: Step, build: Finished) -> tuple[float, Step]:
     return since, cause
 
 
-def _could_begin(link: Step, since: float, build: Finished) -> float:
+def _could_begin(link: Step, face: int, since: float, build: Finished) -> float:
     """Return when the last of the crews stopped that could have begun a step at a face, where that is after `since`.
 
     They are those that laid there at some time, and those of its area that had nothing else to do.
     """
-    start, trace, face = link[START], build.site.trace, link[FACE]
+    start, trace = link[START], build.site.trace
     area = build.site.plan.faces[face].area
     for crew in build.crews:
         stopped = build.site.clocks[crew.plan.clock].stopped_since(start)
@@ -133,19 +136,20 @@ def _could_begin(link: Step, since: float, build: Finished) -> float:
     return since
 
 
-def _last_of(link: Step, trace: list[Step]) -> Step | None:
-    """Return the last step that ended before another of the same actor, or of any crew at the same face."""
+def _last_of(link: Step, face: int, trace: list[Step]) -> Step | None:
+    """Return the last step that ended before another of the same actor, or of any crew at a face, if it is of one."""
     found: Step | None = None
-    at_face = link[KIND] in AT_A_FACE
-    mine = face = True
+    mine, there = True, face >= 0
     for step in _backward(trace, link[START]):
-        if mine and step[ACTOR] == link[ACTOR] and step is not link:
+        if step is link:
+            continue
+        if mine and step[ACTOR] == link[ACTOR]:
             mine = False
             found = _later_of(found, step)
-        elif face and at_face and step[FACE] == link[FACE] and step[KIND] in AT_A_FACE and step is not link:
-            face = False
+        elif there and step[FACE] == face and step[KIND] in AT_A_FACE:
+            there = False
             found = _later_of(found, step)
-        if not mine and not (face and at_face):
+        if not mine and not there:
             break
     return found
 
