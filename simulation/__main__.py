@@ -1,6 +1,25 @@
-"""`python -m simulation` is the command line."""
+"""`python -m simulation` and `keystrip` are the command line; Ctrl-C is heard before anything else is loaded."""
 
-from simulation.cli import main
+import os
+import signal
+from typing import NoReturn
+
+
+def _leave(*_: object) -> NoReturn:
+    """End before anything has begun: nothing is at work, and nothing is lost."""
+    os.write(2, b"keystrip: stopped\n")
+    os._exit(130)
+
+
+def main() -> NoReturn:
+    """Load the command line, and hand over to it."""
+    for number in (signal.SIGINT, signal.SIGTERM):
+        if signal.getsignal(number) is not signal.SIG_IGN:  # what a shell runs in the background does not hear Ctrl-C
+            signal.signal(number, _leave)
+    from simulation.cli import main as command_line
+
+    command_line()
+
 
 if __name__ == "__main__":  # a worker process that imports this file must not start a command of its own
     main()

@@ -8,7 +8,7 @@ import pytest
 import typer
 from short_strip import LEAST, SHORT
 
-from simulation.cli import talk
+from simulation.cli import interrupts, talk
 from simulation.scenario import Mistake
 
 
@@ -86,7 +86,7 @@ def test_a_library_that_fails_because_its_loading_was_broken_off_is_an_interrupt
     def command():
         raise ImportError("cannot load module more than once per process")
 
-    monkeypatch.setattr(talk, "_interrupted", interrupted)
+    monkeypatch.setattr(interrupts, "asked", lambda: interrupted)
     monkeypatch.setattr(talk, "_kept_in", None)
     with pytest.raises(typer.Exit if interrupted else ImportError) as ended:
         talk.interruptible(command)()

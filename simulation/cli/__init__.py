@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import signal
 import sys
 from typing import Annotated, NoReturn, cast
 
@@ -16,6 +15,7 @@ from simulation.cli import (
     conditioning,
     fields,
     forecasting,
+    interrupts,
     replaying,
     runs,
     sensing,
@@ -26,7 +26,7 @@ from simulation.cli import (
 
 _EPILOG = (
     "Exit codes: 0 done, 1 a repeated run does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
-    "stopped with nothing to report. "
+    "stopped with nothing to report, 70 a fault in the program itself. "
     "A planning aid: the mat system's own technical manual, local codes and licensed engineers decide; lifting limits, hearing "
     "protection, heat and traffic rules apply. Default rates are planning values: replace them with your own records."
 )
@@ -76,28 +76,22 @@ for _command in (
     app.command(_command.__name__)(talk.interruptible(_command))
 
 
-class _Interrupt(KeyboardInterrupt):
-    """An interrupt by another name: the plain one, where it strikes while a text is executed, ends Python by the signal."""
-
-
-def _interrupt(*_: object) -> NoReturn:
-    talk.note_interrupt()
-    raise _Interrupt
-
-
 def main() -> NoReturn:
-    """Run the command line: the entry point of `keystrip` and of `python -m simulation`."""
-    as_before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
-    signal.signal(signal.SIGTERM, _interrupt)  # asked to end, it keeps what is done, as at Ctrl-C
-    if as_before[signal.SIGINT] is signal.default_int_handler:  # what a shell runs in the background does not hear Ctrl-C
-        signal.signal(signal.SIGINT, _interrupt)
-    talk.note_interrupt(False)
+    """Run the command line; `simulation.__main__` hands over to it."""
+    with interrupts.heard():
+        code = _ended()
+    sys.exit(code)
+
+
+def _ended() -> int:
+    """Run the command that was asked for, and return the code that it ends with."""
     gc.disable()  # a command loads much and drops little, and the collector would take a tenth of a short one's time
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal that has no "×" shows "?" instead of failing
     # typer carries its own copy of click in some versions; this is the class of what it raises on a mistyped command in all.
     usage_error = cast("type[Exception]", typer.BadParameter.__mro__[1])
+    code: object = talk.DONE
     try:
         code = app(prog_name="keystrip", standalone_mode=False)
         if code == talk.NOTHING_KEPT and talk.silent():  # typer keeps an interrupt outside of a command to itself
@@ -108,10 +102,18 @@ def main() -> NoReturn:
         talk.say(slip_of(error, sys.argv[1:], [str(command.name) for command in app.registered_commands]))
         code = talk.MISTAKE
     except KeyboardInterrupt:
+        interrupts.notice()
         talk.say("stopped")
         code = talk.NOTHING_KEPT
+    except Exception as error:
+        from simulation.cli.unforeseen import FAULT, put_plainly
+
+        talk.say(put_plainly(error))
+        code = FAULT
     finally:
         gc.enable()
-        for number, handler in as_before.items():
-            signal.signal(number, handler)
-    sys.exit(code if isinstance(code, int) else talk.DONE)
+    ended = code if isinstance(code, int) else talk.DONE
+    if interrupts.asked():
+        interrupts.notice()
+        interrupts.end_at_once(ended)
+    return ended

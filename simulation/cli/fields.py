@@ -98,8 +98,9 @@ def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: tal
     if wrong is not None:
         talk.refuse(wrong)
     drawn = "" if hours == float("inf") else f"; one drawn build is ready after {hours / 24:.1f} days"
-    talk.put("".join(f"{file}: {key}: {told}\n" for key, told in read_as))
-    typer.echo(f"{file}: sound{drawn}")
+    for key, told in read_as:
+        talk.tell(f"{file}: {key}: {told}")
+    talk.tell(f"{file}: sound{drawn}")
 
 
 def trace(
@@ -138,4 +139,4 @@ def new(file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to writ
         talk.stop(f"{file}: exists already and is not overwritten; name another file")
     except OSError as error:
         talk.stop(f"{file}: cannot be written: {error}; name a file in a folder that exists")
-    typer.echo(f"{file}: written; keystrip check {file} says whether it is sound")
+    talk.tell(f"{file}: written; keystrip check {file} says whether it is sound")

@@ -14,6 +14,9 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, cast
 
 import typer
 
+from simulation.cli import interrupts
+from simulation.cli.plain import plain
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -56,7 +59,6 @@ _kept_in: Path | None = None
 
 #: Whether a line was written to standard error.
 _said = False
-_interrupted = False
 
 #: What an error of these names goes by is an option, not the scenario's file.
 _OPTIONS = ("deadline", "precision", "--detail")
@@ -108,20 +110,15 @@ def interruptible(command: Callable[..., None]) -> Callable[..., None]:
             _end_stopped()
         except (ImportError, AttributeError, SystemError):
             # A library that an interrupt strikes while it is loaded may swallow it, and fail in its own way a moment later.
-            if not _interrupted:
+            if not interrupts.asked():
                 raise
             _end_stopped()
 
     return stopped
 
 
-def note_interrupt(asked: bool = True) -> None:
-    """Remember whether the command was asked to stop, for the case that a library swallows the interrupt."""
-    global _interrupted
-    _interrupted = asked
-
-
 def _end_stopped() -> NoReturn:
+    interrupts.notice()
     kept = _builds_kept()
     if not kept:
         say("stopped" if _kept_in is None else "stopped before the first build was done: there is nothing to report")
@@ -195,7 +192,7 @@ def say_warnings(name: str, warnings: Iterable[Mistake]) -> None:
 def refuse(error: ScenarioError) -> NoReturn:
     """Say how many mistakes there are, name each, and end."""
     if len(error.mistakes) > 1:
-        typer.echo(f"{len(error.mistakes)} mistakes in {error.file}:", err=True)
+        _write(f"{len(error.mistakes)} mistakes in {error.file}:")
     for mistake in error.mistakes:
         _say_of_file(f"{error.file}: {mistake}")
     raise typer.Exit(MISTAKE)
@@ -211,7 +208,7 @@ def _say_of_file(line: str) -> None:
         )
         if with_command:  # a command that is broken into two lines cannot be copied
             line += f"\n  keystrip {command}"
-    typer.echo(line, err=True)
+    _write(line)
 
 
 def stop(line: str) -> NoReturn:
@@ -224,7 +221,17 @@ def say(line: str) -> None:
     """Write a line to standard error."""
     global _said
     _said = True
-    typer.echo(f"keystrip: {line}", err=True)
+    _write(f"keystrip: {line}")
+
+
+def _write(line: str) -> None:
+    """Write a line to standard error, nothing in it but what can be read."""
+    typer.echo(plain(line), err=True)
+
+
+def tell(line: str) -> None:
+    """Write an answer of one line to standard output."""
+    put(f"{plain(line)}\n")
 
 
 def silent() -> bool:
@@ -234,10 +241,10 @@ def silent() -> bool:
 
 def text_of(show: Callable[[Console], None]) -> str:
     """Return what `show` prints on a console as wide as the terminal, in colour only if there is one."""
-    from rich.console import Console
+    from simulation.cli.plain_console import PlainConsole
 
     # Titles and names are the planner's own words, brackets and colons included.
-    console = Console(markup=False, highlight=False, emoji=False)
+    console = PlainConsole(markup=False, highlight=False, emoji=False)
     with console.capture() as captured:
         show(console)
     return captured.get()
@@ -258,6 +265,9 @@ def put(text: str) -> None:
     except BrokenPipeError:
         # Python would complain once more when it flushes at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        stop(f"standard output cannot be written ({error.strerror or error}); make room, or send it elsewhere")
 
 
 def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:

@@ -1,0 +1,20 @@
+"""A console on which control characters in what is printed are shown, not sent: apart, because it takes long to load."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from rich.console import Console
+from rich.segment import Segment
+
+from simulation.cli.plain import plain
+
+
+class PlainConsole(Console):
+    """A console on which nothing that is printed reaches the terminal as a control character."""
+
+    def render(self, renderable: Any, options: Any = None) -> Iterable[Segment]:
+        """Return the segments of what is printed, each of them plain; the console's own colours are not in the text."""
+        for segment in super().render(renderable, options):
+            yield segment if segment.control else Segment(plain(segment.text), segment.style)
