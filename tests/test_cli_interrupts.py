@@ -14,6 +14,8 @@ import simulation
 from simulation import cli
 from simulation.cli import interrupts
 from simulation.cli.unforeseen import FAULT
+from simulation.replicate import Builds, Workshop
+from simulation.scenario import parse_scenario
 
 ROOT = Path(simulation.__file__).resolve().parents[1]
 
@@ -81,6 +83,15 @@ def test_an_interrupt_that_a_library_swallows_comes_again(monkeypatch):
         time.sleep(10.0)
     assert swallowed == 1
     time.sleep(0.2)  # and not once more, when the command is over
+
+
+def test_an_interrupt_that_ended_the_builds_does_not_come_again_while_the_report_is_written(monkeypatch):
+    monkeypatch.setattr(interrupts, "QUIET", 0.05)
+    with Workshop() as workshop, interrupts.heard():
+        builds = Builds(parse_scenario(SHORT), workshop, progress=lambda *_: os.kill(os.getpid(), signal.SIGINT))
+        assert not builds.reach(4)
+        time.sleep(0.3)
+    assert builds.stopped
 
 
 def test_an_impatient_hand_does_not_disturb_what_is_said_at_the_end():

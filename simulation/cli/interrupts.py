@@ -28,6 +28,10 @@ _raises_again: threading.Timer | None = None
 class Interrupt(KeyboardInterrupt):
     """An interrupt by another name: the plain one, where it strikes while a text is executed, ends Python by the signal."""
 
+    def heed(self) -> None:
+        """Take note that the command is being stopped."""
+        notice()
+
 
 def asked() -> bool:
     """Return whether the command was asked to stop."""

@@ -108,7 +108,8 @@ class Builds:
                 there.update(batch.numbers)
                 if self._progress is not None:
                     self._progress(len(there), count)
-        except KeyboardInterrupt:
+        except KeyboardInterrupt as interrupt:
+            heed(interrupt)
             self.stopped = STOPPED
         except (StoreFull, WorkersLost) as error:
             self.stopped = str(error)
@@ -144,6 +145,13 @@ class Builds:
     def manifest(self) -> Manifest:
         """Return what is known of the run by now."""
         return self._store.manifest(self.run)
+
+
+def heed(interrupt: KeyboardInterrupt) -> None:
+    """Tell an interrupt that it was heard, where whoever raised it wants to know: one that a library swallowed is raised again."""
+    told = getattr(interrupt, "heed", None)
+    if told is not None:
+        told()
 
 
 def run_builds(

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from simulation.build import columns, compile_plan
 from simulation.replicate.batches import Batches
+from simulation.replicate.builds import heed
 from simulation.replicate.identity import Identity, processor
 from simulation.replicate.manifest import Manifest
 from simulation.replicate.store import FILE, Store, StoreError
@@ -119,8 +120,8 @@ def repeat(
                     done += len(batch.numbers)
                     if progress is not None:
                         progress(done, kept.builds)
-            except KeyboardInterrupt:
-                pass
+            except KeyboardInterrupt as interrupt:
+                heed(interrupt)
     return Repetition(kept, done, tuple(sorted(differing)), largest, _changed(kept, identity))
 
 
