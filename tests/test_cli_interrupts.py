@@ -105,9 +105,6 @@ def test_an_impatient_hand_does_not_disturb_what_is_said_at_the_end():
                 heard += 1
                 interrupts.notice()
     assert heard == 1
-    assert (
-        signal.getsignal(signal.SIGINT) is signal.default_int_handler or threading.current_thread() is not threading.main_thread()
-    )
 
 
 def test_what_nobody_foresaw_is_one_line_and_its_details_are_kept(monkeypatch, capsys):

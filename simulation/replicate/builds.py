@@ -148,7 +148,7 @@ class Builds:
 
 
 def heed(interrupt: KeyboardInterrupt) -> None:
-    """Tell an interrupt that it was heard, where whoever raised it wants to know: one that a library swallowed is raised again."""
+    """Tell an interrupt that it was heard, if it wants to know: one that a library swallowed is raised again."""
     told = getattr(interrupt, "heed", None)
     if told is not None:
         told()
