@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-import os
-import shutil
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
-from textwrap import fill
 from typing import TYPE_CHECKING, Annotated, NoReturn, cast
 
 import typer
 
 from simulation.cli import interrupts
-from simulation.cli.plain import plain
+from simulation.cli.lines import MISTAKE as MISTAKE
+from simulation.cli.lines import put as put
+from simulation.cli.lines import say as say
+from simulation.cli.lines import say_of_file, write
+from simulation.cli.lines import silent as silent
+from simulation.cli.lines import stop as stop
+from simulation.cli.lines import tell as tell
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -23,7 +26,7 @@ if TYPE_CHECKING:
     from simulation.scenario import Mistake, Scenario, ScenarioError
     from simulation.scenario.measures import System
 
-DONE, DISAGREES, MISTAKE, STOPPED, NOTHING_KEPT = 0, 1, 2, 3, 130
+DONE, DISAGREES, STOPPED, NOTHING_KEPT = 0, 1, 3, 130
 
 SCENARIO = Annotated[
     str | None,
@@ -56,9 +59,6 @@ CLUSTER = Annotated[
 
 #: Where the command that runs keeps its builds, once it is known.
 _kept_in: Path | None = None
-
-#: Whether a line was written to standard error.
-_said = False
 
 #: What an error of these names goes by is an option, not the scenario's file.
 _OPTIONS = ("deadline", "precision", "--detail")
@@ -186,57 +186,16 @@ def warn(name: str, scenario: Scenario) -> None:
 def say_warnings(name: str, warnings: Iterable[Mistake]) -> None:
     """Write warnings of a scenario to standard error, a line each."""
     for warning in warnings:
-        _say_of_file(f"{name}: warning: {warning}")
+        say_of_file(f"{name}: warning: {warning}")
 
 
 def refuse(error: ScenarioError) -> NoReturn:
     """Say how many mistakes there are, name each, and end."""
     if len(error.mistakes) > 1:
-        _write(f"{len(error.mistakes)} mistakes in {error.file}:")
+        write(f"{len(error.mistakes)} mistakes in {error.file}:")
     for mistake in error.mistakes:
-        _say_of_file(f"{error.file}: {mistake}")
+        say_of_file(f"{error.file}: {mistake}")
     raise typer.Exit(MISTAKE)
-
-
-def _say_of_file(line: str) -> None:
-    """Write what is said of a file to standard error: within the width of a terminal, and as one line for any other reader."""
-    width = shutil.get_terminal_size().columns
-    if sys.stderr.isatty() and len(line) > width:
-        words, with_command, command = line.partition(": keystrip ")
-        line = fill(
-            f"{words}:" if with_command else words, width, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False
-        )
-        if with_command:  # a command that is broken into two lines cannot be copied
-            line += f"\n  keystrip {command}"
-    _write(line)
-
-
-def stop(line: str) -> NoReturn:
-    """Say what is wrong and what would be right, and end."""
-    say(line)
-    raise typer.Exit(MISTAKE)
-
-
-def say(line: str) -> None:
-    """Write a line to standard error."""
-    global _said
-    _said = True
-    _write(f"keystrip: {line}")
-
-
-def _write(line: str) -> None:
-    """Write a line to standard error, nothing in it but what can be read."""
-    typer.echo(plain(line), err=True)
-
-
-def tell(line: str) -> None:
-    """Write an answer of one line to standard output."""
-    put(f"{plain(line)}\n")
-
-
-def silent() -> bool:
-    """Return whether nothing has been said so far."""
-    return not _said
 
 
 def text_of(show: Callable[[Console], None]) -> str:
@@ -255,19 +214,6 @@ def show(as_json: bool, record: Callable[[], object], tables: Callable[[Console]
     from simulation.report import as_json as json_of
 
     put(json_of(record()) + "\n" if as_json else text_of(tables))
-
-
-def put(text: str) -> None:
-    """Write the answer to standard output; a reader who has had enough, such as `head`, stops nothing else."""
-    try:
-        sys.stdout.write(text)
-        sys.stdout.flush()
-    except BrokenPipeError:
-        # Python would complain once more when it flushes at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    except OSError as error:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        stop(f"standard output cannot be written ({error.strerror or error}); make room, or send it elsewhere")
 
 
 def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:

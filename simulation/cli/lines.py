@@ -1,0 +1,73 @@
+"""Writes a line: an answer to standard output, all else to standard error, and nothing in it but what can be read."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from textwrap import fill
+from typing import NoReturn
+
+import typer
+
+from simulation.cli.plain import plain
+
+#: Exit code of a mistake in what was asked.
+MISTAKE = 2
+
+#: Whether a line was written to standard error.
+_said = False
+
+
+def say_of_file(line: str) -> None:
+    """Write what is said of a file to standard error: within the width of a terminal, and as one line for any other reader."""
+    width = shutil.get_terminal_size().columns
+    if sys.stderr.isatty() and len(line) > width:
+        words, with_command, command = line.partition(": keystrip ")
+        line = fill(
+            f"{words}:" if with_command else words, width, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False
+        )
+        if with_command:  # a command that is broken into two lines cannot be copied
+            line += f"\n  keystrip {command}"
+    write(line)
+
+
+def stop(line: str) -> NoReturn:
+    """Say what is wrong and what would be right, and end."""
+    say(line)
+    raise typer.Exit(MISTAKE)
+
+
+def say(line: str) -> None:
+    """Write a line to standard error."""
+    global _said
+    _said = True
+    write(f"keystrip: {line}")
+
+
+def write(line: str) -> None:
+    """Write a line to standard error, nothing in it but what can be read."""
+    typer.echo(plain(line), err=True)
+
+
+def tell(line: str) -> None:
+    """Write an answer of one line to standard output."""
+    put(f"{plain(line)}\n")
+
+
+def silent() -> bool:
+    """Return whether nothing has been said so far."""
+    return not _said
+
+
+def put(text: str) -> None:
+    """Write the answer to standard output; a reader who has had enough, such as `head`, stops nothing else."""
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Python would complain once more when it flushes at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        stop(f"standard output cannot be written ({error.strerror or error}); make room, or send it elsewhere")
