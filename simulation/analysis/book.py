@@ -12,6 +12,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.analysis.people import people_of
+
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
     from simulation.scenario.people import Book
@@ -60,7 +62,7 @@ def by_the_book(scenario: Scenario, square_feet: float, hours_a_day: float) -> B
     book: Book = scenario.book
     delay_factor = _AVERAGE_EFFICIENCY / book.efficiency
     person_days = square_feet / 1000.0 * book.hours_per_1000_sqft / _BOOK_DAY * delay_factor
-    crew = scenario.people_on_site
+    crew = people_of(scenario).total
     net_hours = hours_a_day if book.net_hours is None else book.net_hours
     workdays = person_days / crew / book.availability / (net_hours / _BOOK_DAY)
     return ByTheBook(delay_factor, person_days, crew, net_hours, workdays)

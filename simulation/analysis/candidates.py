@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
+from simulation.analysis.people import people_of
+
 if TYPE_CHECKING:
     from simulation.scenario import Scenario, ScenarioError, Team
 
@@ -65,7 +67,7 @@ class Candidate:
     @property
     def people(self) -> int:
         """People on site, operators and drivers included."""
-        return self.scenario.people_on_site
+        return people_of(self.scenario).total
 
     @property
     def size(self) -> tuple[int, int]:

@@ -13,6 +13,7 @@ from simulation.analysis.deadline import read_deadline
 from simulation.analysis.moments import Calendar
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
 from simulation.analysis.paired import difference_of_quantiles
+from simulation.analysis.people import person_hours
 from simulation.analysis.question import announce, check_replications
 from simulation.analysis.readiness import BUILDS, NothingFinished, calendar_of
 
@@ -49,21 +50,20 @@ class Compared:
     verdict : Verdict
     mats : float
         Laid in all.
-    shift_hours : float
-        Hours on the laying shift until the median of readiness, rain included; infinite beyond the horizon.
+    person_hours : float
+        Of everybody on site until the median of readiness, rain included; infinite beyond the horizon.
     """
 
     outcome: Outcome
     against: Against
     verdict: Verdict
     mats: float
-    shift_hours: float
+    person_hours: float
 
     @property
     def mats_per_person_hour(self) -> float | None:
-        """Mats over people on site times the hours on the laying shift until the median; None beyond the horizon."""
-        hours = self.outcome.people * self.shift_hours
-        return self.mats / hours if 0 < hours < math.inf else None
+        """Mats over the person-hours on site until the median; None beyond the horizon."""
+        return self.mats / self.person_hours if 0 < self.person_hours < math.inf else None
 
     @property
     def unfinished(self) -> int:
@@ -206,7 +206,7 @@ def _compared(reference: Outcome, one: Outcome) -> Compared:
 
     quantities, found = take_off(one.scenario), against(reference, one)
     mats = quantities.total("full") + quantities.total("half")
-    return Compared(one, found, _verdict(reference, one, found), mats, hours_on_shift(calendar_of(one.scenario), one.p50.value))
+    return Compared(one, found, _verdict(reference, one, found), mats, person_hours(one.scenario, one.p50.value))
 
 
 def _verdict(reference: Outcome, one: Outcome, found: Against) -> Verdict:
@@ -226,21 +226,3 @@ def _alike(outcomes: Sequence[Outcome], earliest: int) -> tuple[int, ...]:
         return ()
     changes = [(place, difference_of_quantiles(first, one.hours, 0.8)) for place, one in enumerate(outcomes) if place != earliest]
     return tuple(place for place, change in changes if change.value is not None and not change.told_from_zero)
-
-
-def hours_on_shift(calendar: Calendar, until: float) -> float:
-    """Return the hours on the laying shift from hour zero to a later hour, rain and darkness included.
-
-    They are those of one person: the mean where crews keep hours of their own.
-    """
-    if math.isinf(until):
-        return math.inf
-    midnight = calendar.hours(calendar.starts.replace(hour=0, minute=0, second=0, microsecond=0))
-    days = range(-2, int((until - midnight) // 24.0) + 1)  # a shift that began the day before may run past midnight
-    spans = [
-        (share, midnight + 24.0 * day + start, midnight + 24.0 * day + end)
-        for share, some in calendar.shares
-        for day in days
-        for start, end in some
-    ]
-    return math.fsum(share * max(0.0, min(end, until) - max(start, 0.0)) for share, start, end in spans)

@@ -14,6 +14,7 @@ from simulation.analysis.paired import (
     difference_of_means,
     difference_of_quantiles,
 )
+from simulation.analysis.people import people_of
 from simulation.analysis.quantiles import QuantileEstimate, estimate
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ class Outcome:
     @property
     def people(self) -> int:
         """People on site, operators and drivers included."""
-        return self.scenario.people_on_site
+        return people_of(self.scenario).total
 
     @property
     def crew_days(self) -> float:

@@ -253,7 +253,7 @@ def read_builds(
     ready = next(milestone for milestone in milestones if milestone.ready)
     hours = builds[f"milestone.{ready.name}"].tolist()
     square_feet = take_off(scenario).total("square_feet")
-    yardsticks = yardsticks_of(scenario, square_feet, calendar, ready.quantile(0.5).value)
+    yardsticks = yardsticks_of(scenario, square_feet, ready.quantile(0.5).value)
     return Forecast(
         scenario=scenario,
         builds=builds,
@@ -268,7 +268,7 @@ def read_builds(
         deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
         by_day=by_day_of(hours, calendar, cube, horizon=scenario.horizon),
         yardsticks=yardsticks,
-        as_slow=as_slow_as_published(yardsticks, hours, scenario.horizon, cube),
+        as_slow=as_slow_as_published(scenario, yardsticks, hours, cube),
         people=people_of(scenario),
         gate=gate_of(scenario, builds),
         shortage=shortage_of(builds, cube),

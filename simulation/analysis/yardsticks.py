@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import Chance, chance_among
+from simulation.analysis.people import hours_of, people_of, person_hours
 
 if TYPE_CHECKING:
-    from simulation.analysis.moments import Calendar
     from simulation.scenario import Scenario
 
 
@@ -80,8 +80,8 @@ class Yardsticks:
         Median time of readiness.
     people : int
         On site, drivers and operators included.
-    hours_a_day : float
-        Hours of the laying shifts; on-site person-hours are people × these hours × days.
+    person_hours : float
+        Hours on shift until the median of all of them together, each on the hours of its own shift.
     per_day : float or None
         Square feet a day; None where the median lies beyond the horizon.
     per_person_hour : float or None
@@ -91,18 +91,18 @@ class Yardsticks:
     square_feet: float
     days: float
     people: int
-    hours_a_day: float
+    person_hours: float
     per_day: float | None
     per_person_hour: float | None
 
 
-def yardsticks_of(scenario: Scenario, square_feet: float, calendar: Calendar, median: float) -> Yardsticks:
+def yardsticks_of(scenario: Scenario, square_feet: float, median: float) -> Yardsticks:
     """Return the scenario's own rates over the median hours until readiness."""
     days = median / 24.0
-    people, hours_a_day = scenario.people_on_site, calendar.hours_a_day
+    spent = person_hours(scenario, median)
     per_day = square_feet / days if 0 < days < math.inf else None
-    per_person_hour = per_day / (people * hours_a_day) if per_day is not None else None
-    return Yardsticks(square_feet, days, people, hours_a_day, per_day, per_person_hour)
+    per_person_hour = square_feet / spent if 0 < spent < math.inf else None
+    return Yardsticks(square_feet, days, people_of(scenario).total, spent, per_day, per_person_hour)
 
 
 @dataclass(frozen=True)
@@ -126,30 +126,35 @@ class AsSlow:
     chance: Chance | None
 
 
-def as_slow_as_published(own: Yardsticks, hours: Sequence[float], horizon: float, cube: int | None = None) -> tuple[AsSlow, ...]:
+def as_slow_as_published(
+    scenario: Scenario, own: Yardsticks, hours: Sequence[float], cube: int | None = None
+) -> tuple[AsSlow, ...]:
     """Return for each published rate of a whole field how many builds are as slow.
 
     Parameters
     ----------
+    scenario : Scenario
     own : Yardsticks
-        Of the scenario.
+        Of it.
     hours : sequence of float
         Until readiness, of each build in order of replication; infinite for one that was not ready at the horizon.
-    horizon : float
-        Hours.
     cube : int, optional
         Builds of one hypercube, see `chance_among`.
     """
     return tuple(
-        AsSlow(one, by, days, chance_among([each >= 24.0 * days for each in hours], cube) if 24.0 * days <= horizon else None)
+        AsSlow(one, by, days, _chance(hours, 24.0 * days, scenario.horizon, cube))
         for one in OF_FIELDS
-        for by, days in _days_at(own, one)
+        for by, days in _days_at(scenario, own, one)
     )
 
 
-def _days_at(own: Yardsticks, one: Published) -> Iterator[tuple[str, float]]:
+def _chance(hours: Sequence[float], as_late: float, horizon: float, cube: int | None) -> Chance | None:
+    return chance_among([each >= as_late for each in hours], cube) if as_late <= horizon else None
+
+
+def _days_at(scenario: Scenario, own: Yardsticks, one: Published) -> Iterator[tuple[str, float]]:
     """Yield how many days the field would take at a published rate, by whatever the rate counts."""
     if one.per_day is not None:
         yield "day", own.square_feet / one.per_day
     if one.per_person_hour is not None:
-        yield "person-hour", own.square_feet / one.per_person_hour / (own.people * own.hours_a_day)
+        yield "person-hour", hours_of(scenario, own.square_feet / one.per_person_hour) / 24.0

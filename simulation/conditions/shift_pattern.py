@@ -65,6 +65,12 @@ def rest_of(shift: Shift, starts: datetime, horizon: float) -> tuple[int, float]
     return days, hours[0] - hours[1]
 
 
+def hours_kept(shift: Shift, starts: datetime, since: float, until: float) -> float:
+    """Return the hours that people are on a shift between two hours, hand-overs and short breaks included, days of rest not."""
+    spans = _joined([span for pieces in _shifts(shift, starts, until) for span in pieces])
+    return math.fsum(max(0.0, min(end, until) - max(start, since, 0.0)) for start, end in spans)
+
+
 def _midnight(starts: datetime) -> float:
     """Return the midnight before hour zero, in hours since hour zero."""
     return -(starts.hour + starts.minute / 60 + starts.second / 3600)

@@ -61,8 +61,8 @@ def rate(forecast: Forecast) -> str:
         return f"{wording.number(own.square_feet)} sq ft; no rate, because half of the builds are {wording.BEYOND}"
     return (
         f"{wording.number(own.per_day)} sq ft a day, {own.per_person_hour:.0f} sq ft per on-site person-hour: "
-        f"{wording.number(own.square_feet)} sq ft in the median {own.days:.1f} days, counting {own.people} people for "
-        f"{own.hours_a_day:.4g} hours on shift each day"
+        f"{wording.number(own.square_feet)} sq ft in the median {own.days:.1f} days, counting "
+        f"{wording.number(own.person_hours)} person-hours of {own.people} people, each on the hours of their shift"
     )
 
 

@@ -145,7 +145,7 @@ def _yardsticks(forecast: Forecast) -> dict[str, Any]:
         "square_feet": own.square_feet,
         "median_days": None if math.isinf(own.days) else own.days,
         "people_on_site": own.people,
-        "hours_on_shift_a_day": own.hours_a_day,
+        "person_hours": None if math.isinf(own.person_hours) else own.person_hours,
         "square_feet_per_day": own.per_day,
         "square_feet_per_person_hour": own.per_person_hour,
         "published": [

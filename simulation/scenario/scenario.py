@@ -135,14 +135,3 @@ class Scenario(Section):
         if len(self.milestone) == 1:
             return (self.milestone[0].model_copy(update={"ready": True}),)
         return self.milestone
-
-    @property
-    def people_on_site(self) -> int:
-        """Crews, forklift operators, truck drivers, grading gangs, and a rail gang where there is a rail."""
-        return (
-            sum(crew.people for crew in self.crew)
-            + self.forklifts.count * self.forklifts.operators
-            + sum(fleet.count for fleet in self.supply.trucks)
-            + (self.grading.gangs * self.grading.people if self.grading.needed else 0)
-            + (self.rail_gang.people if any(area.guide_rail for area in self.area) else 0)
-        )

@@ -63,12 +63,12 @@ def test_what_cannot_be_read_is_said_in_one_line(options, line):
 
 
 def test_the_smallest_stand_first_by_people_on_site_then_by_forklifts():
-    found = candidates_of(field(), read_search("1..2x10..11", forklifts="1..2"))
+    found = candidates_of(field(), read_search("1..2x10..12:2", forklifts="1..2"))
     sizes = [(one.people, one.forklifts) for one in found]
     assert sizes == sorted(sizes)
-    # A forklift brings its operator: 11 people and one forklift are as many on site as 10 people and two.
-    assert [one.name for one in found[:4]] == ["1x10, 1 forklift", "1x11, 1 forklift", "1x10, 2 forklifts", "1x11, 2 forklifts"]
-    assert [one.people for one in found[:4]] == [11, 12, 12, 13]
+    # A forklift brings its operators, around the clock two: 12 people and one forklift are as many on site as 10 people and two.
+    assert [one.name for one in found[:4]] == ["1x10, 1 forklift", "1x12, 1 forklift", "1x10, 2 forklifts", "1x12, 2 forklifts"]
+    assert [one.people for one in found[:4]] == [12, 14, 14, 16]
 
 
 def test_each_scenario_has_its_team_start_and_forklifts():

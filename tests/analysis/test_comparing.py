@@ -1,14 +1,13 @@
 """Are plans told apart where they differ, under the same luck, and only there?"""
 
 import math
-from datetime import datetime
 
 import pytest
 from long_strip import STRIP
 
-from simulation.analysis.comparing import Verdict, compare, hours_on_shift
+from simulation.analysis.comparing import Verdict, compare
 from simulation.analysis.grid import AS_WRITTEN, variations
-from simulation.analysis.moments import Calendar
+from simulation.analysis.people import people_of, person_hours
 from simulation.scenario import parse_scenario, read_team, read_variation
 
 
@@ -22,7 +21,7 @@ def test_nothing_is_told_of_a_forklift_that_is_not_needed(strip):
     other = compare(plans, 60, workers=1, deadline="3 day").plans[1]
     assert other.verdict is Verdict.UNTOLD
     assert abs(other.against.p80.value) < 0.5
-    assert other.outcome.people == strip.people_on_site + 1
+    assert other.outcome.people == people_of(strip).total + 2  # around the clock it takes two operators
 
 
 def test_effort_is_mats_over_people_and_hours(strip):
@@ -30,8 +29,7 @@ def test_effort_is_mats_over_people_and_hours(strip):
     mats = 300 * 6 + 300  # of two rows one holds 6 full mats, the other 5 and 2 half ones
     assert only.mats == 150 * 6 + 150 * 7
     assert only.mats < mats
-    assert only.shift_hours == only.outcome.p50.value  # round the clock
-    assert only.mats_per_person_hour == pytest.approx(only.mats / (strip.people_on_site * only.outcome.p50.value))
+    assert only.mats_per_person_hour == pytest.approx(only.mats / person_hours(strip, only.outcome.p50.value))
     assert only.outcome.crew_days == pytest.approx(2 * only.outcome.p50.value / 24)
 
 
@@ -49,7 +47,7 @@ def test_a_plan_beyond_the_horizon_is_said_to_be(strip):
     other = compare(plans, 10, workers=1).plans[1]
     assert other.verdict is Verdict.BEYOND
     assert other.mats_per_person_hour is None
-    assert (other.outcome.p80.value, other.shift_hours, other.unfinished) == (math.inf, math.inf, 6)
+    assert (other.outcome.p80.value, other.person_hours, other.unfinished) == (math.inf, math.inf, 6)
     backward = compare(plans, 10, workers=1, reference=1)
     assert backward.plans[0].verdict is Verdict.WITHIN
     assert backward.earliest == 0
@@ -84,25 +82,9 @@ def test_where_no_plan_is_told_to_be_earlier_the_reference_is_the_earliest(strip
 def test_crews_of_a_team_are_compared_head_for_head(strip):
     teams = [read_team("1x36"), read_team("2x18")]
     _, one, two = compare(variations(strip, [read_variation("area.strip.start=centre-out")], teams), 30, workers=1).plans
-    assert one.outcome.people == two.outcome.people == strip.people_on_site
+    assert one.outcome.people == two.outcome.people == people_of(strip).total
     assert two.verdict is Verdict.EARLIER
     assert two.outcome.p80.value < one.outcome.p80.value
-
-
-@pytest.mark.parametrize(
-    ("until", "hours"),
-    [(0.0, 0.0), (3.0, 3.0), (6.5, 6.0), (8.0, 7.0), (24.0, 11.0), (25.0, 12.0), (240.0, 110.0), (math.inf, math.inf)],
-)
-def test_hours_on_shift_are_those_of_its_spans(until, hours):
-    day = Calendar.of(datetime(2031, 4, 2, 6), [(6.0, 12.0), (13.0, 18.0)])
-    assert hours_on_shift(day, until) == pytest.approx(hours)
-
-
-def test_a_shift_past_midnight_counts_on_both_days():
-    night = Calendar.of(datetime(2031, 4, 2, 1, 30), [(20.0, 28.0)])
-    assert hours_on_shift(night, 2.0) == pytest.approx(2.0)
-    assert hours_on_shift(night, 20.0) == pytest.approx(2.5 + 1.5)
-    assert hours_on_shift(night, 24.0) == pytest.approx(8.0)
 
 
 def test_after_a_stop_plans_are_compared_over_the_builds_that_all_have(strip, tmp_path):

@@ -5,6 +5,7 @@ import math
 import pytest
 from invented_builds import TWO_AREAS, invented_builds, invented_scenario
 
+from simulation.analysis.people import people_of, person_hours
 from simulation.analysis.readiness import NothingFinished, read_builds
 from simulation.analysis.yardsticks import PUBLISHED
 
@@ -111,17 +112,16 @@ def test_the_gate_has_no_numbers_where_nothing_arrives():
     assert read().gate.limit == 120
 
 
-def test_rates_count_everybody_on_site_for_the_hours_of_the_laying_shifts():
+def test_rates_count_everybody_on_site_for_the_hours_of_their_shifts():
     own = read().yardsticks
     assert own.square_feet == 600 * 72 + 100 * 96
     assert own.people == 38 + 3 + 4
-    assert own.hours_a_day == 11.0
     assert own.per_day == pytest.approx(own.square_feet / own.days)
-    assert own.per_person_hour == pytest.approx(own.square_feet / (45 * 11.0 * own.days))
+    assert own.per_person_hour == pytest.approx(own.square_feet / person_hours(SCENARIO, 24.0 * own.days))
 
 
 def test_people_on_site_are_counted_with_graders_only_while_there_is_ground_to_grade():
-    assert (read().people.graders, read().people.total) == (0, SCENARIO.people_on_site)
+    assert (read().people.graders, read().people.total) == (0, people_of(SCENARIO).total)
     grading = invented_scenario(TWO_AREAS + "[grading]\ndone = 0.3\ngangs = 2\npeople = 5\n")
     people = read(scenario=grading).people
     assert (people.crews, people.forklift_operators, people.truck_drivers, people.graders) == (38, 3, 4, 10)
@@ -152,7 +152,7 @@ def test_builds_as_slow_as_a_published_field_are_those_not_ready_when_its_rate_w
     assert (a_day_2009.by, a_day_2014.by, a_person_hour_2014.by) == ("day", "day", "person-hour")
     assert a_day_2009.days == pytest.approx(feet / 25_000)
     assert a_day_2014.days == pytest.approx(feet / 146_000 * 7)
-    assert a_person_hour_2014.days == pytest.approx(feet / 146_000 * 69 * 70 / (45 * 11))
+    assert person_hours(SCENARIO, 24 * a_person_hour_2014.days) == pytest.approx(feet / 146_000 * 69 * 70)
     for one in found.as_slow:
         assert one.chance.count == sum(each >= 24 * one.days for each in hours)
         assert one.chance.builds == 200

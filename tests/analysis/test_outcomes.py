@@ -8,6 +8,7 @@ from invented_builds import invented_builds, invented_scenario
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.outcomes import against, outcome_of
 from simulation.analysis.paired import UNKNOWN
+from simulation.analysis.people import people_of
 from simulation.analysis.quantiles import estimate
 from simulation.analysis.readiness import calendar_of
 
@@ -25,7 +26,7 @@ def test_an_outcome_is_read_from_the_milestone_that_is_readiness():
     found = outcome_of("plan", FIELD, builds)
     assert list(found.hours) == builds[READY].tolist()
     assert (found.p50, found.p80) == (estimate(builds[READY], 0.5), estimate(builds[READY], 0.8))
-    assert found.people == FIELD.people_on_site
+    assert found.people == people_of(FIELD).total
     assert found.crew_days == pytest.approx(2 * found.p50.value / 24)
     assert (found.deadline, found.chance) == (None, None)
 

@@ -4,6 +4,7 @@ import pytest
 from railed import railed
 from small_scenarios import build, plan_of, steps, strip, written
 
+from simulation.analysis.people import people_of
 from simulation.build.chain import hours_by_cause
 from simulation.build.steps import BECAUSE, END, FACE, KIND, KINDS, NUMBER, START, WORK
 from simulation.scenario import ScenarioError, parse_scenario
@@ -122,7 +123,7 @@ def test_the_gang_serves_the_rail_that_a_crew_stands_beside_first():
 
 
 def test_its_people_are_on_site_where_there_is_a_rail_and_nowhere_else():
-    on_site = [parse_scenario(written(tables)).people_on_site for tables in (railed(), strip())]
+    on_site = [people_of(parse_scenario(written(tables))).total for tables in (railed(), strip())]
     assert on_site[0] - on_site[1] == 6
 
 

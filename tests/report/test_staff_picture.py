@@ -78,7 +78,7 @@ def test_crews_and_starts_differ_in_shape_and_verdicts_in_fill():
 
 def test_the_smallest_team_and_where_more_people_stop_helping_are_marked():
     assert "smallest that meets: 1x18" in [text for text, _, _ in words(drawn(answer("answered")))]
-    assert "more people stop helping: 26 on site" in [text for text, _, _ in words(drawn(answer("full face")))]
+    assert "more people stop helping: 28 on site" in [text for text, _, _ in words(drawn(answer("full face")))]
     assert not any("stop helping" in text for text, _, _ in words(drawn(answer("answered"))))
 
 

@@ -37,7 +37,7 @@ def test_no_line_is_wider_than_80_columns_and_no_word_of_the_table_is_cut(name):
 
 def test_the_answer_stands_first_with_people_chance_and_word():
     head = flat(answer("answered"))[:700]
-    assert "with a chance of at least 80 %: 1x18; 20 people on site. Ready by then: " in head
+    assert "with a chance of at least 80 %: 1x18; 22 people on site. Ready by then: " in head
     assert "very likely" in head
     assert "Too close to call after 300 builds, and no larger: 1x16." in head
 
@@ -59,7 +59,7 @@ def test_where_none_meets_it_what_limits_the_best_is_said():
     assert "No team in question is shown to be ready by 8.2 h" in text
     assert "with a chance of at least 80 %; 6 of 6 are shown not to be." in text
     assert "What limits it: closing work, 8.0 of the" in text
-    assert "At work in the workable hours: crew 1 " in text
+    assert "At work in the workable hours: crew red " in text
     assert "hours of its driving chain by cause" in text
     never = flat(answer("never ready"))
     assert "ready within the horizon in none of its builds" in never
@@ -67,7 +67,7 @@ def test_where_none_meets_it_what_limits_the_best_is_said():
 
 
 def test_on_a_full_face_it_says_that_people_added_buy_nothing():
-    assert "More people stop helping at 26 on site, 1x24: people added buy nothing." in flat(answer("full face"))
+    assert "More people stop helping at 28 on site, 1x24: people added buy nothing." in flat(answer("full face"))
 
 
 def test_where_larger_teams_are_not_looked_at_it_does_not_say_that_people_stop_helping():

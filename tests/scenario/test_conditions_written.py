@@ -3,6 +3,7 @@
 import pytest
 from scenario_texts import keys, line, lines, written
 
+from simulation.analysis.people import people_of
 from simulation.build import compile_plan
 from simulation.scenario import ScenarioError, parse_scenario
 
@@ -103,4 +104,4 @@ def test_a_night_crew_without_lamps_is_told_by_its_own_key():
 
 def test_gangs_that_only_grade_what_rain_undoes_are_people_on_site_too():
     plain, undone = (parse_scenario(written(more)) for more in ("", "[grading]\nundone = 0.1"))
-    assert undone.people_on_site == plain.people_on_site + 6
+    assert people_of(undone).total == people_of(plain).total + 6

@@ -4,6 +4,7 @@ import pytest
 from pydantic_core import PydanticUndefined
 from scenario_texts import written
 
+from simulation.analysis.people import people_of
 from simulation.scenario import parse_scenario
 from simulation.scenario.scenario import Scenario
 from simulation.scenario.section import Section
@@ -76,5 +77,5 @@ def test_a_scenario_cannot_be_changed_once_it_is_read():
 
 def test_people_on_site_include_operators_drivers_and_gangs():
     truck = '[[supply.trucks]]\ncount = 6\nhaul = "1 h"\nreturn = "1 h"\n'
-    assert parse_scenario(written()).people_on_site == 18 + 3
-    assert parse_scenario(written(truck, "[grading]\ndone = 0.5\ngangs = 2\npeople = 5")).people_on_site == 18 + 3 + 6 + 10
+    assert people_of(parse_scenario(written())).total == 18 + 3
+    assert people_of(parse_scenario(written(truck, "[grading]\ndone = 0.5\ngangs = 2\npeople = 5"))).total == 18 + 3 + 6 + 10
