@@ -22,7 +22,7 @@ from simulation.conditions import clock_plans, sky_plan
 from simulation.conditions.calendar import DARK, FATIGUE, OFF_SHIFT
 from simulation.conditions.kinds import SHIFTS
 from simulation.conditions.lost_hours import AT_WORK, Asked, LostHours, Month, lost_hours, months_of
-from simulation.conditions.minding import unstated
+from simulation.conditions.minding import efficiency_of, unstated
 from simulation.scenario.mistakes import ScenarioError
 
 if TYPE_CHECKING:
@@ -193,7 +193,7 @@ def expected_losses(
     drinking = {work.clock: work.begins for work in works if work.clock in minded and minded[work.clock].effort}
     caution = scenario.cold.caution_below if scenario.cold else None
     kinds = [work.clock for work in works]
-    lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, Asked(drinking, caution))
+    lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, Asked(drinking, caution, efficiency_of(scenario)))
     found = [_Reading(lost, work).read(work_days) for work in works]
     rainy = rain_days(lost.rain)
     records = scenario.weather.records

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from simulation.analysis.expected_losses import CALENDAR
 from simulation.chance import Streams
 from simulation.conditions import HourlySky, clock_plans, sky_plan, wind_clocks
-from simulation.conditions.lost_hours import AT_WORK, tally
+from simulation.conditions.lost_hours import AT_WORK, productive_share, tally
+from simulation.conditions.minding import efficiency_of
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -55,7 +56,9 @@ class SeasonHours:
 def season_hours(scenario: Scenario, seed: int, season: int, clock: str) -> SeasonHours:
     """Return the hours of one season of a scenario by the clock of that name, up to the horizon."""
     plans, luck = clock_plans(scenario), Streams(seed, season)
-    clocks = wind_clocks({clock: plans[clock]}, HourlySky(sky_plan(scenario), luck), luck)
+    clocks = wind_clocks(
+        {clock: plans[clock]}, HourlySky(sky_plan(scenario), luck), luck, productive_share(efficiency_of(scenario), luck)
+    )
     starts, horizon = scenario.starts, scenario.horizon
     before = starts.hour + starts.minute / 60 + starts.second / 3600
     days = int(np.ceil((horizon + before) / 24 - 1e-9))

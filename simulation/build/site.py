@@ -75,7 +75,7 @@ class Site:
         self.env = simpy.Environment()
         self.levels = draw_levels(plan.levels, streams, plan.sampling)
         self.sky = HourlySky(plan.sky, streams)
-        self.clocks: Clocks = wind_clocks(plan.clocks, self.sky, streams)
+        self.clocks: Clocks = wind_clocks(plan.clocks, self.sky, streams, self.levels["laying.efficiency"])
         self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
         self.begin = beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)

@@ -18,7 +18,7 @@ from simulation.conditions.rain import BLOCK
 from simulation.conditions.sunshine import cosines, evaporation
 from simulation.conditions.wet_bulb_globe import wet_bulb_globe
 from simulation.conditions.wind_chill import wind_chill
-from simulation.conditions.work_and_rest import fahrenheit, share_worked
+from simulation.conditions.work_and_rest import fahrenheit, rate_in_heat, share_worked
 
 Array = NDArray[float64]
 Flags = NDArray[np.bool_]
@@ -51,12 +51,15 @@ class HourEffects:
     sky : HourlyWeather
     luck : Streams or None
         The build's streams; only thunder needs them, which is drawn from streams of its own.
+    productive : float
+        Productive share of a crew's hour in this build.
     """
 
-    def __init__(self, around: Surroundings, sky: HourlyWeather, luck: Streams | None = None) -> None:
+    def __init__(self, around: Surroundings, sky: HourlyWeather, luck: Streams | None = None, productive: float = 1.0) -> None:
         if around.thunder and luck is None:
             raise ValueError("thunder is drawn: give the build's streams")
         self._around, self._sky, self._luck = around, sky, luck
+        self._productive = productive
         self._thunder: dict[int, list[int]] = {}
         self._heat: dict[int, Array] = {}
         self._depth: list[list[float]] = []
@@ -122,7 +125,8 @@ class HourEffects:
             found[MUD] = np.where(wet, limits.wet_roads, 1.0) * found.get(MUD, 1.0)
         if limits.effort:
             days = None if self._around.acclimatised else (number * HOURS + np.arange(HOURS)) // _DAY
-            found[HEAT] = np.minimum(limits.crews * share_worked(self.heat(number), limits.effort, days), 1.0)
+            worked = share_worked(self.heat(number), limits.effort, days)
+            found[HEAT] = rate_in_heat(worked, limits.crews, self._productive, limits.covered)
         if limits.cold:
             found[COLD] = _open(self.chill(number) >= self._around.stop_below)
         return found

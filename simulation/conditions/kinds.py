@@ -125,7 +125,7 @@ def _rest_in_turns(scenario: Scenario) -> bool:
     )
 
 
-def wind_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None = None) -> Clocks:
+def wind_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None = None, productive: float = 1.0) -> Clocks:
     """Return the clocks of one build by kind of work; kinds that go by the same plan object share one.
 
     Parameters
@@ -135,10 +135,12 @@ def wind_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None =
         The build's weather; a `Sky` of spells alone will do where no plan has limits.
     luck : Streams, optional
         The build's streams, which thunder is drawn from.
+    productive : float
+        Productive share of a crew's hour in the build, heat apart: part of what is missing to 1 counts as rest in the heat.
     """
     made: dict[int, WorkClock] = {}
     around = next((plan.limits.around for plan in plans.values() if plan.limits is not None), None)
-    effects = None if around is None else HourEffects(around, cast(HourlyWeather, sky), luck)
+    effects = None if around is None else HourEffects(around, cast(HourlyWeather, sky), luck, productive)
     clocks = Clocks(effects)
     for kind, plan in plans.items():
         if id(plan) not in made:

@@ -77,6 +77,8 @@ class Limits:
         How hard the work is, a class of `heat`, where heat has it rest.
     crews : int
         That take turns at it, so that one rests while another works.
+    covered : float
+        Share of the rest in the heat that the unproductive minutes of an hour cover.
     cold : bool
         Whether it stops in extreme wind chill.
     around : Surroundings
@@ -91,6 +93,7 @@ class Limits:
     wet_roads: float = 1.0
     effort: str | None = None
     crews: int = 1
+    covered: float = 0.0
     cold: bool = False
     around: Surroundings = Surroundings()
 

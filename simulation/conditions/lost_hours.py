@@ -15,7 +15,7 @@ import numpy as np
 from numpy import float64, intp
 from numpy.typing import NDArray
 
-from simulation.chance import Streams
+from simulation.chance import LevelPlan, Streams, draw_levels
 from simulation.conditions.calendar import losses_of
 from simulation.conditions.clock import ClockPlan, WorkClock
 from simulation.conditions.effects import HourEffects
@@ -50,10 +50,13 @@ class Asked:
         By kind of work, when its shifts begin, for the water of each; only kinds that heat has rest.
     caution_below : float or None
         °C of wind chill below which hours at work are hours of caution.
+    efficiency : LevelPlan or None
+        The productive share of a crew's hour, drawn for each sky, which tells how much of their rest in the heat crews have had.
     """
 
     shifts: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     caution_below: float | None = None
+    efficiency: LevelPlan | None = None
 
 
 @dataclass(frozen=True)
@@ -169,7 +172,7 @@ def lost_hours(
     for number in range(skies):
         luck = Streams(seed, number)
         drawn = HourlySky(sky, luck)
-        clocks = wind_clocks(wanted, drawn, luck)
+        clocks = wind_clocks(wanted, drawn, luck, productive_share(asked.efficiency, luck))
         effects = clocks.effects or HourEffects(Surroundings(), drawn)
         for kind in kinds:
             for cause, lost in tally(clocks[kind], borders).items():
@@ -188,6 +191,11 @@ def lost_hours(
         for place, sums in enumerate(np.add.reduceat(each, firsts, axis=1).T)
     }
     return LostHours(months, borders, by_day, hours, rain, quarts, caution)
+
+
+def productive_share(efficiency: LevelPlan | None, luck: Streams) -> float:
+    """Return the productive share of a crew's hour in the build of these streams; 1 where nothing is said of it."""
+    return 1.0 if efficiency is None else draw_levels([efficiency], luck)[efficiency.key]
 
 
 def tally(clock: WorkClock, borders: Sequence[float]) -> dict[str, Array]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from simulation.chance import LevelPlan
 from simulation.conditions.drying import Ground
 from simulation.conditions.limits import Limits, Surroundings
 from simulation.conditions.sunshine import Place
@@ -51,9 +52,15 @@ def limits_of(scenario: Scenario, kind: str, crews: int = 1) -> Limits:
         wet_roads=scenario.roads.rate if scenario.roads is not None and kind == "haul" else 1.0,
         effort=None if effort == "none" else effort,
         crews=crews,
+        covered=heat.rest_covered if heat is not None and effort != "none" and kind == "laying" else 0.0,
         cold=cold is not None and kind in cold.stops,
         around=around,
     )
+
+
+def efficiency_of(scenario: Scenario) -> LevelPlan | None:
+    """Return the level of the crews' productive share, where heat asks for it."""
+    return LevelPlan.of("laying.efficiency", scenario.laying.efficiency) if scenario.heat is not None else None
 
 
 def surroundings(scenario: Scenario) -> Surroundings:

@@ -42,6 +42,34 @@ def share_worked(degrees: Array, effort: str, day: NDArray[np.intp] | None = Non
     return newcomers
 
 
+def rate_in_heat(worked: Array, crews: int, productive: float, covered: float) -> Array:
+    """Return the rate of work that rest in the heat leaves, 1 being that of a cool hour.
+
+    A crew that is productive two thirds of an hour stands idle for twenty minutes of it anyway. If none of these are rest, heat
+    takes its share of the productive time; if all are, a crew loses only what the table asks for beyond them.
+
+    Parameters
+    ----------
+    worked : ndarray
+        Share of each hour that may be worked, from `share_worked`.
+    crews : int
+        That take turns, so that one rests while another works.
+    productive : float
+        Productive share of an hour, heat apart, above 0: the efficiency that row times are divided by.
+    covered : float
+        Share of the rest that the unproductive minutes cover, 0 to 1.
+
+    Examples
+    --------
+    >>> [round(float(rate_in_heat(np.array(0.5), 1, 0.67, covered)), 3) for covered in (0.0, 0.5, 1.0)]
+    [0.5, 0.623, 0.746]
+    """
+    on_top = np.minimum(crews * worked, 1.0)
+    within = np.minimum(crews * worked / productive, 1.0)
+    rate: Array = (1.0 - covered) * on_top + covered * within
+    return rate
+
+
 def water(degrees: Array, effort: str) -> Array:
     """Return the quarts of water that each person drinks in each hour at work."""
     quarts: Array = np.array((COOL_QUARTS, *QUARTS[effort]))[np.searchsorted(FROM, degrees, side="right")]

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, StrictBool
 
 from simulation.scenario.mistakes import complaint, shown
-from simulation.scenario.section import Section, written
+from simulation.scenario.section import Section, Share, written
 from simulation.scenario.sky import Work
 from simulation.scenario.weather_units import conversion
 
@@ -32,6 +32,10 @@ class Heat(Section):
     """Work and rest by wet-bulb globe temperature, hour by hour (TB MED 507); where [heat] is written, it counts.
 
     The sun's radiation is that of a clear sky, and a quarter of it, all diffuse, in hours with rain.
+
+    A crew that is productive two thirds of an hour (`laying.efficiency`) stands idle for a third of it anyway. How much of the
+    rest that heat asks for it has had by then is `rest_covered`: with 0 its productive share is the product of efficiency and
+    table, with 1 the smaller of the two, and in between in proportion. The handbook does not say; neither end is likely.
     """
 
     laying: Effort = "hard"
@@ -45,6 +49,9 @@ class Heat(Section):
     acclimatised: StrictBool = True
     """Whether people are used to the heat. If not, they work at most 20 % of an hour in which the table has anybody rest on the
     first day, and 20 % more each day (NIOSH 2016-106, new workers; from memory). Default: they are."""
+    rest_covered: Share = 0.5
+    """Share of the crews' rest that their unproductive minutes cover, 0 to 1. Who waits beside a pallet in the sun carries
+    nothing, but does not rest in the shade. Planning value: half, since no source was found."""
     clothing: Literal["summer", "body armour"] = "summer"
     """`body armour` adds 5 °F to the temperature (TB MED 507). Default: summer working dress."""
     relief: StrictBool = True

@@ -21,7 +21,7 @@ from simulation.conditions.limits import ORDER, Limits, Surroundings
 from simulation.conditions.sunshine import Place
 from simulation.conditions.wet_bulb_globe import wet_bulb_globe
 from simulation.conditions.wind_chill import wind_chill
-from simulation.conditions.work_and_rest import share_worked
+from simulation.conditions.work_and_rest import rate_in_heat, share_worked
 from simulation.scenario.people import Shift
 
 HORIZON = 600.0
@@ -107,6 +107,16 @@ def test_wet_roads_slow_the_haul_until_the_index_falls():
 
 
 HOT = Invented(temperature=[40.0] * 300, humidity=[60.0] * 300)
+
+
+@given(st.floats(0.05, 1.0), st.floats(0.05, 1.0), st.floats(0.0, 1.0))
+def test_a_crew_in_the_heat_is_productive_between_the_product_of_efficiency_and_table_and_the_smaller_of_them(
+    share, able, covered
+):
+    productive = able * float(rate_in_heat(np.array(share), 1, able, covered))
+    assert able * share - 1e-12 <= productive <= min(able, share) + 1e-12
+    assert able * float(rate_in_heat(np.array(share), 1, able, 0.0)) == pytest.approx(able * share)
+    assert able * float(rate_in_heat(np.array(share), 1, able, 1.0)) == pytest.approx(min(able, share))
 
 
 def test_heat_is_a_rate_and_not_a_stop_and_two_crews_lose_less_of_it_than_one():

@@ -99,7 +99,7 @@ def test_w8_the_clock_of_a_scenario_works_by_the_table_and_body_armour_adds_5_de
     # T: TB MED 507. The heat of each hour is the program's own; what it makes of it must be the table's.
     sky = Invented(temperature=np.linspace(20, 42, 160), humidity=np.full(160, 60.0))
     for clothing, adds in (("summer", 0.0), ("body armour", 5.0)):
-        more = SITE + f'[heat]\nclothing = "{clothing}"\n'
+        more = SITE + f'[heat]\nclothing = "{clothing}"\nrest_covered = 0\n'
         plain = HourEffects(limits_of(parse_scenario(SCENARIO + SITE + "[heat]\n"), "laying").around, sky).heat(0)
         for kind, column in (("laying", 2), ("grading", 1)):
             clock = clock_of(kind, sky, more)
@@ -237,14 +237,20 @@ wind = {{ mean = 10, shape = 10, unit = "mph" }}
 BLUE = '[[crew]]\nname = "blue"\npeople = 18\nareas = ["strip"]\nsecond_crew = "relief"\n'
 
 
-def test_l8_two_full_crews_relieving_each_other_every_30_minutes_lay_on_where_one_rests_half_of_each_hour():
+@pytest.mark.parametrize(("efficiency", "covered"), [(0.1, 0.0), (0.1, 1.0), (0.67, 0.5), (0.8, 1.0)])
+def test_l8_two_full_crews_relieving_each_other_every_30_minutes_lay_on_where_one_rests_half_of_each_hour(efficiency, covered):
     # T: official service history of 1965, p. 40, says that it was done, not what it gained. At night here, at 82 to 88 °F, hard
-    # work goes on for 30 minutes in the hour (W8), so two crews lose nothing to heat and one crew half of its hours.
-    alone, both = (run(compile_plan(parse_scenario(RELIEF.format(blue=blue))), 0) for blue in ("", BLUE))
+    # work goes on for 30 minutes in the hour (W8), so two crews lose nothing to heat, and one crew half of its productive
+    # minutes; or, where those in which it stands idle anyway are all rest, what is missing to half of the hour.
+    more = f"rest_covered = {covered}\n"
+    written = [RELIEF.format(blue=blue).replace("efficiency = 0.1", f"efficiency = {efficiency}") + more for blue in ("", BLUE)]
+    alone, both = (run(compile_plan(parse_scenario(text)), 0) for text in written)
     lost = [hours_by_cause(done.site.reached[0], done) for done in (alone, both)]
     rows = lost[0]["laying rows"] + lost[0]["key strips"]
+    rate = (1 - covered) * 0.5 + covered * min(1.0, 0.5 / efficiency)
     # Closing work is one crew's, and heat slows it.
     closing = lost[0]["closing work"]
-    assert lost[0]["heat"] == pytest.approx(rows + closing, rel=0.01)
-    assert lost[1]["heat"] == pytest.approx(closing, rel=0.01)
-    assert both.site.reached[0][END] < 0.65 * alone.site.reached[0][END]
+    assert lost[0].get("heat", 0.0) == pytest.approx((1 / rate - 1) * (rows + closing), rel=0.01)
+    assert lost[1].get("heat", 0.0) == pytest.approx((1 / rate - 1) * closing, rel=0.01)
+    if rate == 0.5:
+        assert both.site.reached[0][END] < 0.65 * alone.site.reached[0][END]
