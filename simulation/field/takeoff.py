@@ -12,6 +12,7 @@ from simulation.field.rail import RailTakeOff, rail_of
 from simulation.field.ramps import RampTakeOff, ramps_of
 from simulation.field.rows import AreaRows, rows_of
 from simulation.field.stands import StandsTakeOff, stands_of
+from simulation.field.to_order import ToOrder, to_order
 from simulation.scenario.measures import FEET, Measures
 from simulation.scenario.mistakes import Mistake, ScenarioError
 from simulation.scenario.scenario import Scenario
@@ -64,6 +65,8 @@ class TakeOff:
         What brings it.
     warnings : tuple of str
         What is legal, and must be looked after.
+    to_order : ToOrder
+        The sum of pallets, of which every number of pallets is a part.
     snapped : tuple of Snapped
         Lengths that were read as whole numbers of rows or mats.
     told : Measures
@@ -80,6 +83,7 @@ class TakeOff:
     ordered: Order
     loads: Loads
     warnings: tuple[str, ...]
+    to_order: ToOrder
     snapped: tuple[Snapped, ...] = ()
     told: Measures = FEET
 
@@ -152,6 +156,7 @@ def take_off(scenario: Scenario) -> TakeOff:
             [line for area in areas if area.rail for line in area.rail.warnings]
             + [junction.warning for junction in junctions if junction.warning]
         ),
+        to_order=to_order(scenario.supply, need, order, ordered, comes),
         snapped=tuple(scenario.snapped),
         told=scenario.measures,
     )

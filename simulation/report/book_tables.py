@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from simulation.field import TakeOff
     from simulation.scenario import Scenario
+    from simulation.scenario.measures import Measures
 
 
 def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
@@ -24,7 +25,7 @@ def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
     found = _labour(scenario, quantities)
     table = terms()
     table.add_row("surfacing", f"{found.workdays:.1f} workdays: {labour(found, scenario)}")
-    for name, text in machine_lines(machines_by_the_book(scenario, quantities)):
+    for name, text in machine_lines(machines_by_the_book(scenario, quantities), scenario.measures):
         table.add_row(name, text)
     return table
 
@@ -38,24 +39,36 @@ def labour(found: ByTheBook, scenario: Scenario) -> str:
     by = scenario.book
     present = "all" if by.availability == 1 else f"{by.availability:g}"
     return (
-        f"{wording.number(found.person_days)} person-days of 8 h at {by.hours_per_1000_sqft:g} person-hours per 1,000 sq ft, "
+        f"{wording.number(found.person_days)} person-days of 8 h at {labour_rate(by.hours_per_1000_sqft, scenario.measures)}, "
         f"over {wording.counted(found.crew, 'person', 'people')} on site, {present} of them present, "
         f"{found.net_hours:.4g} h a day ({LABOUR})"
     )
 
 
-def machine_lines(found: Machines) -> list[tuple[str, str]]:
+def labour_rate(per_thousand: float, told: Measures) -> str:
+    """Return the handbook's person-hours for an area, in other units with its own beside them."""
+    own = f"{per_thousand:g} person-hours per 1,000 sq ft"
+    per = per_thousand / 1000.0 / told.hundred.of(1.0)
+    return f"{per:.3g} person-hours per {told.hundred.name} ({own})" if told.metric else own
+
+
+def machine_lines(found: Machines, told: Measures) -> list[tuple[str, str]]:
     """Return what each machine would take, one line each, and only where it has something to do."""
     lines: list[tuple[str, str]] = []
+    earth = told.earth
     if found.loose:
         dozers = wording.counted(found.dozers, "dozer")
-        text = f"{found.dozer_hours:.1f} h of one for {found.loose:,.0f} loose cu yd at {found.dozer_output:.0f} an hour"
+        moved = f"{earth.number(found.loose)} loose {earth.name} at {earth.number(found.dozer_output)} an hour"
+        text = f"{found.dozer_hours:.1f} h of one for {moved}"
         lines.append(("dozer", f"{text}; {dozers} asked for (training slides on FM 5-434)"))
     if found.compacted:
-        text = f"{found.roller_hours:.1f} h for {found.compacted:,.0f} cu yd at {found.roller_output:.0f} an hour, compacted"
+        output = earth.number(found.roller_output)
+        text = f"{found.roller_hours:.1f} h for {earth.rounded(found.compacted)} at {output} an hour, compacted"
         lines.append(("roller", f"{text} (course solution)"))
     if found.grader_miles:
-        lines.append(("grader", f"{found.grader_hours:.1f} h over {found.grader_miles:.2f} miles of blade (NAVEDTRA 14081)"))
+        lines.append(
+            ("grader", f"{found.grader_hours:.1f} h over {told.way.rounded(found.grader_miles, 2)} of blade (NAVEDTRA 14081)")
+        )
     for haul in found.hauls:
         text = (
             f"{haul.hours:.1f} h for {wording.counted(haul.loads, 'load')} at {haul.loads_an_hour:.2f} an hour, a cycle being "

@@ -14,6 +14,7 @@ from simulation.report.brief_content import Page, Part, Points, Table, Text
 from simulation.report.change_words import INTERVAL, chance_in_words, digits_of, meanings, whole
 from simulation.report.forecast_tables import BANDS
 from simulation.report.look import listed
+from simulation.report.pallet_words import planned_in_words, to_order_in_words
 
 if TYPE_CHECKING:
     from simulation.analysis.bottlenecks import Bottlenecks, Tried
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
 IN_WORDS = {0.5: "half of the builds", 0.8: "four in five", 0.9: "nine in ten"}
 #: Measures, and causes, that the first page has room for. Planning value.
 MOST = 6
-POUNDS_PER_SHORT_TON = 2000.0
 
 
 def answer_page(found: Findings, quantities: TakeOff) -> Page:
@@ -240,21 +240,17 @@ def as_forecast(outcome: Outcome, forecast: Forecast) -> list[str]:
 
 def order_points(forecast: Forecast, quantities: TakeOff) -> tuple[Text | Points, ...]:
     """Return what must be ordered, in sentences."""
-    order, comes = quantities.order, quantities.comes
-    spares = 100 * forecast.scenario.supply.spares
-    lines = [
-        f"To come by the scenario: {comes:,} pallets, {wording.number(quantities.mass)} lb gross "
-        f"({wording.number(quantities.mass / POUNDS_PER_SHORT_TON)} short tons).",
-        f"Running short of mats: {facts.shortage(forecast)}.",
-        f"On site: {facts.people(forecast)}.",
-    ]
-    if comes < order.pallets:
-        lines.insert(1, f"That is {order.pallets - comes:,} fewer than the order with spares.")
+    told, mass = quantities.told, quantities.ordered.mass
     return (
-        Text(
-            f"{order.pallets:,} pallets with {spares:g} % spares, for {quantities.total('full'):,.0f} full and "
-            f"{quantities.total('half'):,.0f} half mats ({quantities.total('square_feet'):,.0f} sq ft).",
-            strong=True,
+        Text(to_order_in_words(quantities), strong=True),
+        Points(
+            (
+                f"They weigh {told.mass.rounded(mass)} gross ({told.tons.rounded(mass)}); the mats cover "
+                f"{quantities.total('full'):,.0f} full and {quantities.total('half'):,.0f} half mats, "
+                f"{told.area.rounded(quantities.total('square_feet'))}.",
+                planned_in_words(quantities),
+                f"Running short of mats: {facts.shortage(forecast)}.",
+                f"On site: {facts.people(forecast)}.",
+            )
         ),
-        Points(tuple(lines)),
     )

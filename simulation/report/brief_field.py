@@ -41,17 +41,18 @@ def _order(quantities: TakeOff) -> tuple[Block, ...]:
         )
         for group in order.pallets
     ]
-    whole = f"{wording.counted(order.total_pallets, 'pallet')}, {wording.number(order.mass)} lb gross"
-    return (Terms((*rows, ("all, with spares", f"{whole}, {yard_in_words(quantities)}"))),)
+    whole = f"{wording.counted(order.total_pallets, 'pallet')}, {quantities.told.mass.rounded(order.mass)} gross"
+    return (Terms((*rows, ("to order, with spares", f"{whole}, {yard_in_words(quantities)}"))),)
 
 
 def _items(quantities: TakeOff) -> Table:
+    mass = quantities.told.mass
     rows = [
-        (line.item, *(wording.number(count) for count in (line.need, line.order, line.mass)), line.rule)
+        (line.item, *(wording.number(count) for count in (line.need, line.order, mass.of(line.mass))), line.rule)
         for line in quantities.ordered.lines
     ]
     return Table(
-        "The whole field; ordered: with spares", ("item", "needed", "ordered", "lb", "rule"), tuple(rows), frozenset({4})
+        "The whole field; ordered: with spares", ("item", "needed", "ordered", mass.name, "rule"), tuple(rows), frozenset({4})
     )
 
 
@@ -69,15 +70,16 @@ def _by_area(quantities: TakeOff) -> Table:
 
 def _ground(quantities: TakeOff) -> tuple[Block, ...]:
     blocks: list[Block] = []
+    told = quantities.told
     for area in quantities.areas:
         if area.rail is not None:
-            title = f"Guide rail of {area.name}: clearance between joints of mats and rail; feet from where laying begins"
-            notes = (*ground_tables.rail_lines(area), *ground_tables.sides_of(area))
-            blocks.append(of_rich(ground_tables.clearance_table(area), title, notes))
+            title = f"Guide rail of {area.name}: clearance between joints of mats and rail; stations from where laying begins"
+            notes = (*ground_tables.rail_lines(area, told), *ground_tables.sides_of(area, told))
+            blocks.append(of_rich(ground_tables.clearance_table(area, told), title, notes))
     ramped = [area for area in quantities.areas if area.ramps is not None]
     if ramped:
-        notes = tuple(line for area in ramped for line in ground_tables.earth_of(area))
-        blocks.append(of_rich(ground_tables.ramps_table(ramped), "End ramps: both of an area, cubic yards", notes))
+        notes = tuple(line for area in ramped for line in ground_tables.earth_of(area, told))
+        blocks.append(of_rich(ground_tables.ramps_table(ramped, told), f"End ramps: both of an area, {told.earth.name}", notes))
     if quantities.junctions:
         blocks.append(of_rich(ground_tables.junctions_table(quantities), "Junctions"))
     if any(area.stands for area in quantities.areas):

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 
 from simulation.analysis.yardsticks import OF_FIELDS
 from simulation.report import facts, wording
-from simulation.report.brief_answer import POUNDS_PER_SHORT_TON
 from simulation.report.brief_content import Page, Part, Points, Table, Terms, Text, Verbatim
 from simulation.report.cautions import CAUTIONS
 from simulation.report.look import listed
+from simulation.report.pallet_words import planned_in_words, to_order_in_words
 
 if TYPE_CHECKING:
     from simulation.analysis.briefing import Findings
@@ -23,26 +23,31 @@ if TYPE_CHECKING:
 
 def takeoff_page(quantities: TakeOff, further: Sequence[Part] = ()) -> Page:
     """Return the take-off: the counts, then further parts."""
+    told = quantities.told
     rows = [
         (
             area.name,
-            f"{area.length:g} × {area.width:g}",
-            *(wording.number(one) for one in (area.square_feet, area.rows, area.full, area.half, area.joints)),
+            f"{told.length.short(area.length)} × {told.length.short(area.width)}",
+            *(wording.number(one) for one in (told.area.of(area.square_feet), area.rows, area.full, area.half, area.joints)),
             wording.number(area.key_strips + area.starter_key_strips),
             wording.number(area.alone.pallets),
         )
         for area in quantities.areas
     ]
-    totals = (quantities.total(name) for name in ("square_feet", "rows", "full", "half", "joints"))
+    totals = (quantities.total(name) for name in ("rows", "full", "half", "joints"))
+    field = told.area.number(quantities.total("square_feet"))
     strips = quantities.total("key_strips") + quantities.total("starter_key_strips")
-    rows.append(("field", "", *map(wording.number, totals), wording.number(strips), wording.number(quantities.need.pallets)))
-    columns = ("area", "ft × ft", "sq ft", "rows", "full mats", "half mats", "end joints", "key strips", "pallets, no spares")
-    spares = quantities.comes - quantities.need.pallets
+    rows.append(
+        ("field", "", field, *map(wording.number, totals), wording.number(strips), wording.number(quantities.need.pallets))
+    )
+    by = f"{told.length.name} × {told.length.name}"
+    counts_of = ("rows", "full mats", "half mats", "end joints", "key strips", "pallets of mats, no spares")
+    columns = ("area", by, told.area.name, *counts_of)
     notes = [
         "Full and half mats must each be covered by whole pallets; an end joint takes one locking bar.",
-        f"Order with spares: {quantities.order.pallets:,} pallets. To come: {quantities.comes:,}, {abs(spares):,} "
-        f"{'more' if spares >= 0 else 'fewer'} than the field needs; gross {wording.number(quantities.mass)} lb "
-        f"({wording.number(quantities.mass / POUNDS_PER_SHORT_TON)} short tons).",
+        "An area's pallets are those that it would take alone; the field's, of which its mats are the first part below.",
+        to_order_in_words(quantities),
+        planned_in_words(quantities),
     ]
     ramps = [f"{area.ramp_rows} of {area.name}" for area in quantities.areas if area.ramp_rows]
     if ramps:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from simulation.analysis.machines_by_the_book import machines_by_the_book
@@ -10,10 +11,13 @@ from simulation.analysis.yardsticks import PUBLISHED, AsSlow, Published
 from simulation.field import take_off
 from simulation.report import wording
 from simulation.report.book_tables import labour, machine_lines
+from simulation.report.pallet_words import planned_in_words, to_order_in_words
 from simulation.report.sections import terms
 
 if TYPE_CHECKING:
     from rich.table import Table
+
+    from simulation.scenario.measures import Measures
 
 
 def on_the_first_day(forecast: Forecast) -> Table:
@@ -22,6 +26,7 @@ def on_the_first_day(forecast: Forecast) -> Table:
     for name, text in (
         ("rate", rate(forecast)),
         ("people on site", people(forecast)),
+        ("pallets", pallets(forecast)),
         ("pallets a day", gate(forecast)),
         ("running short", shortage(forecast)),
         ("by the book", book(forecast)),
@@ -41,8 +46,23 @@ def published_rates(forecast: Forecast) -> Table:
 
 def beside(one: Published, forecast: Forecast) -> str:
     """Return a published rate, and where it is one of a whole field how many builds are as slow."""
-    parts = [f"{one.rate} ({one.source})", *(_as_slow(found) for found in forecast.as_slow if found.published is one)]
+    parts = [
+        f"{in_units(one.rate, forecast.scenario.measures)} ({one.source})",
+        *(_as_slow(found) for found in forecast.as_slow if found.published is one),
+    ]
     return "; ".join(parts)
+
+
+def in_units(rate: str, told: Measures) -> str:
+    """Return a published rate, all of whose numbers are square feet: in other units with its own beside them."""
+    if not told.metric:
+        return rate
+
+    def converted(number: re.Match[str]) -> str:
+        area = told.area.of(float(number[0].replace(",", "")))
+        return f"{area:,.0f}" if area >= 20 else f"{area:.1f}"
+
+    return f"{re.sub(r'[0-9][0-9,]*', converted, rate).replace('sq ft', told.area.name)}; as published: {rate}"
 
 
 def _as_slow(found: AsSlow) -> str:
@@ -56,12 +76,13 @@ def _as_slow(found: AsSlow) -> str:
 
 def rate(forecast: Forecast) -> str:
     """Return the scenario's own rates and how they are counted."""
-    own = forecast.yardsticks
+    own, area = forecast.yardsticks, forecast.scenario.measures.area
     if own.per_day is None or own.per_person_hour is None:
-        return f"{wording.number(own.square_feet)} sq ft; no rate, because half of the builds are {wording.BEYOND}"
+        return f"{area.rounded(own.square_feet)}; no rate, because half of the builds are {wording.BEYOND}"
+    digits = 1 if forecast.scenario.measures.metric else 0
     return (
-        f"{wording.number(own.per_day)} sq ft a day, {own.per_person_hour:.0f} sq ft per on-site person-hour: "
-        f"{wording.number(own.square_feet)} sq ft in the median {own.days:.1f} days, counting "
+        f"{area.rounded(own.per_day)} a day, {area.rounded(own.per_person_hour, digits)} per on-site person-hour: "
+        f"{area.rounded(own.square_feet)} in the median {own.days:.1f} days, counting "
         f"{wording.number(own.person_hours)} person-hours of {own.people} people, each on the hours of their shift"
     )
 
@@ -77,6 +98,12 @@ def people(forecast: Forecast) -> str:
         (who.rail_gang, "setting rail"),
     )
     return f"{who.total}: " + ", ".join(f"{count} {what}" for count, what in parts if count)
+
+
+def pallets(forecast: Forecast) -> str:
+    """Return what to order and what the scenario plans to come."""
+    quantities = take_off(forecast.scenario)
+    return f"{to_order_in_words(quantities)} {planned_in_words(quantities)}"
 
 
 def gate(forecast: Forecast) -> str:
@@ -113,4 +140,4 @@ def machines(forecast: Forecast) -> list[tuple[str, str]]:
     """Return what earthwork and hauling would take by the handbooks, a line each."""
     scenario = forecast.scenario
     found = machines_by_the_book(scenario, take_off(scenario))
-    return [(f"{name}, by the book", text) for name, text in machine_lines(found)]
+    return [(f"{name}, by the book", text) for name, text in machine_lines(found, scenario.measures)]

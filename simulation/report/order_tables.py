@@ -5,6 +5,7 @@ from __future__ import annotations
 from string import ascii_lowercase
 from typing import TYPE_CHECKING
 
+from simulation.field.order import MATS
 from simulation.report import wording
 from simulation.report.sections import print_section, table_of
 
@@ -13,8 +14,6 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simulation.field import TakeOff
-
-POUNDS_PER_SHORT_TON = 2000.0
 
 
 def print_order(quantities: TakeOff, console: Console) -> None:
@@ -31,7 +30,7 @@ def _letters() -> list[str]:
 
 
 def _lines(quantities: TakeOff, rules: dict[str, str]) -> Table:
-    table = table_of("item", "needed", "ordered", "lb", "rule")
+    table = table_of("item", "needed", "ordered", quantities.told.mass.name, "rule")
     for area in dict.fromkeys(one.area for one in quantities.ordered.by_area):
         table.add_row(area or "for the crews", style="bold")
         for one in quantities.ordered.by_area:
@@ -40,35 +39,37 @@ def _lines(quantities: TakeOff, rules: dict[str, str]) -> Table:
     table.add_section()
     table.add_row("field, with spares", style="bold")
     for line in quantities.ordered.lines:
-        counts = (line.need, line.order, line.mass)
+        counts = (line.need, line.order, quantities.told.mass.of(line.mass))
         table.add_row(f"  {line.item}", *(wording.number(count) for count in counts), rules[line.rule])
     return table
 
 
 def _pallets(quantities: TakeOff) -> Table:
-    table = table_of("pallets of", "pallets", "gross lb")
+    mass = quantities.told.mass
+    table = table_of("pallets of", "pallets", f"gross {mass.name}")
     order = quantities.ordered
     for group in order.pallets:
-        table.add_row(group.what, wording.number(group.pallets), wording.number(group.mass))
+        what = f"{group.what}, spares included" if group.what == MATS else group.what
+        table.add_row(what, wording.number(group.pallets), mass.number(group.mass))
     table.add_section()
-    table.add_row("all", wording.number(order.total_pallets), wording.number(order.mass))
+    table.add_row("to order", wording.number(order.total_pallets), mass.number(order.mass))
     return table
 
 
 def yard_in_words(quantities: TakeOff) -> str:
     """Return how much all pallets weigh, and what ground they would stand on."""
-    order = quantities.ordered
+    order, told = quantities.ordered, quantities.told
     return (
-        f"{wording.number(order.mass / POUNDS_PER_SHORT_TON)} short tons. All at once in the yard they stand in "
-        f"{order.stacks:,} stacks on {wording.number(order.yard)} sq ft, aisles included (planning values: [storage])."
+        f"{told.tons.rounded(order.mass)}. All at once in the yard they stand in {order.stacks:,} stacks on "
+        f"{told.area.rounded(order.yard)}, aisles included (planning values: [storage])."
     )
 
 
 def order_rows(quantities: TakeOff) -> list[dict[str, object]]:
-    """Return the order as rows of a table: what each area needs, then the field with spares; pounds are of what is ordered."""
-    order = quantities.ordered
+    """Return the order as rows of a table: what each area needs, then the field with spares; the mass is of what is ordered."""
+    order, mass = quantities.ordered, quantities.told.mass
     rows: list[dict[str, object]] = [
-        {"area": one.area or "crews", "item": one.item, "needed": one.count, "ordered": "", "lb": "", "rule": one.rule}
+        {"area": one.area or "crews", "item": one.item, "needed": one.count, "ordered": "", mass.name: "", "rule": one.rule}
         for one in order.by_area
     ]
     rows += [
@@ -77,7 +78,7 @@ def order_rows(quantities: TakeOff) -> list[dict[str, object]]:
             "item": line.item,
             "needed": line.need,
             "ordered": line.order,
-            "lb": round(line.mass, 3),
+            mass.name: round(mass.of(line.mass), 3),
             "rule": line.rule,
         }
         for line in order.lines

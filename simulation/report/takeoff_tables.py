@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 from simulation.report import wording
 from simulation.report.book_tables import book_record, book_table
 from simulation.report.ground_tables import print_ground
-from simulation.report.order_tables import POUNDS_PER_SHORT_TON, print_order
-from simulation.report.sections import print_section, table_of
+from simulation.report.order_tables import print_order
+from simulation.report.pallet_words import parts_of, planned_in_words
+from simulation.report.sections import print_section, table_of, terms
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -19,12 +20,19 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
+#: What the numbers of a record are in, whatever units its words are told in.
+UNITS = {"length": "ft", "area": "sq ft", "volume": "cu yd", "mass": "lb", "distance": "mile", "angle": "degree", "time": "hour"}
+
+
 def print_take_off(title: str, quantities: TakeOff, console: Console, scenario: Scenario | None = None) -> None:
     """Print the take-off of a field; with its scenario, what people and machines would take by the book as well."""
     console.print(f"{title}: take-off", style="bold")
+    print_section(console, "Pallets to order", _to_order(quantities), planned_in_words(quantities), *_mass(quantities))
     print_section(console, "Quantities", _areas(quantities), *_ramps(quantities))
-    title = "Pallets without spares: full and half mats must each be covered"
-    print_section(console, title, _pallets(quantities), *_order(quantities))
+    if quantities.snapped:
+        print_section(console, "Lengths that are read as whole rows or mats", _read_as(quantities))
+    title = "Of these, the mats that the field needs: full and half mats must each be covered"
+    print_section(console, title, _pallets(quantities), *_by_area(quantities))
     print_order(quantities, console)
     print_ground(quantities, console)
     if scenario is not None:
@@ -34,16 +42,20 @@ def print_take_off(title: str, quantities: TakeOff, console: Console, scenario: 
 
 
 def _areas(quantities: TakeOff) -> Table:
-    table = table_of("area", "ft × ft", "sq ft", "rows", "full", "half", "joints", "key strips")
+    told = quantities.told
+    by = f"{told.length.name} × {told.length.name}"
+    table = table_of("area", by, told.area.name, "rows", "full", "half", "joints", "key strips")
     for area in quantities.areas:
         strips = wording.number(area.key_strips + area.starter_key_strips)
-        size = f"{area.length:g} × {area.width:g}"
-        counts = (area.square_feet, area.rows, area.full, area.half, area.joints)
+        size = f"{told.length.short(area.length)} × {told.length.short(area.width)}"
+        counts = (told.area.of(area.square_feet), area.rows, area.full, area.half, area.joints)
         table.add_row(area.name, size, *(wording.number(count) for count in counts), strips)
     table.add_section()
-    totals = ("square_feet", "rows", "full", "half", "joints")
+    totals = ("rows", "full", "half", "joints")
     strips_of_all = quantities.total("key_strips") + quantities.total("starter_key_strips")
-    table.add_row("field", "", *(wording.number(quantities.total(name)) for name in totals), wording.number(strips_of_all))
+    counts_of_all = (wording.number(quantities.total(name)) for name in totals)
+    field = told.area.number(quantities.total("square_feet"))
+    table.add_row("field", "", field, *counts_of_all, wording.number(strips_of_all))
     return table
 
 
@@ -67,19 +79,42 @@ def _pallets(quantities: TakeOff) -> Table:
     return table
 
 
-def _order(quantities: TakeOff) -> list[str]:
-    spares = quantities.comes - quantities.need.pallets
+def _by_area(quantities: TakeOff) -> list[str]:
     return [
-        f"By square feet alone it would be {quantities.by_area_alone:,.1f} pallets, which covers the need only where the widths "
-        "use a pallet's own mix.",
-        f"Order with spares: {wording.number(quantities.order.pallets)} pallets. To come: {wording.number(quantities.comes)}, "
-        f"{wording.number(abs(spares))} {'more' if spares >= 0 else 'fewer'} than the field needs.",
-        f"Gross mass of what comes: {wording.number(quantities.mass)} lb "
-        f"({wording.number(quantities.mass / POUNDS_PER_SHORT_TON)} short tons).",
+        f"By area alone the need would be {quantities.by_area_alone:,.1f} pallets, which covers it only where the widths use a "
+        "pallet's own mix."
     ]
 
 
+def _to_order(quantities: TakeOff) -> Table:
+    """Return the sum of pallets."""
+    table = table_of("of", "pallets")
+    for what, count in parts_of(quantities.to_order):
+        table.add_row(what, wording.number(count))
+    table.add_section()
+    table.add_row("to order", wording.number(quantities.to_order.total))
+    return table
+
+
+def _mass(quantities: TakeOff) -> list[str]:
+    told, order = quantities.told, quantities.ordered
+    return [
+        f"Gross mass of all that is ordered: {told.mass.rounded(order.mass)} ({told.tons.rounded(order.mass)}); of the mats that "
+        f"are planned: {told.mass.rounded(quantities.mass)} ({told.tons.rounded(quantities.mass)})."
+    ]
+
+
+def _read_as(quantities: TakeOff) -> Table:
+    table = terms()
+    for one in quantities.snapped:
+        table.add_row(one.key, one.told(quantities.told))
+    return table
+
+
 def take_off_record(title: str, quantities: TakeOff, scenario: Scenario | None = None) -> dict[str, Any]:
-    """Return the take-off as one JSON object; lengths in feet, mass in pounds; with its scenario, what it takes by the book."""
-    record = {"scenario": title, **asdict(quantities)}
+    """Return the take-off as one JSON object, whatever its words are told in; with its scenario, what it takes by the book."""
+    record = {"scenario": title, "units": UNITS, **asdict(quantities)}
+    record["told_in"] = record.pop("told")["system"]
+    sums = quantities.to_order
+    record["to_order"] |= {"total": sums.total, "mats": sums.mats, "planned": sums.planned, "planned_more_than_mats": sums.more}
     return record if scenario is None else record | {"by_the_book": book_record(scenario, quantities)}

@@ -11,6 +11,7 @@ from simulation.report import CAUTIONS, wording
 from simulation.report import brief_content as content
 from simulation.report.bottleneck_answer import bottleneck_answer, held_back
 from simulation.report.change_words import whole
+from simulation.report.pallet_words import planned_in_words, to_order_in_words
 
 
 def part_of(brief, title):
@@ -131,7 +132,8 @@ def test_what_to_order_is_the_take_off():
     found = findings()
     quantities = take_off(found.forecast.scenario)
     text = said(part_of(briefed(), "What to order?"))
-    assert text.startswith(f"{quantities.order.pallets:,} pallets with 3 % spares")
+    assert text.startswith(to_order_in_words(quantities))
+    assert planned_in_words(quantities) in text
     rows = tables_of(part_of(briefed(), "Quantities")).popitem()[1].rows
     assert rows[-1][0] == "field"
     assert rows[-1][3] == wording.number(quantities.total("rows"))
