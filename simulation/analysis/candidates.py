@@ -11,10 +11,13 @@ from typing import TYPE_CHECKING
 from simulation.analysis.people import people_of
 
 if TYPE_CHECKING:
-    from simulation.scenario import Scenario, ScenarioError, Team
+    from simulation.scenario import Scaled, Scenario, ScenarioError, Team
 
 #: Teams where none are named: one or two crews from eight to twenty two-person teams and their overhead. Planning value.
 CREWS = "1..2x16..40:4"
+#: Teams where none are named and the crews of a scenario keep times of their own: its own crews with fewer and more people.
+#: Planning value.
+OWN_CREWS = "50..150:25%"
 #: Teams in question at once: more would take hours, and a coarser range says where to look. Planning value.
 MOST_CANDIDATES = 300
 STARTS = ("one-end", "centre-out")
@@ -30,14 +33,15 @@ class Search:
 
     Attributes
     ----------
-    teams : tuple of Team
+    teams : tuple of Team or Scaled
+        Equal crews, or the scenario's own with fewer or more people in each.
     starts : tuple of str
         Of the first area; none: as the scenario has it.
     forklifts : tuple of int
         None: as many as the scenario has.
     """
 
-    teams: tuple[Team, ...]
+    teams: tuple[Team | Scaled, ...]
     starts: tuple[str, ...] = ()
     forklifts: tuple[int, ...] = ()
 
@@ -48,7 +52,7 @@ class Candidate:
 
     Attributes
     ----------
-    team : Team
+    team : Team or Scaled
     start : str or None
         Of the first area, where starts are in question.
     forklifts : int
@@ -58,7 +62,7 @@ class Candidate:
         What sets it apart from the others, such as ``2x20, centre-out, 3 forklifts``.
     """
 
-    team: Team
+    team: Team | Scaled
     start: str | None
     forklifts: int
     scenario: Scenario
@@ -81,7 +85,8 @@ def read_search(crews: str = CREWS, start: str | None = None, forklifts: str | N
     Parameters
     ----------
     crews : str
-        Crews x people in each, either a number or a range, several apart by commas: ``1x16..40:4,2x12..24``.
+        Crews x people in each, either a number or a range, several apart by commas: ``1x16..40:4,2x12..24``; or percent of the
+        people of each of the scenario's own crews: ``50..150:25%``.
     start : str, optional
         One or both of ``one-end,centre-out``. Default: the scenario's.
     forklifts : str, optional
@@ -92,9 +97,11 @@ def read_search(crews: str = CREWS, start: str | None = None, forklifts: str | N
     ScenarioError
         If one cannot be read, runs backwards or holds nothing, or if there are too many teams.
     """
-    from simulation.scenario import Team
+    from simulation.scenario import Scaled, Team
 
-    pairs = [_teams_of(part) for part in _parts("crews", crews, "such as 1..2x16..40:4")]
+    parts = _parts("crews", crews, "such as 1..2x16..40:4")
+    pairs = [_teams_of(part) for part in parts if not part.endswith("%")]
+    percents = [_range_of("crews", part.removesuffix("%").strip()) for part in parts if part.endswith("%")]
     starts = (
         tuple(dict.fromkeys(_start_of(part) for part in _parts("start", start, "one-end,centre-out")))
         if start is not None
@@ -103,11 +110,13 @@ def read_search(crews: str = CREWS, start: str | None = None, forklifts: str | N
     ranges = (
         [_range_of("forklifts", part) for part in _parts("forklifts", forklifts, "such as 2..5")] if forklifts is not None else []
     )
-    count = sum(len(each) * len(people) for each, people in pairs) * max(1, len(starts)) * max(1, sum(map(len, ranges)))
+    each_start_and_forklift = max(1, len(starts)) * max(1, sum(map(len, ranges)))
+    count = (sum(len(each) * len(people) for each, people in pairs) + sum(map(len, percents))) * each_start_and_forklift
     if count > MOST_CANDIDATES:
         right = f"at most {MOST_CANDIDATES} are taken: write shorter ranges or longer steps, such as 16..40:8"
         raise _mistake("crews", f"{count:,} teams are in question", right)
-    teams = [Team(*one) for each, people in pairs for one in product(each, people)]
+    teams: list[Team | Scaled] = [Team(*one) for each, people in pairs for one in product(each, people)]
+    teams += [Scaled(percent) for each in percents for percent in each]
     return Search(tuple(dict.fromkeys(teams)), starts, tuple(dict.fromkeys(one for each in ranges for one in each)))
 
 
@@ -171,14 +180,20 @@ def candidates_of(scenario: Scenario, search: Search) -> tuple[Candidate, ...]:
     starts: Sequence[str | None] = search.starts or (None,)
     counts: Sequence[int | None] = search.forklifts or (None,)
     found = [_candidate(scenario, *one) for one in product(search.teams, starts, counts)]
-    return tuple(sorted(found, key=lambda one: (one.size, one.team, one.start or "")))
+    return tuple(sorted(found, key=lambda one: (one.size, len(one.scenario.crew), one.name)))
 
 
-def _candidate(scenario: Scenario, team: Team, start: str | None, forklifts: int | None) -> Candidate:
+def usual_crews(scenario: Scenario) -> str:
+    """Return the teams that are in question where none are named: those of a scenario with hours of its crews keep them."""
+    own = len({crew.since for crew in scenario.crew}) > 1 or any(crew.shift is not None for crew in scenario.crew)
+    return OWN_CREWS if own else CREWS
+
+
+def _candidate(scenario: Scenario, team: Team | Scaled, start: str | None, forklifts: int | None) -> Candidate:
     from simulation.scenario import Change, Mistake, ScenarioError, vary
     from simulation.scenario.mistakes import step_name
 
-    name, changes = str(team), [team.instead(scenario)]
+    name, changes = str(team), list(team.changes(scenario))
     if start is not None:
         name += f", {start}"
         changes.append(Change(f"area.{step_name(scenario.area[0].name)}.start", start))
@@ -187,7 +202,7 @@ def _candidate(scenario: Scenario, team: Team, start: str | None, forklifts: int
         changes.append(Change("forklifts.count", str(forklifts)))
     try:
         varied = vary(scenario, changes)
-    except ScenarioError as error:  # its crews are alike, and one line is enough
+    except ScenarioError as error:  # one line is enough
         first = error.mistakes[0]
         raise ScenarioError(error.file, [Mistake(f"team {name}", f"{first.key}: {first.wrong}", first.right)]) from None
     return Candidate(team, start, varied.forklifts.count, varied, name)

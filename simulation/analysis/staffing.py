@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.analysis.candidates import Search, candidates_of, read_search
+from simulation.analysis.candidates import Search, candidates_of, read_search, usual_crews
 from simulation.analysis.deadline import Deadline, read_deadline
 from simulation.analysis.limits import Limits, limits_of
 from simulation.analysis.moments import Calendar
@@ -125,13 +125,13 @@ def staff(
     Parameters
     ----------
     scenario : Scenario
-        Its crews are replaced by each team in turn.
+        Each team in turn stands in the place of its crews, with what these have: hours, late starts, areas.
     deadline : str
         A duration from hour zero or a local date; see `read_deadline`.
     confidence : float
         The chance of being ready by then that is asked for, between 0 and 1.
     search : Search, optional
-        Default: `read_search()`.
+        Default: `read_search(usual_crews(scenario))`.
     most : int
         Builds of one team, after which it is too close to call; at least `FIRST`.
     seed, workers, progress, cluster, folder
@@ -164,7 +164,7 @@ def staff(
         raise ValueError(f"most(={most}) must be {FIRST} to {MOST_BUILDS:,}")
     calendar = calendar_of(scenario)
     limit = _within(read_deadline(deadline, calendar), scenario)
-    candidates = candidates_of(scenario, search or read_search())
+    candidates = candidates_of(scenario, search or read_search(usual_crews(scenario)))
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives([one.scenario for one in candidates], workshop, seed, progress)
         if announce is not None:

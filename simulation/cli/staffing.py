@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.analysis.candidates import CREWS
+from simulation.analysis.candidates import CREWS, OWN_CREWS
 from simulation.analysis.readiness import MOST_BUILDS
 from simulation.analysis.verdicts import CONFIDENCE, FIRST, MOST
 from simulation.cli import talk
@@ -34,14 +34,17 @@ def staff(
         float, typer.Option("--confidence", metavar="C", help="Chance of being ready by then that is asked for.")
     ] = CONFIDENCE,
     crews: Annotated[
-        str,
+        str | None,
         typer.Option(
             "--crews",
             metavar="RANGExRANGE",
             help="Crews x people in each, in the place of the scenario's: 2x20, 1..2x16..40:4 (one or two crews of 16, 20, … 40 "
-            f"people) or 1x16..40:4,2x12..24:4. {_RANGE}",
+            "people) or 1x16..40:4,2x12..24:4; each keeps hours, areas and late start of one of the scenario's crews in turn. "
+            f"Or {OWN_CREWS}: the scenario's own crews with 50, 75, … 150 % of their people. {_RANGE} Default: {CREWS}; "
+            f"{OWN_CREWS} where crews keep times of their own.",
+            show_default=False,
         ),
-    ] = CREWS,
+    ] = None,
     start: Annotated[
         str | None,
         typer.Option(
@@ -77,6 +80,7 @@ def staff(
     Smallest: fewest people on site, drivers and operators included, then fewest forklifts. Every team is looked at by itself, and
     builds are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
     """
+    from simulation.analysis.candidates import usual_crews
     from simulation.analysis.staffing import staff as staff_of
     from simulation.report import print_cautions
     from simulation.report.staff_folder import staff_record, write_staff
@@ -86,8 +90,9 @@ def staff(
         talk.stop('--deadline: it is what a team is to meet; write --deadline "9 day" or a date such as 2031-04-11')
     if not 0.0 < confidence < 1.0:
         talk.stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
-    search = _search(crews, start, forklifts)
+    _search(crews or CREWS, start, forklifts)  # what cannot be read is told before anything is loaded
     name, loaded = talk.load(scenario, units)
+    search = _search(usual_crews(loaded) if crews is None else crews, start, forklifts)
     folder = talk.folder_of(name, out)
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)

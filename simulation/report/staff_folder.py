@@ -82,10 +82,11 @@ def staff_record(found: Staffing) -> dict[str, Any]:
 
 def _team(one: Judged) -> dict[str, Any]:
     candidate = one.candidate
+    people = [crew.people for crew in candidate.scenario.crew]
     return {
         "name": candidate.name,
-        "crews": candidate.team.crews,
-        "people_in_each": candidate.team.people,
+        "crews": len(candidate.scenario.crew),
+        "people_in_each": people[0] if len(set(people)) == 1 else people,
         "start": candidate.start,
         "forklifts": candidate.forklifts,
         "people_on_site": candidate.people,

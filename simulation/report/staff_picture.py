@@ -100,7 +100,7 @@ def describe_teams(found: Staffing) -> str:
 
 
 def _kind(one: Judged) -> Kind:
-    return one.candidate.team.crews, one.candidate.start
+    return len(one.candidate.scenario.crew), one.candidate.start
 
 
 def _frame(axes: Axes, found: Staffing, shown: Sequence[Judged]) -> None:

@@ -1,7 +1,7 @@
 """What the planner writes: TOML becomes frozen, checked objects, and units end here."""
 
 from simulation.scenario.changes import Change, read_variation
-from simulation.scenario.crews import Team, read_team
+from simulation.scenario.crews import Scaled, Team, read_team
 from simulation.scenario.mistakes import Mistake, ScenarioError
 from simulation.scenario.reading import load_scenario, parse_scenario, shipped, vary
 from simulation.scenario.scenario import Scenario
@@ -9,6 +9,7 @@ from simulation.scenario.scenario import Scenario
 __all__ = [
     "Change",
     "Mistake",
+    "Scaled",
     "Scenario",
     "ScenarioError",
     "Team",

@@ -63,7 +63,7 @@ class Scaled:
     percent: int
 
     def __str__(self) -> str:
-        return f"{self.percent} %"
+        return f"own crews at {self.percent} %"
 
     def changes(self, scenario: Scenario) -> tuple[Change, ...]:
         """Return the changes that give each crew of a scenario its people."""

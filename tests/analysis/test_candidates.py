@@ -1,10 +1,11 @@
 """Ranges of crews, starts and forklifts, and the teams that they make."""
 
 import pytest
+from shifted_crews import SHIFTED
 from staffed_field import field
 
-from simulation.analysis.candidates import CREWS, MOST_CANDIDATES, candidates_of, read_search
-from simulation.scenario import ScenarioError, Team
+from simulation.analysis.candidates import CREWS, MOST_CANDIDATES, OWN_CREWS, candidates_of, read_search, usual_crews
+from simulation.scenario import Change, ScenarioError, Team, parse_scenario, vary
 
 
 @pytest.mark.parametrize(
@@ -84,3 +85,22 @@ def test_a_team_too_few_to_carry_a_mat_is_named_in_one_line():
         candidates_of(field(), read_search("2x3..20"))
     (line,) = str(raised.value).splitlines()
     assert "team 2x3: crew.red.people: 3 are too few to carry a mat" in line
+
+
+def test_crews_with_hours_of_their_own_keep_them_with_fewer_and_more_people():
+    shifted = parse_scenario(SHIFTED)
+    assert (usual_crews(shifted), usual_crews(field())) == (OWN_CREWS, CREWS)
+    assert usual_crews(vary(field(), [Change("crew.red.from", "1 h")])) == CREWS  # one crew is there at one time
+    found = candidates_of(shifted, read_search(OWN_CREWS))
+    assert [one.name for one in found] == [f"own crews at {percent} %" for percent in (50, 75, 100, 125, 150)]
+    assert found[2].scenario == shifted
+    for one in found:
+        like = [crew.model_copy(update={"people": own.people}) for crew, own in zip(one.scenario.crew, shifted.crew, strict=True)]
+        assert tuple(like) == shifted.crew
+    assert [crew.people for crew in found[1].scenario.crew] == [10, 10]  # three quarters of 14, to whole people
+
+
+def test_equal_teams_of_crews_with_hours_of_their_own_keep_these_in_turn():
+    (one,) = candidates_of(parse_scenario(SHIFTED), read_search("3x16"))
+    assert [crew.people for crew in one.scenario.crew] == [16] * 3
+    assert [crew.shift.hours[0][0] for crew in one.scenario.crew] == [6.0, 20.0, 6.0]
