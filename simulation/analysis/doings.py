@@ -7,41 +7,31 @@ from dataclasses import dataclass, replace
 
 from simulation.analysis.forklift_jobs import Consignment, Job, consignments_of, jobs_of
 from simulation.analysis.on_the_ground import Ground, along, length
-from simulation.build import Finished
+from simulation.build import Finished, waits
 from simulation.build.steps import (
     ACTOR,
-    BECAUSE,
     CLOSING,
     END,
     FACE,
-    FEED,
-    GRADING,
-    KEY_STRIP,
     KIND,
     KINDS,
-    MOVE,
     NO_CREW,
     NUMBER,
-    RAIL,
     REPAIR,
     ROW,
-    SHORT_SECTION,
     START,
-    STARTER,
-    STRIPS_MISSING,
-    UNLOAD,
     WORK,
     Step,
 )
+from simulation.build.waits import Wait, waits_of
 from simulation.conditions import WorkClock
 from simulation.field import Point
 
 #: What somebody waits for, or is done with; what somebody does goes by the name of the kind of step.
-MATS, GROUND, RAIL_AHEAD, STRIPS, FACE_TO_OPEN, JOB, UNLOADED, TURN, DONE = (
-    "waits for mats",
-    "waits for graded ground",
-    "waits for the guide rail",
-    "waits for key strips",
+WAITS = "waits for "
+GROUND, RAIL_AHEAD, STRIPS = (f"{WAITS}{what}" for what in (waits.GROUND, waits.RAIL_AHEAD, waits.STRIPS))
+MATS = tuple(f"{WAITS}{what}" for what in (waits.FULL_MATS, waits.HALF_MATS, waits.BOTH_MATS))
+FACE_TO_OPEN, JOB, UNLOADED, TURN, DONE = (
     "waits for a face",
     "waits for a job",
     "waits to be unloaded",
@@ -115,6 +105,9 @@ class Doings:
                 laid.append(step)
                 if step[NUMBER] == ground.edges[step[FACE]].rows:
                     self.ends[step[FACE]] = step[END]
+        self.waits: dict[int, list[Wait]] = {face: [] for face in range(len(ground.edges))}
+        for wait in waits_of(build.site, build.site.env.now):
+            self.waits[wait.face].append(wait)
         jobs = jobs_of(build)
         self.jobs: dict[int, list[Job]] = {}
         for job in jobs:
@@ -182,22 +175,14 @@ class Doings:
                 return Doing("crew", "", KINDS[step[KIND]].name)
             what = KINDS[step[KIND]].name
             return self._at_face("crew", what, step[FACE], hour)
+        for came, face, left in reversed(crew.stays):
+            if came <= hour < min(left, self.ends.get(face, float("inf"))):
+                # What the work there waits for, whoever is on turn; where it goes on, another crew does it.
+                wait = next((one for one in self.waits[face] if one.start <= hour < one.end), None)
+                return self._at_face("crew", TURN if wait is None else f"{WAITS}{wait.what}", face, hour)
         if follows is None:
             done = all(self.ends.get(face, float("inf")) <= hour for area in crew.plan.areas for face in self._faces(area))
             return Doing("crew", "", DONE if done else FACE_TO_OPEN)
-        woken = follows[BECAUSE]
-        if woken[KIND] in (FEED, MOVE):
-            return self._at_face("crew", MATS, follows[FACE], hour)
-        if woken[KIND] == GRADING and woken[FACE] == follows[FACE]:
-            return self._at_face("crew", GROUND, follows[FACE], hour)
-        if woken[KIND] in (RAIL, SHORT_SECTION) and woken[FACE] == follows[FACE]:
-            return self._at_face("crew", RAIL_AHEAD, follows[FACE], hour)
-        if follows[KIND] in (KEY_STRIP, STARTER) and woken[KIND] in (STRIPS_MISSING, UNLOAD):
-            return self._at_face("crew", STRIPS, follows[FACE], hour)
-        if woken[KIND] == STARTER:
-            return self._at_face("crew", KINDS[STARTER].name, follows[FACE], hour)
-        if woken[FACE] == follows[FACE]:
-            return self._at_face("crew", TURN, follows[FACE], hour)
         return Doing("crew", "", FACE_TO_OPEN, face=-1 if before is None else before[FACE])
 
     def _faces(self, area: int) -> tuple[int, ...]:

@@ -33,6 +33,8 @@ class Crew:
         What it has learned from, where it learns.
     merged : list of (int, int, float, float)
         With which crew it put its people together, at which face, from when to when.
+    stays : list of (float, int, float)
+        From when, at which face and until when it was there; infinite where it stayed until the face was done.
     last : Step
         The last step that it did.
     begin : callable
@@ -44,6 +46,7 @@ class Crew:
         self.shifts = Attendance(plan.shifts)
         self.rows_laid = 0
         self.merged: list[tuple[int, int, float, float]] = []
+        self.stays: list[tuple[float, int, float]] = []
         self.last = site.zero
         self.begin = site.begin_on(plan.clock)
         self._luck_of_days: list[float] = []
@@ -105,6 +108,7 @@ class Crew:
         """Be at a face until it is done or the shift ends; return the last step that let this crew go on to something else."""
         site, now = self.site, self.site.env.now
         self.come_to(face)
+        self.stays.append((now, face.index, math.inf))
         if face.begun:
             if face.waits_for_crew is not None:
                 event, face.waits_for_crew = face.waits_for_crew, None
@@ -146,6 +150,7 @@ class Crew:
             if self in party:
                 party.remove(self)
         face.parties[:] = [party for party in face.parties if party]
+        self.stays[-1] = (*self.stays[-1][:-1], now)
         if self.merged and self.merged[-1][-1] == math.inf:
             self.merged[-1] = (*self.merged[-1][:-1], now)
         self.site.crews_look_again(None)

@@ -12,6 +12,7 @@ from simulation.build.rail_clearance import SHORT
 from simulation.build.rowtime import learned
 from simulation.build.site import Site
 from simulation.build.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
+from simulation.build.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, Waiting, lacking
 
 if TYPE_CHECKING:
     from simulation.build.crew import Crew
@@ -131,23 +132,28 @@ class Laying:
                 because = yield from self.do(STARTER, area.luck.starter, because)
             area.prepared.succeed(because)
         elif not area.prepared.triggered:
-            because = yield area.prepared
+            because = yield self.noted(CONNECTED, area.prepared)
         return because
+
+    def noted(self, what: str, event: Any) -> Any:
+        """Note what the work here waits for from now on, and return the event that ends the wait."""
+        self.site.waits.append(Waiting(self.face.index, what, self.site.env.now, event))
+        return event
 
     def wait_for_ground(self) -> Any:
         """Return the event of more graded ground."""
         self.face.waits_for_ground = self.site.env.event()
-        return self.face.waits_for_ground
+        return self.noted(GROUND, self.face.waits_for_ground)
 
     def wait_for_rail(self) -> Any:
         """Return the event of a rail that reaches farther."""
         self.face.waits_for_rail = self.site.env.event()
-        return self.face.waits_for_rail
+        return self.noted(RAIL_AHEAD, self.face.waits_for_rail)
 
     def take_key_strip(self, strips: OwnPallets, because: Step) -> Process:
         """Take a key strip, when there is one; return the step that brought it, if it was waited for."""
         if not strips.there:
-            because = yield strips.wait(self.site.env.event())
+            because = yield self.noted(STRIPS, strips.wait(self.site.env.event()))
         strips.take()
         return because
 
@@ -156,7 +162,7 @@ class Laying:
         face, gang = self.face, self.site.rail_gang
         rows = face.remedies[row]
         if rows == SHORT and gang is not None:
-            return (yield gang.short_section(face, row, because))
+            return (yield self.noted(SHORT_RAIL, gang.short_section(face, row, because)))
         return (yield from self.do(CLOSE_UP, sum(face.reseats[row - rows : row]), because, row))
 
     def wait_for_mats(self, because: Step) -> Any:
@@ -164,7 +170,7 @@ class Laying:
         face = self.face
         self.board.face_starves(face, because)
         face.waits_for_mats = self.site.env.event()
-        return face.waits_for_mats
+        return self.noted(lacking(face, face.laid), face.waits_for_mats)
 
     def rows_from(self, row: int, because: Step) -> tuple[float, int]:
         """Take up the rows that the opened mats suffice for; return their hours, and the rows laid when they are done.

@@ -16,6 +16,7 @@ from simulation.build.plan import Plan, Slice
 from simulation.build.rail_gang import RailGang
 from simulation.build.steps import END, HOUR_ZERO, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.build.turns import Turns, matters
+from simulation.build.waits import Waiting
 from simulation.chance import Streams, draw_levels
 from simulation.conditions import Clocks, HourlySky, wind_clocks
 
@@ -60,6 +61,8 @@ class Site:
         None where there is no guide rail.
     key_strips, rail_sections : OwnPallets or None
         None where they are there whenever they are needed.
+    waits : list of Waiting
+        What the work at faces has waited for.
     open_faces : list of Face
         Those that crews and pallets may come to.
     over : Event
@@ -84,6 +87,7 @@ class Site:
         for index, face in enumerate(plan.faces):
             self.faces.append(Face(index, face, self.areas[face.area], self.env))
             self.areas[face.area].faces.append(self.faces[-1])
+        self.waits: list[Waiting] = []
         self.open_faces: list[Face] = []
         for area in self.areas:
             if area.plan.gate is None:
@@ -117,6 +121,7 @@ class Site:
             process.close()
         self.env.run()
         self._processes.clear()
+        self.waits.clear()
         self.gates.clear()
         self.rail_gang = None
         for face in self.faces:

@@ -22,8 +22,6 @@ _WORDS = {
     "connectors": "sets connectors, {}",
     "starter key strip": "starter key strip, {}",
     doings.TOGETHER: "lays with another crew, {}",
-    doings.MATS: "waits for mats, {}",
-    doings.GROUND: "waits for graded ground, {}",
     doings.TURN: "rests while another lays, {}",
     doings.FACE_TO_OPEN: "waits for a face to open",
     doings.DONE: "done",
@@ -50,7 +48,7 @@ _TRUCKS = {
     doings.JOB: "at the port",
     doings.DONE: "done",
 }
-_RESTS = (doings.DONE, doings.JOB, doings.FACE_TO_OPEN, "late start", "forklift off work")
+_RESTS = (doings.DONE, "late start", "forklift off work")
 
 
 def clock_line(replay: Replay, hour: float) -> str:
@@ -83,7 +81,11 @@ def state_line(replay: Replay, frame: Frame) -> str:
         return f"night: nobody on shift until {again:%a %H:%M}"
     if frame.stopped:
         return f"laying {stop_words(frame.stopped)}"
-    return "laying on shift"
+    crews = [one for one in frame.doings if one.kind == "crew" and not one.stopped]
+    if any(not _waits(one) for one in crews):
+        return "laying on shift"
+    for_what = list(dict.fromkeys(one.what for one in crews if one.what.startswith(doings.WAITS)))
+    return f"on shift, nobody lays: {' and '.join(for_what)}" if for_what else "on shift, nobody lays"
 
 
 def sky_line(frame: Frame) -> str:
@@ -97,7 +99,7 @@ def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
     lines: list[tuple[str, str]] = []
     for doing in frame.doings:
         if doing.kind == "crew":
-            lines.append((f"{letters[doing.name]}  crew {doing.name}", _doing(replay, doing)))
+            lines.append((f"{letters[doing.name]}  crew {doing.name}", _doing(replay, doing) + _why(frame, doing)))
     for doing in frame.doings:
         if doing.kind == "forklift":
             lines.append((f"{doing.name}  forklift", _doing(replay, doing)))
@@ -115,7 +117,31 @@ def _doing(replay: Replay, doing: Doing) -> str:
     where = replay.ground.edges[doing.face].name if doing.face >= 0 else ""
     if doing.stopped and doing.what not in _RESTS:
         return f"{stop_words(doing.stopped)}, {where}".removesuffix(", ")
+    if doing.what.startswith(doings.WAITS) and doing.what not in _WORDS:
+        return f"{doing.what}, {where}".removesuffix(", ")
     return _WORDS.get(doing.what, doing.what).format(where).removesuffix(", ")
+
+
+def _waits(doing: Doing) -> bool:
+    """Return whether a crew does no work at a face."""
+    return doing.what.startswith(doings.WAITS) or doing.what in (doings.DONE, doings.TURN, "late start", "face waits for a crew")
+
+
+def _why(frame: Frame, doing: Doing) -> str:
+    """Return why the mats that a crew on shift waits for do not come, where the hour shows it."""
+    if doing.what not in doings.MATS or doing.stopped:
+        return ""
+    forklifts = [one for one in frame.doings if one.kind == "forklift"]
+    if not frame.stand.yard:
+        return " (none in the yard)"
+    stopped = {"off shift" if one.what == "forklift off work" else one.stopped for one in forklifts if not _broken(one)}
+    if "" not in stopped:
+        return f" (forklifts {stop_words(stopped.pop())})" if len(stopped) == 1 else " (no forklift at work)"
+    return ""
+
+
+def _broken(doing: Doing) -> bool:
+    return doing.what == "forklift repair"
 
 
 def stop_words(cause: str) -> str:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from small_scenarios import examples, scenarios, strip, written
 
-from simulation.analysis.doings import BEING_UNLOADED, DONE, GROUND, MATS, RAIL_AHEAD, STRIPS, TURN
+from simulation.analysis.doings import BEING_UNLOADED, DONE, GROUND, MATS, RAIL_AHEAD, STRIPS, TURN, WAITS
 from simulation.analysis.hours_asked import NoHour, read_duration, read_hour
 from simulation.analysis.moments import Calendar
 from simulation.analysis.on_the_ground import along, ground_of, length
@@ -124,7 +124,7 @@ def test_who_waits_is_said_to_wait_for_what_wakes_it():
     )
     _, replay = replayed(tables, every=0.1)
     seen = {doing.what for frame in replay.frames for doing in frame.doings if doing.kind == "crew"}
-    assert {MATS, "laying rows", DONE} <= seen
+    assert {"waits for full mats", "laying rows", DONE} <= seen
     assert GROUND not in seen
     trucks = {doing.what for frame in replay.frames for doing in frame.doings if doing.kind == "truck"}
     assert {"loading at the port", "haul", "trucks' way back", BEING_UNLOADED} <= trucks
@@ -144,6 +144,39 @@ def test_a_crew_is_said_to_wait_for_the_rail_and_for_key_strips(changes, what):
     waits = [doing for frame in replay.frames for doing in frame.doings if doing.what == what]
     assert len(waits) > 20
     assert {(doing.kind, doing.face) for doing in waits} == {("crew", 0)}
+
+
+def test_both_of_two_crews_in_turns_wait_where_the_face_does_and_none_rests_for_the_other_then():
+    crews = [{"name": name, "people": 12, "areas": ["strip"], "second_crew": "relief"} for name in ("red", "blue")]
+    flights = [{"pallets": 4, "first": "0 h", "every": "5 h"}]
+    _, replay = replayed(strip(crew=crews, supply={"on_hand": 0, "total": 24}, supply__flights=flights), every=0.1)
+    waiting = 0
+    for frame in replay.frames:
+        does = {doing.what for doing in frame.doings if doing.kind == "crew"}
+        if does & set(MATS):
+            waiting += 1
+            assert len(does) == 1
+        if TURN in does:
+            assert not any(what.startswith(WAITS) for what in does)
+    assert waiting > 20
+
+
+def test_a_crew_that_lacks_half_mats_among_full_ones_says_so():
+    # A pallet holds one half mat, and every other row of so narrow a strip ends in two.
+    tables = strip(
+        area=[{"name": "strip", "length": "200 ft", "width": "24 ft"}],
+        mat={"pallet_full": 20, "pallet_half": 1},
+        supply={"on_hand": 0, "total": 200, "spares": 0.0},
+        supply__flights=[{"pallets": 1, "first": "0 h", "every": "2 h"}],
+        top={"starts": "2031-04-02T06:00:00", "horizon": "60 day"},
+    )
+    build, replay = replayed(tables, every=0.5)
+    for frame in replay.frames:
+        for doing in frame.doings:
+            if doing.kind == "crew" and doing.what.startswith(WAITS) and frame.stand.hour > 1.0:
+                assert doing.what == "waits for half mats"
+                assert frame.stand.full.at_faces > 10
+    assert any(doing.what == "waits for half mats" for frame in replay.frames for doing in frame.doings)
 
 
 def test_crews_that_relieve_each_other_rest_in_turn():
