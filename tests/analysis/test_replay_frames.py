@@ -170,7 +170,7 @@ def test_a_crew_that_lacks_half_mats_among_full_ones_says_so():
         supply__flights=[{"pallets": 1, "first": "0 h", "every": "2 h"}],
         top={"starts": "2031-04-02T06:00:00", "horizon": "60 day"},
     )
-    build, replay = replayed(tables, every=0.5)
+    _, replay = replayed(tables, every=0.5)
     for frame in replay.frames:
         for doing in frame.doings:
             if doing.kind == "crew" and doing.what.startswith(WAITS) and frame.stand.hour > 1.0:
