@@ -71,9 +71,9 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
 @pytest.mark.parametrize(
     ("words", "line"),
     [
-        ((), "keystrip: --columns: is missing, and the file has time,rain,wind; write --columns time="),
+        ((), "station.csv: columns: in which unit rain is, its name does not tell; write columns time=time,rain=rain:mm or "),
         (("--columns", "time=time"), "station.csv: columns.rain: the column of rain is not named; "),
-        (("--columns", "time=time,rain"), "keystrip: --columns: 'rain' is not NAME=VALUE; "),
+        (("--columns", "time=time,rain"), 'station.csv: columns: "rain" is not WHAT=COLUMN:UNIT; '),
         (("--columns", "time=time,rain=rain:mph"), 'station.csv: columns.rain: "mph" is no unit of this kind; '),
         (("--columns", "time=time,rain=rain:mm", "--by", "week"), 'station.csv: by: "week" is not one of the choices; '),
         (("--columns", "time=time,rain=rain:mm", "--fill", "6"), 'station.csv: fill: "6" has no unit; '),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from simulation.conditions.rain import chain_of
 from simulation.scenario.weather_rules import replay_beyond
 
@@ -14,6 +16,8 @@ if TYPE_CHECKING:
     from simulation.scenario.weather_records import WeatherFile
 
 _USES = {"fit": "a chain fitted by {by}", "resample": "resampled around the same dates", "replay": "the year {year} as it was"}
+#: The columns of a record that a variable may stand in, where they are not its own.
+_COLUMNS = {"temperature": ("temperature", "temperature_low", "temperature_high")}
 PLANNED = "planning value; no figure of this place"
 
 
@@ -48,7 +52,7 @@ def _spells(scenario: Scenario) -> str:
         drawn = "; which hours of a day, by the fitted chain" if named.record.step == 24 and named.use != "fit" else ""
         beyond = list(replay_beyond(named, scenario.starts, scenario.horizon)) if named.use == "replay" else []
         others = ", other days of it where it has none" if beyond else ""
-        return f"{_record(named)}; {how}{others}{drawn}"
+        return f"{_record(named, 'rain')}; {how}{others}{drawn}"
     if weather.model == "climate":
         given = "wet hours" if weather.climate and weather.climate.wet_hours is not None else "wet days"
         return f"{given} by month and mean spell in [weather.climate]"
@@ -68,9 +72,9 @@ def _variable(scenario: Scenario, sky: SkyPlan, name: str) -> str:
     own = figures is not None and (name != "gust" or "gust" in figures.model_fields_set)
     recorded = name in sky.stated and weather.records is not None
     if own:
-        return f"[weather.{key}]" if not recorded or name in sky.air.stated else _record(weather.records)
+        return f"[weather.{key}]" if not recorded or name in sky.air.stated else _record(weather.records, name)
     if recorded:
-        return _record(weather.records)
+        return _record(weather.records, name)
     if name == "humidity" and "temperature" in sky.stated:
         return "planning value, its course through the day by the temperature"
     if name == "gust":
@@ -78,11 +82,15 @@ def _variable(scenario: Scenario, sky: SkyPlan, name: str) -> str:
     return PLANNED
 
 
-def _record(named: WeatherFile | None) -> str:
+def _record(named: WeatherFile | None, variable: str) -> str:
     if named is None:
         return PLANNED
     record = named.record
     unit = "hour" if record.step == 1 else "day"
-    filled = sum(record.filled.values())
-    gaps = f", {filled:,} values filled in" if filled else ""
-    return f"{named.file}, {record.length:,} {unit}s from {record.first:%Y-%m-%d}{gaps}"
+    many = f"{named.file}, {record.length:,} {unit}s from {record.first:%Y-%m-%d}"
+    filled = max((record.filled.get(one, 0) for one in _COLUMNS.get(variable, (variable,))), default=0)
+    if filled:
+        many += f", {filled:,} of them filled in"
+    if variable == "gust" and (unknown := int(np.isnan(record.values["gust"]).sum())):
+        many += f"; in {unknown:,} none is reported, and it is a planning value times the mean wind"
+    return many

@@ -3,20 +3,36 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from simulation.cli import talk
 
+if TYPE_CHECKING:
+    from simulation.scenario.weather_records import WeatherFile
+
 _EXAMPLE = "time=time_hour,rain=precip:inch,wind=wind_speed:mph,temperature=temp:degF,humidity=humid:%"
+#: What the command asks that a scenario says itself.
+_OF_RECORDS = ("columns", "only", "time_offset", "separator", "decimal", "date_order", "wet", "by", "fill")
 
 
 def weather(
-    file: Annotated[Path, typer.Argument(metavar="CSV", help="A record by hours or by days.", show_default=False)],
+    context: typer.Context,
+    file: Annotated[
+        Path,
+        typer.Argument(
+            metavar="FILE", help="A record by hours or by days as CSV, or the scenario that names one.", show_default=False
+        ),
+    ],
     columns: Annotated[
         str | None,
-        typer.Option("--columns", metavar="WHAT=COLUMN:UNIT,…", help=f"Such as {_EXAMPLE}.", show_default=False),
+        typer.Option(
+            "--columns",
+            metavar="WHAT=COLUMN:UNIT,…",
+            help=f"Such as {_EXAMPLE}. Default: those whose names say it, such as time, rain_mm, temp_c, rh_pct, wind_mps.",
+            show_default=False,
+        ),
     ] = None,
     only: Annotated[
         str | None,
@@ -25,8 +41,25 @@ def weather(
         ),
     ] = None,
     time_offset: Annotated[
-        str, typer.Option("--time-offset", metavar="HOURS", help="Local time minus the times of the file.")
-    ] = "0 h",
+        str | None,
+        typer.Option(
+            "--time-offset",
+            metavar="HOURS",
+            help="Local time minus the times of the file, or minus UTC where they tell their zone. Default: 0 h.",
+            show_default=False,
+        ),
+    ] = None,
+    separator: Annotated[
+        str | None,
+        typer.Option("--separator", metavar=", ; | tab", help="What parts cells. Default: found.", show_default=False),
+    ] = None,
+    decimal: Annotated[
+        str | None, typer.Option("--decimal", metavar=". ,", help="Decimal sign. Default: found.", show_default=False)
+    ] = None,
+    date_order: Annotated[
+        str | None,
+        typer.Option("--date-order", metavar="ORDER", help='"day first" or "month first". Default: found.', show_default=False),
+    ] = None,
     wet: Annotated[float, typer.Option("--wet", metavar="MM", help="An hour, or day, with so much rain is wet.")] = 0.2,
     by: Annotated[str, typer.Option("--by", metavar="month|season|year", help="What the chain tells apart.")] = "month",
     fill: Annotated[str, typer.Option("--fill", metavar="HOURS", help="Gaps up to so long are filled in, and told.")] = "6 h",
@@ -38,22 +71,15 @@ def weather(
 ) -> None:
     """Check a record of weather, fit wet and dry spells and the hours to it, compare, and give a block for a scenario."""
     from simulation.scenario import ScenarioError
-    from simulation.scenario.weather_records import name_record
 
-    if columns is None:
-        talk.stop(f"--columns: is missing{_columns_in(file)}; write --columns {_EXAMPLE}")
-    keys: dict[str, Any] = {
-        "file": str(file),
-        "columns": _mapping(columns),
-        "time_offset": time_offset,
-        "wet": wet,
-        "by": by,
-        "fill": fill,
-    }
+    values = (columns, only, time_offset, separator, decimal, date_order, wet, by, fill)
+    sources = [context.get_parameter_source(key) for key in _OF_RECORDS]
+    told = [source is not None and source.name != "DEFAULT" for source in sources]
+    keys: dict[str, Any] = {key: value for key, value, mine in zip(_OF_RECORDS, values, told, strict=True) if mine}
     if only is not None:
         keys["only"] = dict(_pairs("--only", only))
     try:
-        named = name_record(keys)
+        named = _of_scenario(file, keys) if file.suffix == ".toml" else _of_file(file, keys)
     except ScenarioError as error:
         talk.refuse(error)
     from simulation.analysis.weather_fit import fit_weather
@@ -76,19 +102,20 @@ def _pairs(option: str, text: str) -> list[tuple[str, str]]:
     return pairs
 
 
-def _mapping(text: str) -> dict[str, Any]:
-    """Return the table of columns that stands in the option."""
-    table: dict[str, Any] = {}
-    for name, value in _pairs("--columns", text):
-        column, colon, unit = value.rpartition(":")
-        table[name] = value if name == "time" else {"column": column, "unit": unit} if colon else {"column": value}
-    return table
+def _of_file(file: Path, keys: dict[str, Any]) -> WeatherFile:
+    from simulation.scenario.weather_records import name_record
+
+    return name_record({"file": str(file), **keys})
 
 
-def _columns_in(file: Path) -> str:
-    """Return what the first line of a file names, as far as it can be read."""
-    try:
-        with file.open(encoding="utf-8-sig") as text:
-            return f", and the file has {text.readline(500).strip()}"
-    except (OSError, ValueError):
-        return ""
+def _of_scenario(file: Path, keys: dict[str, Any]) -> WeatherFile:
+    """Return the record that a scenario names, read as it says."""
+    from simulation.scenario import load_scenario
+
+    if keys:
+        option = next(iter(keys)).replace("_", "-")
+        talk.stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
+    records = load_scenario(file).weather.records
+    if records is None:
+        talk.stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
+    return records

@@ -55,8 +55,8 @@ def spread_of(value: object) -> str:
             words = ["lowest to highest (PERT)"]
         case Lognormal():
             words = ["P10 to P90 (lognormal)"]
-        case Records(values, file):
-            words = [f"one of {len(values)} records in {file}"]
+        case Records(values, file, form):
+            words = [f"one of {len(values)} records in {file}{f' ({form})' if form else ''}"]
     if isinstance(value.scatter, str):
         words.append(f"scatter {value.scatter}")
     elif value.scatter:

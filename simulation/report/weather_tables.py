@@ -35,6 +35,8 @@ def print_weather(found: WeatherFit, console: Console) -> None:
     console.print(heading, style="bold")
     for line in weather_answer(found):
         console.print(line)
+    for said in record.read_as:
+        console.print(f"Read with {said}." if said == record.read_as[0] else f"{said[0].upper()}{said[1:]}.", highlight=False)
     print_section(console, "What the record has", _contents(found))
     if record.findings:
         listed = terms()
@@ -186,6 +188,7 @@ def weather_record(found: WeatherFit) -> dict[str, Any]:
         "first": record.first.isoformat(),
         "unit": found.unit,
         "length": record.length,
+        "read_as": list(record.read_as),
         "wet_from_mm": found.named.wet,
         "in_sample": found.in_sample,
         "filled": record.filled,

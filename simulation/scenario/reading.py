@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
+from pydantic_core import PydanticCustomError
 
 from simulation.scenario.blocks import for_copies, put_blocks
 from simulation.scenario.changes import Change, add, apply, scaled
@@ -20,6 +21,7 @@ from simulation.scenario.refusals import from_pydantic, set_aside
 from simulation.scenario.scenario import Scenario
 from simulation.scenario.snapping import snapped
 from simulation.scenario.source import DataFiles, Source
+from simulation.scenario.units import read_quantity
 
 DEFAULT = "relief_strip"
 
@@ -142,7 +144,8 @@ def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
 
 def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | None) -> Scenario:
     """Return the scenario that a TOML file holds, or every mistake in it."""
-    context = {"files": files}
+    # Times of a record that tell their zone are made local by it; a bad one is told of where it stands.
+    context = {"files": files, "utc_offset": _utc_offset(raw.get("site"))}
     try:
         scenario, found = Scenario.model_validate(raw, context=context), []
     except ValidationError as error:
@@ -157,6 +160,16 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
     if found:
         raise ScenarioError(file, found)
     return scenario
+
+
+def _utc_offset(site: Any) -> float | None:
+    """Return the hours that a site's time is ahead of UTC; None where there is no site, or it cannot be read."""
+    if not isinstance(site, dict):
+        return None
+    try:
+        return read_quantity("duration", site.get("utc_offset", "0 h"))
+    except PydanticCustomError:
+        return None
 
 
 def _toml(text: str, file: str) -> dict[str, Any]:

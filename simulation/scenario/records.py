@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Callable
 from typing import Any
 
+from pydantic_core import PydanticCustomError
+
+from simulation.scenario.csv_form import (
+    DECIMALS,
+    SEPARATORS,
+    CsvForm,
+    FormError,
+    Line,
+    decimal_of,
+    lines_of,
+    listed,
+    one_of,
+    separator_of,
+    word_of,
+)
 from simulation.scenario.mistakes import did_you_mean, shown
 from simulation.scenario.source import DataFiles
 from simulation.scenario.units import KINDS, LARGEST, unit_factor
@@ -15,41 +28,58 @@ from simulation.scenario.units import KINDS, LARGEST, unit_factor
 Wrong = Callable[[str, str, str], None]
 
 
-def read_records(kind: str, table: dict[str, Any], files: DataFiles, wrong: Wrong) -> tuple[float, ...]:
-    """Return the recorded values in ascending order, or tell `wrong` why there are none.
+def read_records(kind: str, table: dict[str, Any], files: DataFiles, wrong: Wrong) -> tuple[tuple[float, ...], CsvForm]:
+    """Return the recorded values in ascending order and how the file is written, or tell `wrong` why there are none.
 
     Parameters
     ----------
     kind : str
         What the values are, a key of `KINDS`.
     table : dict
-        The scenario's table, with ``data``, the file, and perhaps ``column`` and ``unit``.
+        The scenario's table, with ``data``, the file, and perhaps ``column``, ``unit``, ``separator`` and ``decimal``.
     files : DataFiles
         Where the file is read from.
     wrong : callable
         Takes the key, what is wrong and what would be right.
     """
     factor = _factor(kind, table, wrong)
-    lines = _lines(table["data"], files, wrong)
-    if lines is None:
-        return ()
-    (_, header), *rows = lines
+    separator, decimal = (_sign(key, names, table, wrong) for key, names in (("separator", SEPARATORS), ("decimal", DECIMALS)))
+    found = _lines(table["data"], files, separator, wrong)
+    if found is None:
+        return (), CsvForm()
+    separator, ((_, header), *rows) = found
     index = _index(table, header, wrong)
     if index is None or factor is None:
-        return ()
+        return (), CsvForm()
+    cells = [(number, row[index].strip() if index < len(row) else "") for number, row in rows]
+    try:
+        form = CsvForm(separator, decimal or decimal_of((cell for _, cell in cells), separator))
+    except FormError as error:
+        wrong(*error.said)
+        return (), CsvForm()
+    if not any("," in cell or "." in cell for _, cell in cells):
+        form = CsvForm(separator, "")
     values: list[float] = []
     bad: list[str] = []
-    for number, row in rows:
-        cell = row[index] if index < len(row) else ""
-        value = _value(cell, factor)
+    for number, cell in cells:
+        value = _value(cell, form, factor)
         if value is None:
-            bad.append(f"line {number} holds {shown(cell)}")
+            bad.append(f"line {number} holds {shown(word_of(cell))}")
         else:
             values.append(value)
     if bad:
         more = f" and {len(bad) - 3} more lines are no better" if len(bad) > 3 else ""
         wrong("data", f"{', '.join(bad[:3])}{more}", "write numbers of 0 or more, without units")
-    return tuple(sorted(values))
+    return tuple(sorted(values)), form
+
+
+def _sign(key: str, names: dict[str, str], table: dict[str, Any], wrong: Wrong) -> str | None:
+    try:
+        return one_of(names)(table.get(key))
+    except PydanticCustomError as error:
+        context = error.context or {}
+        wrong(key, context["wrong"], context["right"])
+        return None
 
 
 def _factor(kind: str, table: dict[str, Any], wrong: Wrong) -> float | None:
@@ -66,32 +96,33 @@ def _factor(kind: str, table: dict[str, Any], wrong: Wrong) -> float | None:
     return factor
 
 
-def _lines(file: Any, files: DataFiles, wrong: Wrong) -> list[tuple[int, list[str]]] | None:
-    """Return the number and cells of every line that is not empty, the header first; None where nothing is recorded."""
+def _lines(file: Any, files: DataFiles, separator: str | None, wrong: Wrong) -> tuple[str, list[Line]] | None:
+    """Return what parts cells, and every line that is not empty, the header first; None where nothing is recorded."""
     if not isinstance(file, str):
         wrong("data", f"{shown(file)} is not the name of a file", 'write it in quotes, such as "records.csv"')
         return None
     try:
-        reader = csv.reader(io.StringIO(files.text(file), newline=""))
-        lines = [(reader.line_num, row) for row in reader if any(cell.strip() for cell in row)]
+        text = files.text(file)
+        separator = separator or separator_of(text)
+        lines = list(lines_of(text, separator))
     except OSError as error:
         right = "name a CSV file, beside the scenario or by its full path"
         wrong("data", f"{shown(file)}: {(error.strerror or 'cannot be read').lower()}", right)
         return None
-    except (ValueError, csv.Error):
+    except ValueError:
         wrong("data", f"{shown(file)} is not a CSV file in UTF-8", "save it as comma-separated text")
         return None
     if len(lines) < 2:
         wrong("data", f"{shown(file)} holds no records", "write one line of column names, then one line a record")
         return None
-    return lines
+    return separator, lines
 
 
 def _index(table: dict[str, Any], header: list[str], wrong: Wrong) -> int | None:
     columns = [name.strip() for name in header]
     column = table.get("column", columns[0] if len(columns) == 1 else None)
     if not isinstance(column, str):
-        wrong("column", "the file has several columns and none is named", f"name one of: {', '.join(columns)}")
+        wrong("column", "the file has several columns and none is named", f"name one of: {listed(columns)}")
     elif column not in columns:
         wrong("column", f"there is no column {shown(column)}", did_you_mean(column, columns))
     elif columns.count(column) > 1:
@@ -101,9 +132,9 @@ def _index(table: dict[str, Any], header: list[str], wrong: Wrong) -> int | None
     return None
 
 
-def _value(cell: str, factor: float) -> float | None:
+def _value(cell: str, form: CsvForm, factor: float) -> float | None:
     try:
-        value = round(float(cell) * factor, 12)
+        value = round(form.number(cell) * factor, 12)
     except (ValueError, OverflowError):
         return None
     return value if 0 <= value <= LARGEST else None

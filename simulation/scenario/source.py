@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from errno import EFBIG
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -40,6 +41,10 @@ class Source:
     changes: tuple[Change, ...] = field(default=(), compare=False)
     folder: Path = field(default=Path(), compare=False)
     units: System | None = field(default=None, compare=False)
+
+
+#: A data file may be so large: a hundred years of hours take half of it. A larger one is a slip.
+MOST_BYTES = 128 << 20
 
 
 class DataFiles:
@@ -81,6 +86,8 @@ class DataFiles:
             # A device or a pipe has no end.
             if not path.is_file():
                 raise FileNotFoundError(2, "there is no such file")
+            if path.stat().st_size > MOST_BYTES:
+                raise OSError(EFBIG, f"is larger than {MOST_BYTES >> 20} megabytes")
             # Spreadsheets put a byte order mark before the first column's name; lines end as they were written.
             with path.open(newline="", encoding="utf-8-sig") as text:
                 self.read[name] = text.read()

@@ -9,7 +9,7 @@ room draws them.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -48,10 +48,14 @@ class Lognormal:
 
 @dataclass(frozen=True)
 class Records:
-    """A level resampled from the planner's own records, in ascending order."""
+    """A level resampled from the planner's own records, in ascending order.
+
+    `form` says how the file is written, where that is not as most programs write it.
+    """
 
     values: tuple[float, ...]
     file: str
+    form: str = field(default="", compare=False)
 
 
 Level = Constant | Pert | Lognormal | Records
@@ -90,8 +94,8 @@ class Uncertain:
                 level = Pert(low * factor, mode * factor, high * factor)
             case Lognormal(p10, p90):
                 level = Lognormal(p10 * factor, p90 * factor)
-            case Records(values, file):
-                level = Records(tuple(value * factor for value in values), file)
+            case Records(values, file, form):
+                level = Records(tuple(value * factor for value in values), file, form)
         return replace(self, level=level)
 
     @property
@@ -107,7 +111,7 @@ _LEVELS: dict[frozenset[str], str] = {
     frozenset({"data"}): "records",
 }
 _LEVEL_KEYS = {"mean", "low", "mode", "high", "p10", "p90", "data"}
-_RECORD_KEYS = {"column", "unit"}
+_RECORD_KEYS = {"column", "unit", "separator", "decimal"}
 _KEYS = _LEVEL_KEYS | _RECORD_KEYS | {"scatter", "shared_by"}
 
 #: A lognormal level wider than this has a mean that hangs on its far tail alone.
@@ -156,8 +160,8 @@ class _Reader:
             )
             return Constant(1.0)
         if form == "records":
-            values = read_records(self.kind, table, self.files, self.wrong)
-            return Records(values, table["data"]) if values else Constant(1.0)
+            values, way = read_records(self.kind, table, self.files, self.wrong)
+            return Records(values, table["data"], "" if way.plain else way.said) if values else Constant(1.0)
         numbers = {key: number for key in sorted(given) if (number := self.number(key, table[key])) is not None}
         if len(numbers) < len(given):
             return Constant(1.0)

@@ -16,11 +16,15 @@ class RecordError(ValueError):
 
 @dataclass(frozen=True)
 class Finding:
-    """Something in a record that a planner should know of, the line that it is about, and how many hours are lost by it."""
+    """Something in a record that a planner should know of, the line that it is about, and how many hours are lost by it.
+
+    `gap` says whether nothing stands there at all, rather than something that cannot be.
+    """
 
     line: int
     text: str
     lost: int = 0
+    gap: bool = False
 
     def __str__(self) -> str:
         return f"line {self.line}: {self.text}"
@@ -32,9 +36,3 @@ def by_weight(findings: Sequence[Finding]) -> list[Finding]:
     Whoever lists only the first of many can so leave out nothing that loses more than what is listed.
     """
     return sorted(findings, key=lambda finding: (-finding.lost, finding.line))
-
-
-def summary_of(findings: Sequence[Finding], most: int = 3) -> str:
-    """Return the weightiest findings and how many more there are, on one line."""
-    more = f" and {len(findings) - most} more" if len(findings) > most else ""
-    return "; ".join(map(str, by_weight(findings)[:most])) + more

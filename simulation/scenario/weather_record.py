@@ -5,8 +5,6 @@ Nothing is mended silently: what is impossible, double, missing or filled is tol
 
 from __future__ import annotations
 
-import csv
-import io
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -16,9 +14,11 @@ import numpy as np
 from numpy import bool_, float64, intp
 from numpy.typing import NDArray
 
-from simulation.scenario.mistakes import did_you_mean, shown
-from simulation.scenario.weather_columns import VARIABLES, Column, Columns
+from simulation.scenario.csv_form import CsvForm, word_of
+from simulation.scenario.mistakes import shown
+from simulation.scenario.weather_columns import VARIABLES, Column
 from simulation.scenario.weather_findings import Finding, RecordError
+from simulation.scenario.weather_lines import Asked, counted_lines
 
 #: What stands in records where nothing was measured.
 _MISSING = {"", "na", "n/a", "nan", "null", "none", "-", "m"}
@@ -50,6 +50,10 @@ class WeatherRecord:
         How many values of each variable were filled in.
     lines : ndarray
         The line each stands on; −1 where there is none.
+    read_as : tuple of str
+        How the file was read, in words: what was found in it, or told.
+    ahead : float
+        Hours of local time ahead of that of the file, or of UTC where its times tell their zone.
     """
 
     first: datetime
@@ -58,6 +62,8 @@ class WeatherRecord:
     findings: tuple[Finding, ...]
     filled: dict[str, int]
     lines: NDArray[intp] = field(repr=False)
+    read_as: tuple[str, ...] = ()
+    ahead: float = 0.0
 
     @property
     def length(self) -> int:
@@ -79,17 +85,14 @@ class WeatherRecord:
 
 
 @lru_cache(maxsize=4)
-def read_weather(text: str, columns: Columns, only: tuple[tuple[str, str], ...], offset: float, fill: float) -> WeatherRecord:
+def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     """Return the record that stands in the text of a CSV file.
 
     Parameters
     ----------
     text : str
-    columns : Columns
-    only : tuple of (str, str)
-        Columns and what must stand in them for a line to count.
-    offset : float
-        Hours to add to the times of the file to make local ones.
+    asked : Asked
+        Which columns and lines count, and how they are written.
     fill : float
         Gaps of up to so many hours are filled: rain by what was before, all else on a straight line.
 
@@ -99,12 +102,11 @@ def read_weather(text: str, columns: Columns, only: tuple[tuple[str, str], ...],
         If it holds nothing that can be read.
     """
     findings: list[Finding] = []
-    moments, lines, cells = _cells(text, columns, only, findings)
-    step = _step_of(moments)
-    offset_time = timedelta(hours=offset)
+    found = counted_lines(text, asked, findings)
+    columns, local, lines, cells = found.columns, found.moments, found.lines, found.cells
+    step = _step_of(local)
     # Some stations report a few minutes before the hour.
     unit = timedelta(hours=step)
-    local = [moment + offset_time for moment in moments]
     origin = min(local).replace(hour=0, minute=0, second=0, microsecond=0)
     places = np.array([round((moment - origin) / unit) if step == 1 else (moment - origin) // unit for moment in local])
     start, count = int(places.min()), int(places.max() - places.min()) + 1
@@ -120,60 +122,16 @@ def read_weather(text: str, columns: Columns, only: tuple[tuple[str, str], ...],
         on_line[place] = lines[row]
         for (name, column), cell in zip(columns.of, cells[row], strict=True):
             before = len(findings)
-            values[name][place] = _value(name, column, cell, step, lines[row], findings)
+            values[name][place] = _value(name, column, cell, found.form, step, lines[row], findings)
             if len(findings) > before:
                 bad[name, place] = before
     _lows_and_highs(values, on_line, findings, bad)
     filled = _fill_all(values, step, fill, on_line, findings, bad)
     if np.isnan(values["rain"]).all():
         raise RecordError("columns", "the column of rain holds no number", "name another")
-    values = {name: found for name, found in values.items() if not np.isnan(found).all()}
+    values = {name: known for name, known in values.items() if not np.isnan(known).all()}
     findings.sort(key=lambda finding: finding.line)
-    return WeatherRecord(origin + start * unit, step, values, tuple(findings), filled, on_line)
-
-
-def _cells(
-    text: str, columns: Columns, only: tuple[tuple[str, str], ...], findings: list[Finding]
-) -> tuple[list[datetime], list[int], list[list[str]]]:
-    """Return time, line and cells of every line that counts."""
-    reader = csv.reader(io.StringIO(text, newline=""))
-    try:
-        header = [name.strip() for name in next(reader, [])]
-        rows = [(reader.line_num, row) for row in reader if row]
-    except csv.Error:
-        raise RecordError("file", "is not a CSV file", "save it as comma-separated text") from None
-    wanted = [("time", columns.time), *((key, column.name) for key, column in columns.of)]
-    for key, name in wanted:
-        if name not in header:
-            raise RecordError("columns", f"there is no column {shown(name)} of {key}", did_you_mean(name, header))
-    for name, _ in only:
-        if name not in header:
-            raise RecordError("only", f"there is no column {shown(name)}", did_you_mean(name, header))
-    time_at, *at = [header.index(name) for _, name in wanted]
-    kept = [(header.index(name), value) for name, value in only]
-    moments: list[datetime] = []
-    lines: list[int] = []
-    cells: list[list[str]] = []
-    for line, row in rows:
-        if len(row) < len(header):
-            findings.append(Finding(line, f"has {len(row)} cells of {len(header)}; left out"))
-            continue
-        if any(row[place].strip() != value for place, value in kept):
-            continue
-        try:
-            moment = datetime.fromisoformat(row[time_at].strip().replace("/", "-")).replace(tzinfo=None)
-        except ValueError:
-            findings.append(Finding(line, f"{shown(row[time_at])} is no time such as 2013-07-01T14:00; left out"))
-            continue
-        moments.append(moment)
-        lines.append(line)
-        cells.append([row[place].strip() for place in at])
-    if len(moments) < 2:
-        why = "no two lines can be read"
-        if only:
-            why += " where " + " and ".join(f"{name} is {shown(value)}" for name, value in only)
-        raise RecordError("file", f"{why}{f' ({findings[0]})' if findings else ''}", "check columns and only")
-    return moments, lines, cells
+    return WeatherRecord(origin + start * unit, step, values, tuple(findings), filled, on_line, found.read_as, found.ahead)
 
 
 def _step_of(moments: list[datetime]) -> int:
@@ -193,22 +151,22 @@ def _counted(count: int, step: int) -> str:
     return f"{count} {_name(step)}{'' if count == 1 else 's'}"
 
 
-def _value(name: str, column: Column, cell: str, step: int, line: int, findings: list[Finding]) -> float:
+def _value(name: str, column: Column, cell: str, form: CsvForm, step: int, line: int, findings: list[Finding]) -> float:
     """Return the value of a cell in the unit used inside, NaN if it holds none that can be true."""
     if cell.lower() in _MISSING:
         return np.nan
     if name == "rain" and cell.upper() in ("T", "TRACE"):
         return 0.0
     try:
-        value = column.convert(float(cell))
+        value = column.convert(form.number(cell))
     except (ValueError, OverflowError):
-        findings.append(Finding(line, f"{column.name} holds {shown(cell)}, which is no number; taken as missing"))
+        findings.append(Finding(line, f"{column.name} holds {shown(word_of(cell))}, which is no number; taken as missing"))
         return np.nan
     low, high = (0.0, _MOST_RAIN[step]) if name == "rain" else _POSSIBLE.get(name, _TEMPERATURES)
     if low <= value <= high:
         return value
     inside = {"rain": "mm", "wind": "mph", "temperature": "°C", "humidity": "%"}[VARIABLES[name]]
-    said = f"{column.name} holds {shown(cell)}, not within {low:g} to {high:g} {inside}"
+    said = f"{column.name} holds {shown(word_of(cell))}, not within {low:g} to {high:g} {inside}"
     findings.append(Finding(line, f"{said}; taken as missing"))
     return np.nan
 
@@ -275,7 +233,7 @@ def _fill_all(
         count = end - start
         said = f"after it {_counted(count, step)} {'has' if count == 1 else 'have'} no value of {', '.join(names)}"
         said += "; filled in" if short else "; not filled in"
-        findings.append(Finding(int(lines[:start].max(initial=1)), said, 0 if short else count * step))
+        findings.append(Finding(int(lines[:start].max(initial=1)), said, 0 if short else count * step, gap=True))
     findings[:] = [finding for at, finding in enumerate(findings) if at not in told_before]
     return filled
 

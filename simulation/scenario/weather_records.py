@@ -10,12 +10,14 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt, ValidationError, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
+from simulation.scenario.csv_form import DECIMALS, SEPARATORS, one_of
 from simulation.scenario.mistakes import ScenarioError, complaint, shown
 from simulation.scenario.section import Duration, HoursEitherWay, Number, Section, written
 from simulation.scenario.source import DataFiles
 from simulation.scenario.unread import UNREAD, UnreadError
 from simulation.scenario.weather_columns import ColumnsOfFile
 from simulation.scenario.weather_findings import RecordError
+from simulation.scenario.weather_lines import Asked
 from simulation.scenario.weather_record import WeatherRecord, read_weather
 
 
@@ -31,13 +33,21 @@ class WeatherFile(Section):
 
     file: Annotated[str, Field(strict=True)]
     """The file, beside the scenario or by its full path."""
-    columns: ColumnsOfFile
+    columns: ColumnsOfFile = None
     """Which column holds what: `time`, `rain`, and as far as there are any `wind`, `gust`, `temperature`, `humidity`, and by days
-    `temperature_low` and `temperature_high`; each but the time with its unit."""
+    `temperature_low` and `temperature_high`; each but the time with its unit, as in "time=utc,rain=precip:inch" or in a table.
+    Default: those whose names say it, such as time, rain_mm, temp_c, rh_pct, wind_mps, gust_mps."""
     only: Annotated[tuple[tuple[str, str], ...], BeforeValidator(_read_only)] = ()
     """Columns and what must stand in them for a line to count, such as a station. Default: every line counts."""
     time_offset: HoursEitherWay = written("0 h")
-    """Local time minus the times of the file. Default: none (planning value)."""
+    """Local time minus the times of the file, or minus UTC where these tell their zone (Z, +01:00). Default: none (planning
+    value); of times that tell their zone, the site's `utc_offset`."""
+    separator: Annotated[str | None, BeforeValidator(one_of(SEPARATORS))] = None
+    """What parts the cells of a line: "," ";" "|" or "tab". Default: found in the file."""
+    decimal: Annotated[str | None, BeforeValidator(one_of(DECIMALS))] = None
+    """What stands before decimals: "." or ",". Default: found in the file."""
+    date_order: Literal["year first", "day first", "month first"] | None = None
+    """Which part of a date comes first. Default: found in the file; where no day is above 12, dotted dates have the day first."""
     use: Literal["fit", "resample", "replay"] = "fit"
     """`fit` a chain and what goes with it by month; `resample` whole years, or pieces of days where there are fewer than 15;
     `replay` one year. Of a record by days each day keeps its figures, and its hours are drawn."""
@@ -62,7 +72,8 @@ class WeatherFile(Section):
 
     @model_validator(mode="after")
     def _read_file(self, info: ValidationInfo) -> Self:
-        parts = (self.file, self.columns, self.only, self.time_offset, self.fill)
+        forms = (self.separator, self.decimal, self.date_order)
+        parts = (self.file, self.columns, self.only, self.time_offset, self.fill, *forms)
         if any(part is UNREAD for part in parts):
             return self
         files = (info.context or {}).get("files") or DataFiles(Path())
@@ -74,7 +85,9 @@ class WeatherFile(Section):
         except ValueError:
             raise _wrong("file", f"{shown(self.file)} is not a CSV file in UTF-8", "save it as comma-separated text") from None
         try:
-            self._record = read_weather(text, self.columns, self.only, self.time_offset, self.fill)
+            offset = self.time_offset if "time_offset" in self.model_fields_set else None
+            asked = Asked(self.columns, self.only, offset, (info.context or {}).get("utc_offset"), *forms)
+            self._record = read_weather(text, asked, self.fill)
         except RecordError as error:
             raise _wrong(*error.said) from None
         return self

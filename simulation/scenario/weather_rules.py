@@ -5,12 +5,10 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
-from pathlib import Path
 
 from simulation.scenario.mistakes import Mistake
 from simulation.scenario.sky import Weather
 from simulation.scenario.unread import told
-from simulation.scenario.weather_findings import summary_of
 from simulation.scenario.weather_record import WeatherRecord
 from simulation.scenario.weather_records import WeatherFile
 
@@ -123,23 +121,36 @@ def can_be_resampled(named: WeatherFile) -> bool:
     return not list(record_mistakes(named.model_copy(update={"use": "resample"})))
 
 
-def record_warnings(weather: Weather, starts: datetime, horizon: float, folder: Path) -> Iterator[Mistake]:
-    """Yield what a planner should know of the record that a scenario's weather comes from, a file in a folder."""
+def record_warnings(weather: Weather, starts: datetime, horizon: float, file: str) -> Iterator[Mistake]:
+    """Yield what a planner should know of the record that a scenario's weather comes from; `file` is that of the scenario."""
     if weather.model != "records" or weather.records is None:
         return
     named, record = weather.records, weather.records.record
     if record.findings:
-        filled = max(record.filled.values())
-        wrong = f"{len(record.findings)} lines are odd, and {filled} {'hours' if record.step == 1 else 'days'} were filled in: "
         # The command fits a chain, and refuses what is too short for one.
         enough = record.length * record.step >= 24 * FEWEST_DAYS
-        right = f"list all with: {command_for(named, folder)}" if enough else "look at those lines of the file"
-        yield Mistake("weather.records", f"{wrong}{summary_of(record.findings, 2)}", right)
+        right = f"list all with: {shlex.join(['keystrip', 'weather', file])}" if enough else "look at those lines of the file"
+        yield Mistake("weather.records", _in_short(named), right)
     if named.use == "replay":
         yield from replay_beyond(named, starts, horizon)
     elif record.years <= ONE_YEAR:
         wrong = f"the record goes over {record.length * record.step / 24:.0f} days, so it does not say how years differ"
         yield Mistake("weather.records", wrong, "take a longer one if there is any")
+
+
+def _in_short(named: WeatherFile) -> str:
+    """Return on one line what is to be known of a record."""
+    record, unit = named.record, "hour" if named.record.step == 1 else "day"
+
+    def counted(number: int, what: str) -> str:
+        return f"{number:,} {what}{'' if number == 1 else 's'}"
+
+    filled, opened = max(record.filled.values()), sum(one.lost for one in record.findings) // record.step
+    odd = sum(not one.gap for one in record.findings)
+    parts = [f"{counted(filled, unit)} of {record.length:,} filled in"] if filled else []
+    parts += [f"{counted(opened, unit)} without a value"] if opened else []
+    parts += [f"{counted(odd, 'odd line')}"] if odd else []
+    return f"{named.file}: {', '.join(parts)}"
 
 
 def replay_beyond(named: WeatherFile, starts: datetime, horizon: float) -> Iterator[Mistake]:
@@ -155,16 +166,3 @@ def replay_beyond(named: WeatherFile, starts: datetime, horizon: float) -> Itera
         left = (lasts - begins) / timedelta(days=1)
         wrong = f"the record ends {left:.0f} days after hour zero, before the horizon: the replay goes on with other days of it"
         yield Mistake("weather.records.year", wrong, "name an earlier year, or look at builds that last so long with care")
-
-
-def command_for(named: WeatherFile, folder: Path) -> str:
-    """Return the command that tells everything of a record, a file in a folder, as the scenario reads it."""
-    columns = [f"time={named.columns.time}", *(f"{name}={column.name}:{column.unit}" for name, column in named.columns.of)]
-    words = ["keystrip", "weather", str(folder / named.file), "--columns", ",".join(columns)]
-    if named.only:
-        words += ["--only", ",".join(f"{name}={value}" for name, value in named.only)]
-    written = {"time_offset": f"{named.time_offset:g} h", "wet": f"{named.wet:g}", "by": named.by, "fill": f"{named.fill:g} h"}
-    for key, text in written.items():
-        # With an equals sign, so that a time offset west of the file's is not taken for an option.
-        words += [f"--{key.replace('_', '-')}={text}"] if key in named.model_fields_set else []
-    return shlex.join(words)
