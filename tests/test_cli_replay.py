@@ -126,6 +126,8 @@ def test_a_disk_that_fails_while_it_is_written_keeps_the_old_file(keystrip, shor
     old.write_text("old")
     monkeypatch.setattr(replay_files, "page_of", full)
     code, _, said = keystrip("replay", short, "--replication", 0, "--out", old)
+    assert (code, "add --force" in said, old.read_text()) == (2, True, "old")
+    code, _, said = keystrip("replay", short, "--replication", 0, "--out", old, "--force")
     assert code == 2
     assert said == f"keystrip: --out: {old} cannot be written (No space left on device); name a file that can be\n"
     assert old.read_text() == "old"

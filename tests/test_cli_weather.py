@@ -7,6 +7,7 @@ import pytest
 from short_strip import LEAST
 
 from simulation.analysis.weather_fit import fit_weather
+from simulation.report.named_files import RECORD
 from simulation.report.weather_tables import MONTHS, weather_answer
 from simulation.scenario import parse_scenario
 from simulation.scenario.weather_records import name_record
@@ -55,7 +56,7 @@ def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(ke
     left = folder / "reports" / "station"
     assert block.strip() == (left / "weather.toml").read_text().strip()
     assert parse_scenario(FIELD + block).weather.model == "three-state"
-    assert {file.name for file in left.iterdir()} == {"weather.svg", "weather.png", "weather.toml", "weather.json"}
+    assert {file.name for file in left.iterdir()} == {"weather.svg", "weather.png", "weather.toml", "weather.json", RECORD}
 
 
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, folder):

@@ -74,6 +74,7 @@ def brief(
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
+    force: talk.FORCE = False,
 ) -> None:
     """Write one file for the commander: when, how likely, what drives it, what would help, what to order, and how to repeat it.
 
@@ -94,6 +95,7 @@ def brief(
     file = out or folder / "brief.html"
     if why := unable(file):
         talk.stop(f"--out: {why}")
+    talk.may_write("--out", file, loaded, force)
     if run is not None:
         replications, seed, sampling = replications or run[0], run[1] if seed is None else seed, run[2]
     else:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from csv import DictWriter
 from pathlib import Path
 from typing import Annotated
 
@@ -31,24 +30,28 @@ def takeoff(
             show_default=False,
         ),
     ] = None,
+    force: talk.FORCE = False,
 ) -> None:  # fmt: skip
     """Count all that the field takes: mats, key strips, rail, ramps, junctions, pallets, loads; draw it to scale."""
     from simulation.field import take_off
     from simulation.report import print_take_off, take_off_record
     from simulation.report.field_pictures import ENDINGS, save_field
     from simulation.report.order_tables import order_rows
+    from simulation.report.spreadsheet import csv_of
 
     if detail is not None and draw is None:
         talk.stop("--detail: it says what is drawn, and nothing is; name a file with --draw")
     if draw is not None and draw.suffix.lower() not in ENDINGS:
         talk.stop(f"--draw: {draw} has no ending of a picture; write {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
     name, loaded = talk.load(scenario, units)
+    talk.may_write("--draw", draw, loaded, force)
+    talk.may_write("--csv", csv, loaded, force)
     with talk.mistakes_of(name):
         quantities = take_off(loaded)
         if draw is not None:
-            _write("--draw", draw, lambda: save_field(loaded, draw, detail))
+            _write("--draw", draw, lambda made: save_field(loaded, made, detail))
     if csv is not None:
-        _write("--csv", csv, lambda: _table(csv, order_rows(quantities)))
+        _write("--csv", csv, lambda made: made.write_text(csv_of(order_rows(quantities)), encoding="utf-8"))
     talk.show(
         as_json,
         lambda: take_off_record(loaded.title, quantities, loaded),
@@ -56,19 +59,16 @@ def takeoff(
     )
 
 
-def _write(option: str, file: Path, write: Callable[[], None]) -> None:
+def _write(option: str, file: Path, write: Callable[[Path], object], said: str = "{} written") -> None:
+    from simulation.report.named_files import write_named
+
+    if not file.parent.is_dir():
+        talk.stop(f"{option}: {file} cannot be written: there is no folder {file.parent}; name a file in one that exists")
     try:
-        write()
+        write_named(file, write)
     except OSError as error:
         talk.stop(f"{option}: {file} cannot be written: {error.strerror or error}; name a file that can be written")
-    talk.say(f"{file} written")
-
-
-def _table(file: Path, rows: list[dict[str, object]]) -> None:
-    with file.open("w", encoding="utf-8", newline="") as target:
-        writer = DictWriter(target, list(rows[0]))
-        writer.writeheader()
-        writer.writerows(rows)
+    talk.say(said.format(file))
 
 
 def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: talk.JSON = False) -> None:
@@ -110,31 +110,30 @@ def trace(
     out: Annotated[
         Path | None, typer.Option("--out", metavar="FILE.csv", help="Default: standard output.", show_default=False)
     ] = None,
+    force: talk.FORCE = False,
 ) -> None:
     """Write every step of one build as CSV; hours since hour zero."""
     from simulation.build import build_once
+    from simulation.report.spreadsheet import csv_of_frame
 
     name, loaded = talk.load(scenario)
+    talk.may_write("--out", out, loaded, force)
     with talk.mistakes_of(name):
         steps = build_once(loaded, replication=replication, seed=seed).steps
     if out is None:
-        talk.put(steps.to_csv(index=False))
+        talk.put(csv_of_frame(steps))
         return
-    try:
-        steps.to_csv(out, index=False)
-    except OSError as error:
-        talk.stop(f"--out: {out} cannot be written: {error}; name a file that can be written")
-    talk.say(f"{len(steps)} steps in {out}")
+    _write("--out", out, lambda made: made.write_text(csv_of_frame(steps), encoding="utf-8"), f"{len(steps)} steps in {{}}")
 
 
 def new(file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.", show_default=False)]) -> None:
     """Write a commented scenario to start from; a file that exists is never overwritten."""
+    from simulation.report.named_files import write_new
     from simulation.scenario import shipped
 
     text = shipped().read_text(encoding="utf-8")
     try:
-        with file.open("x", encoding="utf-8") as target:
-            target.write(text)
+        write_new(file, text)
     except FileExistsError:
         talk.stop(f"{file}: exists already and is not overwritten; name another file")
     except OSError as error:

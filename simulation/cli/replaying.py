@@ -53,6 +53,7 @@ def replay(
             show_default=False,
         ),
     ] = None,
+    force: talk.FORCE = False,
 ) -> None:
     """Show the field being laid hour by hour, to scale: a page that needs no network, a film, or a still of one hour.
 
@@ -66,6 +67,7 @@ def replay(
     name, loaded = talk.load(scenario, units)
     number = _number(replication)
     file = _file(name, at, out)
+    talk.may_write("--out", file, loaded, force)
     step = None if every is None else _step(every)
     hour = None if at is None else _hour(at, loaded)
     with talk.mistakes_of(name), talk.refusals():

@@ -52,6 +52,7 @@ OUT = Annotated[
     Path | None,
     typer.Option("--out", metavar="DIR", help="Folder of builds and report. Default: reports/SCENARIO.", show_default=False),
 ]
+FORCE = Annotated[bool, typer.Option("--force", help="Replace a file even if this program did not write it.")]
 CLUSTER = Annotated[
     str | None,
     typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
@@ -97,6 +98,22 @@ def folder_of(name: str, out: Path | None) -> Path:
     global _kept_in
     _kept_in = out or Path("reports") / Path(name).stem
     return _kept_in
+
+
+def may_write(option: str, file: Path | None, scenario: Scenario | None, force: bool) -> None:
+    """Refuse a file that a command is to write, before anything is computed, if what stands there is not to be replaced."""
+    from simulation.report.named_files import refusal
+
+    if file is not None and (why := refusal(file, _files_of(scenario), force)):
+        stop(f"{option}: {why}")
+
+
+def _files_of(scenario: Scenario | None) -> list[Path]:
+    """Return the files that a scenario was read from: its own, and those of its records."""
+    if scenario is None:
+        return []
+    own = Path(scenario.source.file)
+    return [own, *(scenario.source.folder / name for name in scenario.source.data)]
 
 
 def interruptible(command: Callable[..., None]) -> Callable[..., None]:

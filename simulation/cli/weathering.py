@@ -68,6 +68,7 @@ def weather(
         typer.Option("--out", metavar="DIR", help="Folder of picture and files. Default: reports/NAME.", show_default=False),
     ] = None,
     as_json: talk.JSON = False,
+    force: talk.FORCE = False,
 ) -> None:
     """Check a record of weather, fit wet and dry spells and the hours to it, compare, and give a block for a scenario."""
     from simulation.scenario import ScenarioError
@@ -83,11 +84,13 @@ def weather(
     except ScenarioError as error:
         talk.refuse(error)
     from simulation.analysis.weather_fit import fit_weather
-    from simulation.report.weather_picture import write_weather
+    from simulation.report.weather_picture import FILES, write_weather
     from simulation.report.weather_tables import print_weather, weather_record
 
-    found = fit_weather(named)
     folder = out or Path("reports") / file.stem
+    for name in FILES:
+        talk.may_write("--out", folder / name, None, force)
+    found = fit_weather(named)
     talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console))
     talk.leave(lambda: write_weather(found, folder), folder, "")
 

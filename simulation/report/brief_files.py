@@ -6,7 +6,7 @@ from pathlib import Path
 from tempfile import TemporaryFile
 
 from simulation.report.brief_content import Brief
-from simulation.report.drafts import write_whole
+from simulation.report.named_files import write_named
 
 #: Endings of a file -> what it is.
 FORMS = {".html": "one page that needs no network", ".htm": "the same", ".pdf": "two to four pages of paper"}
@@ -50,8 +50,4 @@ def write_brief(brief: Brief, file: Path) -> Path:
 
         content = html_of(brief).encode()
 
-    def write(draft: Path) -> list[Path]:
-        (draft / file.name).write_bytes(content)
-        return [draft / file.name]
-
-    return write_whole(file.parent, write)[0]
+    return write_named(file, lambda made: made.write_bytes(content))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import math
 import re
 from pathlib import Path
@@ -15,6 +14,7 @@ from simulation.report.compare_picture import save_comparison
 from simulation.report.compare_tables import answer_lines
 from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
+from simulation.report.spreadsheet import csv_of
 
 _TEAM = re.compile(r"\d+x\d+")
 
@@ -35,11 +35,7 @@ def write_comparison(found: Comparison, folder: Path) -> list[Path]:
 
     def write(draft: Path) -> list[Path]:
         (draft / f"{stem}.json").write_text(as_json(record) + "\n", encoding="utf-8")
-        with (draft / f"{stem}.csv").open("w", newline="", encoding="utf-8") as file:
-            rows = [_flat(plan) for plan in record["plans"]]
-            writer = csv.DictWriter(file, list(rows[0]))
-            writer.writeheader()
-            writer.writerows(rows)
+        (draft / f"{stem}.csv").write_text(csv_of([_flat(plan) for plan in record["plans"]]), encoding="utf-8")
         return [draft / f"{stem}.json", draft / f"{stem}.csv", *save_comparison(found, draft / stem)]
 
     return write_whole(folder, write)

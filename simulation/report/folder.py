@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from simulation.analysis.readiness import Forecast
 from simulation.report.drafts import write_whole
 from simulation.report.pictures import Picture, s_curve_of
+from simulation.report.spreadsheet import csv_of_frame
 from simulation.report.summary import summary_of
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = 
     def write(draft: Path) -> list[Path]:
         summary, builds = draft / "summary.json", draft / "replications.csv"
         summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
-        _reached(forecast.builds).to_csv(builds, index=False)
+        builds.write_text(csv_of_frame(_reached(forecast.builds)), encoding="utf-8")
         drawn = [picture.save(draft) for picture in (s_curve_of(forecast), *further)]
         return [summary, builds, *(file for files in drawn for file in files)]
 

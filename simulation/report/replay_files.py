@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
 from simulation.analysis.replay import Frame, Replay
-from simulation.report.drafts import write_whole
 from simulation.report.look import STYLE
+from simulation.report.named_files import write_named
 from simulation.report.replay_page import page_of
 from simulation.report.replay_picture import Picture
 
@@ -71,8 +71,7 @@ def write_replay(replay: Replay, file: Path, progress: Callable[[int, int], None
         If the program that makes films fails.
     """
 
-    def write(draft: Path) -> list[Path]:
-        made = draft / file.name
+    def write(made: Path) -> None:
         ending = file.suffix.lower()
         if ending in STILLS:
             _still(replay, made)
@@ -82,9 +81,8 @@ def write_replay(replay: Replay, file: Path, progress: Callable[[int, int], None
             _gif(replay, made, progress)
         else:
             _mp4(replay, made, progress)
-        return [made]
 
-    return write_whole(file.parent, write)[0]
+    return write_named(file, write)
 
 
 def _still(replay: Replay, file: Path) -> None:

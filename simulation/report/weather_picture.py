@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from simulation.report import wording
-from simulation.report.drafts import write_whole
 from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
+from simulation.report.named_files import write_noted
 from simulation.report.weather_block import weather_block
 from simulation.report.weather_tables import weather_answer, weather_record
 
@@ -110,6 +110,10 @@ def _at_most(values: NDArray[intp]) -> tuple[NDArray[intp], NDArray[float64]]:
     return found, counts.cumsum() / max(len(values), 1)
 
 
+#: What is written into a folder.
+FILES = ("weather.svg", "weather.png", "weather.toml", "weather.json")
+
+
 def write_weather(found: WeatherFit, folder: Path) -> list[Path]:
     """Write the picture, the block for a scenario and all figures into a folder, and return their paths.
 
@@ -118,12 +122,12 @@ def write_weather(found: WeatherFit, folder: Path) -> list[Path]:
     OSError
         If the folder or a file in it cannot be written.
     """
-    return write_whole(folder, lambda draft: _save(found, draft))
+    return write_noted(folder, lambda draft: _save(found, draft))
 
 
 def _save(found: WeatherFit, folder: Path) -> list[Path]:
     pictures = save_figure(lambda: draw_weather(found), folder / "weather", describe_weather(found))
-    block, record = folder / "weather.toml", folder / "weather.json"
+    block, record = (folder / name for name in FILES[2:])
     block.write_text(weather_block(found.fit), encoding="utf-8")
     record.write_text(json.dumps(weather_record(found), indent=2) + "\n", encoding="utf-8")
     return [*pictures, block, record]

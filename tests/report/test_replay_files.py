@@ -8,6 +8,7 @@ from PIL import Image
 from replayed import replay
 
 from simulation.report import replay_files
+from simulation.report.named_files import RECORD
 from simulation.report.replay_files import FilmError, unable, write_replay
 
 
@@ -15,7 +16,7 @@ def test_a_film_has_every_frame_and_holds_the_last(tmp_path):
     shown = replay(at=(0.0, 3.0, 6.0, 9.0))
     told = []
     file = write_replay(shown, tmp_path / "new" / "replay.gif", lambda done, of: told.append((done, of)))
-    assert [one.name for one in file.parent.iterdir()] == ["replay.gif"]
+    assert sorted(one.name for one in file.parent.iterdir()) == [RECORD, "replay.gif"]
     with Image.open(file) as film:
         assert film.n_frames == len(shown.frames)
         assert film.size[0] == 1000

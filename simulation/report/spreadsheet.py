@@ -1,0 +1,39 @@
+"""Tables for a spreadsheet: a text that one would run as a formula is written so that it stays a text."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+#: What a formula begins with, in one spreadsheet or another.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def csv_of(records: Sequence[Mapping[str, object]]) -> str:
+    """Return records as comma-separated values, their columns those of the first.
+
+    Numbers are left alone; a text that begins like a formula is put behind an apostrophe, as is usual.
+    """
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(map(_inert, records[0]))
+    writer.writerows([_inert(record[name]) for name in records[0]] for record in records)
+    return text.getvalue()
+
+
+def csv_of_frame(frame: pd.DataFrame) -> str:
+    """Return a table of pandas in the same way."""
+    from pandas.api.types import is_numeric_dtype
+
+    texts = {name: frame[name].map(_inert) for name in frame.columns if not is_numeric_dtype(frame[name])}
+    text: str = frame.assign(**texts).rename(columns=_inert).to_csv(index=False, lineterminator="\n")
+    return text
+
+
+def _inert(cell: Any) -> Any:
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA) else cell
