@@ -105,10 +105,12 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     found = counted_lines(text, asked, findings)
     columns, local, lines, cells = found.columns, found.moments, found.lines, found.cells
     step = _step_of(local)
-    # Some stations report a few minutes before the hour.
     unit = timedelta(hours=step)
     origin = min(local).replace(hour=0, minute=0, second=0, microsecond=0)
-    places = np.array([round((moment - origin) / unit) if step == 1 else (moment - origin) // unit for moment in local])
+    # Some stations report a few minutes before the hour. A time zone may lie half an hour beside the file's: halves all go up,
+    # since Python's own rounding would put two hours in one place and leave the next one empty.
+    early = unit / 2 if step == 1 else timedelta()
+    places = np.array([(moment - origin + early) // unit for moment in local])
     start, count = int(places.min()), int(places.max() - places.min()) + 1
     if count > _MOST_LINES:
         raise RecordError("columns", f"goes over {count:,} {_name(step)}s", "check the column of the time")

@@ -1,5 +1,7 @@
 """Records of weather: read in their units, and everything that is wrong with them told with its line."""
 
+from datetime import datetime, timedelta
+
 import numpy as np
 import pytest
 from scenario_texts import line, lines, written
@@ -60,6 +62,14 @@ def test_times_are_made_local_and_lines_of_other_stations_do_not_count(beside):
     columns = 'columns = { time = "t", rain = { column = "p", unit = "mm" } }'
     found = record("t,s,p\n" + rows, beside, 'only = { s = "B" }\ntime_offset = "-5 h"', columns)
     assert (found.first.isoformat(), found.length, found.findings) == ("2021-02-28T19:00:00", 800, ())
+
+
+@pytest.mark.parametrize("offset", ["5.5 h", "-3.5 h", "5.75 h", "0.5 h", "12 h"])
+def test_no_hour_is_lost_where_local_time_lies_half_an_hour_beside_the_files(offset, beside):
+    found = record(hours(), beside, f'time_offset = "{offset}"')
+    assert (found.length, found.findings) == (24 * 40, ())
+    away = (found.first - datetime(2021, 3, 1)) / timedelta(hours=1) - float(offset.split()[0])
+    assert abs(away) <= 0.5
 
 
 @pytest.mark.parametrize(
