@@ -16,7 +16,7 @@ _HEAD = TEXT[: TEXT.index(_LINE)]
 
 #: The scenario with each ending: keys that exclude each other are shared out among these.
 ENDINGS = {"records": TEXT} | {
-    name: f"{_HEAD}\n{(FOLDER / f'{name}.toml').read_text(encoding='utf-8')}" for name in ("chain", "climate", "three_state")
+    name: f"{_HEAD}\n{(FOLDER / f'{name}.toml').read_text(encoding='utf-8')}" for name in ("climate", "three_state")
 }
 
 
