@@ -23,6 +23,7 @@ from simulation.conditions.calendar import DARK, FATIGUE, OFF_SHIFT
 from simulation.conditions.kinds import SHIFTS
 from simulation.conditions.lost_hours import AT_WORK, Asked, LostHours, Month, lost_hours, months_of
 from simulation.conditions.minding import efficiency_of, unstated
+from simulation.conditions.work_and_rest import MOST_A_DAY
 from simulation.scenario.mistakes import ScenarioError
 
 if TYPE_CHECKING:
@@ -70,7 +71,10 @@ class MonthLost:
     days : Estimate
         Lost days: those on which weather takes at least half of the usable hours.
     water : Estimate or None
-        Quarts that one person drinks in a shift, over all shifts of all seasons; None where heat is not considered.
+        Quarts that one person drinks in a shift, over all shifts of all seasons, `MOST_A_DAY` at most; None where heat is not
+        considered.
+    too_much : float
+        Share of these shifts in which the table asks for more than that.
     caution : Estimate or None
         Hours at work in a wind chill of caution; None where cold is not considered.
     """
@@ -80,6 +84,7 @@ class MonthLost:
     by_cause: dict[str, float]
     days: Estimate
     water: Estimate | None
+    too_much: float
     caution: Estimate | None
 
 
@@ -268,16 +273,20 @@ class _Reading:
     def month(self, place: int) -> MonthLost:
         lost, kind = self.lost, self.work.clock
         days, month = lost.days_of(place), lost.months[place]
-        drunk = None
+        drunk, too_much = None, 0.0
         if kind in lost.water:
             begins = np.array(self.work.begins)
             mine = lost.water[kind][:, (begins >= month.start) & (begins < month.end)]
-            drunk = Estimate.of(mine[mine > 0.0]) if (mine > 0.0).any() else Estimate(0.0, 0.0, 0.0)
+            # Where two sets of people keep a shift, each drinks its part of it.
+            each = mine[mine > 0.0] / self.work.sets
+            too_much = float((each > MOST_A_DAY + 1e-9).mean()) if each.size else 0.0
+            drunk = Estimate.of(np.minimum(each, MOST_A_DAY)) if each.size else Estimate(0.0, 0.0, 0.0)
         return MonthLost(
             usable=float(self.usable[:, days].sum(axis=1).mean()),
             hours=Estimate.of(self.taken[:, days].sum(axis=1)),
             by_cause={cause: lost.mean(kind, place, cause) for cause in self.weather},
             days=Estimate.of(self.gone[:, days].sum(axis=1).astype(float)),
             water=drunk,
+            too_much=too_much,
             caution=Estimate.of(lost.caution[kind][:, days].sum(axis=1)) if kind in lost.caution else None,
         )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.analysis.people import sets_of
 from simulation.conditions import ClockPlan, crew_clock, relieved
 from simulation.conditions.kinds import SHIFTS
 from simulation.conditions.shift_pattern import begins_of_shifts, rest_of
@@ -33,6 +34,8 @@ class Work:
         Days on which no shift begins because they are days of rest, from hour zero to the horizon.
     rest_hours : float
         Hours that the shift would have had without them.
+    sets : int
+        Sets of people that keep a shift, one after the other; a crew is always one.
     """
 
     name: str
@@ -40,6 +43,7 @@ class Work:
     begins: tuple[float, ...]
     rest_days: int
     rest_hours: float
+    sets: int
 
 
 def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, ...]:
@@ -73,7 +77,13 @@ def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, 
         if told:
             add(_WORDS[kind], kind, scenario.shifts.of(SHIFTS[kind]))
     return tuple(
-        Work(", ".join(names[key]), clock, _begins(scenario, shift), *rest_of(shift, scenario.starts, scenario.horizon))
+        Work(
+            ", ".join(names[key]),
+            clock,
+            _begins(scenario, shift),
+            *rest_of(shift, scenario.starts, scenario.horizon),
+            sets_of(shift) if clock in _WORDS else 1,
+        )
         for key, (clock, shift) in first.items()
     )
 

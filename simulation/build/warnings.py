@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.build.field_warnings import field_warnings
 from simulation.chance import mean
 from simulation.conditions import daylight, on_shift
-from simulation.conditions.shift_pattern import rests
+from simulation.conditions.shift_pattern import longest_of, rests
 from simulation.field import take_off
 from simulation.scenario import Mistake
 from simulation.scenario.mistakes import step_name
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
     from simulation.scenario.people import Shift
 
-#: Hours a day that one crew can be asked to lay. Planning value.
+#: Hours a day that one crew can be asked to lay, or to be there from its first hour to its last. Planning value.
 LONG_DAY = 14
 #: Days from hour zero that are looked at for darkness, and the share of the hours on shift that may be dark. Planning values.
 FORTNIGHT, DARK = 14, 0.1
@@ -79,14 +79,11 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
 def _shifts(scenario: Scenario) -> Iterator[Mistake]:
     kept = _shifts_of_crews(scenario)
     for key, shift in kept.items():
-        minutes = len(_by_minute(shift))
-        if minutes > 60 * LONG_DAY:
-            who = "the same crews lay" if key == "shifts" else "it lays"
-            yield Mistake(
-                key,
-                f"{who} for {minutes / 60:g} hours a day",
-                f"write at most {LONG_DAY} hours, or read the people as those of one shift",
-            )
+        laid, there = len(_by_minute(shift)) / 60, longest_of(shift)
+        if max(laid, there) > LONG_DAY + 1e-9:
+            who = "the same people lay" if key == "shifts" else "the same people of this crew lay"
+            how = f"{who} for {laid:g} hours a day" if laid >= there else f"{who} from first to last for {there:g} hours a day"
+            yield Mistake(key, how, f"write at most {LONG_DAY} hours, and another crew with a shift of its own for the others")
     if not set[int]().union(*map(_by_minute, kept.values())) & _by_minute(scenario.shifts.of("forklift")):
         places = scenario.forklifts.staged_ahead
         yield Mistake(

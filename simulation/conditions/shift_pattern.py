@@ -49,6 +49,11 @@ def rests(shift: Shift, starts: datetime, day: int) -> bool:
     return counted or WEEKDAYS[(starts.weekday() + day) % 7] in shift.rest_on
 
 
+def longest_of(shift: Shift) -> float:
+    """Return the hours from the first to the last of the longest shift of a day, breaks included."""
+    return max(pieces[-1][1] - pieces[0][0] for pieces in _pattern(shift))
+
+
 def rest_of(shift: Shift, starts: datetime, horizon: float) -> tuple[int, float]:
     """Return how many shifts' days of rest lie between hour zero and the horizon, and the hours that the shift would have had.
 

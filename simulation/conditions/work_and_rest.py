@@ -15,6 +15,8 @@ MINUTES = {"moderate": (60, 50, 40, 30, 20), "hard": (40, 30, 30, 20, 10)}
 #: Quarts of water an hour for each person (TB MED 507; from memory), and below the first row (planning value).
 QUARTS = {"moderate": (0.75, 0.75, 0.75, 0.75, 1.0), "hard": (0.75, 1.0, 1.0, 1.0, 1.0)}
 COOL_QUARTS = 0.5
+#: Most that one person may drink in an hour, and in a day, in quarts, without harm (TB MED 507; from memory).
+MOST_AN_HOUR, MOST_A_DAY = 1.5, 12.0
 #: What body armour adds, °F (TB MED 507).
 ARMOUR = 5.0
 #: Most of an hour that newcomers work where the table has anybody rest, day by day (NIOSH 2016-106; from memory).

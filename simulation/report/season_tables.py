@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.workable_days import LOST, RAIN_DAY
 from simulation.conditions.calendar import OFF_SHIFT
+from simulation.conditions.work_and_rest import MOST_A_DAY, MOST_AN_HOUR
 from simulation.report import wording
 from simulation.report.sections import print_section, table_of, terms
 from simulation.report.weather_tables import MONTHS
@@ -145,7 +146,14 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
             if lost.caution is not None and lost.caution.mean > 0.0:
                 caution.add_row(name, *_tenths(lost.caution))
     if water.row_count:
-        note = "Over all shifts of all seasons. It is carried to the face, too: four quarts weigh 8.3 lb."
+        note = (
+            f"Over all shifts of all seasons. Caution: more than {MOST_AN_HOUR:g} quarts in an hour or {MOST_A_DAY:g} in a day "
+            "does harm (TB MED 507, from memory); medical staff decide. It is carried to the face, too: four quarts weigh 8.3 lb."
+        )
+        too_much = {one.work.name: max(month.too_much for month in one.months) for one in found.works}
+        over = [f"{name} in up to {share:.0%} of the shifts of a month" for name, share in too_much.items() if share > 0.0]
+        if over:
+            note += f" The heat asks for more than that of {', '.join(over)}: write shorter shifts."
         tables.append(("Water: quarts that each person drinks in a shift", water, note))
     if found.scenario.cold is not None:
         none = "" if caution.row_count else " None in any season."
@@ -213,6 +221,7 @@ def _work_record(found: ExpectedLosses, one: WorkLost) -> dict[str, Any]:
                 "by_cause": lost.by_cause,
                 "lost_days": asdict(lost.days),
                 "water_quarts_a_person_and_shift": asdict(lost.water) if lost.water else None,
+                "share_of_shifts_with_more_than_may_be_drunk": lost.too_much if lost.water else None,
                 "caution_hours": asdict(lost.caution) if lost.caution else None,
             }
             for lost in one.months

@@ -135,3 +135,18 @@ def test_days_of_rest_are_counted_as_days_of_the_calendar_and_never_as_workable(
     assert rested.days_without == pytest.approx(plain.days_without + sundays)
     assert rested.calendar.p50 >= rested.drawn.p50 + 1
     assert rested.hours["off shift"].mean - plain.hours["off shift"].mean == pytest.approx(10 * sundays)
+
+
+def test_nobody_drinks_more_than_may_be_drunk_and_how_often_the_heat_asks_for_more_is_told():
+    # A day and night of work at more than half a quart an hour asks for more than 12 quarts; two sets drink half of it each.
+    scenario = parse_scenario(
+        SHIFTED.replace('hours = ["06:00-16:00"]', 'hours = ["00:00-24:00"]').replace("[heat]", '[heat]\nforklift = "hard"')
+        + '\n[shifts.forklift]\nhours = ["00:00-24:00"]\nlighting = true\n'
+    )
+    found = by_name(expected_losses(scenario, 3))
+    (crew, machine) = (next(one for name, one in found.items() if word in name) for word in ("sun", "forklifts"))
+    assert crew.work.sets == 1 and machine.work.sets == 2
+    months = [month for month in crew.months if month.water.p50]
+    assert all(month.water.p80 <= 12.0 for month in months)
+    assert any(month.too_much > 0.0 for month in months)
+    assert all(month.too_much == 0.0 and month.water.p80 <= 12.0 for month in machine.months)

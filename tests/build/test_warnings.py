@@ -149,3 +149,9 @@ def test_darkness_without_a_place_is_warned_about_unless_every_crew_has_lights()
 def test_an_hour_zero_on_a_day_of_rest_is_told_of_whose_shift_it_is():
     for day, told in (("Tuesday", []), ("Wednesday", ["crew.red.shift.rest_on"])):  # 2031-04-02 is a Wednesday
         assert keys(top={"starts": datetime(2031, 4, 2, 6)}, crew=crews({**DAY, "rest_on": [day]})) == told
+
+
+def test_a_crew_that_is_there_from_early_to_late_is_warned_about_though_it_rests_between():
+    early_and_late = {"hours": ["05:00-12:00", "14:00-20:00"], "lighting": True}  # 13 hours of work, 15 of being there
+    assert keys(crew=crews(early_and_late)) == ["crew.red.shift"]
+    assert keys(crew=crews({"hours": ["05:00-12:00", "13:00-19:00"], "lighting": True})) == []
