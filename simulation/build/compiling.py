@@ -44,6 +44,8 @@ if TYPE_CHECKING:
     from simulation.scenario.ground import Area
 
 FEET_PER_MILE = 5280.0
+#: Width in feet of a face that has room for the stated number of rows in work.
+ROOMY = 72.0
 
 
 def compile_plan(scenario: Scenario) -> Plan:
@@ -202,6 +204,7 @@ class _Compiler:
             faces=self.faces_of_area[index],
             gate=gate,
             starter=rows.starter is not None,
+            rows_in_work=max(1.0, laying.rows_in_work * self.placed[index].width / ROOMY),
             slower=slower_pieces(self.scenario.area[index], rows),
         )
 
@@ -275,7 +278,6 @@ class _Compiler:
             overhead=laying.overhead,
             openers=laying.openers,
             team_size=laying.team_size,
-            rows_in_work=laying.rows_in_work,
             ramp_row=laying.ramp_row,
             learning=laying.learning,
             learning_reference=laying.learning_reference,

@@ -15,9 +15,12 @@ from simulation.build.face import Face
 from simulation.build.laying import Laying
 from simulation.build.plan import CrewPlan
 from simulation.build.site import Site
-from simulation.build.steps import END, Step
+from simulation.build.steps import CHANGE_FACE, END, Step
 
 Process = Generator[Any, Any, Any]
+
+#: Hours that must be left of a shift when a crew comes to another face.
+_IN_TIME = 1e-6
 
 
 class Crew:
@@ -37,6 +40,8 @@ class Crew:
         From when, at which face and until when it was there; infinite where it stayed until the face was done.
     last : Step
         The last step that it did.
+    was_at : Face or None
+        The face that it came to last.
     begin : callable
         `Site.begin`, by the clock that it goes by.
     """
@@ -48,6 +53,7 @@ class Crew:
         self.merged: list[tuple[int, int, float, float]] = []
         self.stays: list[tuple[float, int, float]] = []
         self.last = site.zero
+        self.was_at: Face | None = None
         self.begin = site.begin_on(plan.clock)
         self._luck_of_days: list[float] = []
 
@@ -63,13 +69,34 @@ class Crew:
                 return
             if comes > env.now:  # asleep it keeps no face from others
                 yield env.timeout(comes - env.now)
+            because = max(because, self.last, key=_end)  # it may have stayed to finish a row
             face, later = self.choose()
             if face is None:
                 if not later:
                     return
                 because = (yield site.wait_for_face()) or because
             else:
-                because = yield from self.stay(face, because)
+                because = yield from self.move_to(face, because)
+                if self.was_at is face and not face.done.triggered:
+                    because = yield from self.stay(face, because)
+
+    def move_to(self, face: Face, because: Step) -> Process:
+        """Go to a face, if there is time for that before the shift ends; return the last step."""
+        site, now = self.site, self.site.env.now
+        hours = face.area.luck.moves[face.area.plan.faces.index(face.index)]
+        if self.was_at in (None, face) or not hours:
+            self.was_at = face
+            return because
+        ends = self.shifts.until(now)
+        if ends < math.inf and site.clocks[self.plan.clock].finish(now, hours) >= ends - _IN_TIME:
+            yield site.env.timeout(ends - now)
+            return because
+        face.coming += 1
+        because = site.crew_came(because, self.number, self.plan.clock)
+        self.last = because = yield self.begin(CHANGE_FACE, hours, because, self.number, face.index)
+        face.coming -= 1
+        self.was_at = face
+        return because
 
     def choose(self) -> tuple[Face | None, bool]:
         """Return the face to go to, if there is one now, and whether one may open, or be left by its crew, later."""
@@ -91,9 +118,9 @@ class Crew:
         return None, later
 
     def somebody_at(self, face: Face) -> bool:
-        """Return whether a crew on shift is at a face."""
+        """Return whether a crew on shift is at a face, or on its way there."""
         now = self.site.env.now
-        return any(crew.shifts.there(now) for party in face.parties for crew in party)
+        return face.coming > 0 or any(crew.shifts.there(now) for party in face.parties for crew in party)
 
     def preferred(self, idle: list[Face]) -> Face:
         """Return which of an area's faces that nobody is at a crew goes to.
@@ -125,7 +152,7 @@ class Crew:
         if face.done.triggered:
             return face.done.value
         self.leave(face)
-        return max(because, self.last, key=_end)
+        return because
 
     def come_to(self, face: Face) -> None:
         """Begin to lay at a face: alone, in turns with the crew there, or together with it."""

@@ -28,6 +28,8 @@ class AreaLuck:
         Hours of each key strip, of a check after each row (at the crew's efficiency), of re-seating each row.
     connect, starter : float
         Hours to set the connectors of its junction, and its starter key strip.
+    moves : list of float
+        Hours to move to each of its faces from another.
     """
 
     __slots__ = (
@@ -41,6 +43,7 @@ class AreaLuck:
         "checks",
         "connect",
         "key_strips",
+        "moves",
         "rejected",
         "reseats",
         "skew",
@@ -69,6 +72,7 @@ class AreaLuck:
         self.checks = _listed(draw("check", rows) / levels["laying.efficiency"], rows)
         self.reseats = _listed(draw("reseat", rows), rows)
         self.connect = _listed(draw("connect", 1), 1)[0]
+        self.moves = _listed(draw("move", len(area.faces)), len(area.faces))
         self.starter = _listed(draw("starter_key_strip", 1), 1)[0]
         finds = plan.laying.skew_found > 0
         self.skew: list[float] = streams.stream("skew", area.name).random(rows).tolist() if finds else []

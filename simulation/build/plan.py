@@ -85,6 +85,8 @@ class AreaPlan:
         The gate whose opening opens the area: its junction's rows laid and checked. None is open from hour zero.
     starter : bool
         Whether a starter key strip is set before anything else.
+    rows_in_work : float
+        Rows that can be in work at once, by its width.
     slower : tuple of float
         How many pieces more, of rows with an even and an odd number, the slower side of a guide rail counts for while placing.
     """
@@ -100,6 +102,7 @@ class AreaPlan:
     faces: tuple[int, ...]
     gate: int | None
     starter: bool
+    rows_in_work: float
     slower: tuple[float, float] = (0.0, 0.0)
 
 
@@ -162,7 +165,6 @@ class LayingPlan:
     overhead: int
     openers: int
     team_size: int
-    rows_in_work: int
     ramp_row: float
     learning: float
     learning_reference: int

@@ -3,7 +3,8 @@
 A row takes the longest of four things that go on at the same time, divided by the crew's efficiency:
 
 * the teams carry its mats from where they are staged, and place them;
-* mats are placed in as many rows as can be in work at once, however many teams there are;
+* mats are placed in as many rows as can be in work at once, however many teams there are: the wider the face, the more, since
+  the teams in a row must keep a stretch behind those in the row before;
 * the lockers lock its end joints;
 * the openers open pallets as fast as the row uses them up.
 
@@ -70,7 +71,7 @@ def row_hours(
     carry = luck.pick_up + area.walk
     placing = (pieces if placed is None else placed) * luck.place
     longest = np.maximum(pieces * carry + placing, 0.0) / teams
-    longest = np.maximum(longest, placing / laying.rows_in_work)
+    longest = np.maximum(longest, placing / area.rows_in_work)
     longest = np.maximum(longest, joints * luck.lock / lockers)
     longest = np.maximum(longest, pieces * luck.open_pallet / (laying.pallet_pieces * laying.openers))
     return longest / luck.efficiency
@@ -92,7 +93,7 @@ def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -
     best, split = float("inf"), (1, 1)
     for teams in range(1, (free - 1) // laying.team_size + 1):
         lockers = free - teams * laying.team_size
-        whole, placing, at_once = (pick_up + area.walk + place) / teams, place / teams, place / laying.rows_in_work
+        whole, placing, at_once = (pick_up + area.walk + place) / teams, place / teams, place / area.rows_in_work
         hours = sum(
             max(each * whole + more * placing, (each + more) * at_once, joints * lock / lockers) for each, more, joints in kinds
         )

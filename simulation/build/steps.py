@@ -70,6 +70,7 @@ KINDS = (
     Kind("rail not there", None),
     Kind("drilling tie-downs", "laying"),
     Kind("backfilling ramps", "grading"),
+    Kind("moving to another face", "laying"),
     Kind("face waits for a crew", None),  # whose shift has ended, or who is elsewhere; what the crew's clock lost apart
     Kind("dry spell", None),
     Kind("wet spell", None),
@@ -106,6 +107,7 @@ KINDS = (
     RAIL_MISSING,
     DRILL,
     BACKFILL,
+    CHANGE_FACE,
     NO_CREW,
     DRY_SPELL,
     WET_SPELL,

@@ -99,7 +99,7 @@ class Turns:
             now = because[END]
             opens, goes_home = clock.stretch(now)[0], crew.shifts.until(now)
             if goes_home < math.inf and opens >= goes_home - _SLACK:  # the weather leaves nothing of its shift
-                because = yield self.site.wait_out(goes_home, because, crew.number, crew.plan.clock)
+                because = _did(crew, face, (yield self.site.wait_out(goes_home, because, crew.number, crew.plan.clock)))
                 because = yield from self.somebody(face, because)
                 crew = self.on_turn(face, because[END])
                 continue

@@ -71,13 +71,16 @@ class Laying(Section):
     lock: UncertainDuration = planned(mean="20 s")
     """Setting one locking bar. Planning value."""
     rows_in_work: Count = 3
-    """Rows of one face that can be in work at once, so that more people on it pay less and less. Planning value."""
+    """Rows of a face 72 ft wide that can be in work at once, so that more people on it pay less and less; in a wider face as many
+    more as it is wider, in a narrower one fewer, but one at least. Planning value."""
     key_strip: UncertainDuration = planned(p10="10 min", p90="25 min", scatter=0.2)
     """Setting a key strip. Planning value."""
     starter_key_strip: UncertainDuration = planned(p10="30 min", p90="75 min")
     """Setting out and setting the starter key strip of a centre-out area. Planning value."""
     connect: UncertainDuration = planned(p10="30 min", p90="90 min")
     """Setting the connectors of one junction. Planning value."""
+    move: UncertainDuration = planned(p10="10 min", p90="30 min")
+    """Moving to another face: the walk, the tools, finding line and place again; not to the first one. Planning value."""
     efficiency: UncertainShare = planned(low=0.50, mode=0.67, high=0.85)
     """Productive share of an hour on shift, for rows and their checks; the other durations are stated as they pass on shift.
     Excludes every wait that is simulated. Planning value."""

@@ -172,7 +172,7 @@ class SameLine:
     teams: int
     lockers: int
     openers: int
-    rows_in_work: int
+    rows_in_work: float
     efficiency: float
     walk: float
     open_pallet: float
@@ -218,7 +218,7 @@ class SameLine:
             teams=teams,
             lockers=lockers,
             openers=laying.openers,
-            rows_in_work=laying.rows_in_work,
+            rows_in_work=area.rows_in_work,
             efficiency=luck.efficiency,
             walk=area.walk,
             open_pallet=_known(laying.open_pallet),

@@ -22,6 +22,7 @@ CERTAIN = {
         "key_strip": "15 min",
         "starter_key_strip": "45 min",
         "connect": "1 h",
+        "move": "0 min",
         "efficiency": 0.5,
         "check": "3 min",
         "reseat": "4 min",
@@ -152,6 +153,7 @@ def scenarios(draw: Any, horizon: str = "100 day") -> str:
             "learning_reference": pick(1, 5),
             "efficiency": pick(1.0, {"low": 0.3, "mode": 0.6, "high": 0.9}),
             "place": _duration(draw, "20 s", "90 s", "40 s"),
+            "move": pick("0 min", {"p10": "5 min", "p90": "2 h", "scatter": 0.4}),
         },
         "forklifts": {
             "count": number(1, 4),

@@ -16,6 +16,7 @@ FEET_PER_MILE = 5280
 #: Everything the crew's time is made of, in hours.
 PICK_UP, PLACE, LOCK, OPEN = 20 * SECOND, 40 * SECOND, 25 * SECOND, 2 * MINUTE
 KEY_STRIP, STARTER, CONNECT, CHECK, RESEAT, CLOSING = 0.25, 0.75, 1.0, 3 * MINUTE, 4 * MINUTE, 5.0
+MOVE = 20 * MINUTE
 EFFICIENCY, RAMP_ROW, WALK, STAGED_EVERY, ROWS_IN_WORK, CHECK_EVERY = 0.6, 1.5, 2.0, 50.0, 3, 10
 OVERHEAD, OPENERS, TEAM, PALLET = 3, 2, 2, 13
 
@@ -34,6 +35,7 @@ rows_in_work = {rows_in_work}
 key_strip = "15 min"
 starter_key_strip = "45 min"
 connect = "1 h"
+move = "20 min"
 efficiency = 0.6
 ramp_row = 1.5
 check_every = 10
@@ -98,7 +100,7 @@ def law(pieces, width, teams, lockers, lock=LOCK, open_pallet=OPEN, rows_in_work
     carry = PICK_UP + 2 * (STAGED_EVERY / 2 + width / 4) / (WALK * FEET_PER_MILE)
     return max(
         pieces * (carry + PLACE) / teams,
-        pieces * PLACE / rows_in_work,
+        pieces * PLACE / max(1.0, rows_in_work * width / 72),
         (pieces - 1) * lock / lockers,
         pieces / PALLET * open_pallet / OPENERS,
     )
@@ -216,7 +218,7 @@ def test_a_crew_alone_lays_the_faces_of_a_centre_out_strip_one_after_the_other()
     low = with_checks(rows_hours(range(63), 72, 17)) + 2 * KEY_STRIP
     high = with_checks(rows_hours(range(63, 127), 72, 17)) + 1 * KEY_STRIP
     strip = area("strip", 254, 72, start="'centre-out'")
-    assert reached(strip, crew("red", 17), READY)["ready"] == close(STARTER + low + high + CLOSING)
+    assert reached(strip, crew("red", 17), READY)["ready"] == close(STARTER + low + MOVE + high + CLOSING)
 
 
 @pytest.mark.parametrize("pools", ["field", "areas"])
@@ -251,4 +253,4 @@ def test_one_crew_lays_area_after_area():
     apron = CONNECT + with_checks(rows_hours(range(30), 240, 17)) + key_strips(30) * KEY_STRIP
     areas = area("strip", 254, 72) + area("apron", 60, 240, joins="{ area = 'strip', end = 'high' }")
     both = milestone("ready", "areas = ['apron', 'strip']", ready=True)
-    assert reached(areas, crew("red", 17, ["strip", "apron"]), both)["ready"] == close(strip + apron + CLOSING)
+    assert reached(areas, crew("red", 17, ["strip", "apron"]), both)["ready"] == close(strip + MOVE + apron + CLOSING)

@@ -132,6 +132,37 @@ def test_merged_crews_part_in_the_evening_and_are_told_together_only_while_they_
     assert len(done.crews[1].merged) > 1
 
 
+def test_a_crew_that_goes_to_another_face_walks_there_and_sets_out_and_one_that_comes_back_to_its_own_does_not():
+    areas = (("strip", 40), ("pad", 200))
+    done = build(field(crew("red", DAY, "strip", "pad"), areas=areas, laying={"efficiency": 0.1, "move": "30 min"}))
+    moved = steps(done, "moving to another face")
+    assert [(step[FACE], step[WORK]) for step in moved] == [(1, 0.5)]
+    rows = steps(done, "laying rows")
+    assert moved[0][BECAUSE] is [step for step in rows if step[FACE] == 0][-1]
+    assert next(step for step in rows if step[FACE] == 1)[START] >= moved[0][END]
+
+
+def test_a_face_has_the_same_luck_of_moving_whichever_crew_comes_and_in_whatever_order():
+    luck = {"efficiency": 0.1, "move": {"p10": "10 min", "p90": "1 h", "scatter": 0.5}}
+    areas = (("strip", 40), ("pad", 40), ("spur", 40))
+    hours = []
+    for order in (("strip", "pad", "spur"), ("spur", "pad", "strip"), ("pad", "strip", "spur")):
+        done = build(field(crew("red", DAY, *order), areas=areas, laying=luck), 3)
+        hours.append({step[FACE]: step[WORK] for step in steps(done, "moving to another face")})
+    pad = {round(found[1], 12) for found in hours if 1 in found}
+    assert len(pad) == 1
+    assert hours[0].keys() == {1, 2}
+    assert hours[0][2] == pytest.approx(hours[2][2])
+
+
+def test_nobody_sets_out_for_a_face_that_cannot_be_reached_before_the_shift_ends():
+    areas = (("strip", 200), ("pad", 200))
+    laying = {"efficiency": 0.1, "move": "3 h"}
+    done = build(field(crew("red", DAY, "strip", "pad"), crew("blue", NIGHT, "strip"), areas=areas, laying=laying))
+    for step in steps(done, "moving to another face"):
+        assert done.crews[0].shifts.until(step[START] + 1e-6) > step[END]
+
+
 def test_attendance_is_from_the_beginning_of_a_shift_to_its_end():
     kept = Attendance(((0.0, 12.0), (24.0, 36.0)))
     assert [kept.there(moment) for moment in (0.0, 11.0, 12.0, 12.0 - 1e-9, 23.0, 24.0 - 1e-9, 24.0, 36.0)] == [
@@ -161,7 +192,12 @@ def crews_and_areas(draw):
         mine = pick(("strip", "pad"), ("pad", "strip"), ("strip",), ("pad",))
         found.append(crew(name, shift, *mine, second_crew=pick("elsewhere", "relief"), people=draw(st.integers(8, 30))))
     found[0]["areas"] = ["strip", "pad"]
-    laying = {"efficiency": pick(0.1, 0.3), "finish_rows": pick("0 min", "0 min", "40 min"), "skew_found": pick(0.0, 0.3)}
+    laying = {
+        "efficiency": pick(0.1, 0.3),
+        "move": pick("0 min", "40 min"),
+        "finish_rows": pick("0 min", "0 min", "40 min"),
+        "skew_found": pick(0.0, 0.3),
+    }
     tables = field(*found, areas=areas, laying=laying)
     tables["area"][0]["start"] = pick("one-end", "centre-out")
     if draw(st.booleans()):

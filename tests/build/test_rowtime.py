@@ -17,7 +17,6 @@ def laying(**changes):
         "overhead": 3,
         "openers": 2,
         "team_size": 2,
-        "rows_in_work": 3,
         "ramp_row": 1.5,
         "learning": 1.0,
         "learning_reference": 50,
@@ -30,9 +29,9 @@ def laying(**changes):
     return LayingPlan(**{**stated, **changes})
 
 
-def area(pieces=(6, 7), walk=0.01):
+def area(pieces=(6, 7), walk=0.01, rows_in_work=3):
     joints = tuple(one - 1 for one in pieces)
-    return AreaPlan("strip", 40, pieces, (0, 2), joints, walk, (), 0, (0,), None, False)
+    return AreaPlan("strip", 40, pieces, (0, 2), joints, walk, (), 0, (0,), None, False, rows_in_work)
 
 
 def luck(pick_up=0.01, place=0.02, lock=0.01, open_pallet=0.001, efficiency=0.5):
@@ -41,7 +40,8 @@ def luck(pick_up=0.01, place=0.02, lock=0.01, open_pallet=0.001, efficiency=0.5)
 
 def one_row(teams, lockers, pieces=6, **changes):
     numbers = {"open_pallet": changes.pop("open_pallet", 0.001), "lock": changes.pop("lock", 0.01)}
-    hours = row_hours(area(), laying(**changes), luck(**numbers), np.array([pieces]), np.array([pieces - 1]), teams, lockers)
+    room = area(rows_in_work=changes.pop("rows_in_work", 3))
+    hours = row_hours(room, laying(**changes), luck(**numbers), np.array([pieces]), np.array([pieces - 1]), teams, lockers)
     return float(hours[0])
 
 
@@ -83,17 +83,18 @@ def test_the_walk_grows_with_the_width_and_with_how_far_apart_pallets_are_set_do
     st.integers(1, 3),
 )
 def test_no_other_split_of_a_crew_lays_a_pair_of_rows_in_less_time(people, pick_up, place, lock, rows_in_work, team_size):
-    terms, numbers = laying(rows_in_work=rows_in_work, team_size=team_size), luck(pick_up, place, lock, 0.0)
+    terms, numbers = laying(team_size=team_size), luck(pick_up, place, lock, 0.0)
+    room = area(rows_in_work=rows_in_work)
     if people < 3 + team_size + 1:
         return
     pair = np.array([6.0, 7.0]), np.array([5.0, 6.0])
-    teams, lockers = best_split(people, area(), terms, numbers)
+    teams, lockers = best_split(people, room, terms, numbers)
     assert teams >= 1
     assert lockers >= 1
     assert 3 + teams * team_size + lockers == people
-    best = row_hours(area(), terms, numbers, *pair, teams, lockers).sum()
+    best = row_hours(room, terms, numbers, *pair, teams, lockers).sum()
     for other in range(1, (people - 4) // team_size + 1):
-        hours = row_hours(area(), terms, numbers, *pair, other, people - 3 - other * team_size).sum()
+        hours = row_hours(room, terms, numbers, *pair, other, people - 3 - other * team_size).sum()
         assert best <= hours * (1 + 1e-9)
 
 
@@ -115,3 +116,9 @@ def test_the_unit_learning_curve_shortens_every_doubling_by_the_same_rate():
     assert [learned(terms, row) for row in (1, 10)] == [1.0, 1.0]
     assert [learned(terms, row) for row in (20, 40, 80)] == pytest.approx([0.9, 0.81, 0.729])
     assert learned(laying(learning=0.9, learning_reference=10, learning_floor=0.85), 40) == 0.85
+
+
+@pytest.mark.parametrize(("width", "rows"), [(24, 1.0), (36, 1.5), (72, 3.0), (240, 10.0)])
+def test_a_wide_face_has_room_for_more_rows_in_work_than_a_narrow_one(width, rows):
+    plan = plan_of(strip(area=[{"name": "strip", "length": "80 ft", "width": f"{width} ft"}]))
+    assert plan.areas[0].rows_in_work == pytest.approx(rows)
