@@ -34,6 +34,7 @@ lock = "0.0001 s"
 open_pallet = "0 s"
 key_strip = "{key_strip}"
 starter_key_strip = "0 s"
+move = "0 min"
 rows_in_work = {rows_in_work}
 efficiency = 1.0
 check = "0 s"

@@ -32,6 +32,7 @@ lock = "2 s"
 open_pallet = "1 s"
 key_strip = "5 min"
 starter_key_strip = "5 min"
+move = "0 min"
 efficiency = 0.5
 check = "0 min"
 skew_found = 0.0

@@ -33,6 +33,7 @@ damaged_mats = 0.0
 pick_up = {pick_up}
 place = {place}
 starter_key_strip = {starter}
+move = "0 min"
 connect = {connect}
 [shifts.all]
 hours = ["00:00-24:00"]
