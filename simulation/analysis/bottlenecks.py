@@ -77,7 +77,7 @@ class Tried:
 
 def _turned(one: Difference) -> Difference:
     value, low, high = (None if part is None else 0.0 - part for part in (one.value, one.high, one.low))
-    return Difference(value, low, high)
+    return Difference(value, low, high, one.withheld)
 
 
 @dataclass(frozen=True)

@@ -86,8 +86,24 @@ def against(reference: Outcome, other: Outcome) -> Against:
         met = [on_time(one, reference.deadline) for one in first]
         chance = difference_of_chances(met, [on_time(one, other.deadline) for one in second])
     return Against(
-        difference_of_means(first, second),
+        difference_of_means(first, second, jump=_jump(reference.scenario)),
         difference_of_quantiles(first, second, 0.5),
         difference_of_quantiles(first, second, 0.8),
         chance,
     )
+
+
+def _jump(scenario: Scenario) -> float | None:
+    """Return the hours beyond which a build has jumped a night or a day of rest; None where work never pauses so long."""
+    from simulation.conditions.shift_pattern import APART
+    from simulation.scenario.people import Shift
+
+    shifts: list[Shift] = [crew.shift or scenario.shifts.of("laying") for crew in scenario.crew]
+    edges = sorted((start + day, end + day) for shift in shifts for start, end in shift.hours for day in (-24.0, 0.0, 24.0))
+    until, longest = edges[0][1], 0.0
+    for start, end in edges:
+        if start < 24.0:
+            longest = max(longest, start - until)
+        until = max(until, end)
+    rests = all(shift.rest_every is not None or shift.rest_on for shift in shifts)
+    return APART if rests or longest >= APART else None

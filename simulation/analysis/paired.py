@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 #: Resamples of the bootstrap. Planning value: the ends of an interval move by a few percent of its width from seed to seed.
 RESAMPLES = 2000
+#: Builds that must jump a night before a mean difference is given. Planning value; a test measures what it leaves wrong.
+FEWEST_JUMPS = 20
 #: The bootstrap's own seed, so that the same builds give the same interval.
 _SEED = 1
 #: Numbers drawn at once by the bootstrap, so that many builds need little memory.
@@ -37,11 +39,14 @@ class Difference:
         None where either is not known, because it lies beyond the horizon.
     low, high : float or None
         Ends of its paired interval.
+    withheld : bool
+        Whether it is not given because too few builds say it.
     """
 
     value: float | None
     low: float | None
     high: float | None
+    withheld: bool = False
 
     @property
     def told_from_zero(self) -> bool:
@@ -50,6 +55,7 @@ class Difference:
 
 
 UNKNOWN = Difference(None, None, None)
+WITHHELD = Difference(None, None, None, withheld=True)
 
 
 def difference_of_quantiles(
@@ -91,16 +97,37 @@ def difference_of_chances(first: Sequence[bool], second: Sequence[bool], confide
     return Difference(value, *_bootstrap([float(one) for one in first], [float(one) for one in second], difference, confidence))
 
 
-def difference_of_means(first: Sequence[float], second: Sequence[float], confidence: float = CONFIDENCE) -> Difference:
-    """Return the difference of the mean, with the interval of Student's paired t; unknown where a build was not done."""
+def difference_of_means(
+    first: Sequence[float], second: Sequence[float], confidence: float = CONFIDENCE, jump: float | None = None
+) -> Difference:
+    """Return the difference of the mean, with the interval of Student's paired t; unknown where a build was not done.
+
+    Parameters
+    ----------
+    first, second, confidence
+        As in `difference_of_quantiles`.
+    jump : float, optional
+        Hours by which a build jumps where the plans are a night or a day of rest apart for it. Then the difference is withheld
+        unless `FEWEST_JUMPS` builds do, or none differs at all. Default: nothing jumps.
+
+    Notes
+    -----
+    Where a few builds in a hundred jump and the others hardly move, those few make up most of the mean, and neither Student's
+    interval nor a bootstrap sees those that did not happen: for 18 against 20 people on the first-look strip (2.2 % of builds
+    jump) they cover in 72 and 70 % of cases with 60 builds, 85 and 80 % with 100, 91 and 95 % with 200.
+    """
     from scipy.special import stdtrit
 
     each = [b - a for a, b in zip(first, second, strict=True)]
     if not all(math.isfinite(one) for one in each):
         return UNKNOWN
     count, mean = len(each), math.fsum(each) / len(each)
+    if not any(each):
+        return Difference(0.0, 0.0, 0.0)
     if count < 2:
-        return Difference(mean, None, None)
+        return WITHHELD
+    if jump is not None and sum(abs(one) > jump for one in each) < FEWEST_JUMPS:
+        return WITHHELD
     error = math.sqrt(math.fsum((one - mean) ** 2 for one in each) / (count - 1) / count)
     reach = float(stdtrit(count - 1, (1.0 + confidence) / 2)) * error
     return Difference(mean, mean - reach, mean + reach)

@@ -75,7 +75,7 @@ def outcome_record(outcome: Outcome) -> dict[str, Any]:
 def difference_record(one: Difference, unit: float) -> dict[str, Any]:
     """Return a difference and its paired interval, in units of so many hours."""
     value, low, high = (None if part is None else part / unit for part in (one.value, one.low, one.high))
-    return {"value": value, "interval": [low, high], "told_from_zero": one.told_from_zero}
+    return {"value": value, "interval": [low, high], "told_from_zero": one.told_from_zero, "withheld": one.withheld}
 
 
 def chance_record(one: Chance) -> dict[str, Any]:

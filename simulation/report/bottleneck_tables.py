@@ -10,7 +10,18 @@ from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report import wording
 from simulation.report.bottleneck_answer import WHEN, bottleneck_answer
 from simulation.report.cautions import print_cautions
-from simulation.report.change_words import HOURS, INTERVAL, NO_SPREAD_MEANS, POINTS, Digits, digits_of, ends_of, meanings, whole
+from simulation.report.change_words import (
+    HOURS,
+    INTERVAL,
+    NO_SPREAD_MEANS,
+    POINTS,
+    WITHHELD_MEANS,
+    Digits,
+    digits_of,
+    ends_of,
+    meanings,
+    whole,
+)
 from simulation.report.sections import print_section, table_of
 
 if TYPE_CHECKING:
@@ -111,15 +122,15 @@ def _mean_notes(found: Bottlenecks) -> list[str]:
     if found.leading.calendar is not None:
         notes.append(
             "Nobody is ready off shift, so P50 and P80 move by leaps from shift to shift; the mean moves evenly and shows small "
-            "gains."
+            "gains, where enough builds jump to tell it."
         )
-    if any(one.earlier_mean.value is None for one in found.tried):
+    if any(one.earlier_mean.value is None and not one.earlier_mean.withheld for one in found.tried):
         notes.append("Beyond: builds that are not ready at the horizon leave no mean.")
     if found.outcome.chance is not None:
         notes.append(f"Points: percentage points against {whole(found.outcome.chance.probability)} as it is.")
     told = [one for one in found.tried if not one.alike]
     cells = [*((HOURS, one.earlier_mean) for one in told), *((POINTS, one.against.chance) for one in told)]
-    notes += [note for note in meanings(cells) if note == NO_SPREAD_MEANS]
+    notes += [note for note in meanings(cells) if note in (NO_SPREAD_MEANS, WITHHELD_MEANS)]
     return [*notes, f"{BRACKETS} {SAMPLING_ERROR_ONLY}"]
 
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import likelihood_of
 from simulation.analysis.likelihood_words import FEW
+from simulation.analysis.paired import FEWEST_JUMPS
 from simulation.report import wording
 from simulation.report.time_scale import Scale, scale_of
 
@@ -27,6 +28,10 @@ if TYPE_CHECKING:
 INTERVAL = "95 % interval"
 NO_SPREAD = "no spread"
 NO_SPREAD_MEANS = "No spread: to the digits shown, both ends of the interval are alike."
+WITHHELD_MEANS = (
+    f"Withheld: fewer than {FEWEST_JUMPS} builds are ready a night or a day of rest earlier or later; they make up most of such a "
+    "mean, and so few do not tell it."
+)
 NO_CHANGE, NO_P80_CHANGE = "no change that can be told", "no change of P80 that can be told"
 
 
@@ -79,7 +84,7 @@ class Digits:
         if alike:
             return "none", ""
         if change.value is None:
-            return "beyond", ""
+            return ("withheld" if change.withheld else "beyond"), ""
         text = self.text(change.value, change.told_from_zero)
         return text if change.told_from_zero else f"({text})", self.interval(change)
 
@@ -201,6 +206,8 @@ def meanings(columns: Iterable[tuple[Digits, Difference]]) -> list[str]:
         notes.append("Beyond: beyond the horizon, there or as it is, so that the change is not known.")
     if any(ends == NO_SPREAD for _, ends in shown):
         notes.append(NO_SPREAD_MEANS)
+    if any(value == "withheld" for value, _ in shown):
+        notes.append(WITHHELD_MEANS)
     return notes
 
 

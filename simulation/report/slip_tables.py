@@ -18,6 +18,7 @@ from simulation.report.change_words import (
     NO_P80_CHANGE,
     NO_SPREAD_MEANS,
     POINTS,
+    WITHHELD_MEANS,
     Digits,
     as_it_is,
     digits_of,
@@ -197,8 +198,8 @@ def _cost_notes(found: Slip, digits: Digits) -> list[str]:
 def _mean_notes(found: Slip) -> list[str]:
     told = [one for one in found.slipped if not one.alike]
     cells = [*((HOURS, one.against.mean) for one in told), *((POINTS, one.against.chance) for one in told)]
-    notes = [note for note in meanings(cells) if note == NO_SPREAD_MEANS]
-    if any(one.against.mean.value is None for one in told):
+    notes = [note for note in meanings(cells) if note in (NO_SPREAD_MEANS, WITHHELD_MEANS)]
+    if any(one.against.mean.value is None and not one.against.mean.withheld for one in told):
         notes.append("Beyond: builds that are not ready at the horizon leave no mean.")
     if found.outcome.chance is not None:
         notes.append(f"Points: percentage points against {whole(found.outcome.chance.probability)} as it is.")
