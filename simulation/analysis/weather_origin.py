@@ -73,6 +73,8 @@ def _variable(scenario: Scenario, sky: SkyPlan, name: str) -> str:
     recorded = name in sky.stated and weather.records is not None
     if own:
         return f"[weather.{key}]" if not recorded or name in sky.air.stated else _record(weather.records, name)
+    if recorded and name == "gust":
+        return _gusts(weather.records, sky.air.gust)
     if recorded:
         return _record(weather.records, name)
     if name == "humidity" and "temperature" in sky.stated:
@@ -80,6 +82,15 @@ def _variable(scenario: Scenario, sky: SkyPlan, name: str) -> str:
     if name == "gust":
         return f"{sky.air.gust:g} times the mean wind (planning value)"
     return PLANNED
+
+
+def _gusts(named: WeatherFile | None, ratio: float) -> str:
+    """Return where gusts of a record come from; one that is not reported is the mean wind times a ratio."""
+    found = None if named is None else named.record.values.get("gust")
+    if found is None:
+        return f"{ratio:g} times the mean wind of the record (planning value)"
+    unknown = int(np.isnan(found).sum())
+    return _record(named, "gust") + (f"; {ratio:.3g} times the mean wind in {unknown:,} that report none" if unknown else "")
 
 
 def _record(named: WeatherFile | None, variable: str) -> str:
@@ -91,6 +102,4 @@ def _record(named: WeatherFile | None, variable: str) -> str:
     filled = max((record.filled.get(one, 0) for one in _COLUMNS.get(variable, (variable,))), default=0)
     if filled:
         many += f", {filled:,} of them filled in"
-    if variable == "gust" and (unknown := int(np.isnan(record.values["gust"]).sum())):
-        many += f"; in {unknown:,} none is reported, and it is a planning value times the mean wind"
     return many

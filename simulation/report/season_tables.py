@@ -59,8 +59,8 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
 
 _DAYS = (
     "Drawn: days with hours, as the seasons have them, bad days in rows. Apart: as if each day with hours were workable with the "
-    "share given, whatever the day before was (negative binomial). Calendar: all days from that of hour zero on, of the drawn "
-    "seasons; those of rest, and without light, are counted.",
+    "share given, whatever the day before was (negative binomial). In all: days of the calendar from that of hour zero on, "
+    "of the drawn seasons; those of rest, and without light, are counted. Means and P90 of each are in conditions.json.",
 )
 
 
@@ -163,15 +163,15 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
 
 
 def _work_days(found: ExpectedLosses) -> Table:
-    table = table_of("", "workable", "drawn: P80", "P90", "apart: P80", "P90", "calendar: P80", "P90")
+    table = table_of("", "workable", "drawn: P80", "apart: P80", "in all: P80", "P90")
     for one in found.works:
-        taken = (*_taken(one.drawn), *_taken(one.independent), *_taken(one.calendar))
+        taken = (_days(one.drawn.p80), _days(one.independent.p80), _days(one.calendar.p80), _days(one.calendar.p90))
         table.add_row(one.work.name, f"{100 * one.workable:.0f} %", *taken)
     return table
 
 
-def _taken(days: CalendarDays) -> list[str]:
-    return ["beyond" if math.isinf(one) else f"{one:.0f}" for one in (days.p80, days.p90)]
+def _days(days: float) -> str:
+    return "beyond" if math.isinf(days) else f"{days:.0f}"
 
 
 def losses_record(found: ExpectedLosses) -> dict[str, Any]:
