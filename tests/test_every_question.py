@@ -56,7 +56,7 @@ def ready_of(answer):
 
 
 def people_on_site(crews, forklifts=2):
-    """Crews, operators and drivers in two sets, since nobody works day and night, two gangs of four, and five who set the rail."""
+    """Crews, operators and drivers in two sets each, since nobody works day and night, two gangs of four, and the rail gang."""
     operators, drivers, graders, rail_gang = 2 * 2 * forklifts, 2 * 2, 2 * 4, 5
     return crews + operators + drivers + graders + rail_gang
 

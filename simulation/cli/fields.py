@@ -126,14 +126,23 @@ def trace(
     _write("--out", out, lambda made: made.write_text(csv_of_frame(steps), encoding="utf-8"), f"{len(steps)} steps in {{}}")
 
 
-def new(file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.", show_default=False)]) -> None:
-    """Write a commented scenario to start from; a file that exists is never overwritten."""
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.", show_default=False)],
+    like: Annotated[
+        str, typer.Option("--like", metavar="NAME", help="The shipped scenario to start from.")
+    ] = "relief_strip",
+) -> None:  # fmt: skip
+    """Write a commented scenario to start from, and under it every key there is; a file that exists is never overwritten."""
     from simulation.report.named_files import write_new
-    from simulation.scenario import shipped
+    from simulation.scenario import shipped, shipped_names
+    from simulation.scenario.every_default import every_default
+    from simulation.scenario.mistakes import did_you_mean, shown
 
-    text = shipped().read_text(encoding="utf-8")
+    if like not in shipped_names():
+        talk.stop(f"--like: there is no shipped scenario {shown(like)}; {did_you_mean(like, shipped_names())}")
+    text = shipped(like).read_text(encoding="utf-8")
     try:
-        write_new(file, text)
+        write_new(file, f"{text.rstrip()}\n\n{every_default()}")
     except FileExistsError:
         talk.stop(f"{file}: exists already and is not overwritten; name another file")
     except OSError as error:

@@ -3,7 +3,7 @@
 from simulation.scenario.changes import Change, read_variation
 from simulation.scenario.crews import Scaled, Team, read_team
 from simulation.scenario.mistakes import Mistake, ScenarioError
-from simulation.scenario.reading import load_scenario, parse_scenario, shipped, vary
+from simulation.scenario.reading import load_scenario, parse_scenario, shipped, shipped_names, vary
 from simulation.scenario.scenario import Scenario
 
 __all__ = [
@@ -18,5 +18,6 @@ __all__ = [
     "read_team",
     "read_variation",
     "shipped",
+    "shipped_names",
     "vary",
 ]

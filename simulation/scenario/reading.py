@@ -36,6 +36,11 @@ def shipped(name: str = DEFAULT) -> Path:
     return (inside if inside.is_dir() else beside) / f"{name}.toml"
 
 
+def shipped_names() -> list[str]:
+    """Return the names of the scenarios that came with the program."""
+    return sorted(file.stem for file in shipped().parent.glob("*.toml"))
+
+
 def load_scenario(path: str | Path | None = None, units: System | None = None) -> Scenario:
     """Return the scenario that stands in a file.
 
@@ -56,7 +61,7 @@ def load_scenario(path: str | Path | None = None, units: System | None = None) -
         # Some editors put a byte order mark before the first letter.
         text = file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        others = sorted(one.stem for one in shipped().parent.glob("*.toml") if one.stem != DEFAULT)
+        others = [name for name in shipped_names() if name != DEFAULT]
         wrong, right = (
             "there is no such file",
             f"name a scenario, or a shipped one: {', '.join([f'{DEFAULT} (the default)', *others])}",

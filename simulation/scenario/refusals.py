@@ -107,7 +107,7 @@ def _homes(key: str, model: type[BaseModel], path: str = "") -> Iterator[str]:
     if key in keys:
         yield f"in [{path}]" if path else "at the top of the file, above the first table"
     for name, field in keys.items():
-        if inner := _model_in(field.annotation):
+        if inner := model_in(field.annotation):
             yield from _homes(key, inner, f"{path}.{name}" if path else name)
 
 
@@ -116,7 +116,7 @@ def _header(place: Place, model: type[BaseModel]) -> str:
     keys = [step for step in place if isinstance(step, str)]
     field = _keys_at(model, keys[:-1])[keys[-1]]
     many = get_origin(field.annotation) is tuple
-    if _model_in(field.annotation):
+    if model_in(field.annotation):
         return f"[[{'.'.join(keys)}]]" if many else f"[{'.'.join(keys)}]"
     return f'{keys[-1]} = ["…", "…"]' if many else f"{keys[-1]} = …"
 
@@ -124,7 +124,7 @@ def _header(place: Place, model: type[BaseModel]) -> str:
 def _keys_at(model: type[BaseModel], place: Sequence[int | str]) -> dict[str, FieldInfo]:
     """Return the keys that a scenario may have at `place`, counted from the top of `model`."""
     for step in place:
-        if isinstance(step, str) and (inner := _model_in(_keys_of(model)[step].annotation)):
+        if isinstance(step, str) and (inner := model_in(_keys_of(model)[step].annotation)):
             model = inner
     return _keys_of(model)
 
@@ -133,7 +133,8 @@ def _keys_of(model: type[BaseModel]) -> dict[str, FieldInfo]:
     return {field.alias or name: field for name, field in model.model_fields.items()}
 
 
-def _model_in(annotation: Any) -> type[BaseModel] | None:
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """Return the model of the table, or of each of several tables, that a key of this type holds, if it holds any."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
-    return next((found for part in get_args(annotation) if (found := _model_in(part))), None)
+    return next((found for part in get_args(annotation) if (found := model_in(part))), None)
