@@ -1,17 +1,21 @@
-"""What shows only when a sound scenario is built once? Crews larger than a face can use, and a horizon that the job outruns."""
+"""What shows only when a sound scenario is built once? Crews too large or without a face, and a horizon that the job outruns."""
 
 from __future__ import annotations
 
+import json
 import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.build.once import build_once
+from simulation.build.idle_faces import idle_faces
+from simulation.build.once import Build, build_once
 from simulation.build.rowtime import RowLuck, best_split, row_hours
 from simulation.chance import mean
-from simulation.scenario import Mistake
+from simulation.scenario import Mistake, vary
+from simulation.scenario.changes import Change
+from simulation.scenario.mistakes import step_name
 
 if TYPE_CHECKING:
     from simulation.build.plan import AreaPlan, Plan
@@ -21,6 +25,8 @@ if TYPE_CHECKING:
 _SHARE = 0.75
 #: Row times that differ by less are as good as the same.
 _ALIKE = 1.001
+#: Hours by which a build must be ready sooner for a crew to be said to lay elsewhere. Planning value.
+_SOONER = 1.0
 
 
 def second_look(scenario: Scenario) -> tuple[float, list[Mistake]]:
@@ -45,10 +51,26 @@ def second_look(scenario: Scenario) -> tuple[float, list[Mistake]]:
     plan = build.finished.site.plan
     hours = build.milestones[plan.milestones[plan.ready].name]
     found = list(_too_large(scenario, plan))
+    found.extend(_idle(scenario, build))
     if math.isinf(hours):
         wrong = f"the first drawn build is not ready within {scenario.horizon:g} hours"
         found.append(Mistake("horizon", wrong, "write a longer one, or check what holds the build up: keystrip forecast says"))
     return hours, found
+
+
+def _idle(scenario: Scenario, build: Build) -> Iterator[Mistake]:
+    """Yield areas that nobody lays while a crew has no face, where this build is ready sooner if that crew may lay them."""
+    plan = build.finished.site.plan
+    ready = plan.milestones[plan.ready].name
+    for one in idle_faces(scenario, build.finished):
+        crew, area = scenario.crew[one.crew], scenario.area[one.area].name
+        key = f"crew.{step_name(crew.name)}.areas"
+        more = vary(scenario, [Change(key, json.dumps([*crew.areas, area]))])
+        sooner = build.milestones[ready] - build_once(more).milestones[ready]
+        if sooner >= _SOONER:
+            told = f"this build is then ready {sooner:,.0f} h sooner" if math.isfinite(sooner) else "this build is then ready"
+            wrong = f"{area} stands idle for {one.hours:,.0f} h in which {crew.name} is on shift and has no face"
+            yield Mistake(key, wrong, f"add {json.dumps(area)}: {told}")
 
 
 def _too_large(scenario: Scenario, plan: Plan) -> Iterator[Mistake]:

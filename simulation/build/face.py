@@ -152,15 +152,20 @@ class Face:
 
 
 class Area:
-    """One area: whether crews may start on it, and whether its connectors and starter key strip are set."""
+    """One area: since when crews may start on it, and whether its connectors and starter key strip are set."""
 
-    __slots__ = ("faces", "index", "luck", "open", "plan", "prepared")
+    __slots__ = ("faces", "index", "luck", "opened", "plan", "prepared")
 
     def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
         self.index, self.plan, self.luck = index, plan, luck
-        self.open = False
+        self.opened: float | None = None
         self.prepared: Event | None = None
         self.faces: list[Face] = []
+
+    @property
+    def open(self) -> bool:
+        """Whether crews may start on it."""
+        return self.opened is not None
 
     @property
     def finished(self) -> bool:

@@ -131,7 +131,7 @@ class Site:
 
     def open_area(self, area: Area) -> None:
         """Let crews and pallets come to an area."""
-        area.open = True
+        area.opened = self.env.now
         self.open_faces.extend(area.faces)
 
     def pause(self, kind: int, until: float, because: Step, actor: int) -> Event:
