@@ -13,6 +13,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from simulation.scenario.mistakes import complaint, nearest, shown
+
 #: What may part cells, by how it is told.
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 DECIMALS = {".": "point", ",": "comma"}
@@ -135,6 +137,12 @@ def listed(header: list[str], most: int = 12) -> str:
     return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
 
 
+def meant_by(name: str, header: list[str]) -> str:
+    """Return the hint for a column that is not there: the one whose name is nearest, or the first ones."""
+    near = nearest(name, [one for one in header if len(one) <= 60 and one.isprintable()])
+    return f"did you mean {near}?" if near else f"name one of: {listed(header)}"
+
+
 def twice(header: list[str]) -> set[str]:
     """Return the names that several columns bear."""
     return {name for name, count in Counter(header).items() if count > 1}
@@ -144,8 +152,6 @@ def one_of(names: dict[str, str]) -> Callable[[object], str | None]:
     """Return a reader of a sign that a planner writes as it is."""
 
     def read(value: object) -> str | None:
-        from simulation.scenario.mistakes import complaint, shown
-
         if value is None:
             return None
         sign = {"tab": "\t", "\\t": "\t"}.get(value, value) if isinstance(value, str) else value

@@ -16,11 +16,12 @@ from simulation.scenario.csv_form import (
     decimal_of,
     lines_of,
     listed,
+    meant_by,
     one_of,
     separator_of,
     word_of,
 )
-from simulation.scenario.mistakes import did_you_mean, shown
+from simulation.scenario.mistakes import shown
 from simulation.scenario.source import DataFiles
 from simulation.scenario.units import KINDS, LARGEST, unit_factor
 
@@ -110,7 +111,7 @@ def _lines(file: Any, files: DataFiles, separator: str | None, wrong: Wrong) -> 
         wrong("data", f"{shown(file)}: {(error.strerror or 'cannot be read').lower()}", right)
         return None
     except ValueError:
-        wrong("data", f"{shown(file)} is not a CSV file in UTF-8", "save it as comma-separated text")
+        wrong("data", f"{shown(file)} is not a CSV file in UTF-8", "save it as CSV in UTF-8")
         return None
     if len(lines) < 2:
         wrong("data", f"{shown(file)} holds no records", "write one line of column names, then one line a record")
@@ -124,7 +125,7 @@ def _index(table: dict[str, Any], header: list[str], wrong: Wrong) -> int | None
     if not isinstance(column, str):
         wrong("column", "the file has several columns and none is named", f"name one of: {listed(columns)}")
     elif column not in columns:
-        wrong("column", f"there is no column {shown(column)}", did_you_mean(column, columns))
+        wrong("column", f"there is no column {shown(column)}", meant_by(column, columns))
     elif columns.count(column) > 1:
         wrong("column", f"several columns bear the name {shown(column)}", "give each its own")
     else:

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from simulation.scenario.csv_form import CsvForm, FormError, decimal_of, lines_of, separator_of, twice
-from simulation.scenario.mistakes import did_you_mean, shown
+from simulation.scenario.csv_form import CsvForm, FormError, decimal_of, lines_of, meant_by, separator_of, twice
+from simulation.scenario.mistakes import shown
 from simulation.scenario.weather_columns import Columns, left_out, recognised
 from simulation.scenario.weather_findings import Finding, RecordError
 from simulation.scenario.written_times import Written, moment_of, no_time, order_of, parsed
@@ -78,12 +78,12 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     wanted = [("time", columns.time), *((key, column.name) for key, column in columns.of)]
     for key, name in wanted:
         if name not in header:
-            raise RecordError("columns", f"there is no column {shown(name)} of {key}", did_you_mean(name, header))
+            raise RecordError("columns", f"there is no column {shown(name)} of {key}", meant_by(name, header))
         if name in twice(header):
             raise RecordError("columns", f"several columns bear the name {shown(name)}", "give each its own")
     for name, _ in asked.only:
         if name not in header:
-            raise RecordError("only", f"there is no column {shown(name)}", did_you_mean(name, header))
+            raise RecordError("only", f"there is no column {shown(name)}", meant_by(name, header))
     time_at, *at = [header.index(name) for _, name in wanted]
     kept = [(header.index(name), value) for name, value in asked.only]
     times: list[Written] = []

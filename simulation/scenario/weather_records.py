@@ -83,7 +83,7 @@ class WeatherFile(Section):
             right = "name a CSV file, beside the scenario or by its full path"
             raise _wrong("file", f"{shown(self.file)}: {(error.strerror or 'cannot be read').lower()}", right) from None
         except ValueError:
-            raise _wrong("file", f"{shown(self.file)} is not a CSV file in UTF-8", "save it as comma-separated text") from None
+            raise _wrong("file", f"{shown(self.file)} is not a CSV file in UTF-8", "save it as CSV in UTF-8") from None
         try:
             offset = self.time_offset if "time_offset" in self.model_fields_set else None
             asked = Asked(self.columns, self.only, offset, (info.context or {}).get("utc_offset"), *forms)

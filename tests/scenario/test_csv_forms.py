@@ -219,3 +219,14 @@ def test_the_command_reads_the_record_that_a_scenario_names(put, keystrip, tmp_p
     assert keystrip("weather", "station.csv", "--json")[1] == out
     code, _, err = keystrip("weather", "field.toml", "--wet", 1)
     assert (code, err.startswith("keystrip: --wet: field.toml says how its record is read; ")) == (2, True)
+
+
+def test_a_file_that_is_no_record_is_not_read_out_by_its_messages(put):
+    secret = "\n".join(["root:x:0:0:The owner of all:/root:/bin/sh and more of this long first line"] * 9)
+    for keys in ({}, {"columns": "time=time,rain=rain:mm"}, {"columns": f"time={secret.splitlines()[0][:20]},rain=rain:mm"}):
+        with pytest.raises(ScenarioError) as refused:
+            name_record({**put(secret), **keys})
+        assert "owner of all:/root" not in str(refused.value)
+    named = station(head=("time", "rain_mm", "wind_mps", "temp_c")).replace("0.3,", "a pass phrase of many words,", 1)
+    found = name_record(put(named)).record.findings
+    assert ['"a …"' in str(one) and "phrase" not in str(one) for one in found] == [True]
