@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     import pandas as pd
 
     from simulation.scenario import Scenario
+
+#: Hours: sums of many steps are not exact to the last bit.
+_SLACK = 1e-9
 
 
 @dataclass(frozen=True)
@@ -51,8 +55,9 @@ class Build:
 
         Columns: ``step`` its number; ``actor``, ``work`` who did what; ``area`` and ``number`` where (rows laid from the face's
         first row, a truck's trip, …); ``start``, ``end`` hours since hour zero; ``hours`` of work in between; ``because`` the
-        number of the step whose end let it start, −1 for hour zero; ``off shift``, ``dark`` and so on, one column for each of
-        `chain.LOSSES`, the hours that its clock lost, which with the work make up the time from start to end.
+        number of the step whose end let it start, −1 for hour zero; ``waited`` hours without a step of its actor before it;
+        ``held up`` hours of a pause itself, such as by the daily limit; ``off shift``, ``dark`` and so on, one column for each of
+        `chain.LOSSES`, the hours that its clock lost. Work, hours held up and lost make up the time from start to end.
         """
         import pandas as pd
 
@@ -74,10 +79,23 @@ class Build:
             for place, step in enumerate(site.trace)
         ]
         table = pd.DataFrame(rows, columns=["step", "actor", "work", "area", "number", "start", "end", "hours", "because"])
+        table["waited"] = self._waited()
         lost = [losses(step, site.clocks) for step in site.trace]
+        spans = zip(site.trace, lost, strict=True)
+        rest = [step[END] - step[START] - step[WORK] - math.fsum(hours.values()) for step, hours in spans]
+        table["held up"] = [hours if hours > _SLACK else 0.0 for hours in rest]
         for cause in LOSSES:
             table[cause] = [hours.get(cause, 0.0) for hours in lost]
         return table
+
+    def _waited(self) -> list[float]:
+        """Return the hours before each step in which its actor did nothing."""
+        ended: dict[int, float] = {}
+        waited = []
+        for step in self.finished.site.trace:
+            waited.append(max(0.0, step[START] - ended.get(step[ACTOR], step[START])))
+            ended[step[ACTOR]] = max(ended.get(step[ACTOR], 0.0), step[END])
+        return waited
 
     def _where(self, face: int) -> str:
         if face < 0:

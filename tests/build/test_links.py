@@ -4,11 +4,13 @@ import math
 
 import pytest
 from hypothesis import given
-from small_scenarios import build, examples, kind, scenarios, steps, strip
+from small_scenarios import build, examples, kind, scenarios, steps, strip, written
 
-from simulation.build.chain import hours_by_cause
+from simulation import build_once
+from simulation.build.chain import LOSSES, hours_by_cause
 from simulation.build.links import clock_of, links_back
 from simulation.build.steps import ACTOR, BECAUSE, END, KIND, START
+from simulation.scenario import parse_scenario
 
 DAY = {"hours": ["06:00-20:00"], "lighting": True}  # hour zero is 6 in the morning
 QUICK = {"handle": "5 s"}
@@ -134,3 +136,19 @@ def test_the_daily_limit_holds_a_truck_up_only_while_it_could_drive(drives, char
     else:
         assert told["daily limit"] == pytest.approx(charged - held[START])
         assert told["off shift, trucks"] == pytest.approx(24.0 - charged)
+
+
+def test_in_the_table_of_steps_work_hours_lost_and_hours_held_up_make_up_every_step():
+    truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
+    supply = {"on_hand": 0, "total": 24, "per_day_limit": 12}
+    drives = {"hours": ["06:00-12:00"], "lighting": True}
+    scenario = parse_scenario(written(strip(supply=supply, supply__trucks=[truck], shifts__haul=drives)))
+    table = build_once(scenario).steps
+    told = table["hours"] + table["held up"] + table[list(LOSSES)].sum(axis=1)
+    assert list(told) == pytest.approx(list(table["end"] - table["start"]), abs=1e-6)
+    held = table[table["work"] == "daily limit"].iloc[0]
+    assert held["held up"] == pytest.approx(6.0 - held["start"])
+    assert held["off shift"] == pytest.approx(held["end"] - 6.0)
+    rows = table[table["work"] == "laying rows"]
+    assert rows["waited"].max() > 10.0  # for the second load, from the first one's last row on
+    assert table["waited"].min() == 0.0
