@@ -1,6 +1,7 @@
 """What takes the time: the hours of the driving chain by cause, which sum to the time of readiness.
 
-Only builds that were ready by the horizon have a driving chain to readiness, so the means are over those.
+Means are over the builds that were ready by the horizon. Where none was, they are over all, of the chains that lead to the
+horizon: what was held up is known even if its end is not.
 """
 
 from __future__ import annotations
@@ -47,8 +48,8 @@ class Driver:
 
 
 def drivers_of(builds: pd.DataFrame, ready: str) -> tuple[Driver, ...]:
-    """Return the causes that drove milestone `ready`, largest first; none where no build was ready."""
-    finished = builds[builds[f"milestone.{ready}"] < math.inf]
+    """Return the causes that drove milestone `ready`, largest first; up to the horizon where no build was ready."""
+    finished, _ = with_chains(builds, ready)
     if finished.empty:
         return ()
     times = finished[f"milestone.{ready}"]
@@ -62,6 +63,15 @@ def drivers_of(builds: pd.DataFrame, ready: str) -> tuple[Driver, ...]:
         if mean > 0
     ]
     return tuple(sorted(found, key=lambda driver: (-driver.hours, driver.cause)))
+
+
+def with_chains(builds: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
+    """Return the builds whose driving chains are told, and whether these reach `ready`: the others lead to the horizon."""
+    finished = builds[builds[f"milestone.{ready}"] < math.inf]
+    if len(finished):
+        return finished, True
+    told = next(name for name in builds.columns if name.startswith(_PREFIX))
+    return builds[builds[told].notna()], False
 
 
 def _by_cause(builds: pd.DataFrame) -> dict[str, dict[str, float]]:

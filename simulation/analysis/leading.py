@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import Chance, chance_of
+from simulation.analysis.drivers import with_chains
 
 if TYPE_CHECKING:
     import numpy as np
@@ -110,16 +111,19 @@ class Leading:
     Attributes
     ----------
     builds : int
-        Those that were ready by the horizon: only they have a chain.
+        Those that were ready by the horizon, or all where none was.
     holders : tuple of Holder
         The one that leads in most builds first; without the calendar.
     calendar : Holder or None
         Off shift and dark; None where there are no such hours.
+    reached : bool
+        Whether the chains lead to readiness; where no build was ready, they are those of all builds up to the horizon.
     """
 
     builds: int
     holders: tuple[Holder, ...]
     calendar: Holder | None
+    reached: bool = True
 
     @property
     def hours(self) -> float:
@@ -142,10 +146,10 @@ def _count(one: Holder, third: str) -> int:
 
 
 def leading_of(builds: pd.DataFrame, ready: str) -> Leading:
-    """Return what the driving chains of milestone `ready` say; without a build that reached it, nothing."""
+    """Return what the driving chains of milestone `ready` say; those up to the horizon where no build reached it."""
     from simulation.build.chain import THIRDS
 
-    finished = builds[builds[f"milestone.{ready}"] < math.inf]
+    finished, reached = with_chains(builds, ready)
     if finished.empty:
         return Leading(0, (), None)
     first = f"driver.{THIRDS[0]}."
@@ -179,6 +183,7 @@ def leading_of(builds: pd.DataFrame, ready: str) -> Leading:
         len(finished),
         tuple(one for one in ranked if one.name != CALENDAR),
         next((one for one in holders if one.name == CALENDAR), None),
+        reached,
     )
 
 

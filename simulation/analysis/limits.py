@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.analysis.drivers import Driver, drivers_of
+from simulation.analysis.drivers import Driver, drivers_of, with_chains
 from simulation.analysis.use import Use, use_of
 
 if TYPE_CHECKING:
@@ -25,15 +25,18 @@ class Limits:
     builds : int
         Builds that it is read from.
     drivers : tuple of Driver
-        Causes of the driving chain, largest first; none where no build was ready by the horizon.
+        Causes of the driving chain, largest first.
     use : tuple of Use
-        Of every crew and of the forklifts; none where no build was ready.
+        Of every crew and of the forklifts.
+    reached : bool
+        Whether these lead to readiness; where no build was ready, to the horizon.
     """
 
     place: int
     builds: int
     drivers: tuple[Driver, ...]
     use: tuple[Use, ...]
+    reached: bool = True
 
     @property
     def working(self) -> Driver | None:
@@ -46,4 +49,4 @@ class Limits:
 def limits_of(place: int, scenario: Scenario, builds: pd.DataFrame) -> Limits:
     """Return what limits a team by its builds."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
-    return Limits(place, len(builds), drivers_of(builds, ready), use_of(builds, ready))
+    return Limits(place, len(builds), drivers_of(builds, ready), use_of(builds, ready), with_chains(builds, ready)[1])

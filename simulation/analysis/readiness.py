@@ -15,10 +15,11 @@ from simulation.analysis.deadline import Deadline, DeadlineChance, deadline_chan
 from simulation.analysis.drivers import Driver, drivers_of
 from simulation.analysis.milestones import MilestoneForecast, milestones_of
 from simulation.analysis.moments import Calendar
+from simulation.analysis.outrun import Outrun, outrun_of
 from simulation.analysis.people import People, people_of
 from simulation.analysis.precision import Precision, Reached, reached, read_precision
 from simulation.analysis.supply import Gate, Shortage, gate_of, shortage_of
-from simulation.analysis.use import Use, use_of
+from simulation.analysis.use import Use, use_of, waited_of
 from simulation.analysis.yardsticks import AsSlow, Yardsticks, as_slow_as_published, yardsticks_of
 
 if TYPE_CHECKING:
@@ -69,6 +70,10 @@ class Forecast:
     calendar : Calendar
         From hours to days and shifts.
     milestones : tuple of MilestoneForecast
+    waited : tuple of (str, float)
+        What faces waited for while crews were on shift, and the mean hours of all faces together.
+    outrun : Outrun or None
+        What is left of the builds that were not ready at the horizon; None where all were.
     drivers : tuple of Driver
     use : tuple of Use
     deadline : DeadlineChance or None
@@ -98,6 +103,8 @@ class Forecast:
     calendar: Calendar
     milestones: tuple[MilestoneForecast, ...]
     drivers: tuple[Driver, ...]
+    waited: tuple[tuple[str, float], ...]
+    outrun: Outrun | None
     use: tuple[Use, ...]
     deadline: DeadlineChance | None
     by_day: tuple[ByDay, ...]
@@ -265,6 +272,8 @@ def read_builds(
         milestones=milestones,
         drivers=drivers_of(builds, ready.name),
         use=use_of(builds, ready.name),
+        waited=waited_of(builds, ready.name),
+        outrun=outrun_of(builds, ready.name),
         deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
         by_day=by_day_of(hours, calendar, cube, horizon=scenario.horizon),
         yardsticks=yardsticks,

@@ -6,10 +6,12 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.analysis.drivers import with_chains
+
 if TYPE_CHECKING:
     import pandas as pd
 
-_PREFIX = "use."
+_PREFIX, _WAITED = "use.", "waited."
 
 
 @dataclass(frozen=True)
@@ -21,14 +23,16 @@ class Use:
     actor : str
     on_shift : float
         Hours on shift; of a pool, those of all its members together.
-    working, repair, waiting : float
-        What they were spent on; the three sum to `on_shift`.
+    working, repair, closing, resting, waiting : float
+        What they were spent on: closing work of readiness, rest while another crew had its turn; the five sum to `on_shift`.
     """
 
     actor: str
     on_shift: float
     working: float
     repair: float
+    closing: float
+    resting: float
     waiting: float
 
     def share(self, hours: float) -> float:
@@ -37,8 +41,8 @@ class Use:
 
 
 def use_of(builds: pd.DataFrame, ready: str) -> tuple[Use, ...]:
-    """Return the use of every actor over the finished builds, in the order of the builds' columns; none if no build finished."""
-    finished = builds[builds[f"milestone.{ready}"] < math.inf]
+    """Return the use of every actor, in the order of the builds' columns, over the builds whose chains are told."""
+    finished, _ = with_chains(builds, ready)
     if finished.empty:
         return ()
     # A crew's name may hold a dot, an activity never does.
@@ -50,5 +54,15 @@ def use_of(builds: pd.DataFrame, ready: str) -> tuple[Use, ...]:
     found = []
     for actor, spent in hours.items():
         on_shift, working, repair = spent["on shift"], spent["working"], spent.get("repair", 0.0)
-        found.append(Use(actor, on_shift, working, repair, on_shift - working - repair))
+        closing, resting = spent.get("closing", 0.0), spent.get("rest in turn", 0.0)
+        waiting = on_shift - working - repair - closing - resting
+        found.append(Use(actor, on_shift, working, repair, closing, resting, waiting))
     return tuple(found)
+
+
+def waited_of(builds: pd.DataFrame, ready: str) -> tuple[tuple[str, float], ...]:
+    """Return what faces waited for while crews were on shift, and the mean hours of all faces together, the most first."""
+    told, _ = with_chains(builds, ready)
+    names = [name for name in told.columns if name.startswith(_WAITED)]
+    hours = [(name.removeprefix(_WAITED), math.fsum(told[name]) / len(told)) for name in names if len(told)]
+    return tuple(sorted(((what, spent) for what, spent in hours if spent > 0), key=lambda one: -one[1]))

@@ -60,8 +60,9 @@ def held_back(leading: Leading) -> list[str]:
     first, *others = leading.holders
     assert first.leads is not None
     working = math.fsum(one.hours for one in leading.holders)
+    until = "" if leading.reached else "No build was ready by the horizon. Up to it: "
     line = (
-        f"Held back most often by {called(first)}: the most hours of the driving chain {how_often(first.leads)} "
+        f"{until}Held back most often by {called(first)}: the most hours of the driving chain {how_often(first.leads)} "
         f"(95 % interval {ends_of(first.leads)}), on average {first.hours:.1f} of {working:.1f} hours"
     )
     if len(first.causes) > 1 or first.causes[0].name != first.name:

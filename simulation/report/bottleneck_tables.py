@@ -141,7 +141,14 @@ def _chain(found: Bottlenecks) -> Table:
         _add_holder(table, holder, leading.hours)
     if leading.calendar is not None:
         _add_holder(table, leading.calendar, leading.hours)
-    table.add_row("sum, the mean time of readiness", f"{leading.hours:.1f}", wording.percent(1.0), "", "", "")
+    table.add_row(
+        f"sum, {'the mean time of readiness' if leading.reached else 'the horizon'}",
+        f"{leading.hours:.1f}",
+        wording.percent(1.0),
+        "",
+        "",
+        "",
+    )
     return table
 
 
@@ -166,7 +173,7 @@ def _chain_notes(found: Bottlenecks) -> list[str]:
         APART,
         SAMPLING_ERROR_ONLY,
     ]
-    if found.unfinished:
+    if found.unfinished and found.leading.reached:
         notes.insert(0, f"Over the {wording.counted(found.leading.builds, 'finished build')} only.")
     return notes
 

@@ -14,6 +14,7 @@ from simulation.report.brief_content import Page, Part, Points, Table, Text
 from simulation.report.change_words import INTERVAL, chance_in_words, digits_of, meanings, whole
 from simulation.report.forecast_tables import BANDS
 from simulation.report.look import listed
+from simulation.report.outrun_words import outrun_lines
 from simulation.report.pallet_words import planned_in_words, to_order_in_words
 
 if TYPE_CHECKING:
@@ -148,7 +149,8 @@ def _drives(forecast: Forecast) -> tuple[Text, ...]:
     if not forecast.drivers:
         return (Text("No build was ready by the horizon, so none says what drives it."),)
     held = held_back(leading_of(forecast.builds, forecast.readiness.name))
-    return (*(Text(line) for line in held), Text(_hours(forecast.drivers)))
+    lines = [*outrun_lines(forecast.outrun), *held, _hours(forecast.drivers)]
+    return tuple(Text(line) for line in lines)
 
 
 def _hours(drivers: tuple[Driver, ...]) -> str:
@@ -249,7 +251,7 @@ def order_points(forecast: Forecast, quantities: TakeOff) -> tuple[Text | Points
                 f"{quantities.total('full'):,.0f} full and {quantities.total('half'):,.0f} half mats, "
                 f"{told.area.rounded(quantities.total('square_feet'))}.",
                 planned_in_words(quantities),
-                f"Running short of mats: {facts.shortage(forecast)}.",
+                f"Damage beyond the spares, so that mats are ordered again: {facts.shortage(forecast)}.",
                 f"On site: {facts.people(forecast)}.",
             )
         ),

@@ -64,7 +64,7 @@ def draw_drivers(forecast: Forecast) -> Figure:
         top -= high + _AXIS
     note = (
         "Each hour of the chain of steps that led to readiness is charged to one cause; the means of all causes sum to the mean "
-        "time of readiness."
+        f"{'time of readiness' if forecast.unfinished < forecast.replications else 'of the hours up to the horizon'}."
     )
     draw_words(figure, 0.2, forecast.scenario.title, _shown(forecast, mean), note)
     return figure
@@ -89,6 +89,11 @@ def describe_drivers(forecast: Forecast) -> str:
             thirds.append(f"{most.cause} in the {words}")
     lead = f"; besides off shift and dark, most hours go to {listed(thirds)}" if thirds else ""
     finished = forecast.replications - forecast.unfinished
+    if not finished:
+        return (
+            f"What held {forecast.readiness.name} up until the horizon, none of "
+            f"{wording.counted(forecast.replications, 'build')} being ready: of {mean:,.1f} hours, {first}{lead}."
+        )
     return (
         f"What drives {forecast.readiness.name}, mean of {wording.counted(finished, 'finished build')}: of {mean:,.1f} hours, "
         f"{first}{lead}."
@@ -135,6 +140,12 @@ def _shown(forecast: Forecast, mean: float) -> str:
     finished = forecast.replications - forecast.unfinished
     if not forecast.drivers:
         return f"what drives “{forecast.readiness.name}”: none of {wording.counted(forecast.replications, 'build')} was ready"
+    if not finished:
+        return (
+            f"what held “{forecast.readiness.name}” up until the horizon: mean of "
+            f"{wording.counted(forecast.replications, 'build')}, none of which was ready, seed {forecast.seed}; "
+            f"thirds are of the {wording.days(mean)} days to it"
+        )
     words = (
         f"what drives “{forecast.readiness.name}”: mean of {wording.counted(finished, 'build')}, seed {forecast.seed}, "
         f"{mean:,.1f} hours ({wording.days(mean)} days); thirds are of each build's time to it"

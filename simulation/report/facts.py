@@ -28,7 +28,7 @@ def on_the_first_day(forecast: Forecast) -> Table:
         ("people on site", people(forecast)),
         ("pallets", pallets(forecast)),
         ("pallets a day", gate(forecast)),
-        ("running short", shortage(forecast)),
+        ("damage beyond spares", shortage(forecast)),
         ("by the book", book(forecast)),
         *machines(forecast),
     ):

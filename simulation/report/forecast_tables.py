@@ -14,6 +14,7 @@ from simulation.report import facts, wording
 from simulation.report.by_day_table import by_day_notes, by_day_table
 from simulation.report.cautions import CAUTIONS
 from simulation.report.change_words import chance_in_words
+from simulation.report.outrun_words import outrun_lines
 from simulation.report.sections import print_section, table_of
 
 if TYPE_CHECKING:
@@ -24,7 +25,10 @@ if TYPE_CHECKING:
 BANDS = (0.50, 0.80, 0.90)
 
 
-_USE = f"{wording.WORKABLE} Waiting includes a crew's closing work and its rest while another crew has its turn."
+_USE = (
+    f"{wording.WORKABLE} Closing: the closing work of readiness. Resting: while another crew has its turn at the face. "
+    "Waiting: all else."
+)
 
 
 def print_forecast(forecast: Forecast, console: Console) -> None:
@@ -38,9 +42,11 @@ def print_forecast(forecast: Forecast, console: Console) -> None:
     if forecast.by_day:
         print_section(console, f"Chance that {ready} is not reached yet, by day", by_day_table(forecast), *by_day_notes(forecast))
     if forecast.drivers:
-        title = f"What drives {ready}: hours of its driving chain by cause"
-        print_section(console, title, _drivers(forecast), _late_note(forecast))
-        print_section(console, f"Use up to {ready}, as shares of the workable hours", _use(forecast), _USE)
+        none = forecast.unfinished == forecast.replications
+        title = f"What held {ready} up" if none else f"What drives {ready}: hours of its driving chain by cause"
+        up_to = "the horizon" if none else ready
+        print_section(console, f"{title} until the horizon" if none else title, _drivers(forecast), _late_note(forecast))
+        print_section(console, f"Use up to {up_to}, as shares of the workable hours", _use(forecast), _USE, *_waited(forecast))
     print_section(console, "Rates, people and supply", facts.on_the_first_day(forecast))
     print_section(console, "Published rates to compare with", facts.published_rates(forecast))
     console.print()
@@ -71,6 +77,7 @@ def answer(forecast: Forecast) -> list[str]:
             f"{wording.counted(forecast.unfinished, 'build')} of {wording.number(forecast.replications)} not ready at "
             f"the horizon of {wording.days(forecast.scenario.horizon)} days: counted as late, so no mean is given."
         )
+        lines += outrun_lines(forecast.outrun)
     if forecast.precision is not None:
         lines.append(precision_line(forecast.precision))
     if forecast.replications < forecast.asked:
@@ -174,20 +181,32 @@ def _drivers(forecast: Forecast) -> Table:
         table.add_row(driver.cause, f"{driver.hours:.1f}", wording.percent(driver.share), f"{driver.late_hours:.1f}")
     total, late = sum(one.hours for one in forecast.drivers), sum(one.late_hours for one in forecast.drivers)
     table.add_section()
-    table.add_row("sum, the mean time of readiness", f"{total:.1f}", wording.percent(1.0), f"{late:.1f}")
+    sums_to = "the horizon" if forecast.unfinished == forecast.replications else "the mean time of readiness"
+    table.add_row(f"sum, {sums_to}", f"{total:.1f}", wording.percent(1.0), f"{late:.1f}")
     return table
 
 
 def _late_note(forecast: Forecast) -> str:
-    note = "Late builds: the fifth that were ready last."
+    if forecast.unfinished == forecast.replications:
+        return "Each hour up to the horizon is charged to one cause, on the chain of steps that led to what readiness waits for."
+    note = (
+        "Off shift: hours of the chain in which whoever it waits for is off shift. Late builds: the fifth that were ready last."
+    )
     if forecast.unfinished:
         note += f" Over the {wording.counted(forecast.replications - forecast.unfinished, 'finished build')} only."
     return note
 
 
 def _use(forecast: Forecast) -> Table:
-    table = table_of("who", "workable hours", "working", "in repair", "waiting")
+    table = table_of("who", "workable h", "working", "in repair", "closing", "resting", "waiting")
     for one in forecast.use:
-        shares = (wording.percent(one.share(hours)) for hours in (one.working, one.repair, one.waiting))
+        spent = (one.working, one.repair, one.closing, one.resting, one.waiting)
+        shares = (wording.percent(one.share(hours)) for hours in spent)
         table.add_row(one.actor, f"{one.on_shift:.0f}", *shares)
     return table
+
+
+def _waited(forecast: Forecast) -> list[str]:
+    """Return what faces waited for while crews were on shift."""
+    told = [f"{hours:,.1f} for {what}" for what, hours in forecast.waited if hours >= 0.05]
+    return [f"Hours on shift that faces waited, all faces together: {', '.join(told)}."] if told else []

@@ -108,6 +108,8 @@ def _limits(found: Staffing, limits: Limits) -> dict[str, Any]:
                 "actor": one.actor,
                 "working": one.share(one.working),
                 "repair": one.share(one.repair),
+                "closing_work": one.share(one.closing),
+                "rest_in_turn": one.share(one.resting),
                 "waiting": one.share(one.waiting),
             }
             for one in limits.use

@@ -135,15 +135,20 @@ def _chance_line(one: Judged) -> str:
     return f"Ready by then: {share} ({interval}){f', {word}' if word else ''}; {p80}."
 
 
+_NEVER = "It is ready within the horizon in none of its builds"
+
+
 def limit_lines(found: Staffing) -> list[str]:
     """Return the sentences on what limits the team that is most often on time."""
     limits = found.limits
     assert limits is not None
     if not limits.drivers:
-        return ["It is ready within the horizon in none of its builds, so nothing can be said of what drives it."]
+        return [f"{_NEVER}, so nothing can be said of what drives it."]
     total = sum(driver.hours for driver in limits.drivers)
     first, working = limits.drivers[0], limits.working
     line = f"What limits it: {first.cause}, {first.hours:.1f} of the {total:.1f} hours to readiness"
+    if not limits.reached:
+        line = f"{_NEVER}. What holds it up: {first.cause}, {first.hours:.1f} of the {total:.1f} hours to the horizon"
     if working is not None and working is not first:
         line += f", and of what is done on shift, {working.cause}, {working.hours:.1f} hours"
     shares = ", ".join(f"{_actor(one)} {100 * one.share(one.working):.0f} %" for one in limits.use)
@@ -254,8 +259,9 @@ def _drivers(found: Staffing) -> Table:
 
 def _use(found: Staffing) -> Table:
     assert found.limits is not None
-    table = table_of("who", "workable hours", "working", "in repair", "waiting")
+    table = table_of("who", "workable h", "working", "in repair", "closing", "resting", "waiting")
     for one in found.limits.use:
-        shares = (wording.percent(one.share(hours)) for hours in (one.working, one.repair, one.waiting))
+        spent = (one.working, one.repair, one.closing, one.resting, one.waiting)
+        shares = (wording.percent(one.share(hours)) for hours in spent)
         table.add_row(_actor(one), f"{one.on_shift:.0f}", *shares)
     return table

@@ -21,6 +21,7 @@ from simulation.report.run_tables import run_record
 if TYPE_CHECKING:
     from simulation.analysis.milestones import MilestoneForecast
     from simulation.analysis.moments import Calendar
+    from simulation.analysis.outrun import Outrun
     from simulation.analysis.readiness import Forecast
 
 
@@ -40,12 +41,16 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
         "drivers": [
             {"cause": one.cause, "hours": one.hours, "share": one.share, "late_hours": one.late_hours} for one in forecast.drivers
         ],
+        "waited_at_faces_hours": dict(forecast.waited),
+        "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),
         "use": [
             {
                 "actor": one.actor,
                 "on_shift_hours": one.on_shift,
                 "working": one.share(one.working),
                 "repair": one.share(one.repair),
+                "closing_work": one.share(one.closing),
+                "rest_in_turn": one.share(one.resting),
                 "waiting": one.share(one.waiting),
             }
             for one in forecast.use
@@ -174,4 +179,15 @@ def _gate(forecast: Forecast) -> dict[str, Any] | None:
         "busiest_day_p50": passing.peak_p50,
         "busiest_day_p80": passing.peak_p80,
         "limit": passing.limit,
+    }
+
+
+def _outrun(found: Outrun) -> dict[str, Any]:
+    return {
+        "builds": found.builds,
+        "share_not_laid": found.share,
+        "mats_to_lay": {"full": found.full, "half": found.half},
+        "mats_not_there": {"full": found.full_lacking, "half": found.half_lacking},
+        "pallets_to_come": found.to_come,
+        "faces_wait_for": dict(found.waits),
     }

@@ -82,7 +82,7 @@ def test_hours_on_shift_are_worked_waited_or_spent_in_repair():
     found = read()
     assert [one.actor for one in found.use] == ["crew red", "crew blue.2", "forklifts"]
     for one in found.use:
-        assert one.working + one.repair + one.waiting == pytest.approx(one.on_shift)
+        assert one.working + one.repair + one.closing + one.resting + one.waiting == pytest.approx(one.on_shift)
     forklifts = found.use[-1]
     assert forklifts.share(forklifts.working) == pytest.approx(0.4)
     assert forklifts.share(forklifts.repair) == pytest.approx(0.1)

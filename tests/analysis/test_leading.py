@@ -67,12 +67,16 @@ def test_it_is_seen_that_the_one_who_limits_moves():
     assert by_name(leading)["supply"].leads_by_third["early"].count == 2
 
 
-def test_builds_that_were_not_ready_have_no_chain():
+def test_builds_that_were_not_ready_count_only_where_none_was_and_then_up_to_the_horizon():
     good, lost = {("early", "haul"): 3.0}, dict.fromkeys([("early", "haul")], math.nan)
     leading = leading_of(chains(good, lost, ready=[3.0, math.inf]), "ready")
     assert (leading.builds, leading.hours) == (1, 3.0)
-    nothing = leading_of(chains(lost, ready=[math.inf]), "ready")
-    assert (nothing.builds, nothing.holders, nothing.calendar) == (0, (), None)
+    late = {("early", "timetable"): 9.0, ("late", "off shift, crews"): 3.0}
+    both = leading_of(chains(good, late, ready=[3.0, math.inf]), "ready")
+    assert (both.builds, both.reached, [one.name for one in both.holders]) == (1, True, ["supply"])
+    never = leading_of(chains(late, ready=[math.inf]), "ready")
+    assert (never.builds, never.reached, never.hours) == (1, False, 12.0)
+    assert [one.name for one in never.holders] == ["timetable"]
 
 
 @pytest.mark.parametrize(("first", "second", "told"), [(30, 10, True), (22, 18, False), (40, 0, True), (5, 0, True)])

@@ -44,16 +44,19 @@ def test_the_columns_come_in_groups_and_no_name_twice():
     names = columns(plan_of(two_milestones()))
     assert len(set(names)) == len(names)
     groups = list(dict.fromkeys(name.partition(".")[0] for name in names))
-    assert groups == ["milestone", "progress", "driver", "use", "short", "rejected", "gate", "laying hours", "day", "level"]
+    first = ["milestone", "progress", "driver", "use", "short", "rejected", "gate", "laying hours"]
+    assert groups == [*first, "waited", "left", "day", "level"]
 
 
-def test_a_build_that_is_given_up_has_no_date_and_no_drivers():
+def test_a_build_that_is_given_up_has_no_date_and_drivers_up_to_the_horizon():
     plan = replace(plan_of(two_milestones()), horizon=1.0)
     record = kept(run(plan, 0))
     assert record["milestone.swept"] == record["milestone.strip open"] == math.inf
-    assert all(math.isnan(hours) for name, hours in record.items() if name.startswith("driver."))
+    drivers = [hours for name, hours in record.items() if name.startswith("driver.")]
+    assert math.fsum(drivers) == pytest.approx(1.0, abs=1e-9) and min(drivers) >= 0.0
+    assert record["left.share of field"] > 0.5 and record["left.full mats"] > 0 == record["left.full mats lacking"]
     assert record["laying hours"] == pytest.approx(1.0)
-    assert not any(math.isnan(number) for name, number in record.items() if not name.startswith("driver."))
+    assert not any(math.isnan(number) for number in record.values())
 
 
 def test_use_counts_only_up_to_readiness():

@@ -120,10 +120,13 @@ def test_a_scenario_beyond_its_horizon_is_told_as_such():
     draw_slip(late)
 
 
-def test_where_no_build_is_ready_nothing_says_what_holds_it_back():
+def test_where_no_build_is_ready_what_held_it_back_is_told_up_to_the_horizon():
     text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "5 h"')
     found = bottlenecks(parse_scenario(text), 3, workers=1)
-    assert bottleneck_answer(found)[0] == "No build was ready by the horizon, so none says what holds it back."
+    assert bottleneck_answer(found)[0].startswith(
+        "No build was ready by the horizon. Up to it: Held back most often by the crews"
+    )
+    assert found.leading.hours == pytest.approx(5.0)
     printed(print_bottlenecks, found)
     as_json(bottleneck_record(found))
     draw_bottlenecks(found)

@@ -44,7 +44,10 @@ def test_more_causes_than_can_be_read_are_put_together():
 
 
 def test_without_a_finished_build_the_drivers_say_so():
-    assert "none of 20 builds was ready" in text_of(drawn(draw_drivers, drawn_forecast("none finished")))
+    forecast = drawn_forecast("none finished")
+    said = text_of(drawn(draw_drivers, forecast))
+    assert "up until the horizon: mean of 20 builds, none of which was ready" in " ".join(said.split())
+    assert sum(one.hours for one in forecast.drivers) == pytest.approx(forecast.scenario.horizon)
 
 
 def test_the_lines_of_use_are_the_medians_of_each_day():

@@ -99,7 +99,7 @@ def test_rates_stand_beside_the_published_ones_with_sources():
         "service news 2009",
         "DTIC AD0758444",
         "NAVEDTRA 14045",
-        "running short 10.0 %",
+        "damage beyond spares 10.0 %",
         "of half mats 5.0 %",
         "limit 120",
         "45: 38 in crews, 3 forklift operators, 4 truck drivers",

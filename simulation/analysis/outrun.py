@@ -1,0 +1,63 @@
+"""What of the builds that were not ready at the horizon: how much is left, what is not there for it, and what faces wait for?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+_WAITS = "left.waits for "
+
+
+@dataclass(frozen=True)
+class Outrun:
+    """Builds that were not ready when their horizon came; means over them.
+
+    Attributes
+    ----------
+    builds : int
+    share : float
+        Of the field, in square feet, that is not laid.
+    full, half : float
+        Mats still to be laid.
+    full_lacking, half_lacking : float
+        Those of them that are not on site by the last day.
+    to_come : float
+        Pallets at the port, on the road, on loads that wait, and ordered again.
+    waits : tuple of (str, float)
+        What faces wait for at the horizon, and in which share of these builds one does, the most frequent first.
+    """
+
+    builds: int
+    share: float
+    full: float
+    half: float
+    full_lacking: float
+    half_lacking: float
+    to_come: float
+    waits: tuple[tuple[str, float], ...]
+
+
+def outrun_of(builds: pd.DataFrame, ready: str) -> Outrun | None:
+    """Return what is left of the builds that did not reach milestone `ready`; None where all did."""
+    late = builds[builds[f"milestone.{ready}"] == math.inf]
+    if late.empty or "left.share of field" not in late.columns:
+        return None
+
+    def mean(name: str) -> float:
+        return math.fsum(late[f"left.{name}"]) / len(late)
+
+    waits = [(name.removeprefix(_WAITS), float((late[name] > 0).mean())) for name in late.columns if name.startswith(_WAITS)]
+    return Outrun(
+        len(late),
+        mean("share of field"),
+        mean("full mats"),
+        mean("half mats"),
+        mean("full mats lacking"),
+        mean("half mats lacking"),
+        mean("pallets to come"),
+        tuple(sorted(((what, share) for what, share in waits if share > 0), key=lambda one: -one[1])),
+    )
