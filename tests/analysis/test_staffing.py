@@ -95,13 +95,14 @@ def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
     assert forklifts.share(forklifts.working) > crew.share(crew.working)
 
 
-def test_a_team_that_is_never_ready_has_no_drivers_and_is_judged_all_the_same():
+def test_a_team_that_is_never_ready_is_told_up_to_the_horizon_and_judged_all_the_same():
     from simulation.scenario import Change, vary
 
     late = vary(field(), [Change("horizon", "8.2 h")])
     found = asked("1x8..10:2", deadline=8.1, scenario=late)
     assert {one.verdict for one in found.teams} == {Verdict.DOES_NOT}
-    assert found.limits.drivers == ()
+    assert not found.limits.reached
+    assert sum(one.hours for one in found.limits.drivers) == pytest.approx(8.2)
     assert found.teams[found.limits.place].candidate.name == "1x10"  # as hopeless as the other one, and larger
 
 
