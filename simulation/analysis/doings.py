@@ -6,7 +6,7 @@ from bisect import bisect_right
 from dataclasses import dataclass, replace
 
 from simulation.analysis.forklift_jobs import Consignment, Job, consignments_of, jobs_of
-from simulation.analysis.on_the_ground import Ground, along, length
+from simulation.analysis.on_the_ground import Ground, along, first_feet, length
 from simulation.build import Finished, waits
 from simulation.build.steps import (
     ACTOR,
@@ -17,7 +17,6 @@ from simulation.build.steps import (
     KINDS,
     NO_CREW,
     NUMBER,
-    REPAIR,
     ROW,
     START,
     WORK,
@@ -113,7 +112,7 @@ class Doings:
         for job in jobs:
             self.jobs.setdefault(job.forklift, []).append(job)
         self.loads: dict[int, list[Consignment]] = {}
-        for load in consignments_of(build, jobs):
+        for load in consignments_of(build):
             self.loads.setdefault(load.actor, []).append(load)
 
     def at(self, hour: float) -> tuple[Doing, ...]:
@@ -214,35 +213,26 @@ class Doings:
         jobs = self.jobs.get(number, [])
         at = bisect_right(jobs, hour, key=lambda job: job.start)
         job = jobs[at - 1] if at else None
-        before = self._way(jobs[at - 2]) if at > 1 else (self.ground.yard,)
         if job is None:
             return Doing("forklift", "", JOB if step is None else KINDS[step[KIND]].name, point=self.ground.yard)
         if job.end <= hour:
             return Doing("forklift", "", JOB if step is None else KINDS[step[KIND]].name, point=self._way(job)[-1])
+        before = self._way(jobs[at - 2]) if at > 1 else (self.ground.yard,)
         # Where unloading is said to be done at the yard, it is drawn there, whatever the way back took.
         way = (*before[::-1], *self._way(job)[1:]) if job.face >= 0 else (self.ground.yard,)
-        return Doing(
-            "forklift",
-            "",
-            KINDS[REPAIR if step is not None and step[KIND] == REPAIR else job.kind].name,
-            face=job.face,
-            point=along(way, self._share(job, hour)) if length(way) else way[-1],
-        )
+        point = along(way, self._share(job.step, hour)) if length(way) else way[-1]
+        return Doing("forklift", "", KINDS[job.kind].name, face=job.face, point=point)
 
     def _way(self, job: Job) -> tuple[Point, ...]:
-        """Return the way from the yard to where a job ends."""
-        return (
-            self.ground.way(job.face, min(job.row, self.ground.edges[job.face].rows - 1))
-            if job.face >= 0
-            else (self.ground.yard,)
-        )
+        """Return the way from the yard to where a job ends, or a breakdown ended it."""
+        face, away = job.broke_down or (job.face, float("inf"))
+        if face < 0:
+            return (self.ground.yard,)
+        before = (one for one in reversed(self.jobs[job.forklift]) if one.start <= job.start)  # broken down on the way back
+        row = next((one.row for one in before if one.face == face), 0)
+        return first_feet(self.ground.way(face, min(row, self.ground.edges[face].rows - 1)), away)
 
-    def _share(self, job: Job, hour: float) -> float:
-        """Return the share of a job's hours of work that is done at an hour."""
-        clock, done = self.build.site.clocks["forklift"], 0.0
-        for piece in job.pieces:
-            if piece[END] <= hour:
-                done += piece[WORK]
-            elif piece[START] < hour:
-                done += min(piece[WORK], clock.worked(piece[START], hour))
-        return min(1.0, done / job.hours) if job.hours else 1.0
+    def _share(self, step: Step, hour: float) -> float:
+        """Return the share of a step's hours of work that is done at an hour."""
+        done: float = self.build.site.clocks["forklift"].worked(step[START], hour)
+        return min(1.0, done / step[WORK]) if step[WORK] else 1.0

@@ -1,7 +1,7 @@
 """Which jobs did the forklifts of a build do, and which loads came to be unloaded?
 
-A trace holds steps; a breakdown cuts a job into several. What a load held, and which load a forklift unloads, the trace leaves to
-be worked out: loads are taken at the port in the order of the trace, and unloaded in the order in which they arrive.
+A job is one step: what a breakdown interrupts is another job, of whoever takes it over. What a load held the trace leaves to be
+worked out: loads are taken at the port in the order of the trace.
 """
 
 from __future__ import annotations
@@ -19,98 +19,108 @@ from simulation.build.steps import (
     LOAD,
     MOVE,
     NUMBER,
-    REPAIR,
     RESUPPLY,
     START,
     TIMETABLE,
     UNLOAD,
-    WORK,
     Step,
 )
 
 
 @dataclass(frozen=True)
 class Job:
-    """One job of one forklift.
+    """One job of one forklift, up to its end or a breakdown.
 
     Attributes
     ----------
-    forklift : int
-        Its number as an actor.
-    kind : int
-        ``FEED``, ``UNLOAD`` or ``MOVE`` of `simulation.build.steps`.
-    face, row : int
-        Where to, and the rows laid there when it set out; −1 for unloading.
-    pieces : tuple of Step
-        In turn; repairs stand between them.
-    whole : bool
-        Whether the last piece ends the job: false only where the build was over before.
+    step : Step
+        ``FEED``, ``UNLOAD`` or ``MOVE`` of `simulation.build.steps`; its face is −1 for unloading, its number the rows laid when
+        it set out.
+    stray : bool
+        Whether it takes up mats that a forklift left where it broke down.
+    broke_down : (int, float) or None
+        Where a breakdown ended it: on the way to which face, −1 in the yard, and how many feet from the yard.
     """
 
-    forklift: int
-    kind: int
-    face: int
-    row: int
-    pieces: tuple[Step, ...]
-    whole: bool
+    step: Step
+    stray: bool
+    broke_down: tuple[int, float] | None
+
+    @property
+    def forklift(self) -> int:
+        """Its number as an actor."""
+        actor: int = self.step[ACTOR]
+        return actor
+
+    @property
+    def kind(self) -> int:
+        """The kind of its step."""
+        kind: int = self.step[KIND]
+        return kind
+
+    @property
+    def face(self) -> int:
+        """Where to; −1 for unloading."""
+        face: int = self.step[FACE]
+        return face
+
+    @property
+    def row(self) -> int:
+        """Rows laid there when it set out."""
+        row: int = self.step[NUMBER]
+        return row
 
     @property
     def start(self) -> float:
         """When the forklift took it."""
-        start: float = self.pieces[0][START]
+        start: float = self.step[START]
         return start
 
     @property
     def end(self) -> float:
-        """When it is done; infinite where the build was over before."""
-        return self.pieces[-1][END] if self.whole else float("inf")
-
-    @property
-    def hours(self) -> float:
-        """Hours of work, as far as they were begun."""
-        return sum(piece[WORK] for piece in self.pieces)
+        """When it is done, or a breakdown ends it."""
+        end: float = self.step[END]
+        return end
 
 
 @dataclass(frozen=True)
 class Consignment:
     """What one truck or flight brought, or one order again: pallets, and when they set out, came, and were unloaded.
 
-    `sets_out` is when they left the stock at the port, or were ordered; hours that did not come are infinite.
+    `sets_out` is when they left the stock at the port, or were ordered; hours that did not come are infinite. `pieces` are
+    from when to when forklifts unloaded it, and how many pallets each time.
     """
 
     actor: int
     pallets: int
     sets_out: float
     arrives: float
-    unloading: float
-    unloaded: float
+    pieces: tuple[tuple[float, float, int], ...]
     again: bool
+
+    @property
+    def unloading(self) -> float:
+        """When a forklift first came to it."""
+        return self.pieces[0][0] if self.pieces else float("inf")
+
+    @property
+    def unloaded(self) -> float:
+        """When its last pallet was unloaded."""
+        whole = sum(pallets for _, _, pallets in self.pieces) == self.pallets
+        return self.pieces[-1][1] if whole else float("inf")
 
 
 def jobs_of(build: Finished) -> list[Job]:
     """Return every job of the forklifts of a build, in the order in which they were begun."""
-    begun: list[list[Step]] = []
-    at_work: dict[int, list[Step]] = {}
-    last: dict[int, int] = {}
-    for step in build.site.trace:
-        kind, actor = step[KIND], step[ACTOR]
-        if kind in (FEED, UNLOAD, MOVE):
-            if last.get(actor) == REPAIR:
-                at_work[actor].append(step)
-            else:
-                at_work[actor] = [step]
-                begun.append(at_work[actor])
-        if actor >= 0:
-            last[actor] = kind
-    broken = {id(at_work[actor]) for actor, kind in last.items() if kind == REPAIR}
+    board = build.board
     return [
-        Job(first[ACTOR], first[KIND], first[FACE], first[NUMBER], tuple(pieces), id(pieces) not in broken)
-        for pieces in begun
-        for first in pieces[:1]
+        Job(step, id(step) in board.taken_over, board.broken_off.get(id(step)))
+        for step in build.site.trace
+        if step[KIND] in (FEED, UNLOAD, MOVE)
     ]
 
 
-def consignments_of(build: Finished, jobs: list[Job]) -> list[Consignment]:
+def consignments_of(build: Finished) -> list[Consignment]:
     """Return every load of a build in the order of arrival; those still on the road when it was over come last."""
     plan = build.site.plan.supply
     trucks = [fleet.pallets for fleet in plan.fleets for _ in range(fleet.count)]
@@ -119,8 +129,10 @@ def consignments_of(build: Finished, jobs: list[Job]) -> list[Consignment]:
         **dict(zip((n for n, actor in enumerate(build.actors) if actor.kind == "truck"), trucks, strict=True)),
         **dict(zip((n for n, actor in enumerate(build.actors) if actor.kind == "flight"), flights, strict=True)),
     }
+    arrived = build.board.arrived
+    pieces = {id(load.came): tuple((step[START], step[END], some) for step, some in load.pieces) for load in arrived}
     left, loaded = plan.total - plan.on_hand, dict[int, tuple[int, float]]()
-    found: list[tuple[float, int, int, int, float, bool]] = []  # (arrives, place in the trace, actor, pallets, sets out, again)
+    found: list[tuple[float, int, Consignment]] = []
     for place, step in enumerate(build.site.trace):
         kind, actor = step[KIND], step[ACTOR]
         if kind in (LOAD, TIMETABLE):
@@ -129,15 +141,12 @@ def consignments_of(build: Finished, jobs: list[Job]) -> list[Consignment]:
             loaded[actor] = (pallets, step[START])
         if kind in (HAUL, TIMETABLE):
             pallets, since = loaded.pop(actor)
-            found.append((step[END], place, actor, pallets, since, False))
+            load = Consignment(actor, pallets, since, step[END], pieces.get(id(step), ()), False)
+            found.append((step[END], place, load))
         elif kind == RESUPPLY:
-            found.append((step[END], place, actor, step[NUMBER], step[START], True))
+            times = step[START], step[END]
+            found.append((step[END], place, Consignment(actor, step[NUMBER], *times, pieces.get(id(step), ()), True)))
+    found.sort(key=lambda one: one[:2])
     never = float("inf")
-    found.sort()
-    found += [(never, 0, actor, pallets, since, False) for actor, (pallets, since) in loaded.items()]
-    unloading = [(job.start, job.end) for job in jobs if job.kind == UNLOAD]
-    times = unloading + [(never, never)] * (len(found) - len(unloading))
-    return [
-        Consignment(actor, pallets, since, arrives, *when, again)
-        for (arrives, _, actor, pallets, since, again), when in zip(found, times, strict=True)
-    ]
+    on_the_road = [Consignment(actor, pallets, since, never, (), False) for actor, (pallets, since) in loaded.items()]
+    return [*(load for _, _, load in found), *on_the_road]

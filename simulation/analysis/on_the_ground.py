@@ -129,6 +129,18 @@ def along(way: tuple[Point, ...], share: float) -> Point:
     return way[-1]
 
 
+def first_feet(way: tuple[Point, ...], feet: float) -> tuple[Point, ...]:
+    """Return the first feet of a way; all of it where it is no longer."""
+    left, kept = max(0.0, feet), [way[0]]
+    for here, there in pairwise(way):
+        piece = distance(here, there)
+        if left < piece:
+            return (*kept, along((here, there), left / piece))
+        left = max(0.0, left - piece)
+        kept.append(there)
+    return tuple(kept)
+
+
 def length(way: tuple[Point, ...]) -> float:
     """Return how many feet a way along and across is long."""
     return sum(distance(here, there) for here, there in pairwise(way))

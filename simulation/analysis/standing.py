@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from simulation.analysis.forklift_jobs import Job, consignments_of, jobs_of
+from simulation.analysis.forklift_jobs import consignments_of, jobs_of
 from simulation.build import Finished
 from simulation.build.steps import (
     CONNECT,
@@ -30,7 +30,10 @@ from simulation.build.steps import (
 
 @dataclass(frozen=True)
 class Mats:
-    """Mats of one kind at an hour; `supplied` is the sum of all the others."""
+    """Mats of one kind at an hour; `supplied` is the sum of all the others.
+
+    Those that a forklift left where it broke down count as on forks.
+    """
 
     supplied: int
     to_come: int
@@ -221,25 +224,27 @@ _Change = tuple[float, int, int, Callable[[], object]]
 def _changes(build: Finished, ledger: _Ledger) -> list[_Change]:
     """Return everything that changes the ledger; of one moment, what ends comes before what begins."""
     jobs = jobs_of(build)
-    changes = _supply_changes(build, ledger, jobs) + _ground_changes(build, ledger)
+    changes = _supply_changes(build, ledger) + _ground_changes(build, ledger)
     for place, job in enumerate(jobs):
-        if job.kind == FEED:
+        if job.kind == FEED and not job.stray:
             changes.append((job.start, 1, place, partial(ledger.add, yard=-1, on_forks=1)))
+        if job.kind == FEED and job.broke_down is None:
             changes.append((job.end, 0, place, partial(ledger.feed, job.face)))
     return changes
 
 
-def _supply_changes(build: Finished, ledger: _Ledger, jobs: list[Job]) -> list[_Change]:
+def _supply_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
     changes: list[_Change] = []
-    for place, load in enumerate(consignments_of(build, jobs)):
+    for place, load in enumerate(consignments_of(build)):
         pallets, add = load.pallets, ledger.add
         if load.again:
             changes.append((load.sets_out, 1, place, partial(add, supplied=pallets, on_road=pallets)))
         else:
             changes.append((load.sets_out, 1, place, partial(add, at_port=-pallets, on_road=pallets)))
         changes.append((load.arrives, 0, place, partial(add, on_road=-pallets, waiting=pallets, loads=1)))
-        changes.append((load.unloading, 1, place, partial(add, loads=-1)))
-        changes.append((load.unloaded, 0, place, partial(add, waiting=-pallets, yard=pallets)))
+        for start, end, unloaded in load.pieces:  # a breakdown leaves the rest waiting
+            changes.append((start, 1, place, partial(add, loads=-1)))
+            changes.append((end, 0, place, partial(add, waiting=-unloaded, yard=unloaded, loads=int(end != load.unloaded))))
     return changes
 
 

@@ -9,7 +9,10 @@ from simulation.build.running import Finished
 
 @dataclass(frozen=True)
 class Balance:
-    """Mats of one kind at the end of a build; `supplied` is the sum of all the others."""
+    """Mats of one kind at the end of a build; `supplied` is the sum of all the others.
+
+    `stray` ones stand where a forklift broke down.
+    """
 
     supplied: int
     laid: int
@@ -18,14 +21,15 @@ class Balance:
     loose: int
     staged: int
     on_forks: int
+    stray: int
     yard: int
     incoming: int
 
     @property
     def accounted(self) -> int:
         """The sum of everything but `supplied`."""
-        places = (self.laid, self.in_work, self.rejected, self.loose, self.staged, self.on_forks, self.yard, self.incoming)
-        return sum(places)
+        places = (self.laid, self.in_work, self.rejected, self.loose, self.staged, self.on_forks)
+        return sum(places) + self.stray + self.yard + self.incoming
 
 
 def balances(build: Finished) -> tuple[Balance, Balance]:
@@ -45,6 +49,7 @@ def _balance(build: Finished, kind: int) -> Balance:
         loose=sum((face.loose_full, face.loose_half)[kind] for face in faces),
         staged=sum(mats[kind] for face in faces for mats in face.staged),
         on_forks=sum(forklift.carries[kind] for forklift in build.forklifts),
+        stray=sum(carry.mats[kind] for carry in build.board.strays),
         yard=stock.yard * on_pallet,
         incoming=stock.incoming * on_pallet,
     )

@@ -2,40 +2,86 @@
 
 The board only hands out a job that can be carried to its end now; a forklift that set out for a pallet while the only pallets
 sit on a truck would wait for ever. A face with little cover comes first, then a load that waits, then whichever face has
-the least cover. Where no more pallets come at all, mats left over at one face are moved to another that lacks them.
+the least cover. Where no more pallets come at all, mats left over at one face are moved to another that lacks them. What a
+forklift that broke down has left somewhere comes before everything else: its face counts on it.
 """
 
 from __future__ import annotations
 
 import heapq
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from itertools import islice
 
 from simulation.build.face import Event, Face
 from simulation.build.site import Site
-from simulation.build.steps import Step
+from simulation.build.steps import MOVE, Step
 from simulation.build.stock import Stock
+from simulation.chance import factors_of
 
 
 @dataclass(slots=True)
 class Load:
-    """What one truck or flight brought, until it is unloaded."""
+    """What one truck or flight brought, until it is unloaded.
 
-    pallets: int
+    Attributes
+    ----------
+    luck : list of float
+        Of each of its pallets.
+    unloaded : Event
+    came : Step
+        What brought it.
+    done : int
+        Pallets unloaded.
+    begun : float
+        Hours of unloading the next one that are done.
+    pieces : list of (Step, int)
+        What forklifts did at it: each step, and the pallets unloaded when it ends.
+    """
+
+    luck: list[float]
     unloaded: Event
+    came: Step
+    done: int = 0
+    begun: float = 0.0
+    pieces: list[tuple[Step, int]] = field(default_factory=list)
 
 
 @dataclass(slots=True)
-class Move:
-    """Bring mats left over at one face to another."""
+class Carry:
+    """Bring mats to a face from where they stand.
 
-    origin: Face
+    Attributes
+    ----------
+    kind : int
+        ``FEED`` for a pallet from the yard, ``MOVE`` for mats left over at another face.
+    face : Face
+    mats : (int, int)
+        Full and half ones.
+    luck : float
+        Of their handling.
+    on : int
+        The face on whose way they stand.
+    at : float
+        Feet along that way, from the yard.
+    stray : bool
+        Whether a forklift that broke down left them.
+    picked, put : float
+        Hours of picking them up, and of setting them down, that are done.
+    """
+
+    kind: int
     face: Face
-    full: int
-    half: int
+    mats: tuple[int, int]
+    luck: float
+    on: int
+    at: float
+    stray: bool = False
+    picked: float = 0.0
+    put: float = 0.0
 
 
-#: A face asks for a pallet from the yard, a load for being unloaded, a move for being carried out.
-Job = Face | Load | Move
+#: A face asks for a pallet from the yard, a load for being unloaded, other mats for being carried to their face.
+Job = Face | Load | Carry
 
 
 class Board:
@@ -45,6 +91,16 @@ class Board:
     ----------
     loads : list of Load
         Those that wait to be unloaded.
+    arrived : list of Load
+        All that have come.
+    strays : list of Carry
+        Mats that forklifts which broke down have left somewhere.
+    luck : iterator of float
+        Of the handling of each pallet that leaves the yard, in turn, whichever forklift takes it.
+    taken_over : set of int
+        ``id`` of each step that takes stray mats up.
+    broken_off : dict of int to (int, float)
+        ``id`` of each step that a breakdown ended -> where the forklift stands then, as in `ways`.
     idle : list of (int, Event)
         Forklifts that wait for a job, a heap by their numbers.
     """
@@ -52,6 +108,14 @@ class Board:
     def __init__(self, site: Site, stock: Stock) -> None:
         self.site, self.stock = site, stock
         self.loads: list[Load] = []
+        self.arrived: list[Load] = []
+        self.strays: list[Carry] = []
+        self.taken_over: set[int] = set()
+        self.broken_off: dict[int, tuple[int, float]] = {}
+        handle = site.plan.scatters["forklifts.handle"]
+        self.luck, self._luck_of_loads, self._luck_of_moves = (
+            factors_of(handle, site.streams, "handle", owner) for owner in ("yard", "loads", "moves")
+        )
         self.idle: list[tuple[int, Event]] = []
         self._places = site.plan.forklifts.places
         self._urgent = site.plan.forklifts.urgent_below
@@ -59,6 +123,8 @@ class Board:
     def next(self, because: Step) -> Job | None:
         """Return the next job, already committed to, or None where there is none that could be carried to its end."""
         stock, loads = self.stock, self.loads
+        if self.strays:
+            return self.strays.pop(0)
         if stock.yard:
             face = self.neediest(self._urgent if loads else 2 * self._places)
             if face is not None:
@@ -88,7 +154,7 @@ class Board:
                     best, least = face, cover
         return best
 
-    def _scrape_together(self, because: Step) -> Move | None:
+    def _scrape_together(self, because: Step) -> Carry | None:
         """Return a move of left-over mats; order more where even those would not do."""
         for pool in self.stock.pools:
             for face in pool:
@@ -99,7 +165,7 @@ class Board:
         self.stock.order_what_is_due(because)
         return None
 
-    def _move_to(self, face: Face, pool: list[Face]) -> Move | None:
+    def _move_to(self, face: Face, pool: list[Face]) -> Carry | None:
         """Return a move to a face of what it lacks and another of its pool has left over, up to a pallet's load."""
         for origin in pool:
             full, half = origin.left_over
@@ -115,7 +181,7 @@ class Board:
         free = len(face.staged) + face.on_the_way + face.in_use < self._places
         return free and face.graded > face.laid and face in self.site.open_faces
 
-    def _move(self, origin: Face, face: Face, full: int, half: int) -> Move:
+    def _move(self, origin: Face, face: Face, full: int, half: int) -> Carry:
         while origin.loose_full < full or origin.loose_half < half:
             origin.open_pallet()
         origin.loose_full -= full
@@ -125,7 +191,8 @@ class Board:
         face.due_full -= full
         face.due_half -= half
         face.on_the_way += 1
-        return Move(origin, face, full, half)
+        at = origin.plan.travel[min(origin.laid, origin.rows - 1)]
+        return Carry(MOVE, face, (full, half), next(self._luck_of_moves), origin.index, at)
 
     def set_down(self, face: Face, mats: tuple[int, int], step: Step) -> None:
         """Stage a pallet at a face; a crew that waits for it opens it at once."""
@@ -139,10 +206,31 @@ class Board:
 
     def arrive(self, pallets: int, step: Step) -> Load:
         """Take a load that has just arrived; its event is fired when it is unloaded."""
-        load = Load(pallets, self.site.env.event())
+        load = Load(list(islice(self._luck_of_loads, pallets)), self.site.env.event(), step)
         self.loads.append(load)
+        self.arrived.append(load)
         self.jobs_for(1, step)
         return load
+
+    def unloaded(self, load: Load, pallets: int, step: Step) -> None:
+        """Set pallets of a load down in the yard; what is left of it goes to the next free forklift."""
+        was_empty = not self.stock.yard
+        self.stock.unloaded(pallets)
+        load.done += pallets
+        if load.done == len(load.luck):
+            load.unloaded.succeed(step)
+            self.site.load_unloaded(step)
+        else:
+            self.loads.insert(0, load)
+            self.jobs_for(1, step)
+        if was_empty and pallets:
+            self.jobs_for_all(step)
+
+    def leave(self, mats: Carry, step: Step) -> None:
+        """Let mats stand where the forklift that carries them, or was to fetch them, broke down."""
+        mats.stray = True
+        self.strays.append(mats)
+        self.jobs_for(1, step)
 
     def mats_rejected(self, face: Face, mats: tuple[int, int], step: Step) -> None:
         """Note damaged mats found at a face: it needs as many more, and the spares shrink."""

@@ -125,7 +125,7 @@ class Forklifts(Section):
     drive_on: Literal["graded", "rows"] = "graded"
     """Straight over graded ground, or along rows already laid and checked. Default: graded ground (planning value)."""
     handle: UncertainDuration = planned(p10="60 s", p90="150 s", scatter=0.3)
-    """Picking one pallet up, or setting it down. Planning value."""
+    """Picking one pallet up, or setting it down. A pallet's two share their scatter; each pallet has its own. Planning value."""
     efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
     """Operating share of an hour on shift: driving, lifting and unloading take so much longer by the clock. Excludes repairs and
     every wait that is simulated. Planning value: about the 50-minute hour of common practice. Write 1 where speed and handling

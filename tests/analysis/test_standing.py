@@ -10,7 +10,7 @@ from small_scenarios import build, examples, scenarios, steps, strip
 from simulation.analysis.forklift_jobs import consignments_of, jobs_of
 from simulation.analysis.standing import stands_of
 from simulation.build.balance import balances
-from simulation.build.steps import BECAUSE, END, KIND, MOVE, START
+from simulation.build.steps import END, KIND, MOVE, START, UNLOAD
 from simulation.scenario import ScenarioError
 
 #: A field with trucks, damage, skew, breakdowns and grading, whose luck is drawn.
@@ -59,7 +59,7 @@ def holds_at_every_hour(done):
     for mats, truth in zip((last.full, last.half), balances(done), strict=True):
         assert (mats.supplied, mats.laid, mats.in_work) == (truth.supplied, truth.laid, truth.in_work)
         assert (mats.rejected, mats.yard, mats.to_come) == (truth.rejected, truth.yard, truth.incoming)
-        assert mats.at_faces + mats.on_forks == truth.loose + truth.staged + truth.on_forks
+        assert mats.at_faces + mats.on_forks == truth.loose + truth.staged + truth.on_forks + truth.stray
     assert last.laid == tuple(face.laid for face in done.site.faces)
     assert last.graded == tuple(face.graded for face in done.site.faces)
     if not any(step[KIND] == MOVE for step in done.site.trace):  # how much a move brings the trace does not say
@@ -95,22 +95,24 @@ def test_rows_count_as_laid_when_their_step_ends_and_as_begun_before():
     assert after.laid[face] == number > before.laid[face]
 
 
-def test_a_broken_down_job_is_one_job_in_pieces():
-    done = build(LIVELY)
-    jobs = jobs_of(done)
-    repairs = steps(done, "forklift repair")
-    assert repairs
-    pieces = sum(len(job.pieces) for job in jobs)
-    feeds = Counter(step[KIND] for step in done.site.trace)
-    assert pieces == sum(feeds[kind] for kind in (7, 8, 9))
-    assert pieces - len(jobs) == sum(any(step[BECAUSE] is repair for step in done.site.trace) for repair in repairs)
-    for job in jobs:
-        assert all(earlier[END] <= later[START] for earlier, later in pairwise(job.pieces))
+def test_what_a_breakdown_interrupts_is_taken_over_and_stands_somewhere_until_then():
+    left = 0
+    for replication in range(5):
+        done = build(LIVELY, replication)
+        jobs, feeds = jobs_of(done), Counter(step[KIND] for step in done.site.trace)
+        assert len(jobs) == sum(feeds[kind] for kind in (7, 8, 9))
+        broken = [job for job in jobs if job.broke_down is not None]
+        assert len(broken) == len(steps(done, "forklift repair"))
+        assert all(job.broke_down[1] >= 0 for job in broken)
+        carried = [job for job in broken if job.kind != UNLOAD]
+        assert sum(job.stray for job in jobs) == len(carried) - len(done.board.strays)
+        left += len(carried)
+    assert left
 
 
 def test_a_truck_drives_back_when_the_load_that_it_brought_is_unloaded():
     done = build(LIVELY)
-    loads = consignments_of(done, jobs_of(done))
+    loads = consignments_of(done)
     assert sum(load.pallets for load in loads) == 40
     for back in steps(done, "trucks' way back"):
         mine = [load for load in loads if load.actor == back[5] and load.unloaded == back[START]]

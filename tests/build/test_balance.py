@@ -72,9 +72,10 @@ def test_mats_found_damaged_are_laid_aside_and_as_many_more_are_taken():
     assert full.rejected + half.rejected == done.stock.rejected_full + done.stock.rejected_half
 
 
-def test_a_forklift_that_breaks_down_under_way_keeps_its_pallet_on_its_forks():
+def test_a_pallet_stands_where_its_forklift_broke_down_and_is_on_nobodys_forks():
     plan = plan_of(strip(forklifts={"count": 1, "breakdown_every": "6 min", "repair": "10 h"}))
     done = run(replace(plan, horizon=2.0), 0)
-    assert done.forklifts[0].carries == (11, 2)
+    assert done.forklifts[0].carries == (0, 0)
+    assert [carry.mats for carry in done.board.strays] == [(11, 2)]
     assert done.actors[done.site.trace[-1][ACTOR]].kind == "forklift"
     assert all(balance.accounted == balance.supplied for balance in balances(done))

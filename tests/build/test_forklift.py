@@ -17,7 +17,7 @@ def test_no_forklift_takes_a_job_before_its_clock_opens(text):
     done = build(text)
     clock = done.site.clocks["forklift"]
     for step in done.site.trace:
-        if step[KIND] in (FEED, UNLOAD, MOVE) and step[BECAUSE][KIND] != REPAIR:
+        if step[KIND] in (FEED, UNLOAD, MOVE):
             # It begins at now + (opening − now), which may miss the opening by the last bit.
             assert clock.stretch(step[START])[0] == pytest.approx(step[START], abs=1e-12)
 
@@ -92,21 +92,51 @@ def test_a_forklift_breaks_down_by_its_own_operating_hours():
         assert breakdowns == math.floor(operated / 0.25 + 1e-9)
 
 
-def test_a_job_that_a_breakdown_interrupts_is_resumed_where_it_was_left():
-    broken = build(strip(forklifts={"count": 1, "breakdown_every": "4 min", "repair": "1 min"}))
-    travel = broken.site.plan.faces[0].travel
-    jobs, whole, parts, away = [], [], 0.0, 0.0
-    mine = [step for step in broken.site.trace if step[KIND] in (FEED, REPAIR)]
-    for step, after in zip(mine, [*mine[1:], None], strict=True):
-        if step[KIND] == FEED:
-            parts += step[WORK]
-            if after is None or after[KIND] == FEED:
-                jobs.append(parts)
-                whole.append((away + travel[step[NUMBER]]) / FEET_PER_HOUR + 2 * 90 / 3600)
-                parts, away = 0.0, travel[step[NUMBER]]
-    assert jobs == pytest.approx(whole)
-    assert len(jobs) == 20  # 220 full and 40 half mats
-    assert len(steps(broken, "forklift repair")) > 10
+#: One forklift breaks down after six minutes of work, for a day; another comes after an hour.
+HOSTAGE = {"count": 2, "breakdown_every": "6 min", "repair": "24 h", "from": ["0 h", "1 h"]}
+
+
+def test_a_pallet_of_a_broken_forklift_is_taken_over_where_it_stands_by_the_next_that_is_free():
+    done = build(strip(forklifts=HOSTAGE))
+    one, other = done.forklifts
+    trips = steps(done, "forklift trips")
+    cut = next(step for step in trips if id(step) in done.board.broken_off)
+    taken = next(step for step in trips if id(step) in done.board.taken_over)
+    face, at = done.board.broken_off[id(cut)]
+    assert (cut[ACTOR], taken[ACTOR], face, taken[START]) == (one.actor, other.actor, 0, 1.0)
+    travel = done.site.plan.faces[0].travel
+    # Six minutes end under way with the second pallet, and what was done of them before is there, back, and three liftings.
+    lift = 90 / 3600
+    assert at == pytest.approx((0.1 - 3 * lift) * FEET_PER_HOUR - 2 * travel[0])
+    assert 0 < at < travel[0]
+    assert taken[WORK] == pytest.approx(travel[taken[NUMBER]] / FEET_PER_HOUR + 2 * lift)
+    assert max(step[NUMBER] for step in steps(done, "laying rows") if step[END] < 24) >= 4  # the second pallet's
+
+
+def test_the_rest_of_a_load_is_unloaded_by_the_next_that_is_free_and_what_is_unloaded_stands_in_the_yard():
+    flights = [{"pallets": 12, "first": "1 min"}]
+    keys = {**HOSTAGE, "breakdown_every": "20 min", "urgent_below": 0}
+    done = build(strip(supply={"on_hand": 0, "total": 20}, supply__flights=flights, forklifts=keys))
+    load = done.board.arrived[0]
+    (first, some), (second, rest) = load.pieces
+    assert (some, rest) == (6, 6)  # 20 minutes at three each, and a part of the seventh
+    assert first[ACTOR] != second[ACTOR]
+    assert second[START] == 1.0
+    assert first[WORK] + second[WORK] == pytest.approx(12 * 2 * 90 / 3600)
+    assert load.unloaded.value is second
+
+
+def test_an_idle_forklift_goes_for_a_pallet_as_soon_as_another_breaks_down_with_it():
+    # One place is left at the face, so the second forklift has nothing to do until the first breaks down with the pallet for it.
+    keys = {"count": 2, "staged_ahead": 2, "breakdown_every": {"mean": "1 h", "scatter": "exponential"}, "repair": "100 h"}
+    seen = 0
+    for replication in range(30):
+        done = build(strip(forklifts=keys), replication)
+        for step in done.site.trace:
+            if id(step) in done.board.taken_over:
+                why = step[BECAUSE]
+                seen += id(why) in done.board.broken_off and why[ACTOR] != step[ACTOR] and why[END] == step[START]
+    assert seen > 3
 
 
 def test_a_job_may_break_down_more_than_once():

@@ -66,7 +66,7 @@ def listened_to(tables, monkeypatch, replication=5):
             taken[purpose, owner].append(factor)
             yield factor
 
-    for actor in ("forklift", "delivery", "grading"):
+    for actor in ("forklift", "board", "delivery", "grading"):
         monkeypatch.setattr(f"simulation.build.{actor}.factors_of", listening)
     build(tables, replication)
     return taken
