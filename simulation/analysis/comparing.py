@@ -26,6 +26,9 @@ ROUND = 100
 #: P80 covers in 67 % of cases with 3 builds, 83 % with 5, 94 % with 10 and 96 % with 20.
 FEWEST = 20
 
+#: Two plans are alike whose P80 differ by less than this part of a shift: nobody commits to half of one. Planning value.
+MARGIN = 0.5
+
 
 class Verdict(StrEnum):
     """What the paired interval of the difference in P80 says of a plan."""
@@ -84,7 +87,10 @@ class Comparison:
     earliest : int
         The one of lowest P80 among those told to be earlier than the reference; where there are none, the reference.
     alike : tuple of int
-        Those whose P80 is not told from that of the earliest.
+        Those whose P80 is the same as that of the earliest to within the margin: the whole interval of the difference lies in it.
+        A plan of which too few builds tell nothing is not among them.
+    margin : float
+        Hours: half of what one person is on shift in a day, see `MARGIN`.
     calendar : Calendar
         Of the reference.
     seed : int
@@ -98,6 +104,7 @@ class Comparison:
     reference: int
     earliest: int
     alike: tuple[int, ...]
+    margin: float
     calendar: Calendar
     seed: int
     asked: int
@@ -188,12 +195,15 @@ def compared_with(outcomes: Sequence[Outcome], reference: int, seed: int, asked:
     compared = tuple(_compared(outcomes[reference], one) for one in outcomes)
     ahead = [place for place, one in enumerate(compared) if one.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
     earliest = min(ahead, key=lambda place: outcomes[place].p80.value, default=reference)
+    calendar = calendar_of(outcomes[reference].scenario)
+    margin = MARGIN * calendar.hours_a_day
     return Comparison(
         plans=compared,
         reference=reference,
         earliest=earliest,
-        alike=_alike(outcomes, earliest),
-        calendar=calendar_of(outcomes[reference].scenario),
+        alike=_alike(outcomes, earliest, margin),
+        margin=margin,
+        calendar=calendar,
         seed=seed,
         asked=asked,
         replications=len(outcomes[reference].hours),
@@ -219,10 +229,14 @@ def _verdict(reference: Outcome, one: Outcome, found: Against) -> Verdict:
     return Verdict.EARLIER if found.p80.value < 0 else Verdict.LATER
 
 
-def _alike(outcomes: Sequence[Outcome], earliest: int) -> tuple[int, ...]:
-    """Return the plans whose P80 is known and not told from the earliest one's."""
+def _alike(outcomes: Sequence[Outcome], earliest: int, margin: float) -> tuple[int, ...]:
+    """Return the plans whose P80 is that of the earliest one to within a margin, by the whole interval of the difference."""
     first = outcomes[earliest].hours
     if len(first) < FEWEST:
         return ()
     changes = [(place, difference_of_quantiles(first, one.hours, 0.8)) for place, one in enumerate(outcomes) if place != earliest]
-    return tuple(place for place, change in changes if change.value is not None and not change.told_from_zero)
+    return tuple(
+        place
+        for place, change in changes
+        if change.low is not None and change.high is not None and -margin <= change.low and change.high <= margin
+    )

@@ -29,7 +29,7 @@ INTERVAL = "95 % interval"
 NO_SPREAD = "no spread"
 NO_SPREAD_MEANS = "No spread: to the digits shown, both ends of the interval are alike."
 WITHHELD_MEANS = (
-    f"Withheld: fewer than {FEWEST_JUMPS} builds are ready a night or a day of rest earlier or later; they make up most of such a "
+    f"Withheld: fewer than {FEWEST_JUMPS} builds are ready a night or a day of rest earlier or later; they make up most of a "
     "mean, and so few do not tell it."
 )
 NO_CHANGE, NO_P80_CHANGE = "no change that can be told", "no change of P80 that can be told"

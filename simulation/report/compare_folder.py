@@ -67,7 +67,7 @@ def comparison_record(found: Comparison) -> dict[str, Any]:
         "replications": found.replications,
         "reference": found.reference + 1,
         "earliest": found.earliest + 1,
-        "not_told_from_earliest": [place + 1 for place in found.alike],
+        "alike_to_earliest": {"plans": [place + 1 for place in found.alike], "margin_hours": found.margin},
         "deadline": None if deadline is None else {"text": deadline.text, "days": deadline.hours / 24.0},
         "plans": [_plan(number, one) for number, one in enumerate(found.plans, 1)],
         "confidence": CONFIDENCE,

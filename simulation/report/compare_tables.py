@@ -82,7 +82,7 @@ def _late(found: Comparison) -> list[str]:
 
 
 def _alike(found: Comparison) -> list[str]:
-    """Return the sentence on a plan with fewer people than the earliest one that is not told from it."""
+    """Return the sentence on a plan with fewer people than the earliest one that is alike to within the margin."""
     people = [one.outcome.people for one in found.plans]
     fewer = [place for place in found.alike if people[place] < people[found.earliest]]
     if not fewer:
@@ -90,8 +90,8 @@ def _alike(found: Comparison) -> list[str]:
     least = min(fewer, key=lambda place: (people[place], found.plans[place].outcome.p80.value))
     earliest = label(found, found.earliest)
     return [
-        f"With fewer people and no difference told from {earliest}: {label(found, least)}, {people[least]:,} people on site "
-        f"instead of {people[found.earliest]:,}."
+        f"With fewer people and a P80 alike to within half a shift ({found.margin:.3g} hours) of {earliest}: "
+        f"{label(found, least)}, {people[least]:,} people on site instead of {people[found.earliest]:,}."
     ]
 
 

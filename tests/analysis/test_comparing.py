@@ -2,11 +2,14 @@
 
 import math
 
+import numpy as np
+import pandas as pd
 import pytest
 from long_strip import STRIP
 
-from simulation.analysis.comparing import Verdict, compare
+from simulation.analysis.comparing import Verdict, compare, compared_with
 from simulation.analysis.grid import AS_WRITTEN, variations
+from simulation.analysis.outcomes import outcome_of
 from simulation.analysis.people import people_of, person_hours
 from simulation.scenario import parse_scenario, read_team, read_variation
 
@@ -72,6 +75,20 @@ def test_the_earliest_plan_is_named_with_those_that_are_not_told_from_it(strip):
     assert found.plans[found.earliest].outcome.p80.value == min(one.outcome.p80.value for one in found.plans)
     assert {0, 2, 3} <= {found.earliest, *found.alike}  # the seventh forklift finds nothing to do
     assert 1 not in found.alike
+
+
+def test_plans_are_alike_by_an_interval_within_the_margin_never_because_few_builds_tell_nothing(strip):
+    def outcome(hours):
+        return outcome_of("a plan", strip, pd.DataFrame({"milestone.operational readiness": hours}))
+
+    luck = np.random.default_rng(1)
+    base = luck.normal(200.0, 30.0, 400)
+    few = compared_with([outcome(base[:25]), outcome(base[:25] + luck.normal(0.0, 40.0, 25))], 0, 1, 25)
+    assert few.plans[1].verdict is Verdict.UNTOLD
+    assert few.alike == ()
+    many = compared_with([outcome(base), outcome(base + 0.1), outcome(base + 20.0)], 0, 1, 400)
+    assert many.margin == 12.0  # half of a day around the clock
+    assert many.alike == (1,)
 
 
 def test_where_no_plan_is_told_to_be_earlier_the_reference_is_the_earliest(strip):

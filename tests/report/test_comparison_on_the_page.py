@@ -95,7 +95,8 @@ def test_the_answer_names_the_earliest_plan_what_it_gains_and_who_does_it_with_f
     assert "-1.0 days" in lines[0]
     both = answer_lines(comparison("as written", "people=24, start=centre-out", "nearly", deadline="9 day"))
     assert both[1] == (
-        "With fewer people and no difference told from plan 2 (people=24, start=centre-out): plan 3 (nearly), 41 people on site "
+        "With fewer people and a P80 alike to within half a shift (5.5 hours) of plan 2 (people=24, start=centre-out): "
+        "plan 3 (nearly), 41 people on site "
         "instead of 49."
     )
     assert "almost certain" in both[2]
