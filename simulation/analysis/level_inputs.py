@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 #: Shares at which a level is called low and high: what a planner is asked for, a range with one chance in ten beyond either end.
 LOW, HIGH = 0.1, 0.9
 #: A quantity, or a unit alone.
+#: Units of defaults, and those of a reader who has metric ones.
+_METRIC = {"ft": "m", "in": "mm", "ft**2/h": "m**2/h"}
 _QUANTITY = re.compile(r"\s*(?:[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)?\s*(.*?)\s*")
 #: Scores beyond any that is drawn, which tell whether a level has more than one value.
 _FAR = 5.0
@@ -143,7 +145,7 @@ def unit_of(scenario: Scenario, key: str) -> Unit:
     """Return the unit in which an uncertain quantity is written in the scenario, or in its default."""
     from simulation.scenario.units import unit_factor
 
-    written = _as_written(scenario, key)
+    written, own = _as_written(scenario, key)
     if isinstance(written, dict):
         parts = ("unit",) if "data" in written else ("mean", "low", "p10")
         written = next((written[part] for part in parts if part in written), 1.0)
@@ -151,11 +153,14 @@ def unit_of(scenario: Scenario, key: str) -> Unit:
         return Unit("", 1.0)
     match = _QUANTITY.fullmatch(written)
     name = match[1] if match else ""
+    if not own and scenario.measures.metric:  # a default, which is declared in feet
+        name = _METRIC.get(name, name)
     factors = (unit_factor(kind, name) for kind in ("duration", "area rate", "length"))
     return Unit(name, next(factor for factor in factors if factor is not None))
 
 
-def _as_written(scenario: Scenario, key: str) -> Any:
+def _as_written(scenario: Scenario, key: str) -> tuple[Any, bool]:
+    """Return what stands at a key, or its default as it is declared, and whether it was written."""
     from simulation.scenario.changes import apply, places_of
     from simulation.scenario.mistakes import step_into
 
@@ -165,9 +170,9 @@ def _as_written(scenario: Scenario, key: str) -> Any:
     (*steps, last), *_ = places_of(raw, key)
     written = step_into(raw, *steps, last)
     if written is not None:
-        return written
+        return written, True
     section: Any = scenario
     for step in steps:
         section = section[step] if isinstance(step, int) else getattr(section, step)
     field = type(section).model_fields.get(str(last))
-    return None if field is None else field.default
+    return None if field is None else field.default, False

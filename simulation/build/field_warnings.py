@@ -55,7 +55,10 @@ def _ramps(area: Area, found: AreaTakeOff, told: Measures) -> Iterator[Mistake]:
         return
     by_book = HANDBOOK_DROP[0] - _ROUNDING <= ramps.drop <= HANDBOOK_DROP[1] + _ROUNDING
     by_practice = PRACTICE_SLOPE[0] - _ROUNDING <= ramps.slope <= PRACTICE_SLOPE[1] + _ROUNDING
-    key, said = f"area.{step_name(area.name)}.ramp", f"{told.gap.rounded(ramps.drop, 1)} deep at {ramps.slope:.1f} degrees"
+    key, said = (
+        f"area.{step_name(area.name)}.ramp",
+        f"{told.gap.rounded(ramps.drop, 0 if told.metric else 1)} deep at {ramps.slope:.1f} degrees",
+    )
     if not by_book:
         yield Mistake(
             f"{key}.{'drop' if ramp.slope is None else 'slope'}",

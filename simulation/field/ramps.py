@@ -134,8 +134,9 @@ def _remarks(name: str, slope: float, drop: float, long: float, told: Measures) 
         (False, True): "which meets practice and not the handbook",
         (False, False): "which meets neither the handbook nor practice",
     }[by_book, by_practice]
+    deep = told.gap.rounded(drop, 0 if told.metric else 1)
     said = [
-        f"{name}: the free end lies {told.gap.rounded(drop, 1)} below ground at {slope:.1f} degrees, {meets}: the "
+        f"{name}: the free end lies {deep} below ground at {slope:.1f} degrees, {meets}: the "
         f"handbook has {handbook_drop(told)} (NAVEDTRA 14251 ch. 11), practice 15 to 30 degrees"
     ]
     if _drop(PRACTICE_SLOPE[0], long) > HANDBOOK_DROP[1] + 1e-9 or _drop(PRACTICE_SLOPE[1], long) < HANDBOOK_DROP[0] - 1e-9:

@@ -5,14 +5,18 @@ Rows lie where the mean creep and the widths of key strips bring them, so that t
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.chance import mean
 from simulation.field import AreaRows, rail_joints, rows_of, strips_from_start
 from simulation.field.keystrips import lengths_of, pieces_across
+from simulation.report.length_scale import mark_lengths
 from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
 from simulation.scenario.mistakes import Mistake, ScenarioError, did_you_mean
+from simulation.scenario.snapping import TOLERANCE
+from simulation.scenario.units import unit_factor
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -20,12 +24,16 @@ if TYPE_CHECKING:
 
     from simulation.scenario import Scenario
     from simulation.scenario.ground import Area
+    from simulation.scenario.measures import Measures, Unit
 
 #: Inches: width of the picture, margins around the mats, greatest height of the mats; least depth of a row that can be seen.
 WIDTH, LEFT, RIGHT, TOP, FOOT, HIGHEST, THINNEST = 10.0, 0.75, 0.95, 1.35, 1.5, 8.0, 0.05
-INCHES = 12.0
+#: An end of a stretch, with its unit or without.
+_END = re.compile(r"\s*([0-9]+\.?[0-9]*|\.[0-9]+)\s*([^\W\d]*)\s*")
 #: The grey of half mats.
 _HALF = "#d5d5d5"
+#: Inches that a number at the foot takes with the space to the next.
+_ROOM = 0.6
 #: Inches between the numbers of clearances, so that none touches the next.
 _APART = 0.55
 
@@ -49,29 +57,40 @@ def read_detail(text: str, scenario: Scenario) -> Detail:
     """
     name, _, span = text.rpartition(":")
     areas = {area.name: area for area in scenario.area}
-    ends = [_feet(end) for end in span.split("-")]
-    if not name or len(ends) != 2 or ends[0] is None or ends[1] is None:
-        raise _refusal(f"{text} is no stretch of an area", 'write AREA:FROM-TO in feet, such as "strip:0-60"')
+    told = scenario.measures.length
+    ends = _ends(span, told)
+    if not name or ends is None:
+        example = (
+            f'write AREA:FROM-TO in {told.name}, such as "strip:0-60", or with a unit, such as "strip:0-60 ft" or "strip:0-18 m"'
+        )
+        raise _refusal(f"{text} is no stretch of an area", example)
     if name not in areas:
         raise _refusal(f'there is no area "{name}"', did_you_mean(name, areas))
-    area, start, to = areas[name], ends[0], ends[1]
+    area, (start, to) = areas[name], ends
+    if abs(to - area.length) <= TOLERANCE:  # the far end, written as it was rounded
+        to = area.length
     if not 0 <= start < to <= area.length:
-        right = f"write FROM and TO, rising, from 0 to {area.length:.10g}"
-        raise _refusal(f"{start:.10g} to {to:.10g} ft is no stretch of {name}", right)
+        right = f"write FROM and TO, rising, from 0 to {told.text(area.length)}"
+        raise _refusal(f"{told.short(start)} to {told.text(to)} is no stretch of {name}", right)
     depth = scenario.mat.row_depth
     most = (WIDTH - LEFT - RIGHT) / THINNEST * depth
     if HIGHEST / area.width * depth < THINNEST:
-        raise _refusal(f"{name} is {area.width:.10g} ft wide, too wide to be drawn mat by mat", "draw another area")
+        raise _refusal(f"{name} is {told.text(area.width)} wide, too wide to be drawn mat by mat", "draw another area")
     if to - start > most:
-        raise _refusal(f"{to - start:.10g} ft are too many rows to be told apart", f"write at most {most:.0f} ft")
+        raise _refusal(f"{told.text(to - start)} are too many rows to be told apart", f"write at most {told.rounded(most)}")
     return Detail(name, start, to)
 
 
-def _feet(text: str) -> float | None:
-    try:
-        return float(text.strip().removesuffix("ft"))
-    except ValueError:
+def _ends(span: str, told: Unit) -> tuple[float, float] | None:
+    """Return both ends in feet: each in its own unit, or in that of the other, or in the reader's."""
+    parts = [_END.fullmatch(end) for end in span.split("-")]
+    if len(parts) != 2 or parts[0] is None or parts[1] is None:
         return None
+    last = parts[1][2] or told.name
+    factors = [unit_factor("length", unit) for unit in (parts[0][2] or last, last)]
+    if factors[0] is None or factors[1] is None:
+        return None
+    return float(parts[0][1]) * factors[0], float(parts[1][1]) * factors[1]
 
 
 def _refusal(wrong: str, right: str) -> ScenarioError:
@@ -121,17 +140,19 @@ def draw_brick(scenario: Scenario, detail: Detail) -> Figure:
     axes = axes_at(figure, LEFT, FOOT, wide, tall)
     axes.set_xlim(detail.start, detail.to)
     axes.set_ylim(area.width, 0.0)
-    axes.set_xlabel(f"feet from the low end of {area.name}", loc="left")
-    axes.set_ylabel("feet from the left edge")
+    told = scenario.measures
+    axes.set_xlabel(f"{told.length.name} from the low end of {area.name}", loc="left")
+    axes.set_ylabel(f"{told.length.name} from the left edge")
+    mark_lengths(axes.xaxis, told, detail.start, detail.to, min(9, max(1, int(wide / _ROOM))))
     for side in axes.spines.values():
         side.set_visible(False)
     _draw_mats(axes, scenario, laid, detail)
     _draw_strips(axes, scenario, laid, detail)
     rail = laid.rows.rail
     edges = [0.0, area.width] if rail is None else [0.0, rail * scenario.mat.half, area.width]
-    axes.set_yticks(edges)
+    axes.set_yticks(edges, [told.length.short(edge) for edge in edges])
     if rail is not None:
-        _draw_rail(axes, laid, rail * scenario.mat.half, detail, scale)
+        _draw_rail(axes, laid, rail * scenario.mat.half, detail, scale, told)
     _draw_legend(figure, area, laid.rows, detail)
     _draw_words(figure, scenario, area, detail)
     return figure
@@ -184,7 +205,7 @@ def _draw_strips(axes: Axes, scenario: Scenario, laid: _Laid, detail: Detail) ->
         )  # fmt: skip
 
 
-def _draw_rail(axes: Axes, laid: _Laid, offset: float, detail: Detail, scale: float) -> None:
+def _draw_rail(axes: Axes, laid: _Laid, offset: float, detail: Detail, scale: float, told: Measures) -> None:
     ends = (detail.start, detail.to)
     axes.plot(ends, (offset, offset), color="white", linewidth=5.0, solid_capstyle="butt")
     axes.plot(ends, (offset, offset), color=INK, linewidth=3.0, solid_capstyle="butt", gid="rail")
@@ -202,14 +223,14 @@ def _draw_rail(axes: Axes, laid: _Laid, offset: float, detail: Detail, scale: fl
     for at in shown:
         near = min((abs(at - edge) for edge in edges), default=0.0)
         axes.plot((at, at), (offset, -0.06 / scale), color=INK, linewidth=0.8, linestyle=":", clip_on=False)
-        text = f"{INCHES * near:.1f}"
+        text = told.gap.number(near, 0 if told.metric else 1)
         axes.text(at, -0.1 / scale, text, fontsize=SMALL, ha="center", va="bottom", gid="clearance")
     if shown:
-        note = "inches from a joint of the rail to the nearest joint between rows:"
+        note = f"{told.gap.name} from a joint of the rail to the nearest joint between rows:"
         axes.text(detail.start, -0.32 / scale, note, fontsize=SMALL, ha="left", va="bottom", style="italic")
     width = laid.area.width
     for middle, size, side in ((offset / 2, offset, "left"), ((offset + width) / 2, width - offset, "right")):
-        text = f"{side} lane\n{size:.6g} ft"
+        text = f"{side} lane\n{told.length.text(size)}"
         axes.text(1.0 + 0.08 / ((detail.to - detail.start) * scale), middle, text, fontsize=SMALL, va="center",
                   transform=axes.get_yaxis_transform(), gid=f"{side} lane")  # fmt: skip
 
@@ -246,7 +267,8 @@ def _draw_legend(figure: Figure, area: Area, rows: AreaRows, detail: Detail) -> 
 
 def _draw_words(figure: Figure, scenario: Scenario, area: Area, detail: Detail) -> None:
     high, inches = figure.get_figheight(), WIDTH - 0.6
-    title = f"{scenario.title}: {area.name}, {detail.start:,.6g} to {detail.to:,.6g} ft"
+    told = scenario.measures.length
+    title = f"{scenario.title}: {area.name}, {told.short(detail.start)} to {told.text(detail.to)}"
     figure.text(0.03, 1 - 0.15 / high, cut(title, LARGE, inches, bold=True), fontsize=LARGE, fontweight="bold", va="top")
     text = (
         "Rows run from top to bottom, the travel axis from left to right; to scale, joints and rail drawn thicker than they are."

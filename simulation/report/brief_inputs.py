@@ -13,10 +13,11 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from simulation.report.brief_content import Inputs, Table
-from simulation.report.brief_values import as_text, inside, spread_of
+from simulation.report.brief_values import as_text, converted, inside, spread_of
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario
+    from simulation.scenario.measures import Measures
     from simulation.scenario.section import Section
 
 WRITTEN = "from the scenario"
@@ -73,11 +74,12 @@ def inputs_of(scenario: Scenario) -> tuple[Input, ...]:
     raw: dict[str, Any] = tomllib.loads(scenario.source.text)
     for change in scenario.source.changes:
         apply(raw, change)
-    changes = scenario.source.changes
-    return tuple(_changed(one, changes) for one in _walk(scenario, raw, "", bool(raw), ""))
+    changes, read_as = scenario.source.changes, {one.key: one.told(scenario.measures) for one in scenario.snapped}
+    found = (_changed(one, changes) for one in _walk(scenario, raw, "", bool(raw), "", scenario.measures))
+    return tuple(replace(one, origin=f"{one.origin}; {read_as[one.key]}") if one.key in read_as else one for one in found)
 
 
-def _walk(section: Section, raw: Any, address: str, known: bool, above: str) -> Iterator[Input]:
+def _walk(section: Section, raw: Any, address: str, known: bool, above: str, told: Measures) -> Iterator[Input]:
     """Yield the inputs of one section; `known` says whether the section itself is written, `above` what the text over it says."""
     from simulation.scenario.mistakes import block_name
     from simulation.scenario.section import Section as Base
@@ -91,25 +93,26 @@ def _walk(section: Section, raw: Any, address: str, known: bool, above: str) -> 
         there = known and name in section.model_fields_set
         meaning = " ".join(meanings.get(name, "").split())
         if isinstance(value, Base):
-            yield from _walk(value, given, where, there, "" if there else meaning)
+            yield from _walk(value, given, where, there, "" if there else meaning, told)
         elif isinstance(value, tuple) and value and all(isinstance(one, Base) for one in value):
             for place, one in enumerate(value):
                 said = "" if there else meaning
                 block = given[place] if isinstance(given, list) and place < len(given) else None
-                yield from _walk(one, block, f"{where}.{block_name(place, getattr(one, 'name', None))}", there, said)
+                yield from _walk(one, block, f"{where}.{block_name(place, getattr(one, 'name', None))}", there, said, told)
         elif key == "name" and there:
             continue  # the address says it
         else:
-            yield _input(section, name, where, given, there, meaning, above)
+            yield _input(section, name, where, given, there, meaning, above, told)
 
 
-def _input(section: Section, name: str, where: str, given: Any, there: bool, meaning: str, above: str) -> Input:
+def _input(section: Section, name: str, where: str, given: Any, there: bool, meaning: str, above: str, told: Measures) -> Input:
     default, value = type(section).model_fields[name].default, getattr(section, name)
-    held = as_text(None) if value is None or value == () else inside(type(section), name, value)
+    held = as_text(None) if value is None or value == () else inside(type(section), name, value, told)
     made = not there and name in section.model_fields_set  # by whoever declared the section's own default
     shown = given if there else default
     plain = isinstance(shown, dict | str | bool | int | float | datetime | list | tuple)
-    text = as_text(shown) if plain and not made else held
+    other_units = not there and converted(type(section), name, value, told)
+    text = as_text(shown) if plain and not made and not other_units else held
     other = CHOICE if isinstance(value, str | bool) else UNSET if value is None or value == () else NO_SOURCE
     origin = WRITTEN if there else origin_of(above, other) if made else origin_of(meaning, origin_of(above, other))
     return Input(where, text, spread_of(value), origin, meaning, held)

@@ -6,6 +6,7 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from simulation.scenario.measures import FEET, Measures
 from simulation.scenario.uncertain import Constant, Lognormal, Pert, Records, Uncertain
 
 if TYPE_CHECKING:
@@ -67,46 +68,60 @@ def spread_of(value: object) -> str:
     return "; ".join(words) or "none"
 
 
-def inside(section: type[Section], name: str, value: object) -> str:
-    """Return a value that nobody wrote as text, in the unit that the program uses."""
-    unit = _unit(section, name)
+def inside(section: type[Section], name: str, value: object, told: Measures = FEET) -> str:
+    """Return a value that nobody wrote as text, in the reader's units."""
+    kind = _kind(section, name)
     if isinstance(value, Uncertain):
         match value.level:
             case Constant(level):
-                return _amount(level, unit)
+                return _amount(level, kind, told)
             case Pert(low, mode, high):
-                return f"{_amount(low, unit)} to {_amount(high, unit)}, most likely {_amount(mode, unit)}"
+                ends = f"{_amount(low, kind, told)} to {_amount(high, kind, told)}"
+                return f"{ends}, most likely {_amount(mode, kind, told)}"
             case Lognormal(p10, p90):
-                return f"{_amount(p10, unit)} to {_amount(p90, unit)}"
+                return f"{_amount(p10, kind, told)} to {_amount(p90, kind, told)}"
             case Records(values, _):
-                return f"{_amount(values[0], unit)} to {_amount(values[-1], unit)}"
+                return f"{_amount(values[0], kind, told)} to {_amount(values[-1], kind, told)}"
     if isinstance(value, float):
-        return _amount(value, unit)
+        return _amount(value, kind, told)
     return as_text(value)
 
 
-def _amount(value: float, unit: str) -> str:
-    return "never" if math.isinf(value) else f"{value:.4g} {unit}".rstrip()
+def converted(section: type[Section], name: str, value: object, told: Measures) -> bool:
+    """Return whether a default is declared in other units than the reader's."""
+    return told.metric and isinstance(value, float | Uncertain) and _kind(section, name) not in ("", "time")
 
 
-def _unit(section: type[Section], name: str) -> str:
-    """Return the unit that the values of a field have inside; empty for a plain number."""
+def _amount(value: float, kind: str, told: Measures) -> str:
+    if math.isinf(value):
+        return "never"
+    if kind == "length" and told.metric and abs(value) < 1.0:
+        kind = "gap"
+    units = {"length": told.length, "gap": told.gap, "speed": told.speed, "wind": told.wind, "mass": told.mass, "rate": told.rate}
+    if kind in units:
+        return f"{units[kind].of(value):.4g} {units[kind].name}"
+    return f"{value:.4g} {'h' if kind == 'time' else ''}".rstrip()
+
+
+def _kind(section: type[Section], name: str) -> str:
+    """Return what kind of quantity a field holds; empty for a plain number."""
     from simulation.scenario import section as kinds
-    from simulation.scenario import uncertain
+    from simulation.scenario import stops, uncertain
 
-    units = {
-        "ft": (kinds.Length, kinds.Position),
-        "h": (
+    types = {
+        "length": (kinds.Length, kinds.Extent, kinds.Position, uncertain.UncertainLength),
+        "time": (
             kinds.Duration, kinds.Period, kinds.Horizon, kinds.WeatherStep, kinds.HoursEitherWay, kinds.Since,
             uncertain.UncertainDuration,
         ),
-        "mph": (kinds.Speed,),
-        "lb": (kinds.Mass,),
-        "sq ft/h": (uncertain.UncertainRate,),
+        "speed": (kinds.Speed,),
+        "wind": (stops.Wind,),
+        "mass": (kinds.Mass,),
+        "rate": (uncertain.UncertainRate,),
     }  # fmt: skip
     own = {id(getattr(one, "func", None)) for one in section.model_fields[name].metadata}
-    for unit, types in units.items():
-        for one in types:
+    for kind, those in types.items():
+        for one in those:
             if any(id(getattr(part, "func", None)) in own for part in getattr(one, "__metadata__", ()) if hasattr(part, "func")):
-                return unit
+                return kind
     return ""

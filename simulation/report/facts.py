@@ -62,7 +62,7 @@ def in_units(rate: str, told: Measures) -> str:
         area = told.area.of(float(number[0].replace(",", "")))
         return f"{area:,.0f}" if area >= 20 else f"{area:.1f}"
 
-    return f"{re.sub(r'[0-9][0-9,]*', converted, rate).replace('sq ft', told.area.name)}; as published: {rate}"
+    return f"{re.sub(r'[0-9][0-9,]*', converted, rate).replace('sq ft', told.area.name)} [as published: {rate}]"
 
 
 def _as_slow(found: AsSlow) -> str:

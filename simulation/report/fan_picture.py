@@ -47,7 +47,7 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
     axes.step(days, percents, where="post", color=INK, linewidth=1.8, zorder=5, label=f"build {course.replication}")
     named = _named(course, forecast.readiness.name)
     _draw_milestones(axes, course, named)
-    axes.set_ylabel(f"area laid, % of {forecast.yardsticks.square_feet:,.0f} sq ft")
+    axes.set_ylabel(f"area laid, % of {forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)}")
     draw_days(axes, forecast.calendar, 0.0, end)
     _draw_margin(figure, course, named)
     _draw_legend(axes, shaded)
@@ -77,9 +77,8 @@ def describe_fan(forecast: Forecast, course: Course) -> str:
     if math.isfinite(ready):
         drawn += f" and is ready ({forecast.readiness.name}) after {wording.days(ready)} days"
     builds = wording.counted(forecast.replications, "simulated build")
-    return (
-        f"Area laid, of {forecast.yardsticks.square_feet:,.0f} square feet, against days over {builds}: {listed(parts)}; {drawn}."
-    )
+    area = forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)
+    return f"Area laid, of {area}, against days over {builds}: {listed(parts)}; {drawn}."
 
 
 def _in_view(forecast: Forecast, fan: ProgressFan, course: Course) -> float:

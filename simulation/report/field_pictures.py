@@ -25,7 +25,7 @@ def save_field(scenario: Scenario, path: Path, detail: str | None = None) -> Non
     path : Path
         With one of `ENDINGS`.
     detail : str, optional
-        The stretch, as ``AREA:FROM-TO`` in feet from the area's low end.
+        The stretch, as ``AREA:FROM-TO`` in the units of the scenario, or with one of its own, from the area's low end.
 
     Raises
     ------

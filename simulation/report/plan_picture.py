@@ -9,7 +9,9 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.field import Placed, Point, TakeOff, bounds_of, junctions_of, place_areas, rows_of, take_off, yard_point
+from simulation.field.junctions import most_gap
 from simulation.report import wording
+from simulation.report.length_scale import bar_within
 from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
 
 if TYPE_CHECKING:
@@ -18,11 +20,12 @@ if TYPE_CHECKING:
 
     from simulation.scenario import Scenario
     from simulation.scenario.ground import Area
+    from simulation.scenario.measures import Measures
 
 #: Inches: width of the picture, margins around the ground, and the greatest height of the ground.
 WIDTH, SIDE, TOP, FOOT, HIGHEST = 10.0, 0.5, 0.95, 1.35, 6.0
-#: Lengths of a scale bar to choose from, in feet, and inches that it may take at the most.
-_BARS, _BAR = (10, 20, 50, 100, 200, 500, 1000, 2000, 5000), 2.0
+#: Inches that a scale bar may take at the most.
+_BAR = 2.0
 #: Inches of room for labels around the ground, and of space that a label keeps to what stands beside it.
 _AROUND, _CLEAR = 0.45, 0.12
 Box = tuple[float, float, float, float]
@@ -56,9 +59,9 @@ def draw_plan(scenario: Scenario) -> Figure:
         Rectangle((yard[0], yard[2]), yard[1] - yard[0], yard[3] - yard[2], fill=False, edgecolor=INK, linestyle="--", gid="yard")
     )
     _draw_names(axes, scenario, placed, yard, scale)
-    _draw_bar(figure, axes, scale)
+    _draw_bar(figure, scale, scenario.measures)
     _draw_north(figure, 90.0 if scenario.site is None else scenario.site.bearing)
-    _draw_legend(figure, axes)
+    _draw_legend(figure, axes, scenario.measures)
     _draw_words(figure, scenario, quantities)
     return figure
 
@@ -115,16 +118,21 @@ def _touching(one: Placed, other: Placed) -> tuple[Point, Point]:
 
 
 def _draw_names(axes: Axes, scenario: Scenario, placed: dict[str, Placed], yard: Box, scale: float) -> None:
-    """Write every name in its area where there is room, otherwise beside it where nothing else stands."""
+    """Write every name with its size beside its area where nothing else stands, or the name alone where only that has room."""
     taken = [_box_of(placed[area.name]) for area in scenario.area]
     taken.append(yard)
     view = (*axes.get_xlim(), *axes.get_ylim())
     names = [
-        (area.name, f"{area.name}, {area.length:,.6g} × {area.width:,.6g} ft", taken[n]) for n, area in enumerate(scenario.area)
+        (area.name, f"{area.name}, {scenario.measures.size(area.length, area.width)}", taken[n])
+        for n, area in enumerate(scenario.area)
     ]
-    for gid, text, box in [*names, ("yard", "yard", yard)]:
-        wide, tall = (text_inches(text, SMALL)[0] + _CLEAR) / scale, 1.35 * SMALL / 72 / scale
-        place = _free_place(box, wide, tall, 0.06 / scale, taken, view)
+    tall, away = 1.35 * SMALL / 72 / scale, 0.06 / scale
+    for gid, whole, box in [*names, ("yard", "yard", yard)]:
+        places = ((text, _places(box, (text_inches(text, SMALL)[0] + _CLEAR) / scale, tall, away)) for text in (whole, gid))
+        text, place = next(
+            ((text, place) for text, several in places for place in several if _free(place, taken, view)),
+            (gid, _places(box, (text_inches(gid, SMALL)[0] + _CLEAR) / scale, tall, away)[0]),
+        )
         taken.append(place)
         x, y = (place[0] + place[1]) / 2, (place[2] + place[3]) / 2
         axes.text(x, y, text, fontsize=SMALL, ha="center", va="center", gid=f"name {gid}")
@@ -145,20 +153,20 @@ def _box_of(one: Placed) -> Box:
     return bounds_of([one])
 
 
-def _free_place(box: Box, wide: float, tall: float, away: float, taken: list[Box], view: Box) -> Box:
+def _places(box: Box, wide: float, tall: float, away: float) -> list[Box]:
+    """Return where a name may stand beside what it names, the best first."""
     left, right, low, high = box
     middle, level = (left + right) / 2, (low + high) / 2
     columns = [left + wide / 2, middle, right - wide / 2, *(left + (right - left) * share for share in (0.25, 0.75))]
     centres = [(x, y) for y in (low - away - tall / 2, high + away + tall / 2) for x in columns]
     centres += [(right + away + wide / 2, level), (left - away - wide / 2, level)]
     centres += [(x, y) for y in (low - away - 1.5 * tall, high + away + 1.5 * tall) for x in columns]
-    boxes = [(x - wide / 2, x + wide / 2, y - tall / 2, y + tall / 2) for x, y in centres]
+    return [(x - wide / 2, x + wide / 2, y - tall / 2, y + tall / 2) for x, y in centres]
 
-    def free(one: Box) -> bool:
-        inside = view[0] <= one[0] and one[1] <= view[1] and view[2] <= one[2] and one[3] <= view[3]
-        return inside and not any(meet(one, other) for other in taken)
 
-    return next((one for one in boxes if free(one)), boxes[0])
+def _free(one: Box, taken: list[Box], view: Box) -> bool:
+    inside = view[0] <= one[0] and one[1] <= view[1] and view[2] <= one[2] and one[3] <= view[3]
+    return inside and not any(meet(one, other) for other in taken)
 
 
 def meet(one: Box, other: Box) -> bool:
@@ -166,8 +174,8 @@ def meet(one: Box, other: Box) -> bool:
     return one[0] < other[1] and other[0] < one[1] and one[2] < other[3] and other[2] < one[3]
 
 
-def _draw_bar(figure: Figure, axes: Axes, scale: float) -> None:
-    bar = max((one for one in _BARS if one * scale <= _BAR), default=_BARS[0])
+def _draw_bar(figure: Figure, scale: float, told: Measures) -> None:
+    bar, length = bar_within(_BAR / scale, told)
     high = figure.get_figheight()
     box = axes_at(figure, SIDE, 0.78, bar * scale, 0.09)
     box.set_axis_off()
@@ -178,7 +186,7 @@ def _draw_bar(figure: Figure, axes: Axes, scale: float) -> None:
             part * bar / 4, (part + 1) * bar / 4, facecolor=INK if part % 2 == 0 else "white", edgecolor=INK, linewidth=0.8
         )
     box.set_gid("scale bar")
-    for at, text in ((0.0, "0"), (bar * scale, f"{bar:,} ft")):
+    for at, text in ((0.0, "0"), (bar * scale, length)):
         figure.text((SIDE + at) / WIDTH, 1.0 / high, text, fontsize=SMALL, ha="center" if at else "left", va="center")
 
 
@@ -196,7 +204,7 @@ def _draw_north(figure: Figure, bearing: float) -> None:
     box.text(0.22 * dx, 0.22 * dy, "N", fontsize=SMALL, ha="center", va="center", fontweight="bold", gid="north")
 
 
-def _draw_legend(figure: Figure, axes: Axes) -> None:
+def _draw_legend(figure: Figure, axes: Axes, told: Measures) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
@@ -207,7 +215,7 @@ def _draw_legend(figure: Figure, axes: Axes) -> None:
         "rail": Line2D([], [], color=INK, linewidth=1.0, linestyle="-.", label="guide rail"),
         "ramp": Patch(facecolor="white", edgecolor=INK, hatch="/////", label="end ramp"),
         "junction": Line2D([], [], color=INK, linewidth=3.5, label="junction"),
-        "gap": Line2D([], [], color=INK, linewidth=3.5, linestyle=":", label="gap above 2 in"),
+        "gap": Line2D([], [], color=INK, linewidth=3.5, linestyle=":", label=f"gap above {most_gap(told)}"),
         "yard": Patch(fill=False, edgecolor=INK, linestyle="--", label="yard: ground under all pallets and aisles"),
     }
     handles = [handle for kind, handle in everything.items() if kind in drawn]
@@ -224,8 +232,8 @@ def _draw_words(figure: Figure, scenario: Scenario, quantities: TakeOff) -> None
         fontsize=LARGE, fontweight="bold", va="top",
     )  # fmt: skip
     text = (
-        f"{wording.number(quantities.total('square_feet'))} sq ft, {wording.number(quantities.total('rows'))} rows, "
-        f"{wording.number(quantities.ordered.total_pallets)} pallets ordered"
+        f"{scenario.measures.area.rounded(quantities.total('square_feet'))}, {wording.number(quantities.total('rows'))} rows, "
+        f"{wording.number(quantities.ordered.total_pallets)} pallets to order"
     )
     if quantities.warnings:
         text += f"; {wording.counted(len(quantities.warnings), 'thing')} to be looked after"
@@ -234,6 +242,6 @@ def _draw_words(figure: Figure, scenario: Scenario, quantities: TakeOff) -> None
 
 def describe_plan(scenario: Scenario) -> str:
     """Return what the plan shows, in a sentence."""
-    areas = ", ".join(f"{area.name} {area.length:,.6g} × {area.width:,.6g} ft" for area in scenario.area)
+    areas = ", ".join(f"{area.name} {scenario.measures.size(area.length, area.width)}" for area in scenario.area)
     closed = sum(junction.connectors > 0 for junction in junctions_of(scenario))
     return f"Plan of the field to scale: {areas}; {wording.counted(closed, 'junction')} closed by connectors."

@@ -43,7 +43,7 @@ def as_data(record: object) -> str:
 
 def record_of(replay: Replay) -> dict[str, Any]:
     """Return everything that the script draws: page units as in `replay_places`, words as in `replay_words`."""
-    plan = Plan(replay.ground)
+    plan = Plan(replay.ground, replay.scenario.measures)
     return {
         "width": WIDTH,
         "height": round(plan.height, 1),
@@ -61,7 +61,7 @@ def record_of(replay: Replay) -> dict[str, Any]:
             for edge in replay.ground.edges
         ],
         "yard": [*_flat((plan.at(replay.ground.yard),)), *YARD],
-        "bar": [plan.bar, round(plan.bar * plan.scale, 1)],
+        "bar": [plan.length, round(plan.bar, 1)],
         "end": round(replay.end, 4),
         "nights": [[round(start, 3), round(min(stop, replay.end), 3)] for start, stop in replay.nights],
         "wet": [[round(start, 3), round(stop, 3)] for start, stop in replay.wet],

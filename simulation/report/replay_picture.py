@@ -47,7 +47,7 @@ class Picture:
         from matplotlib.backends.backend_agg import FigureCanvasAgg
         from matplotlib.figure import Figure
 
-        self.replay, self.plan = replay, Plan(replay.ground)
+        self.replay, self.plan = replay, Plan(replay.ground, replay.scenario.measures)
         tall = self.plan.height / WIDTH * _PLAN
         self.height = _HEAD + tall + _KEY + _WORDS + _DAYS
         self.figure: Figure = Figure(figsize=(WIDE, self.height))
@@ -126,10 +126,10 @@ class Picture:
             axes.add_patch(Polygon(corners, facecolor="white", edgecolor=INK, linewidth=0.8, linestyle=(0, (2, 2)), zorder=2))
         for name, (x, y) in plan.labels():
             axes.text(x, y, name, fontsize=SMALL, va="center", zorder=3, clip_on=False)
-        bar = plan.bar * plan.scale
+        bar = plan.bar
         x, y = WIDTH - 6 - bar, plan.height - 6
         axes.plot([x, x, x + bar, x + bar], [y - 5, y, y, y - 5], color=INK, linewidth=1.2, clip_on=False)
-        axes.text(x - 6, y + 2, f"{plan.bar} ft", fontsize=SMALL, verticalalignment="bottom", horizontalalignment="right")
+        axes.text(x - 6, y + 2, plan.length, fontsize=SMALL, verticalalignment="bottom", horizontalalignment="right")
 
     def _draw_days(self) -> None:
         from matplotlib.patches import Rectangle

@@ -11,6 +11,8 @@ from simulation.analysis.doings import Doing
 from simulation.analysis.on_the_ground import Edge, Ground
 from simulation.analysis.replay import Frame
 from simulation.field import Point
+from simulation.report.length_scale import bar_within
+from simulation.scenario.measures import Measures
 
 #: Page units: the plan's width and its greatest height, the margin around the ground, and the size of a symbol.
 WIDTH, HIGHEST, MARGIN, SYMBOL, PALLET = 1000.0, 400.0, 26.0, 16.0, 6.0
@@ -18,8 +20,6 @@ WIDTH, HIGHEST, MARGIN, SYMBOL, PALLET = 1000.0, 400.0, 26.0, 16.0, 6.0
 YARD = (13.0, 9.0)
 #: Page units that a letter of a label takes, at the most on average, and a line of it.
 _LETTER, _LABEL = 8.0, 16.0
-#: Lengths of a scale bar to choose from, in feet.
-_BARS = (10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 Corners = tuple[Point, ...]
 
 
@@ -40,18 +40,21 @@ class Plan:
     scale : float
         Page units of one foot.
     height : float
-    bar : int
-        Feet of the scale bar.
+    bar : float
+        Page units of the scale bar.
+    length : str
+        How long that is.
     """
 
-    def __init__(self, ground: Ground) -> None:
+    def __init__(self, ground: Ground, told: Measures) -> None:
         self.ground = ground
         left, right, low, high = ground.bounds()
         wide, tall = max(right - left, 1.0), max(high - low, 1.0)
         self.scale = min((WIDTH - 2 * MARGIN) / wide, (HIGHEST - 2 * MARGIN) / tall)
         self.height = tall * self.scale + 2 * MARGIN
         self._left, self._high = left - (WIDTH / self.scale - wide) / 2, high + MARGIN / self.scale
-        self.bar = max((bar for bar in _BARS if bar * self.scale <= WIDTH / 5), default=_BARS[0])
+        feet, self.length = bar_within(WIDTH / 5 / self.scale, told)
+        self.bar = feet * self.scale
 
     def at(self, point: Point) -> Point:
         """Return where a point of the ground stands on the page."""

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from simulation.analysis.expected_losses import Estimate, ExpectedLosses, WorkLost
     from simulation.analysis.workable_days import CalendarDays
     from simulation.conditions.lost_hours import Month
+    from simulation.scenario.measures import Measures
 
 RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
 HALF = (
@@ -134,27 +135,36 @@ def months_note(found: ExpectedLosses) -> str:
     return f"Hours and days: means over the seasons. {RULE[0].upper()}{RULE[1:]}{record}."
 
 
+def _limit(quarts: float, told: Measures) -> str:
+    """Return a limit of a source, in other units with its own beside them."""
+    own = f"{quarts:g} quarts"
+    return f"{told.water.text(quarts)} ({own})" if told.metric else own
+
+
 def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
     """Return a table of water where heat is considered, and one of caution where cold is."""
     tables = []
+    told = found.scenario.measures
+    unit = told.water
     water, caution = (table_of("month", "mean", "P50", "P80") for _ in range(2))
     for one in found.works:
         for month, lost in zip(found.months, one.months, strict=True):
             name = f"{one.work.name}, {month_name(month)}"
             if lost.water is not None:
-                water.add_row(name, *_tenths(lost.water))
+                water.add_row(name, *(unit.number(one, 1) for one in (lost.water.mean, lost.water.p50, lost.water.p80)))
             if lost.caution is not None and lost.caution.mean > 0.0:
                 caution.add_row(name, *_tenths(lost.caution))
     if water.row_count:
         note = (
-            f"Over all shifts of all seasons. Caution: more than {MOST_AN_HOUR:g} quarts in an hour or {MOST_A_DAY:g} in a day "
-            "does harm (TB MED 507, from memory); medical staff decide. It is carried to the face, too: four quarts weigh 8.3 lb."
+            f"Over all shifts of all seasons. Caution: more than {_limit(MOST_AN_HOUR, told)} in an hour or "
+            f"{_limit(MOST_A_DAY, told)} in a day does harm (TB MED 507, from memory); medical staff decide. It is carried to the "
+            f"face, too: {unit.text(4.0)} weigh {told.mass.text(8.3)}."
         )
         too_much = {one.work.name: max(month.too_much for month in one.months) for one in found.works}
         over = [f"{name} in up to {share:.0%} of the shifts of a month" for name, share in too_much.items() if share > 0.0]
         if over:
             note += f" The heat asks for more than that of {', '.join(over)}: write shorter shifts."
-        tables.append(("Water: quarts that each person drinks in a shift", water, note))
+        tables.append((f"Water: {unit.name} that each person drinks in a shift", water, note))
     if found.scenario.cold is not None:
         none = "" if caution.row_count else " None in any season."
         note = f"Hours at work in a wind chill below {found.scenario.cold.caution_below:.0f} °C; they stop nothing.{none}"

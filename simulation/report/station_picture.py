@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from simulation.report import wording
 from simulation.report.day_axis import MOST_NIGHTS, draw_days, shade
+from simulation.report.length_scale import mark_lengths
 from simulation.report.look import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
     from simulation.analysis.course import AreaCourse, Course
     from simulation.analysis.readiness import Forecast
+    from simulation.scenario.measures import Measures
 
 #: Areas that have a panel, at the most. Planning value.
 MOST_AREAS = 4
@@ -37,9 +39,7 @@ def shown_areas(course: Course) -> tuple[AreaCourse, ...]:
 
 def draw_stations(forecast: Forecast, course: Course) -> Figure:
     """Return the picture of one build."""
-    from matplotlib.ticker import MaxNLocator, StrMethodFormatter
-
-    areas = shown_areas(course)
+    areas, told = shown_areas(course), forecast.scenario.measures
     longest = max(area.length for area in areas)
     highest = min(_HIGH, _TOGETHER / len(areas))
     heights = [max(_LOW, highest * area.length / longest) for area in areas]
@@ -56,10 +56,9 @@ def draw_stations(forecast: Forecast, course: Course) -> Figure:
         for start, stop in course.rain:
             axes.axvspan(start / 24.0, stop / 24.0, facecolor="none", edgecolor=GREY, hatch="....", linewidth=0, zorder=0.5)
         _draw_area(axes, area, course.over)
-        axes.yaxis.set_major_locator(MaxNLocator(6 if high > 1.5 else 3))
-        axes.yaxis.set_major_formatter(StrMethodFormatter("{x:,g}"))
-        axes.set_ylabel("station, ft")
-        axes.set_title(_head(area), fontsize=SMALL, fontweight="bold", loc="left", pad=4)
+        mark_lengths(axes.yaxis, told, 0.0, area.length, 6 if high > 1.5 else 3)
+        axes.set_ylabel(f"station, {told.length.name}")
+        axes.set_title(_head(area, told), fontsize=SMALL, fontweight="bold", loc="left", pad=4)
         if area is areas[0]:
             _draw_legend(axes, course, shaded)
         if area is areas[-1]:
@@ -73,7 +72,7 @@ def draw_stations(forecast: Forecast, course: Course) -> Figure:
 
 def describe_stations(forecast: Forecast, course: Course) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    parts = []
+    parts, told = [], forecast.scenario.measures.length
     for area in shown_areas(course):
         laid = [point for face in area.faces for point in face.laid]
         if not laid:
@@ -81,7 +80,8 @@ def describe_stations(forecast: Forecast, course: Course) -> str:
             continue
         first, last = (wording.days(pick(at for at, _ in laid)) for pick in (min, max))
         faces = wording.counted(len(area.faces), "face")
-        part = f"{area.name}, {_sum_laid(area):,.0f} of {area.length:,.0f} ft laid on {faces} from {first} to {last} days"
+        laid_of = f"{told.number(_sum_laid(area))} of {told.rounded(area.length)} laid"
+        part = f"{area.name}, {laid_of} on {faces} from {first} to {last} days"
         parts.append(part)
     ready = course.milestones[forecast.readiness.name]
     end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready at the horizon"
@@ -140,9 +140,14 @@ def _draw_legend(axes: Axes, course: Course, shaded: bool) -> None:
     )  # fmt: skip
 
 
-def _head(area: AreaCourse) -> str:
+def _head(area: AreaCourse, told: Measures) -> str:
     crews = f", laid by {', '.join(area.crews)}" if area.crews else ", not begun"
-    return cut(f"{area.name}: {area.length:,.0f} × {area.width:,.0f} ft{crews}", SMALL, _AXES_WIDTH, bold=True)
+    return cut(
+        f"{area.name}: {told.length.number(area.length)} × {told.length.rounded(area.width)}{crews}",
+        SMALL,
+        _AXES_WIDTH,
+        bold=True,
+    )
 
 
 def _shown(forecast: Forecast, course: Course) -> str:

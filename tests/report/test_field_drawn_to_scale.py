@@ -154,12 +154,12 @@ def test_a_detail_is_legible_and_to_one_scale(name, detail):
 @pytest.mark.parametrize(
     ("detail", "said"),
     [
-        ("strip", "strip is no stretch of an area; write AREA:FROM-TO in feet"),
+        ("strip", "strip is no stretch of an area; write AREA:FROM-TO in ft"),
         ("strip:5", "strip:5 is no stretch of an area"),
         ("strp:0-50", 'there is no area "strp"; did you mean strip?'),
-        ("strip:50-20", "50 to 20 ft is no stretch of strip; write FROM and TO, rising, from 0 to 1800"),
-        ("strip:0-1900", "0 to 1900 ft is no stretch of strip"),
-        ("strip:0-1800", "1800 ft are too many rows to be told apart; write at most 332 ft"),
+        ("strip:50-20", "50 to 20 ft is no stretch of strip; write FROM and TO, rising, from 0 to 1,800 ft"),
+        ("strip:0-1900", "0 to 1,900 ft is no stretch of strip"),
+        ("strip:0-1800", "1,800 ft are too many rows to be told apart; write at most 332 ft"),
     ],
 )
 def test_a_stretch_that_cannot_be_drawn_is_refused_in_one_line(detail, said):

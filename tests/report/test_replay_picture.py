@@ -16,6 +16,7 @@ from simulation.report.replay_key import LAID
 from simulation.report.replay_picture import Picture
 from simulation.report.replay_places import SYMBOL, WIDTH, Plan, crew_letters
 from simulation.report.replay_words import since
+from simulation.scenario.measures import FEET
 
 CASES = {
     "plain": {},
@@ -53,7 +54,7 @@ def test_the_picture_survives_black_and_white():
 def test_what_is_laid_is_drawn_to_scale():
     shown = replay()
     figure = drawn(5)
-    frame, plan = shown.frames[5], Plan(shown.ground)
+    frame, plan = shown.frames[5], Plan(shown.ground, FEET)
     slabs = next(
         one for one in figure.findobj(PolyCollection) if np.allclose(one.get_facecolor()[0][:3], matplotlib.colors.to_rgb(LAID))
     )
@@ -70,7 +71,7 @@ def test_what_is_laid_is_drawn_to_scale():
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
 def test_symbols_do_not_cover_each_other_and_stay_on_the_plan(case):
     shown = replay(**case)
-    plan = Plan(shown.ground)
+    plan = Plan(shown.ground, FEET)
     for frame in shown.frames:
         symbols = plan.symbols(frame)
         assert len(symbols) >= len(shown.scenario.crew) - 2 + shown.scenario.forklifts.count

@@ -45,9 +45,9 @@
   shape(plan, "path", { d: `M${yx - yw} ${yy - yh}L${yx + yw} ${yy + yh}M${yx - yw} ${yy + yh}L${yx + yw} ${yy - yh}`, stroke: ink });
   const yard = shape(plan, "text", { x: yx, y: yy + yh + 13, "text-anchor": "middle", fill: ink });
   const symbols = shape(plan, "g", {});
-  const [feet, units] = data.bar, bx = data.width - 6 - units, by = data.height - 6;
+  const [length, units] = data.bar, bx = data.width - 6 - units, by = data.height - 6;
   shape(plan, "path", { d: `M${bx} ${by - 5}V${by}H${bx + units}V${by - 5}`, fill: "none", stroke: ink, "stroke-width": 1.4 });
-  shape(plan, "text", { x: bx - 6, y: by + 1, "text-anchor": "end", fill: ink }, `${feet} ft`);
+  shape(plan, "text", { x: bx - 6, y: by + 1, "text-anchor": "end", fill: ink }, length);
 
   // The days: one unit of time is one unit of length.
   const at = (hour) => 10 + 980 * hour / Math.max(data.end, 1e-9);
