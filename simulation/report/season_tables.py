@@ -157,8 +157,8 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
     if water.row_count:
         note = (
             f"Over all shifts of all seasons. Caution: more than {_limit(MOST_AN_HOUR, told)} in an hour or "
-            f"{_limit(MOST_A_DAY, told)} in a day does harm (TB MED 507, from memory); medical staff decide. It is carried to the "
-            f"face, too: {unit.text(4.0)} weigh {told.mass.text(8.3)}."
+            f"{_limit(MOST_A_DAY, told)} in a day does harm (TB MED 507, from memory); medical staff decide. It is carried to "
+            f"the face, too: {unit.text(4.0)} weigh {told.mass.text(8.3)}."
         )
         too_much = {one.work.name: max(month.too_much for month in one.months) for one in found.works}
         over = [f"{name} in up to {share:.0%} of the shifts of a month" for name, share in too_much.items() if share > 0.0]
