@@ -9,6 +9,7 @@ from simulation.analysis.ideas import Kind
 from simulation.analysis.likelihood_words import FEW
 from simulation.report import wording
 from simulation.report.change_words import HOURS, NO_P80_CHANGE, as_it_is, digits_of, ends_of, how_often, on_time_change, whole
+from simulation.report.leader_words import leader_line
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -92,7 +93,7 @@ def _bought(found: Bottlenecks) -> list[str]:
     """Return what buys most of what can be brought or hastened, what taking a trouble away would buy, and what people do."""
     if not found.tried:
         return []
-    lines, best = [], found.best(*_CAN_BE)
+    lines, best = leader_line(found, called(found.leading.holders[0]) if found.leading.holders else ""), found.best(*_CAN_BE)
     if best is not None:
         lines.append(
             f"Of what can be brought, hastened or done otherwise, most is bought by {best.what_if.name}: {_gain(found, best)}."
