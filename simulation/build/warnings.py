@@ -12,6 +12,7 @@ from simulation.conditions.shift_pattern import longest_of, rests
 from simulation.field import take_off
 from simulation.scenario import Mistake
 from simulation.scenario.mistakes import step_name
+from simulation.scenario.usual import unusual
 from simulation.scenario.weather_rules import record_warnings
 
 if TYPE_CHECKING:
@@ -67,6 +68,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         Mistake(f"area.{name}.start", "one crew alone lays both faces, one after the other", "give the area a second crew")
         for name in alone
     )
+    found.extend(unusual(scenario, scenario.measures))
     found.extend(field_warnings(scenario, quantities))
     found.extend(_shifts(scenario))
     found.extend(_hour_zero_at_rest(scenario))

@@ -23,6 +23,7 @@ from simulation.scenario.section import (
 from simulation.scenario.shifts import Shift as Shift
 from simulation.scenario.shifts import Shifts as Shifts
 from simulation.scenario.uncertain import UncertainDuration, UncertainShare
+from simulation.scenario.usual import Usual
 
 
 class Crew(Section):
@@ -55,33 +56,39 @@ class Laying(Section):
     """Those of the overhead who open pallets and clear dunnage. Planning value."""
     team_size: Count = 2
     """People who carry one mat. NAVEDTRA 14251 ch. 11: two-person teams. Lifting limits apply: see the cautions."""
-    pick_up: UncertainDuration = planned(p10="15 s", p90="35 s", scatter=0.3, shared_by="crews")
+    pick_up: Annotated[UncertainDuration, Usual("duration", "5 s", "3 min")] = planned(
+        p10="15 s", p90="35 s", scatter=0.3, shared_by="crews"
+    )
     """Taking one mat up from the pallet. Planning value."""
-    walk: Speed = written("2 mph")
+    walk: Annotated[Speed, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
     """Walking speed with a mat over graded ground; the way back counts the same. Planning value."""
-    staged_every: Length = written("50 ft")
+    staged_every: Annotated[Length, Usual("length", "10 ft", "300 ft")] = written("50 ft")
     """Pallets are set down this far apart ahead of the face. Planning value.
 
     The mean walk is half of it and a quarter of the width.
     """
-    open_pallet: UncertainDuration = planned(mean="2.5 min")
+    open_pallet: Annotated[UncertainDuration, Usual("duration", "20 s", "20 min")] = planned(mean="2.5 min")
     """One opener's time to cut banding and clear dunnage of one pallet, divided among the openers. Planning value."""
-    place: UncertainDuration = planned(p10="30 s", p90="60 s", scatter=0.3, shared_by="crews")
+    place: Annotated[UncertainDuration, Usual("duration", "10 s", "2 min")] = planned(
+        p10="30 s", p90="60 s", scatter=0.3, shared_by="crews"
+    )
     """Engaging, rotating down and seating one mat. Planning value."""
-    lock: UncertainDuration = planned(mean="20 s")
+    lock: Annotated[UncertainDuration, Usual("duration", "3 s", "3 min")] = planned(mean="20 s")
     """Setting one locking bar. Planning value."""
     rows_in_work: Count = 3
     """Rows of a face 72 ft wide that can be in work at once, so that more people on it pay less and less; in a wider face as many
     more as it is wider, in a narrower one fewer, but one at least. Planning value."""
-    key_strip: UncertainDuration = planned(p10="10 min", p90="25 min", scatter=0.2)
+    key_strip: Annotated[UncertainDuration, Usual("duration", "2 min", "3 h")] = planned(p10="10 min", p90="25 min", scatter=0.2)
     """Setting a key strip. Planning value."""
-    starter_key_strip: UncertainDuration = planned(p10="30 min", p90="75 min")
+    starter_key_strip: Annotated[UncertainDuration, Usual("duration", "5 min", "8 h")] = planned(p10="30 min", p90="75 min")
     """Setting out and setting the starter key strip of a centre-out area. Planning value."""
-    connect: UncertainDuration = planned(p10="30 min", p90="90 min")
+    connect: Annotated[UncertainDuration, Usual("duration", "5 min", "8 h")] = planned(p10="30 min", p90="90 min")
     """Setting the connectors of one junction. Planning value."""
     move: UncertainDuration = planned(p10="10 min", p90="30 min")
     """Moving to another face: the walk, the tools, finding line and place again; not to the first one. Planning value."""
-    efficiency: UncertainShare = planned(low=0.50, mode=0.67, high=0.85)
+    efficiency: Annotated[UncertainShare, Usual("share", 0.15, 0.92, "the 50-minute hour or less; common practice")] = planned(
+        low=0.50, mode=0.67, high=0.85
+    )
     """Productive share of an hour on shift, for rows and their checks; the other durations are stated as they pass on shift.
     Excludes every wait that is simulated. Planning value."""
     ramp_row: Annotated[Number, Field(ge=1, le=100)] = 1.5
@@ -94,15 +101,15 @@ class Laying(Section):
     """Shortest row time that learning can reach, as a share of the stated one. Planning value."""
     check_every: Count = 10
     """Rows between alignment checks. Planning value."""
-    check: UncertainDuration = planned(mean="3 min")
+    check: Annotated[UncertainDuration, Usual("duration", "20 s", "1 h")] = planned(mean="3 min")
     """One alignment check. Planning value."""
     skew_found: Share = 0.02
     """Chance that a check finds the rows since the last one skewed. Planning value."""
-    reseat: UncertainDuration = planned(mean="4 min")
+    reseat: Annotated[UncertainDuration, Usual("duration", "20 s", "1 h")] = planned(mean="4 min")
     """Re-seating one row. Planning value."""
     damaged_mats: UncertainShare = planned(low=0.0, mode=0.01, high=0.03)
     """Share of mats rejected when they are laid. Around the 72 in 146,000 sq ft (1.2 %) of service news 2014."""
-    relief_turn: Period = written("30 min")
+    relief_turn: Annotated[Period, Usual("duration", "10 min", "4 h")] = written("30 min")
     """How long a crew lays before the crew that relieves it takes over. Official service history of 1965, p. 40."""
     finish_rows: Duration = written("0 min")
     """How long a crew stays past the end of its hours, at most, to finish the row that it has begun; one that would take longer

@@ -22,6 +22,7 @@ from simulation.scenario.section import (
     written,
 )
 from simulation.scenario.uncertain import Constant, UncertainDuration, UncertainRate, UncertainShare
+from simulation.scenario.usual import Usual
 
 
 class Yard(Section):
@@ -46,12 +47,12 @@ class Trucks(Section):
     """Floor positions. Default: not known, so they limit nothing."""
     pallets_per_position: Count = 1
     """Pallets on one position, on top of each other. Planning value."""
-    load: UncertainDuration = planned(p10="40 min", p90="80 min", scatter=0.3)
+    load: Annotated[UncertainDuration, Usual("duration", "5 min", "12 h")] = planned(p10="40 min", p90="80 min", scatter=0.3)
     """Loading at the port. Planning value."""
-    haul: UncertainDuration
+    haul: Annotated[UncertainDuration, Usual("duration", "5 min", "36 h")]
     """The way to the yard, loaded, from gate to gate. There is no efficiency beside it: hauls are measured by the clock, stops
     included, and a driver's rest belongs to [shifts.haul]."""
-    back: UncertainDuration = Field(alias="return")
+    back: Annotated[UncertainDuration, Usual("duration", "5 min", "36 h")] = Field(alias="return")
     """The way back, empty."""
     since: Duration = written("0 h", alias="from")
     """From hour zero until its trucks begin to load. Default: at hour zero (planning value)."""
@@ -97,7 +98,7 @@ class Supply(Section):
     """Whether mats left over at one area serve another (`field`), or each area has pallets of its own (`areas`)."""
     per_day_limit: Count | None = None
     """Pallets a day that port and road let through. Default: no limit."""
-    resupply: Period = written("5 day")
+    resupply: Annotated[Period, Usual("duration", "4 h", "90 day")] = written("5 day")
     """From the hour a shortage is known to the arrival of more pallets. Planning value."""
     key_strips: OwnPallets | None = None
     """Key strips, starter key strips among them; one that is not there stops its face. Default: all there."""
@@ -118,21 +119,25 @@ class Forklifts(Section):
     """Forklifts on site. Planning value."""
     operators: CountOrNone = 1
     """People for each. Planning value."""
-    speed: Speed = written("5 mph")
+    speed: Annotated[Speed, Usual("speed", "1 mph", "20 mph", "with a pallet over graded ground; common practice")] = written(
+        "5 mph"
+    )
     """Mean over a trip on graded ground. Planning value."""
     capacity: Mass = written("4000 lb")
     """What one lifts at a load centre of 24 in. NAVEDTRA 14081 ch. 8: two nominal pallets, at its limit."""
     drive_on: Literal["graded", "rows"] = "graded"
     """Straight over graded ground, or along rows already laid and checked. Default: graded ground (planning value)."""
-    handle: UncertainDuration = planned(p10="60 s", p90="150 s", scatter=0.3)
+    handle: Annotated[UncertainDuration, Usual("duration", "15 s", "15 min")] = planned(p10="60 s", p90="150 s", scatter=0.3)
     """Picking one pallet up, or setting it down. A pallet's two share their scatter; each pallet has its own. Planning value."""
     efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
     """Operating share of an hour on shift: driving, lifting and unloading take so much longer by the clock. Excludes repairs and
     every wait that is simulated. Planning value: about the 50-minute hour of common practice. Write 1 where speed and handling
     were measured by the clock, pauses included."""
-    breakdown_every: UncertainDuration = planned(p10="50 h", p90="160 h", scatter="exponential")
+    breakdown_every: Annotated[UncertainDuration, Usual("duration", "8 h", None)] = planned(
+        p10="50 h", p90="160 h", scatter="exponential"
+    )
     """Operating hours between breakdowns, each forklift its own. Planning value."""
-    repair: UncertainDuration = planned(p10="1 h", p90="8 h", scatter=0.8)
+    repair: Annotated[UncertainDuration, Usual("duration", "10 min", "120 h")] = planned(p10="1 h", p90="8 h", scatter=0.8)
     """Repair, on the forklifts' shift. Planning value."""
     staged_ahead: Annotated[int, Field(ge=2, strict=True)] = 6
     """Pallets that fit beside a face, the one in use included. Planning value."""
@@ -158,9 +163,11 @@ class Grading(Section):
     """Gangs that grade. Planning value."""
     people: CountOrNone = 6
     """People of one gang. Planning value."""
-    rate: UncertainRate = planned(p10="9000 ft**2/h", p90="16000 ft**2/h")
+    rate: Annotated[UncertainRate, Usual("area rate", "300 ft**2/h", "100000 ft**2/h")] = planned(
+        p10="9000 ft**2/h", p90="16000 ft**2/h"
+    )
     """Ground one gang prepares. Planning value."""
-    trench: UncertainDuration = planned(p10="3 h", p90="7 h")
+    trench: Annotated[UncertainDuration, Usual("duration", "20 min", "72 h")] = planned(p10="3 h", p90="7 h")
     """Digging the trench of one end ramp. Planning value."""
     efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
     """Operating share of an hour on shift: grading, trenches and backfilling take so much longer by the clock. Excludes

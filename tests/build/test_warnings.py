@@ -12,7 +12,7 @@ from simulation.scenario import parse_scenario
 def keys(**changes):
     tables = strip(site={"latitude": 10, "longitude": 0}, weather={"wet_spell": "3 h", "dry_spell": "48 h"})
     tables["shifts.all"] = {"hours": ["06:00-18:00"], "lighting": True}
-    tables["laying"]["efficiency"] = {"low": 0.4, "mode": 0.5, "high": 0.6}
+    tables["laying"] |= {"efficiency": {"low": 0.4, "mode": 0.5, "high": 0.6}, "open_pallet": "2 min"}
     for key, change in changes.items():
         old = tables.get(key)
         tables[key] = {**old, **change} if isinstance(old, dict) and isinstance(change, dict) else change
