@@ -44,7 +44,8 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         found.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
     if scenario.weather.model == "none":
         found.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
-    found.extend(record_warnings(scenario.weather, scenario.starts, scenario.horizon, scenario.source.file))
+    of_site = scenario.site.utc_offset if scenario.site else None
+    found.extend(record_warnings(scenario.weather, scenario.starts, scenario.horizon, scenario.source.file, of_site))
     if scenario.laying.efficiency.certain:
         found.append(
             Mistake(

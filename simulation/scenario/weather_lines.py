@@ -53,6 +53,7 @@ class Counted:
     cells: list[list[str]]
     read_as: tuple[str, ...]
     ahead: float
+    zoned: bool
 
 
 def counted_lines(text: str, asked: Asked, findings: list[Finding]) -> Counted:
@@ -119,6 +120,7 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
         cells,
         tuple(_read_as(header, columns, form, order, ahead, times, asked)),
         ahead,
+        times[0].zone is not None,
     )
 
 

@@ -54,6 +54,8 @@ class WeatherRecord:
         How the file was read, in words: what was found in it, or told.
     ahead : float
         Hours of local time ahead of that of the file, or of UTC where its times tell their zone.
+    zoned : bool
+        Whether they do.
     """
 
     first: datetime
@@ -64,6 +66,7 @@ class WeatherRecord:
     lines: NDArray[intp] = field(repr=False)
     read_as: tuple[str, ...] = ()
     ahead: float = 0.0
+    zoned: bool = False
 
     @property
     def length(self) -> int:
@@ -133,7 +136,9 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
         raise RecordError("columns", "the column of rain holds no number", "name another")
     values = {name: known for name, known in values.items() if not np.isnan(known).all()}
     findings.sort(key=lambda finding: finding.line)
-    return WeatherRecord(origin + start * unit, step, values, tuple(findings), filled, on_line, found.read_as, found.ahead)
+    return WeatherRecord(
+        origin + start * unit, step, values, tuple(findings), filled, on_line, found.read_as, found.ahead, found.zoned
+    )
 
 
 def _step_of(moments: list[datetime]) -> int:

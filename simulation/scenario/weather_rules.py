@@ -121,8 +121,13 @@ def can_be_resampled(named: WeatherFile) -> bool:
     return not list(record_mistakes(named.model_copy(update={"use": "resample"})))
 
 
-def record_warnings(weather: Weather, starts: datetime, horizon: float, file: str) -> Iterator[Mistake]:
-    """Yield what a planner should know of the record that a scenario's weather comes from; `file` is that of the scenario."""
+def record_warnings(
+    weather: Weather, starts: datetime, horizon: float, file: str, of_site: float | None = None
+) -> Iterator[Mistake]:
+    """Yield what a planner should know of the record that a scenario's weather comes from.
+
+    `file` is that of the scenario, `of_site` what its site's time is ahead of UTC.
+    """
     if weather.model != "records" or weather.records is None:
         return
     named, record = weather.records, weather.records.record
@@ -131,6 +136,9 @@ def record_warnings(weather: Weather, starts: datetime, horizon: float, file: st
         enough = record.length * record.step >= 24 * FEWEST_DAYS
         right = f"list all with: {shlex.join(['keystrip', 'weather', file])}" if enough else "look at those lines of the file"
         yield Mistake("weather.records", _in_short(named), right)
+    if record.zoned and of_site is not None and abs(record.ahead - of_site) > 1e-9:
+        wrong = f"the times tell their zone, and are made UTC {record.ahead:+g} h, where the site's time is UTC {of_site:+g} h"
+        yield Mistake("weather.records.time_offset", wrong, "leave it out, so that weather and sun go by one clock")
     if named.use == "replay":
         yield from replay_beyond(named, starts, horizon)
     elif record.years <= ONE_YEAR:
