@@ -59,6 +59,13 @@ def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(ke
     assert {file.name for file in left.iterdir()} == {"weather.svg", "weather.png", "weather.toml", "weather.json", RECORD}
 
 
+def test_wind_is_told_in_the_units_that_are_asked_for(keystrip, folder):
+    feet, metric = (keystrip(*ASKED, "--units", units)[1] for units in ("feet", "metric"))
+    assert "wind, mph" in feet
+    assert "wind, m/s" in metric
+    assert feet[feet.index("[weather]") :] == metric[metric.index("[weather]") :]
+
+
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, folder):
     code, out, _ = keystrip(*ASKED, "--json", "--out", "here")
     record = json.loads(out)

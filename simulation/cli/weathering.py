@@ -67,6 +67,7 @@ def weather(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Folder of picture and files. Default: reports/NAME.", show_default=False),
     ] = None,
+    units: talk.UNITS = None,
     as_json: talk.JSON = False,
     force: talk.FORCE = False,
 ) -> None:
@@ -86,12 +87,14 @@ def weather(
     from simulation.analysis.weather_fit import fit_weather
     from simulation.report.weather_picture import FILES, write_weather
     from simulation.report.weather_tables import print_weather, weather_record
+    from simulation.scenario.measures import measures_named
 
     folder = out or Path("reports") / file.stem
     for name in FILES:
         talk.may_write("--out", folder / name, None, force)
+    measures = measures_named(talk.units_of(units) or "feet")
     found = fit_weather(named)
-    talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console))
+    talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console, measures))
     talk.leave(lambda: write_weather(found, folder), folder, "")
 
 

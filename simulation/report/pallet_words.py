@@ -23,7 +23,7 @@ def to_order_in_words(quantities: TakeOff) -> str:
     found = quantities.to_order
     parts = [f"{found.needed:,} of mats that the field needs", f"{found.spares:,} of spare mats ({100 * found.share:g} %)"]
     parts += [f"{count:,} of {what}" for what, count in found.others]
-    return f"To order: {wording.counted(found.total, 'pallet')}, {listed(parts)}."
+    return f"Order {wording.counted(found.total, 'pallet')}: {listed(parts)}."
 
 
 def planned_in_words(quantities: TakeOff) -> str:

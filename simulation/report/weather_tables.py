@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.report import wording
 from simulation.report.sections import print_section, table_of, terms
 from simulation.report.weather_block import weather_block
+from simulation.scenario.measures import FEET, Measures, Unit
 from simulation.scenario.weather_findings import by_weight
 from simulation.scenario.weather_rules import can_be_resampled
 
@@ -25,7 +26,7 @@ _LISTED = 12
 _OWN = {"rain": "rain", "wind": "wind", "gust": "gusts", "temperature": "temperature", "humidity": "humidity"}
 
 
-def print_weather(found: WeatherFit, console: Console) -> None:
+def print_weather(found: WeatherFit, console: Console, told: Measures = FEET) -> None:
     """Print all of it."""
     record = found.record
     last = record.first + timedelta(hours=(record.length - 1) * record.step)
@@ -52,7 +53,7 @@ def print_weather(found: WeatherFit, console: Console) -> None:
         notes.append("The chain is compared with the record that it was fitted to: no hour was kept back.")
     print_section(console, "How well the fitted chain gives it again", _measures(found), *notes)
     print_section(console, "Fitted chain, by month", _chain(found), *_chain_notes(found))
-    print_section(console, "Fitted hours, by month", _air(found), *_air_notes(found))
+    print_section(console, "Fitted hours, by month", _air(found, told.wind), *_air_notes(found))
     console.print()
     console.print("To paste into a scenario", style="bold")
     console.print(weather_block(found.fit), soft_wrap=True)
@@ -143,16 +144,16 @@ def _chain_notes(found: WeatherFit) -> list[str]:
     return notes
 
 
-def _air(found: WeatherFit) -> Table:
-    table = table_of("month", "rain, mm/h", "wind, mph", "in rain", "low, °C", "high, °C", "humidity, %")
+def _air(found: WeatherFit, wind: Unit) -> Table:
+    table = table_of("month", "rain, mm/h", f"wind, {wind.name}", "in rain", "low, °C", "high, °C", "humidity, %")
     air = found.fit.air
     for month, name in enumerate(MONTHS):
         day, humid = air.temperature[month], air.humidity_dry[month]
         table.add_row(
             _marked(name, month, found),
             f"{air.rain[month]:.1f}",
-            f"{air.wind_dry[month]:.1f}",
-            f"{air.wind_wet[month]:.1f}",
+            wind.number(air.wind_dry[month], 1),
+            wind.number(air.wind_wet[month], 1),
             f"{min(day):.1f}",
             f"{max(day):.1f}",
             f"{min(humid):.0f}–{max(humid):.0f}",
