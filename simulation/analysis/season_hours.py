@@ -37,11 +37,14 @@ class SeasonHours:
     days : tuple of tuple of str
         Of each local day, for each of its 24 hours, the cause that took most of it, of those that took `TOLD`; `AT_WORK` where
         none did, and an empty text before hour zero and after the horizon.
+    shares : tuple of tuple of float
+        How much of each hour that cause took; 1 where none did.
     """
 
     season: int
     first: date
     days: tuple[tuple[str, ...], ...]
+    shares: tuple[tuple[float, ...], ...]
 
     def day(self, number: int) -> date:
         """Return the date of one of the days, counted from 0."""
@@ -68,9 +71,14 @@ def season_hours(scenario: Scenario, seed: int, season: int, clock: str) -> Seas
     names = np.array([AT_WORK, *causes, ""])
     taken = np.stack([np.full(len(edges) - 1, 1e-12), *(_told(cause, found[cause]) for cause in causes)])
     which = taken.argmax(axis=0)
-    which[np.diff(edges) < 1e-9] = len(names) - 1
+    whole = np.diff(edges)
+    which[whole < 1e-9] = len(names) - 1
     told = names[which].reshape(days, 24)
-    return SeasonHours(season, starts.date(), tuple(tuple(str(cause) for cause in day) for day in told))
+    by_work = (which == 0) | (which == len(names) - 1)
+    shares = np.where(by_work, 1.0, np.minimum(taken.max(axis=0) / np.maximum(whole, 1e-9), 1.0)).reshape(days, 24)
+    return SeasonHours(
+        season, starts.date(), tuple(tuple(str(cause) for cause in day) for day in told), tuple(map(tuple, shares.tolist()))
+    )
 
 
 def _told(cause: str, taken: NDArray[float64]) -> NDArray[float64]:

@@ -1,6 +1,7 @@
 """On which days is time lost, and to what? For each cause a row of bars, the hours that the laying crews lost on each day.
 
-Each row has a scale of its own, since nights take hours where rain takes minutes; what a row comes to stands beside it.
+All rows of what is lost on shift have one scale, so that they can be compared, and off shift and dark another, since nights take
+hours where rain takes minutes. What a row comes to stands beside it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from simulation.report.day_axis import draw_days
 from simulation.report.look import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
@@ -35,6 +38,8 @@ _LOOKS = {
 #: Share of the hours that may lie on days that are not drawn. Planning value.
 _TAIL = 0.01
 _WEATHER = ("white", ".....")
+#: Causes on a scale of their own.
+_NIGHTS = (OFF_SHIFT, DARK)
 
 
 def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
@@ -47,7 +52,7 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
     for cause in rows:
         top -= _BETWEEN + _ROW
         axes = axes_at(figure, _LEFT, top, _AXES_WIDTH, _ROW)
-        _draw_row(axes, lost, cause)
+        _draw_row(axes, lost, cause, _most(lost, cause))
         axes.set_xlim(0.0, end / 24.0)
         if cause == rows[-1]:
             draw_days(axes, forecast.calendar, 0.0, end)
@@ -56,10 +61,23 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
     note = (
         "Hours of the laying crews, mean over the builds, each up to its readiness: late days are low because most builds are "
         "over. Waiting on shift is the mean of the crews, their wait for closing work and their rests included."
-        f"{_later(lost, shown)}"
+        f"{_scales(rows)}{_later(lost, shown)}"
     )
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, lost), note)
     return figure
+
+
+def _most(lost: LostDays, cause: str) -> float:
+    """Return the hours of the highest bar of the rows that a cause is compared with."""
+    return max(max(lost.hours[one]) for one in lost.causes if (one in _NIGHTS) == (cause in _NIGHTS))
+
+
+def _scales(causes: Sequence[str]) -> str:
+    """Return which rows are drawn on which scale, where there are two."""
+    nights = [cause for cause in causes if cause in _NIGHTS]
+    if not nights or len(nights) == len(causes):
+        return ""
+    return f" {listed(nights).capitalize()} on a scale of {'its' if len(nights) == 1 else 'their'} own, all other rows on one."
 
 
 def days_in_view(lost: LostDays) -> int:
@@ -101,7 +119,7 @@ def _said(lost: LostDays, cause: str) -> str:
     return f"{cause} {lost.total(cause):,.1f} (most on day {worst + 1}, {hours[worst]:,.1f})"
 
 
-def _draw_row(axes: Axes, lost: LostDays, cause: str) -> None:
+def _draw_row(axes: Axes, lost: LostDays, cause: str, most: float) -> None:
     from matplotlib.ticker import MaxNLocator
 
     days, hours = lost.borders, lost.hours[cause]
@@ -117,7 +135,7 @@ def _draw_row(axes: Axes, lost: LostDays, cause: str) -> None:
         linewidth=0.6,
         zorder=2,
     )
-    axes.set_ylim(0.0, 1.12 * max(hours))
+    axes.set_ylim(0.0, 1.12 * most)
     axes.yaxis.set_major_locator(MaxNLocator(3, steps=[1, 2, 5, 10]))
     axes.set_ylabel("hours")
     axes.set_title(cause, fontsize=SMALL, fontweight="bold", loc="left", pad=4)

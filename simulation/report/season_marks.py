@@ -13,8 +13,8 @@ from simulation.report.look import GREY, INK
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-#: (column, row) of a cell's lower left corner; cells are 1 wide and 1 high.
-Cell = tuple[float, float]
+#: (column, row) of a cell's lower left corner, and how much of it is marked from there on; cells are 1 wide and 1 high.
+Cell = tuple[float, float, float]
 
 #: Grey of a cell, where it has one.
 FILL = {OFF_SHIFT: "#e4e4e4", DARK: "#b4b4b4", RAIN: INK}
@@ -34,7 +34,7 @@ ORDER = (AT_WORK, OFF_SHIFT, DARK, FATIGUE, LIGHTNING, RAIN, WIND, MUD, HEAT, CO
 
 
 def draw_cells(axes: Axes, cells: dict[str, list[Cell]], dot: float = 3.0) -> None:
-    """Draw the mark of each cause into its cells; a cause without one stays white.
+    """Draw the mark of each cause into its cells, as wide as the share that it took; a cause without one stays white.
 
     Parameters
     ----------
@@ -47,22 +47,21 @@ def draw_cells(axes: Axes, cells: dict[str, list[Cell]], dot: float = 3.0) -> No
 
     for cause, places in cells.items():
         if cause in FILL:
-            boxes = [[(x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1)] for x, y in places]
+            boxes = [[(x, y), (x + part, y), (x + part, y + 1), (x, y + 1)] for x, y, part in places]
             # An edge of the same grey: without one, hair lines of white stand between cells.
             axes.add_collection(
                 PolyCollection(boxes, facecolor=FILL[cause], edgecolor=FILL[cause], linewidth=0.2, zorder=1), autolim=False
             )
         if cause == OUTSIDE:
-            xs = [x + part for x, _ in places for part in (0.25, 0.75)]
-            ys = [y + 0.5 for _, y in places for _ in range(2)]
+            xs = [x + part for x, _, _ in places for part in (0.25, 0.75)]
+            ys = [y + 0.5 for _, y, _ in places for _ in range(2)]
             axes.plot(xs, ys, ".", color=GREY, markersize=1.2, linewidth=0, zorder=2)
         if cause in STROKES:
-            lines = [[(x + a, y + b) for a, b in stroke] for x, y in places for stroke in STROKES[cause]]
+            lines = [[(x + a * part, y + b) for a, b in stroke] for x, y, part in places for stroke in STROKES[cause]]
             axes.add_collection(LineCollection(lines, colors=INK, linewidths=0.8, zorder=2), autolim=False)
         if cause in DOT and places:
-            axes.plot(
-                [x + 0.5 for x, _ in places], [y + 0.5 for _, y in places], "o", color=INK, markersize=dot, linewidth=0, zorder=2
-            )
+            xs, ys = [x + part / 2 for x, _, part in places], [y + 0.5 for _, y, _ in places]
+            axes.scatter(xs, ys, [dot**2 * part for _, _, part in places], color=INK, linewidths=0, zorder=2)
 
 
 def in_order(causes: Iterable[str]) -> list[str]:

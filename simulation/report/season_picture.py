@@ -54,8 +54,8 @@ def draw_season(found: ExpectedLosses, shown: WorkLost) -> Figure:
     later = f" {wording.counted(more, 'later month')} in the tables only." if more else ""
     note = (
         f"Left: season {hours.season} of {found.seasons:,}, whose loss to weather is the median; an hour shows what takes most "
-        "of it: weather from ten minutes on, calendar and dark from half an hour. Right: mean hours lost in the month over all "
-        f"seasons, and P80 of weather together.{later}"
+        "of it, as wide as its share: weather from ten minutes on, calendar and dark from half an hour. Right: mean "
+        f"hours lost in the month over all seasons, and P80 of weather together.{later}"
     )
     draw_words(figure, _LEFT, found.scenario.title, losses_answer(shown), note)
     return figure
@@ -67,11 +67,11 @@ def _draw_month(axes: Axes, found: ExpectedLosses, hours: SeasonHours, place: in
     for number, day in enumerate(hours.days):
         date = hours.day(number)
         if (date.year, date.month) == (month.year, month.month):
-            for hour, cause in enumerate(day):
-                cells.setdefault(cause, []).append((date.day - 0.5, float(hour)))
+            for hour, (cause, share) in enumerate(zip(day, hours.shares[number], strict=True)):
+                cells.setdefault(cause, []).append((date.day - 0.5, float(hour), share))
     last = monthrange(month.year, month.month)[1]
-    seen = {x for places in cells.values() for x, _ in places}
-    outside = [(day + 0.5, float(hour)) for day in range(last) if day + 0.5 not in seen for hour in range(24)]
+    seen = {x for places in cells.values() for x, _, _ in places}
+    outside = [(day + 0.5, float(hour), 1.0) for day in range(last) if day + 0.5 not in seen for hour in range(24)]
     draw_cells(axes, {**cells, OUTSIDE: [*cells.pop("", []), *outside]})
     axes.set_xlim(0.5, last + 0.5)
     axes.set_ylim(24, 0)
@@ -116,7 +116,7 @@ def _draw_key(figure: Figure, height: float, hours: SeasonHours) -> None:
     axes.set_ylim(0.0, 0.2 / high)
     x = 0.0
     for cause in (*in_order(hours.causes), OUTSIDE):
-        draw_cells(axes, {cause: [(x, 0.25)]})
+        draw_cells(axes, {cause: [(x, 0.25, 1.0)]})
         axes.plot([x, x + 1, x + 1, x, x], [0.25, 0.25, 1.25, 1.25, 0.25], color=INK, linewidth=0.5, zorder=3)
         axes.text(x + 1.35, 0.72, cause, fontsize=SMALL, va="center")
         x += 2.6 + 0.075 * len(cause) / wide

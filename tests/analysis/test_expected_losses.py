@@ -1,5 +1,6 @@
 """What is expected to be lost before anything is built: of each kind of work, month by month, and by which weather."""
 
+import itertools
 import math
 from datetime import timedelta
 
@@ -91,6 +92,14 @@ def test_the_calendar_shows_what_the_clock_loses(found):
     assert len(hours.days) == 41 and hours.days[0][:6] == ("",) * 6 and hours.days[-1][6:] == ("",) * 18
     assert all(hours.days[day][hour] == "off shift" for day in range(1, 40) for hour in (*range(6), *range(16, 24)))
     assert {"at work", "heat", "rain"} <= hours.causes
+    clock = build_once(scenario, 3).finished.site.clocks["crew 1"]
+    for day, hour in itertools.product(range(1, 40), range(24)):
+        cause, since = hours.days[day][hour], 24.0 * day - 6.0 + hour
+        if cause != "at work":
+            assert hours.shares[day][hour] == pytest.approx(clock.losses(since, since + 1.0)[cause], abs=1e-6)
+        else:
+            assert hours.shares[day][hour] == 1.0
+    assert any(0.0 < share < 1.0 for day in hours.shares for share in day)
     lit = season_hours(
         parse_scenario(SHIFTED.replace("lighting = true }", "lighting = true, night_rate = 0.8 }")), 4, 3, "crew 2"
     )

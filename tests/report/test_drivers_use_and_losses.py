@@ -77,6 +77,10 @@ def test_the_bars_of_losses_are_the_hours_of_each_day():
     for axes, cause in zip(figure.axes, lost.causes, strict=True):
         assert [one.get_height() for one in axes.patches] == pytest.approx(lost.hours[cause])
         assert f"{lost.total(cause):,.1f} hours" in text_of(figure)
+    nights = {"off shift", "dark"}
+    scales = {(cause in nights, axes.get_ylim()) for axes, cause in zip(figure.axes, lost.causes, strict=True)}
+    assert len(scales) == len({cause in nights for cause in lost.causes}) == 2  # rows that are compared have one scale
+    assert "Off shift on a scale of its own, all other rows on one." in " ".join(text_of(figure).split())
 
 
 def test_a_few_slow_builds_do_not_squeeze_the_days_of_all_others():
