@@ -23,6 +23,7 @@ from simulation.cli import (
     talk,
     weathering,
 )
+from simulation.cli.data_option import with_data
 
 _EPILOG = (
     "Exit codes: 0 done, 1 a repeated run does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
@@ -73,7 +74,7 @@ for _command in (
     runs.runs,
     runs.repeat,
 ):
-    app.command(_command.__name__)(talk.interruptible(_command))
+    app.command(_command.__name__)(talk.interruptible(with_data(_command)))
 
 
 def main() -> NoReturn:

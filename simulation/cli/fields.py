@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from simulation.cli import talk
+from simulation.cli.data_option import data_folders
 
 
 def takeoff(
@@ -82,7 +83,7 @@ def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: tal
     read_as: list[tuple[str, str]] = []
     wrong, hours = None, float("inf")
     try:
-        loaded = load_scenario(file, talk.units_of(units))
+        loaded = load_scenario(file, talk.units_of(units), data_folders())
         read_as += [(one.key, one.told(loaded.measures)) for one in loaded.snapped]
         warnings += warnings_of(loaded)
         hours, found = second_look(loaded)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, cast
 import typer
 
 from simulation.cli import interrupts
+from simulation.cli.data_option import data_folders
 from simulation.cli.lines import MISTAKE as MISTAKE
 from simulation.cli.lines import put as put
 from simulation.cli.lines import say as say
@@ -81,7 +82,7 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
 
     path = file_of(scenario)
     try:
-        return str(path), load_scenario(path, units_of(units))
+        return str(path), load_scenario(path, units_of(units), data_folders())
     except ScenarioError as error:
         refuse(error)
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from simulation.cli import talk
+from simulation.cli.data_option import data_folders
 
 if TYPE_CHECKING:
     from simulation.scenario.weather_records import WeatherFile
@@ -121,7 +122,7 @@ def _of_scenario(file: Path, keys: dict[str, Any]) -> WeatherFile:
     if keys:
         option = next(iter(keys)).replace("_", "-")
         talk.stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
-    records = load_scenario(file).weather.records
+    records = load_scenario(file, also=data_folders()).weather.records
     if records is None:
         talk.stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
     return records

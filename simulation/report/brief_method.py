@@ -12,6 +12,7 @@ from simulation.analysis.yardsticks import OF_FIELDS
 from simulation.report import facts, wording
 from simulation.report.brief_content import Page, Part, Points, Table, Terms, Text, Verbatim
 from simulation.report.cautions import CAUTIONS
+from simulation.report.data_files import describe_data
 from simulation.report.look import listed
 from simulation.report.pallet_words import planned_in_words, to_order_in_words
 
@@ -125,6 +126,7 @@ def repeat_page(found: Findings, folder: Path | None) -> Page:
             f"{command} does the builds of the forecast again and says whether they agree to the bit." if command else "",
         ),
         ("scenario", f"{one.title}, from {one.file}" if one.file else one.title),
+        *((f"data file {name}", described) for name, described in describe_data(one.data)),
         ("changed", "; ".join(f"{where} = {text}" for where, text in one.changes)),
         (
             "builds and seed",
@@ -138,7 +140,6 @@ def repeat_page(found: Findings, folder: Path | None) -> Page:
     ]
     blocks = [Terms(tuple((term, text) for term, text in rows if text))]
     texts = [Verbatim(f"The scenario, {one.file or one.title}", one.text)] if one.text else []
-    texts += [Verbatim(f"Data file {name}", text) for name, text in one.data.items()]
     parts = [Part("The run", tuple(blocks))]
     if texts:
         parts.append(Part("What was read", tuple(texts), on_paper=False))

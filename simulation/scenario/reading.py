@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from pydantic_core import PydanticCustomError
 
 from simulation.scenario.blocks import for_copies, put_blocks
+from simulation.scenario.bounded import SCENARIO, read_text
 from simulation.scenario.changes import Change, add, apply, scaled
 from simulation.scenario.contradictions import contradictions
 from simulation.scenario.measures import System, mostly_metric
@@ -41,7 +42,7 @@ def shipped_names() -> list[str]:
     return sorted(file.stem for file in shipped().parent.glob("*.toml"))
 
 
-def load_scenario(path: str | Path | None = None, units: System | None = None) -> Scenario:
+def load_scenario(path: str | Path | None = None, units: System | None = None, also: Sequence[Path] = ()) -> Scenario:
     """Return the scenario that stands in a file.
 
     Parameters
@@ -50,6 +51,8 @@ def load_scenario(path: str | Path | None = None, units: System | None = None) -
         A TOML file. Default: the shipped relief strip.
     units : {'feet', 'metric'}, optional
         In which its quantities are told. Default: as it says itself.
+    also : sequence of Path
+        Folders in which data files may lie, beside that of the file.
 
     Raises
     ------
@@ -58,8 +61,7 @@ def load_scenario(path: str | Path | None = None, units: System | None = None) -
     """
     file = shipped() if path is None else Path(path)
     try:
-        # Some editors put a byte order mark before the first letter.
-        text = file.read_text(encoding="utf-8-sig")
+        text = read_text(file, SCENARIO)
     except FileNotFoundError:
         others = [name for name in shipped_names() if name != DEFAULT]
         wrong, right = (
@@ -71,7 +73,7 @@ def load_scenario(path: str | Path | None = None, units: System | None = None) -
     except (OSError, ValueError) as error:
         wrong, right = f"cannot be read: {getattr(error, 'strerror', None) or error}", "name a TOML file"
     else:
-        return parse_scenario(text, str(file), file.parent, file.stem, units=units)
+        return parse_scenario(text, str(file), file.parent, file.stem, units=units, also=also)
     raise ScenarioError(str(file), [Mistake("", wrong, right)])
 
 
@@ -83,6 +85,7 @@ def parse_scenario(
     data: Mapping[str, str] | None = None,
     changes: Sequence[Change] = (),
     units: System | None = None,
+    also: Sequence[Path] = (),
 ) -> Scenario:
     """Return the scenario that `text` holds.
 
@@ -102,6 +105,8 @@ def parse_scenario(
         What is to be otherwise than the text says.
     units : {'feet', 'metric'}, optional
         In which its quantities are told. Default: as the text says.
+    also : sequence of Path
+        Further folders in which data files may lie.
 
     Raises
     ------
@@ -110,7 +115,7 @@ def parse_scenario(
     """
     raw = _toml(text, file)
     raw.setdefault("title", _heading(title))
-    files = DataFiles(folder or Path(), data)
+    files = DataFiles(folder or Path(), data, also)
     for change in changes:  # in turn: what one adds to may be what another has set
         if change.added is None:
             apply(raw, change)
@@ -122,7 +127,7 @@ def parse_scenario(
         scenario = snapped(scaled(scenario, for_copies(changes, raw), raw), raw)
         if found := list(contradictions(scenario)):
             raise ScenarioError(file, found)
-    return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path(), units))
+    return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path(), units, tuple(also)))
 
 
 def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
@@ -143,7 +148,14 @@ def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
     source = scenario.source
     data = source.data if source.data else None
     return parse_scenario(
-        source.text, source.file, source.folder, scenario.title, data, (*source.changes, *changes), source.units
+        source.text,
+        source.file,
+        source.folder,
+        scenario.title,
+        data,
+        (*source.changes, *changes),
+        source.units,
+        source.also,
     )
 
 

@@ -48,7 +48,7 @@ def read_records(kind: str, table: dict[str, Any], files: DataFiles, wrong: Wron
     found = _lines(table["data"], files, separator, wrong)
     if found is None:
         return (), CsvForm()
-    separator, ((_, header), *rows) = found
+    text, separator, ((_, header), *rows) = found
     index = _index(table, header, wrong)
     if index is None or factor is None:
         return (), CsvForm()
@@ -71,6 +71,7 @@ def read_records(kind: str, table: dict[str, Any], files: DataFiles, wrong: Wron
     if bad:
         more = f" and {len(bad) - 3} more lines are no better" if len(bad) > 3 else ""
         wrong("data", f"{', '.join(bad[:3])}{more}", "write numbers of 0 or more, without units")
+    files.use(table["data"], text, separator, [header[index].strip()])
     return tuple(sorted(values)), form
 
 
@@ -97,8 +98,8 @@ def _factor(kind: str, table: dict[str, Any], wrong: Wrong) -> float | None:
     return factor
 
 
-def _lines(file: Any, files: DataFiles, separator: str | None, wrong: Wrong) -> tuple[str, list[Line]] | None:
-    """Return what parts cells, and every line that is not empty, the header first; None where nothing is recorded."""
+def _lines(file: Any, files: DataFiles, separator: str | None, wrong: Wrong) -> tuple[str, str, list[Line]] | None:
+    """Return the text, what parts cells, and every line that is not empty, the header first; None where nothing is recorded."""
     if not isinstance(file, str):
         wrong("data", f"{shown(file)} is not the name of a file", 'write it in quotes, such as "records.csv"')
         return None
@@ -107,7 +108,7 @@ def _lines(file: Any, files: DataFiles, separator: str | None, wrong: Wrong) -> 
         separator = separator or separator_of(text)
         lines = list(lines_of(text, separator))
     except OSError as error:
-        right = "name a CSV file, beside the scenario or by its full path"
+        right = "name a CSV file beside the scenario or below its folder, or name its folder with --data"
         wrong("data", f"{shown(file)}: {(error.strerror or 'cannot be read').lower()}", right)
         return None
     except ValueError:
@@ -116,7 +117,7 @@ def _lines(file: Any, files: DataFiles, separator: str | None, wrong: Wrong) -> 
     if len(lines) < 2:
         wrong("data", f"{shown(file)} holds no records", "write one line of column names, then one line a record")
         return None
-    return separator, lines
+    return text, separator, lines
 
 
 def _index(table: dict[str, Any], header: list[str], wrong: Wrong) -> int | None:

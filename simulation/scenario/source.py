@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import csv
+import errno
+import io
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from errno import EFBIG
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from simulation.scenario.bounded import DATA, read_text
 
 if TYPE_CHECKING:
     from simulation.scenario.changes import Change
@@ -26,11 +30,13 @@ class Source:
     text : str
         TOML; empty for a scenario that no text was read for.
     data : dict of str to str
-        The text of each data file, by the name that the scenario gives it.
+        The text of each data file as far as it is used, by the name that the scenario gives it.
     changes : tuple of Change
         What was made otherwise than the text says.
     folder : Path
         Where data files are sought.
+    also : tuple of Path
+        Further folders of data files.
     units : {'feet', 'metric'}, optional
         In which answers are asked for, whatever the text says.
     """
@@ -41,31 +47,27 @@ class Source:
     changes: tuple[Change, ...] = field(default=(), compare=False)
     folder: Path = field(default=Path(), compare=False)
     units: System | None = field(default=None, compare=False)
-
-
-#: A data file may be so large: a hundred years of hours take half of it. A larger one is a slip.
-MOST_BYTES = 128 << 20
+    also: tuple[Path, ...] = field(default=(), compare=False)
 
 
 class DataFiles:
-    """The data files beside a scenario, read as they are asked for.
+    """The data files beside a scenario, read as they are asked for: none from elsewhere, and of each only what is used is kept.
+
+    A scenario may come from a stranger, and what it holds goes into reports.
 
     Parameters
     ----------
     folder : Path
-        Where a file is sought unless its full path is given.
+        A file lies in it or below it; a link that leads out of it does not.
     kept : mapping of str to str, optional
         Texts to take instead, by name; then nothing is read from disk.
-
-    Attributes
-    ----------
-    read : dict of str to str
-        What was asked for so far, by name.
+    also : sequence of Path
+        Further folders that a planner has named.
     """
 
-    def __init__(self, folder: Path, kept: Mapping[str, str] | None = None) -> None:
-        self._folder, self._kept = folder, kept
-        self.read: dict[str, str] = {}
+    def __init__(self, folder: Path, kept: Mapping[str, str] | None = None, also: Sequence[Path] = ()) -> None:
+        self._folders, self._kept = (folder, *also), kept
+        self._used: dict[str, tuple[str, str, set[str]]] = {}
 
     def text(self, name: str) -> str:
         """Return the text of one file.
@@ -73,22 +75,59 @@ class DataFiles:
         Raises
         ------
         OSError
-            If there is none, or it cannot be read.
+            If there is none, it lies elsewhere, or it cannot be read.
         UnicodeDecodeError
             If it is not in UTF-8.
         """
         if self._kept is not None:
             if name not in self._kept:
-                raise FileNotFoundError(2, "there is no such file")
-            self.read[name] = self._kept[name]
-        else:
-            path = self._folder / name
-            # A device or a pipe has no end.
-            if not path.is_file():
-                raise FileNotFoundError(2, "there is no such file")
-            if path.stat().st_size > MOST_BYTES:
-                raise OSError(EFBIG, f"is larger than {MOST_BYTES >> 20} megabytes")
-            # Spreadsheets put a byte order mark before the first column's name; lines end as they were written.
-            with path.open(newline="", encoding="utf-8-sig") as text:
-                self.read[name] = text.read()
-        return self.read[name]
+                raise FileNotFoundError(errno.ENOENT, "there is no such file")
+            return self._kept[name]
+        return read_text(self._path(name), DATA)
+
+    def use(self, name: str, text: str, separator: str, columns: Iterable[str]) -> None:
+        """Note that some columns of a file were read, and what parts its cells."""
+        _, _, used = self._used.setdefault(name, (text, separator, set()))
+        used.update(columns)
+
+    @property
+    def read(self) -> dict[str, str]:
+        """What was used, by name: the files with every cell empty but those of the columns that were read."""
+        return {
+            name: text if self._kept is not None else _with_only(used, text, separator)
+            for name, (text, separator, used) in self._used.items()
+        }
+
+    def _path(self, name: str) -> Path:
+        """Return where a file lies, links followed."""
+        elsewhere = False
+        for folder in self._folders:
+            try:
+                path = (folder / name).resolve()
+            except (OSError, RuntimeError, ValueError):  # a link that leads to itself, a name that is none
+                continue
+            if any(path.is_relative_to(one.resolve()) for one in self._folders):
+                if path.exists():
+                    return path
+            else:
+                elsewhere = True
+        if elsewhere:
+            raise PermissionError(errno.EACCES, "lies neither in the scenario's folder nor below it")
+        raise FileNotFoundError(errno.ENOENT, "there is no such file")
+
+
+def _with_only(used: set[str], text: str, separator: str) -> str:
+    """Return a CSV file with every cell empty but those of some columns: as many lines and cells, so that it is read alike."""
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+    kept: list[int] = []
+    written = io.StringIO(newline="")
+    write = csv.writer(written, delimiter=separator, lineterminator="\n").writerow
+    for row in rows:
+        if not kept and any(cell.strip() for cell in row):
+            kept = [place for place, name in enumerate(row) if name.strip() in used]
+        cells = [""] * len(row)
+        for place in kept:
+            if place < len(row):
+                cells[place] = row[place]
+        write(cells)
+    return written.getvalue()

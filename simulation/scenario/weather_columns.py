@@ -52,6 +52,11 @@ class Columns:
     of: tuple[tuple[str, Column], ...]
     by_name: bool = False
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The columns of the file that are used."""
+        return (self.time, *(column.name for _, column in self.of))
+
 
 #: The syntax of columns, in a scenario as on the command line.
 EXAMPLE = "time=time,rain=precip:inch"

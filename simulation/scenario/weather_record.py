@@ -56,6 +56,10 @@ class WeatherRecord:
         Hours of local time ahead of that of the file, or of UTC where its times tell their zone.
     zoned : bool
         Whether they do.
+    separator : str
+        What parts the cells of the file.
+    used : tuple of str
+        Its columns that were read.
     """
 
     first: datetime
@@ -67,6 +71,8 @@ class WeatherRecord:
     read_as: tuple[str, ...] = ()
     ahead: float = 0.0
     zoned: bool = False
+    separator: str = ","
+    used: tuple[str, ...] = ()
 
     @property
     def length(self) -> int:
@@ -137,7 +143,17 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     values = {name: known for name, known in values.items() if not np.isnan(known).all()}
     findings.sort(key=lambda finding: finding.line)
     return WeatherRecord(
-        origin + start * unit, step, values, tuple(findings), filled, on_line, found.read_as, found.ahead, found.zoned
+        origin + start * unit,
+        step,
+        values,
+        tuple(findings),
+        filled,
+        on_line,
+        found.read_as,
+        found.ahead,
+        found.zoned,
+        found.form.separator,
+        found.columns.names,
     )
 
 

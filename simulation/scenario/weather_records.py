@@ -32,7 +32,7 @@ class WeatherFile(Section):
     """A record of weather in a CSV file, hourly or daily."""
 
     file: Annotated[str, Field(strict=True)]
-    """The file, beside the scenario or by its full path."""
+    """The file, beside the scenario or below its folder; elsewhere only in a folder that `--data` names."""
     columns: ColumnsOfFile = None
     """Which column holds what: `time`, `rain`, and as far as there are any `wind`, `gust`, `temperature`, `humidity`, and by days
     `temperature_low` and `temperature_high`; each but the time with its unit, as in "time=utc,rain=precip:inch" or in a table.
@@ -80,7 +80,7 @@ class WeatherFile(Section):
         try:
             text = files.text(self.file)
         except OSError as error:
-            right = "name a CSV file, beside the scenario or by its full path"
+            right = "name a CSV file beside the scenario or below its folder, or name its folder with --data"
             raise _wrong("file", f"{shown(self.file)}: {(error.strerror or 'cannot be read').lower()}", right) from None
         except ValueError:
             raise _wrong("file", f"{shown(self.file)} is not a CSV file in UTF-8", "save it as CSV in UTF-8") from None
@@ -88,6 +88,7 @@ class WeatherFile(Section):
             offset = self.time_offset if "time_offset" in self.model_fields_set else None
             asked = Asked(self.columns, self.only, offset, (info.context or {}).get("utc_offset"), *forms)
             self._record = read_weather(text, asked, self.fill)
+            files.use(self.file, text, self._record.separator, [*self._record.used, *(name for name, _ in self.only)])
         except RecordError as error:
             raise _wrong(*error.said) from None
         return self
@@ -111,7 +112,9 @@ def name_record(keys: dict[str, Any], folder: Path | None = None) -> WeatherFile
     from simulation.scenario.weather_rules import record_mistakes
 
     try:
-        named = _Named.model_validate({"records": keys}, context={"files": DataFiles(folder or Path())}).records
+        # Whoever names a file on the command line means that one, wherever it lies.
+        files = DataFiles(folder or Path(), also=(Path(str(keys.get("file", ""))).resolve().parent,))
+        named = _Named.model_validate({"records": keys}, context={"files": files}).records
     except ValidationError as error:
         found = from_pydantic(error.errors(include_url=False), _Named, {"records": keys})
         mistakes = [replace(mistake, key=mistake.key.removeprefix("records.")) for mistake in found]

@@ -209,10 +209,10 @@ def test_separator_and_decimal_sign_can_be_told_where_they_cannot_be_found(tmp_p
 
 
 def test_a_file_that_is_far_too_large_is_refused_before_it_is_read(tmp_path, monkeypatch):
-    monkeypatch.setattr("simulation.scenario.source.MOST_BYTES", 1 << 20)
+    monkeypatch.setattr("simulation.scenario.source.DATA", 1 << 20)
     (tmp_path / "records.csv").write_text("minutes\n" + "3\n" * (1 << 19))
     said = line(written('[laying]\nplace = { data = "records.csv", unit = "min" }'), tmp_path)
-    assert said.startswith('laying.place.data: "records.csv": is larger than 1 megabytes; ')
+    assert said.startswith('laying.place.data: "records.csv": is larger than 1 mb; ')
 
 
 def test_the_command_reads_the_record_that_a_scenario_names(put, keystrip, tmp_path):

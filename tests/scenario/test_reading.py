@@ -53,7 +53,7 @@ def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path):
             "there is no such file; name a scenario, or a shipped one: relief_strip (the default), first_look, night_and_heat, "
             "railed_strip",
         ),
-        ("", "cannot be read: Is a directory; name a TOML file"),
+        ("", "cannot be read: is a folder, a pipe or a device, and no file; name a TOML file"),
         ("x" * 300, "cannot be read: File name too long; name a TOML file"),
         ("latin.toml", "is not text in UTF-8 (byte 11); save it as UTF-8"),
     ):

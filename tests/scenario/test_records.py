@@ -74,7 +74,7 @@ def test_what_is_wrong_with_records_is_said_under_its_key(records, content, extr
 
 def test_a_file_that_is_not_there_is_named(tmp_path):
     said = line(scenario_with('unit = "s"'), tmp_path)
-    assert said.startswith('laying.place.data: "records.csv": there is no such file; name a CSV file, beside the scenario')
+    assert said.startswith('laying.place.data: "records.csv": there is no such file; name a CSV file beside the scenario')
 
 
 @pytest.mark.parametrize("file", ['"."', '""', '"/dev/null"', "5", '["a.csv"]', '"a\\u0000b"', f'"{"x" * 5000}"'])
