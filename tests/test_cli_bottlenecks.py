@@ -52,8 +52,8 @@ def test_builds_are_shared_with_the_forecast_and_between_both_commands(keystrip)
     assert code == 0
     assert "to do" not in err
     _, second, _ = keystrip("bottlenecks", "short.toml", *FEW, "--json")
-    assert [one["p80_days_earlier"] for one in json.loads(first)["changes"]] == [
-        one["p80_days_earlier"] for one in json.loads(second)["changes"]
+    assert [one["p80_days_change"] for one in json.loads(first)["changes"]] == [
+        one["p80_days_change"] for one in json.loads(second)["changes"]
     ]
     _, _, err = keystrip("slip", "short.toml", *FEW, "--what", "supply", "--by", "1 day")
     assert "to do: 6 builds" in err

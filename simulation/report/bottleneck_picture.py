@@ -91,7 +91,7 @@ def _draw_dots(axes: Axes, dots: Sequence[Tried], scale: Scale) -> None:
     axes.set_yticklabels([_cut(one.what_if.name) for one in dots])
     axes.axvline(0.0, color=INK, linewidth=1.0, zorder=3)
     for line, one in enumerate(dots):
-        change = one.earlier_p80
+        change = one.against.p80
         assert change.value is not None
         if change.low is not None and change.high is not None:
             ends = [change.low / scale.hours, change.high / scale.hours]
@@ -100,7 +100,7 @@ def _draw_dots(axes: Axes, dots: Sequence[Tried], scale: Scale) -> None:
         place = [change.value / scale.hours]
         axes.plot(place, [line], marker="o", markersize=6, color=INK, markerfacecolor=fill, zorder=5, linewidth=0)
     axes.margins(x=0.04)
-    axes.set_xlabel(f"{scale.name} by which P80 readiness comes earlier (left of 0: later)")
+    axes.set_xlabel(f"change of the P80 of readiness, {scale.name} (left of 0: earlier than as it is)")
     handles = [
         axes.plot([], [], marker="o", color=INK, linewidth=0, label="told from nothing")[0],
         axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="cannot be told from nothing")[0],

@@ -1,6 +1,7 @@
 """What holds a build up and what would help, as one JSON object, and the files that the question leaves behind.
 
-A number that is not known is null, such as a change beyond the horizon. Hours and days earlier are above zero where it helps.
+A number that is not known is null, such as a change beyond the horizon. Changes of hours and days are above zero where it comes
+later.
 """
 
 from __future__ import annotations
@@ -89,9 +90,9 @@ def _tried(one: Tried) -> dict[str, Any]:
         "kind": one.what_if.kind.value,
         "changes": [str(change) for change in one.what_if.changes],
         "outcome": outcome_record(one.outcome),
-        "p50_days_earlier": difference_record(one.earlier_p50, 24.0),
-        "p80_days_earlier": difference_record(one.earlier_p80, 24.0),
-        "mean_hours_earlier": difference_record(one.earlier_mean, 1.0),
+        "p50_days_change": difference_record(one.against.p50, 24.0),
+        "p80_days_change": difference_record(one.against.p80, 24.0),
+        "mean_hours_change": difference_record(one.against.mean, 1.0),
         "on_time_change": None if one.outcome.deadline is None else difference_record(one.against.chance, 1.0),
         "no_build_changed": one.alike,
     }

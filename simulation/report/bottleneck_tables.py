@@ -57,10 +57,10 @@ def print_bottlenecks(found: Bottlenecks, console: Console) -> None:
         console.print(line)
     digits = digits_of(found.outcome)
     if found.tried:
-        title = f"What each would buy: {digits.name} by which readiness comes earlier than as it is"
+        title = f"What each would buy: change of readiness against as it is, {digits.name}"
         print_section(console, title, _gains(found, digits), *_gain_notes(found, digits))
         by = "" if found.outcome.deadline is None else f", and the chance of being ready by {found.outcome.deadline.text}"
-        print_section(console, f"The same for the mean, in hours earlier{by}", _means(found), *_mean_notes(found))
+        print_section(console, f"The same for the mean, in hours{by}", _means(found), *_mean_notes(found))
     elif found.left_out:
         console.print(_not_tried(found), style="italic")
     if found.leading.holders:
@@ -82,17 +82,17 @@ def on_time_cells(outcome: Outcome, change: Difference, alike: bool) -> tuple[st
 def _gains(found: Bottlenecks, digits: Digits) -> Table:
     table = table_of("what", "P50", INTERVAL, "P80", INTERVAL)
     for one in found.tried:
-        cells = (digits.cells(change, one.alike) for change in (one.earlier_p50, one.earlier_p80))
+        cells = (digits.cells(change, one.alike) for change in (one.against.p50, one.against.p80))
         table.add_row(one.what_if.name, *(cell for both in cells for cell in both))
     return table
 
 
 def _gain_notes(found: Bottlenecks, digits: Digits) -> list[str]:
     told = [one for one in found.tried if not one.alike]
-    notes = ["Below zero is later. What brings P80 forward most comes first. " + BRACKETS]
+    notes = ["Below zero is earlier. What brings P80 forward most comes first. " + BRACKETS]
     if any(one.alike for one in found.tried):
         notes.append("None: every build is ready at the very hour as before.")
-    notes += meanings([(digits, change) for one in told for change in (one.earlier_p50, one.earlier_p80)])
+    notes += meanings([(digits, change) for one in told for change in (one.against.p50, one.against.p80)])
     several = (
         f": of {len(found.tried)} changes, one or another that does nothing may seem to do something"
         if len(found.tried) > 1
@@ -112,7 +112,7 @@ def _means(found: Bottlenecks) -> Table:
     on_time = found.outcome.deadline is not None
     table = table_of("what", "mean", INTERVAL, *(("on time", "points", INTERVAL) if on_time else ()))
     for one in found.tried:
-        cells = HOURS.cells(one.earlier_mean, one.alike)
+        cells = HOURS.cells(one.against.mean, one.alike)
         table.add_row(one.what_if.name, *cells, *(on_time_cells(one.outcome, one.against.chance, one.alike) if on_time else ()))
     return table
 

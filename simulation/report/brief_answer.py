@@ -207,20 +207,20 @@ def measures_table(found: Bottlenecks, tried: list[Tried], title: str, forecast:
     deadline = found.outcome.deadline
     rows = []
     for one in tried:
-        cells = digits.cells(one.earlier_p80, one.alike)
+        cells = digits.cells(one.against.p80, one.alike)
         chance = () if deadline is None or one.outcome.chance is None else (whole(one.outcome.chance.probability),)
         rows.append((one.what_if.name, *cells, *chance))
     before = found.outcome.chance
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
-        f"{wording.counted(found.builds, 'build')} of each under the same luck, paired; below zero is later, in brackets: cannot "
-        "be told from nothing.",
-        *meanings([(digits, one.earlier_p80) for one in tried if not one.alike]),
+        f"{wording.counted(found.builds, 'build')} of each under the same luck, paired; below zero is earlier, in brackets: "
+        "cannot be told from nothing.",
+        *meanings([(digits, one.against.p80) for one in tried if not one.alike]),
     ]
     notes += as_forecast(found.outcome, forecast)
     if any(one.what_if.name.startswith("day and night") for one in tried):
         notes.append("Day and night needs other people for the night, at the rates of the day.")
-    return Table(title, ("change", f"P80 earlier, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
+    return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
 
 
 def as_forecast(outcome: Outcome, forecast: Forecast) -> list[str]:

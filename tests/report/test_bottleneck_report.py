@@ -81,7 +81,7 @@ def test_the_record_is_json_and_holds_what_the_tables_say(found):
     record = json.loads(as_json(bottleneck_record(found)))
     assert record["answer"] == bottleneck_answer(found)
     assert [one["what"] for one in record["changes"]] == [one.what_if.name for one in found.tried]
-    assert record["changes"][0]["p80_days_earlier"]["value"] == pytest.approx(found.tried[0].earlier_p80.value / 24)
+    assert record["changes"][0]["p80_days_change"]["value"] == pytest.approx(-found.tried[0].earlier_p80.value / 24)
     forklift = next(one for one in record["changes"] if one["what"] == "one more forklift")
     assert forklift["changes"] == ["forklifts.count=+1"]
     assert sum(one["hours"] for one in record["driving_chain"]["holders"]) < record["driving_chain"]["hours"]
@@ -99,7 +99,8 @@ def later(one):
 def test_what_makes_it_later_is_said(found):
     worse = replace(found, tried=tuple(later(one) if one.what_if.name == "one more forklift" else one for one in found.tried))
     assert "Makes it later: one more forklift." in bottleneck_answer(worse)
-    assert "-3.0" in printed(print_bottlenecks, worse)
+    row = next(line for line in printed(print_bottlenecks, worse).splitlines() if line.startswith("one more forklift"))
+    assert " 3.0 " in row and "-3.0" not in row
 
 
 def test_a_scenario_beyond_its_horizon_is_told_as_such():
@@ -166,7 +167,7 @@ def test_the_cautions_close_either_page(found, slipped):
 def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(found):
     gains, thirds = draw_bottlenecks(found).axes
     dots = [line for line in gains.get_lines() if line.get_marker() == "o" and len(line.get_xdata())]
-    assert [line.get_xdata()[0] for line in dots] == pytest.approx([one.earlier_p80.value for one in found.tried])
+    assert [line.get_xdata()[0] for line in dots] == pytest.approx([one.against.p80.value for one in found.tried])
     filled = [line.get_markerfacecolor() != "white" for line in dots]
     assert filled == [one.earlier_p80.told_from_zero for one in found.tried]
     widths = [bar.get_width() for bars in thirds.containers for bar in bars]
@@ -218,3 +219,17 @@ def test_outcomes_of_the_same_builds_compare_to_nothing(found):
     same = outcome_of("same", found.outcome.scenario, hours, found.outcome.deadline)
     change = against(found.outcome, same)
     assert (change.p80.value, change.p80.low, change.p80.high) == (0.0, 0.0, 0.0)
+
+
+def test_later_is_above_zero_in_table_picture_and_record_alike(found):
+    best = next(one for one in found.tried if one.earns)
+    assert best.earlier_p80.value > 0
+    record = next(one for one in bottleneck_record(found)["changes"] if one["what"] == best.what_if.name)
+    assert record["p80_days_change"]["value"] < 0 and record["p80_days_change"]["interval"][1] < 0
+    figure = draw_bottlenecks(found)
+    dots = [line.get_xdata()[0] for line in figure.axes[0].lines if line.get_marker() == "o" and len(line.get_xdata()) == 1]
+    assert min(dots) < 0 and "left of 0: earlier" in figure.axes[0].get_xlabel()
+    text = printed(print_bottlenecks, found)
+    assert "Below zero is earlier." in text and "below zero is later" not in text.lower()
+    row = next(line for line in text.splitlines() if line.startswith(best.what_if.name))
+    assert "-" in row
