@@ -42,6 +42,7 @@ class Columns:
     Attributes
     ----------
     time : str
+        One column, or those of date and hour with a plus between them.
     of : tuple of (str, Column)
         By what they hold, a key of `VARIABLES`.
     by_name : bool
@@ -143,6 +144,9 @@ def recognised(header: list[str]) -> Columns:
         if (meaning := meaning_of(name)) is not None:
             meant.setdefault(meaning[0], []).append((name, meaning[1]))
     right = f"name them as in {EXAMPLE}; the file has {listed(header)}"
+    times = [name for name, _ in meant.get("time", [])]
+    if sorted(name.lower() for name in times) == ["date", "time"]:
+        meant["time"] = [("+".join(sorted(times, key=str.lower)), None)]
     for key in ("time", "rain"):
         names = [name for name, _ in meant.get(key, [])]
         if len(names) != 1:
@@ -165,7 +169,7 @@ def recognised(header: list[str]) -> Columns:
 
 def left_out(header: list[str], columns: Columns) -> list[str]:
     """Return the columns that are plainly weather, and are not used: their unit is not told, or several could be it."""
-    used = {columns.time, *(column.name for _, column in columns.of)}
+    used = {columns.time, *columns.time.split("+"), *(column.name for _, column in columns.of)}
     return [name for name in header if name not in used and (meaning := meaning_of(name)) is not None and meaning[0] != "time"]
 
 

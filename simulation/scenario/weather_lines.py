@@ -14,6 +14,9 @@ from simulation.scenario.weather_columns import Columns, left_out, recognised
 from simulation.scenario.weather_findings import Finding, RecordError
 from simulation.scenario.written_times import Written, moment_of, no_time, order_of, parsed
 
+#: Share of the dates that may be none of the calendar before it is the order that is wrong. Planning value.
+_MOST_MISSING = 0.1
+
 
 @dataclass(frozen=True)
 class Asked:
@@ -76,7 +79,9 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     numbered = lines_of(text, separator)
     header = [name.strip() for name in next(numbered, (0, []))[1]]
     columns = asked.columns or recognised(header)
-    wanted = [("time", columns.time), *((key, column.name) for key, column in columns.of)]
+    # Date and hour may stand in columns of their own.
+    of_time = [columns.time] if columns.time in header else [name.strip() for name in columns.time.split("+")]
+    wanted = [*(("time", name) for name in of_time), *((key, column.name) for key, column in columns.of)]
     for key, name in wanted:
         if name not in header:
             raise RecordError("columns", f"there is no column {shown(name)} of {key}", meant_by(name, header))
@@ -85,7 +90,8 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     for name, _ in asked.only:
         if name not in header:
             raise RecordError("only", f"there is no column {shown(name)}", meant_by(name, header))
-    time_at, *at = [header.index(name) for _, name in wanted]
+    places = [header.index(name) for _, name in wanted]
+    time_at, at = places[: len(of_time)], places[len(of_time) :]
     kept = [(header.index(name), value) for name, value in asked.only]
     times: list[Written] = []
     lines: list[int] = []
@@ -94,9 +100,10 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
         if len(row) < len(header):
             findings.append(Finding(line, f"has {len(row)} cells of {len(header)}; left out"))
         elif all(row[place].strip() == value for place, value in kept):
-            time = parsed(row[time_at])
+            cell = " ".join(row[place].strip() for place in time_at)
+            time = parsed(cell)
             if time is None:
-                findings.append(Finding(line, f"{no_time(row[time_at])}; left out"))
+                findings.append(Finding(line, f"{no_time(cell)}; left out"))
                 continue
             times.append(time)
             lines.append(line)
@@ -104,6 +111,10 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     order = asked.order or order_of(times)
     ahead = _ahead(times, asked)
     moments = [moment_of(one, order) for one in times]
+    missing = sum(moment is None for moment in moments)
+    if missing > _MOST_MISSING * len(moments):
+        wrong = f"{missing:,} of {len(moments):,} dates are not in the calendar, read {order}"
+        raise RecordError("date_order", wrong, "write another order, or leave it out")
     for line in [line for line, moment in zip(lines, moments, strict=True) if moment is None]:
         findings.append(Finding(line, f"its date is not in the calendar, read {order}; left out"))
     there = [place for place, moment in enumerate(moments) if moment is not None]

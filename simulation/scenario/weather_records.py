@@ -35,7 +35,8 @@ class WeatherFile(Section):
     """The file, beside the scenario or below its folder; elsewhere only in a folder that `--data` names."""
     columns: ColumnsOfFile = None
     """Which column holds what: `time`, `rain`, and as far as there are any `wind`, `gust`, `temperature`, `humidity`, and by days
-    `temperature_low` and `temperature_high`; each but the time with its unit, as in "time=utc,rain=precip:inch" or in a table.
+    `temperature_low` and `temperature_high`; each but the time with its unit, as in "time=utc,rain=precip:inch" or in a table;
+    "time=date+hour" where these are two columns.
     Default: those whose names say it, such as time, rain_mm, temp_c, rh_pct, wind_mps, gust_mps."""
     only: Annotated[tuple[tuple[str, str], ...], BeforeValidator(_read_only)] = ()
     """Columns and what must stand in them for a line to count, such as a station. Default: every line counts."""

@@ -234,3 +234,19 @@ def test_a_file_that_is_no_record_is_not_read_out_by_its_messages(put):
     named = station(head=("time", "rain_mm", "wind_mps", "temp_c")).replace("0.3,", "a pass phrase of many words,", 1)
     found = name_record(put(named)).record.findings
     assert ['"a …"' in str(one) and "phrase" not in str(one) for one in found] == [True]
+
+
+def test_date_and_hour_may_stand_in_columns_of_their_own(put):
+    plain = name_record(put(station())).record
+    text = station(";", ",", lambda iso: dotted(iso).replace(" ", ";"), ("Date", "Time", "rain_mm", "wind_mps", "temp_c"))
+    for keys in ({}, {"columns": "time=Date+Time,rain=rain_mm,wind=wind_mps,temperature=temp_c"}):
+        found = name_record({**put(text, "two.csv"), **keys}).record
+        assert found.first == plain.first
+        assert all(np.array_equal(found.values[name], values) for name, values in plain.values.items())
+
+
+def test_an_order_of_dates_that_the_file_does_not_have_is_refused(put):
+    put(station(";", ",", dotted))
+    with pytest.raises(ScenarioError) as refused:
+        name_record({"file": "station.csv", "date_order": "month first"})
+    assert "dates are not in the calendar, read month first; write another order, or leave it out" in str(refused.value)
