@@ -13,7 +13,7 @@ from simulation.build.idle_faces import idle_faces
 from simulation.build.once import Build, build_once
 from simulation.build.rowtime import RowLuck, best_split, row_hours
 from simulation.chance import mean
-from simulation.scenario import Mistake, vary
+from simulation.scenario import Mistake, ScenarioError, vary
 from simulation.scenario.changes import Change
 from simulation.scenario.mistakes import step_name
 
@@ -65,7 +65,10 @@ def _idle(scenario: Scenario, build: Build) -> Iterator[Mistake]:
     for one in idle_faces(scenario, build.finished):
         crew, area = scenario.crew[one.crew], scenario.area[one.area].name
         key = f"crew.{step_name(crew.name)}.areas"
-        more = vary(scenario, [Change(key, json.dumps([*crew.areas, area]))])
+        try:
+            more = vary(scenario, [Change(key, json.dumps([*crew.areas, area]))])
+        except ScenarioError:  # it may not lay there: who merges, for one, keeps the hours of whoever lays there
+            continue
         sooner = build.milestones[ready] - build_once(more).milestones[ready]
         if sooner >= _SOONER:
             told = f"this build is then ready {sooner:,.0f} h sooner" if math.isfinite(sooner) else "this build is then ready"

@@ -82,3 +82,9 @@ def test_an_area_that_stands_idle_by_day_while_a_crew_has_no_face_is_told_with_w
 
 def test_nothing_is_told_of_idle_areas_where_whoever_is_free_may_lay_them():
     assert looked_at(**kept(["strip", "pad"], ["pad", "strip"]))[2] == []
+
+
+def test_a_crew_that_may_not_lay_what_stands_idle_is_no_mistake_of_the_scenario():
+    merges = kept(["strip"])
+    merges["crew"][1]["second_crew"] = "merge"  # with red, by day; blue keeps the pad, and other hours
+    assert looked_at(**merges)[2] == ["crew.red.areas"]  # who may
