@@ -26,6 +26,8 @@ people = 16
 areas = ["strip"]
 [supply]
 on_hand = 12
+[laying]
+efficiency = { low = 0.5, mode = 0.67, high = 0.85 }
 [weather]
 wet_spell = "3 h"
 dry_spell = "2 day"
