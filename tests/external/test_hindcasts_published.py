@@ -38,7 +38,7 @@ def test_g1_about_a_week_lies_between_p10_and_p90_of_the_field_relaid_by_69_peop
     # Service news 2014 (T): 146,000 sq ft relaid in about a week by 19 specialists and about 50 others; ten-hour days assumed.
     found = hindcast("week_relaid", start)
     assert take_off(found.scenario).total("square_feet") == pytest.approx(146_000, rel=0.001)
-    assert (found.scenario.people_on_site, found.calendar.hours_a_day) == (19 + 50, 10.0)
+    assert (found.people.total, found.calendar.hours_a_day) == (19 + 50, 10.0)
     assert within(found, 7.0)
 
 
