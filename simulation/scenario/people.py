@@ -87,7 +87,7 @@ class Laying(Section):
     move: UncertainDuration = planned(p10="10 min", p90="30 min")
     """Moving to another face: the walk, the tools, finding line and place again; not to the first one. Planning value."""
     efficiency: Annotated[UncertainShare, Usual("share", 0.15, 0.92, "the 50-minute hour or less; common practice")] = planned(
-        low=0.15, mode=0.36, high=0.75
+        low=0.10, mode=0.38, high=0.80
     )
     """Productive share of an hour on shift, for rows and their checks; the other durations are stated as they pass on shift.
     Excludes every wait that is simulated. Planning value, set so that two published jobs lie inside P10 to P90 of their
