@@ -11,8 +11,10 @@ from short_strip import SHORT
 
 from simulation.analysis import forecast
 from simulation.analysis.course import course_of
+from simulation.analysis.level_inputs import unit_of
 from simulation.field import take_off
 from simulation.report.brick_picture import read_detail
+from simulation.report.brief_inputs import inputs_of
 from simulation.report.fan_picture import describe_fan
 from simulation.report.forecast_tables import print_forecast
 from simulation.report.length_scale import bar_within
@@ -122,3 +124,23 @@ def test_units_of_both_families_turn_into_each_other_by_their_definitions():
     assert METRIC.earth.of(27.0) == pytest.approx(27 * 0.9144**3)
     assert METRIC.water.of(4.0) == pytest.approx(3.785411784)
     assert set(asdict(FEET)) == set(asdict(METRIC))
+
+
+def test_an_input_that_nobody_wrote_is_told_in_the_units_of_the_answer_and_a_written_one_in_its_own():
+    rate = '[grading]\nrate = { p10 = "9000 ft**2/h", p90 = "16000 ft**2/h" }\n'
+    for text, units, name in (
+        (SHORT, "feet", "ft**2/h"),
+        (SHORT, "metric", "m**2/h"),
+        (SHORT + rate, "metric", "ft**2/h"),
+    ):
+        assert unit_of(parse_scenario(text, units=units), "grading.rate").name == name
+
+
+def test_a_default_in_a_brief_is_in_the_units_of_the_answer_and_what_was_snapped_says_how_it_is_read():
+    text = SHORT.replace('"40 ft"', '"12.19 m"').replace('"72 ft"', '"21.95 m"')
+    metric, feet = ({one.key: one for one in inputs_of(parse_scenario(text, units=units))} for units in ("metric", "feet"))
+    assert (metric["mat.full"].value, feet["mat.full"].value) == ("3.658 m", "12 ft")
+    assert (metric["key_strips.width"].value, feet["key_strips.width"].value) == ("38.1 mm", "1.5 in")
+    assert (metric["forklifts.capacity"].value, feet["forklifts.capacity"].value) == ("1814 kg", "4000 lb")
+    assert metric["area.strip.width"].value == "21.95 m"
+    assert metric["area.strip.width"].origin.endswith('"21.95 m" is read as 21.9456 m, 12 half mats of 1.8288 m')
