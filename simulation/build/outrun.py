@@ -5,9 +5,10 @@ from __future__ import annotations
 from simulation.build.balance import balances
 from simulation.build.running import Finished
 from simulation.build.steps import (
-    CLOSING,
+    ACTOR,
     CONNECT,
     DAILY_LIMIT,
+    DRY_SPELL,
     END,
     FACE,
     FEED,
@@ -18,13 +19,12 @@ from simulation.build.steps import (
     LATE_START,
     LOAD,
     MOVE,
-    NO_CREW,
     OFF_WORK,
+    OPEN_TO_RAIN,
     RAIL,
     RAIL_MISSING,
     REPAIR,
     RESUPPLY,
-    ROW,
     SHORT_SECTION,
     START,
     STARTER,
@@ -33,6 +33,7 @@ from simulation.build.steps import (
     TIMETABLE,
     UNLOAD,
     WAY_BACK,
+    WET_SPELL,
     Step,
 )
 from simulation.build.waits import BOTH_MATS, CONNECTED, FULL_MATS, GROUND, HALF_MATS, RAIL_AHEAD, SHORT_RAIL, STRIPS, WHAT
@@ -75,7 +76,8 @@ def left_of(build: Finished) -> tuple[float, ...]:
 def last_under_way(build: Finished) -> Step:
     """Return the step that readiness waits for when the horizon comes: from it a chain leads back like that of a milestone."""
     site, over = build.site, build.site.plan.horizon
-    under_way = [step for step in site.trace[1:] if step[START] <= over <= step[END]]
+    told = [step for step in site.trace if step[KIND] not in (DRY_SPELL, WET_SPELL, OPEN_TO_RAIN)]  # nobody waits for these
+    under_way = [step for step in told[1:] if step[START] <= over <= step[END]]
 
     def first(kinds: tuple[int, ...], face: int = -1) -> Step | None:
         found = [step for step in under_way if step[KIND] in kinds and (face < 0 or step[FACE] in (face, -1))]
@@ -88,5 +90,7 @@ def last_under_way(build: Finished) -> Step:
             step = first(kinds, wait.face)
             if step is not None:
                 return step
-    step = first((ROW, NO_CREW)) or first((CLOSING,)) or min(under_way, key=lambda step: step[END], default=None)
-    return step if step is not None else max(site.trace, key=lambda step: min(step[END], over))
+    crews = {crew.number for crew in build.crews}
+    by_crews = [step for step in under_way if step[ACTOR] in crews]
+    step = min(by_crews or under_way, key=lambda step: step[END], default=None)
+    return step if step is not None else max(told, key=lambda step: min(step[END], over))

@@ -4,7 +4,8 @@ import math
 
 import pandas as pd
 import pytest
-from small_scenarios import build, strip
+from hypothesis import given
+from small_scenarios import build, examples, scenarios, strip
 
 from simulation.analysis.outrun import outrun_of
 from simulation.build.record import columns, record_of
@@ -76,3 +77,11 @@ def test_a_build_that_was_ready_has_nothing_left():
     assert not any(number for name, number in record.items() if name.startswith("left."))
     assert outrun_of(pd.DataFrame([record]), done.site.plan.milestones[0].name) is None
     assert outrun_lines(None) == []
+
+
+@given(scenarios(horizon="1 day"))
+@examples(40)
+def test_whatever_was_under_way_at_the_horizon_the_causes_sum_to_it(text):
+    done = build(text)
+    if done.site.reached[done.site.plan.ready] is None:
+        told(done)
