@@ -9,8 +9,8 @@ from pydantic import Field, StrictBool
 from simulation.scenario.parts import Beside, Rail, Ramp, Stands
 from simulation.scenario.section import (
     Angle,
+    Closing,
     CountOrNone,
-    Duration,
     HoursEitherWay,
     Length,
     Mass,
@@ -124,7 +124,7 @@ class Milestone(Section):
     """Areas that must be laid and checked. Not together with `stretch`."""
     stretch: Stretch | None = None
     """Or a stretch of one area; it is reached at the end of its last row."""
-    closing: Duration = written("8 h")
+    closing: Closing = written("8 h")
     """Sweep, inspection and marking, on the laying crews' clock. Planning value."""
     ready: StrictBool = False
     """Whether this one is operational readiness; with a single milestone it is."""

@@ -8,15 +8,16 @@ from pydantic import Field, StrictInt
 
 from simulation.scenario.handbook import Dozer, Grader, Roller
 from simulation.scenario.section import (
+    MOST_PEOPLE,
     Count,
     Duration,
     Length,
     Name,
     Number,
+    Pace,
     Period,
     Section,
     Share,
-    Speed,
     planned,
     written,
 )
@@ -30,7 +31,7 @@ class Crew(Section):
     """One crew: it takes the first open face of its areas, in their order."""
 
     name: Name
-    people: Count
+    people: Annotated[Count, Field(le=MOST_PEOPLE)]
     """Everybody in it, overhead included."""
     areas: tuple[Name, ...] = Field(min_length=1)
     """The areas it works on, in this order."""
@@ -60,7 +61,7 @@ class Laying(Section):
         p10="15 s", p90="35 s", scatter=0.3, shared_by="crews"
     )
     """Taking one mat up from the pallet. Planning value."""
-    walk: Annotated[Speed, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
+    walk: Annotated[Pace, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
     """Walking speed with a mat over graded ground; the way back counts the same. Planning value."""
     staged_every: Annotated[Length, Usual("length", "10 ft", "300 ft")] = written("50 ft")
     """Pallets are set down this far apart ahead of the face. Planning value.

@@ -19,6 +19,7 @@ _WORDS = {
     "bool_type": ("{given} is neither true nor false", "write true or false, without quotes"),
     "model_type": ("{given} is not a table", "write its keys under {header}"),
     "tuple_type": ("{given} is not a list", "write {header}"),
+    "too_long": ("has {actual_length}", "write at most {max_length}"),
     "too_short": ("is empty", "write at least one"),
     "missing": ("is missing", "it has no default: write {header}"),
     "literal_error": ("{given} is not one of the choices", "write {expected}"),

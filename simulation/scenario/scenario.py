@@ -15,7 +15,7 @@ from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.ordered import Accessories, KeyStrips, Storage
 from simulation.scenario.people import Book, Crew, Laying, Shifts
 from simulation.scenario.rail_work import RailGang
-from simulation.scenario.section import Horizon, Section, read_name, written
+from simulation.scenario.section import MOST_BLOCKS, Horizon, Section, read_name, written
 from simulation.scenario.sky import Weather
 from simulation.scenario.soil import Roads, Soil
 from simulation.scenario.source import Source
@@ -60,8 +60,8 @@ class Scenario(Section):
     """What is ordered beside mats. Default: see each key."""
     storage: Storage = Field(default_factory=Storage)
     """How pallets stand in the yard. Default: see each key."""
-    area: tuple[Area, ...] = Field(min_length=1)
-    crew: tuple[Crew, ...] = Field(min_length=1)
+    area: tuple[Area, ...] = Field(min_length=1, max_length=MOST_BLOCKS)
+    crew: tuple[Crew, ...] = Field(min_length=1, max_length=MOST_BLOCKS)
     laying: Laying = Field(default_factory=Laying)
     """The work of laying rows. Default: see each key."""
     rail_gang: RailGang = Field(default_factory=RailGang)

@@ -109,6 +109,8 @@ def _read_since(value: Any) -> float | tuple[float, ...]:
 Name = Annotated[str, BeforeValidator(read_name)]
 # The tallest counts of the trade are tens of thousands of mats; a larger one is a slip of the pen.
 Count = Annotated[StrictInt, Field(ge=1, le=1_000_000)]
+#: Machines, gangs and fleets: every one is an actor of its own in every build, and no field has had so many.
+MOST_BLOCKS, MOST_FORKLIFTS, MOST_TRUCKS, MOST_PEOPLE = 64, 200, 2_000, 2_000
 CountOrNone = Annotated[StrictInt, Field(ge=0, le=1_000_000)]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
 Share = Annotated[Number, Field(ge=0, le=1)]
@@ -123,5 +125,9 @@ WeatherStep = Annotated[float, BeforeValidator(_reader_of("duration", least="1 m
 HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration", "-24 h", "24 h"))]
 Since = Annotated[float | tuple[float, ...], BeforeValidator(_read_since)]
 Speed = Annotated[float, BeforeValidator(_reader_of("speed")), Field(gt=0)]
+# Nobody walks, and no forklift drives, faster than this.
+Pace = Annotated[float, BeforeValidator(_reader_of("speed", most="25 mph")), Field(gt=0)]
+ForkliftSpeed = Annotated[float, BeforeValidator(_reader_of("speed", most="60 mph")), Field(gt=0)]
+Closing = Annotated[float, BeforeValidator(_reader_of("duration", most="90 day")), Field(ge=0)]
 Mass = Annotated[float, BeforeValidator(_reader_of("mass")), Field(gt=0)]
 Angle = Annotated[float, BeforeValidator(_reader_of("angle"))]

@@ -7,9 +7,13 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from simulation.scenario.section import (
+    MOST_BLOCKS,
+    MOST_FORKLIFTS,
+    MOST_TRUCKS,
     Count,
     CountOrNone,
     Duration,
+    ForkliftSpeed,
     Mass,
     Name,
     Period,
@@ -17,7 +21,6 @@ from simulation.scenario.section import (
     Section,
     Share,
     Since,
-    Speed,
     planned,
     written,
 )
@@ -38,7 +41,7 @@ class Yard(Section):
 class Trucks(Section):
     """A fleet of like trucks that cycle between the port and the yard."""
 
-    count: Count
+    count: Annotated[Count, Field(le=MOST_TRUCKS)]
     pallets: Count = 12
     """Pallets on one load. Planning value."""
     payload: Mass | None = None
@@ -106,20 +109,20 @@ class Supply(Section):
     """Sections of guide rail; one that is not there stops the rail gang. Default: all there."""
     yard: Yard | None = None
     """Where pallets are stored. Default: 250 ft beside the middle of the first area (planning value)."""
-    trucks: tuple[Trucks, ...] = ()
+    trucks: tuple[Trucks, ...] = Field(default=(), max_length=MOST_BLOCKS)
     """Fleets of trucks. Default: none."""
-    flights: tuple[Flights, ...] = ()
+    flights: tuple[Flights, ...] = Field(default=(), max_length=MOST_BLOCKS)
     """Timetabled flights. Default: none."""
 
 
 class Forklifts(Section):
     """The forklifts that unload loads and feed faces, one pallet a trip."""
 
-    count: Count = 3
+    count: Annotated[Count, Field(le=MOST_FORKLIFTS)] = 3
     """Forklifts on site. Planning value."""
     operators: CountOrNone = 1
     """People for each. Planning value."""
-    speed: Annotated[Speed, Usual("speed", "1 mph", "20 mph", "with a pallet over graded ground; common practice")] = written(
+    speed: Annotated[ForkliftSpeed, Usual("speed", "1 mph", "20 mph", "with a pallet, off the road; common practice")] = written(
         "5 mph"
     )
     """Mean over a trip on graded ground. Planning value."""
@@ -159,7 +162,7 @@ class Grading(Section):
 
     done: Share = 1.0
     """Share of every area that is ready at hour zero, from where its first face starts. Default: all."""
-    gangs: Count = 1
+    gangs: Annotated[Count, Field(le=MOST_FORKLIFTS)] = 1
     """Gangs that grade. Planning value."""
     people: CountOrNone = 6
     """People of one gang. Planning value."""
