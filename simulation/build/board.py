@@ -232,8 +232,9 @@ class Board:
         self.strays.append(mats)
         self.jobs_for(1, step)
 
-    def mats_rejected(self, face: Face, mats: tuple[int, int], step: Step) -> None:
-        """Note damaged mats found at a face: it needs as many more, and the spares shrink."""
+    def mats_rejected(self, face: Face, row: int, step: Step) -> None:
+        """Note the damaged mats found in a row of a face: it needs as many more, and the spares shrink."""
+        mats, face.seen = face.rejected[row], row + 1
         was_covered = face.due_full <= 0 and face.due_half <= 0
         face.due_full += mats[0]
         face.due_half += mats[1]

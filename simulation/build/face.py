@@ -24,6 +24,8 @@ class Face:
     ----------
     laid, taken, graded : int
         Rows laid; rows whose mats are taken up; rows whose ground is ready: all counted in laying order.
+    seen : int
+        Rows up to the last one in which damaged mats were found.
     full, half : list of int
         Mats that each row takes, those that will be found damaged included.
     checks, reseats, skew : list of float
@@ -90,6 +92,7 @@ class Face:
         "remedies",
         "reseats",
         "rows",
+        "seen",
         "skew",
         "slices_done",
         "staged",
@@ -106,6 +109,7 @@ class Face:
         self.index, self.plan, self.area = index, plan, area
         self.rows = len(plan.full)
         self.laid, self.taken, self.graded = 0, 0, plan.graded
+        self.seen = 0
         self.slices_done: dict[int, int] = {}
         # After its last row a face needs none.
         self.full, self.half = [*plan.full, 0], [*plan.half, 0]

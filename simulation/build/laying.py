@@ -69,7 +69,7 @@ class Laying:
                 else:
                     because = yield from turns.work(KEY_STRIP, hours, face, strips[row], because)
             if row in face.rejected:
-                self.board.mats_rejected(face, face.rejected[row], because)
+                self.board.mats_rejected(face, row, because)
             while face.loose_full < full_of[row] or face.loose_half < half_of[row]:
                 if staged:
                     face.open_pallet()
@@ -188,7 +188,7 @@ class Laying:
             if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or face.graded <= row or face.railed <= row:
                 break
             if row in face.rejected:
-                self.board.mats_rejected(face, face.rejected[row], because)
+                self.board.mats_rejected(face, row, because)
         face.loose_full, face.loose_half, face.taken = loose_full, loose_half, row
         return hours, row
 

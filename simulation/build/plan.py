@@ -217,6 +217,8 @@ class SupplyPlan:
     spares: float
     movable: bool
     per_day_limit: int | None
+    flights_first: bool
+    loading_places: int | None
     midnight: float
     resupply: float
     fleets: tuple[FleetPlan, ...]

@@ -8,7 +8,7 @@ from functools import partial
 from simulation.build.board import Board
 from simulation.build.closing import close, horizon
 from simulation.build.crew import Crew
-from simulation.build.delivery import flight, resupply, truck
+from simulation.build.delivery import LoadingPlaces, flight, resupply, truck
 from simulation.build.following import follow
 from simulation.build.forklift import Forklift
 from simulation.build.grading import Ground, gang, undoing
@@ -85,11 +85,14 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     for parts, kind, name in ((site.key_strips, STRIPS_MISSING, "key strips"), (site.rail_sections, RAIL_MISSING, "rail")):
         if parts is not None and parts.plan.since is not None:
             start(comes_by_date(site, parts, kind, actor("parts", name)))
+    places = plan.supply.loading_places
+    port = LoadingPlaces(places) if places is not None else None
     for fleet in plan.supply.fleets:
         for number in range(fleet.count):
-            start(truck(site, board, fleet, number, actor("truck", f"{fleet.key.rpartition('.')[2]}.{number + 1}")))
+            name = f"{fleet.key.rpartition('.')[2]}.{number + 1}"
+            start(truck(site, board, fleet, number, actor("truck", name), port))
     for number, plan_of in enumerate(plan.supply.flights):
-        start(flight(site, board, plan_of, actor("flight", f"{number + 1}")))
+        start(flight(site, board, plan_of, number, actor("flight", f"{number + 1}")))
     crews = tuple(Crew(actor("crew", crew.name), crew, site, board) for crew in plan.crews)
     for crew in crews:
         start(crew.work())

@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from simulation.build.site import Site
 
 
+#: Pallets by which a sum of shares may exceed a whole number before one more is ordered.
+_SLACK = 1e-9
+
+
 class Stock:
     """Pallets of one build.
 
@@ -30,7 +34,9 @@ class Stock:
     ordered_full, ordered_half : int
         Mats whose lack made somebody order more.
     through_gate : dict of int to int
-        Local day, counted from that of hour zero -> pallets that port and road let through: that left on trucks, or landed.
+        Local day, counted from that of hour zero -> pallets that come to the yard on it, by truck or flight.
+    flights_landed : list of int or None
+        Landings of each timetable that are fixed; None where no more come.
     resupply : callable
         Called with the pallets to order and the step that made it necessary.
     """
@@ -50,6 +56,7 @@ class Stock:
         self.rejected_full = self.rejected_half = 0
         self.ordered_full = self.ordered_half = 0
         self.through_gate: dict[int, int] = {}
+        self.flights_landed: list[int | None] = [0] * len(plan.flights)
         self.resupply: Callable[[int, Step], None] = nobody
 
     def take(self, pallets: int) -> int:
@@ -63,14 +70,32 @@ class Stock:
         # Who has waited for midnight belongs to the new day, whatever the last bit of the sum says.
         return math.floor((hour - self.plan.midnight) / 24.0 + 1e-9) + 1
 
-    def let_through(self, pallets: int, hour: float) -> float:
-        """Count a load that passes the gate at `hour` and return that; or return the next midnight where the limit is reached."""
+    def let_through(self, pallets: int, hour: float, flies: bool = False) -> bool:
+        """Count a load that comes to the yard at `hour`, if the limit of that day leaves room for it; return whether it does."""
+        if math.isinf(hour):  # it never comes
+            return True
         day, limit = self.day(hour), self.plan.per_day_limit
         passed = self.through_gate.get(day, 0) + pallets
-        if limit is not None and passed > limit:
-            return self.plan.midnight + 24.0 * day
+        if limit is not None and passed > limit - (0 if flies else self.kept_for_flights(day)):
+            return False
         self.through_gate[day] = passed
-        return hour
+        return True
+
+    def kept_for_flights(self, day: int) -> int:
+        """Return the pallets of the limit of a day that trucks leave to the flights still to land on it."""
+        if not (self.plan.flights_first and self.to_come):
+            return 0
+        high = self.midnight_after(day)
+        kept = 0
+        for plan, number in zip(self.plan.flights, self.flights_landed, strict=True):
+            if number is not None:
+                first, upto = ((edge - plan.first) / plan.every - 1e-9 for edge in (high - 24.0, high))
+                kept += plan.pallets * max(0, math.ceil(upto) - max(number, math.ceil(first)))
+        return kept
+
+    def midnight_after(self, day: int) -> float:
+        """Return the hour at which a local day ends."""
+        return self.plan.midnight + 24.0 * day
 
     def unloaded(self, pallets: int) -> None:
         """Count a load that is set down in the yard."""
@@ -87,6 +112,11 @@ class Stock:
         if self.spare_full < 0 or self.spare_half < 0:
             self.order(max(0, -self.spare_full), max(0, -self.spare_half), step)
 
+    def mats_ahead(self) -> tuple[int, int]:
+        """Return the full and half mats of rows that nobody has looked at for damage yet."""
+        ahead = [(face.plan, max(face.seen, face.taken)) for face in self.site.faces]
+        return sum(sum(plan.full[row:]) for plan, row in ahead), sum(sum(plan.half[row:]) for plan, row in ahead)
+
     def order_what_is_due(self, step: Step) -> None:
         """Order what faces still lack when nothing is left, nothing comes, and left-over mats do not make it up."""
         full = sum(max(0, sum(face.due_full for face in pool)) for pool in self.pools)
@@ -95,17 +125,21 @@ class Stock:
             self.order(full, half, step)
 
     def order(self, full: int, half: int, step: Step) -> None:
-        """Order pallets that cover a lack of mats, and the stated share of spares on top of what is not yet laid."""
+        """Order pallets that cover a lack of mats, and what the damage seen so far says that the rows ahead will lack.
+
+        That is, of their mats, the share found damaged of those looked at so far, or that of spares where it is more.
+        """
         self.ordered_full += full
         self.ordered_half += half
-        faces = self.site.faces
-        left = sum(face.rows - face.laid for face in faces) / sum(face.rows for face in faces)
-        again = self.plan.spares * left
+        ahead_full, ahead_half = self.mats_ahead()
+        looked_at = self.need_full + self.need_half - ahead_full - ahead_half
+        seen = (self.rejected_full + self.rejected_half) / looked_at if looked_at else 0.0
+        again = max(self.plan.spares, seen)
         wanted = 1
         if self.full:
-            wanted = max(wanted, math.ceil((full + again * self.need_full) / self.full))
+            wanted = max(wanted, math.ceil((full + again * ahead_full) / self.full - _SLACK))
         if self.half:
-            wanted = max(wanted, math.ceil(half / self.half))
+            wanted = max(wanted, math.ceil((half + seen * ahead_half) / self.half - _SLACK))
         self.supplied += wanted
         self.incoming += wanted
         self.spare_full += wanted * self.full

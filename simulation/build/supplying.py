@@ -24,6 +24,8 @@ def supply_plan(scenario: Scenario) -> SupplyPlan:
         spares=supply.spares,
         movable=supply.pools == "field",
         per_day_limit=supply.per_day_limit,
+        loading_places=supply.loading_places,
+        flights_first=supply.first_through == "flights",
         midnight=24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600),
         resupply=supply.resupply,
         fleets=tuple(

@@ -96,13 +96,22 @@ class Supply(Section):
     total: Count | None = None
     """Pallets that will come, those on hand included. Default: what the field needs with spares."""
     spares: Share = 0.03
-    """Share of mats ordered beyond the field's own. Planning value."""
+    """Share of mats ordered beyond the field's own; the least that is ordered again is this share of what is still to be laid.
+    Planning value."""
     pools: Literal["field", "areas"] = "field"
     """Whether mats left over at one area serve another (`field`), or each area has pallets of its own (`areas`)."""
     per_day_limit: Count | None = None
-    """Pallets a day that port and road let through. Default: no limit."""
+    """Pallets that may come to the yard on one local day, by truck or flight; what is ordered again is not counted. Trucks wait
+    for it at the port, flights land later. Default: no limit."""
+    first_through: Literal["flights", "as they come"] = "flights"
+    """Who uses up the day's limit: trucks leave room for the flights of the day (`flights`), or whoever sets out first, a flight
+    setting out when the one before it has landed (`as they come`). Default: flights, because a truck can wait at the port (common
+    practice)."""
+    loading_places: Count | None = None
+    """Trucks that can be loaded at the port at the same time; others wait for a place. Default: no limit."""
     resupply: Annotated[Period, Usual("duration", "4 h", "90 day")] = written("5 day")
-    """From the hour a shortage is known to the arrival of more pallets. Planning value."""
+    """From the hour a shortage is known to the arrival of more pallets: what is short, and of the mats still to be laid the share
+    found damaged so far, or that of `spares` where it is more. Planning value."""
     key_strips: OwnPallets | None = None
     """Key strips, starter key strips among them; one that is not there stops its face. Default: all there."""
     rail: OwnPallets | None = None

@@ -272,6 +272,9 @@ def _supply(draw: Any, tables: dict[str, Any]) -> None:
             supply[parts] |= comes
     if draw(st.booleans()):
         supply["per_day_limit"] = per_load + draw(st.integers(0, 20))
+        supply["first_through"] = draw(st.sampled_from(["flights", "as they come"]))
+    if draw(st.integers(0, 3)) == 0:
+        supply["loading_places"] = draw(st.integers(1, 2))
     tables["supply"] = supply
     if on_hand < total:
         trucks, flights = draw(st.sampled_from([(1, 0), (2, 0), (0, 1), (1, 1), (0, 2)]))

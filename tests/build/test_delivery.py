@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from small_scenarios import build, examples, scenarios, steps, strip
 
+from simulation.build.chain import hours_by_cause, losses
 from simulation.build.steps import ACTOR, BECAUSE, END, KIND, LOAD, NUMBER, START, WORK
 
 TRUCK = {"count": 1, "pallets": 12, "load": "1 h", "haul": "2 h", "return": "90 min"}
@@ -49,13 +50,13 @@ def test_flights_land_by_their_timetable_whether_or_not_the_last_load_is_off():
 
 
 def port_of(done):
-    """Return, by local day, the pallets of the trucks that left the port, counted from the trace: all loads are full ones."""
+    """Return, by local day, the pallets of the trucks that came to the yard, counted from the trace: all loads are full ones."""
     midnight = done.site.plan.supply.midnight
     pallets = {fleet.key: fleet.pallets for fleet in done.site.plan.supply.fleets}
     days = defaultdict(int)
     for step in steps(done, "haul"):
         fleet = done.actors[step[ACTOR]].name.partition(".")[0]
-        days[math.floor((step[START] - midnight) / 24 + 1e-6) + 1] += pallets[f"supply.trucks.{fleet}"]
+        days[math.floor((step[END] - midnight) / 24 + 1e-6) + 1] += pallets[f"supply.trucks.{fleet}"]
     return dict(days)
 
 
@@ -94,6 +95,83 @@ def test_the_gate_counts_every_load_and_keeps_its_limit(text):
     if not supply.flights and not stock.to_come:
         brought = len(steps(done, "haul"))
         assert brought <= sum(stock.through_gate.values()) <= brought * max((fleet.pallets for fleet in supply.fleets), default=0)
+
+
+@given(scenarios())
+@examples(50)
+def test_on_no_local_day_do_more_pallets_come_than_the_limit(text):
+    done = build(text)
+    plan, came = done.site.plan.supply, Counter()
+    if plan.per_day_limit is None:
+        return
+    for load in done.board.arrived:
+        if done.actors[load.came[ACTOR]].kind != "resupply":
+            came[math.floor((load.came[END] - plan.midnight) / 24 + 1e-6)] += len(load.luck)
+    assert all(pallets <= plan.per_day_limit for pallets in came.values())
+
+
+def test_the_day_after_a_rest_day_brings_no_more_than_any_other():
+    # Thirteen hours of way: who leaves in the afternoon comes the day after, and before a day of rest two days later.
+    truck = {**TRUCK, "count": 10, "pallets": 4, "load": "10 min", "haul": "13 h", "return": "10 min"}
+    tables = strip(
+        area=[{"name": "strip", "length": "400 ft", "width": "72 ft"}],
+        supply={"on_hand": 0, "total": 120, "per_day_limit": 12},
+        supply__trucks=[truck],
+        shifts__all={"hours": ["06:00-18:00"], "rest_every": 3},
+    )
+    days = port_of(build(tables))
+    assert max(days.values()) == 12
+    assert sum(days.values()) == 120
+
+
+def held_up(first_through):
+    truck = {**TRUCK, "count": 4, "pallets": 5, "load": "0 min", "haul": "1 h", "return": "1 h"}
+    flights = [{"pallets": 3, "first": "12 h", "every": "5 h"}]
+    area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
+    supply = {"on_hand": 0, "total": 40, "per_day_limit": 10, "spares": 0.0, "first_through": first_through}
+    done = build(strip(area=area, supply=supply, supply__trucks=[truck], supply__flights=flights))
+    return [step[END] for step in steps(done, "timetable")][:2], done.stock.through_gate
+
+
+def test_flights_land_in_time_because_trucks_leave_them_room_unless_nobody_does():
+    landings, days = held_up("flights")
+    assert landings == pytest.approx([12.0, 17.0])
+    assert days[0] == 6
+    landings, days = held_up("as they come")
+    assert landings == pytest.approx([12.0, 18.0])  # local midnight: a truck and the first flight leave no room for it
+    assert days[0] == 8
+    assert max(days.values()) <= 10
+
+
+def test_hours_at_the_limit_in_which_no_truck_drives_are_not_the_limits():
+    truck = {**TRUCK, "count": 4, "pallets": 5, "load": "0 min", "haul": "1 h", "return": "1 h"}
+    area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
+    supply = {"on_hand": 0, "total": 40, "per_day_limit": 10, "spares": 0.0}
+    done = build(strip(area=area, supply=supply, supply__trucks=[truck], shifts__haul={"hours": ["06:00-18:00"]}))
+    waits = steps(done, "daily limit")
+    assert waits
+    clock = done.site.clocks["haul"]
+    for step in waits:
+        # It waits in the hours of the haul, until it would come on the next morning: then it drives into the evening.
+        assert sum(losses(step, done.site.clocks).values()) == pytest.approx(
+            step[END] - step[START] - clock.worked(step[START], step[END])
+        )
+    hours = hours_by_cause(done.site.reached[0], done)
+    assert math.fsum(hours.values()) == pytest.approx(done.site.reached[0][END])
+
+
+@pytest.mark.parametrize("places", [1, 2])
+def test_no_more_trucks_are_loaded_at_once_than_there_are_places(places):
+    truck = {**TRUCK, "count": 4, "pallets": 4, "haul": "30 min", "return": "30 min"}
+    supply = {"on_hand": 0, "total": 32, "loading_places": places}
+    done = build(strip(area=[{"name": "strip", "length": "100 ft", "width": "72 ft"}], supply=supply, supply__trucks=[truck]))
+    loading = steps(done, "loading at the port")
+    for step in loading:
+        assert sum(one[START] <= step[START] < one[END] for one in loading) <= places
+    assert len(loading) == 8
+    late = loading[places]
+    assert (late[START], late[BECAUSE]) == (1.0, loading[0])  # who waits for a place waits for the loading of another
+    assert done.stock.to_come == 0
 
 
 def test_a_landing_that_the_limit_puts_off_shifts_no_other():

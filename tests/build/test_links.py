@@ -122,33 +122,38 @@ def test_closing_work_by_day_does_not_depend_on_how_late_at_night_the_last_row_w
     assert math.fsum(drivers(done).values()) == pytest.approx(done.site.reached[0][END])
 
 
-@pytest.mark.parametrize(("drives", "charged"), [("00:00-24:00", None), ("06:00-12:00", 6.0)])
-def test_the_daily_limit_holds_a_truck_up_only_while_it_could_drive(drives, charged):
-    truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
-    supply = {"on_hand": 0, "total": 24, "per_day_limit": 12}
-    hours = {"hours": [drives], "lighting": True}
-    done = build(strip(supply=supply, supply__trucks=[truck], shifts__haul=hours))
-    held = steps(done, "daily limit")[0]
-    told = drivers(done)
-    if charged is None:
-        assert told["daily limit"] == pytest.approx(held[END] - held[START])
+#: A load a day for two trucks: they wait over a night for the day on which they may come.
+LOAD_A_DAY = {
+    "supply": {"on_hand": 0, "total": 24, "per_day_limit": 6},
+    "supply__trucks": [{"count": 2, "pallets": 6, "load": "1 h", "haul": "1 h", "return": "1 h"}],
+}
+
+
+@pytest.mark.parametrize("drives", ["00:00-24:00", "06:00-12:00"])
+def test_the_daily_limit_holds_a_truck_up_only_while_it_could_drive(drives):
+    done = build(strip(**LOAD_A_DAY, shifts__haul={"hours": [drives], "lighting": True}))
+    clock, told = done.site.clocks["haul"], drivers(done)
+    held = [link for link in links_back(done.site.reached[0], done) if link.step[KIND] == kind("daily limit")]
+    waits = [(link.until - link.since, clock.worked(link.since, link.until)) for link in held]
+    assert told["daily limit"] == pytest.approx(sum(open_hours for _, open_hours in waits))
+    if drives == "00:00-24:00":
+        assert all(wait == pytest.approx(open_hours) for wait, open_hours in waits)
         assert "off shift, trucks" not in told
     else:
-        assert told["daily limit"] == pytest.approx(charged - held[START])
-        assert told["off shift, trucks"] == pytest.approx(24.0 - charged)
+        assert max(wait - open_hours for wait, open_hours in waits) == pytest.approx(18.0)
+        assert told["off shift, trucks"] >= 18.0
 
 
 def test_in_the_table_of_steps_work_hours_lost_and_hours_held_up_make_up_every_step():
-    truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
-    supply = {"on_hand": 0, "total": 24, "per_day_limit": 12}
     drives = {"hours": ["06:00-12:00"], "lighting": True}
-    scenario = parse_scenario(written(strip(supply=supply, supply__trucks=[truck], shifts__haul=drives)))
+    scenario = parse_scenario(written(strip(**LOAD_A_DAY, shifts__haul=drives)))
     table = build_once(scenario).steps
     told = table["hours"] + table["held up"] + table[list(LOSSES)].sum(axis=1)
     assert list(told) == pytest.approx(list(table["end"] - table["start"]), abs=1e-6)
-    held = table[table["work"] == "daily limit"].iloc[0]
-    assert held["held up"] == pytest.approx(6.0 - held["start"])
-    assert held["off shift"] == pytest.approx(held["end"] - 6.0)
+    held = table[table["work"] == "daily limit"].iloc[-1]
+    assert held["off shift"] == pytest.approx(18.0)
+    assert held["held up"] == pytest.approx(held["end"] - held["start"] - 18.0)
+    assert held["held up"] > 1.0
     rows = table[table["work"] == "laying rows"]
     assert rows["waited"].max() > 10.0  # for the second load, from the first one's last row on
     assert table["waited"].min() == 0.0

@@ -5,7 +5,7 @@ from hypothesis import given
 from small_scenarios import build, examples, scenarios, steps, strip
 
 from simulation.build.record import columns, record_of
-from simulation.build.steps import END, START
+from simulation.build.steps import END, NUMBER, START
 
 
 def test_damage_beyond_the_spares_is_ordered_at_once_counted_and_laid():
@@ -74,6 +74,20 @@ def test_a_shortage_is_ordered_once_and_not_again_while_it_is_on_its_way():
     orders = steps(done, "resupply")
     assert len(orders) <= 2  # half the field's mats come with the first order
     assert done.site.reached[0][START] > orders[0][END]
+
+
+def test_what_is_ordered_again_covers_what_the_damage_seen_so_far_says_is_missing():
+    # A tenth of the mats is damaged, three in a hundred are spare: the first order brings about what all rows ahead will lack.
+    area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
+    supply = {"on_hand": 103, "total": 103, "spares": 0.03, "resupply": "100 h"}
+    orders, lacking = [], 0
+    for replication in range(8):
+        done = build(strip(area=area, laying={"damaged_mats": 0.1}, supply=supply), replication)
+        orders.append([step[NUMBER] for step in steps(done, "resupply")])
+        lacking += done.stock.rejected_full / 11
+        assert done.site.reached[0] is not None
+    assert sum(map(len, orders)) <= 2 * len(orders)
+    assert sum(one[0] for one in orders) > 0.6 * (lacking - 0.03 * 100 * len(orders))
 
 
 @pytest.mark.parametrize(
