@@ -90,7 +90,7 @@ class Bottlenecks:
         The scenario as it is: the reference.
     seed : int
     asked : int
-        Builds of each; fewer of the reference are done where the run was stopped early.
+        Builds of each; fewer of the reference are done where the run was stopped early, more where more of them are kept.
     leading : Leading
     tried : tuple of Tried
         The one that brings P80 forward most comes first.
@@ -119,6 +119,18 @@ class Bottlenecks:
         return len(self.outcome.hours)
 
     @property
+    def each(self) -> int:
+        """Builds of each thing that was tried, which are paired with as many of the scenario as it is."""
+        return len(self.tried[0].outcome.hours) if self.tried else self.builds
+
+    @property
+    def counted(self) -> str:
+        """How many builds there are of the scenario as it is and of each thing that was tried, for a sentence."""
+        if self.builds == self.each:
+            return f"{self.builds:,} build{'' if self.builds == 1 else 's'} of each"
+        return f"{self.builds:,} builds as it is, of which {self.each:,} are paired with as many of each change"
+
+    @property
     def unfinished(self) -> int:
         """Builds that were not ready at the horizon."""
         return sum(math.isinf(one) for one in self.outcome.hours)
@@ -144,6 +156,7 @@ def bottlenecks(
     cluster: str | None = None,
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
+    most: int | None = None,
 ) -> Bottlenecks:
     """Return what holds a scenario up, and what one more of each thing, or one trouble less, would buy.
 
@@ -156,6 +169,8 @@ def bottlenecks(
         As for `forecast`.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
+    most : int, optional
+        The scenario as it is is read from all of its builds that the folder holds, or from so many of them.
 
     Raises
     ------
@@ -186,13 +201,16 @@ def bottlenecks(
         alternatives = Alternatives(scenarios, workshop, seed, progress)
         announce(alternatives, replications, tell)
         builds = own_builds(alternatives, replications)
+        if not alternatives.stopped:
+            builds = alternatives.all_kept(0, replications, most)
         reference = outcome_of("as it is", scenario, builds, limit)
         tried: list[Tried] = []
         for place, what_if in enumerate(what_ifs, start=1):
             if alternatives.stopped or not alternatives.reach(replications, [place]):
                 break
             outcome = outcome_of(what_if.name, what_if.scenario, alternatives.table(place, replications), limit)
-            tried.append(Tried(what_if, outcome, against(reference, outcome), outcome.hours == reference.hours))
+            alike = outcome.hours == reference.hours[: len(outcome.hours)]
+            tried.append(Tried(what_if, outcome, against(reference, outcome), alike))
         ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
         return Bottlenecks(
             outcome=reference,
@@ -209,6 +227,8 @@ def bottlenecks(
 
 def _gain(one: Tried, reference: Outcome) -> float:
     """Return the hours by which P80 comes earlier; one that comes within the horizon, or leaves it, counts as for ever."""
+    if one.earlier_p80.value is not None:
+        return one.earlier_p80.value
     before, after = reference.p80.value, one.outcome.p80.value
     return 0.0 if before == after else before - after
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from simulation.analysis.bottlenecks import Bottlenecks, bottlenecks
@@ -113,6 +114,13 @@ def brief(
     >>> found = brief(load_scenario(), deadline="9 d")  # doctest: +SKIP
     >>> found.forecast.readiness.quantile(0.8).value / 24  # doctest: +SKIP
     """
+    if folder is None:
+        # What one question has done, the next ones read.
+        with TemporaryDirectory() as made:
+            return brief(
+                scenario, replications, seed, workers, deadline, progress,
+                asked=asked, sampling=sampling, cluster=cluster, folder=Path(made), tell=tell,
+            )  # fmt: skip
     asked = asked or Asked()
     if deadline is not None:
         read_deadline(deadline, calendar_of(scenario))  # what cannot be read is told before anything is tried
@@ -124,17 +132,18 @@ def brief(
     steps = [_told(progress, sum(len(some) * count for some, count in needs[:place]), total) for place in range(4)]
     found = forecast(scenario, replications, seed, workers, deadline, steps[0], sampling=sampling, cluster=cluster, folder=folder)
     stopped = found.run.stopped if found.run else ""
+    most = max(asked.each, found.replications)  # so that one plan has one P80 and one chance in all of the brief
     measures: Bottlenecks | None = None
     comparison: Comparison | None = None
     grid: PlanGrid | None = None
     if asked.measures and not stopped:
-        measures = bottlenecks(scenario, asked.each, seed, workers, deadline, steps[1], cluster=cluster, folder=folder)
+        measures = bottlenecks(scenario, asked.each, seed, workers, deadline, steps[1], cluster=cluster, folder=folder, most=most)
         stopped = measures.stopped
     if len(plans) > 1 and not stopped:
-        comparison = compare(plans, asked.each, seed, workers, deadline, steps[2], cluster=cluster, folder=folder)
+        comparison = compare(plans, asked.each, seed, workers, deadline, steps[2], cluster=cluster, folder=folder, most=most)
         stopped = comparison.stopped
     if asked.grid and not stopped:
-        grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder)
+        grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder, most=most)
         stopped = grid.comparison.stopped
     reached = {
         MEASURES: measures or not asked.measures,

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.moments import Calendar
 from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
-from simulation.analysis.paired import difference_of_quantiles
 from simulation.analysis.people import person_hours
 from simulation.analysis.question import announce, check_replications
 from simulation.analysis.readiness import BUILDS, NothingFinished, calendar_of
@@ -69,6 +68,11 @@ class Compared:
         return self.mats / self.person_hours if 0 < self.person_hours < math.inf else None
 
     @property
+    def builds(self) -> int:
+        """Those that its quantiles and its chance are of; more than are paired where more of it are kept."""
+        return len(self.outcome.hours)
+
+    @property
     def unfinished(self) -> int:
         """Builds that were not ready at the horizon."""
         return sum(math.isinf(hours) for hours in self.outcome.hours)
@@ -95,7 +99,7 @@ class Comparison:
         Of the reference.
     seed : int
     asked, replications : int
-        Builds of each plan, asked for and done; fewer when the run was stopped early.
+        Builds of each plan, asked for, and those that all have, which are paired; fewer when the run was stopped early.
     stopped : str
         Why; empty where it was not.
     """
@@ -112,6 +116,16 @@ class Comparison:
     stopped: str
 
 
+def more_kept(found: Comparison) -> str:
+    """Return how many builds each plan's quantiles and chance are of, where they are more than are paired; else nothing."""
+    more = {place: one.builds for place, one in enumerate(found.plans, 1) if one.builds != found.replications}
+    if not more:
+        return ""
+    each = ", ".join(f"{builds:,} of plan {place}" for place, builds in more.items())
+    paired = f"{found.replications:,}"
+    return f"P50, P80 and chance are of all builds kept: {each}, {paired} of any other; changes of the {paired} that all have."
+
+
 def compare(
     plans: Sequence[tuple[str, Scenario]],
     replications: int = BUILDS,
@@ -124,6 +138,7 @@ def compare(
     cluster: str | None = None,
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
+    most: int | None = None,
 ) -> Comparison:
     """Return how several plans stand against one of them, under the same luck.
 
@@ -139,6 +154,8 @@ def compare(
         Place among `plans` of the one that the others are held against.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
+    most : int, optional
+        A plan's quantiles and chance are read from all of its builds that the folder holds, or from so many of them.
 
     Raises
     ------
@@ -173,6 +190,8 @@ def compare(
             if not builds.reach(count):
                 break
         tables = builds.common(replications)
+        if not builds.stopped:
+            tables = [builds.all_kept(place, replications, most) for place in range(len(scenarios))]
     if tables[0].empty:
         raise NothingFinished(f"{builds.stopped} before every plan had a build")
     outcomes = [
@@ -206,7 +225,7 @@ def compared_with(outcomes: Sequence[Outcome], reference: int, seed: int, asked:
         calendar=calendar,
         seed=seed,
         asked=asked,
-        replications=len(outcomes[reference].hours),
+        replications=min(len(one.hours) for one in outcomes),
         stopped=stopped,
     )
 
@@ -224,17 +243,17 @@ def _verdict(reference: Outcome, one: Outcome, found: Against) -> Verdict:
         return Verdict.REFERENCE
     if found.p80.value is None:
         return Verdict.BEYOND if math.isinf(one.p80.value) else Verdict.WITHIN
-    if len(one.hours) < FEWEST or not found.p80.told_from_zero:
+    if min(len(one.hours), len(reference.hours)) < FEWEST or not found.p80.told_from_zero:
         return Verdict.UNTOLD
     return Verdict.EARLIER if found.p80.value < 0 else Verdict.LATER
 
 
 def _alike(outcomes: Sequence[Outcome], earliest: int, margin: float) -> tuple[int, ...]:
     """Return the plans whose P80 is that of the earliest one to within a margin, by the whole interval of the difference."""
-    first = outcomes[earliest].hours
-    if len(first) < FEWEST:
+    first = outcomes[earliest]
+    if min(len(one.hours) for one in outcomes) < FEWEST:
         return ()
-    changes = [(place, difference_of_quantiles(first, one.hours, 0.8)) for place, one in enumerate(outcomes) if place != earliest]
+    changes = [(place, against(first, one).p80) for place, one in enumerate(outcomes) if place != earliest]
     return tuple(
         place
         for place, change in changes

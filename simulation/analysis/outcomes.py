@@ -79,8 +79,9 @@ def outcome_of(name: str, scenario: Scenario, builds: pd.DataFrame, deadline: De
 
 
 def against(reference: Outcome, other: Outcome) -> Against:
-    """Return what `other` changes against `reference`; their builds are the same ones, one by one."""
-    first, second = reference.hours, other.hours
+    """Return what `other` changes against `reference` over the first builds, as many as both have, one by one."""
+    both = min(len(reference.hours), len(other.hours))
+    first, second = reference.hours[:both], other.hours[:both]
     chance = UNKNOWN
     if reference.deadline is not None and other.deadline is not None:
         met = [on_time(one, reference.deadline) for one in first]

@@ -91,12 +91,13 @@ def plan_grid(
     *,
     cluster: str | None = None,
     folder: Path | None = None,
+    most: int | None = None,
 ) -> PlanGrid:
     """Return the grid of a scenario: people of each crew a quarter fewer and more, both starts, a forklift fewer and more.
 
     Parameters
     ----------
-    scenario, replications, seed, workers, deadline, progress, cluster, folder
+    scenario, replications, seed, workers, deadline, progress, cluster, folder, most
         As for `compare`.
 
     Raises
@@ -110,7 +111,7 @@ def plan_grid(
     plans = [(words(choice), varied) for choice, varied in found.items()]
     comparison = compare(
         plans, replications, seed, workers, deadline, progress,
-        reference=choices.index(own), cluster=cluster, folder=folder,
+        reference=choices.index(own), cluster=cluster, folder=folder, most=most,
     )  # fmt: skip
     return PlanGrid(choices, comparison, left_out)
 

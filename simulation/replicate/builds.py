@@ -119,6 +119,11 @@ class Builds:
         """Return how many of the builds below `count` there are."""
         return len(self._store.numbers(self.run, upto=count))
 
+    def kept(self) -> int:
+        """Return how many builds there are from the first one on without a gap."""
+        numbers = self._store.numbers(self.run)
+        return next((place for place, number in enumerate(numbers) if number != place), len(numbers))
+
     def values(self, names: Sequence[str], first: int, upto: int) -> list[tuple[float, ...]]:
         """Return some numbers of the records of builds `first` up to, not including, `upto`, one tuple for each build."""
         import numpy as np

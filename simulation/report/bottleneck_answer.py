@@ -100,7 +100,7 @@ def _bought(found: Bottlenecks) -> list[str]:
         )
     elif math.isfinite(found.outcome.p80.value):
         line = "Nothing that can be brought, hastened or done otherwise moves P80 so that "
-        line += f"{wording.counted(found.builds, 'build')} can tell it"
+        line += f"{wording.counted(found.each, 'build')} can tell it"
         in_mean = found.best_mean(*_CAN_BE)
         if in_mean is not None:
             line += f"; the mean is moved most by {in_mean.what_if.name}, {_mean(in_mean)}"
@@ -129,7 +129,7 @@ def _people(found: Bottlenecks, best: Tried | None) -> list[str]:
         return []
     said = f"{PEOPLE} more people in the crews"
     if people.alike:
-        return [f"{said} buy nothing: no build of {wording.number(found.builds)} is ready at another hour."]
+        return [f"{said} buy nothing: no build of {wording.number(found.each)} is ready at another hour."]
     if people.earns:
         return [f"{said}: {_gain(found, people)}."]
     if people.earlier_p80.value is None:

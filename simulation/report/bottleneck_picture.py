@@ -170,7 +170,7 @@ def _draw_words(figure: Figure, found: Bottlenecks, height: float, left_out: int
     figure.text(0.2 / _WIDTH, (height - 0.39) / height, "\n".join(below), fontsize=PLAIN, va="top")
     beyond = f"{wording.counted(left_out, 'change')} beyond the horizon: in the table only. " if left_out else ""
     trust = (
-        f"{wording.counted(found.builds, 'build')} of each, paired, seed {found.seed}. {beyond}"
+        f"{found.counted}, paired, seed {found.seed}. {beyond}"
         "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")

@@ -37,6 +37,7 @@ def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
         "seed": found.seed,
         "asked": found.asked,
         "replications": found.builds,
+        "replications_of_each_change": found.each,
         "unfinished": found.unfinished,
         "as_it_is": outcome_record(found.outcome),
         "changes": [_tried(one) for one in found.tried],

@@ -17,6 +17,7 @@ from simulation.report.change_words import (
     POINTS,
     WITHHELD_MEANS,
     Digits,
+    after,
     digits_of,
     ends_of,
     meanings,
@@ -49,7 +50,7 @@ def print_bottlenecks(found: Bottlenecks, console: Console) -> None:
     """Print all of it; `console` must not read markup, because names are the planner's own words."""
     scenario = found.outcome.scenario
     heading = (
-        f"{scenario.title}: what holds it back, {wording.counted(found.builds, 'build')} of each, seed {found.seed}, "
+        f"{scenario.title}: what holds it back, {found.counted}, seed {found.seed}, "
         f"hour zero {day(scenario.starts)} {scenario.starts:%H:%M}"
     )
     console.print(heading, style="bold")
@@ -72,11 +73,11 @@ def print_bottlenecks(found: Bottlenecks, console: Console) -> None:
     print_cautions(console)
 
 
-def on_time_cells(outcome: Outcome, change: Difference, alike: bool) -> tuple[str, str, str]:
+def on_time_cells(reference: Outcome, change: Difference, alike: bool) -> tuple[str, str, str]:
     """Return the chance of being ready by the deadline, its change in points, and the interval of that."""
-    if outcome.chance is None:
+    if reference.chance is None:
         return "", "", ""
-    return whole(outcome.chance.probability), *POINTS.cells(change, alike)
+    return whole(after(reference.chance, change)), *POINTS.cells(change, alike)
 
 
 def _gains(found: Bottlenecks, digits: Digits) -> Table:
@@ -113,7 +114,7 @@ def _means(found: Bottlenecks) -> Table:
     table = table_of("what", "mean", INTERVAL, *(("on time", "points", INTERVAL) if on_time else ()))
     for one in found.tried:
         cells = HOURS.cells(one.against.mean, one.alike)
-        table.add_row(one.what_if.name, *cells, *(on_time_cells(one.outcome, one.against.chance, one.alike) if on_time else ()))
+        table.add_row(one.what_if.name, *cells, *(on_time_cells(found.outcome, one.against.chance, one.alike) if on_time else ()))
     return table
 
 

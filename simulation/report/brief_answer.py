@@ -11,7 +11,7 @@ from simulation.analysis.moments import day
 from simulation.report import facts, wording
 from simulation.report.bottleneck_answer import bottleneck_answer, held_back
 from simulation.report.brief_content import Page, Part, Points, Table, Text
-from simulation.report.change_words import INTERVAL, chance_in_words, digits_of, meanings, whole
+from simulation.report.change_words import INTERVAL, after, chance_in_words, digits_of, meanings, whole
 from simulation.report.forecast_tables import BANDS
 from simulation.report.look import listed
 from simulation.report.outrun_words import outrun_lines
@@ -205,16 +205,15 @@ def measures_table(found: Bottlenecks, tried: list[Tried], title: str, forecast:
     """Return what changes would buy at P80, and by the deadline if there is one."""
     digits = digits_of(found.outcome)
     deadline = found.outcome.deadline
+    before = found.outcome.chance
     rows = []
     for one in tried:
         cells = digits.cells(one.against.p80, one.alike)
-        chance = () if deadline is None or one.outcome.chance is None else (whole(one.outcome.chance.probability),)
+        chance = () if deadline is None or before is None else (whole(after(before, one.against.chance)),)
         rows.append((one.what_if.name, *cells, *chance))
-    before = found.outcome.chance
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
-        f"{wording.counted(found.builds, 'build')} of each under the same luck, paired; below zero is earlier, in brackets: "
-        "cannot be told from nothing.",
+        f"{found.counted}, under the same luck, paired; below zero is earlier, in brackets: cannot be told from nothing.",
         *meanings([(digits, one.against.p80) for one in tried if not one.alike]),
     ]
     notes += as_forecast(found.outcome, forecast)

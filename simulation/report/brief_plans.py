@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.analysis.comparing import FEWEST
+from simulation.analysis.comparing import FEWEST, more_kept
 from simulation.report import wording
 from simulation.report.brief_answer import as_forecast, band_interval, measures_table
 from simulation.report.brief_content import Figure, Page, Part, Points, Sheet, Table, Text
@@ -71,6 +71,7 @@ def plans_table(found: Comparison, forecast: Forecast) -> Table:
         f"{found.reference + 1}; below zero is earlier; in brackets: cannot be told from nothing. People: on site, operators and "
         "drivers included.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
+        *filter(None, [more_kept(found)]),
         *as_forecast(reference.outcome, forecast),
     ]
     if found.replications < FEWEST:

@@ -164,14 +164,27 @@ def chance_in_words(chance: Chance) -> str:
     return f"{_bound(chance)}{wording.chance(chance)}{f', {word}' if word else ''}"
 
 
-def on_time_change(deadline: str, before: Chance, after: Chance, change: Difference) -> str:
+def after(before: Chance, change: Difference) -> float:
+    """Return the chance under another plan: that of all builds as it is, and what the paired ones say is changed.
+
+    So a chance, its change and the chance as it is agree where more builds are kept of the scenario as it is.
+    """
+    return min(1.0, max(0.0, before.probability + (change.value or 0.0)))
+
+
+def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:
     """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
-    few = f"{_bound(after)}in {after.count} of {wording.counted(after.builds, 'build')}"
-    now = few if after.builds < FEW else _short(after)
-    if before.count == after.count and POINTS.still(change):
+    if before.builds != then.builds:
+        if not change.told_from_zero:
+            return f"ready by {deadline}: {_short(before)} as it is, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
+        points = f"{POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
+        return f"ready by {deadline}: {whole(after(before, change))} instead of {_short(before)}, {points}"
+    few = f"{_bound(then)}in {then.count} of {wording.counted(then.builds, 'build')}"
+    now = few if then.builds < FEW else _short(then)
+    if before.count == then.count and POINTS.still(change):
         return f"ready by {deadline} as before, {now}"
     line = f"ready by {deadline}: {now} "
-    line += "as before" if _short(before) == _short(after) else f"instead of {_short(before)}"
+    line += "as before" if _short(before) == _short(then) else f"instead of {_short(before)}"
     if not change.told_from_zero:
         return f"{line}, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
     return f"{line}, {POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"

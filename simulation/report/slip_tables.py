@@ -170,7 +170,7 @@ def _means(found: Slip) -> Table:
             name,
             one.delay.text,
             *cells,
-            *(on_time_cells(one.outcome, one.against.chance, one.alike) if on_time else ()),
+            *(on_time_cells(found.outcome, one.against.chance, one.alike) if on_time else ()),
             end_section=last,
         )
     return table

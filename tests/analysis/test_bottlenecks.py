@@ -4,9 +4,11 @@ import pytest
 from bound_fields import bound, by_crew, by_forklift, by_haul, by_rain
 
 from simulation.analysis.bottlenecks import bottlenecks
+from simulation.analysis.comparing import compare, more_kept
 from simulation.analysis.ideas import Kind
-from simulation.analysis.readiness import NothingFinished
+from simulation.analysis.readiness import NothingFinished, forecast
 from simulation.report.bottleneck_answer import bottleneck_answer
+from simulation.scenario import Change, vary
 
 BUILDS = 8
 ABOUT = {"abs": 1e-3}  # what is next to nothing is not nothing
@@ -162,3 +164,22 @@ def test_stopped_before_the_first_build_there_is_nothing_to_report(monkeypatch):
 def test_a_number_of_builds_out_of_range_is_refused(replications):
     with pytest.raises(ValueError, match="replications"):
         bottlenecks(by_crew(), replications)
+
+
+def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_are_paired(tmp_path):
+    scenario = by_crew(laying='pick_up = "20 s"\nplace = { p10 = "20 s", p90 = "90 s" }')
+    told = forecast(scenario, 60, workers=1, deadline="10 h", folder=tmp_path)
+    found = bottlenecks(scenario, 20, workers=1, deadline="10 h", folder=tmp_path)
+    alone = bottlenecks(scenario, 20, workers=1, deadline="10 h")
+    assert (found.outcome.p50, found.outcome.p80) == (told.readiness.quantile(0.5), told.readiness.quantile(0.8))
+    assert found.outcome.chance == told.deadline.chance
+    assert (found.builds, found.each, alone.builds) == (60, 20, 20)
+    assert alone.outcome.p80 != found.outcome.p80
+    changes = {one.what_if.name: (one.against, one.alike) for one in found.tried}
+    assert changes == {one.what_if.name: (one.against, one.alike) for one in alone.tried}
+    assert bottlenecks(scenario, 20, workers=1, folder=tmp_path, most=40).builds == 40
+    plans = [("as written", scenario), ("other", vary(scenario, [Change("forklifts.count", "3")]))]
+    compared = compare(plans, 20, workers=1, folder=tmp_path)
+    assert compared.plans[0].outcome.p50 == told.readiness.quantile(0.5)
+    assert (compared.replications, compared.plans[0].builds) == (20, 60)
+    assert "60 of plan 1" in more_kept(compared)

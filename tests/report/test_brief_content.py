@@ -10,7 +10,7 @@ from simulation.field import take_off
 from simulation.report import CAUTIONS, wording
 from simulation.report import brief_content as content
 from simulation.report.bottleneck_answer import bottleneck_answer, held_back
-from simulation.report.change_words import whole
+from simulation.report.change_words import after, whole
 from simulation.report.pallet_words import planned_in_words, to_order_in_words
 
 
@@ -98,10 +98,10 @@ def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlen
     found = findings(full=True)
     lines = bottleneck_answer(found.measures)
     drives, helps = (part_of(briefed(full=True), title) for title in ("What drives it?", "What would help most?"))
-    own = held_back(
-        leading_of(found.forecast.builds, found.forecast.readiness.name)
-    )  # of all builds, not of the few of each change
-    assert own != lines[:2]
+    own = held_back(leading_of(found.forecast.builds, found.forecast.readiness.name))
+    assert own == lines[:2]  # what would help is held against the builds of the forecast: one plan has one P80 and one chance
+    assert found.measures.outcome.p80 == found.comparison.plans[0].outcome.p80 == found.forecast.readiness.quantile(0.8)
+    assert found.measures.outcome.chance == found.forecast.deadline.chance
     assert [*(one.text for one in drives.blocks)][:2] == own
     bought = next((block.items for block in helps.blocks if isinstance(block, content.Points)), ())
     assert list(bought) == lines[2 : 2 + len(bought)]
@@ -115,7 +115,7 @@ def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
     table = tables_of(part_of(briefed(full=True), "What each change would buy"))["Every change that was tried"]
     assert [row[0] for row in table.rows] == [one.what_if.name for one in found.tried]
     for row, one in zip(table.rows, found.tried, strict=True):
-        assert row[3] == whole(one.outcome.chance.probability)
+        assert row[3] == whole(after(found.outcome.chance, one.against.chance))
         if one.earlier_p80.told_from_zero and not one.alike:
             assert "(" not in row[1]
 
@@ -125,7 +125,7 @@ def test_the_plans_are_those_of_the_comparison_and_fewer_builds_are_owned_up_to(
     table = tables_of(part_of(briefed(full=True), "Other plans under the same luck"))["Plans side by side"]
     assert [row[0] for row in table.rows] == [f"{n} {one.outcome.name}" for n, one in enumerate(found.comparison.plans, 1)]
     assert [row[3] for row in table.rows] == [wording.short_days(one.outcome.p80.value) for one in found.comparison.plans]
-    assert any("these 20 builds put P80 at" in note and "the 120 of the forecast" in note for note in table.notes)
+    assert any("120 of plan 1, 20 of any other" in note for note in table.notes)
 
 
 def test_what_to_order_is_the_take_off():
