@@ -1,9 +1,15 @@
 """Every what-if against a scenario with hours of crews, late starts and keys of their own: only what it says is otherwise."""
 
 import re
+import sys
+from pathlib import Path
 
 import pytest
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
 from all_otherwise import OTHERWISE
+from every_key_scenario import every_key
 
 from simulation.analysis.what_ifs import what_ifs_of
 from simulation.scenario import load_scenario, parse_scenario, shipped
@@ -54,12 +60,16 @@ def differences(one, other, where=""):
         yield where
 
 
-SCENARIOS = {"otherwise": OTHERWISE, **{name: shipped(name).read_text() for name in ("relief_strip", "night_and_heat")}}
+SCENARIOS = {
+    "otherwise": lambda: parse_scenario(OTHERWISE),
+    "every key": every_key,
+    **{name: lambda name=name: load_scenario(shipped(name)) for name in ("relief_strip", "night_and_heat")},
+}
 
 
 @pytest.mark.parametrize("name", SCENARIOS)
 def test_what_a_what_if_does_not_say_stays_as_it_is(name):
-    scenario = parse_scenario(SCENARIOS[name])
+    scenario = SCENARIOS[name]()
     before = scenario.model_dump()
     tried, _ = what_ifs_of(scenario)
     for one in tried:
