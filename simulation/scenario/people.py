@@ -14,10 +14,10 @@ from simulation.scenario.section import (
     Length,
     Name,
     Number,
-    Pace,
     Period,
     Section,
     Share,
+    Speed,
     planned,
     written,
 )
@@ -61,7 +61,7 @@ class Laying(Section):
         p10="15 s", p90="35 s", scatter=0.3, shared_by="crews"
     )
     """Taking one mat up from the pallet. Planning value."""
-    walk: Annotated[Pace, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
+    walk: Annotated[Speed, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
     """Walking speed with a mat over graded ground; the way back counts the same. Planning value."""
     staged_every: Annotated[Length, Usual("length", "10 ft", "300 ft")] = written("50 ft")
     """Depth of the ground ahead of a face on which its pallets stand, as many as `forklifts.staged_ahead` says. Planning value.

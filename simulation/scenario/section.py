@@ -125,9 +125,6 @@ WeatherStep = Annotated[float, BeforeValidator(_reader_of("duration", least="1 m
 HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration", "-24 h", "24 h"))]
 Since = Annotated[float | tuple[float, ...], BeforeValidator(_read_since)]
 Speed = Annotated[float, BeforeValidator(_reader_of("speed")), Field(gt=0)]
-# Nobody walks, and no forklift drives, faster than this.
-Pace = Annotated[float, BeforeValidator(_reader_of("speed", most="25 mph")), Field(gt=0)]
-ForkliftSpeed = Annotated[float, BeforeValidator(_reader_of("speed", most="60 mph")), Field(gt=0)]
 Closing = Annotated[float, BeforeValidator(_reader_of("duration", most="90 day")), Field(ge=0)]
 Mass = Annotated[float, BeforeValidator(_reader_of("mass")), Field(gt=0)]
 Angle = Annotated[float, BeforeValidator(_reader_of("angle"))]

@@ -13,7 +13,6 @@ from simulation.scenario.section import (
     Count,
     CountOrNone,
     Duration,
-    ForkliftSpeed,
     Mass,
     Name,
     Period,
@@ -21,6 +20,7 @@ from simulation.scenario.section import (
     Section,
     Share,
     Since,
+    Speed,
     planned,
     written,
 )
@@ -131,9 +131,7 @@ class Forklifts(Section):
     """Forklifts on site. Planning value."""
     operators: CountOrNone = 1
     """People for each. Planning value."""
-    speed: Annotated[ForkliftSpeed, Usual("speed", "1 mph", "20 mph", "with a pallet, off the road; common practice")] = written(
-        "5 mph"
-    )
+    speed: Annotated[Speed, Usual("speed", "1 mph", "20 mph", "with a pallet, off the road; common practice")] = written("5 mph")
     """Mean over a trip on graded ground. Planning value."""
     capacity: Mass = written("4000 lb")
     """What one lifts at a load centre of 24 in. NAVEDTRA 14081 ch. 8: two nominal pallets, at its limit."""
