@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import hashlib
 import io
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
@@ -34,11 +35,18 @@ def html_of(brief: Brief) -> str:
         "picture": _source,
     }
     sheets = any(isinstance(block, Sheet) for page in brief.pages for part in page.parts for block in part.blocks)
+    script = (_TEMPLATES / "sheet.js").read_text(encoding="utf-8") if sheets else ""
     return environment.get_template("brief.html").render(
         brief=brief,
         style=(_TEMPLATES / "brief.css").read_text(encoding="utf-8"),
-        script=(_TEMPLATES / "sheet.js").read_text(encoding="utf-8") if sheets else "",
+        script=script,
+        allowed=_only(script) if sheets else "'none'",
     )
+
+
+def _only(script: str) -> str:
+    """Return how a page says that this script runs in it, and no other."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()}'"
 
 
 def _source(figure: Figure) -> str:
