@@ -51,7 +51,8 @@ def forecast(
     pictures: Annotated[
         bool,
         typer.Option(
-            "--pictures", help="Write five more pictures: progress, stations of the median build, drivers, use and losses by day."
+            "--pictures",
+            help="Write six more pictures: progress, stations of the median build, drivers, use, losses by day, and rates.",
         ),
     ] = False,
     as_json: talk.JSON = False,

@@ -13,6 +13,7 @@ from simulation.report.fan_picture import describe_fan, draw_fan
 from simulation.report.look import STYLE, save_figure
 from simulation.report.losses_picture import describe_losses, draw_losses
 from simulation.report.plan_picture import describe_plan, draw_plan
+from simulation.report.rates_picture import describe_forecast_rates, draw_forecast_rates
 from simulation.report.scurve import describe_s_curve, draw_s_curve
 from simulation.report.station_picture import describe_stations, draw_stations
 from simulation.report.use_picture import describe_use, draw_use
@@ -66,7 +67,7 @@ def plan_of(scenario: Scenario) -> Picture:
 
 
 def pictures_of(forecast: Forecast) -> tuple[Picture, ...]:
-    """Return the further pictures of a forecast: progress, stations, drivers, use and losses.
+    """Return the further pictures of a forecast: progress, stations, drivers, use, losses and rates.
 
     One build is done once more for them, and the weather of some hundred is wound again.
     """
@@ -80,4 +81,5 @@ def pictures_of(forecast: Forecast) -> tuple[Picture, ...]:
         Picture("drivers", partial(draw_drivers, forecast), partial(describe_drivers, forecast)),
         Picture("use", partial(draw_use, forecast), partial(describe_use, forecast)),
         Picture("losses", partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
+        Picture("rates", partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),
     )

@@ -28,6 +28,8 @@ areas = ["runway", "apron"]
 name = "blue"
 people = 14
 areas = ["runway", "apron"]
+[laying]
+efficiency = { low = 0.5, mode = 0.67, high = 0.85 }
 [grading]
 done = 0.2
 [supply]
@@ -98,7 +100,7 @@ TEXTS = {
     "not begun": (FIELD.replace('"40 day"', '"2 h"').replace("on_hand = 40", "on_hand = 0"), 5),
     "forty areas": (PADS, 5),
     "months": (
-        FIELD.replace('"40 day"', '"300 day"').replace("[site]", "[laying]\nefficiency = 0.02\n[site]") + TWO_MILESTONES, 3,
+        FIELD.replace('"40 day"', '"300 day"').replace("{ low = 0.5, mode = 0.67, high = 0.85 }", "0.02") + TWO_MILESTONES, 3,
     ),
     "late crews": (FIELD.replace("people = 1", 'from = "2 day"\npeople = 1'), 20),
 }  # fmt: skip

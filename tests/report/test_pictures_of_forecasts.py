@@ -13,7 +13,7 @@ from words_on_pictures import assert_readable, drawn
 from simulation.report.look import STYLE
 from simulation.report.pictures import pictures_of, s_curve_of
 
-NAMES = ("s_curve", "progress", "stations", "drivers", "use", "losses")
+NAMES = ("s_curve", "progress", "stations", "drivers", "use", "losses", "rates")
 
 
 @cache
@@ -22,7 +22,7 @@ def pictures(case):
     return {one.name: one for one in (s_curve_of(forecast), *pictures_of(forecast))}
 
 
-def test_a_forecast_has_six_pictures():
+def test_a_forecast_has_seven_pictures():
     assert tuple(pictures("plain")) == NAMES
 
 

@@ -1,0 +1,149 @@
+"""Is the answer of the right size? Rates of the forecast, of published jobs and by the book on one scale, for jobs of any size.
+
+A bar is P10 to P90 of the builds, the stroke in it their median; a filled diamond is what a source tells, an open square what the
+handbook's labour method says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from simulation.analysis.rate_spread import own_and_published
+from simulation.report import wording
+from simulation.report.look import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from simulation.analysis.rate_spread import Job, Rate, Spread
+    from simulation.analysis.readiness import Forecast
+
+#: Inches: the picture's width, the margin of names, a panel, the gap between two, what stands above and below, a line's height.
+_WIDTH, _NAMES, _PANEL, _BETWEEN, _ABOVE, _BELOW, _EACH = 8.4, 2.6, 2.6, 0.35, 1.0, 1.15, 0.3
+#: (attribute of a rate, words under the panel, ends of its scale, where it is marked)
+_SCALES = (
+    ("per_day", "sq ft a day", (4_000.0, 100_000.0), (5_000, 10_000, 25_000, 60_000)),
+    ("per_person_hour", "sq ft per on-site person-hour", (5.0, 250.0), (5, 10, 30, 100, 250)),
+)
+_NOTE = (
+    "Bar: P10 to P90 of the builds, the stroke in it their median. Diamond: what the source tells. Square: the handbook's labour "
+    "method. Rates are over the whole time until readiness; equal steps of a scale are equal factors."
+)
+
+
+def draw_forecast_rates(forecast: Forecast) -> Figure:
+    """Return the picture of a forecast: its own rates, published ones below, and the handbook's."""
+    return draw_rates(own_and_published(forecast), _title(forecast), forecast.scenario.title)
+
+
+def describe_forecast_rates(forecast: Forecast) -> str:
+    """Return the picture in sentences, for readers who do not see it."""
+    return f"{_title(forecast)}. {describe_rates(own_and_published(forecast))}"
+
+
+def draw_rates(jobs: Sequence[Job], title: str, below: str) -> Figure:
+    """Return the picture of several jobs: a line for each plan of each, square feet a day left, per person-hour right."""
+    lines = _lines(jobs)
+    height = _ABOVE + _EACH * len(lines) + _BELOW
+    figure = blank(_WIDTH, height)
+    for place, (key, words, ends, ticks) in enumerate(_SCALES):
+        left = _NAMES + place * (_PANEL + _BETWEEN)
+        axes = axes_at(figure, left, _BELOW, _PANEL, _EACH * len(lines))
+        _frame(axes, ends, ticks, words, len(lines))
+        axes.set_yticks(range(len(lines)), [name for name, _, _ in lines] if place == 0 else [])
+        for line, (_, job, number) in enumerate(lines):
+            _draw_line(axes, line, job, number, key)
+        if place == 0:
+            _legend(axes)
+    draw_words(figure, 0.2, title, below, _NOTE)
+    return figure
+
+
+def describe_rates(jobs: Sequence[Job]) -> str:
+    """Return what the picture shows of each job."""
+    said = []
+    for job in jobs:
+        parts = [_spread(one) for one in job.spreads]
+        if job.published is not None and job.published.per_day is not None:
+            parts.append(f"published {wording.number(job.published.per_day)} sq ft a day")
+        if job.book is not None and job.book.per_day is not None:
+            parts.append(f"by the book {wording.number(job.book.per_day)} sq ft a day")
+        said.append(f"{job.name}: {listed(parts)}")
+    return f"{'; '.join(said)}."
+
+
+def _spread(one: Spread) -> str:
+    early, late = (wording.short_days(24.0 * days) for days in (one.days[0], one.days[-1]))
+    slow, fast = (wording.number(rate.per_day or 0.0) for rate in (one.rates[-1], one.rates[0]))
+    return f"{f'{one.name}, ' if one.name else ''}P10 to P90 {early} to {late} days, {slow} to {fast} sq ft a day"
+
+
+def _title(forecast: Forecast) -> str:
+    shares = [one for one in forecast.as_slow if one.by == "day" and one.chance is not None]
+    if not shares:
+        return "Published fields would take longer than the horizon here"
+    parts = [
+        f"{100.0 * one.chance.probability:.0f} % as slow as that of {one.published.what[-4:]}" for one in shares if one.chance
+    ]
+    return f"Builds against published fields: {listed(parts)}"
+
+
+def _lines(jobs: Sequence[Job]) -> list[tuple[str, Job, int]]:
+    """Return name, job and plan of each line."""
+    lines = []
+    for job in jobs:
+        for number in range(max(1, len(job.spreads))):
+            plan = job.spreads[number].name if job.spreads else ""
+            lines.append((f"{job.name}, {plan}" if plan else job.name, job, number))
+    return lines
+
+
+def _frame(axes: Axes, ends: tuple[float, float], ticks: tuple[int, ...], words: str, lines: int) -> None:
+    from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
+
+    axes.set_xscale("log")
+    axes.set_xlim(*ends)
+    axes.set_ylim(lines - 0.5, -0.5)
+    axes.xaxis.set_major_locator(FixedLocator(ticks))
+    axes.xaxis.set_minor_locator(NullLocator())
+    axes.xaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:,.0f}"))
+    axes.tick_params(axis="y", length=0)
+    axes.spines["left"].set_visible(False)
+    axes.grid(axis="x", color=GREY, linewidth=0.3, zorder=0)
+    axes.set_axisbelow(True)
+    axes.set_xlabel(words)
+
+
+def _draw_line(axes: Axes, line: int, job: Job, number: int, key: str) -> None:
+    least, most = axes.get_xlim()
+
+    def value(rate: Rate | None) -> float | None:
+        found = None if rate is None else getattr(rate, key)
+        return None if found is None else min(max(found, least), most)
+
+    if job.spreads:
+        fast, middle, slow = (value(rate) or least for rate in job.spreads[number].rates)
+        axes.barh([line], [fast - slow], left=slow, height=0.55, color="#d0d0d0", edgecolor=INK, linewidth=0.8, zorder=2)
+        axes.plot([middle, middle], [line - 0.27, line + 0.27], color=INK, linewidth=1.8, zorder=3)
+    # The square hangs on the line's lower edge, the diamond on its upper one: a rate and the job it was taken from coincide.
+    for rate, mark, fill, off in ((job.book, "s", "white", 0.16), (job.published, "D", INK, -0.16)):
+        found = value(rate)
+        if found is not None:
+            at = line + off if job.book and job.published else line
+            axes.plot([found], [at], marker=mark, markersize=5, color=INK, markerfacecolor=fill, linewidth=0, zorder=5)
+
+
+def _legend(axes: Axes) -> None:
+    from matplotlib.lines import Line2D
+    from matplotlib.patches import Patch
+
+    handles = [
+        Patch(facecolor="#d0d0d0", edgecolor=INK, linewidth=0.8, label="forecast, P10 to P90, and median"),
+        Line2D([], [], marker="D", color=INK, linewidth=0, label="published"),
+        Line2D([], [], marker="s", color=INK, markerfacecolor="white", linewidth=0, label="by the book"),
+    ]
+    axes.legend(
+        handles=handles, loc="lower left", bbox_to_anchor=(-0.2, 1.0), ncols=3, frameon=False, fontsize=SMALL, borderaxespad=0.2
+    )
