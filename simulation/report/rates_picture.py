@@ -6,6 +6,7 @@ handbook's labour method says.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -75,19 +76,22 @@ def describe_rates(jobs: Sequence[Job]) -> str:
 
 
 def _spread(one: Spread) -> str:
+    if math.isinf(one.days[0]):
+        return f"{f'{one.name}, ' if one.name else ''}beyond the horizon"
     early, late = (wording.short_days(24.0 * days) for days in (one.days[0], one.days[-1]))
     slow, fast = (wording.number(rate.per_day or 0.0) for rate in (one.rates[-1], one.rates[0]))
     return f"{f'{one.name}, ' if one.name else ''}P10 to P90 {early} to {late} days, {slow} to {fast} sq ft a day"
 
 
 def _title(forecast: Forecast) -> str:
-    shares = [one for one in forecast.as_slow if one.by == "day" and one.chance is not None]
-    if not shares:
-        return "Published fields would take longer than the horizon here"
     parts = [
-        f"{100.0 * one.chance.probability:.0f} % as slow as that of {one.published.what[-4:]}" for one in shares if one.chance
+        f"{100.0 * one.chance.probability:.0f} % ({one.published.what[-4:]})"
+        for one in forecast.as_slow
+        if one.by == "day" and one.chance is not None
     ]
-    return f"Builds against published fields: {listed(parts)}"
+    if not parts:
+        return "At published rates this field takes longer than the horizon"
+    return f"Builds as slow as published fields: {listed(parts)}"
 
 
 def _lines(jobs: Sequence[Job]) -> list[tuple[str, Job, int]]:
