@@ -66,8 +66,8 @@ class Laying(Section):
     staged_every: Annotated[Length, Usual("length", "10 ft", "300 ft")] = written("50 ft")
     """Depth of the ground ahead of a face on which its pallets stand, as many as `forklifts.staged_ahead` says. Planning value.
 
-    The mean walk is half of it and a quarter of the width. It is more than the mats on them cover (six pallets are 24 ft of a strip
-    72 ft wide), because forklifts turn between them.
+    The mean walk is half of it and a quarter of the width. It is more than the mats on them cover (six pallets are 24 ft of a
+    strip 72 ft wide), because forklifts turn between them.
     """
     open_pallet: Annotated[UncertainDuration, Usual("duration", "20 s", "20 min")] = planned(mean="2.5 min")
     """One opener's time to cut banding and clear dunnage of one pallet, divided among the openers. Planning value."""

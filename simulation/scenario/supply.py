@@ -136,8 +136,8 @@ class Forklifts(Section):
     capacity: Mass = written("4000 lb")
     """What one lifts at a load centre of 24 in. NAVEDTRA 14081 ch. 8: two nominal pallets, at its limit."""
     drive_on: Literal["graded", "rows"] = "graded"
-    """Beside the field on graded ground, along it and then across to the row (`graded`); or across to where the face began, and along
-    rows already laid and checked (`rows`). Default: graded ground (planning value)."""
+    """Beside the field on graded ground, along it and then across to the row (`graded`); or across to where the face began, and
+    along rows already laid and checked (`rows`). Default: graded ground (planning value)."""
     handle: Annotated[UncertainDuration, Usual("duration", "15 s", "15 min")] = planned(p10="60 s", p90="150 s", scatter=0.3)
     """Picking one pallet up, or setting it down. A pallet's two share their scatter; each pallet has its own. Planning value."""
     efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
