@@ -10,7 +10,7 @@ import pytest
 from short_strip import SHORT
 
 ROOT = Path(__file__).resolve().parent.parent
-LEVELS = '[laying]\nkey_strip = "15 min"\nstarter_key_strip = "45 min"\nconnect = "1 h"\ndamaged_mats = 0.0\n'
+LEVELS = '[laying]\nkey_strip = "15 min"\nstarter_key_strip = "45 min"\nconnect = "1 h"\nmove = "15 min"\ndamaged_mats = 0.0\n'
 FEW_LEVELS = (
     SHORT
     + LEVELS
@@ -18,8 +18,10 @@ FEW_LEVELS = (
 handle = "90 s"
 breakdown_every = "100 h"
 repair = "2 h"
+efficiency = 0.8
 [grading]
 rate = "9000 ft**2/h"
+efficiency = 0.8
 trench = "5 h"
 """
 )
