@@ -28,7 +28,7 @@ def data_folders() -> tuple[Path, ...]:
 def with_data(command: Callable[..., None]) -> Callable[..., None]:
     """Return a command that takes --data as well, if it reads a scenario."""
     signature = inspect.signature(command, eval_str=True)
-    if not {"scenario", "scenarios", "file"} & set(signature.parameters):
+    if not ({"scenario", "scenarios"} & set(signature.parameters) or command.__name__ == "weather"):
         return command
 
     @wraps(command)

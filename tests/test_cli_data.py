@@ -1,0 +1,41 @@
+"""May data files lie in a folder that is named, with every command that reads a scenario, and nowhere else?"""
+
+import pytest
+from short_strip import SHORT
+
+from simulation.cli import app
+
+WITH_DATA = {command.name for command in app.registered_commands} - {"new", "runs", "repeat"}
+
+
+@pytest.fixture
+def elsewhere(tmp_path):
+    folder = tmp_path / "records"
+    folder.mkdir()
+    (folder / "places.csv").write_text("s\n40\n50\n", encoding="utf-8")
+    text = f'{SHORT}\n[laying]\nplace = {{ data = "places.csv", unit = "s" }}\n'
+    assert "[laying]" not in SHORT
+    (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
+    return folder
+
+
+def test_a_folder_that_is_named_is_looked_into(keystrip, elsewhere):
+    code, _, said = keystrip("check", "mine.toml")
+    assert (code, "laying.place.data" in said) == (2, True)
+    code, _, said = keystrip("check", "mine.toml", "--data", elsewhere)
+    assert code == 0, said
+    code, _, said = keystrip("check", "mine.toml")  # it holds for one command alone
+    assert code == 2
+
+
+def test_one_that_is_not_there_is_named(keystrip, elsewhere):
+    code, _, said = keystrip("check", "mine.toml", "--data", elsewhere / "more")
+    assert (code, said.count("\n")) == (2, 1)
+    assert said.startswith("keystrip: --data: there is no folder ")
+
+
+@pytest.mark.parametrize("command", sorted({command.name for command in app.registered_commands}))
+def test_every_command_that_reads_a_scenario_takes_it_and_no_other(keystrip, command):
+    code, out, _ = keystrip(command, "--help")
+    assert code == 0
+    assert ("--data" in out) == (command in WITH_DATA)
