@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import gc
 import sys
 from typing import Annotated, NoReturn, cast
@@ -109,8 +110,12 @@ def _ended() -> int:
     except Exception as error:
         from simulation.cli.unforeseen import FAULT, put_plainly
 
-        talk.say(put_plainly(error))
-        code = FAULT
+        if isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG:  # wherever a file is looked for
+            talk.say(f"{error.filename}: no file or folder can have so long a name; write a shorter one")
+            code = talk.MISTAKE
+        else:
+            talk.say(put_plainly(error))
+            code = FAULT
     finally:
         gc.enable()
     ended = code if isinstance(code, int) else talk.DONE

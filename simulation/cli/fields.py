@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from simulation.analysis.readiness import MOST_BUILDS
 from simulation.cli import talk
 from simulation.cli.data_option import data_folders
 
@@ -106,7 +107,7 @@ def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: tal
 
 def trace(
     scenario: talk.SCENARIO = None,
-    replication: Annotated[int, typer.Option("--replication", min=0, metavar="K", help="Which build.")] = 0,
+    replication: Annotated[int, typer.Option("--replication", min=0, max=MOST_BUILDS - 1, metavar="K", help="Which build.")] = 0,
     seed: talk.SEED = None,
     out: Annotated[
         Path | None, typer.Option("--out", metavar="FILE.csv", help="Default: standard output.", show_default=False)
@@ -147,5 +148,5 @@ def new(
     except FileExistsError:
         talk.stop(f"{file}: exists already and is not overwritten; name another file")
     except OSError as error:
-        talk.stop(f"{file}: cannot be written: {error}; name a file in a folder that exists")
+        talk.stop(f"{file}: cannot be written: {error.strerror or error}; name a file in a folder that exists")
     talk.tell(f"{file}: written; keystrip check {file} says whether it is sound")

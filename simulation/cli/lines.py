@@ -10,7 +10,7 @@ from typing import NoReturn
 
 import typer
 
-from simulation.cli.plain import plain
+from simulation.cli.plain import plain, shortened
 
 #: Exit code of a mistake in what was asked.
 MISTAKE = 2
@@ -47,12 +47,12 @@ def say(line: str) -> None:
 
 def write(line: str) -> None:
     """Write a line to standard error, nothing in it but what can be read."""
-    typer.echo(plain(line), err=True)
+    typer.echo(plain(shortened(line)), err=True)
 
 
 def tell(line: str) -> None:
     """Write an answer of one line to standard output."""
-    put(f"{plain(line)}\n")
+    put(f"{plain(shortened(line))}\n")
 
 
 def silent() -> bool:

@@ -27,6 +27,9 @@ if TYPE_CHECKING:
     from simulation.scenario import Mistake, Scenario, ScenarioError
     from simulation.scenario.measures import System
 
+#: Processes that one machine may be asked for: none has so many cores.
+MOST_WORKERS = 512
+
 DONE, DISAGREES, STOPPED, NOTHING_KEPT = 0, 1, 3, 130
 
 SCENARIO = Annotated[
@@ -34,7 +37,10 @@ SCENARIO = Annotated[
     typer.Argument(metavar="SCENARIO", help="A scenario file. Default: the shipped relief strip.", show_default=False),
 ]
 JSON = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of tables.")]
-SEED = Annotated[int | None, typer.Option("--seed", min=0, metavar="S", help="Default: the scenario's own.", show_default=False)]
+SEED = Annotated[
+    int | None,
+    typer.Option("--seed", min=0, max=2**63 - 1, metavar="S", help="Default: the scenario's own.", show_default=False),
+]
 UNITS = Annotated[
     str | None,
     typer.Option(
@@ -43,7 +49,14 @@ UNITS = Annotated[
 ]
 WORKERS = Annotated[
     int | None,
-    typer.Option("--workers", min=1, metavar="W", help="Processes. Default: one for each core.", show_default=False),
+    typer.Option(
+        "--workers",
+        min=1,
+        max=MOST_WORKERS,
+        metavar="W",
+        help="Processes. Default: one for each core.",
+        show_default=False,
+    ),
 ]
 DEADLINE = Annotated[
     str | None,
@@ -58,6 +71,9 @@ CLUSTER = Annotated[
     str | None,
     typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
 ]
+
+#: Mistakes that are told: who has made more mends these first.
+MOST_TOLD = 20
 
 #: Where the command that runs keeps its builds, once it is known.
 _kept_in: Path | None = None
@@ -209,9 +225,10 @@ def say_warnings(name: str, warnings: Iterable[Mistake]) -> None:
 
 def refuse(error: ScenarioError) -> NoReturn:
     """Say how many mistakes there are, name each, and end."""
-    if len(error.mistakes) > 1:
-        write(f"{len(error.mistakes)} mistakes in {error.file}:")
-    for mistake in error.mistakes:
+    count = len(error.mistakes)
+    if count > 1:
+        write(f"{f'the first {MOST_TOLD} of {count:,}' if count > MOST_TOLD else count} mistakes in {error.file}:")
+    for mistake in error.mistakes[:MOST_TOLD]:
         say_of_file(f"{error.file}: {mistake}")
     raise typer.Exit(MISTAKE)
 

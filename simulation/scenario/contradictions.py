@@ -13,10 +13,19 @@ from simulation.scenario.mistakes import Mistake, block_name, did_you_mean, near
 from simulation.scenario.own_pallets import own_pallets
 from simulation.scenario.people import Crew
 from simulation.scenario.scenario import Scenario
+from simulation.scenario.section import MOST_TRUCKS
+from simulation.scenario.sky import Weather
 from simulation.scenario.uncertain import Constant, Lognormal, Pert, Records, Uncertain
 from simulation.scenario.unlayable import UNLAYABLE, too_large
 from simulation.scenario.unread import UNREAD, told
 from simulation.scenario.weather_rules import weather_mistakes
+
+#: Names of a list that are compared with those that there are: comparing takes long, and nobody misspells more.
+_COMPARED = 5
+
+#: Times that it may begin to rain up to the horizon, and the share of hours that may be wet. Planning values: the wettest coasts
+#: have rain in less than half of their hours.
+MOST_SPELLS, MOST_WET = 20_000, 0.95
 
 Rule = Callable[..., Iterator[Mistake]]
 
@@ -31,7 +40,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         found += told(rule, scenario)
     found += told(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
     found += told(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
-    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _bringers, _total, _limit):
+    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _trucks, _bringers, _total, _limit):
         found += told(rule, scenario)
     for rule in (own_pallets, overloaded, _yard_known):
         found += told(rule, scenario)
@@ -67,9 +76,9 @@ def _repeated(kind: str, blocks: Sequence[Any]) -> Iterator[Mistake]:
 
 def _unknown(key: str, names: Iterable[str], scenario: Scenario) -> Iterator[Mistake]:
     areas = {area.name for area in scenario.area}
-    for name in names:
-        if name not in areas:
-            yield Mistake(key, f'there is no area "{name}"', did_you_mean(name, areas))
+    for number, name in enumerate(name for name in names if name not in areas):
+        right = did_you_mean(name, areas) if number < _COMPARED else "write the name of an area"
+        yield Mistake(key, f'there is no area "{name}"', right)
 
 
 def _joins_known(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
@@ -102,9 +111,10 @@ def _pallet(scenario: Scenario) -> Iterator[Mistake]:
 
 def _worked(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     areas = {one.name for one in scenario.area}
+    named = {name for crew in scenario.crew for name in crew.areas}
     # A name that is misspelt in a crew's list is told there.
-    worked = {nearest(name, areas) for crew in scenario.crew for name in crew.areas}
-    if area.name not in worked:
+    misspelt = sorted(named - areas)[:_COMPARED]
+    if area.name not in named and area.name not in {nearest(name, areas) for name in misspelt}:
         yield Mistake(here, "no crew works this area", "add it to the areas of a crew")
 
 
@@ -198,12 +208,35 @@ def _spells(scenario: Scenario) -> Iterator[Mistake]:
     if scenario.weather.model == "chain":
         yield from told(_spell, "weather.wet_spell", scenario.weather.wet_spell, scenario)
         yield from told(_spell, "weather.dry_spell", scenario.weather.dry_spell, scenario)
+        yield from told(_too_many_spells, scenario)
+        yield from told(_rain_for_ever, scenario.weather)
 
 
 def _spell(key: str, spell: float, scenario: Scenario) -> Iterator[Mistake]:
     if spell < scenario.weather.step:
         wrong = "is shorter than a step of the chain, and every spell lasts at least one"
         yield Mistake(key, wrong, "write a longer spell or a shorter step")
+
+
+def _too_many_spells(scenario: Scenario) -> Iterator[Mistake]:
+    both = scenario.weather.wet_spell + scenario.weather.dry_spell
+    if scenario.horizon > MOST_SPELLS * both:
+        wrong = f"up to the horizon it would begin to rain {scenario.horizon / both:,.0f} times"
+        yield Mistake("weather.dry_spell", wrong, "write longer spells, or an earlier horizon")
+
+
+def _rain_for_ever(weather: Weather) -> Iterator[Mistake]:
+    wet, dry = weather.wet_spell, weather.dry_spell
+    if wet > MOST_WET * (wet + dry):
+        wrong = f"it would rain in {wet / (wet + dry):.1%} of all hours"
+        yield Mistake("weather.wet_spell", wrong, "check the units: write mean lengths of a wet and of a dry spell")
+
+
+def _trucks(scenario: Scenario) -> Iterator[Mistake]:
+    count = sum(fleet.count for fleet in scenario.supply.trucks)
+    if count > MOST_TRUCKS:
+        wrong = f"{count:,} in all are more than the {MOST_TRUCKS:,} that one scenario can hold"
+        yield Mistake("supply.trucks", wrong, "write fewer, or larger loads")
 
 
 def _bringers(scenario: Scenario) -> Iterator[Mistake]:

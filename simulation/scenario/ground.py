@@ -8,6 +8,7 @@ from pydantic import Field, StrictBool
 
 from simulation.scenario.parts import Beside, Rail, Ramp, Stands
 from simulation.scenario.section import (
+    MOST_BLOCKS,
     Angle,
     Closing,
     CountOrNone,
@@ -18,6 +19,7 @@ from simulation.scenario.section import (
     Number,
     Position,
     Section,
+    at_most,
     written,
 )
 
@@ -120,7 +122,7 @@ class Milestone(Section):
     """A set of areas, or a stretch of one, that is to be usable, and the work that closes it."""
 
     name: Name
-    areas: tuple[Name, ...] = ()
+    areas: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = ()
     """Areas that must be laid and checked. Not together with `stretch`."""
     stretch: Stretch | None = None
     """Or a stretch of one area; it is reached at the end of its last row."""

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from simulation.scenario.section import Count, Length, Number, Section, Share, Speed, written
+from simulation.scenario.section import MOST_ENTRIES, Count, Length, Number, Section, Share, Speed, at_most, written
 
 Positive = Annotated[Number, Field(gt=0, le=1_000_000)]
 
@@ -16,7 +16,7 @@ class Dozer(Section):
 
     ideal: Positive = 300.0
     """Loose cubic yards an hour at best. The worked example of the training slides on FM 5-434; planning value."""
-    factors: tuple[Positive, ...] = (0.92, 0.75, 0.80, 1.20, 1.0, 0.83, 1.15)
+    factors: Annotated[tuple[Positive, ...], at_most(MOST_ENTRIES)] = (0.92, 0.75, 0.80, 1.20, 1.0, 0.83, 1.15)
     """Correction factors, multiplied. The worked example of the training slides on FM 5-434; planning value."""
     within: Positive = 7.0
     """Hours in which all of it is to be done. The same worked example; planning value."""
@@ -49,7 +49,7 @@ class Passes(Section):
 class Grader(Section):
     """Hours of a grader: passes × distance / (speed × efficiency), NAVEDTRA 14081."""
 
-    passes: tuple[Passes, ...] = written(
+    passes: Annotated[tuple[Passes, ...], at_most(MOST_ENTRIES)] = written(
         ({"passes": 2, "speed": "2.3 mph"}, {"passes": 2, "speed": "3.7 mph"}, {"passes": 3, "speed": "9.7 mph"})
     )
     """Passes by speed. NAVEDTRA 14081's formula; the example's speeds from memory (planning value)."""

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, StrictBool
 
 from simulation.scenario.mistakes import complaint, shown
-from simulation.scenario.section import Section, Share, written
+from simulation.scenario.section import MOST_ENTRIES, Section, Share, at_most, written
 from simulation.scenario.sky import Work
 from simulation.scenario.weather_units import conversion
 
@@ -62,7 +62,7 @@ class Heat(Section):
 class Cold(Section):
     """Wind chill, hour by hour; where [cold] is written, it counts."""
 
-    stops: tuple[Work, ...] = ("laying", "grading")
+    stops: Annotated[tuple[Work, ...], at_most(MOST_ENTRIES)] = ("laying", "grading")
     """Kinds of work that stop in extreme wind chill. Planning value."""
     stop_below: Degrees = written("-25 degF")
     """Wind chill below which they stop: skin freezes within half an hour (planning value)."""

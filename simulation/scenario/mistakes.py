@@ -7,11 +7,17 @@ import json
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from pydantic_core import PydanticCustomError
 
 Place = tuple[int | str, ...]
+
+#: Letters of the longest name or title that a scenario may hold.
+LONGEST_NAME = 60
+#: Letters up to which a line lists names.
+_LINE = 600
 
 
 @dataclass(frozen=True)
@@ -64,7 +70,7 @@ def shown(value: object) -> str:
         case bool():
             return "true" if value else "false"
         case str():
-            short = value if len(value) <= 60 else f"{value[:57]}..."
+            short = value if len(value) <= LONGEST_NAME else f"{value[:57]}..."
             return json.dumps(short, ensure_ascii=not short.isprintable())
         case int() if abs(value) >= 10**18:
             return "a number of more than 18 digits"
@@ -77,15 +83,39 @@ def shown(value: object) -> str:
 
 
 def nearest(key: str, known: Iterable[str]) -> str | None:
-    """Return the known name that `key` was most likely meant to be, if any comes near it."""
-    return next(iter(difflib.get_close_matches(key, sorted(known), 1)), None)
+    """Return the known name that `key` was most likely meant to be, if any comes near it; the same one, if it is there."""
+    names = frozenset(known)
+    if key in names:
+        return key
+    # What is longer than a name may be is like none, and comparing takes as long as it is long.
+    return None if len(key) > LONGEST_NAME else _alike(key, names)
+
+
+@lru_cache(maxsize=4096)
+def _alike(key: str, names: frozenset[str]) -> str | None:
+    return next(iter(difflib.get_close_matches(key, sorted(names), 1)), None)
 
 
 def did_you_mean(key: str, known: Iterable[str]) -> str:
-    """Return the hint for an unknown name: the known one that is nearest, or all of them."""
+    """Return the hint for an unknown name: the known one that is nearest, or all of them, as far as a line holds them."""
     names = sorted(known)
     near = nearest(key, names)
-    return f"did you mean {near}?" if near else f"use one of: {', '.join(names)}"
+    return f"did you mean {near}?" if near else f"use one of: {listed(names)}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names with commas between them, and how many more there are than a line holds.
+
+    Examples
+    --------
+    >>> listed(["red", "blue"])
+    'red, blue'
+    """
+    told = 1
+    while told < len(names) and sum(len(name) + 2 for name in names[: told + 1]) <= _LINE:
+        told += 1
+    more = len(names) - told
+    return ", ".join(names[:told]) + (f" and {more:,} more" if more > 0 else "")
 
 
 def address(place: Place, raw: Any) -> str:
@@ -107,7 +137,8 @@ def block_name(index: int, name: object) -> str:
 
 def step_name(name: str) -> str:
     """Return one step of an address, in quotes where it could be misread."""
-    return name if re.fullmatch(r"[\w -]+", name) and name.isprintable() else shown(name)
+    plain = len(name) <= LONGEST_NAME and re.fullmatch(r"[\w -]+", name) and name.isprintable()
+    return name if plain else shown(name)
 
 
 def step_into(raw: Any, *place: int | str) -> Any:

@@ -6,15 +6,31 @@ from typing import Annotated
 
 from pydantic import Field
 
-from simulation.scenario.section import Count, CountOrNone, Extent, Length, Mass, Number, Section, Share, written
+from simulation.scenario.section import (
+    MOST_ENTRIES,
+    Count,
+    CountOrNone,
+    Length,
+    Mass,
+    Name,
+    Narrow,
+    Number,
+    Section,
+    Share,
+    at_most,
+    written,
+)
+
+#: Kinds of tools of a crew.
+MOST_TOOLS = 200
 
 
 class KeyStrips(Section):
     """Narrow strips across an area that can be drawn out again."""
 
-    width: Extent = written("1.5 in")
+    width: Narrow = written("1.5 in")
     """Extent along the travel axis: every key strip shifts the rows after it by this much. Planning value."""
-    lengths: tuple[Length, ...] = ()
+    lengths: Annotated[tuple[Length, ...], at_most(MOST_ENTRIES)] = ()
     """Lengths they come in. Default: a quarter, three quarters and the whole of a full mat, so that their joints fall between
     those of the mats (planning value, from memory)."""
     mass: Mass = written("8 lb")
@@ -44,8 +60,8 @@ class Accessories(Section):
     """Mass of a foot of connector, and of end connector. Planning value."""
     tie_down_mass: Mass = written("8 lb")
     """Mass of a tie-down. Planning value."""
-    tools: dict[str, Count] = Field(
-        default_factory=lambda: {"pry bar": 4, "sledge hammer": 2, "mallet": 4, "string line": 2, "measuring tape": 2}
+    tools: Annotated[dict[Name, Count], at_most(MOST_TOOLS)] = Field(
+        default_factory=lambda: {"pry bar": 4, "sledge hammer": 2, "mallet": 4, "string line": 2, "measuring tape": 2},
     )
     """Tools of one crew, by name. Planning value."""
     tool_mass: Mass = written("10 lb")

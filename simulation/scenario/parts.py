@@ -8,12 +8,16 @@ from pydantic import Field
 
 from simulation.scenario.section import (
     Angle,
+    Apart,
     Count,
     CountOrNone,
     Extent,
+    Gap,
     Length,
     Name,
+    Narrow,
     Number,
+    Piece,
     Position,
     Section,
     planned,
@@ -29,18 +33,18 @@ class Rail(Section):
     """From the edge to the rail; a whole number of half mats. Common practice: 18 ft from one edge of a 72-ft strip."""
     edge: Literal["left", "right"] = "left"
     """The edge it is measured from, looking from low to high. Default: the left (planning value)."""
-    first_section: Length = written("9 ft")
+    first_section: Piece = written("9 ft")
     """The section at which laying begins, so that its joints fall between those of the mats. NAVEDTRA 14251 ch. 11."""
-    section: Length = written("10 ft")
+    section: Piece = written("10 ft")
     """Every other section. NAVEDTRA 14251 ch. 11."""
-    seal: Extent = written("0.125 in")
+    seal: Narrow = written("0.125 in")
     """Between two sections. NAVEDTRA 14251 ch. 11: 1/8 in."""
-    gauges: Count = 10
+    gauges: Annotated[Count, Field(le=1_000)] = 10
     """Gap gauges that stay in place behind the leading joint. Common practice: ten or more. They are the rail gang's kit: one
     comes free when mats have passed its joint, so the rail is never more joints than these ahead of the mats."""
-    clearance: Length = written("3 in")
+    clearance: Gap = written("3 in")
     """Least distance from a joint of the rail to one of the mats. Common practice."""
-    sides_within: Length = written("3 in")
+    sides_within: Gap = written("3 in")
     """How far the rows of one side may be ahead of those of the other. Common practice."""
     creep: UncertainLength = planned(p10="0.005 in", p90="0.02 in", scatter=0.5)
     """How much farther apart than their module two rows lie, because mats fit loosely; the scatter is that of a row.
@@ -60,7 +64,7 @@ class Rail(Section):
 class Ramp(Section):
     """How the end ramps of an area lie; written where they are not the default ones."""
 
-    rows: Count = 5
+    rows: Annotated[Count, Field(le=1_000)] = 5
     """Rows in the trench of each end ramp. Common practice; NAVEDTRA 14251 ch. 11."""
     buried: Count = 4
     """The lowest of them, which are covered again. Common practice."""
@@ -82,15 +86,15 @@ class Ramp(Section):
 class Stands(Section):
     """Places where aircraft are parked and tied down."""
 
-    count: Count
+    count: Annotated[Count, Field(le=500)]
     """How many there are."""
-    tie_downs: CountOrNone = 6
+    tie_downs: Annotated[CountOrNone, Field(le=100)] = 6
     """Tie-down points of each. Planning value."""
-    holes: CountOrNone = 1
+    holes: Annotated[CountOrNone, Field(le=20)] = 1
     """Holes drilled for a tie-down point. Planning value."""
     drill: UncertainDuration = planned(p10="8 min", p90="20 min", scatter=0.3)
     """Drilling one hole and setting what belongs into it, when the area's last row is laid and checked. Planning value."""
-    drills: Count = 1
+    drills: Annotated[Count, Field(le=200)] = 1
     """Drills at work at once. Planning value."""
 
 
@@ -99,7 +103,7 @@ class Beside(Section):
 
     area: Name
     """The other area."""
-    apart: Length
+    apart: Apart
     """Clear distance between the edges that face each other."""
     side: Literal["left", "right"] = "left"
     """Which side of the other area, looking from its low to its high end. Default: the left (planning value)."""

@@ -8,16 +8,18 @@ from pydantic import Field, StrictInt
 
 from simulation.scenario.handbook import Dozer, Grader, Roller
 from simulation.scenario.section import (
+    MOST_BLOCKS,
     MOST_PEOPLE,
+    Apart,
     Count,
     Duration,
-    Length,
     Name,
     Number,
     Period,
     Section,
     Share,
     Speed,
+    at_most,
     planned,
     written,
 )
@@ -33,7 +35,7 @@ class Crew(Section):
     name: Name
     people: Annotated[Count, Field(le=MOST_PEOPLE)]
     """Everybody in it, overhead included."""
-    areas: tuple[Name, ...] = Field(min_length=1)
+    areas: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
     """The areas it works on, in this order."""
     second_crew: Literal["elsewhere", "relief", "merge"] = "elsewhere"
     """What it does where every open face of an area has a crew: go on to its next area, take turns with the crew there
@@ -63,7 +65,7 @@ class Laying(Section):
     """Taking one mat up from the pallet. Planning value."""
     walk: Annotated[Speed, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
     """Walking speed with a mat over graded ground; the way back counts the same. Planning value."""
-    staged_every: Annotated[Length, Usual("length", "10 ft", "300 ft")] = written("50 ft")
+    staged_every: Annotated[Apart, Usual("length", "10 ft", "300 ft")] = written("50 ft")
     """Depth of the ground ahead of a face on which its pallets stand, as many as `forklifts.staged_ahead` says. Planning value.
 
     The mean walk is half of it and a quarter of the width. It is more than the mats on them cover (six pallets are 24 ft of a

@@ -25,6 +25,10 @@ from simulation.scenario.source import DataFiles, Source
 from simulation.scenario.units import read_quantity
 
 DEFAULT = "relief_strip"
+#: Times that a file is read: what stands inside of what was refused at first may be refused at second.
+MOST_READINGS = 5
+#: A key of so many parts that reading it takes minutes; what a scenario asks for has five at most.
+_DEEP = re.compile(r"""(?<![\w"'.-])(?:[\w"'-]++[ \t]*+\.[ \t]*+){64}""")
 
 
 def shipped(name: str = DEFAULT) -> Path:
@@ -163,14 +167,19 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
     """Return the scenario that a TOML file holds, or every mistake in it."""
     # Times of a record that tell their zone are made local by it; a bad one is told of where it stands.
     context = {"files": files, "utc_offset": _utc_offset(raw.get("site"))}
-    try:
-        scenario, found = Scenario.model_validate(raw, context=context), []
-    except ValidationError as error:
-        errors = error.errors(include_url=False)
-        found = from_pydantic(errors, Scenario, raw)
-        # What could be read may contradict itself as well, and the planner wants to know it all in one go.
-        set_aside(errors, Scenario, raw)
-        scenario = Scenario.model_validate(raw, context=context)
+    found: list[Mistake] = []
+    scenario = None
+    for _ in range(MOST_READINGS):
+        try:
+            scenario = Scenario.model_validate(raw, context=context)
+            break
+        except ValidationError as error:
+            errors = error.errors(include_url=False)
+            found += from_pydantic(errors, Scenario, raw)
+            # What could be read may contradict itself as well, and the planner wants to know it all in one go.
+            set_aside(errors, Scenario, raw)
+    if scenario is None:
+        raise ScenarioError(file, found)
     lengths = [step_into(area, "length") for area in raw["area"]] if isinstance(raw.get("area"), list) else []
     scenario = snapped(scenario.told_in(units, mostly_metric(lengths)), raw)
     found += contradictions(scenario)
@@ -190,6 +199,9 @@ def _utc_offset(site: Any) -> float | None:
 
 
 def _toml(text: str, file: str) -> dict[str, Any]:
+    if deep := _DEEP.search(text):
+        line = text.count("\n", 0, deep.start()) + 1
+        raise ScenarioError(file, [Mistake(f"line {line}", "a key has too many parts", "write a few names with dots at most")])
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

@@ -8,8 +8,11 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from simulation.scenario.mistakes import Mistake, Place, address, did_you_mean, nearest, shown, step_into
+from simulation.scenario.mistakes import Mistake, Place, address, did_you_mean, nearest, shown, step_into, step_name
 from simulation.scenario.unread import UNREAD
+
+#: Unknown keys that are compared with the known ones: whoever wrote more has written another kind of file.
+_COMPARED = 50
 
 #: type of an error -> what is wrong, what would be right
 _WORDS = {
@@ -38,8 +41,11 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
     """
     found: list[Mistake] = []
     meant = set(_meant(errors, model, raw))
+    unknown = 0
     for error in errors:
         kind, place, context = error["type"], error["loc"], error.get("ctx", {})
+        if place[-1:] == ("[key]",):  # what is wrong with a name that the planner gave
+            place = place[:-1]
         key, given = address(place, raw), step_into(raw, *place)
         if (kind == "missing" and place in meant) or _follows(error, raw):
             continue
@@ -49,7 +55,8 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
         elif kind == "keystrip":
             found.append(Mistake(key, context["wrong"], context["right"]))
         elif kind == "extra_forbidden":
-            found.append(Mistake(key, "unknown key", _where_instead(place, model)))
+            unknown += 1
+            found.append(Mistake(key, "unknown key", _where_instead(place, model) if unknown <= _COMPARED else "leave it out"))
         else:
             wrong, right = _WORDS.get(kind, ("{given} does not fit", "{message}"))
             words = {"given": shown(given), "header": _header(place, model), "message": error["msg"]} | context
@@ -60,7 +67,7 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
 def set_aside(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> None:
     """Put `UNREAD` in the place of every value of `raw` that was refused, and take unknown keys out."""
     refused = (error for error in errors if error["type"] != "extra_forbidden" and not _follows(error, raw))
-    places = {_key_of(error["loc"]) for error in refused}
+    places = {_key_of(error["loc"], model) for error in refused}
     places |= set(_meant(errors, model, raw))
     for error in errors:
         if error["type"] == "extra_forbidden":
@@ -76,8 +83,15 @@ def _follows(error: Any, raw: dict[str, Any]) -> bool:
     return bool(error["type"] == "too_short" and step_into(raw, *error["loc"]))
 
 
-def _key_of(place: Place) -> Place:
-    """Return the place of the key whose value holds `place`: a list with a bad item is unread as a whole."""
+def _key_of(place: Place, model: type[BaseModel]) -> Place:
+    """Return the place of the key whose value holds `place`: a list or a table of names with a bad item is unread as a whole."""
+    for depth, step in enumerate(place, start=1):
+        if isinstance(step, str):
+            field = _keys_of(model).get(step)
+            inner = model_in(field.annotation) if field is not None else None
+            if inner is None:
+                return place[:depth]
+            model = inner
     while isinstance(place[-1], int):
         place = place[:-1]
     return place
@@ -85,9 +99,9 @@ def _key_of(place: Place) -> Place:
 
 def _meant(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> Iterator[Place]:
     """Yield the keys that a planner most likely meant where an unknown one stands."""
-    for error in errors:
-        *table, key = error["loc"]
-        if error["type"] == "extra_forbidden":
+    unknown = [error["loc"] for error in errors if error["type"] == "extra_forbidden"]
+    for *table, key in unknown[:_COMPARED]:
+        if isinstance(key, str):
             near = nearest(key, _keys_at(model, table))
             if near is not None and near not in step_into(raw, *table):
                 yield (*table, near)
@@ -115,7 +129,9 @@ def _homes(key: str, model: type[BaseModel], path: str = "") -> Iterator[str]:
 def _header(place: Place, model: type[BaseModel]) -> str:
     """Return how the value at `place` is begun in TOML."""
     keys = [step for step in place if isinstance(step, str)]
-    field = _keys_at(model, keys[:-1])[keys[-1]]
+    field = _keys_at(model, keys[:-1]).get(keys[-1])
+    if field is None:  # a name that the planner gave, as that of a tool
+        return f"{step_name(keys[-1])} = …"
     many = get_origin(field.annotation) is tuple
     if model_in(field.annotation):
         return f"[[{'.'.join(keys)}]]" if many else f"[{'.'.join(keys)}]"
@@ -125,7 +141,8 @@ def _header(place: Place, model: type[BaseModel]) -> str:
 def _keys_at(model: type[BaseModel], place: Sequence[int | str]) -> dict[str, FieldInfo]:
     """Return the keys that a scenario may have at `place`, counted from the top of `model`."""
     for step in place:
-        if isinstance(step, str) and (inner := model_in(_keys_of(model)[step].annotation)):
+        field = _keys_of(model).get(step) if isinstance(step, str) else None
+        if field is not None and (inner := model_in(field.annotation)):
             model = inner
     return _keys_of(model)
 

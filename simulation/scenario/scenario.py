@@ -15,7 +15,7 @@ from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.ordered import Accessories, KeyStrips, Storage
 from simulation.scenario.people import Book, Crew, Laying, Shifts
 from simulation.scenario.rail_work import RailGang
-from simulation.scenario.section import MOST_BLOCKS, Horizon, Section, read_name, written
+from simulation.scenario.section import MOST_BLOCKS, Horizon, Section, at_most, read_name, written
 from simulation.scenario.sky import Weather
 from simulation.scenario.soil import Roads, Soil
 from simulation.scenario.source import Source
@@ -60,8 +60,8 @@ class Scenario(Section):
     """What is ordered beside mats. Default: see each key."""
     storage: Storage = Field(default_factory=Storage)
     """How pallets stand in the yard. Default: see each key."""
-    area: tuple[Area, ...] = Field(min_length=1, max_length=MOST_BLOCKS)
-    crew: tuple[Crew, ...] = Field(min_length=1, max_length=MOST_BLOCKS)
+    area: Annotated[tuple[Area, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
+    crew: Annotated[tuple[Crew, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
     laying: Laying = Field(default_factory=Laying)
     """The work of laying rows. Default: see each key."""
     rail_gang: RailGang = Field(default_factory=RailGang)
@@ -85,7 +85,7 @@ class Scenario(Section):
     """How the ground dries after rain. Default: in the fixed time of weather.drying, for grading alone."""
     roads: Roads | None = None
     """What rain does to the haul roads. Default: nothing."""
-    milestone: tuple[Milestone, ...] = ()
+    milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast. Default: operational readiness, all areas."""
     book: Book = Field(default_factory=Book)
     """The handbook's labour method. Default: see each key."""

@@ -23,7 +23,7 @@ from pydantic import (
     field_validator,
 )
 
-from simulation.scenario.mistakes import complaint, shown
+from simulation.scenario.mistakes import LONGEST_NAME, complaint, shown
 from simulation.scenario.units import read_quantity
 from simulation.scenario.unread import UNREAD
 
@@ -95,15 +95,28 @@ def read_name(value: Any) -> str:
         raise complaint("is empty", "write a name")
     if not value.isprintable() or value != value.strip():
         raise complaint(f"{shown(value)} has blanks at an end, or characters that cannot be shown", "leave them out")
-    if len(value) > 60:
-        raise complaint(f"{shown(value)} has {len(value)} letters", "write at most 60")
+    if len(value) > LONGEST_NAME:
+        raise complaint(f"{shown(value)} has {len(value)} letters", f"write at most {LONGEST_NAME}")
     return value
 
 
 def _read_since(value: Any) -> float | tuple[float, ...]:
     """Return hours after hour zero: one time for all, or a list with one for each."""
     read = _reader_of("duration", least="0 h")
+    if isinstance(value, list | tuple) and len(value) > MOST_FORKLIFTS:
+        raise complaint(f"has {len(value)} times", f"write at most {MOST_FORKLIFTS}")
     return tuple(map(read, value)) if isinstance(value, list | tuple) else read(value)
+
+
+def at_most(most: int) -> BeforeValidator:
+    """Return what refuses a list that is too long, before anything in it is read."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, list | tuple | dict) and len(value) > most:
+            raise complaint(f"has {len(value)}", f"write at most {most}")
+        return value
+
+    return BeforeValidator(read)
 
 
 Name = Annotated[str, BeforeValidator(read_name)]
@@ -111,12 +124,23 @@ Name = Annotated[str, BeforeValidator(read_name)]
 Count = Annotated[StrictInt, Field(ge=1, le=1_000_000)]
 #: Machines, gangs and fleets: every one is an actor of its own in every build, and no field has had so many.
 MOST_BLOCKS, MOST_FORKLIFTS, MOST_TRUCKS, MOST_PEOPLE = 64, 200, 2_000, 2_000
+#: Entries of a list of a few: spans of a day, days, kinds of work, passes. Nobody has written half as many.
+MOST_ENTRIES = 32
 CountOrNone = Annotated[StrictInt, Field(ge=0, le=1_000_000)]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
 Share = Annotated[Number, Field(ge=0, le=1)]
-Length = Annotated[float, BeforeValidator(_reader_of("length")), Field(gt=0)]
-Extent = Annotated[float, BeforeValidator(_reader_of("length")), Field(ge=0)]
-Position = Annotated[float, BeforeValidator(_reader_of("length"))]
+# An area, a mat, a section of rail, a key strip: what people lay and set has an inch at least.
+Length = Annotated[float, BeforeValidator(_reader_of("length", "1 in"))]
+# A section of rail: of inches, it would be tens of thousands along a runway.
+Piece = Annotated[float, BeforeValidator(_reader_of("length", "1 ft"))]
+# How far apart what belongs to one field may lie.
+Apart = Annotated[float, BeforeValidator(_reader_of("length", "1 in", "10 mile"))]
+# A clearance, a depth of water: what may be less than an inch.
+Gap = Annotated[float, BeforeValidator(_reader_of("length", most="100 ft")), Field(gt=0)]
+Extent = Annotated[float, BeforeValidator(_reader_of("length", most="1000 ft")), Field(ge=0)]
+# A seal, a key strip: what shifts the rows after it by its width.
+Narrow = Annotated[float, BeforeValidator(_reader_of("length", most="2 ft")), Field(ge=0)]
+Position = Annotated[float, BeforeValidator(_reader_of("length", "-100 mile", "100 mile"))]
 Duration = Annotated[float, BeforeValidator(_reader_of("duration")), Field(ge=0)]
 Period = Annotated[float, BeforeValidator(_reader_of("duration")), Field(gt=0)]
 # Days of sun and weather are laid out up to the horizon, and weather is drawn step by step.
@@ -124,7 +148,8 @@ Horizon = Annotated[float, BeforeValidator(_reader_of("duration", most="3650 day
 WeatherStep = Annotated[float, BeforeValidator(_reader_of("duration", least="1 min"))]
 HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration", "-24 h", "24 h"))]
 Since = Annotated[float | tuple[float, ...], BeforeValidator(_read_since)]
-Speed = Annotated[float, BeforeValidator(_reader_of("speed")), Field(gt=0)]
+# Light has 671 million miles an hour; a speed that takes no time is questioned, see `usual`.
+Speed = Annotated[float, BeforeValidator(_reader_of("speed", "0.001 mph", "1000000 mph"))]
 Closing = Annotated[float, BeforeValidator(_reader_of("duration", most="90 day")), Field(ge=0)]
 Mass = Annotated[float, BeforeValidator(_reader_of("mass")), Field(gt=0)]
 Angle = Annotated[float, BeforeValidator(_reader_of("angle"))]

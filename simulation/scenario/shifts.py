@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, StrictBool, StrictInt
 
 from simulation.scenario.mistakes import complaint, did_you_mean, shown
-from simulation.scenario.section import Duration, Number, Section, written
+from simulation.scenario.section import MOST_ENTRIES, Duration, Number, Section, written
 
 _SPAN = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*-\s*([0-9]{1,2}):([0-9]{2})\s*")
 
@@ -17,6 +17,8 @@ def _read_spans(value: object) -> tuple[tuple[float, float], ...]:
     """Return the hours of ``"06:00-12:00"`` texts; a span that ends at or before its start runs past midnight."""
     if not isinstance(value, list | tuple):
         raise complaint(f"{shown(value)} is not a list of hours", 'write hours = ["06:00-12:00", "13:00-18:00"]')
+    if len(value) > MOST_ENTRIES:
+        raise complaint(f"has {len(value)} spans", f"write at most {MOST_ENTRIES}")
     return tuple(_read_span(span) for span in value)
 
 
@@ -38,6 +40,8 @@ def _read_weekdays(value: object) -> tuple[str, ...]:
     example = 'write rest_on = ["Sunday"], with whole names of days'
     if not isinstance(value, list | tuple):
         raise complaint(f"{shown(value)} is not a list of days of the week", example)
+    if len(value) > MOST_ENTRIES:
+        raise complaint(f"has {len(value)} days", "write each once")
     named = {str(day).strip().capitalize() for day in value}
     if unknown := [day for day in value if str(day).strip().capitalize() not in WEEKDAYS]:
         raise complaint(f"{shown(unknown[0])} is no day of the week", did_you_mean(str(unknown[0]).capitalize(), WEEKDAYS))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from simulation.scenario.section import Duration, Period, Section, WeatherStep, written
+from simulation.scenario.section import MOST_ENTRIES, Duration, Period, Section, WeatherStep, at_most, written
 from simulation.scenario.weather_records import WeatherFile
 from simulation.scenario.weather_tables import (
     Climate,
@@ -30,7 +30,7 @@ class Weather(Section):
     """Mean length of a wet spell. Planning value, fit to one year of hourly records of a coastal station (in-sample)."""
     dry_spell: Period = written("48 h")
     """Mean length of a dry spell. Planning value, from the same fit."""
-    rain_stops: tuple[Work, ...] = ("laying", "forklift", "grading")
+    rain_stops: Annotated[tuple[Work, ...], at_most(MOST_ENTRIES)] = ("laying", "forklift", "grading")
     """Kinds of work that stop while it rains. Planning value."""
     drying: Duration = written("3 h")
     """How long after rain the ground is too wet for grading. Planning value."""

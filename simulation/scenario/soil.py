@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from simulation.scenario.section import Length, Number, Position, Section, Share, written
+from simulation.scenario.section import MOST_ENTRIES, Extent, Gap, Number, Section, Share, at_most, written
 from simulation.scenario.sky import Work
 
 #: Texture -> (readily, totally evaporable water in mm): middle of the ranges of FAO-56, table 19 (from memory).
@@ -18,28 +18,28 @@ class Soil(Section):
 
     texture: Literal["sand", "sandy loam", "loam", "clay"] = "sandy loam"
     """What the ground is. Planning value."""
-    readily: Length | None = None
+    readily: Gap | None = None
     """Depth of water that evaporates as fast as the sky takes it. Default: by texture."""
-    totally: Length | None = None
+    totally: Gap | None = None
     """Depth of water that evaporates at all. Default: by texture."""
     workable: Annotated[Number, Field(gt=0, lt=1)] = 0.4
     """Share of `totally` that must have dried out before work goes on. Planning value."""
     dried_out: Share = 0.6
     """Share of `totally` that has dried out at hour zero. Planning value."""
-    evaporation: Length | None = None
+    evaporation: Gap | None = None
     """What the sky takes a day, on average. Default: from the day's range of temperature and the sun (Hargreaves)."""
-    waits: tuple[Work, ...] = ("grading",)
+    waits: Annotated[tuple[Work, ...], at_most(MOST_ENTRIES)] = ("grading",)
     """Kinds of work that wait for workable ground. Planning value."""
 
 
 class Roads(Section):
     """Haul roads that rain softens; where [roads] is written, they slow the trucks while they are wet."""
 
-    wet_at: Length = written("10 mm")
+    wet_at: Gap = written("10 mm")
     """Antecedent precipitation index from which on they are wet. Planning value."""
     keeps: Annotated[Number, Field(gt=0, lt=1)] = 0.9
     """Share of the index that a day leaves. Planning value; 0.85 to 0.98 are in use (from memory)."""
     rate: Annotated[Number, Field(gt=0, le=1)] = 0.7
     """Speed on wet roads, 1 being that on dry ones. Planning value."""
-    before: Annotated[Position, Field(ge=0)] = written("0 mm")
+    before: Extent = written("0 mm")
     """The index at hour zero. Default: dry roads (planning value)."""

@@ -21,6 +21,7 @@ from simulation.scenario.section import (
     Share,
     Since,
     Speed,
+    at_most,
     planned,
     written,
 )
@@ -118,9 +119,9 @@ class Supply(Section):
     """Sections of guide rail; one that is not there stops the rail gang. Default: all there."""
     yard: Yard | None = None
     """Where pallets are stored. Default: 250 ft beside the middle of the first area (planning value)."""
-    trucks: tuple[Trucks, ...] = Field(default=(), max_length=MOST_BLOCKS)
+    trucks: Annotated[tuple[Trucks, ...], at_most(MOST_BLOCKS)] = ()
     """Fleets of trucks. Default: none."""
-    flights: tuple[Flights, ...] = Field(default=(), max_length=MOST_BLOCKS)
+    flights: Annotated[tuple[Flights, ...], at_most(MOST_BLOCKS)] = ()
     """Timetabled flights. Default: none."""
 
 
@@ -150,7 +151,7 @@ class Forklifts(Section):
     """Operating hours between breakdowns, each forklift its own. Planning value."""
     repair: Annotated[UncertainDuration, Usual("duration", "10 min", "120 h")] = planned(p10="1 h", p90="8 h", scatter=0.8)
     """Repair, on the forklifts' shift. Planning value."""
-    staged_ahead: Annotated[int, Field(ge=2, strict=True)] = 6
+    staged_ahead: Annotated[int, Field(ge=2, le=1_000_000, strict=True)] = 6
     """Pallets that fit beside a face, the one in use included. Planning value."""
     urgent_below: CountOrNone = 3
     """A face with fewer pallets than this, staged or on the way, is fed before a load is unloaded. Planning value."""

@@ -114,6 +114,9 @@ _LEVEL_KEYS = {"mean", "low", "mode", "high", "p10", "p90", "data"}
 _RECORD_KEYS = {"column", "unit", "separator", "decimal"}
 _KEYS = _LEVEL_KEYS | _RECORD_KEYS | {"scatter", "shared_by"}
 
+#: Unknown keys of a table that are compared with the known ones.
+_COMPARED = 10
+
 #: A lognormal level wider than this has a mean that hangs on its far tail alone.
 WIDEST = 1000
 
@@ -130,8 +133,8 @@ class _Reader:
         self.mistakes.append((key, wrong, right))
 
     def table(self, table: dict[str, Any]) -> Uncertain:
-        for key in sorted(table.keys() - _KEYS):
-            self.wrong(key, "unknown key", did_you_mean(key, _KEYS))
+        for number, key in enumerate(sorted(table.keys() - _KEYS)):
+            self.wrong(key, "unknown key", did_you_mean(key, _KEYS) if number < _COMPARED else "leave it out")
         for key in sorted(table.keys() & _RECORD_KEYS) if "data" not in table else ():
             self.wrong(key, "belongs to records, and there are none", "leave it out, or name the file in data")
         shared_by, correlation = self.shared(table.get("shared_by"))

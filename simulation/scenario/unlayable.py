@@ -13,6 +13,8 @@ from simulation.scenario.unlayable_parts import PARTS
 
 #: What one scenario can hold. The largest recovered field on record had 77,000 mats (service news 2011).
 MOST_ROWS, MOST_MATS = 200_000, 2_000_000
+#: Full mats side by side, all areas together: the widest aprons of the trade have a few hundred.
+MOST_ABREAST = 20_000
 
 #: Feet that arithmetic may be off: what was rounded is a whole number already, see `snapping`.
 CLOSE_ENOUGH = 1e-6
@@ -21,9 +23,16 @@ CLOSE_ENOUGH = 1e-6
 def too_large(scenario: Scenario) -> Iterator[Mistake]:
     """Tell of a field that no planner means: it would take this program hours and gigabytes to build once."""
     mat = scenario.mat
+    sections = [area.length / area.rail.section if area.guide_rail else 0.0 for area in scenario.area]
     rows = [area.length / mat.row_depth for area in scenario.area]
+    abreast = [area.width / mat.full for area in scenario.area]
     mats = [area.length * area.width / (mat.row_depth * mat.full) for area in scenario.area]
-    for key, counts, most, what in (("length", rows, MOST_ROWS, "rows"), ("width", mats, MOST_MATS, "full mats")):
+    for key, counts, most, what in (
+        ("length", rows, MOST_ROWS, "rows"),
+        ("width", mats, MOST_MATS, "full mats"),
+        ("width", abreast, MOST_ABREAST, "full mats side by side"),
+        ("rail.section", sections, MOST_ROWS, "sections of rail"),
+    ):
         if sum(counts) > most:
             largest = counts.index(max(counts))
             yield Mistake(

@@ -29,7 +29,7 @@ people = {people}
 areas = ["strip"]
 [laying]
 {laying}
-walk = "1000000000 mph"
+walk = "1000000 mph"
 lock = "0.0001 s"
 open_pallet = "0 s"
 key_strip = "{key_strip}"
@@ -42,7 +42,7 @@ skew_found = 0.0
 damaged_mats = 0.0
 [forklifts]
 efficiency = 1.0
-speed = "1000000000 mph"
+speed = "1000000 mph"
 breakdown_every = "1000000000 h"
 staged_ahead = 1000
 {forklifts}

@@ -22,7 +22,7 @@ name = "red"
 people = 6
 areas = ["strip"]
 [laying]
-walk = "1000000000 mph"
+walk = "1000000 mph"
 open_pallet = "0 s"
 lock = "0 s"
 key_strip = "0 s"
@@ -40,7 +40,7 @@ hours = ["00:00-24:00"]
 [forklifts]
 efficiency = 1.0
 count = 1
-speed = "1000000000 mph"
+speed = "1000000 mph"
 handle = "0 s"
 breakdown_every = "1000000000 h"
 repair = "0 h"

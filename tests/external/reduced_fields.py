@@ -23,7 +23,7 @@ pallet_half = 1
 {crews}
 [laying]
 pick_up = "0 s"
-walk = "1000000000 mph"
+walk = "1000000 mph"
 open_pallet = "0 s"
 place = {place}
 lock = "0 s"
@@ -38,7 +38,7 @@ hours = ["00:00-24:00"]
 [forklifts]
 efficiency = 1.0
 count = {forklifts}
-speed = "1000000000 mph"
+speed = "1000000 mph"
 handle = {handle}
 breakdown_every = {breakdown_every}
 repair = {repair}

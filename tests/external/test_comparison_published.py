@@ -53,7 +53,7 @@ damaged_mats = 0.0
 [forklifts]
 efficiency = 1.0
 count = 4
-speed = "1000000000 mph"
+speed = "1000000 mph"
 handle = "0 s"
 breakdown_every = "1000000000 h"
 staged_ahead = 100000
