@@ -18,25 +18,28 @@ from simulation.report.change_words import INTERVAL, digits_of, meanings, whole
 from simulation.report.forecast_tables import BANDS
 
 if TYPE_CHECKING:
-    from simulation.analysis.comparing import Compared
+    from simulation.analysis.comparing import Compared, Comparison
 
 
 def sheet_record(grid: PlanGrid) -> dict[str, Any]:
     """Return what the page's script reads; hours beyond the horizon are null."""
     own, found = grid.as_written, grid.comparison
-    builds = found.replications
+    sizes = sorted({one.builds for one in found.plans})
     deadline = found.plans[found.reference].outcome.deadline
     return {
         "own": _key(own),
         "people": [[one, _people(one, own)] for one in _axis(grid, "people")],
         "starts": [[one, STARTS[one] + (", as written" if one == own.start else "")] for one in _axis(grid, "start")],
         "forklifts": [[one, f"{one}, as written" if one == own.forklifts else str(one)] for one in _axis(grid, "forklifts")],
-        "builds": builds,
         "area": found.plans[found.reference].outcome.scenario.area[0].name,
         "deadline": None if deadline is None else [deadline.hours, deadline.text],
-        # An interval for each count that there can be, so that the script has no statistics of its own.
-        "intervals": [[round(one.low, 6), round(one.high, 6)] for one in (chance_of(n, builds) for n in range(builds + 1))],
-        "words": [list(one) for one in SCALE] if builds >= FEW else [],
+        # An interval for each count that there can be, so that the script has no statistics of its own. A plan has as many
+        # builds as are kept of it.
+        "intervals": {
+            builds: [[round(one.low, 6), round(one.high, 6)] for one in (chance_of(n, builds) for n in range(builds + 1))]
+            for builds in sizes
+        },
+        "words": {builds: [list(one) for one in SCALE] if builds >= FEW else [] for builds in sizes},
         "plans": {_key(choice): _plan(grid, choice) for choice in grid.choices},
         "left_out": [_key(choice) for choice in grid.left_out],
     }
@@ -90,6 +93,13 @@ def _change(grid: PlanGrid, one: Compared) -> str:
     return f"P80 against the scenario as written: {digits.of(change.value)} {way} ({turned})."
 
 
+def _counted(found: Comparison) -> str:
+    """Return how many builds each plan has; more of the scenario as written where the forecast kept them."""
+    each, own = wording.counted(found.replications, "build"), found.plans[found.reference].builds
+    more = f" ({own:,} of the scenario as written, as in the forecast)" if own != found.replications else ""
+    return f"{each} of each{more}"
+
+
 def grid_table(grid: PlanGrid) -> Table:
     """Return every plan of the grid as a row, for readers without a script, and for print."""
     found = grid.comparison
@@ -112,7 +122,7 @@ def grid_table(grid: PlanGrid) -> Table:
     deadline = reference.outcome.deadline
     by = () if deadline is None else (f"ready by {deadline.text}",)
     notes = [
-        f"{wording.counted(found.replications, 'build')} of each, paired build by build; change: of P80 against the scenario as "
+        f"{_counted(found)}, paired build by build; change: of P80 against the scenario as "
         f"written, below zero is earlier; in brackets: cannot be told from nothing. Of {len(found.plans)} plans, one or another "
         "that changes nothing may seem to.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),

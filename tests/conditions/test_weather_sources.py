@@ -20,8 +20,12 @@ from simulation.scenario.weather_records import name_record
 FIELD = LEAST
 
 
-def plan(weather):
-    return sky_plan(parse_scenario(FIELD + weather))
+def plan(weather, folder=None):
+    return sky_plan(parse_scenario(FIELD + weather, folder=folder))
+
+
+def plan_of(csv, use="fit", without=(), further=""):
+    return plan(records(csv, use, without) + further, csv.parent)
 
 
 @pytest.fixture(scope="module")
@@ -53,7 +57,7 @@ def records(csv, use="fit", without=()):
         for name, one in COLUMNS.items()
         if name not in without
     )
-    return f'[weather]\nmodel = "records"\n[weather.records]\nfile = "{csv}"\nuse = "{use}"\ncolumns = {{ {tables} }}\n'
+    return f'[weather]\nmodel = "records"\n[weather.records]\nfile = "{csv.name}"\nuse = "{use}"\ncolumns = {{ {tables} }}\n'
 
 
 def test_the_two_models_there_were_are_what_they_were():
@@ -65,7 +69,7 @@ def test_the_two_models_there_were_are_what_they_were():
 def test_the_block_of_a_fit_gives_the_weather_of_the_fit_to_the_bit(csv, without):
     named = name_record({"file": str(csv), "columns": {name: one for name, one in COLUMNS.items() if name not in without}})
     pasted = plan(weather_block(fit(named.record, named.wet, named.by)))
-    fitted = plan(records(csv, without=without))
+    fitted = plan_of(csv, without=without)
     assert pasted == fitted
     for mine, other in zip(HourlySky(pasted, Streams(1, 5)).block(1), HourlySky(fitted, Streams(1, 5)).block(1), strict=True):
         assert mine.tolist() == other.tolist()
@@ -80,7 +84,7 @@ def test_the_block_of_gusts_that_were_recorded_states_them():
 
 @pytest.mark.parametrize("use", ["fit", "resample", "replay"])
 def test_a_record_that_lacks_wind_and_humidity_gives_hours_without_a_hole(csv, use):
-    source = plan(records(csv, use, ("wind", "humidity")))
+    source = plan_of(csv, use, ("wind", "humidity"))
     assert source.stated == {"rain", "temperature"}
     for build in range(3):
         for values in HourlySky(source, Streams(1, build)).block(3):
@@ -88,9 +92,9 @@ def test_a_record_that_lacks_wind_and_humidity_gives_hours_without_a_hole(csv, u
 
 
 def test_figures_of_the_scenario_come_before_those_of_the_record(csv):
-    source = plan(records(csv) + '[weather.wind]\nunit = "mph"\ndry = 20\nwet = 30\n')
+    source = plan_of(csv, further='[weather.wind]\nunit = "mph"\ndry = 20\nwet = 30\n')
     assert (source.air.wind_dry, source.air.wind_wet) == ((20.0,) * 12, (30.0,) * 12)
-    assert source.air.temperature == plan(records(csv)).air.temperature
+    assert source.air.temperature == plan_of(csv).air.temperature
 
 
 def test_a_table_of_the_climate_gives_its_own_figures_again():
@@ -129,7 +133,7 @@ dry = 60
 
 @pytest.mark.parametrize("use", ["fit", "resample", "replay"])
 def test_a_worker_gets_the_record_and_draws_the_same(csv, use):
-    source = plan(records(csv, use))
+    source = plan_of(csv, use)
     sent = pickle.loads(pickle.dumps(source))
     for mine, other in zip(HourlySky(sent, Streams(1, 2)).block(2), HourlySky(source, Streams(1, 2)).block(2), strict=True):
         assert mine.tolist() == other.tolist()

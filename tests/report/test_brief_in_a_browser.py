@@ -7,6 +7,7 @@ import pytest
 from briefed import EVIL, EVIL_STRIP, blank_image, briefed, findings, page_of
 from browser import opened
 
+from simulation.analysis.chances import chance_of, likelihood_of
 from simulation.analysis.default_plans import CENTRE_OUT, ONE_END
 from simulation.analysis.plan_grid import Choice
 from simulation.analysis.quantiles import estimate
@@ -106,16 +107,25 @@ def test_arrow_keys_change_the_plan_and_the_numbers_are_that_plan_s(browser, fil
 def test_the_chance_is_counted_for_any_deadline(browser, file):
     grid = findings(full=True).grid
     hours = grid.plan(grid.as_written).outcome.hours
+    assert len(hours) == 120  # those of the forecast: one plan has one chance
     with opened(browser, file) as page:
-        count = sum(one <= 28.0 for one in hours)
-        assert f"{count} of 20 builds" in page.inner_text("#sheet-chance")
+        chance = findings(full=True).forecast.deadline.chance
+        assert f"{chance.count} of 120 builds" in page.inner_text("#sheet-chance")
         page.fill("#sheet-deadline", "0.45")
         count = sum(one <= 0.45 * 24 for one in hours)
-        assert 0 < count < 20
-        low, high = grid_interval(count, 20)
+        assert 0 < count < 120
+        low, high = grid_interval(count, 120)
         said = page.inner_text("#sheet-chance")
-        assert f"Ready by 0.5 days: {100 * count / 20:.0f} %; {count} of 20 builds" in said
+        assert (
+            f"Ready by 0.5 days: {100 * count / 120:.0f} %, {likelihood_of(chance_of(count, 120))}; {count} of 120 builds" in said
+        )
         assert f"(95 % interval {100 * low:.0f} to {100 * high:.0f} %)" in said
+        page.select_option("#sheet-people", "12")
+        fewer = grid.plan(Choice(12, grid.as_written.start, grid.as_written.forklifts)).outcome.hours
+        assert len(fewer) == 20
+        told = f"; {sum(one <= 0.45 * 24 for one in fewer)} of 20 builds"  # too few for a word
+        assert told in page.inner_text("#sheet-chance")
+        assert f"As written: {count} of 120." in page.inner_text("#sheet-chance")
         page.fill("#sheet-deadline", "")
         assert page.inner_text("#sheet-chance").startswith("Give a deadline")
 

@@ -40,7 +40,7 @@ def test_values_spreads_and_origins_of_the_shipped_scenario():
     place = found["laying.place"]
     assert (place.value, place.origin) == ("30 s to 60 s", WRITTEN)
     assert place.spread == "P10 to P90 (lognormal); scatter 30 %; shared by crews"
-    assert found["laying.efficiency"].value == "0.4 to 0.75, most likely 0.55"
+    assert found["laying.efficiency"].value == "0.1 to 0.8, most likely 0.38"
     assert (found["laying.openers"].value, found["laying.openers"].origin) == ("2", PLANNING)
     assert "UFC 3-270-07" in found["mat.pallet_full"].origin
     assert found["area.runway.start"].value == "centre-out"

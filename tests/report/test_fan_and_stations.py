@@ -109,8 +109,14 @@ def test_rain_stands_behind_the_faces():
     assert [(one.get_x() * 24, one.get_width() * 24) for one in wet] == [
         pytest.approx((start, end - start)) for start, end in course.rain
     ]
-    assert all(one.get_zorder() < 1 for one in wet)
-    assert "rain: laying stops" in text_of(figure)
+    assert wet and all(one.get_zorder() < 1 for one in wet)
+
+
+def test_rain_is_said_to_stop_the_laying_only_where_it_fell_on_shift():
+    assert stations("months")[0].rain_stops
+    for course, figure in (stations(), stations("months")):
+        assert "rain" in text_of(figure)
+        assert ("rain: laying stops" in text_of(figure)) == course.rain_stops
 
 
 def test_of_forty_areas_the_largest_few_are_shown_and_the_others_counted():

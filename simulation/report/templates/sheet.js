@@ -45,13 +45,14 @@
     const by = limit();
     if (!(by > 0)) return "Give a deadline to see the chance of being ready by it.";
     const count = ready(plan.hours, by);
-    const [low, high] = data.intervals[count];
-    const share = count / data.builds;
-    const word = data.words.length ? ", " + (data.words.find(([end]) => share < end) || data.words[data.words.length - 1])[1] : "";
-    const builds = count + " of " + data.builds + " builds";
-    const before = plan === own ? "" : " As written: " + ready(own.hours, by) + " of " + data.builds + ".";
-    const words = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + word + "; " + builds;
-    return words + " (95 % interval " + (100 * low).toFixed(0) + " to " + percent(high, 0) + ")." + before;
+    const done = plan.hours.length, words = data.words[done];
+    const [low, high] = data.intervals[done][count];
+    const share = count / done;
+    const word = words.length ? ", " + (words.find(([end]) => share < end) || words[words.length - 1])[1] : "";
+    const builds = count + " of " + done + " builds";
+    const before = plan === own ? "" : " As written: " + ready(own.hours, by) + " of " + own.hours.length + ".";
+    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + word + "; " + builds;
+    return said + " (95 % interval " + (100 * low).toFixed(0) + " to " + percent(high, 0) + ")." + before;
   }
 
   function show() {
@@ -70,7 +71,7 @@
     wide.setAttribute("role", "region");
     wide.setAttribute("aria-label", "Days until ready of the chosen plan");
     const table = element("table", "", wide);
-    element("caption", "Days until ready, " + data.builds + " builds", table);
+    element("caption", "Days until ready, " + plan.hours.length + " builds", table);
     const head = element("tr", "", element("thead", "", table));
     for (const name of ["builds ready", "days", "day and shift", "95 % interval, days"]) element("th", name, head).scope = "col";
     const body = element("tbody", "", table);
@@ -125,7 +126,7 @@
       for (const hour of one.hours) {
         if (hour === null || hour / 24 > end) break;
         count += 1;
-        path += "H" + x(hour / 24).toFixed(1) + "V" + y(count / data.builds).toFixed(1);
+        path += "H" + x(hour / 24).toFixed(1) + "V" + y(count / one.hours.length).toFixed(1);
       }
       add("path", { d: path + "H" + x(end), fill: "none", ...look }, svg);
     }
