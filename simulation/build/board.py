@@ -147,10 +147,10 @@ class Board:
         best, least, places = None, below, self._places
         for face in self.site.open_faces:
             cover = len(face.staged) + face.on_the_way
-            if cover + face.in_use < places and face.graded > face.laid and (face.due_full > 0 or face.due_half > 0):
+            if cover < least and cover + face.in_use < places and face.graded > face.laid:
                 if not face.begun:
                     cover += places
-                if cover < least:
+                if cover < least and (face.due_full > 0 or face.due_half > 0):
                     best, least = face, cover
         return best
 

@@ -18,6 +18,9 @@ from simulation.conditions import WorkClock
 
 Process = Generator[Any, Any, Any]
 
+#: Hours of driving by which what clocks and days take for none is exceeded for sure.
+_NEAR = 1e-7
+
 
 class LoadingPlaces:
     """The places at the port where trucks are loaded; who finds none waits for the end of another's loading.
@@ -87,10 +90,14 @@ def next_day(stock: Stock, clock: WorkClock, hour: float, haul: float) -> float:
     """Return the earliest hour at which a truck that would leave at `hour` comes to the yard a day later than it would now."""
     day = stock.day(clock.finish(hour, haul))
     early, late = hour, stock.midnight_after(day)
+    # Who leaves while the clock runs as long as the haul until midnight comes the same day: only near that hour it is asked.
+    spare = clock.worked(hour, late) - haul
+    today, tomorrow = clock.finish(hour, spare - _NEAR), clock.finish(hour, spare + _NEAR)
     for _ in range(50):
         middle = 0.5 * (early + late)
-        comes = clock.finish(middle, haul)
-        if math.isinf(comes) or stock.day(comes) > day:
+        if middle <= today:
+            early = middle
+        elif middle >= tomorrow or math.isinf(comes := clock.finish(middle, haul)) or stock.day(comes) > day:
             late = middle
         else:
             early = middle

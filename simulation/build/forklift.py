@@ -131,18 +131,20 @@ class Forklift:
 
     def unload(self, load: Load, because: Step) -> Process:
         """Unload what is left of a load, or as many of its pallets as it gets done."""
-        site, board, sound = self.site, self.board, self.sound_for
-        ends = list(accumulate((self._handle * luck for luck in load.luck[load.done :]), initial=-load.begun))[1:]
-        drive = self.away / self._speed
-        hours = drive + ends[-1]
+        site, board, sound, handle = self.site, self.board, self.sound_for, self._handle
+        drive, left, whole = self.away / self._speed, load.luck[load.done :], -load.begun
+        for luck in left:
+            whole += handle * luck
+        hours = drive + whole
         if hours < sound:
             self.sound_for -= hours
             done = site.begin(UNLOAD, hours, because, self.actor)
-            load.pieces.append((site.trace[-1], len(ends)))
+            load.pieces.append((site.trace[-1], len(left)))
             because = yield done
             self.on, self.away = -1, 0.0
-            board.unloaded(load, len(ends), because)
+            board.unloaded(load, len(left), because)
             return because
+        ends = list(accumulate((handle * luck for luck in left), initial=-load.begun))[1:]
         pallets = sum(drive + end <= sound for end in ends[:-1])
         if sound > drive:
             load.begun = sound - drive - ends[pallets - 1] if pallets else load.begun + sound - drive

@@ -180,12 +180,13 @@ class Laying:
         face = self.face
         hours_of, full_of, half_of, stops = face.hours, face.full, face.half, face.stops
         hours, loose_full, loose_half = 0.0, face.loose_full, face.loose_half
+        ahead = min(face.graded, face.railed)
         while True:
             hours += hours_of[row]
             loose_full -= full_of[row]
             loose_half -= half_of[row]
             row += 1
-            if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or face.graded <= row or face.railed <= row:
+            if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or ahead <= row:
                 break
             if row in face.rejected:
                 self.board.mats_rejected(face, row, because)

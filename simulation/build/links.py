@@ -12,7 +12,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 from operator import itemgetter
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from simulation.build.steps import (
     ACTOR,
@@ -49,16 +49,10 @@ _CLOCKS = tuple(kind.clock for kind in KINDS)
 SLACK = 1e-9
 
 
-class Link(NamedTuple):
-    """A step of a driving chain, and the hours from when to when the chain goes through it.
-
-    These are the step's own, but for a step that was waited with until hours began (`since` lies before its start) and for one
-    that ended after them (`until` lies before its end).
-    """
-
-    step: Step
-    since: float
-    until: float
+#: A step of a driving chain, and the hours from when to when the chain goes through it. These are the step's own, but for a step
+#: that was waited with until hours began (since then, before its start) and for one that ended after them (until then, before its
+#: end).
+Link = tuple[Step, float, float]
 
 
 def links_back(step: Step, build: Finished, until: float | None = None) -> Iterator[Link]:
@@ -78,7 +72,7 @@ def links_back(step: Step, build: Finished, until: float | None = None) -> Itera
         since, because = link[START], link[BECAUSE]
         if because is not None and because[ACTOR] != link[ACTOR] and link[END] - since - link[WORK] > SLACK:
             since, because = _depended(link, later, build)
-        yield Link(link, since, end)
+        yield link, since, end
         later, link, end = link, because, since
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections import defaultdict
+from operator import itemgetter
 
 from simulation.build.crew import Crew
 from simulation.build.links import AT_A_FACE
@@ -12,6 +14,8 @@ from simulation.build.steps import ACTOR, END, FACE, KIND, START, WORK, Step
 from simulation.build.waits import WHAT, waits_of
 from simulation.conditions.kinds import ANY_CREW
 
+_START = itemgetter(START)
+
 
 def closing_hours(build: Finished, until: float) -> list[float]:
     """Return the hours of each crew's shift in the closing work of readiness, without those in which it still laid."""
@@ -19,9 +23,10 @@ def closing_hours(build: Finished, until: float) -> list[float]:
     if last is None:
         return [0.0] * len(build.crews)
     found = []
+    late = build.site.trace[bisect_left(build.site.trace, last[START], key=_START) :]
     for crew in build.crews:
         start = max(last[START], crew.plan.since)
-        laid = math.fsum(step[WORK] for step in build.site.trace if step[ACTOR] == crew.number and step[START] >= start)
+        laid = math.fsum(step[WORK] for step in late if step[ACTOR] == crew.number and step[START] >= start)
         ran = build.site.clocks[crew.plan.clock].worked(start, until) if until > start else 0.0
         found.append(max(0.0, ran - laid))
     return found

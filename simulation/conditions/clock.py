@@ -146,9 +146,9 @@ class WorkClock:
     def _search(self, start: float, work: float) -> float:
         if work <= 0.0:
             return start
-        if not self._cover(start):
-            return math.inf
         times, worked = self._times, self._worked
+        if times[-1] <= start and not self._cover(start):
+            return math.inf
         here = bisect_right(times, start) - 1
         goal = worked[here] + (start - times[here]) * self._rates[here] + work
         while worked[-1] + _SLACK < goal:
@@ -166,7 +166,7 @@ class WorkClock:
 
     def stretch(self, at: float) -> tuple[float, float]:
         """Return from when to when work is under way, now or next, seen from `at`; both infinite if the horizon comes first."""
-        if not self._cover(at):
+        if self._times[-1] <= at and not self._cover(at):
             return math.inf, math.inf
         here = bisect_right(self._times, at) - 1
         while here < len(self._rates) or self._extend():
@@ -190,11 +190,13 @@ class WorkClock:
         return self._worked_to(end) - self._worked_to(start)
 
     def _worked_to(self, moment: float) -> float:
-        self._cover(moment)
-        here = bisect_right(self._times, moment) - 1
+        times = self._times
+        if times[-1] <= moment:
+            self._cover(moment)
+        here = bisect_right(times, moment) - 1
         if here == len(self._rates):
             return self._worked[-1]
-        return self._worked[here] + (moment - self._times[here]) * self._rates[here]
+        return self._worked[here] + (moment - times[here]) * self._rates[here]
 
     def losses(self, start: float, end: float) -> dict[str, float]:
         """Return the hours lost between two moments by cause; with `worked` they make up the elapsed time."""

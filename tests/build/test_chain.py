@@ -58,8 +58,8 @@ def test_each_third_of_the_time_to_a_milestone_has_its_own_hours_and_they_sum_to
             assert min(hours.values()) > -1e-8
             low, high = number * reached[END] / 3, (number + 1) * reached[END] / 3
             lost = dict.fromkeys(LOSSES, 0.0)
-            for link in links_back(reached, done):
-                clock, start, end = clock_of(link.step, done.site.clocks), max(low, link.since), min(high, link.until)
+            for step, since, until in links_back(reached, done):
+                clock, start, end = clock_of(step, done.site.clocks), max(low, since), min(high, until)
                 if clock is not None and start < end:
                     for cause, spent in clock.losses(start, end).items():
                         lost[cause] += spent

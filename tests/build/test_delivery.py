@@ -8,6 +8,7 @@ from hypothesis import given
 from small_scenarios import build, examples, scenarios, steps, strip
 
 from simulation.build.chain import hours_by_cause, losses
+from simulation.build.delivery import next_day
 from simulation.build.steps import ACTOR, BECAUSE, END, KIND, LOAD, NUMBER, START, WORK
 
 TRUCK = {"count": 1, "pallets": 12, "load": "1 h", "haul": "2 h", "return": "90 min"}
@@ -179,6 +180,19 @@ def test_a_landing_that_the_limit_puts_off_shifts_no_other():
     done = build(strip(supply={"on_hand": 0, "total": 24, "per_day_limit": 11}, supply__flights=flights))
     # Local midnight is 18 h after hour zero, then every 24 h; a flight a day is let through.
     assert [step[END] for step in steps(done, "timetable")] == pytest.approx([0.0, 18.0, 42.0, 66.0])
+
+
+@pytest.mark.parametrize("hours", [["00:00-24:00"], ["06:00-12:00", "13:00-18:00"], ["20:00-04:00"]])
+def test_a_truck_waits_no_longer_than_until_it_would_come_a_day_later(hours):
+    rain = {"wet_spell": "3 h", "dry_spell": "20 h", "rain_stops": ["haul"]}
+    done = build(strip(shifts__haul={"hours": hours, "rest_every": 3, "lighting": True}, weather=rain))
+    stock, clock = done.stock, done.site.clocks["haul"]
+    for number in range(200):
+        hour, haul = 0.71 * number, (0.0, 0.3, 2.0, 6.0, 13.0)[number % 5]
+        leaves, day = next_day(stock, clock, hour, haul), stock.day(clock.finish(hour, haul))
+        assert leaves > hour
+        assert stock.day(clock.finish(leaves, haul)) > day
+        assert stock.day(clock.finish(leaves - 1e-6, haul)) == day
 
 
 def test_trucks_keep_the_shift_of_the_haul():

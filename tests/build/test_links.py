@@ -97,8 +97,8 @@ def test_a_truck_that_is_unloaded_when_trucks_do_not_drive_waits_for_their_hours
     assert back[BECAUSE] is unloaded
     assert hours["off shift, trucks"] >= 18.0
     second = steps(done, "unloading")[1]
-    links = [link for link in links_back(second, done) if link.step is unloaded]
-    assert [(link.since, link.until) for link in links] == [(5.0, 6.0)]
+    spans = [(since, until) for step, since, until in links_back(second, done) if step is unloaded]
+    assert spans == [(5.0, 6.0)]
 
 
 def test_who_worked_until_its_hours_ended_was_not_held_up_before_them():
@@ -133,8 +133,9 @@ LOAD_A_DAY = {
 def test_the_daily_limit_holds_a_truck_up_only_while_it_could_drive(drives):
     done = build(strip(**LOAD_A_DAY, shifts__haul={"hours": [drives], "lighting": True}))
     clock, told = done.site.clocks["haul"], drivers(done)
-    held = [link for link in links_back(done.site.reached[0], done) if link.step[KIND] == kind("daily limit")]
-    waits = [(link.until - link.since, clock.worked(link.since, link.until)) for link in held]
+    links = links_back(done.site.reached[0], done)
+    held = [(since, until) for step, since, until in links if step[KIND] == kind("daily limit")]
+    waits = [(until - since, clock.worked(since, until)) for since, until in held]
     assert told["daily limit"] == pytest.approx(sum(open_hours for _, open_hours in waits))
     if drives == "00:00-24:00":
         assert all(wait == pytest.approx(open_hours) for wait, open_hours in waits)
