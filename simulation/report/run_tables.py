@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.replicate.identity import program_hash, versions
 from simulation.replicate.manifest import Manifest
 from simulation.report import wording
-from simulation.report.sections import table_of
+from simulation.report.sections import print_table, table_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -55,7 +55,7 @@ def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None
     if alike:
         console.print(f"All of them: {', '.join(_ALIKE[name].format(value) for name, value in alike.items())}.")
     if runs:
-        console.print(table)
+        print_table(console, table)
         last = max(runs, key=lambda one: (not one.changes, one.last, one.number))
         console.print(
             "A forecast goes on with the run of its scenario, seed and levels by this program; another's stay as they are."

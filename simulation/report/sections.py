@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from simulation.report.table_width import fitted
+
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
@@ -27,7 +29,7 @@ def terms() -> Table:
     from rich.table import Table
 
     table = Table(box=box.SIMPLE, pad_edge=False, show_edge=False, show_header=False)
-    table.add_column(max_width=24)
+    table.add_column(max_width=24, overflow="fold")
     table.add_column(overflow="fold")
     return table
 
@@ -36,6 +38,14 @@ def print_section(console: Console, title: str, table: Table, *notes: str) -> No
     """Print a table with its title and notes."""
     console.print()
     console.print(title, style="bold")
-    console.print(table)
+    print_table(console, table)
     for note in notes:
         console.print(note, style="italic")
+
+
+def print_table(console: Console, table: Table) -> None:
+    """Print a table; what of it has no room beside its first column goes on below."""
+    for place, part in enumerate(fitted(table, console.width)):
+        if place:
+            console.print()
+        console.print(part)

@@ -1,0 +1,106 @@
+"""Every table of every question on a narrow terminal: each head and each cell that a wide one shows stands there too."""
+
+from collections import Counter
+
+import pytest
+from every_key_scenario import put_into
+
+from simulation.cli import talk
+
+#: A metric field with figures as long as those of a real one; the area's second name has no place to break it.
+LARGE = """
+title = "Large strip"
+units = "metric"
+starts = 2031-05-12T06:00:00
+horizon = "200 day"
+[[area]]
+name = "runway"
+length = "1300.28 m"
+width = "29.26 m"
+start = "centre-out"
+end_ramps = true
+key_strips_every = "30.48 m"
+[[area]]
+name = "dispersal-hardstand-of-the-north-western-corner"
+length = "90.22 m"
+width = "60.35 m"
+joins = { area = "runway", station = "620 m", side = "left", at = "0 m" }
+stands = { count = 4, drills = 2 }
+[[crew]]
+name = "all"
+people = 60
+areas = ["runway", "dispersal-hardstand-of-the-north-western-corner"]
+[supply]
+on_hand = 1800
+"""
+BUILDS = ("--replications", 2, "--workers", 1, "--deadline", "2031-07-14T12:00")
+QUESTIONS = {
+    "forecast": BUILDS,
+    "compare": (*BUILDS, "--vary", "forklifts.count=2,3", "--vary", "supply.on_hand=50,60"),
+    "bottlenecks": BUILDS,
+    "slip": (*BUILDS, "--what", "supply", "--by", "1 day,3 day"),
+    "sensitivity": ("--replications", 2, "--workers", 1, "--tornado"),
+    "conditions": ("--seasons", 3),
+    "weather": (),
+}
+
+
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("tables")
+    put_into(folder)
+    (folder / "large.toml").write_text(LARGE, encoding="utf-8")
+    return folder
+
+
+@pytest.fixture
+def lost(keystrip, unpainted, monkeypatch):
+    """Return a function that asks a question once and returns the words that a terminal of each width loses."""
+    text_of = talk.text_of
+    texts = {}
+
+    def at_each_width(show):
+        for width in (400, 200, 100, 80, 60):
+            monkeypatch.setenv("COLUMNS", str(width))
+            texts[width] = text_of(show)
+        return ""
+
+    def run(*words):
+        monkeypatch.setattr(talk, "text_of", at_each_width)
+        code, _, err = keystrip(*words)
+        assert code == 0, err
+        tables = texts[80].partition("To paste into a scenario")[0]
+        assert max(map(len, tables.splitlines())) <= 80
+        wide = _words(texts.pop(400))
+        return {width: dict(wide - _words(text)) for width, text in texts.items()}
+
+    return run
+
+
+def _words(text):
+    return Counter(word for word in text.split() if set(word) != {"─"})
+
+
+@pytest.mark.parametrize(
+    ("question", "units"), [*((each, "metric") for each in QUESTIONS), ("weather", "feet"), ("conditions", "feet")]
+)
+def test_no_table_loses_a_head_or_a_cell(lost, kept, question, units):
+    words = (question, kept / "records.toml", *QUESTIONS[question], "--out", kept / "out", "--units", units)
+    assert lost(*words) == {200: {}, 100: {}, 80: {}, 60: {}}
+
+
+@pytest.mark.parametrize("field", ["records", "climate", "large"])
+def test_no_table_of_the_take_off_loses_a_head_or_a_cell(lost, kept, field):
+    found = lost("takeoff", kept / f"{field}.toml")
+    long = {"dispersal-hardstand-of-the-north-western-corner", "area.dispersal-hardstand-of-the-north-western-corner.length"}
+    for width, words in found.items():
+        assert {word for word in words if not any(name.startswith(word[:20]) for name in long)} == set(), width
+
+
+def test_figures_of_a_large_field_stand_in_a_terminal_of_80_columns(keystrip, kept):
+    (kept / "short_names.toml").write_text(
+        LARGE.replace("dispersal-hardstand-of-the-north-western-corner", "apron north"), encoding="utf-8"
+    )
+    _, out, _ = keystrip("takeoff", kept / "short_names.toml")
+    (row,) = (line for line in out.splitlines() if line.startswith("runway") and "1,300.28" in line)
+    assert row.split()[-6:] == ["38,047", "2,133", "15,998", "2,132", "15,997", "44"]
