@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from simulation.build.chain import hours_by_cause
 from simulation.build.idle_faces import idle_faces
 from simulation.build.once import Build, build_once
+from simulation.build.outrun import last_under_way
 from simulation.build.rowtime import RowLuck, best_split, row_hours
 from simulation.chance import mean
 from simulation.scenario import Mistake, ScenarioError, vary
@@ -53,9 +55,20 @@ def second_look(scenario: Scenario) -> tuple[float, list[Mistake]]:
     found = list(_too_large(scenario, plan))
     found.extend(_idle(scenario, build))
     if math.isinf(hours):
-        wrong = f"the first drawn build is not ready within {scenario.horizon:g} hours"
-        found.append(Mistake("horizon", wrong, "write a longer one, or check what holds the build up: keystrip forecast says"))
+        found.append(Mistake("horizon", _outrun(build), "write a later one, or look at what takes so long"))
     return hours, found
+
+
+def _outrun(build: Build) -> str:
+    """Return how far a build came that its horizon outran, and what took most of its hours."""
+    done, plan = build.finished, build.finished.site.plan
+    causes = hours_by_cause(last_under_way(done), done, plan.horizon)
+    longest = sorted(((hours, cause) for cause, hours in causes.items() if hours > 0), reverse=True)[:2]
+    told = " and ".join(f"{cause} for {hours:,.0f} h" for hours, cause in longest)
+    left = build.record["left.share of field"]
+    return f"the first drawn build is not ready within {plan.horizon / 24:,.6g} days: {left:.0%} of the field is left" + (
+        f", and the longest of what held it up is {told}" if told else ""
+    )
 
 
 def _idle(scenario: Scenario, build: Build) -> Iterator[Mistake]:

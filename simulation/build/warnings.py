@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from simulation.build.after_the_horizon import after_the_horizon
 from simulation.build.field_warnings import field_warnings
 from simulation.chance import mean
 from simulation.conditions import daylight, on_shift
 from simulation.conditions.shift_pattern import longest_of, rests
 from simulation.field import take_off
 from simulation.scenario import Mistake
+from simulation.scenario.lookalikes import look_alike
 from simulation.scenario.mistakes import step_name
 from simulation.scenario.usual import unusual
 from simulation.scenario.weather_rules import record_warnings
@@ -21,6 +24,8 @@ if TYPE_CHECKING:
 
 #: Hours a day that one crew can be asked to lay, or to be there from its first hour to its last. Planning value.
 LONG_DAY = 14
+#: Feet to a yard beyond which nobody drives a forklift for each pallet. Planning value: a mile.
+FAR = 5280.0
 #: Days from hour zero that are looked at for darkness, and the share of the hours on shift that may be dark. Planning values.
 FORTNIGHT, DARK = 14, 0.1
 
@@ -75,6 +80,9 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
     found.extend(_hour_zero_at_rest(scenario))
     found.extend(_dark(scenario))
     found.extend(_never_on(scenario))
+    found.extend(after_the_horizon(scenario))
+    found.extend(look_alike(scenario))
+    found.extend(_far_yard(scenario))
     found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
     return found
 
@@ -143,16 +151,17 @@ def _shifts_kept(scenario: Scenario) -> list[tuple[str, Shift]]:
 def _never_on(scenario: Scenario) -> Iterator[Mistake]:
     """Yield crews that find no face: those that came first are there in all hours that they are, and keep their faces."""
     coming = sorted(range(len(scenario.crew)), key=lambda number: (scenario.crew[number].since, number))
+    hours = [_by_minute(crew.shift or scenario.shifts.of("laying")) for crew in scenario.crew]
     faces = {area.name: 2 if area.start == "centre-out" else 1 for area in scenario.area}
     for place, number in enumerate(coming):
         crew = scenario.crew[number]
-        mine = _hours_of(scenario, number)
-        others = [scenario.crew[other] for other in coming[:place] if mine <= _hours_of(scenario, other)]
+        mine = hours[number]
+        others = [scenario.crew[other] for other in coming[:place] if mine <= hours[other]]
         before = {area: [other for other in others if area in other.areas] for area in crew.areas}
         if crew.second_crew != "elsewhere" or any(len(found) < faces[area] for area, found in before.items()):
             continue
         first = before[crew.areas[0]][0]
-        if any(mine != _hours_of(scenario, other) for other in coming[:place]):
+        if any(mine != hours[other] for other in coming[:place]):
             yield Mistake(
                 f"crew.{step_name(crew.name)}.second_crew",
                 f"{first.name} is on shift in all its hours and keeps its face of {crew.areas[0]}, so {crew.name} would not lay",
@@ -160,12 +169,24 @@ def _never_on(scenario: Scenario) -> Iterator[Mistake]:
             )
 
 
-def _hours_of(scenario: Scenario, number: int) -> set[int]:
-    return _by_minute(scenario.crew[number].shift or scenario.shifts.of("laying"))
+def _by_minute(shift: Shift) -> frozenset[int]:
+    return _minutes(shift.hours)
 
 
-def _by_minute(shift: Shift) -> set[int]:
-    return {minute % 1440 for start, end in shift.hours for minute in range(round(60 * start), round(60 * end))}
+@lru_cache(maxsize=256)
+def _minutes(hours: tuple[tuple[float, float], ...]) -> frozenset[int]:
+    return frozenset(minute % 1440 for start, end in hours for minute in range(round(60 * start), round(60 * end)))
+
+
+def _far_yard(scenario: Scenario) -> Iterator[Mistake]:
+    yard = scenario.supply.yard
+    if yard is not None:
+        area = next(area for area in scenario.area if area.name == yard.area)
+        along = max(-yard.station, yard.station - area.length, 0.0)
+        for key, away in (("station", along), ("offset", abs(yard.offset))):
+            if away > FAR:
+                wrong = f"the yard lies {scenario.measures.length.text(away)} off, and forklifts drive there for every pallet"
+                yield Mistake(f"supply.yard.{key}", wrong, "check the unit; leave it if it is meant")
 
 
 def _too_late(scenario: Scenario, to_come: int) -> Iterator[Mistake]:

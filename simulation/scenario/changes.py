@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from simulation.scenario.mistakes import Mistake, Place, ScenarioError, address, did_you_mean, shown, step_into
+from simulation.scenario.scaling import refusals_of
 from simulation.scenario.uncertain import Uncertain
 
 if TYPE_CHECKING:
@@ -211,6 +212,11 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
                 if isinstance(value, bool | int) or not isinstance(value, float | Uncertain):
                     raise nowhere(change.address, "cannot be multiplied", "name a time, a rate, a speed or a length")
                 more = value * change.factor if isinstance(value, float) else value.times(change.factor)
+                if more != value:  # without end times anything is itself
+                    section = _at(scenario, place[:-1])
+                    refused = refusals_of(section, _field(section, str(place[-1])), more, address(place, raw))
+                    if refused:
+                        raise ScenarioError(FILE, refused)
                 scenario = put(scenario, place, more)
     return scenario
 

@@ -37,6 +37,7 @@ def _of_shift(key: str, shift: Shift) -> Iterator[Mistake]:
     yield from told(_overlap, f"{key}.hours", shift)
     if shift.breaks:
         yield from told(_overlap, f"{key}.breaks", shift)
+        yield from told(_breaks_within, f"{key}.breaks", shift)
     yield from told(_nothing_left, key, shift)
 
 
@@ -45,6 +46,19 @@ def _overlap(key: str, shift: Shift) -> Iterator[Mistake]:
     next_day = spans[0][0] + 24, spans[0][1] + 24
     if any(before[1] > after[0] + 1e-9 for before, after in pairwise([*spans, next_day])):
         yield Mistake(key, "two spans of hours overlap", "write spans that follow each other")
+
+
+def _breaks_within(key: str, shift: Shift) -> Iterator[Mistake]:
+    spans = [(start + day, end + day) for start, end in shift.hours for day in (-24.0, 0.0, 24.0)]
+    for start, end in shift.breaks:
+        if not any(first - 1e-9 <= start and end <= last + 1e-9 for first, last in spans):
+            wrong = f"{_clock(start)}-{_clock(end)} lies outside of the hours"
+            yield Mistake(key, wrong, "write breaks within a span of hours; between two spans nobody works anyway")
+
+
+def _clock(hours: float) -> str:
+    minutes = round(60 * hours) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
 def _nothing_left(key: str, shift: Shift) -> Iterator[Mistake]:

@@ -58,10 +58,25 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
             unknown += 1
             found.append(Mistake(key, "unknown key", _where_instead(place, model) if unknown <= _COMPARED else "leave it out"))
         else:
-            wrong, right = _WORDS.get(kind, ("{given} does not fit", "{message}"))
-            words = {"given": shown(given), "header": _header(place, model), "message": error["msg"]} | context
-            found.append(Mistake(key, wrong.format(**words), right.format(**words).replace("'", '"')))
+            found.append(_worded(error, key, given, _header(place, model)))
     return found
+
+
+def told_of_value(error: Any, key: str) -> Mistake:
+    """Return the mistake behind an error in one value that was read by itself, told of its key."""
+    context = error.get("ctx", {})
+    if error["type"] == "keystrip_table":
+        step, wrong, right = context["mistakes"][0]
+        return Mistake(f"{key}.{step}" if step else key, wrong, right)
+    if error["type"] == "keystrip":
+        return Mistake(key, context["wrong"], context["right"])
+    return _worded(error, key, error["input"], key)
+
+
+def _worded(error: Any, key: str, given: object, header: str) -> Mistake:
+    wrong, right = _WORDS.get(error["type"], ("{given} does not fit", "{message}"))
+    words = {"given": shown(given), "header": header, "message": error["msg"]} | error.get("ctx", {})
+    return Mistake(key, wrong.format(**words), right.format(**words).replace("'", '"'))
 
 
 def set_aside(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> None:

@@ -10,6 +10,7 @@ import ast
 import inspect
 import textwrap
 from collections.abc import Callable
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, Any
 
@@ -75,7 +76,19 @@ def planned(**parts: Any) -> Any:
     return written(parts)
 
 
-def _reader_of(kind: str, least: str | None = None, most: str | None = None) -> Callable[[Any], float]:
+@dataclass(frozen=True)
+class Reads:
+    """What reads the value of a key, and of which kind it is: a key of `units.KINDS`."""
+
+    kind: str
+    read: Callable[[Any], Any]
+
+    def __call__(self, value: Any) -> Any:
+        """Return what is inside for what stands in a scenario."""
+        return self.read(value)
+
+
+def _reader_of(kind: str, least: str | None = None, most: str | None = None) -> Reads:
     def read(value: Any) -> float:
         number = read_quantity(kind, value)
         if least is not None and number < read_quantity(kind, least):
@@ -84,7 +97,7 @@ def _reader_of(kind: str, least: str | None = None, most: str | None = None) -> 
             raise complaint(f"{shown(value)} is out of range", f'write "{most}" or less')
         return number
 
-    return read
+    return Reads(kind, read)
 
 
 def read_name(value: Any) -> str:
@@ -147,7 +160,7 @@ Period = Annotated[float, BeforeValidator(_reader_of("duration")), Field(gt=0)]
 Horizon = Annotated[float, BeforeValidator(_reader_of("duration", most="3650 day")), Field(gt=0)]
 WeatherStep = Annotated[float, BeforeValidator(_reader_of("duration", least="1 min"))]
 HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration", "-24 h", "24 h"))]
-Since = Annotated[float | tuple[float, ...], BeforeValidator(_read_since)]
+Since = Annotated[float | tuple[float, ...], BeforeValidator(Reads("duration", _read_since))]
 # Light has 671 million miles an hour; a speed that takes no time is questioned, see `usual`.
 Speed = Annotated[float, BeforeValidator(_reader_of("speed", "0.001 mph", "1000000 mph"))]
 Closing = Annotated[float, BeforeValidator(_reader_of("duration", most="90 day")), Field(ge=0)]

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, StrictBool
 
-from simulation.scenario.section import Duration, Section, Share, written
+from simulation.scenario.section import Duration, Reads, Section, Share, written
 from simulation.scenario.units import read_quantity
 
 #: Class of rain from which on work stops -> mm/h above which it does. Light rain is up to 2.5, moderate up to 7.6, heavy
@@ -20,7 +20,7 @@ def _read_wind(value: Any) -> float:
     return math.inf if value == "never" else read_quantity("speed", value)
 
 
-Wind = Annotated[float, BeforeValidator(_read_wind), Field(gt=0)]
+Wind = Annotated[float, BeforeValidator(Reads("speed", _read_wind)), Field(gt=0)]
 
 
 class Stop(Section):

@@ -8,7 +8,6 @@ room draws them.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any
@@ -227,11 +226,17 @@ def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
     return result
 
 
-def _reader_of(kind: str) -> Callable[[Any, ValidationInfo], Uncertain]:
-    return lambda value, info: read_uncertain(kind, value, info)
+@dataclass(frozen=True)
+class _Reads:
+    """What reads an uncertain quantity, and of which kind it is."""
+
+    kind: str
+
+    def __call__(self, value: Any, info: ValidationInfo) -> Uncertain:
+        return read_uncertain(self.kind, value, info)
 
 
-UncertainDuration = Annotated[Uncertain, BeforeValidator(_reader_of("duration"))]
-UncertainLength = Annotated[Uncertain, BeforeValidator(_reader_of("length"))]
-UncertainRate = Annotated[Uncertain, BeforeValidator(_reader_of("area rate"))]
-UncertainShare = Annotated[Uncertain, BeforeValidator(_reader_of("share"))]
+UncertainDuration = Annotated[Uncertain, BeforeValidator(_Reads("duration"))]
+UncertainLength = Annotated[Uncertain, BeforeValidator(_Reads("length"))]
+UncertainRate = Annotated[Uncertain, BeforeValidator(_Reads("area rate"))]
+UncertainShare = Annotated[Uncertain, BeforeValidator(_Reads("share"))]

@@ -23,9 +23,9 @@ from simulation.scenario.weather_lines import Asked, counted_lines
 #: What stands in records where nothing was measured.
 _MISSING = {"", "na", "n/a", "nan", "null", "none", "-", "m"}
 #: Least and most that can be true in an hour (a day): rain mm, mph, °C, %. Planning values beyond all records but of storms.
-_POSSIBLE = {"wind": (0.0, 100.0), "gust": (0.0, 150.0), "humidity": (0.0, 100.0)}
-_TEMPERATURES = (-90.0, 60.0)
-_MOST_RAIN = {1: 310.0, 24: 1900.0}
+POSSIBLE = {"wind": (0.0, 100.0), "gust": (0.0, 150.0), "humidity": (0.0, 100.0)}
+TEMPERATURES = (-90.0, 60.0)
+MOST_RAIN = {1: 310.0, 24: 1900.0}
 #: A file of more lines than this is a slip, not a record: 100 years of hours.
 _MOST_LINES = 1_000_000
 
@@ -185,7 +185,7 @@ def _value(name: str, column: Column, cell: str, form: CsvForm, step: int, line:
     except (ValueError, OverflowError):
         findings.append(Finding(line, f"{column.name} holds {shown(word_of(cell))}, which is no number; taken as missing"))
         return np.nan
-    low, high = (0.0, _MOST_RAIN[step]) if name == "rain" else _POSSIBLE.get(name, _TEMPERATURES)
+    low, high = (0.0, MOST_RAIN[step]) if name == "rain" else POSSIBLE.get(name, TEMPERATURES)
     if low <= value <= high:
         return value
     inside = {"rain": "mm", "wind": "mph", "temperature": "°C", "humidity": "%"}[VARIABLES[name]]

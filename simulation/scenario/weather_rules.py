@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 
 from simulation.scenario.mistakes import Mistake
+from simulation.scenario.on_earth import on_earth
 from simulation.scenario.sky import Weather
 from simulation.scenario.unread import told
 from simulation.scenario.weather_record import WeatherRecord
@@ -24,7 +25,7 @@ ONE_YEAR = 1.5
 
 def weather_mistakes(weather: Weather) -> Iterator[Mistake]:
     """Yield what does not go together in the weather of a scenario."""
-    for rule in (_table, _climate, _rain, _wind, _temperature, _humidity, _records):
+    for rule in (_table, _climate, _rain, _wind, _temperature, _humidity, _records, on_earth):
         yield from told(rule, weather)
 
 
