@@ -171,13 +171,14 @@ def _area(scenario: Scenario, build: Finished, done: list[Step], index: int) -> 
     mine = [step for step in done if step[FACE] in faces]
     names = (build.actors[step[ACTOR]].name for step in mine if step[KIND] == ROW)
     depth = scenario.mat.row_depth
+    starters = {step[FACE]: step[END] for step in sorted(mine, key=itemgetter(END)) if step[KIND] == STARTER}
     return AreaCourse(
         name=area.name,
         length=area.length,
         width=area.width,
         crews=tuple(dict.fromkeys(names)),
         faces=tuple(_face(build, [step for step in mine if step[FACE] == face], face, depth) for face in faces),
-        starter=tuple((step[END], _station(plan.faces[step[FACE]], 0, depth)) for step in mine if step[KIND] == STARTER),
+        starter=tuple((end, _station(plan.faces[face], 0, depth)) for face, end in starters.items()),
     )
 
 
@@ -201,7 +202,9 @@ def _face(build: Finished, mine: list[Step], index: int, depth: float) -> FaceCo
             while front in ready:
                 front = ready.pop(front)
             graded.append((step[END], _station(face, front, depth)))
-    strips = [(step[END], _station(face, place[step[NUMBER]], depth)) for step in mine if step[KIND] == KEY_STRIP]
+    # A strip that one crew begins and another ends has a step of each: it is set when the last one ends.
+    done = {step[NUMBER]: step[END] for step in sorted(mine, key=itemgetter(END)) if step[KIND] == KEY_STRIP}
+    strips = [(end, _station(face, place[number], depth)) for number, end in done.items()]
     return FaceCourse(face.upward, tuple(laid), tuple(graded), tuple(strips))
 
 

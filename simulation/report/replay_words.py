@@ -78,7 +78,7 @@ def state_line(replay: Replay, frame: Frame) -> str:
         return "end of the build"
     if frame.night_until is not None:
         again = replay.calendar.moment(frame.night_until) + timedelta(seconds=1)
-        return f"night: nobody on shift until {again:%a %H:%M}"
+        return f"nobody on shift until {again:%a %H:%M}"
     if frame.stopped:
         return f"laying {stop_words(frame.stopped)}"
     crews = [one for one in frame.doings if one.kind == "crew" and not one.stopped]

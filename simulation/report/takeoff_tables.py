@@ -44,7 +44,7 @@ def print_take_off(title: str, quantities: TakeOff, console: Console, scenario: 
 def _areas(quantities: TakeOff) -> Table:
     told = quantities.told
     by = f"{told.length.name} × {told.length.name}"
-    table = table_of("area", by, told.area.name, "rows", "full", "half", "joints", "key strips")
+    table = table_of("area", by, told.area.name, "rows", "full", "half", "joints", "key\nstrips")
     for area in quantities.areas:
         strips = wording.number(area.key_strips + area.starter_key_strips)
         size = f"{told.length.short(area.length)} × {told.length.short(area.width)}"

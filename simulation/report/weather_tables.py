@@ -113,7 +113,7 @@ def _figure(measure: Measure, value: float) -> str:
 
 
 def _chain(found: WeatherFit) -> Table:
-    table = table_of("month", "p", "w", "a", "b", "wet", "record", "spell", "dry", "fitted to")
+    table = table_of("month", "p", "w", "a", "b", "wet", "record", "spell", "dry", "fitted\nto")
     chain = found.fit.chain
     for month, name in enumerate(MONTHS):
         share = chain.shares(month)[0]

@@ -6,14 +6,17 @@ from itertools import pairwise
 import pytest
 from drawn_forecasts import CASES, drawn_forecast
 from shifted_crews import SHIFTED
+from small_scenarios import strip, written
 
 from simulation import build_once, forecast
-from simulation.analysis.course import course_of
+from simulation.analysis.course import course_of, read_course
 from simulation.analysis.lost_days import ABSENT, WAITING, WORKING, lost_days_of
 from simulation.analysis.progress_fan import progress_fan
 from simulation.analysis.quantiles import order_statistic
 from simulation.analysis.use_by_day import use_by_day
+from simulation.build import compile_plan, run
 from simulation.build.progress import PERCENTS
+from simulation.field import take_off
 from simulation.scenario import parse_scenario
 
 
@@ -180,3 +183,21 @@ def test_the_edge_goes_on_at_night_where_a_crew_lays_then():
     assert course.off[0] == (10.0, 14.0)
     assert all(min(end, 24.0 * day + 22) <= max(start, 24.0 * day + 14) for day in range(40) for start, end in course.off)
     assert course.rain_stops
+
+
+def test_a_key_strip_that_is_handed_over_half_set_is_one_key_strip():
+    day = {"hours": ["06:00-18:00"], "lighting": True}
+    night = {"hours": ["18:00-06:00"], "lighting": True}
+    crews = [
+        {"name": name, "people": 12, "areas": ["strip"], "shift": shift, "second_crew": "relief"}
+        for name, shift in (("red", day), ("blue", night))
+    ]
+    area = [{"name": "strip", "length": "300 ft", "width": "72 ft", "key_strips_every": "20 ft"}]
+    tables = strip(area=area, crew=crews, supply={"on_hand": 400}, laying={"efficiency": 0.2, "key_strip": "5 h"})
+    scenario = parse_scenario(written(tables))
+    (face,) = read_course(scenario, run(compile_plan(scenario), 0), 0).areas[0].faces
+    steps = build_once(scenario, replication=0).steps
+    parts = steps[steps["work"] == "key strips"]
+    assert len(parts) > parts["number"].nunique()  # some are handed over
+    assert len(face.strips) == parts["number"].nunique() == take_off(scenario).total("key_strips")
+    assert [end for end, _ in face.strips] == parts.groupby("number")["end"].max().to_list()

@@ -46,3 +46,9 @@ def test_an_empty_yard_is_named_as_what_holds_the_mats_up():
     state, who = told(strip(supply={"on_hand": 0, "total": 24}, supply__flights=flights), 20.0)
     assert state == "on shift, nobody lays: waits for full mats"
     assert any(does.endswith("(none in the yard)") for does in who.values())
+
+
+def test_a_day_of_rest_is_not_called_a_night():
+    calendar = {**DAY, "rest_every": 7}
+    state, _ = told(strip(shifts__all=calendar, laying={"efficiency": 0.02}, supply={"on_hand": 300}), 6 * 24 + 4.0)
+    assert state.startswith("nobody on shift until ")

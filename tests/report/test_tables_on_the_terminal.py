@@ -11,6 +11,7 @@ from simulation.analysis.readiness import calendar_of, read_builds
 from simulation.field import take_off
 from simulation.report.forecast_tables import print_forecast
 from simulation.report.takeoff_tables import print_take_off, take_off_record
+from simulation.scenario import parse_scenario
 
 SCENARIO = invented_scenario()
 
@@ -152,3 +153,31 @@ def test_a_deadline_in_the_morning_is_followed_by_the_chance_at_the_end_of_that_
 @pytest.mark.parametrize("deadline", ["2031-04-10", "8.5 d"])
 def test_a_deadline_at_or_after_the_end_of_its_days_work_is_not(deadline):
     assert "By the end of that day" not in " ".join(printed(deadline=deadline).split())
+
+
+def test_the_key_strips_of_a_long_field_in_metres_are_counted_at_80_columns():
+    area = """length = "1300.2768 m"
+width = "29.2608 m"
+"""
+    text = f"""starts = 2031-05-12T06:00:00
+[[area]]
+name = "runway"
+{area}
+[[area]]
+name = "west side apron"
+{area}
+[[crew]]
+name = "red"
+people = 16
+areas = ["runway", "west side apron"]
+[supply]
+on_hand = 4000
+"""
+    quantities = take_off(parse_scenario(text))
+    page = console(80)
+    print_take_off("long", quantities, page)
+    lines = page.file.getvalue().splitlines()
+    (field,) = [
+        line for line in lines if line.startswith("field ") and "," in line and "%" not in line and len(line.split()) == 7
+    ]
+    assert field.split()[-1] == str(quantities.total("key_strips"))
