@@ -164,5 +164,6 @@ Since = Annotated[float | tuple[float, ...], BeforeValidator(Reads("duration", _
 # Light has 671 million miles an hour; a speed that takes no time is questioned, see `usual`.
 Speed = Annotated[float, BeforeValidator(_reader_of("speed", "0.001 mph", "1000000 mph"))]
 Closing = Annotated[float, BeforeValidator(_reader_of("duration", most="90 day")), Field(ge=0)]
+AllClear = Annotated[float, BeforeValidator(_reader_of("duration", most="24 h")), Field(ge=0)]
 Mass = Annotated[float, BeforeValidator(_reader_of("mass")), Field(gt=0)]
 Angle = Annotated[float, BeforeValidator(_reader_of("angle"))]

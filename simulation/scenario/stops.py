@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, StrictBool
 
-from simulation.scenario.section import Duration, Reads, Section, Share, written
+from simulation.scenario.section import AllClear, Reads, Section, Share, written
 from simulation.scenario.units import read_quantity
 
 #: Class of rain from which on work stops -> mm/h above which it does. Light rain is up to 2.5, moderate up to 7.6, heavy
@@ -89,7 +89,7 @@ class Stops(Section):
     thunder: Share = 0.0
     """Chance that there is thunder in an hour with rain. Default: none, thunder is not considered; 0.05 is a planning value for a
     warm season."""
-    all_clear: Duration = written("30 min")
+    all_clear: AllClear = written("30 min")
     """After the last thunder until work goes on. EM 385-1-1: 30 minutes after the last within 10 miles.
     Planning value, since thunder here is drawn by the hour."""
     laying: LayingStop | None = None
