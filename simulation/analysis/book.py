@@ -4,7 +4,8 @@ person-days = quantity / unit × hours per unit / 8 × delay factor, the delay f
 duration = person-days / crew / availability / (net hours / 8). It knows no field, no supply, no weather and no spread.
 
 The default rate is a gross one, everybody on site over all hours of a real job: losses stand in it already. So everybody counts
-as present and every hour of the crews' shifts as net, unless the scenario says otherwise; a net rate goes with its own losses.
+as present and all hours of their own shift as net, unless the scenario says otherwise; a net rate goes with its own losses.
+So person-hours are those that the rates of a forecast count as well: of two sets of operators each stands half of a long shift.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.analysis.people import people_of
+from simulation.analysis.people import people_of, person_hours_a_day
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -37,7 +38,7 @@ class ByTheBook:
     crew : int
         The people on site, as the default rate counts them.
     net_hours : float
-        Of a day: the scenario's, or those of the crews' shifts.
+        Of a person's day: the scenario's, or the mean hours on shift of everybody on site.
     workdays : float
         Days on which the crews work.
     """
@@ -49,20 +50,18 @@ class ByTheBook:
     workdays: float
 
 
-def by_the_book(scenario: Scenario, square_feet: float, hours_a_day: float) -> ByTheBook:
+def by_the_book(scenario: Scenario, square_feet: float) -> ByTheBook:
     """Return the handbook's duration for surfacing `square_feet` with the people on site.
 
     Parameters
     ----------
     scenario : Scenario
     square_feet : float
-    hours_a_day : float
-        Hours of the crews' shifts, which count where the scenario states no net hours.
     """
     book: Book = scenario.book
     delay_factor = _AVERAGE_EFFICIENCY / book.efficiency
     person_days = square_feet / 1000.0 * book.hours_per_1000_sqft / _BOOK_DAY * delay_factor
     crew = people_of(scenario).total
-    net_hours = hours_a_day if book.net_hours is None else book.net_hours
+    net_hours = person_hours_a_day(scenario) / crew if book.net_hours is None else book.net_hours
     workdays = person_days / crew / book.availability / (net_hours / _BOOK_DAY)
     return ByTheBook(delay_factor, person_days, crew, net_hours, workdays)

@@ -105,6 +105,11 @@ def person_hours(scenario: Scenario, until: float) -> float:
     return math.fsum(post.people * each for post, each in hours)
 
 
+def person_hours_a_day(scenario: Scenario) -> float:
+    """Return the hours on shift of everybody on site together on a day on which all are there and none rests."""
+    return math.fsum(post.people * (end - start) for post in posts_of(scenario) for start, end in post.shift.hours)
+
+
 def hours_of(scenario: Scenario, spent: float) -> float:
     """Return the hours from hour zero after which everybody on site has been on shift for so many person-hours."""
     high = 24.0

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.analysis.people import person_hours
+from simulation.analysis.people import person_hours, person_hours_a_day
 from simulation.analysis.yardsticks import OF_FIELDS
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ def book_rate_of(forecast: Forecast) -> Rate:
     """Return the rate by the handbook's labour method, over its workdays."""
     book = forecast.book
     feet = forecast.yardsticks.square_feet
-    return Rate(feet / book.workdays, feet / (book.workdays * book.crew * forecast.calendar.hours_a_day))
+    return Rate(feet / book.workdays, feet / (book.workdays * person_hours_a_day(forecast.scenario)))
 
 
 def own_and_published(forecast: Forecast) -> tuple[Job, ...]:

@@ -281,7 +281,7 @@ def read_builds(
         people=people_of(scenario),
         gate=gate_of(scenario, builds),
         shortage=shortage_of(builds, cube),
-        book=by_the_book(scenario, square_feet, calendar.hours_a_day),
+        book=by_the_book(scenario, square_feet),
         sampling=sampling,
         precision=reached(precision, _laying_hours(zip(hours, builds["laying hours"], strict=True)), cube) if precision else None,
         run=run,

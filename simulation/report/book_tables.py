@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 from simulation.analysis.book import SOURCE as LABOUR
 from simulation.analysis.book import ByTheBook, by_the_book
 from simulation.analysis.machines_by_the_book import Machines, machines_by_the_book
-from simulation.analysis.readiness import calendar_of
 from simulation.report import wording
 from simulation.report.sections import terms
 
@@ -31,7 +30,7 @@ def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
 
 
 def _labour(scenario: Scenario, quantities: TakeOff) -> ByTheBook:
-    return by_the_book(scenario, quantities.total("square_feet"), calendar_of(scenario).hours_a_day)
+    return by_the_book(scenario, quantities.total("square_feet"))
 
 
 def labour(found: ByTheBook, scenario: Scenario) -> str:
@@ -41,7 +40,7 @@ def labour(found: ByTheBook, scenario: Scenario) -> str:
     return (
         f"{wording.number(found.person_days)} person-days of 8 h at {labour_rate(by.hours_per_1000_sqft, scenario.measures)}, "
         f"over {wording.counted(found.crew, 'person', 'people')} on site, {present} of them present, "
-        f"{found.net_hours:.4g} h a day ({LABOUR})"
+        f"{found.net_hours:.4g} h a day each ({LABOUR})"
     )
 
 

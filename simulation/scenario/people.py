@@ -90,9 +90,7 @@ class Laying(Section):
     """Setting the connectors of one junction. Planning value."""
     move: UncertainDuration = planned(p10="10 min", p90="30 min")
     """Moving to another face: the walk, the tools, finding line and place again; not to the first one. Planning value."""
-    efficiency: Annotated[UncertainShare, Usual("share", 0.15, 0.92, "the 50-minute hour or less; common practice")] = planned(
-        low=0.10, mode=0.38, high=0.80
-    )
+    efficiency: Annotated[UncertainShare, Usual("share", 0.10, 0.92, "planning value")] = planned(low=0.10, mode=0.38, high=0.80)
     """Productive share of an hour on shift, for rows and their checks; the other durations are stated as they pass on shift.
     Excludes every wait that is simulated. Planning value, set so that two published jobs lie inside P10 to P90 of their
     forecasts, whether laid from the centre or from one end: 146,000 sq ft in about a week by 69 people (service news 2014) and

@@ -32,7 +32,7 @@ def by_the_book_of(lines):
     scenario = parse_scenario(FIELD + lines)
     square_feet = take_off(scenario).total("square_feet")
     assert square_feet == 16_000
-    return by_the_book(scenario, square_feet, 8.0)
+    return by_the_book(scenario, square_feet)
 
 
 def test_h1_person_days_without_a_delay_factor():
@@ -58,18 +58,19 @@ def test_h2_duration_of_a_crew_of_twelve():
 
 def test_h2_a_crew_twice_as_large_takes_half_the_workdays():
     twice = parse_scenario(FIELD.replace("people = 12", "people = 24") + "efficiency = 63")
-    assert by_the_book(twice, 16_000.0, 8.0).workdays == pytest.approx(by_the_book_of("efficiency = 63").workdays / 2)
+    assert by_the_book(twice, 16_000.0).workdays == pytest.approx(by_the_book_of("efficiency = 63").workdays / 2)
 
 
 # --- G1: service news 2014 (T): 146,000 sq ft in about a week by 69 people; the ten-hour day is assumed -------------------------
 
+TEN_HOURS = '[shifts.all]\nhours = ["07:00-17:00"]\n[book]'
 #: By the method's own losses: a quarter away, 7.5 of 8 hours net.
 LOSSES = "availability = 0.75\nnet_hours = 7.5"
 
 
 def week_by_the_book(lines=""):
-    scenario = parse_scenario(FIELD.replace("people = 12", "people = 69") + lines)
-    return by_the_book(scenario, 146_000.0, 10.0).workdays
+    scenario = parse_scenario(FIELD.replace("people = 12", "people = 69").replace("[book]", TEN_HOURS) + lines)
+    return by_the_book(scenario, 146_000.0).workdays
 
 
 def test_g1_the_default_rate_gives_back_the_week_of_the_job_it_was_taken_from():
@@ -81,6 +82,16 @@ def test_g1_losses_belong_to_a_net_rate_of_about_23_person_hours_and_counted_wit
     net = LOSSES.replace("7.5", "9.375")
     assert week_by_the_book(f"hours_per_1000_sqft = 23.3\n{net}") == pytest.approx(7.0, abs=0.1)
     assert week_by_the_book(net) == pytest.approx(7.0 / 0.75 / 0.9375, abs=0.1)
+
+
+def test_two_sets_of_operators_stand_no_more_hours_than_their_machines():
+    # Two machines from 05:00 to 24:00 take four operators: 12 people of 10 h and 4 of 9.5 h, 158 person-hours a day.
+    shifts = '[shifts.all]\nhours = ["07:00-17:00"]\n[shifts.forklift]\nhours = ["05:00-24:00"]\n[book]'
+    text = FIELD.replace("operators = 0", "count = 2\noperators = 1").replace("[book]", shifts)
+    found = by_the_book(parse_scenario(text), 16_000.0)
+    assert found.crew == 16
+    assert found.net_hours == pytest.approx((12 * 10 + 2 * 19) / 16)
+    assert found.workdays * found.crew * found.net_hours == pytest.approx(8.0 * found.person_days)
 
 
 def test_the_hours_of_the_scenario_s_shifts_are_those_of_its_days_by_the_book():

@@ -24,7 +24,7 @@ def questioned(*more, folder=None, top=""):
         (TRUCK.format('"20 s"'), "supply.trucks.1.haul", "20 s is out of the usual range, 5 min to 36 h"),
         ('[laying]\nwalk = "20 mph"', "laying.walk", "20 mph is out of the usual range, 0.5 mph to 4 mph (a person who carries"),
         ('[forklifts]\nspeed = "60 mph"', "forklifts.speed", "60 mph is out of the usual range, 1 mph to 20 mph"),
-        ("[laying]\nefficiency = 0.99", "laying.efficiency", "0.99 is out of the usual range, 0.15 to 0.92 (the 50-minute hour"),
+        ("[laying]\nefficiency = 0.99", "laying.efficiency", "0.99 is out of the usual range, 0.1 to 0.92 (planning value"),
         ('[forklifts]\nbreakdown_every = "1 min"', "forklifts.breakdown_every", "60 s is out of the usual range, 8 h or more"),
         ('[grading]\nrate = "3 ft**2/h"', "grading.rate", "3 sq ft/h is out of the usual range, 300 sq ft/h to 100,000 sq ft/h"),
     ],
