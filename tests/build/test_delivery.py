@@ -144,6 +144,15 @@ def test_flights_land_in_time_because_trucks_leave_them_room_unless_nobody_does(
     assert max(days.values()) <= 10
 
 
+def test_trucks_leave_room_for_the_flights_still_to_land_on_a_day_and_for_no_others():
+    truck = {**TRUCK, "pallets": 5, "load": "0 min", "haul": "3 h"}
+    flights = [{"pallets": 5, "first": "1 h", "every": "24 h"}]
+    supply = {"on_hand": 0, "total": 20, "per_day_limit": 10, "spares": 0.0}
+    done = build(strip(supply=supply, supply__trucks=[truck], supply__flights=flights))
+    assert [step[END] for step in steps(done, "haul")][:1] == [3.0]  # the flight of this day has landed, that of the next waits
+    assert done.stock.through_gate[0] == 10
+
+
 def test_hours_at_the_limit_in_which_no_truck_drives_are_not_the_limits():
     truck = {**TRUCK, "count": 4, "pallets": 5, "load": "0 min", "haul": "1 h", "return": "1 h"}
     area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
@@ -170,6 +179,7 @@ def test_no_more_trucks_are_loaded_at_once_than_there_are_places(places):
     for step in loading:
         assert sum(one[START] <= step[START] < one[END] for one in loading) <= places
     assert len(loading) == 8
+    assert [done.actors[step[ACTOR]].name for step in loading[:4]] == ["1.1", "1.2", "1.3", "1.4"]  # in the order of waiting
     late = loading[places]
     assert (late[START], late[BECAUSE]) == (1.0, loading[0])  # who waits for a place waits for the loading of another
     assert done.stock.to_come == 0
@@ -180,6 +190,29 @@ def test_a_landing_that_the_limit_puts_off_shifts_no_other():
     done = build(strip(supply={"on_hand": 0, "total": 24, "per_day_limit": 11}, supply__flights=flights))
     # Local midnight is 18 h after hour zero, then every 24 h; a flight a day is let through.
     assert [step[END] for step in steps(done, "timetable")] == pytest.approx([0.0, 18.0, 42.0, 66.0])
+    flights = [{"pallets": 6, "first": "0 h", "every": "8 h"}]
+    done = build(strip(supply={"on_hand": 0, "total": 30, "per_day_limit": 12}, supply__flights=flights))
+    # The one at 16 is put off to midnight, the one at 24 lands at 24.
+    assert [step[END] for step in steps(done, "timetable")] == pytest.approx([0.0, 8.0, 18.0, 24.0, 42.0])
+
+
+def test_after_a_day_of_rest_trucks_and_flights_together_keep_the_limit_and_flights_land_in_time():
+    truck = {**TRUCK, "count": 6, "pallets": 4, "load": "10 min", "haul": "13 h", "return": "10 min"}
+    tables = strip(
+        area=[{"name": "strip", "length": "400 ft", "width": "72 ft"}],
+        supply={"on_hand": 0, "total": 120, "per_day_limit": 20, "spares": 0.0},
+        supply__trucks=[truck],
+        supply__flights=[{"pallets": 4, "first": "8 h", "every": "8 h"}],
+        shifts__all={"hours": ["06:00-18:00"], "rest_every": 3},
+    )
+    done, came = build(tables), Counter()
+    for load in done.board.arrived:
+        came[done.stock.day(load.came[END])] += len(load.luck)
+    assert max(came.values()) == 20
+    assert sum(came.values()) > 100
+    landings = [step[END] for step in steps(done, "timetable")]
+    assert len(landings) > 6
+    assert landings == pytest.approx([8.0 + 8.0 * number for number in range(len(landings))])
 
 
 @pytest.mark.parametrize("hours", [["00:00-24:00"], ["06:00-12:00", "13:00-18:00"], ["20:00-04:00"]])

@@ -1,7 +1,10 @@
 """More of a thing never makes a plan later: one forklift or truck more, a shorter haul, less rain, more pallets on hand.
 
 A single build may be later for it: jobs are taken as they come, and a list of jobs done by more hands in another order may end
-later (list scheduling). The middle of the builds of a scenario, with the same luck, must not.
+later (list scheduling). The middle of the builds of a scenario, with the same luck, must not, by more than half an hour.
+
+The middle of few builds may lie at the edge of a night: then one or two builds that miss an evening move it by hours, though the
+plan is no later. So where few builds speak against it, many are asked, and these must not.
 """
 
 import random
@@ -13,7 +16,9 @@ from small_scenarios import plan_of, strip
 from simulation.build import run
 from simulation.build.steps import END
 
-BUILDS = 45
+FEW, MANY = 45, 400
+#: Which scenarios the quick form takes: drawn, not chosen.
+SAMPLE = random.Random(11).sample(range(300), 6)
 
 
 def plausible(number):
@@ -61,10 +66,10 @@ def with_more(tables):
     }
 
 
-def middle(tables):
+def middle(tables, builds):
     """Return the hour at which half of the builds are ready."""
     plan, hours = plan_of(tables), []
-    for replication in range(BUILDS):
+    for replication in range(builds):
         done = run(plan, replication)
         step = done.site.reached[plan.ready]
         hours.append(plan.horizon if step is None else step[END])
@@ -72,16 +77,22 @@ def middle(tables):
     return median(hours)
 
 
+def later(tables, more, builds):
+    """Return by how many hours the middle of so many builds is later with more of a thing."""
+    return middle(more, builds) - middle(tables, builds)
+
+
 def holds_of(numbers):
     for number in numbers:
         tables = plausible(number)
-        before = middle(tables)
+        before = middle(tables, FEW)
         for name, more in with_more(tables).items():
-            assert middle(more) <= before + 0.5, (number, name)
+            if middle(more, FEW) > before + 0.5:
+                assert later(tables, more, MANY) <= 0.5, (number, name)
 
 
 def test_the_middle_of_the_builds_is_no_later_for_more_of_a_thing():
-    holds_of(range(16, 26))
+    holds_of(SAMPLE)
 
 
 @pytest.mark.slow
