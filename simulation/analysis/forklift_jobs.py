@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from simulation.build import Finished
 from simulation.build.steps import (
     ACTOR,
+    BECAUSE,
+    DAILY_LIMIT,
     END,
     FACE,
     FEED,
@@ -133,6 +135,7 @@ def consignments_of(build: Finished) -> list[Consignment]:
     pieces = {id(load.came): tuple((step[START], step[END], some) for step, some in load.pieces) for load in arrived}
     left, loaded = plan.total - plan.on_hand, dict[int, tuple[int, float]]()
     found: list[tuple[float, int, Consignment]] = []
+    put_off = {id(step[BECAUSE]): step for step in build.site.trace if step[KIND] == DAILY_LIMIT}
     for place, step in enumerate(build.site.trace):
         kind, actor = step[KIND], step[ACTOR]
         if kind in (LOAD, TIMETABLE):
@@ -141,8 +144,9 @@ def consignments_of(build: Finished) -> list[Consignment]:
             loaded[actor] = (pallets, step[START])
         if kind in (HAUL, TIMETABLE):
             pallets, since = loaded.pop(actor)
-            load = Consignment(actor, pallets, since, step[END], pieces.get(id(step), ()), False)
-            found.append((step[END], place, load))
+            came = put_off.get(id(step), step) if kind == TIMETABLE else step
+            load = Consignment(actor, pallets, since, came[END], pieces.get(id(came), ()), False)
+            found.append((came[END], place, load))
         elif kind == RESUPPLY:
             times = step[START], step[END]
             found.append((step[END], place, Consignment(actor, step[NUMBER], *times, pieces.get(id(step), ()), True)))

@@ -107,15 +107,18 @@ def next_day(stock: Stock, clock: WorkClock, hour: float, haul: float) -> float:
 def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) -> Process:
     """Land by the timetable until nothing is left to bring.
 
-    A load that is not yet unloaded does not hold the next one up; a landing that the daily limit puts off shifts no other.
+    A load that is not yet unloaded does not hold the next one up; a landing that the daily limit puts off shifts no other. What
+    it is put off by is the limit's, by day and by night, since flights keep no shift.
     """
     because, landing, stock = site.zero, 0, board.stock
     while pallets := stock.take(plan.pallets):
-        lands = max(plan.first + landing * plan.every, because[END])
+        lands = by_timetable = max(plan.first + landing * plan.every, because[END])
         stock.flights_landed[number] = landing + 1
         while not stock.let_through(pallets, lands, flies=True):
             lands = stock.midnight_after(stock.day(lands))
-        because = yield site.begin(TIMETABLE, lands - because[END], because, actor, -1, landing)
+        because = yield site.begin(TIMETABLE, by_timetable - because[END], because, actor, -1, landing)
+        if lands > by_timetable:
+            because = yield site.held_up(lands, because, actor)
         board.arrive(pallets, because)
         landing += 1
     stock.flights_landed[number] = None

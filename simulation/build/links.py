@@ -78,6 +78,8 @@ def links_back(step: Step, build: Finished, until: float | None = None) -> Itera
 
 def clock_of(step: Step, clocks: dict[str, WorkClock]) -> WorkClock | None:
     """Return the clock that a step went by: that of its kind, or one of its own; none where it passes on the calendar."""
+    if isinstance(clocks, Clocks) and id(step) in clocks.by_calendar:
+        return None
     own = clocks.own.get(id(step)) if isinstance(clocks, Clocks) else None
     name = _CLOCKS[step[KIND]]
     return own if own is not None or name is None else clocks[name]

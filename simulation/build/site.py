@@ -14,7 +14,7 @@ from simulation.build.luck import AreaLuck
 from simulation.build.own_pallets import OwnPallets
 from simulation.build.plan import Plan, Slice
 from simulation.build.rail_gang import RailGang
-from simulation.build.steps import END, HOUR_ZERO, KINDS, LATE_START, NO_CREW, START, Step
+from simulation.build.steps import DAILY_LIMIT, END, HOUR_ZERO, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.build.turns import Turns, matters
 from simulation.build.waits import Waiting
 from simulation.chance import Streams, draw_levels
@@ -141,6 +141,12 @@ class Site:
         step = (now, now + delay, because, 0.0, kind, actor, -1, -1)
         self.trace.append(step)
         return self.env.timeout(delay, step)
+
+    def held_up(self, until: float, because: Step, actor: int) -> Event:
+        """Begin the wait of a flight for a day on which the daily limit has room, and return the event of its end."""
+        event = self.pause(DAILY_LIMIT, until, because, actor)
+        self.clocks.by_calendar.add(id(self.trace[-1]))
+        return event
 
     def crew_came(self, because: Step, actor: int, clock: str) -> Step:
         """Return the step in which a face waited for the crew that comes now: `because` itself where that has just ended.

@@ -36,6 +36,8 @@ class Clocks(dict[str, WorkClock]):
     ----------
     own : dict of int to WorkClock
         Clocks of steps that went by another than that of their kind, by the step's identity.
+    by_calendar : set of int
+        Steps that went by no clock, though steps of their kind do, by the step's identity.
     effects : HourEffects or None
         What the hours of the sky do, shared by all clocks; None where none of them asks.
     """
@@ -43,6 +45,7 @@ class Clocks(dict[str, WorkClock]):
     def __init__(self, effects: HourEffects | None = None) -> None:
         super().__init__()
         self.own: dict[int, WorkClock] = {}
+        self.by_calendar: set[int] = set()
         self.effects = effects
 
 

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from small_scenarios import build, examples, scenarios, steps, strip
 
+from simulation.analysis.forklift_jobs import consignments_of
 from simulation.build.chain import hours_by_cause, losses
 from simulation.build.delivery import next_day
 from simulation.build.steps import ACTOR, BECAUSE, END, KIND, LOAD, NUMBER, START, WORK
@@ -131,7 +132,8 @@ def held_up(first_through):
     area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
     supply = {"on_hand": 0, "total": 40, "per_day_limit": 10, "spares": 0.0, "first_through": first_through}
     done = build(strip(area=area, supply=supply, supply__trucks=[truck], supply__flights=flights))
-    return [step[END] for step in steps(done, "timetable")][:2], done.stock.through_gate
+    landed = [load.arrives for load in consignments_of(done) if done.actors[load.actor].kind == "flight"]
+    return landed[:2], done.stock.through_gate
 
 
 def test_flights_land_in_time_because_trucks_leave_them_room_unless_nobody_does():
@@ -189,11 +191,11 @@ def test_a_landing_that_the_limit_puts_off_shifts_no_other():
     flights = [{"pallets": 6, "first": "0 h", "every": "10 h"}]
     done = build(strip(supply={"on_hand": 0, "total": 24, "per_day_limit": 11}, supply__flights=flights))
     # Local midnight is 18 h after hour zero, then every 24 h; a flight a day is let through.
-    assert [step[END] for step in steps(done, "timetable")] == pytest.approx([0.0, 18.0, 42.0, 66.0])
+    assert [load.arrives for load in consignments_of(done)] == pytest.approx([0.0, 18.0, 42.0, 66.0])
     flights = [{"pallets": 6, "first": "0 h", "every": "8 h"}]
     done = build(strip(supply={"on_hand": 0, "total": 30, "per_day_limit": 12}, supply__flights=flights))
     # The one at 16 is put off to midnight, the one at 24 lands at 24.
-    assert [step[END] for step in steps(done, "timetable")] == pytest.approx([0.0, 8.0, 18.0, 24.0, 42.0])
+    assert [load.arrives for load in consignments_of(done)] == pytest.approx([0.0, 8.0, 18.0, 24.0, 42.0])
 
 
 def test_after_a_day_of_rest_trucks_and_flights_together_keep_the_limit_and_flights_land_in_time():
@@ -210,9 +212,20 @@ def test_after_a_day_of_rest_trucks_and_flights_together_keep_the_limit_and_flig
         came[done.stock.day(load.came[END])] += len(load.luck)
     assert max(came.values()) == 20
     assert sum(came.values()) > 100
-    landings = [step[END] for step in steps(done, "timetable")]
+    landings = [load.arrives for load in consignments_of(done) if done.actors[load.actor].kind == "flight"]
     assert len(landings) > 6
     assert landings == pytest.approx([8.0 + 8.0 * number for number in range(len(landings))])
+
+
+def test_a_landing_that_is_put_off_is_the_timetables_up_to_its_hour_and_the_limits_from_then_on_by_night_too():
+    flights = [{"pallets": 6, "first": "0 h", "every": "10 h"}]
+    supply = {"on_hand": 0, "total": 24, "per_day_limit": 11}
+    done = build(strip(supply=supply, supply__flights=flights, shifts__haul={"hours": ["08:00-10:00"]}))
+    waits = {name: [step[END] - step[START] for step in steps(done, name)] for name in ("timetable", "daily limit")}
+    assert waits == {"timetable": pytest.approx([0.0, 10.0, 2.0, 0.0]), "daily limit": pytest.approx([8.0, 22.0, 24.0])}
+    last = steps(done, "daily limit")[-1]
+    hours = hours_by_cause(last, done)
+    assert {name: hours[name] for name in sorted(hours)} == pytest.approx({"daily limit": 54.0, "timetable": 12.0})
 
 
 @pytest.mark.parametrize("hours", [["00:00-24:00"], ["06:00-12:00", "13:00-18:00"], ["20:00-04:00"]])
