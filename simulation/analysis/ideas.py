@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 PEOPLE = 10
 #: What a time is multiplied by where it is a tenth shorter, and a speed where the way takes a tenth less time.
 SHORTER, FASTER = "x0.9", f"x{1 / 0.9!r}"
+#: Hours on shift that faces wait for half mats, all together, from which another mix is tried: a shift. Planning value.
+HALF_MATS_SHORT = 8.0
 #: Pallets a day: the most that a scenario may say, more than a field needs.
 _NO_LIMIT = 1_000_000
 #: No forklift works so long.
@@ -30,6 +32,10 @@ class Kind(Enum):
     QUICKER = "a tenth quicker"
     OTHERWISE = "done otherwise"
     WITHOUT = "without the trouble"
+
+
+#: What a planner can do something about.
+CAN_BE = (Kind.MORE, Kind.QUICKER, Kind.OTHERWISE)
 
 
 @dataclass(frozen=True)
@@ -114,7 +120,12 @@ def _longer(scenario: Scenario) -> Iterator[Idea]:
 
 
 def _otherwise(scenario: Scenario) -> Iterator[Idea]:
-    """Yield what is neither more nor quicker: another order of areas, and another mix of mats where half mats are short."""
+    """Yield what is neither more nor quicker: another order of areas, one area more, another mix where half mats are short.
+
+    Areas that stand idle, and faces that wait for half mats, are seen in one drawn build, the one that `keystrip check` looks at.
+    """
+    from simulation.build import build_once
+    from simulation.build.idle_faces import idle_faces
     from simulation.scenario.mistakes import block_name
 
     crews = scenario.crew
@@ -126,8 +137,14 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
             change = (f"crew.{block_name(place, crew.name)}.areas", areas)
             yield _idea(f"{crew.name} takes its areas the other way round", Kind.OTHERWISE, change)
             break
+    build = build_once(scenario)
+    for one in idle_faces(scenario, build.finished):
+        crew, area = crews[one.crew], scenario.area[one.area].name
+        areas = json.dumps([*crew.areas, area], ensure_ascii=False)
+        yield _idea(f"{crew.name} lays {area} as well", Kind.OTHERWISE, (f"crew.{block_name(one.crew, crew.name)}.areas", areas))
     mat = scenario.mat
-    if governed_by_half_mats(scenario) and mat.pallet_full > 1:
+    short = build.record["waited.half mats"] >= HALF_MATS_SHORT or governed_by_half_mats(scenario)
+    if short and mat.pallet_full > 1 and mat.pallet_half:
         mix = (("mat.pallet_full", "-1"), ("mat.pallet_half", "+2"))
         yield _idea("two half mats in the place of a full one on every pallet", Kind.OTHERWISE, *mix)
 
@@ -152,25 +169,38 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
     yield _idea("no breakdowns", Kind.WITHOUT, ("forklifts.breakdown_every", _NEVER))
     dry = "the scenario has none" if scenario.weather.model == "none" else ""
     name = "no rain" if dry or only_rain(scenario) else "no rain, wind, heat or cold"  # all that the model speaks of goes with it
-    yield _idea(name, Kind.WITHOUT, ("weather.model", "none"), why_not=dry)
+    yield _idea(name, Kind.WITHOUT, ("weather.model", "none"), *_minding_nothing(scenario), why_not=dry)
     unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
     yield _idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
     shifts = shift_addresses(scenario)
     dark, always = _dark_on_shift(scenario), _around_the_clock(scenario)
     lit = [(f"{one}.lighting", "true") for one in shifts]
-    yield _idea("lights on shift", Kind.WITHOUT, *lit, why_not="" if dark else "nobody is on shift in the dark")
+    yield _idea("lights on shift", Kind.WITHOUT, *lit, why_not="" if dark else "nobody is on shift in the dark without lights")
     long = [(f"{one}.hours", '["00:00-24:00"]') for one in shifts]
     yield _idea(
         "day and night under lights", Kind.WITHOUT, *long, *lit, why_not="work goes on day and night already" if always else ""
     )
 
 
+def _minding_nothing(scenario: Scenario) -> Iterator[tuple[str, str]]:
+    """Yield what takes away all that asks for weather other than rain, of which a scenario without weather says nothing."""
+    if "stops" in scenario.model_fields_set:
+        yield "stops", "{}"
+    if scenario.heat is not None:
+        for work in ("laying", "forklift", "haul", "grading"):
+            yield f"heat.{work}", "none"
+    if scenario.cold is not None:
+        yield "cold.stops", "[]"
+    if scenario.soil is not None:
+        yield "soil.waits", "[]"
+
+
 def _dark_on_shift(scenario: Scenario) -> bool:
-    """Return whether any kind of work loses hours of its shift to the dark."""
+    """Return whether any kind of work stands still in hours of its shift because nothing lights them."""
     from simulation.conditions import clock_plans
     from simulation.conditions.calendar import DARK
 
-    return any(cause == DARK for plan in clock_plans(scenario).values() for _, _, _, cause in plan.calendar)
+    return any(cause == DARK and not rate for plan in clock_plans(scenario).values() for _, _, rate, cause in plan.calendar)
 
 
 def _around_the_clock(scenario: Scenario) -> bool:

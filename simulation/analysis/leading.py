@@ -56,7 +56,8 @@ _OF_CAUSE = {
     "rail not there": "supply",
     "dark": "calendar",
 }
-CALENDAR = "calendar"
+#: What follows from all the rest: more work meets more nights.
+CALENDAR = "off shift and dark"
 
 
 @dataclass(frozen=True)

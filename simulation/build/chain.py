@@ -152,7 +152,7 @@ class _Part:
 
     def by_cause(self) -> dict[str, float]:
         """Return the hours that were charged by cause."""
-        return {name: hours for name, hours in zip(_NAMES, self.work, strict=True) if hours} | self.lost
+        return {name: hours for name, hours in zip(_NAMES, self.work, strict=True) if hours > SLACK} | self.lost
 
 
 def tied_share(step: Step, trace: Iterable[Step]) -> float:

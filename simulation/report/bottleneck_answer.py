@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.analysis.ideas import Kind
+from simulation.analysis.ideas import CAN_BE, Kind
 from simulation.analysis.likelihood_words import FEW
 from simulation.report import wording
 from simulation.report.change_words import HOURS, NO_P80_CHANGE, as_it_is, digits_of, ends_of, how_often, on_time_change, whole
-from simulation.report.leader_words import leader_line
+from simulation.report.leader_words import leader_lines
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -27,8 +27,6 @@ _CALLED = {
     "weather": "the weather",
     "late start": "a late start",
 }
-#: What a planner can do something about.
-_CAN_BE = (Kind.MORE, Kind.QUICKER, Kind.OTHERWISE)
 #: Third -> when that is.
 WHEN = {"early": "early", "middle": "in the middle", "late": "late"}
 
@@ -93,7 +91,7 @@ def _bought(found: Bottlenecks) -> list[str]:
     """Return what buys most of what can be brought or hastened, what taking a trouble away would buy, and what people do."""
     if not found.tried:
         return []
-    lines, best = leader_line(found, called(found.leading.holders[0]) if found.leading.holders else ""), found.best(*_CAN_BE)
+    lines, best = leader_lines(found, called), found.best(*CAN_BE)
     if best is not None:
         lines.append(
             f"Of what can be brought, hastened or done otherwise, most is bought by {best.what_if.name}: {_gain(found, best)}."
@@ -101,7 +99,7 @@ def _bought(found: Bottlenecks) -> list[str]:
     elif math.isfinite(found.outcome.p80.value):
         line = "Nothing that can be brought, hastened or done otherwise moves P80 so that "
         line += f"{wording.counted(found.each, 'build')} can tell it"
-        in_mean = found.best_mean(*_CAN_BE)
+        in_mean = found.best_mean(*CAN_BE)
         if in_mean is not None:
             line += f"; the mean is moved most by {in_mean.what_if.name}, {_mean(in_mean)}"
         lines.append(f"{line}.")

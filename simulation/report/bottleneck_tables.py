@@ -42,7 +42,8 @@ DAY_AND_NIGHT = (
 #: What the calendar's hours have to do with the others.
 APART = (
     "Off shift and dark stand apart: they would lead nearly everywhere, and follow from all the rest, since work that takes "
-    "longer meets more nights. Rain and mud are hours on shift and take part."
+    "longer meets more nights. Dark is what is lost on shift without light, and where work under lights is slower. Rain and mud "
+    "are hours on shift and take part."
 )
 
 
@@ -192,5 +193,5 @@ def _thirds(found: Bottlenecks) -> Table:
     if found.leading.calendar is not None:
         table.add_section()
         hours = (cell for third in WHEN for cell in (f"{found.leading.calendar.thirds[third]:.1f}", ""))
-        table.add_row("off shift and dark", *hours)
+        table.add_row(found.leading.calendar.name, *hours)
     return table

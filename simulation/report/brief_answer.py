@@ -162,7 +162,7 @@ def _hours(drivers: tuple[Driver, ...]) -> str:
     others = [one for one in drivers if not of_calendar(one.cause)][:MOST]
     line = f"Of the {mean:,.0f} hours of the mean build's driving chain, "
     idle = [_off_shift(off)] if off else []
-    idle += [f"{one.hours:,.0f} pass in the dark" for one in dark]
+    idle += [f"{one.hours:,.0f} go to the dark (no light, or slower under lights)" for one in dark]
     if idle:
         line += f"{listed(idle)}. The rest goes most to "
     else:

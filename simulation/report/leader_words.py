@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.analysis.ideas import Kind
+from simulation.analysis.ideas import CAN_BE, Kind
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from simulation.analysis.bottlenecks import Bottlenecks, Tried
     from simulation.analysis.leading import Holder
 
@@ -22,30 +24,40 @@ _MORE_OF = {
 }
 
 
-def leader_line(found: Bottlenecks, called: str) -> list[str]:
-    """Return the sentence that more of who leads moves nothing, and where to look instead; none where it moves something.
+def leader_lines(found: Bottlenecks, called: Callable[[Holder], str]) -> list[str]:
+    """Return the sentences that more of who leads, or comes second, moves nothing, and where to look instead of the leader.
 
-    `called` is how a sentence names who leads.
+    There are none where it moves something, or where more of it was not tried. `called` says how a sentence names a holder.
     """
-    if not found.leading.holders:
-        return []
-    first = found.leading.holders[0]
-    more = [one for one in found.tried if _is_more_of(one, first)]
+    lines = []
+    first, *others = found.leading.holders[:2] or (None,)
+    if first is not None and (nothing := _moves_nothing(found, first)):
+        lines.append(f"More of what leads the chain, {called(first)} {nothing}{_look_at(found)}.")
+    for second in others:
+        named = second.leads is not None and second.leads.count  # only then is it told who comes second
+        if named and (nothing := _moves_nothing(found, second)):
+            lines.append(f"More of what comes second, {called(second)} {nothing}.")
+    return lines
+
+
+def _moves_nothing(found: Bottlenecks, holder: Holder) -> str:
+    """Return what was tried of a holder, and that it moves nothing; empty where it moves something or nothing was tried."""
+    more = [one for one in found.tried if _is_more_of(one, holder)]
     if not more or any(one.earns or one.earns_mean for one in more):
-        return []
+        return ""
     names = "; ".join(one.what_if.name for one in more)
-    moves = "moves no build" if all(one.alike for one in more) else "moves nothing that these builds can tell"
-    return [f"More of what leads the chain, {called} ({names}), {moves}{_look_at(found)}."]
+    return f"({names}), moves {'no build' if all(one.alike for one in more) else 'nothing that these builds can tell'}"
 
 
 def _is_more_of(one: Tried, holder: Holder) -> bool:
     """Return whether a change is more of, or quicker, what a holder does, and nothing else."""
-    if holder.name not in _MORE_OF or (one.what_if.kind is Kind.WITHOUT and holder.name not in ("daily limit", "weather")):
+    kinds = {Kind.MORE, Kind.QUICKER, *([Kind.WITHOUT] if holder.name in ("daily limit", "weather") else [])}
+    if holder.name not in _MORE_OF or one.what_if.kind not in kinds:
         return False
     return all(change.address.startswith(_MORE_OF[holder.name]) for change in one.what_if.changes)
 
 
 def _look_at(found: Bottlenecks) -> str:
-    """Return what of all that was tried brings readiness forward most; nothing where nothing does."""
-    best = found.best(*Kind) or found.best_mean(*Kind)
+    """Return what brings readiness forward most, first of what can be brought, hastened or done otherwise; nothing where none."""
+    best = found.best(*CAN_BE) or found.best_mean(*CAN_BE) or found.best(*Kind) or found.best_mean(*Kind)
     return "" if best is None else f": look at {best.what_if.name}"
