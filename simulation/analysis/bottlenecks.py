@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.ideas import Kind
 from simulation.analysis.leading import Leading, leading_of
-from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
+from simulation.analysis.outcomes import Against, Outcome, against, outcome_of, told_by_change
 from simulation.analysis.paired import Difference
 from simulation.analysis.question import announce, check_replications, own_builds
 from simulation.analysis.readiness import BUILDS, calendar_of
@@ -128,7 +128,7 @@ class Bottlenecks:
         """How many builds there are of the scenario as it is and of each thing that was tried, for a sentence."""
         if self.builds == self.each:
             return f"{self.builds:,} build{'' if self.builds == 1 else 's'} of each"
-        return f"{self.builds:,} builds as it is, of which {self.each:,} are paired with as many of each change"
+        return f"{self.builds:,} builds as it is; each change read from {self.each:,}, paired with as many as it is"
 
     @property
     def unfinished(self) -> int:
@@ -156,7 +156,7 @@ def bottlenecks(
     cluster: str | None = None,
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
-    most: int | None = None,
+    told: Outcome | None = None,
 ) -> Bottlenecks:
     """Return what holds a scenario up, and what one more of each thing, or one trouble less, would buy.
 
@@ -169,8 +169,8 @@ def bottlenecks(
         As for `forecast`.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
-    most : int, optional
-        The scenario as it is is read from all of its builds that the folder holds, or from so many of them.
+    told : Outcome, optional
+        What the scenario as it is is told to come to, where that is read elsewhere.
 
     Raises
     ------
@@ -202,7 +202,7 @@ def bottlenecks(
         announce(alternatives, replications, tell)
         builds = own_builds(alternatives, replications)
         if not alternatives.stopped:
-            builds = alternatives.all_kept(0, replications, most)
+            builds = alternatives.all_kept(0, replications)
         reference = outcome_of("as it is", scenario, builds, limit)
         tried: list[Tried] = []
         for place, what_if in enumerate(what_ifs, start=1):
@@ -210,10 +210,11 @@ def bottlenecks(
                 break
             outcome = outcome_of(what_if.name, what_if.scenario, alternatives.table(place, replications), limit)
             alike = outcome.hours == reference.hours[: len(outcome.hours)]
-            tried.append(Tried(what_if, outcome, against(reference, outcome), alike))
+            changed = outcome if told is None else told_by_change(outcome, reference, told)
+            tried.append(Tried(what_if, changed, against(reference, outcome), alike))
         ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
         return Bottlenecks(
-            outcome=reference,
+            outcome=told or reference,
             seed=alternatives.seed,
             asked=replications,
             leading=leading_of(builds, ready),

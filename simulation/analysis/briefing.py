@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
@@ -13,6 +13,7 @@ from simulation.analysis.comparing import Comparison, compare
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.default_plans import default_plans
 from simulation.analysis.effort import in_words
+from simulation.analysis.outcomes import outcome_of
 from simulation.analysis.plan_grid import PlanGrid, choices_of, plan_grid
 from simulation.analysis.readiness import BUILDS, Forecast, calendar_of, forecast
 from simulation.analysis.what_ifs import what_ifs_of
@@ -132,18 +133,21 @@ def brief(
     steps = [_told(progress, sum(len(some) * count for some, count in needs[:place]), total) for place in range(4)]
     found = forecast(scenario, replications, seed, workers, deadline, steps[0], sampling=sampling, cluster=cluster, folder=folder)
     stopped = found.run.stopped if found.run else ""
-    most = max(asked.each, found.replications)  # so that one plan has one P80 and one chance in all of the brief
+    told = outcome_of("as it is", scenario, found.builds, None if found.deadline is None else found.deadline.deadline)
+    told = replace(told, p50=found.readiness.quantile(0.5), p80=found.readiness.quantile(0.8))  # one P80 in all of the brief
+    if found.deadline is not None:
+        told = replace(told, chance=found.deadline.chance)
     measures: Bottlenecks | None = None
     comparison: Comparison | None = None
     grid: PlanGrid | None = None
     if asked.measures and not stopped:
-        measures = bottlenecks(scenario, asked.each, seed, workers, deadline, steps[1], cluster=cluster, folder=folder, most=most)
+        measures = bottlenecks(scenario, asked.each, seed, workers, deadline, steps[1], cluster=cluster, folder=folder, told=told)
         stopped = measures.stopped
     if len(plans) > 1 and not stopped:
-        comparison = compare(plans, asked.each, seed, workers, deadline, steps[2], cluster=cluster, folder=folder, most=most)
+        comparison = compare(plans, asked.each, seed, workers, deadline, steps[2], cluster=cluster, folder=folder, told=told)
         stopped = comparison.stopped
     if asked.grid and not stopped:
-        grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder, most=most)
+        grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder, told=told)
         stopped = grid.comparison.stopped
     reached = {
         MEASURES: measures or not asked.measures,

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.deadline import read_deadline
 from simulation.analysis.moments import Calendar
-from simulation.analysis.outcomes import Against, Outcome, against, outcome_of
+from simulation.analysis.outcomes import Against, Outcome, against, outcome_of, told_by_change
 from simulation.analysis.people import person_hours
 from simulation.analysis.question import announce, check_replications
 from simulation.analysis.readiness import BUILDS, NothingFinished, calendar_of
@@ -100,6 +100,8 @@ class Comparison:
     seed : int
     asked, replications : int
         Builds of each plan, asked for, and those that all have, which are paired; fewer when the run was stopped early.
+    paired : tuple of float
+        Readiness of the reference in those.
     stopped : str
         Why; empty where it was not.
     """
@@ -113,11 +115,23 @@ class Comparison:
     seed: int
     asked: int
     replications: int
+    paired: tuple[float, ...]
     stopped: str
 
 
-def more_kept(found: Comparison) -> str:
-    """Return how many builds each plan's quantiles and chance are of, where they are more than are paired; else nothing."""
+def how_read(found: Comparison, reference: str = "") -> str:
+    """Return from how many builds each plan is read, where they are more than are paired, or where plans are told by a change.
+
+    `reference` is how a sentence calls the reference; default: by its number.
+    """
+    by_change = [one.outcome.by_change for one in found.plans if one.outcome.by_change]
+    if by_change:
+        name, builds = reference or f"plan {found.reference + 1}", found.plans[found.reference].builds
+        paired = f"{min(by_change):,}{'' if min(by_change) == max(by_change) else ' or more'}"
+        return (
+            f"{name[:1].upper()}{name[1:]} is read from {builds:,} builds; any other plan by its change: what {name} comes to, "
+            f"and what {paired} builds of both say that the other changes."
+        )
     more = {place: one.builds for place, one in enumerate(found.plans, 1) if one.builds != found.replications}
     if not more:
         return ""
@@ -138,7 +152,7 @@ def compare(
     cluster: str | None = None,
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
-    most: int | None = None,
+    told: Outcome | None = None,
 ) -> Comparison:
     """Return how several plans stand against one of them, under the same luck.
 
@@ -154,8 +168,8 @@ def compare(
         Place among `plans` of the one that the others are held against.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
-    most : int, optional
-        A plan's quantiles and chance are read from all of its builds that the folder holds, or from so many of them.
+    told : Outcome, optional
+        What the reference is told to come to, where that is read elsewhere.
 
     Raises
     ------
@@ -191,16 +205,18 @@ def compare(
                 break
         tables = builds.common(replications)
         if not builds.stopped:
-            tables = [builds.all_kept(place, replications, most) for place in range(len(scenarios))]
+            tables = [builds.all_kept(place, replications) for place in range(len(scenarios))]
     if tables[0].empty:
         raise NothingFinished(f"{builds.stopped} before every plan had a build")
     outcomes = [
         outcome_of(name, scenario, table, limit) for (name, scenario), table, limit in zip(plans, tables, limits, strict=True)
     ]
-    return compared_with(outcomes, reference, builds.seed, replications, builds.stopped)
+    return compared_with(outcomes, reference, builds.seed, replications, builds.stopped, told)
 
 
-def compared_with(outcomes: Sequence[Outcome], reference: int, seed: int, asked: int, stopped: str = "") -> Comparison:
+def compared_with(
+    outcomes: Sequence[Outcome], reference: int, seed: int, asked: int, stopped: str = "", told: Outcome | None = None
+) -> Comparison:
     """Return how plans stand against one of them; build k of each had the luck of build k of every other.
 
     Parameters
@@ -210,8 +226,10 @@ def compared_with(outcomes: Sequence[Outcome], reference: int, seed: int, asked:
         Place among them of the one that the others are held against.
     seed, asked, stopped
         As in `Comparison`.
+    told : Outcome, optional
+        What the reference is told to come to, where it is read from other builds than those that are paired.
     """
-    compared = tuple(_compared(outcomes[reference], one) for one in outcomes)
+    compared = tuple(_compared(outcomes[reference], one, told) for one in outcomes)
     ahead = [place for place, one in enumerate(compared) if one.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
     earliest = min(ahead, key=lambda place: outcomes[place].p80.value, default=reference)
     calendar = calendar_of(outcomes[reference].scenario)
@@ -226,21 +244,25 @@ def compared_with(outcomes: Sequence[Outcome], reference: int, seed: int, asked:
         seed=seed,
         asked=asked,
         replications=min(len(one.hours) for one in outcomes),
+        paired=outcomes[reference].hours[: min(len(one.hours) for one in outcomes)],
         stopped=stopped,
     )
 
 
-def _compared(reference: Outcome, one: Outcome) -> Compared:
+def _compared(reference: Outcome, other: Outcome, told: Outcome | None) -> Compared:
     from simulation.field import take_off
 
-    quantities, found = take_off(one.scenario), against(reference, one)
+    quantities, found, verdict = take_off(other.scenario), against(reference, other), Verdict.REFERENCE
+    if other is not reference:
+        verdict = _verdict(reference, other, found)
+    one = other
+    if told is not None:
+        one = replace(told, name=other.name) if other is reference else told_by_change(other, reference, told)
     mats = quantities.total("full") + quantities.total("half")
-    return Compared(one, found, _verdict(reference, one, found), mats, person_hours(one.scenario, one.p50.value))
+    return Compared(one, found, verdict, mats, person_hours(one.scenario, one.p50.value))
 
 
 def _verdict(reference: Outcome, one: Outcome, found: Against) -> Verdict:
-    if one is reference:
-        return Verdict.REFERENCE
     if found.p80.value is None:
         return Verdict.BEYOND if math.isinf(one.p80.value) else Verdict.WITHIN
     if min(len(one.hours), len(reference.hours)) < FEWEST or not found.p80.told_from_zero:

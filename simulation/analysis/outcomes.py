@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.analysis.chances import Chance
 from simulation.analysis.deadline import Deadline, deadline_chance, on_time
+from simulation.analysis.likelihood_words import FEW
 from simulation.analysis.paired import (
     UNKNOWN,
     Difference,
@@ -39,6 +41,10 @@ class Outcome:
     deadline : Deadline or None
     chance : Chance or None
         Of being ready by the deadline.
+    by_change : int
+        Builds that say what it changes, where its quantiles and its chance are those of another plan and that change; else 0.
+    later_p90 : float
+        Hours by which its P90 lies later than that of its builds, where it is told by a change.
     """
 
     name: str
@@ -48,6 +54,13 @@ class Outcome:
     p80: QuantileEstimate
     deadline: Deadline | None
     chance: Chance | None
+    by_change: int = 0
+    later_p90: float = 0.0
+
+    @property
+    def p90(self) -> QuantileEstimate:
+        """Hours from hour zero."""
+        return _moved(estimate(self.hours, 0.9), self.later_p90)
 
     @property
     def people(self) -> int:
@@ -92,6 +105,53 @@ def against(reference: Outcome, other: Outcome) -> Against:
         difference_of_quantiles(first, second, 0.8),
         chance,
     )
+
+
+def told_by_change(one: Outcome, paired: Outcome, reference: Outcome) -> Outcome:
+    """Return a plan as it is told beside a reference of more, or of other, builds: what the reference comes to, and the change.
+
+    So days, changes and chances on a page agree, although a plan is tried in fewer builds than the reference is read from: the
+    luck of these fewer builds, which both have, falls out (a control variate). Intervals are those of the plan's own builds.
+
+    Parameters
+    ----------
+    one, paired : Outcome
+        The plan, and the scenario as it is in builds of the same luck.
+    reference : Outcome
+        What is read elsewhere of the scenario as it is.
+
+    Returns
+    -------
+    Outcome
+        `one` itself where the reference is read from the builds that are paired, all of them; a chance of few builds is told by
+        its count, and stays.
+    """
+    both = min(len(paired.hours), len(one.hours))
+    if reference.hours == paired.hours[:both] and len(one.hours) == both:
+        return one
+    first, second = paired.hours[:both], one.hours[:both]
+    p50, p80, p90 = (
+        _told(estimate(second, share), estimate(first, share), estimate(reference.hours, share)) for share in (0.5, 0.8, 0.9)
+    )
+    chance = one.chance
+    if chance is not None and reference.chance is not None and chance.builds >= FEW:
+        change = against(paired, one).chance.value or 0.0
+        probability = min(1.0, max(0.0, reference.chance.probability + change))
+        by = probability - chance.probability
+        low, high = (min(1.0, max(0.0, end + by)) for end in (chance.low, chance.high))
+        chance = replace(chance, probability=probability, low=low, high=high)
+    later = p90.value - estimate(one.hours, 0.9).value if math.isfinite(p90.value) else 0.0
+    return replace(one, p50=p50, p80=p80, chance=chance, by_change=both, later_p90=later)
+
+
+def _told(one: QuantileEstimate, paired: QuantileEstimate, reference: QuantileEstimate) -> QuantileEstimate:
+    by = reference.value - paired.value
+    return _moved(one, by) if math.isfinite(by) else one
+
+
+def _moved(one: QuantileEstimate, by: float) -> QuantileEstimate:
+    low, high = (None if end is None else end + by for end in (one.low, one.high))
+    return replace(one, value=one.value + by, low=low, high=high)
 
 
 def _jump(scenario: Scenario) -> float | None:

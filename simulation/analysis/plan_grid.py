@@ -12,6 +12,7 @@ from simulation.analysis.comparing import Compared, Comparison, compare
 from simulation.analysis.default_plans import CENTRE_OUT, ONE_END, sound, start_change
 
 if TYPE_CHECKING:
+    from simulation.analysis.outcomes import Outcome
     from simulation.scenario import Change, Scenario
 
 #: What the people of each crew are multiplied by, and forklifts added. Planning values: what can be found or lent within a day.
@@ -91,13 +92,13 @@ def plan_grid(
     *,
     cluster: str | None = None,
     folder: Path | None = None,
-    most: int | None = None,
+    told: Outcome | None = None,
 ) -> PlanGrid:
     """Return the grid of a scenario: people of each crew a quarter fewer and more, both starts, a forklift fewer and more.
 
     Parameters
     ----------
-    scenario, replications, seed, workers, deadline, progress, cluster, folder, most
+    scenario, replications, seed, workers, deadline, progress, cluster, folder, told
         As for `compare`.
 
     Raises
@@ -111,7 +112,7 @@ def plan_grid(
     plans = [(words(choice), varied) for choice, varied in found.items()]
     comparison = compare(
         plans, replications, seed, workers, deadline, progress,
-        reference=choices.index(own), cluster=cluster, folder=folder, most=most,
+        reference=choices.index(own), cluster=cluster, folder=folder, told=told,
     )  # fmt: skip
     return PlanGrid(choices, comparison, left_out)
 

@@ -83,13 +83,12 @@ class Alternatives:
         """Return one row for each of the builds of a scenario below `count` that there are, in order of replication."""
         return self.builds[place].table(count)
 
-    def all_kept(self, place: int, count: int, most: int | None = None) -> pd.DataFrame:
-        """Return one row for each build of a scenario that is kept, `most` at most: more than `count` where others had more done.
+    def all_kept(self, place: int, count: int) -> pd.DataFrame:
+        """Return one row for each build of a scenario that is kept: more than `count` where others had more done.
 
         Where fewer than `count` are done, as after a stop, those that there are.
         """
-        kept = self.builds[place].kept()
-        return self.table(place, max(count, kept if most is None else min(kept, most)))
+        return self.table(place, max(count, self.builds[place].kept()))
 
     def common(self, count: int) -> list[pd.DataFrame]:
         """Return a table for each scenario, of the builds below `count` that all of them have: after a stop, fewer."""

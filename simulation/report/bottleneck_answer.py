@@ -44,7 +44,7 @@ def bottleneck_answer(found: Bottlenecks) -> list[str]:
             f"{wording.counted(found.unfinished, 'build')} of {wording.number(found.builds)} not ready at the horizon: counted "
             f"as late{'; what drives builds is read from the others' if found.leading.builds else ''}."
         )
-    if found.stopped or found.builds < found.asked:
+    if found.stopped:
         lines.append(
             f"Stopped early: {wording.number(found.builds)} of {wording.counted(found.asked, 'build')} done as it is, and "
             f"{len(found.tried)} of {wording.counted(len(found.tried) + found.not_reached, 'change')} tried."

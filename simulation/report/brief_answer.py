@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from simulation.analysis.bottlenecks import Bottlenecks, Tried
     from simulation.analysis.briefing import Findings
     from simulation.analysis.drivers import Driver
-    from simulation.analysis.outcomes import Outcome
     from simulation.analysis.quantiles import QuantileEstimate
     from simulation.analysis.readiness import Forecast
     from simulation.field import TakeOff
@@ -42,7 +41,7 @@ def answer_page(found: Findings, quantities: TakeOff) -> Page:
             Part("When is it ready?", _ready(forecast)),
             Part("How likely by the deadline?", _likely(forecast)),
             Part("What drives it?", _drives(forecast)),
-            Part("What would help most?", _helps(found.measures, forecast, MEASURES in found.missing)),
+            Part("What would help most?", _helps(found.measures, MEASURES in found.missing)),
             Part("What to order?", order_points(forecast, quantities)),
         ),
     )
@@ -179,7 +178,7 @@ def _off_shift(drivers: list[Driver]) -> str:
     return f"{hours:,.0f} pass off shift ({', '.join(f'{name} {spent:,.0f}' for name, spent in whose)})"
 
 
-def _helps(found: Bottlenecks | None, forecast: Forecast, stopped: bool) -> tuple[Text | Points | Table, ...]:
+def _helps(found: Bottlenecks | None, stopped: bool) -> tuple[Text | Points | Table, ...]:
     if found is None and stopped:
         return (Text("Not reached: the brief was stopped before. The same command goes on from there."),)
     if found is None:
@@ -193,15 +192,13 @@ def _helps(found: Bottlenecks | None, forecast: Forecast, stopped: bool) -> tupl
     # What is shown to move P80 stands before what moves the mean alone.
     told = [*(one for one in found.tried if one.earns), *(one for one in found.tried if one.earns_mean and not one.earns)][:MOST]
     if told:
-        blocks.append(
-            measures_table(found, told, f"What helps most, of {wording.counted(len(found.tried), 'change')} tried", forecast)
-        )
+        blocks.append(measures_table(found, told, f"What helps most, of {wording.counted(len(found.tried), 'change')} tried"))
     elif not lines[first:last]:
         blocks.append(Text("Nothing was tried."))
     return tuple(blocks)
 
 
-def measures_table(found: Bottlenecks, tried: list[Tried], title: str, forecast: Forecast) -> Table:
+def measures_table(found: Bottlenecks, tried: list[Tried], title: str) -> Table:
     """Return what changes would buy at P80, and by the deadline if there is one."""
     digits = digits_of(found.outcome)
     deadline = found.outcome.deadline
@@ -216,27 +213,9 @@ def measures_table(found: Bottlenecks, tried: list[Tried], title: str, forecast:
         f"{found.counted}, under the same luck, paired; below zero is earlier, in brackets: cannot be told from nothing.",
         *meanings([(digits, one.against.p80) for one in tried if not one.alike]),
     ]
-    notes += as_forecast(found.outcome, forecast)
     if any(one.what_if.name.startswith("day and night") for one in tried):
         notes.append("Day and night needs other people for the night, at the rates of the day.")
     return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
-
-
-def as_forecast(outcome: Outcome, forecast: Forecast) -> list[str]:
-    """Return why the scenario as written reads otherwise among fewer builds than in the forecast; nothing where it does not."""
-    builds, many = len(outcome.hours), forecast.replications
-    if builds == many:
-        return []
-    values = (one.value for one in (outcome.p80, forecast.readiness.quantile(0.8)))
-    own, all_of_them = (wording.BEYOND if math.isinf(one) else f"at {wording.days(one)} days" for one in values)
-    line = f"As written, these {builds:,} builds put P80 {own}"
-    chance = outcome.chance
-    if chance is not None:
-        line += f" and the chance of the deadline at {whole(chance.probability)}"
-    line += f"; the {many:,} of the forecast, {all_of_them}"
-    if chance is not None and forecast.deadline is not None:
-        line += f" and {whole(forecast.deadline.chance.probability)}"
-    return [f"{line}. Take days and chances from the forecast, and changes from here."]
 
 
 def order_points(forecast: Forecast, quantities: TakeOff) -> tuple[Text | Points, ...]:

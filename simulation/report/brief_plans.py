@@ -6,12 +6,12 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.analysis.comparing import FEWEST, more_kept
+from simulation.analysis.comparing import FEWEST, how_read
 from simulation.report import wording
-from simulation.report.brief_answer import as_forecast, band_interval, measures_table
+from simulation.report.brief_answer import band_interval, measures_table
 from simulation.report.brief_content import Figure, Page, Part, Points, Sheet, Table, Text
 from simulation.report.brief_sheet import grid_table, sheet_record
-from simulation.report.change_words import INTERVAL, digits_of, meanings, whole
+from simulation.report.change_words import INTERVAL, digits_of, meanings, on_time_share, whole
 from simulation.report.compare_picture import describe_comparison, draw_comparison
 from simulation.report.compare_tables import answer_lines
 from simulation.report.pictures import Picture
@@ -19,20 +19,19 @@ from simulation.report.pictures import Picture
 if TYPE_CHECKING:
     from simulation.analysis.briefing import Findings
     from simulation.analysis.comparing import Comparison
-    from simulation.analysis.readiness import Forecast
 
 
 def plans_page(found: Findings) -> Page | None:
     """Return the comparison page; None where nothing else was tried."""
     parts: list[Part] = []
     if found.comparison is not None:
-        parts.append(Part("Other plans under the same luck", _compared(found.comparison, found.forecast)))
+        parts.append(Part("Other plans under the same luck", _compared(found.comparison)))
     if found.grid is not None:
         parts.append(
             Part("Decision sheet", (Text(_SHEET), Sheet(sheet_record(found.grid)), grid_table(found.grid)), on_paper=False)
         )
     if found.measures is not None and found.measures.tried:
-        table = measures_table(found.measures, list(found.measures.tried), "Every change that was tried", found.forecast)
+        table = measures_table(found.measures, list(found.measures.tried), "Every change that was tried")
         left_out = [f"{one.name} ({one.why})" for one in found.measures.left_out]
         not_tried = [Text(f"Not tried: {'; '.join(left_out)}.")] if left_out else []
         parts.append(Part("What each change would buy", (table, *not_tried), on_paper=False))
@@ -45,16 +44,16 @@ _SHEET = (
 )
 
 
-def _compared(found: Comparison, forecast: Forecast) -> tuple[Points | Table | Figure, ...]:
+def _compared(found: Comparison) -> tuple[Points | Table | Figure, ...]:
     picture = Picture("plans", partial(draw_comparison, found), partial(describe_comparison, found))
     return (
         Points(tuple(answer_lines(found))),
-        plans_table(found, forecast),
+        plans_table(found),
         Figure("Days until ready, plan by plan", picture, picture.describe(), on_paper=False),
     )
 
 
-def plans_table(found: Comparison, forecast: Forecast) -> Table:
+def plans_table(found: Comparison) -> Table:
     """Return the plans of a comparison: people, days, the paired change of P80, the chance of a deadline."""
     reference = found.plans[found.reference]
     digits = replace(digits_of(reference.outcome), signed=True)
@@ -63,7 +62,7 @@ def plans_table(found: Comparison, forecast: Forecast) -> Table:
     for place, one in enumerate(found.plans):
         outcome, own = one.outcome, place == found.reference
         cells = ("reference", "") if own else digits.cells(one.against.p80)
-        chance = () if outcome.chance is None else (whole(outcome.chance.probability),)
+        chance = () if one.outcome.chance is None else (whole(on_time_share(reference.outcome, one)),)
         days = (wording.short_days(band.value) for band in (outcome.p50, outcome.p80))
         rows.append((f"{place + 1} {outcome.name}", f"{outcome.people:,}", *days, band_interval(outcome.p80), *cells, *chance))
     notes = [
@@ -71,8 +70,7 @@ def plans_table(found: Comparison, forecast: Forecast) -> Table:
         f"{found.reference + 1}; below zero is earlier; in brackets: cannot be told from nothing. People: on site, operators and "
         "drivers included.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
-        *filter(None, [more_kept(found)]),
-        *as_forecast(reference.outcome, forecast),
+        *filter(None, [how_read(found)]),
     ]
     if found.replications < FEWEST:
         notes.append(f"With fewer than {FEWEST} builds these intervals hold too seldom, so no difference is told.")

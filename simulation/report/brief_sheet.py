@@ -7,24 +7,25 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.chances import chance_of
+from simulation.analysis.comparing import how_read
 from simulation.analysis.default_plans import STARTS
 from simulation.analysis.likelihood_words import FEW, SCALE
 from simulation.analysis.plan_grid import Choice, PlanGrid
-from simulation.analysis.quantiles import estimate
 from simulation.report import wording
 from simulation.report.brief_answer import band_interval
 from simulation.report.brief_content import Table
-from simulation.report.change_words import INTERVAL, digits_of, meanings, whole
-from simulation.report.forecast_tables import BANDS
+from simulation.report.change_words import INTERVAL, digits_of, meanings, on_time_share, whole
 
 if TYPE_CHECKING:
-    from simulation.analysis.comparing import Compared, Comparison
+    from collections.abc import Sequence
+
+    from simulation.analysis.comparing import Compared
 
 
 def sheet_record(grid: PlanGrid) -> dict[str, Any]:
     """Return what the page's script reads; hours beyond the horizon are null."""
     own, found = grid.as_written, grid.comparison
-    sizes = sorted({one.builds for one in found.plans})
+    sizes = sorted({found.replications if one.outcome.by_change else one.builds for one in found.plans})
     deadline = found.plans[found.reference].outcome.deadline
     return {
         "own": _key(own),
@@ -40,6 +41,8 @@ def sheet_record(grid: PlanGrid) -> dict[str, Any]:
             for builds in sizes
         },
         "words": {builds: [list(one) for one in SCALE] if builds >= FEW else [] for builds in sizes},
+        # The builds that others are paired with, where the scenario as written is read from more, or from others.
+        "paired": _hours(found.paired) if any(one.outcome.by_change for one in found.plans) else None,
         "plans": {_key(choice): _plan(grid, choice) for choice in grid.choices},
         "left_out": [_key(choice) for choice in grid.left_out],
     }
@@ -61,21 +64,28 @@ def _people(people: int, own: Choice) -> str:
 
 def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
     one, calendar = grid.plan(choice), grid.comparison.calendar
-    bands = [estimate(one.outcome.hours, share) for share in BANDS]
+    both = grid.comparison.replications if one.outcome.by_change else None
+    bands = (one.outcome.p50, one.outcome.p80, one.outcome.p90)
     return {
         "people": one.outcome.people,
         "bands": [
             [
                 band.name,
                 wording.days(band.value),
-                "" if math.isinf(band.value) else str(calendar.day_and_shift(band.value)),
+                # What is told by a change is no moment at which a build of the plan was ready.
+                "" if math.isinf(band.value) or one.outcome.by_change else str(calendar.day_and_shift(band.value)),
                 band_interval(band),
             ]
             for band in bands
         ],
         "change": _change(grid, one),
-        "hours": [round(hour, 6) if math.isfinite(hour) else None for hour in sorted(one.outcome.hours)],
+        "by_change": both or 0,
+        "hours": _hours(one.outcome.hours[:both]),
     }
+
+
+def _hours(hours: Sequence[float]) -> list[float | None]:
+    return [round(hour, 6) if math.isfinite(hour) else None for hour in sorted(hours)]
 
 
 def _change(grid: PlanGrid, one: Compared) -> str:
@@ -93,13 +103,6 @@ def _change(grid: PlanGrid, one: Compared) -> str:
     return f"P80 against the scenario as written: {digits.of(change.value)} {way} ({turned})."
 
 
-def _counted(found: Comparison) -> str:
-    """Return how many builds each plan has; more of the scenario as written where the forecast kept them."""
-    each, own = wording.counted(found.replications, "build"), found.plans[found.reference].builds
-    more = f" ({own:,} of the scenario as written, as in the forecast)" if own != found.replications else ""
-    return f"{each} of each{more}"
-
-
 def grid_table(grid: PlanGrid) -> Table:
     """Return every plan of the grid as a row, for readers without a script, and for print."""
     found = grid.comparison
@@ -108,8 +111,8 @@ def grid_table(grid: PlanGrid) -> Table:
     rows = []
     for choice, one in zip(grid.choices, found.plans, strict=True):
         cells = ("reference", "") if one is reference else digits.cells(one.against.p80)
-        hours = [estimate(one.outcome.hours, share).value for share in BANDS]
-        chance = () if one.outcome.chance is None else (whole(one.outcome.chance.probability),)
+        hours = [band.value for band in (one.outcome.p50, one.outcome.p80, one.outcome.p90)]
+        chance = () if one.outcome.chance is None else (whole(on_time_share(reference.outcome, one)),)
         rows.append(
             (
                 f"{choice.people} in the crews, {STARTS[choice.start]}",
@@ -122,10 +125,11 @@ def grid_table(grid: PlanGrid) -> Table:
     deadline = reference.outcome.deadline
     by = () if deadline is None else (f"ready by {deadline.text}",)
     notes = [
-        f"{_counted(found)}, paired build by build; change: of P80 against the scenario as "
+        f"{wording.counted(found.replications, 'build')} of each, paired build by build; change: of P80 against the scenario as "
         f"written, below zero is earlier; in brackets: cannot be told from nothing. Of {len(found.plans)} plans, one or another "
         "that changes nothing may seem to.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
+        *filter(None, [how_read(found, "the scenario as written")]),
     ]
     if grid.left_out:
         left = "; ".join(f"{one.people} people, {STARTS[one.start]}, {one.forklifts} forklifts" for one in grid.left_out)

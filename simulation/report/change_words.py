@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from simulation.analysis.chances import Chance
+    from simulation.analysis.comparing import Compared
     from simulation.analysis.outcomes import Outcome
     from simulation.analysis.paired import Difference
     from simulation.analysis.quantiles import QuantileEstimate
@@ -170,6 +171,14 @@ def after(before: Chance, change: Difference) -> float:
     So a chance, its change and the chance as it is agree where more builds are kept of the scenario as it is.
     """
     return min(1.0, max(0.0, before.probability + (change.value or 0.0)))
+
+
+def on_time_share(reference: Outcome, one: Compared) -> float:
+    """Return the share of builds of a plan that meets its deadline: by its change, where it is told by that."""
+    assert one.outcome.chance is not None
+    if one.outcome.by_change and reference.chance is not None:
+        return after(reference.chance, one.against.chance)
+    return one.outcome.chance.probability
 
 
 def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:

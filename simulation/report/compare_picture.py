@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.moments import day
-from simulation.analysis.quantiles import order_statistic
 from simulation.report import wording
 from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
 
@@ -66,7 +65,7 @@ def describe_comparison(found: Comparison) -> str:
     for place, one in enumerate(found.plans):
         if place >= _MOST_TOLD and place != found.reference:
             continue
-        hours = [(name, order_statistic(one.outcome.hours, share)) for name, share in (("P50", 0.5), ("P80", 0.8), ("P90", 0.9))]
+        hours = [(band.name, band.value) for band in (one.outcome.p50, one.outcome.p80, one.outcome.p90)]
         known = [f"{name} {wording.days(at)}" for name, at in hours if math.isfinite(at)]
         beyond = [name for name, at in hours if math.isinf(at)]
         words = ", ".join([*known, *([f"{beyond[0]} {wording.BEYOND}"] if beyond else [])])
@@ -80,7 +79,7 @@ def describe_comparison(found: Comparison) -> str:
 
 
 def _draw_plan(axes: Axes, one: Compared, at: float, reference: bool) -> None:
-    half, eighty, ninety = (order_statistic(one.outcome.hours, share) / 24.0 for share in (0.5, 0.8, 0.9))
+    half, eighty, ninety = (band.value / 24.0 for band in (one.outcome.p50, one.outcome.p80, one.outcome.p90))
     if not math.isfinite(eighty):
         words = f"P80 {wording.BEYOND}"
         if math.isfinite(half):
@@ -146,4 +145,4 @@ def _draw_words(figure: Figure, found: Comparison, height: float) -> None:
 
 def _open(one: Compared) -> bool:
     """Return whether P80 lies within the horizon and P90 does not."""
-    return math.isfinite(one.outcome.p80.value) and math.isinf(order_statistic(one.outcome.hours, 0.9))
+    return math.isfinite(one.outcome.p80.value) and math.isinf(one.outcome.p90.value)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.analysis.comparing import FEWEST, more_kept
+from simulation.analysis.comparing import FEWEST, how_read
 from simulation.analysis.moments import day
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report import wording
@@ -134,7 +134,7 @@ def _time(found: Comparison) -> Table:
 
 def _time_notes(found: Comparison) -> list[str]:
     held = f"Change: of P80 against {label(found, found.reference)}, in {_scale(found).name}, paired build by build"
-    notes = [f"{held}; below zero is earlier.", *filter(None, [more_kept(found)])]
+    notes = [f"{held}; below zero is earlier.", *filter(None, [how_read(found)])]
     if len(found.plans) > _FEW:
         notes.append("Each interval stands for itself: of twenty plans that change nothing, one is told to differ by chance.")
     if found.replications < FEWEST:

@@ -5,6 +5,7 @@ import math
 import pytest
 from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, SHORT, UNFINISHED, briefed, findings
 
+from simulation.analysis.briefing import Asked, brief
 from simulation.analysis.leading import leading_of
 from simulation.field import take_off
 from simulation.report import CAUTIONS, wording
@@ -12,6 +13,7 @@ from simulation.report import brief_content as content
 from simulation.report.bottleneck_answer import bottleneck_answer, held_back
 from simulation.report.change_words import after, whole
 from simulation.report.pallet_words import planned_in_words, to_order_in_words
+from simulation.scenario import parse_scenario
 
 
 def part_of(brief, title):
@@ -125,7 +127,25 @@ def test_the_plans_are_those_of_the_comparison_and_fewer_builds_are_owned_up_to(
     table = tables_of(part_of(briefed(full=True), "Other plans under the same luck"))["Plans side by side"]
     assert [row[0] for row in table.rows] == [f"{n} {one.outcome.name}" for n, one in enumerate(found.comparison.plans, 1)]
     assert [row[3] for row in table.rows] == [wording.short_days(one.outcome.p80.value) for one in found.comparison.plans]
-    assert any("120 of plan 1, 20 of any other" in note for note in table.notes)
+    assert any("Plan 1 is read from 120 builds; any other plan by its change" in note for note in table.notes)
+    by_change = [one for one in found.comparison.plans if one.outcome.by_change]
+    assert len(by_change) == len(found.comparison.plans) - 1
+    for one in by_change:  # days and their change agree
+        assert one.outcome.p80.value - found.comparison.plans[0].outcome.p80.value == pytest.approx(one.against.p80.value)
+
+
+def test_under_hypercubes_too_the_scenario_as_written_has_one_p80_and_one_chance(tmp_path):
+    scenario = parse_scenario(SHORT, "short.toml")
+    found = brief(scenario, 100, workers=1, deadline="28 h", sampling="lhs", asked=Asked(20, True, None, True), folder=tmp_path)
+    eighty, chance = found.forecast.readiness.quantile(0.8), found.forecast.deadline.chance
+    for outcome in (
+        found.measures.outcome,
+        found.comparison.plans[found.comparison.reference].outcome,
+        found.grid.plan(found.grid.as_written).outcome,
+    ):
+        assert (outcome.p80, outcome.chance) == (eighty, chance)
+    for one in (*found.comparison.plans[1:], *found.measures.tried):
+        assert one.outcome.p80.value == pytest.approx(eighty.value + one.against.p80.value)
 
 
 def test_what_to_order_is_the_take_off():

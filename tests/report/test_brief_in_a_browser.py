@@ -10,7 +10,6 @@ from browser import opened
 from simulation.analysis.chances import chance_of, likelihood_of
 from simulation.analysis.default_plans import CENTRE_OUT, ONE_END
 from simulation.analysis.plan_grid import Choice
-from simulation.analysis.quantiles import estimate
 from simulation.report import brief_content as content
 from simulation.report.brief_files import write_brief
 from simulation.report.wording import days
@@ -54,8 +53,8 @@ def bands_on(page):
     return {name: page.inner_text(f'[data-band="{name}"]') for name in ("P50", "P80", "P90")}
 
 
-def bands_of(hours):
-    return {f"P{round(100 * share)}": days(estimate(hours, share).value) for share in (0.5, 0.8, 0.9)}
+def bands_of(outcome):
+    return {band.name: days(band.value) for band in (outcome.p50, outcome.p80, outcome.p90)}
 
 
 def focused(page):
@@ -74,7 +73,7 @@ def to(page, name):
 def test_the_sheet_begins_with_the_scenario_as_written(browser, file):
     grid = findings(full=True).grid
     with opened(browser, file) as page:
-        assert bands_on(page) == bands_of(grid.plan(grid.as_written).outcome.hours)
+        assert bands_on(page) == bands_of(grid.plan(grid.as_written).outcome)
         assert page.inner_text("#sheet-change") == "This is the scenario as written."
         assert page.get_attribute("#sheet-answer", "aria-live") == "polite"
 
@@ -88,8 +87,8 @@ def test_arrow_keys_change_the_plan_and_the_numbers_are_that_plan_s(browser, fil
         to(page, "sheet-people")
         page.keyboard.press("ArrowUp")  # fewer people
         fewer = grid.plan(Choice(12, ONE_END, own.forklifts))
-        assert bands_on(page) == bands_of(fewer.outcome.hours)
-        assert bands_on(page) != bands_of(grid.plan(own).outcome.hours)
+        assert bands_on(page) == bands_of(fewer.outcome)
+        assert bands_on(page) != bands_of(grid.plan(own).outcome)
         assert f"{fewer.outcome.people} people on site" in page.inner_text("#sheet-answer")
         page.keyboard.press("Tab")
         assert focused(page) == "sheet-start"
@@ -98,10 +97,10 @@ def test_arrow_keys_change_the_plan_and_the_numbers_are_that_plan_s(browser, fil
         page.keyboard.press("ArrowDown")  # one forklift more
         other = grid.plan(Choice(12, CENTRE_OUT, own.forklifts + 1))
         assert page.eval_on_selector("#sheet-start", "one => one.value") == CENTRE_OUT
-        assert bands_on(page) == bands_of(other.outcome.hours)
+        assert bands_on(page) == bands_of(other.outcome)
         to(page, "sheet-own")
         page.keyboard.press("Enter")
-        assert bands_on(page) == bands_of(grid.plan(own).outcome.hours)
+        assert bands_on(page) == bands_of(grid.plan(own).outcome)
 
 
 def test_the_chance_is_counted_for_any_deadline(browser, file):
@@ -123,9 +122,12 @@ def test_the_chance_is_counted_for_any_deadline(browser, file):
         page.select_option("#sheet-people", "12")
         fewer = grid.plan(Choice(12, grid.as_written.start, grid.as_written.forklifts)).outcome.hours
         assert len(fewer) == 20
-        told = f"; {sum(one <= 0.45 * 24 for one in fewer)} of 20 builds"  # too few for a word
-        assert told in page.inner_text("#sheet-chance")
-        assert f"As written: {count} of 120." in page.inner_text("#sheet-chance")
+        changed = sum(one <= 0.45 * 24 for one in fewer) - sum(one <= 0.45 * 24 for one in hours[:20])
+        share = min(1.0, max(0.0, count / 120 + changed / 20))  # as written, and the change in builds that both have
+        said = page.inner_text("#sheet-chance")
+        assert f"Ready by 0.5 days: {100 * share:.0f} %; as written: {100 * count / 120:.0f} %." in said  # too few for a word
+        more = "as many" if not changed else f"{abs(changed)} {'more' if changed > 0 else 'fewer'}"
+        assert f"Of 20 builds under the same luck {more} are ready by then." in said
         page.fill("#sheet-deadline", "")
         assert page.inner_text("#sheet-chance").startswith("Give a deadline")
 

@@ -41,14 +41,29 @@
     return (100 * share).toFixed(digits) + " %";
   }
 
+  function likelihood(share, builds) {
+    const words = data.words[builds];
+    return words.length ? ", " + (words.find(([end]) => share < end) || words[words.length - 1])[1] : "";
+  }
+
+  // A plan of fewer builds: what the scenario as written comes to in all of its builds, and what those that both have say is changed.
+  function byChange(plan, by) {
+    const written = ready(own.hours, by) / own.hours.length, changed = ready(plan.hours, by) - ready(data.paired, by);
+    const share = Math.min(1, Math.max(0, written + changed / plan.by_change));
+    const more = changed === 0 ? "as many" : Math.abs(changed) + (changed > 0 ? " more" : " fewer");
+    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change) + "; as written: " + percent(written, 0);
+    return said + ". Of " + plan.by_change + " builds under the same luck " + more + " are ready by then.";
+  }
+
   function onTime(plan) {
     const by = limit();
     if (!(by > 0)) return "Give a deadline to see the chance of being ready by it.";
+    if (plan.by_change) return byChange(plan, by);
     const count = ready(plan.hours, by);
-    const done = plan.hours.length, words = data.words[done];
+    const done = plan.hours.length;
     const [low, high] = data.intervals[done][count];
     const share = count / done;
-    const word = words.length ? ", " + (words.find(([end]) => share < end) || words[words.length - 1])[1] : "";
+    const word = likelihood(share, done);
     const builds = count + " of " + done + " builds";
     const before = plan === own ? "" : " As written: " + ready(own.hours, by) + " of " + own.hours.length + ".";
     const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + word + "; " + builds;
@@ -71,7 +86,7 @@
     wide.setAttribute("role", "region");
     wide.setAttribute("aria-label", "Days until ready of the chosen plan");
     const table = element("table", "", wide);
-    element("caption", "Days until ready, " + plan.hours.length + " builds", table);
+    element("caption", "Days until ready, " + (plan.by_change ? "as written and the change in " : "") + plan.hours.length + " builds", table);
     const head = element("tr", "", element("thead", "", table));
     for (const name of ["builds ready", "days", "day and shift", "95 % interval, days"]) element("th", name, head).scope = "col";
     const body = element("tbody", "", table);
