@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
     Hours = NDArray[np.float64]
 
+#: What follows from all the rest: more work meets more nights.
+CALENDAR = "off shift and dark"
 #: Clock of a kind of work -> whose work it is.
 _OF_CLOCK = {
     "laying": "crews",
@@ -54,10 +56,8 @@ _OF_CAUSE = {
     "short rail section": "rail gang",
     "key strips not there": "supply",
     "rail not there": "supply",
-    "dark": "calendar",
+    "dark": CALENDAR,
 }
-#: What follows from all the rest: more work meets more nights.
-CALENDAR = "off shift and dark"
 
 
 @dataclass(frozen=True)

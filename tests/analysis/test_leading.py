@@ -106,7 +106,7 @@ def test_every_kind_of_work_belongs_to_somebody_or_stands_for_itself():
         "late start",
         "daily limit",
         "timetable",
-        "calendar",
+        "off shift and dark",
     }
     assert sum(len(one.causes) for one in (*leading.holders, leading.calendar)) == len(CAUSES)
 
