@@ -16,6 +16,7 @@ from simulation.report.answer_files import question_record, write_answer
 from simulation.report.bottleneck_answer import bottleneck_answer
 from simulation.report.bottleneck_picture import save_bottlenecks
 from simulation.report.cautions import CAUTIONS
+from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.run_tables import run_record
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
     leading = found.leading
     return {
         "scenario": found.outcome.scenario.title,
+        "units": ANSWER_UNITS,
         "question": question_record("bottlenecks", found.outcome, found.seed, found.asked),
         "answer": bottleneck_answer(found),
         "seed": found.seed,

@@ -14,6 +14,7 @@ from simulation.report.compare_picture import save_comparison
 from simulation.report.compare_tables import answer_lines
 from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
+from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.spreadsheet import csv_of
 
 _TEAM = re.compile(r"\d+x\d+")
@@ -61,6 +62,7 @@ def comparison_record(found: Comparison) -> dict[str, Any]:
     deadline = found.plans[found.reference].outcome.deadline
     return {
         "scenario": found.plans[found.reference].outcome.scenario.title,
+        "units": ANSWER_UNITS,
         "answer": answer_lines(found),
         "seed": found.seed,
         "asked": found.asked,

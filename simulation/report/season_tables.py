@@ -10,6 +10,7 @@ from simulation.analysis.workable_days import LOST, RAIN_DAY
 from simulation.conditions.calendar import OFF_SHIFT
 from simulation.conditions.work_and_rest import MOST_A_DAY, MOST_AN_HOUR
 from simulation.report import wording
+from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.sections import print_section, table_of, terms
 from simulation.report.weather_tables import MONTHS
 
@@ -188,6 +189,7 @@ def losses_record(found: ExpectedLosses) -> dict[str, Any]:
     """Return the answer as one object for JSON."""
     return {
         "scenario": found.scenario.title,
+        "units": ANSWER_UNITS,
         "starts": found.scenario.starts.isoformat(),
         "hours": found.months[-1].end,
         "seasons": found.seasons,

@@ -14,6 +14,7 @@ from simulation.analysis.level_inputs import HIGH, LOW
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.report.answer_files import question_record, write_answer
 from simulation.report.cautions import CAUTIONS
+from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.run_tables import run_record
 from simulation.report.sensitivity_answer import answer
 from simulation.report.sensitivity_picture import save_sensitivity
@@ -32,6 +33,7 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
     outcome = found.outcome
     return {
         "scenario": outcome.scenario.title,
+        "units": ANSWER_UNITS,
         "question": question_record("sensitivity", outcome, found.seed, found.asked, tornado=found.bars is not None),
         "answer": answer(found),
         "seed": found.seed,

@@ -12,6 +12,7 @@ from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.report.answer_files import question_record, stem_of, write_answer
 from simulation.report.bottleneck_record import difference_record, outcome_record
 from simulation.report.cautions import CAUTIONS
+from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.run_tables import run_record
 from simulation.report.slip_picture import save_slip
 from simulation.report.slip_tables import slip_answer
@@ -25,6 +26,7 @@ def slip_record(found: Slip) -> dict[str, Any]:
     question = question_record("slip", found.outcome, found.seed, found.asked, what=list(found.what) or None, by=found.by)
     return {
         "scenario": found.outcome.scenario.title,
+        "units": ANSWER_UNITS,
         "question": question,
         "answer": slip_answer(found),
         "seed": found.seed,

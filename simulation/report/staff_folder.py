@@ -10,6 +10,7 @@ from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
 from simulation.report.cautions import CAUTIONS
 from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
+from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.staff_picture import save_staff_picture
 from simulation.report.staff_tables import answer_lines
 
@@ -40,6 +41,7 @@ def staff_record(found: Staffing) -> dict[str, Any]:
     helping = found.helping
     return {
         "scenario": found.scenario.title,
+        "units": ANSWER_UNITS,
         "seed": found.seed,
         "starts": found.scenario.starts.isoformat(),
         "deadline": {

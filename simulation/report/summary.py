@@ -16,6 +16,7 @@ from simulation.analysis.yardsticks import PUBLISHED, AsSlow
 from simulation.report.by_day_table import by_day_records
 from simulation.report.cautions import CAUTIONS
 from simulation.report.forecast_tables import BANDS
+from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.run_tables import run_record
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
     """Return everything a forecast says, ready for `json.dumps`; the same numbers for the same seed, whoever asks."""
     return {
         "scenario": forecast.scenario.title,
+        "units": ANSWER_UNITS,
         "replications": forecast.replications,
         "asked": forecast.asked,
         "seed": forecast.seed,

@@ -10,6 +10,7 @@ from simulation.report.book_tables import book_record, book_table
 from simulation.report.ground_tables import print_ground
 from simulation.report.order_tables import print_order
 from simulation.report.pallet_words import parts_of, planned_in_words
+from simulation.report.record_units import TAKE_OFF_UNITS
 from simulation.report.sections import print_section, table_of, terms
 
 if TYPE_CHECKING:
@@ -18,10 +19,6 @@ if TYPE_CHECKING:
 
     from simulation.field import TakeOff
     from simulation.scenario import Scenario
-
-
-#: What the numbers of a record are in, whatever units its words are told in.
-UNITS = {"length": "ft", "area": "sq ft", "volume": "cu yd", "mass": "lb", "distance": "mile", "angle": "degree", "time": "hour"}
 
 
 def print_take_off(title: str, quantities: TakeOff, console: Console, scenario: Scenario | None = None) -> None:
@@ -113,7 +110,7 @@ def _read_as(quantities: TakeOff) -> Table:
 
 def take_off_record(title: str, quantities: TakeOff, scenario: Scenario | None = None) -> dict[str, Any]:
     """Return the take-off as one JSON object, whatever its words are told in; with its scenario, what it takes by the book."""
-    record = {"scenario": title, "units": UNITS, **asdict(quantities)}
+    record = {"scenario": title, "units": TAKE_OFF_UNITS, **asdict(quantities)}
     record["told_in"] = record.pop("told")["system"]
     sums = quantities.to_order
     record["to_order"] |= {"total": sums.total, "mats": sums.mats, "planned": sums.planned, "planned_more_than_mats": sums.more}
