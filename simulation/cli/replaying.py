@@ -94,7 +94,7 @@ def _number(replication: str) -> int | None:
 
     if replication.lower() in BY_NAME:
         return None
-    if not (replication.isascii() and replication.isdecimal() and int(replication) < MOST_BUILDS):
+    if not (replication.isascii() and replication.isdecimal() and len(replication) < 20 and int(replication) < MOST_BUILDS):
         talk.stop(f"--replication: {replication} is no build; write a number from 0 to {MOST_BUILDS - 1:,}, median or p80")
     return int(replication)
 

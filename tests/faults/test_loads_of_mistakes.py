@@ -74,6 +74,7 @@ def test_what_a_planner_calls_a_file_or_an_option_is_cut_to_a_line(keystrip):
         ["slip", "x" * 5_000, "--by", "1 day"],
         ["slip", "--what", "x" * 5_000, "--by", "1 day"],
         ["slip", "--what", "crew.red", "--by", "x" * 5_000],
+        ["replay", "--replication", "9" * 4_400],
         ["replay", "--at", "x" * 5_000],
         ["runs", "x" * 5_000],
         ["repeat", "x" * 5_000, "x" * 5_000],
