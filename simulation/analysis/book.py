@@ -10,6 +10,7 @@ So person-hours are those that the rates of a forecast count as well: of two set
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,8 @@ SOURCE = "NAVEDTRA 14045 (P-405 method)"
 #: Production efficiency of the method's average case, percent.
 _AVERAGE_EFFICIENCY = 67.0
 _BOOK_DAY = 8.0
+#: Days whose rest is looked at one by one; a job that takes longer rests as often after them as in them.
+_LOOKED_AT = 4000
 
 
 @dataclass(frozen=True)
@@ -41,6 +44,8 @@ class ByTheBook:
         Of a person's day: the scenario's, or the mean hours on shift of everybody on site.
     workdays : float
         Days on which the crews work.
+    days : float
+        Days from hour zero until then, those of rest counted: what the simulated days are to be read beside.
     """
 
     delay_factor: float
@@ -48,6 +53,7 @@ class ByTheBook:
     crew: int
     net_hours: float
     workdays: float
+    days: float
 
 
 def by_the_book(scenario: Scenario, square_feet: float) -> ByTheBook:
@@ -64,4 +70,26 @@ def by_the_book(scenario: Scenario, square_feet: float) -> ByTheBook:
     crew = people_of(scenario).total
     net_hours = person_hours_a_day(scenario) / crew if book.net_hours is None else book.net_hours
     workdays = person_days / crew / book.availability / (net_hours / _BOOK_DAY)
-    return ByTheBook(delay_factor, person_days, crew, net_hours, workdays)
+    return ByTheBook(delay_factor, person_days, crew, net_hours, workdays, days_until(scenario, workdays))
+
+
+def days_until(scenario: Scenario, workdays: float) -> float:
+    """Return the days from hour zero until the crews have worked so many; days of rest count, and bring no workday.
+
+    Where crews rest on different days, a day is worth the share of the crews' person-hours that fall on it.
+    """
+    from simulation.conditions.shift_pattern import rests
+
+    keeping = [(crew.shift or scenario.shifts.of("laying"), crew.people) for crew in scenario.crew]
+    hours = [(shift, people * math.fsum(end - start for start, end in shift.hours)) for shift, people in keeping]
+    if not any(shift.rest_every or shift.rest_on for shift, _ in hours):
+        return workdays
+    whole = math.fsum(each for _, each in hours)
+    left = workdays
+    for day in range(_LOOKED_AT):
+        worth = math.fsum(each for shift, each in hours if not rests(shift, scenario.starts, day)) / whole
+        if left <= worth:
+            return day + left / worth
+        left -= worth
+    done = workdays - left
+    return workdays * _LOOKED_AT / done if done else math.inf

@@ -87,10 +87,10 @@ def spread_of(forecast: Forecast, name: str = "") -> Spread:
 
 
 def book_rate_of(forecast: Forecast) -> Rate:
-    """Return the rate by the handbook's labour method, over its workdays."""
+    """Return the rate by the handbook's labour method, over its days, those of rest counted as in those of the builds."""
     book = forecast.book
     feet = forecast.yardsticks.square_feet
-    return Rate(feet / book.workdays, feet / (book.workdays * person_hours_a_day(forecast.scenario)))
+    return Rate(feet / book.days, feet / (book.workdays * person_hours_a_day(forecast.scenario)))
 
 
 def own_and_published(forecast: Forecast) -> tuple[Job, ...]:

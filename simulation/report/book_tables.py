@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -23,7 +24,7 @@ def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
     """Return labour, earthwork and hauling by the book."""
     found = _labour(scenario, quantities)
     table = terms()
-    table.add_row("surfacing", f"{found.workdays:.1f} workdays: {labour(found, scenario)}")
+    table.add_row("surfacing", f"{duration(found)}: {labour(found, scenario)}")
     for name, text in machine_lines(machines_by_the_book(scenario, quantities), scenario.measures):
         table.add_row(name, text)
     return table
@@ -31,6 +32,14 @@ def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
 
 def _labour(scenario: Scenario, quantities: TakeOff) -> ByTheBook:
     return by_the_book(scenario, quantities.total("square_feet"))
+
+
+def duration(found: ByTheBook) -> str:
+    """Return the handbook's workdays, and the days that they take where there are days of rest."""
+    workdays = f"{found.workdays:.1f} workdays"
+    if math.isinf(found.days):
+        return f"{workdays}, which days of rest never leave"
+    return f"{workdays}, {found.days:.1f} days with those of rest" if found.days - found.workdays > 1e-9 else workdays
 
 
 def labour(found: ByTheBook, scenario: Scenario) -> str:

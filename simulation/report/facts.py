@@ -10,7 +10,7 @@ from simulation.analysis.readiness import Forecast
 from simulation.analysis.yardsticks import PUBLISHED, AsSlow, Published
 from simulation.field import take_off
 from simulation.report import wording
-from simulation.report.book_tables import labour, machine_lines
+from simulation.report.book_tables import duration, labour, machine_lines
 from simulation.report.pallet_words import planned_in_words, to_order_in_words
 from simulation.report.sections import terms
 
@@ -133,7 +133,7 @@ def book(forecast: Forecast) -> str:
     found, own = forecast.book, forecast.yardsticks
     simulated = wording.days(24.0 * own.days)
     simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
-    return f"{found.workdays:.1f} workdays beside the simulated median {simulated}: {labour(found, forecast.scenario)}"
+    return f"{duration(found)}, beside the simulated median {simulated}: {labour(found, forecast.scenario)}"
 
 
 def machines(forecast: Forecast) -> list[tuple[str, str]]:

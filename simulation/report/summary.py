@@ -81,6 +81,7 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
             "crew": forecast.book.crew,
             "net_hours": forecast.book.net_hours,
             "workdays": forecast.book.workdays,
+            "days": forecast.book.days,
         },
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,

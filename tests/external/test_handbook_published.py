@@ -3,8 +3,10 @@
 import pytest
 
 from simulation import forecast
-from simulation.analysis.book import by_the_book
+from simulation.analysis.book import by_the_book, days_until
+from simulation.analysis.rate_spread import book_rate_of
 from simulation.field import take_off
+from simulation.report.facts import book
 from simulation.scenario import parse_scenario
 
 # A mat of 10 ft, so that the field holds exactly the 16,000 sq ft of the method's worked example.
@@ -101,3 +103,35 @@ def test_the_hours_of_the_scenario_s_shifts_are_those_of_its_days_by_the_book():
     by = [forecast(scenario, 1, workers=1).book for scenario in (shorter, longer)]
     assert [one.net_hours for one in by] == [8.0, 12.0]
     assert by[0].workdays / by[1].workdays == pytest.approx(12 / 8)
+
+
+# --- Workdays and days: those of rest count in the days of a forecast ----------------------------------------------------------
+
+WEEK = '[shifts.all]\nhours = ["06:00-14:00"]\n'
+
+
+def rested(shift, workdays, more=""):
+    return days_until(parse_scenario(FIELD.replace("[book]", f"{shift}{more}")), workdays)
+
+
+def test_days_by_the_book_count_those_of_rest():
+    assert rested(WEEK, 17.2) == 17.2
+    # Days 7 and 14 rest: six workdays, a rest, six, a rest, and 5.2 more.
+    assert rested(f"{WEEK}rest_every = 7\n", 17.2) == pytest.approx(19.2)
+    assert rested(f"{WEEK}rest_every = 7\n", 6.0) == 6.0
+
+
+def test_a_day_on_which_half_of_the_crews_rest_is_half_a_workday():
+    other = '[[crew]]\nname = "blue"\npeople = 12\nareas = ["slab"]\n[crew.shift]\nhours = ["06:00-14:00"]\nrest_every = 2\n'
+    assert rested(other + WEEK, 3.0) == pytest.approx(4.0)
+
+
+def test_a_job_of_many_years_rests_as_often_as_in_its_first():
+    assert rested(f"{WEEK}rest_every = 4\n", 3e6) == pytest.approx(4e6)
+
+
+def test_rates_by_the_book_and_of_the_builds_are_over_the_same_days():
+    found = forecast(parse_scenario(FIELD.replace("[book]", f"{WEEK}rest_every = 2\n")), 1, workers=1)
+    assert found.book.days > found.book.workdays
+    assert book_rate_of(found).per_day == pytest.approx(found.yardsticks.square_feet / found.book.days)
+    assert f"{found.book.days:.1f} days with those of rest, beside the simulated median" in book(found)
