@@ -25,3 +25,13 @@ ANSWER_UNITS = {
     "chance, probability, share, on_time, use": "of 1",
     "mats, pallets, people, builds": "count",
 }
+#: Of weather fitted to a record.
+WEATHER_UNITS = {
+    "length, filled": "in steps of the record, see unit",
+    "rain": "mm, of a wet hour",
+    "wind, gust": "mph; gust as a multiple of it",
+    "temperature": "degC",
+    "humidity": "%",
+    "chain": "chance of each hour",
+    "share": "of 1",
+}

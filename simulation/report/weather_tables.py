@@ -8,6 +8,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from simulation.report import wording
+from simulation.report.record_units import WEATHER_UNITS
 from simulation.report.sections import print_section, table_of, terms
 from simulation.report.weather_block import weather_block
 from simulation.scenario.measures import FEET, Measures, Unit
@@ -186,6 +187,7 @@ def weather_record(found: WeatherFit) -> dict[str, Any]:
     record, air = found.record, found.fit.air
     return {
         "file": found.named.file,
+        "units": WEATHER_UNITS,
         "first": record.first.isoformat(),
         "unit": found.unit,
         "length": record.length,
