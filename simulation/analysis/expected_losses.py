@@ -109,10 +109,13 @@ class WorkLost:
         Share of these that are not lost.
     drawn, independent : CalendarDays
         Days with hours that the asked number of days of work take: of the drawn seasons, and if every day were workable with the
-        chance `workable` whatever the weather of the day before.
+        chance `chance` whatever the weather of the day before.
     calendar : CalendarDays
         Days of the calendar that they take, counted from that of hour zero, of the drawn seasons: those of rest, and without
         light, among them.
+    chance : float
+        Share of the days with hours that are not lost among those from hour zero to the P90 of `calendar`: days of the same
+        season, so that `drawn` and `independent` differ by bad days in rows alone.
     months : tuple of MonthLost
     """
 
@@ -128,6 +131,7 @@ class WorkLost:
     drawn: CalendarDays
     independent: CalendarDays
     calendar: CalendarDays
+    chance: float
     months: tuple[MonthLost, ...]
 
     @property
@@ -198,7 +202,8 @@ def expected_losses(
     drinking = {work.clock: work.begins for work in works if work.clock in minded and minded[work.clock].effort}
     caution = scenario.cold.caution_below if scenario.cold else None
     kinds = [work.clock for work in works]
-    lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, Asked(drinking, caution, efficiency_of(scenario)))
+    asked = Asked(drinking, caution, efficiency_of(scenario), {work.clock: work.day_ends for work in works})
+    lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, asked)
     found = [_Reading(lost, work).read(work_days) for work in works]
     rainy = rain_days(lost.rain)
     records = scenario.weather.records
@@ -248,7 +253,9 @@ class _Reading:
         kind, of = self.work.clock, self.lost.by_day
         seasons = self.taken.sum(axis=1)
         there = float(self.there.sum(axis=1).mean())
-        workable = float(1.0 - self.gone.sum() / max(int(self.there.sum()), 1)) if there else 0.0
+        every = self.there.shape[1]
+        calendar = drawn_days(work_days, self.there & ~self.gone, np.ones_like(self.there))
+        chance = self.workable(int(min(calendar.p90, every)))
         middle = Estimate.of(seasons).p50
         found = WorkLost(
             work=self.work,
@@ -262,13 +269,19 @@ class _Reading:
             lost_days=Estimate.of(self.gone.sum(axis=1).astype(float)),
             days_with_hours=there,
             days_without=self.there.shape[1] - there,
-            workable=workable,
+            workable=self.workable(every),
             drawn=drawn_days(work_days, self.there & ~self.gone, self.there),
-            independent=calendar_days(work_days, workable),
-            calendar=drawn_days(work_days, self.there & ~self.gone, np.ones_like(self.there)),
+            independent=calendar_days(work_days, chance),
+            calendar=calendar,
+            chance=chance,
             months=tuple(self.month(place) for place in range(len(self.lost.months))),
         )
         return found, int(np.abs(seasons - middle).argmin())
+
+    def workable(self, days: int) -> float:
+        """Return which share of the days with hours, of the first so many, is not lost; 0 where there are none."""
+        there = int(self.there[:, :days].sum())
+        return 1.0 - int(self.gone[:, :days].sum()) / there if there else 0.0
 
     def month(self, place: int) -> MonthLost:
         lost, kind = self.lost, self.work.clock

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.analysis.people import sets_of
 from simulation.conditions import ClockPlan, crew_clock, relieved
 from simulation.conditions.kinds import SHIFTS
-from simulation.conditions.shift_pattern import begins_of_shifts, rest_of
+from simulation.conditions.shift_pattern import begins_of_shifts, day_ends, rest_of
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -36,6 +36,8 @@ class Work:
         Hours that the shift would have had without them.
     sets : int
         Sets of people that keep a shift, one after the other; a crew is always one.
+    day_ends : float
+        Hours past midnight at which its days end: those of a shift that begins before midnight are hours of the day before.
     """
 
     name: str
@@ -44,6 +46,7 @@ class Work:
     rest_days: int
     rest_hours: float
     sets: int
+    day_ends: float = 0.0
 
 
 def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, ...]:
@@ -83,6 +86,7 @@ def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, 
             _begins(scenario, shift),
             *rest_of(shift, scenario.starts, scenario.horizon),
             sets_of(shift) if clock in _WORDS else 1,
+            day_ends(shift),
         )
         for key, (clock, shift) in first.items()
     )

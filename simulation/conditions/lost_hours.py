@@ -52,11 +52,14 @@ class Asked:
         °C of wind chill below which hours at work are hours of caution.
     efficiency : LevelPlan or None
         The productive share of a crew's hour, drawn for each sky, which tells how much of their rest in the heat crews have had.
+    day_ends : dict of str to float
+        By kind of work, hours past midnight at which its days end, where that is not midnight.
     """
 
     shifts: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     caution_below: float | None = None
     efficiency: LevelPlan | None = None
+    day_ends: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -67,7 +70,8 @@ class LostHours:
     ----------
     months : tuple of Month
     borders : tuple of float
-        Where local days begin and end, hours since hour zero, from it to the horizon.
+        Where local days begin and end, hours since hour zero, from it to the horizon. Those of a kind of work whose shift goes on
+        past midnight end with the shift; they are as many.
     by_day : dict of (str, str) to ndarray
         By kind of work and cause (or `AT_WORK`): a row for each sky, a column for each day. For a kind and a day they sum to the
         hours of the day.
@@ -133,6 +137,12 @@ def days_of(starts: datetime, horizon: float) -> tuple[float, ...]:
     return (0.0, *(midnight + 24.0 * day for day in range(days)), horizon)
 
 
+def _worked_days(borders: tuple[float, ...], ends: float) -> tuple[float, ...]:
+    """Return where days begin and end that end so many hours past midnight; the first begins with hour zero all the same."""
+    first, *inner, last = borders
+    return (first, *(min(border + ends, last) for border in inner), last)
+
+
 def lost_hours(
     plans: Mapping[str, ClockPlan],
     sky: SkyPlan,
@@ -165,6 +175,7 @@ def lost_hours(
     months, borders = months_of(sky.starts, horizon), days_of(sky.starts, horizon)
     by_day: dict[tuple[str, str], Array] = {}
     rain = np.zeros((skies, len(borders) - 1))
+    days = {kind: _worked_days(borders, asked.day_ends.get(kind, 0.0)) for kind in kinds}
     quarts = {kind: np.zeros((skies, len(begins))) for kind, begins in asked.shifts.items()}
     caution = {kind: np.zeros((skies, len(borders) - 1)) for kind in kinds if asked.caution_below is not None}
     wanted = {kind: plans[kind] for kind in kinds}
@@ -175,10 +186,10 @@ def lost_hours(
         clocks = wind_clocks(wanted, drawn, luck, productive_share(asked.efficiency, luck))
         effects = clocks.effects or HourEffects(Surroundings(), drawn)
         for kind in kinds:
-            for cause, lost in tally(clocks[kind], borders).items():
+            for cause, lost in tally(clocks[kind], days[kind]).items():
                 by_day.setdefault((kind, cause), np.zeros((skies, len(lost))))[number] = lost
             if asked.caution_below is not None:
-                caution[kind][number] = hours_of_caution(clocks[kind], effects, asked.caution_below, borders)
+                caution[kind][number] = hours_of_caution(clocks[kind], effects, asked.caution_below, days[kind])
             if kind in quarts and (limits := wanted[kind].limits) is not None:
                 quarts[kind][number] = water_of_shifts(clocks[kind], limits, effects, (*asked.shifts[kind], horizon))
         if not sky.dry:

@@ -54,6 +54,14 @@ def longest_of(shift: Shift) -> float:
     return max(pieces[-1][1] - pieces[0][0] for pieces in _pattern(shift))
 
 
+def day_ends(shift: Shift) -> float:
+    """Return how many hours past midnight the last shift of a day ends; 0 where none goes on past midnight.
+
+    A shift belongs to the day on which it begins: days of work end there.
+    """
+    return max(0.0, _pattern(shift)[-1][-1][1] - 24.0)
+
+
 def rest_of(shift: Shift, starts: datetime, horizon: float) -> tuple[int, float]:
     """Return how many shifts' days of rest lie between hour zero and the horizon, and the hours that the shift would have had.
 

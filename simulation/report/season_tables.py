@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
 HALF = (
     f"A day is lost if weather takes {100 * LOST:.0f} % or more of the hours that calendar and light leave (planning value). "
-    "Hours are those of the calendar, from hour zero on."
+    "Hours are those of the calendar, from hour zero on; a shift past midnight belongs, whole, to the day on which it begins."
 )
 RESTED = (
     "On a day of rest no shift begins; a shift of the night before still ends on it. Its hours are those that it would have had."
@@ -61,7 +61,8 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
 
 _DAYS = (
     "Drawn: days with hours, as the seasons have them, bad days in rows. Apart: as if each day with hours were workable with the "
-    "share given, whatever the day before was (negative binomial). In all: days of the calendar from that of hour zero on, "
+    "share given, whatever the day before was (negative binomial). The share is that of the days from hour zero to the P90 in "
+    "all. In all: days of the calendar from that of hour zero on, "
     "of the drawn seasons; those of rest, and without light, are counted. Means and P90 of each are in conditions.json.",
 )
 
@@ -177,7 +178,7 @@ def _work_days(found: ExpectedLosses) -> Table:
     table = table_of("", "workable", "drawn: P80", "apart: P80", "in all: P80", "P90")
     for one in found.works:
         taken = (_days(one.drawn.p80), _days(one.independent.p80), _days(one.calendar.p80), _days(one.calendar.p90))
-        table.add_row(one.work.name, f"{100 * one.workable:.0f} %", *taken)
+        table.add_row(one.work.name, f"{100 * one.chance:.0f} %", *taken)
     return table
 
 
@@ -220,6 +221,7 @@ def _work_record(found: ExpectedLosses, one: WorkLost) -> dict[str, Any]:
         "hours_of_rest_days": one.work.rest_hours,
         "workable_share": one.workable,
         "days_of_work": found.work_days,
+        "workable_share_of_days_taken": one.chance,
         "days_taken": {
             "drawn": _days_record(one.drawn),
             "independent": _days_record(one.independent),

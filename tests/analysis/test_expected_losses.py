@@ -159,3 +159,27 @@ def test_nobody_drinks_more_than_may_be_drunk_and_how_often_the_heat_asks_for_mo
     assert all(month.water.p80 <= 12.0 for month in months)
     assert any(month.too_much > 0.0 for month in months)
     assert all(month.too_much == 0.0 and month.water.p80 <= 12.0 for month in machine.months)
+
+
+def test_a_night_shift_belongs_to_the_day_on_which_it_begins_so_that_a_night_of_rest_is_a_day_without_hours():
+    # No weather, 21 days from Monday 06:00: eight-hour nights that begin at 20:00, none of them on a Sunday.
+    text = SHIFTED.replace("lighting = true }", 'lighting = true, rest_on = ["Sunday"] }')
+    dry = text[: text.index("[weather]")] + '[weather]\nmodel = "none"\n'
+    scenario = parse_scenario(dry).model_copy(update={"horizon": 24.0 * 21})
+    night, day = (by_name(expected_losses(scenario, 2, work_days=12))[f"crew {name}"] for name in ("moon", "sun"))
+    assert night.days_with_hours == 18 == 21 - night.work.rest_days
+    assert night.at_work.mean == pytest.approx(18 * 8)
+    # Twelve nights are two weeks but for the Sunday at their end; twelve days without a rest are twelve.
+    assert (night.drawn.p50, night.calendar.p50) == (12, 13)
+    assert day.calendar.p50 == 12
+
+
+def test_days_drawn_and_days_apart_are_those_of_one_season():
+    # June is calm and July blows a gale: five days of work lie in June, whatever comes after it.
+    winds = ", ".join(["3"] * 6 + ["60"] * 6)
+    calm = SHIFTED.replace("mean = 14", f"mean = [{winds}]").replace("[stops.laying]", '[stops.laying]\nwind = "25 mph"')
+    calm = calm.replace("[heat]", "").replace("thunder = 0.3", "").replace('"12 h"', '"2000 h"').replace("40 day", "80 day")
+    found = by_name(expected_losses(parse_scenario(calm), 20, work_days=5))
+    one = found["crew sun"]
+    assert one.workable < 0.7 < 0.95 < one.chance
+    assert one.drawn.p80 == one.independent.p80 == 5
