@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from simulation.analysis.forklift_jobs import Consignment, Job, consignments_of, jobs_of
 from simulation.analysis.on_the_ground import Ground, along, first_feet, length
 from simulation.build import Finished, waits
+from simulation.build.links import clock_of
 from simulation.build.steps import (
     ACTOR,
     CLOSING,
@@ -138,13 +139,23 @@ class Doings:
     def closing(self, hour: float) -> tuple[str, ...]:
         """Return the milestones whose closing work is under way at an hour."""
         milestones = self.build.site.plan.milestones
-        return tuple(
-            milestones[step[NUMBER]].name
+        return tuple(milestones[step[NUMBER]].name for step in self._closing(hour))
+
+    def closing_again(self, hour: float) -> float | None:
+        """Return when closing work under way at an hour, but stopped, goes on; None where none is, or some of it is done."""
+        clocks = self.build.site.clocks
+        opens = [clock.stretch(hour)[0] for step in self._closing(hour) if (clock := clock_of(step, clocks)) is not None]
+        again = min(opens, default=hour)
+        return again if again > hour + _INSTANT else None
+
+    def _closing(self, hour: float) -> list[Step]:
+        return [
+            step
             for number, actor in enumerate(self.build.actors)
             if actor.kind == "milestone"
             for step in self.steps[number]
             if step[KIND] == CLOSING and step[START] <= hour < step[END]
-        )
+        ]
 
     def _now(self, actor: int, hour: float) -> tuple[Step | None, Step | None, Step | None]:
         """Return the step before an hour that has ended, the one under way, and the next; None where there is none."""

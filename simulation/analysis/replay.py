@@ -17,6 +17,7 @@ from simulation.analysis.standing import Stand, stands_of
 from simulation.build import Build
 from simulation.build.steps import END, KIND, START, WET_SPELL
 from simulation.conditions.calendar import DARK, OFF_SHIFT
+from simulation.conditions.shift_pattern import rests
 from simulation.scenario import Scenario
 
 #: Hours from one frame to the next, to choose from.
@@ -57,6 +58,10 @@ class Frame:
         Where nobody is on shift for some time: when somebody is again.
     closing, reached : tuple of str
         Milestones whose closing work is under way, and those reached.
+    rest : bool
+        Whether the day is one of rest of every crew.
+    closing_again : float or None
+        Where closing work is under way and stopped: when it goes on.
     """
 
     stand: Stand
@@ -67,6 +72,8 @@ class Frame:
     night_until: float | None
     closing: tuple[str, ...]
     reached: tuple[str, ...]
+    rest: bool
+    closing_again: float | None
 
     @property
     def hour(self) -> float:
@@ -163,11 +170,20 @@ def replay_of(
                 night_until=next((stop for start, stop in nights if start <= hour < stop), None),
                 closing=doings.closing(hour),
                 reached=tuple(name for name, when in reached if when <= hour),
+                rest=_rest(scenario, hour),
+                closing_again=doings.closing_again(hour),
             )
         )
     return Replay(
         scenario, build.replication, chosen, calendar_of(scenario), ground, tuple(frames), step, end, reached, wet, nights
     )
+
+
+def _rest(scenario: Scenario, hour: float) -> bool:
+    """Return whether an hour lies on a day on which, because it is one of rest, no shift of any crew begins."""
+    since_midnight = scenario.starts - scenario.starts.replace(hour=0, minute=0, second=0, microsecond=0)
+    day = math.floor((hour + since_midnight.total_seconds() / 3600) / 24.0 + 1e-9)
+    return all(rests(crew.shift or scenario.shifts.of("laying"), scenario.starts, day) for crew in scenario.crew)
 
 
 def _wet(build: Build, end: float) -> tuple[tuple[float, float], ...]:

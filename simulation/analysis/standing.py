@@ -251,15 +251,15 @@ def _supply_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
 def _ground_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
     plan, trace = build.site.plan, build.site.trace
     slices = {(piece.face, piece.upto): piece for piece in plan.slices}
-    # Rows that one crew begins and another finishes are several steps; they are laid when the last of these ends.
-    ends = {(step[FACE], step[NUMBER]): place for place, step in enumerate(trace) if step[KIND] == ROW}
+    # What one crew begins and another finishes is several steps; rows are laid, strips and connectors set, when the last ends.
+    ends = {(step[KIND], step[FACE], step[NUMBER]): place for place, step in enumerate(trace)}
     changes: list[_Change] = []
     for place, step in enumerate(trace):
         kind, start, end, face, number = step[KIND], step[START], step[END], step[FACE], step[NUMBER]
         if kind == ROW:
             edge = ledger.edges[face]
             changes.append((start, 1, place, partial(edge.take_up, number, ledger.pallet)))
-            if ends[face, number] == place:
+            if ends[kind, face, number] == place:
                 changes.append((end, 0, place, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
         elif kind == RESEAT:
             edge = ledger.edges[face]
@@ -267,6 +267,8 @@ def _ground_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
         elif kind == GRADING:
             piece = slices[face, number]
             changes.append((end, 0, place, partial(ledger.edges[piece.face].grade, piece.first, piece.upto)))
+        elif kind in (KEY_STRIP, STARTER, CONNECT) and ends[kind, face, number] != place:
+            continue
         elif kind == KEY_STRIP:
             changes.append((end, 0, place, partial(ledger.edges[face].strips.add, number)))
         elif kind == STARTER:

@@ -58,7 +58,7 @@ def replay(
     """Show the field being laid hour by hour, to scale: a page that needs no network, a film, or a still of one hour.
 
     The build nearest to the median is looked for among those that keystrip forecast keeps, and those that are missing are done.
-    A night in which nobody is on shift has one picture.
+    A stretch in which nobody is on shift has one picture.
     """
     from simulation.analysis.replay import TooMany, end_of, replay_of
     from simulation.build import build_once

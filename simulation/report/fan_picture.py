@@ -28,8 +28,8 @@ WIDTH, HEIGHT = 8.4, 6.1
 _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.6, 5.2, 3.4
 #: Inches of the margin's lines of words, how many of them there may be, and the height of one.
 _MARGIN, _LINES, _LINE = 2.1, 14, 0.16
-#: Points between the middles of two numbers above the axes, at the least.
-_APART = 13.0
+#: Points between the middles of two numbers above the axes, at the least, and from the axes up to them: room for a line to each.
+_APART, _ABOVE = 13.0, 9.0
 
 
 def draw_fan(forecast: Forecast, course: Course) -> Figure:
@@ -150,8 +150,9 @@ def _draw_milestones(axes: Axes, course: Course, named: Sequence[tuple[str, floa
         limit = places[place] - _APART
     for number, ((_, at), across) in enumerate(zip(named, places, strict=True), 1):
         axes.annotate(
-            str(number), (at / 24.0, 102.0), xytext=(across - at / 24.0 / right * points, 5), textcoords="offset points",
+            str(number), (at / 24.0, 102.0), xytext=(across - at / 24.0 / right * points, _ABOVE), textcoords="offset points",
             ha="center", va="bottom", fontsize=SMALL, fontweight="bold", annotation_clip=False,
+            arrowprops={"arrowstyle": "-", "linewidth": 0.8, "color": INK, "relpos": (0.5, 0.0), "shrinkA": 0, "shrinkB": 0},
         )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """On which days is time lost, and to what? For each cause a row of bars, the hours that the laying crews lost on each day.
 
-All rows of what is lost on shift have one scale, so that they can be compared, and off shift and dark another, since nights take
-hours where rain takes minutes. What a row comes to stands beside it.
+All rows of what is lost on shift have one scale, so that they can be compared, and off shift another, since nights take hours
+where rain takes minutes; dark has the one to which it is nearer. What a row comes to stands beside it.
 """
 
 from __future__ import annotations
@@ -17,8 +17,6 @@ from simulation.report.day_axis import draw_days
 from simulation.report.look import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
@@ -38,8 +36,6 @@ _LOOKS = {
 #: Share of the hours that may lie on days that are not drawn. Planning value.
 _TAIL = 0.01
 _WEATHER = ("white", ".....")
-#: Causes on a scale of their own.
-_NIGHTS = (OFF_SHIFT, DARK)
 
 
 def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
@@ -61,7 +57,7 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
     note = (
         "Hours of the laying crews, mean over the builds, each up to its readiness: late days are low because most builds are "
         "over. Waiting on shift is the mean of the crews, their wait for closing work and their rests included."
-        f"{_scales(rows)}{_later(lost, shown)}"
+        f"{_scales(lost)}{_later(lost, shown)}"
     )
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, lost), note)
     return figure
@@ -69,12 +65,26 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
 
 def _most(lost: LostDays, cause: str) -> float:
     """Return the hours of the highest bar of the rows that a cause is compared with."""
-    return max(max(lost.hours[one]) for one in lost.causes if (one in _NIGHTS) == (cause in _NIGHTS))
+    nights = nights_of(lost)
+    return max(max(lost.hours[one]) for one in lost.causes if (one in nights) == (cause in nights))
 
 
-def _scales(causes: Sequence[str]) -> str:
+def nights_of(lost: LostDays) -> tuple[str, ...]:
+    """Return the causes on a scale of their own: off shift, and dark where its bars are nearer to those than to all others.
+
+    Where lights leave of the dark a slower hour, its minutes would be nothing beside the hours off shift.
+    """
+    peaks = {cause: max(lost.hours[cause]) for cause in lost.causes}
+    others = max((peak for cause, peak in peaks.items() if cause not in (OFF_SHIFT, DARK)), default=0.0)
+    if OFF_SHIFT in peaks and DARK in peaks and others and peaks[OFF_SHIFT] * others > peaks[DARK] ** 2:
+        return (OFF_SHIFT,)
+    return tuple(cause for cause in (OFF_SHIFT, DARK) if cause in peaks)
+
+
+def _scales(lost: LostDays) -> str:
     """Return which rows are drawn on which scale, where there are two."""
-    nights = [cause for cause in causes if cause in _NIGHTS]
+    causes = lost.causes
+    nights = [cause for cause in causes if cause in nights_of(lost)]
     if not nights or len(nights) == len(causes):
         return ""
     return f" {listed(nights).capitalize()} on a scale of {'its' if len(nights) == 1 else 'their'} own, all other rows on one."

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -26,13 +27,28 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 #: Inches: the picture and its margin, and its parts from the top down; the plan's own height follows from the ground.
-WIDE, _EDGE, _HEAD, _KEY, _WORDS, _DAYS = 10.0, 0.25, 1.12, 0.42, 2.5, 0.8
+WIDE, _EDGE, _HEAD, _KEY, _DAYS = 10.0, 0.25, 1.12, 0.42, 0.8
 _PLAN = WIDE - 2 * _EDGE
 _LINE = 0.185
 #: A film breaks the same few lines over and over, which takes a third of its time.
 lines_within = lru_cache(maxsize=4096)(broken)
-#: Lines of a column; what does not fit is counted.
-_MOST = 12
+#: Lines of a column: room for these always, and for as many as any frame needs up to the most; what does not fit is counted.
+_LEAST, _MOST = 12, 24
+
+
+@dataclass(frozen=True)
+class _Column:
+    """Lines of words in columns, a bold one on top; the first word is cut to `first` inches, the last broken to `last`."""
+
+    rows: Sequence[tuple[str, ...]]
+    lefts: tuple[float, ...]
+    first: float
+    last: float
+
+
+def _needed(columns: Sequence[_Column]) -> int:
+    """Return the lines of the longest of some columns."""
+    return max(sum(max(1, len(lines_within(cells[-1], SMALL, one.last))) for cells in one.rows) for one in columns)
 
 
 class Picture:
@@ -49,18 +65,20 @@ class Picture:
 
         self.replay, self.plan = replay, Plan(replay.ground, replay.scenario.measures)
         tall = self.plan.height / WIDTH * _PLAN
-        self.height = _HEAD + tall + _KEY + _WORDS + _DAYS
+        self._lines = min(_MOST, max(_LEAST, *(_needed(self._columns(frame)) for frame in replay.frames)))
+        self._words = 0.28 + _LINE * self._lines
+        self.height = _HEAD + tall + _KEY + self._words + _DAYS
         self.figure: Figure = Figure(figsize=(WIDE, self.height))
         FigureCanvasAgg(self.figure)
         self._moving: list[Artist] = []
         self._kept: dict[tuple[bool, bool], Any] = {}
-        self._ground = self._axes(_EDGE, _DAYS + _WORDS + _KEY, _PLAN, tall)
+        self._ground = self._axes(_EDGE, _DAYS + self._words + _KEY, _PLAN, tall)
         self._ground.set_xlim(0.0, WIDTH)
         self._ground.set_ylim(self.plan.height, 0.0)
         self._days = self._axes(_EDGE + 0.1, 0.36, _PLAN - 0.2, 0.2)
         self._draw_head()
         self._draw_areas()
-        draw_key(self._axes(_EDGE, _DAYS + _WORDS + 0.08, _PLAN, 0.26))
+        draw_key(self._axes(_EDGE, _DAYS + self._words + 0.08, _PLAN, 0.26))
         self._draw_days()
 
     def turn_to(self, frame: Frame) -> Figure:
@@ -75,7 +93,8 @@ class Picture:
         self._draw_rows(frame)
         self._draw_symbols(frame)
         self._draw_clock(frame)
-        self._draw_columns(frame)
+        for column in self._columns(frame):
+            self._draw_column(column)
         now = frame.hour / 24.0
         self._moving += self._days.plot([now, now], [-0.25, 1.25], color=INK, linewidth=2.5, clip_on=False, zorder=9)
 
@@ -242,30 +261,34 @@ class Picture:
             self._text(WIDE - _EDGE, top - 0.27, f"weather: {words.sky_line(frame)}", horizontalalignment="right"),
         ]
 
-    def _draw_columns(self, frame: Frame) -> None:
+    def _columns(self, frame: Frame) -> tuple[_Column, ...]:
+        """Return what stands below the plan: faces, who does what, and supply with the milestones."""
         faces = [("face", "rows laid", "graded", "staged"), *words.face_lines(self.replay, frame)]
-        self._column(faces, (_EDGE, _EDGE + 1.3, _EDGE + 2.25, _EDGE + 2.9), 1.25)
-        self._column([("who", "does what"), *words.actor_lines(self.replay, frame)], (3.85, 5.1), 1.2, 2.45)
+        who = [("who", "does what"), *words.actor_lines(self.replay, frame)]
         supply = [("supply", ""), *words.supply_lines(frame)]
         lines = [(line,) for text in words.milestone_lines(self.replay, frame) for line in lines_within(text, SMALL, 1.98)]
-        self._column([*supply, ("",), *lines], (7.75, 8.75), 1.0, 2.0)
+        return (
+            _Column(faces, (_EDGE, _EDGE + 1.2, _EDGE + 2.35, _EDGE + 2.95), 1.15, 9.0),
+            _Column(who, (3.85, 5.1), 1.2, 2.45),
+            _Column([*supply, ("",), *lines], (7.75, 8.75), 1.0, 2.0),
+        )
 
-    def _column(self, rows: Sequence[tuple[str, ...]], lefts: tuple[float, ...], first: float, last: float = 9.0) -> None:
-        """Write lines in columns, a bold one on top; the first word is cut to `first` inches, the last broken to `last`."""
-        at = 0
+    def _draw_column(self, column: _Column) -> None:
+        at, rows, lefts = 0, column.rows, column.lefts
         for number, cells in enumerate(rows):
-            lines = lines_within(cells[-1], SMALL, last)
-            if at + len(lines) > _MOST:
+            lines = lines_within(cells[-1], SMALL, column.last)
+            more = number + 1 < len(rows)
+            if at + len(lines) + more > self._lines and at + _needed([replace(column, rows=rows[number:])]) > self._lines:
                 self._write(lefts[0], at, f"and {len(rows) - number} more")
                 return
             for cell, x in zip(cells[:-1], lefts, strict=False):
-                self._write(x, at, _cut(cell, first if x == lefts[0] else last), number == 0)
+                self._write(x, at, _cut(cell, column.first if x == lefts[0] else column.last), number == 0)
             for below, line in enumerate(lines):
                 self._write(lefts[len(cells) - 1], at + below, line, number == 0)
             at += max(1, len(lines))
 
     def _write(self, x: float, line: int, text: str, bold: bool = False) -> None:
-        y = _DAYS + _WORDS - 0.16 - _LINE * line
+        y = _DAYS + self._words - 0.16 - _LINE * line
         weight = "bold" if bold else "normal"
         if text:
             self._moving.append(self._text(x, y, text, fontweight=weight, verticalalignment="baseline"))

@@ -80,6 +80,7 @@ class Plan:
         reach = 24 * _LETTER / 2
         boxes.append((x - YARD[0], y - YARD[1], x + YARD[0], y + YARD[1]))
         boxes.append((x - reach, y + YARD[1], x + reach, y + YARD[1] + _LABEL))
+        boxes.append((WIDTH - 12 - self.bar - _LETTER * len(self.length), self.height - 8 - _LABEL, WIDTH, self.height))
         found: list[tuple[str, Point]] = []
         for (name, _), (left, top, right, low) in zip(self.areas(), boxes, strict=False):
             wide = _LETTER * len(name)

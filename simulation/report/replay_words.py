@@ -14,6 +14,7 @@ from simulation.analysis.replay import Frame, Replay
 from simulation.report import wording
 from simulation.report.replay_places import crew_letters
 
+_BROKEN = "forklift repair"
 #: What is done, or waited for, as it is told of a person at it; {} is where.
 _WORDS = {
     "laying rows": "lays rows, {}",
@@ -29,7 +30,7 @@ _WORDS = {
     "unloading": "unloads at the yard",
     "moving left-over mats": "moves left-over mats to {}",
     "forklift off work": "off work",
-    "forklift repair": "under repair",
+    _BROKEN: "under repair",
     doings.JOB: "waits for a job",
     "grading": "grades {}",
     "grading again": "grades again {}",
@@ -48,6 +49,9 @@ _TRUCKS = {
     doings.JOB: "at the port",
     doings.DONE: "done",
 }
+_ROUND = list(_TRUCKS)
+#: What goes by a clock of the trucks or of the port, and stands still where it does.
+_MOVING = ("loading at the port", "haul", "trucks' way back")
 _RESTS = (doings.DONE, "late start", "forklift off work")
 
 
@@ -77,8 +81,11 @@ def state_line(replay: Replay, frame: Frame) -> str:
     if frame.hour >= replay.end:
         return "end of the build"
     if frame.night_until is not None:
-        again = replay.calendar.moment(frame.night_until) + timedelta(seconds=1)
-        return f"nobody on shift until {again:%a %H:%M}"
+        return f"{'day of rest: ' if frame.rest else ''}nobody on shift until {_again(replay, frame.night_until)}"
+    if all(one.what == doings.DONE for one in frame.doings if one.kind == "crew"):
+        if frame.closing_again is not None:
+            return f"all is laid, closing work goes on {_again(replay, frame.closing_again)}"
+        return "all is laid, closing work" if frame.closing else "all is laid"
     if frame.stopped:
         return f"laying {stop_words(frame.stopped)}"
     crews = [one for one in frame.doings if one.kind == "crew" and not one.stopped]
@@ -86,6 +93,11 @@ def state_line(replay: Replay, frame: Frame) -> str:
         return "laying on shift"
     for_what = list(dict.fromkeys(one.what for one in crews if one.what.startswith(doings.WAITS)))
     return f"on shift, nobody lays: {' and '.join(for_what)}" if for_what else "on shift, nobody lays"
+
+
+def _again(replay: Replay, hour: float) -> str:
+    """Return when something goes on, day of the week and time."""
+    return f"{replay.calendar.moment(hour) + timedelta(seconds=1):%a %H:%M}"
 
 
 def sky_line(frame: Frame) -> str:
@@ -106,11 +118,21 @@ def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
     for doing in frame.doings:
         if doing.kind == "grading" and doing.what != doings.DONE:
             lines.append((f"G  grading {doing.name}", _doing(replay, doing)))
-    trucks = Counter(_TRUCKS.get(one.what, one.what) for one in frame.doings if one.kind == "truck")
+    trucks = Counter((_ROUND.index(one.what), _truck(frame, one)) for one in frame.doings if one.kind == "truck")
     if trucks:
-        order = [words for words in _TRUCKS.values() if words in trucks]
-        lines.append((wording.counted(trucks.total(), "truck"), ", ".join(f"{trucks[words]} {words}" for words in order)))
+        told = ", ".join(f"{trucks[one]} {one[1]}" for one in sorted(trucks))
+        lines.append((wording.counted(trucks.total(), "truck"), told))
     return lines
+
+
+def _truck(frame: Frame, doing: Doing) -> str:
+    """Return what a truck does, or what stops it, or the forklifts that unload it."""
+    stopped = doing.stopped if doing.what in _MOVING else ""
+    if doing.what == doings.BEING_UNLOADED:
+        stopped = _forklifts_stopped(frame)
+        if stopped:
+            return f"at the yard (unloading {stop_words(stopped)})"
+    return f"{_TRUCKS[doing.what]} ({stop_words(stopped)})" if stopped else _TRUCKS[doing.what]
 
 
 def _doing(replay: Replay, doing: Doing) -> str:
@@ -131,17 +153,21 @@ def _why(frame: Frame, doing: Doing) -> str:
     """Return why the mats that a crew on shift waits for do not come, where the hour shows it."""
     if doing.what not in doings.MATS or doing.stopped:
         return ""
-    forklifts = [one for one in frame.doings if one.kind == "forklift"]
     if not frame.stand.yard:
         return " (none in the yard)"
-    stopped = {"off shift" if one.what == "forklift off work" else one.stopped for one in forklifts if not _broken(one)}
-    if "" not in stopped:
-        return f" (forklifts {stop_words(stopped.pop())})" if len(stopped) == 1 else " (no forklift at work)"
-    return ""
+    stopped = _forklifts_stopped(frame)
+    if not stopped:
+        return ""
+    return " (no forklift at work)" if stopped == _BROKEN else f" (forklifts {stop_words(stopped)})"
 
 
-def _broken(doing: Doing) -> bool:
-    return doing.what == "forklift repair"
+def _forklifts_stopped(frame: Frame) -> str:
+    """Return what stops every forklift that is not broken, or that all are; empty where one goes."""
+    there = [one for one in frame.doings if one.kind == "forklift" and one.what != _BROKEN]
+    stopped = {"off shift" if one.what == "forklift off work" else one.stopped for one in there}
+    if not stopped:
+        return _BROKEN
+    return "" if "" in stopped else min(stopped)
 
 
 def stop_words(cause: str) -> str:
@@ -212,5 +238,5 @@ def pace(replay: Replay) -> str:
     """Return how time passes from frame to frame."""
     minutes = round(replay.every * 60.0)
     step = f"{minutes // 60} h" if minutes % 60 == 0 else f"{minutes} min"
-    night = "; a night in which nobody is on shift has one picture" if replay.nights else ""
+    night = "; a stretch in which nobody is on shift has one picture" if replay.nights else ""
     return f"one picture every {step}{night}"

@@ -10,7 +10,7 @@ from small_scenarios import build, examples, scenarios, steps, strip
 from simulation.analysis.forklift_jobs import consignments_of, jobs_of
 from simulation.analysis.standing import stands_of
 from simulation.build.balance import balances
-from simulation.build.steps import END, KIND, MOVE, START, UNLOAD
+from simulation.build.steps import END, KIND, MOVE, NUMBER, START, UNLOAD
 from simulation.scenario import ScenarioError
 
 #: A field with trucks, damage, skew, breakdowns and grading, whose luck is drawn.
@@ -125,3 +125,19 @@ def test_at_hour_zero_nothing_is_laid(hours):
     stands = stands_of(build(LIVELY), hours)
     assert len(stands) == len(hours)
     assert all(sum(stand.laid) == 0 and stand.at_port + stand.on_road == 40 for stand in stands)
+
+
+def test_a_strip_that_one_crew_begins_and_another_finishes_is_set_when_it_is_finished():
+    day, night = ({"hours": [hours], "lighting": True} for hours in ("06:00-18:00", "18:00-06:00"))
+    crews = [{"name": "red", "people": 12, "areas": ["strip"], "shift": day}]
+    crews.append({"name": "blue", "people": 12, "areas": ["strip"], "shift": night, "second_crew": "relief"})
+    area = [{"name": "strip", "length": "200 ft", "width": "72 ft", "key_strips_every": "50 ft"}]
+    done = build(strip(area=area, crew=crews, supply={"on_hand": 200}, laying={"key_strip": "9 h"}))
+    pieces = {}
+    for step in steps(done, "key strips"):
+        pieces.setdefault(step[NUMBER], []).append(step)
+    handed_over = {number: each for number, each in pieces.items() if len(each) > 1}
+    assert handed_over
+    for number, each in handed_over.items():
+        half, whole = stands_of(done, [(each[0][END] + each[-1][END]) / 2, each[-1][END] + 1e-6])
+        assert number not in half.strips[0] and number in whole.strips[0]

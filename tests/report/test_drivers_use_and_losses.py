@@ -5,11 +5,11 @@ from drawn_forecasts import drawn_forecast
 from words_on_pictures import drawn, text_of
 
 from simulation.analysis.drivers import Driver
-from simulation.analysis.lost_days import lost_days_of
+from simulation.analysis.lost_days import LostDays, lost_days_of
 from simulation.analysis.use_by_day import use_by_day
 from simulation.build.chain import of_calendar
 from simulation.report.drivers_picture import MOST, bars_of, draw_drivers
-from simulation.report.losses_picture import days_in_view, draw_losses
+from simulation.report.losses_picture import days_in_view, draw_losses, nights_of
 from simulation.report.use_picture import draw_use
 
 

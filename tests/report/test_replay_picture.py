@@ -11,7 +11,7 @@ from matplotlib.text import Text
 from replayed import replay
 from words_on_pictures import assert_readable, words_of
 
-from simulation.report.look import STYLE
+from simulation.report.look import SMALL, STYLE, lines_within
 from simulation.report.replay_key import LAID
 from simulation.report.replay_picture import Picture
 from simulation.report.replay_places import SYMBOL, WIDTH, Plan, crew_letters
@@ -116,3 +116,30 @@ def test_hours_are_said_in_days_and_hours():
     assert since(76.0) == "3 d 4 h"
     assert since(0.25) == "0 d 0 h 15 min"
     assert since(23.9999) == "1 d 0 h"
+
+
+def test_every_milestone_and_everybody_stands_on_a_still_where_there_is_room():
+    shown = replay(milestone="a milestone with a name of more than one line")
+    with matplotlib.rc_context(STYLE):
+        picture = Picture(shown)
+        for frame in shown.frames[::4]:
+            texts = [one.get_text() for one in picture.turn_to(frame).findobj(Text)]
+            assert not [text for text in texts if text.startswith("and ") and text.endswith(" more")]
+
+
+def test_the_columns_of_a_face_do_not_touch():
+    shown = replay()
+    with matplotlib.rc_context(STYLE):
+        picture = Picture(shown)
+        faces = picture._columns(shown.frames[-1])[0]
+        for place, cell in ((1, "1,066 of 1,067"), (2, "100 %"), (2, "graded")):
+            room = faces.lefts[place + 1] - faces.lefts[place] - 0.05
+            assert lines_within(cell, SMALL, room, bold=cell == "graded") == [cell]
+
+
+def test_no_area_is_named_where_the_scale_stands():
+    ground = replay().ground
+    plan = Plan(ground, FEET)
+    low = plan.height - 24
+    for name, (x, y) in plan.labels():
+        assert y + 8 <= low or x + 8 * len(name) <= WIDTH - 12 - plan.bar - 8 * len(plan.length)
