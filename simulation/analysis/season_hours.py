@@ -10,7 +10,7 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
-from simulation.analysis.expected_losses import CALENDAR
+from simulation.analysis.work_lost import CALENDAR
 from simulation.chance import Streams
 from simulation.conditions import HourlySky, clock_plans, sky_plan, wind_clocks
 from simulation.conditions.lost_hours import AT_WORK, productive_share, tally

@@ -10,7 +10,8 @@ import typer
 from simulation.cli import talk
 
 if TYPE_CHECKING:
-    from simulation.analysis.expected_losses import ExpectedLosses, WorkLost
+    from simulation.analysis.expected_losses import ExpectedLosses
+    from simulation.analysis.work_lost import WorkLost
 
 #: As in `analysis.expected_losses`, which would load the rooms before it.
 SEASONS, WORK_DAYS, MOST_SEASONS, MOST_MONTHS, MOST_DAYS = 200, 10, 10_000, 36, 1000

@@ -14,7 +14,8 @@ from simulation.report.pictures import Picture
 from simulation.report.season_picture import draw_season
 
 if TYPE_CHECKING:
-    from simulation.analysis.expected_losses import ExpectedLosses, WorkLost
+    from simulation.analysis.expected_losses import ExpectedLosses
+    from simulation.analysis.work_lost import WorkLost
 
 #: Variables that stop rules may ask for, as `analysis.weather_origin` names them.
 _VARIABLES = ("wind", "gusts", "temperature", "humidity", "thunder")

@@ -21,8 +21,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.analysis.expected_losses import ExpectedLosses, WorkLost
+    from simulation.analysis.expected_losses import ExpectedLosses
     from simulation.analysis.season_hours import SeasonHours
+    from simulation.analysis.work_lost import WorkLost
 
 #: Inches: width, the calendar, what stands above and below, a month, the room between two, and the bars.
 WIDTH, _LEFT, _CALENDAR, _ABOVE, _BELOW = 9.6, 0.75, 5.0, 1.45, 1.1

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from simulation.analysis.expected_losses import Estimate, ExpectedLosses, WorkLost
+    from simulation.analysis.expected_losses import ExpectedLosses
+    from simulation.analysis.work_lost import Estimate, WorkLost
     from simulation.analysis.workable_days import CalendarDays
     from simulation.conditions.lost_hours import Month
     from simulation.scenario.measures import Measures

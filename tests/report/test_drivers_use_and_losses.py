@@ -90,3 +90,14 @@ def test_a_few_slow_builds_do_not_squeeze_the_days_of_all_others():
     assert shown <= len(lost.borders) - 1
     figure = drawn(draw_losses, forecast, lost)
     assert figure.axes[0].get_xlim()[1] * 24 == pytest.approx(lost.borders[shown])
+
+
+@pytest.mark.parametrize(("dark", "own"), [(0.5, ("off shift",)), (9.0, ("off shift", "dark"))])
+def test_dark_is_drawn_on_the_scale_on_which_it_can_be_read(dark, own):
+    hours = {"waiting on shift": (2.0, 0.0), "off shift": (12.0, 11.0), "dark": (dark, 0.0), "rain": (0.0, 0.4)}
+    hours = {cause: hours.get(cause, (0.0, 0.0)) for cause in (*hours, "at work", "crews not there")}
+    lost = LostDays(10, (0.0, 24.0, 48.0), hours, 0)
+    assert nights_of(lost) == own
+    figure = drawn(draw_losses, drawn_forecast(), lost)
+    for axes, cause in zip(figure.axes, lost.causes, strict=True):
+        assert axes.get_ylim()[1] == pytest.approx(1.12 * (12.0 if cause in own else 2.0))

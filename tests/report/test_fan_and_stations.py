@@ -1,6 +1,7 @@
 """The two pictures of the laying itself: what their lines, bands and marks say is what the builds did."""
 
 import math
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -138,3 +139,15 @@ def test_an_area_that_was_not_begun_says_so():
     course, figure = stations("none finished")
     assert not course.areas[1].crews
     assert "apron: 60 × 96 ft, not begun" in text_of(figure)
+
+
+def test_a_number_that_had_to_move_aside_has_a_line_to_its_milestone():
+    forecast, course, _ = fan()
+    first, *_ = course.milestones.values()
+    close = replace(course, milestones={"one": first - 0.5, "two": first - 0.25, **course.milestones})
+    figure = drawn(draw_fan, forecast, close)
+    numbers = [one for one in figure.axes[0].texts if one.get_text() in ("1", "2", "3")]
+    assert [one.xy[0] * 24 for one in numbers[:2]] == pytest.approx([first - 0.5, first - 0.25])
+    for one in numbers:  # the line ends where the milestone's own begins
+        assert one.arrow_patch is not None and one.xy[1] == 102.0
+    assert numbers[1].xyann[0] > 5.0
