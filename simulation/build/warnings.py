@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 #: Hours a day that one crew can be asked to lay, or to be there from its first hour to its last. Planning value.
 LONG_DAY = 14
+#: Hours for which a crew may lay from what stands beside its face without being asked about. Planning value.
+ALONE = 1.0
 #: Feet to a yard beyond which nobody drives a forklift for each pallet. Planning value: a mile.
 FAR = 5280.0
 #: Days from hour zero that are looked at for darkness, and the share of the hours on shift that may be dark. Planning values.
@@ -102,6 +104,28 @@ def _shifts(scenario: Scenario) -> Iterator[Mistake]:
             f"crews and forklifts are never on shift together, so a face lives on the {places} pallets staged beside it",
             "let the two shifts overlap",
         )
+    else:
+        yield from _without_forklifts(scenario, kept)
+
+
+def _without_forklifts(scenario: Scenario, kept: dict[str, Shift]) -> Iterator[Mistake]:
+    """Yield the shifts of crews in which nobody brings pallets for long: what stands beside a face does not last."""
+    drive, places = _by_minute(scenario.shifts.of("forklift")), scenario.forklifts.staged_ahead
+    for key, shift in kept.items():
+        longest = max(_stretches(_by_minute(shift) - drive), key=len, default=range(0))
+        if len(longest) > 60 * ALONE:
+            since, until = (f"{minute // 60 % 24:02d}:{minute % 60:02d}" for minute in (longest.start, longest.stop))
+            yield Mistake(
+                key,
+                f"from {since} to {until} no forklift is on shift, so a face lives on the {places} pallets staged beside it",
+                "give [shifts.forklift] these hours as well, with operators for them",
+            )
+
+
+def _stretches(minutes: frozenset[int]) -> list[range]:
+    """Return the stretches that minutes of a day make, one over midnight whole."""
+    begins = sorted(minute for minute in minutes if (minute - 1) % 1440 not in minutes)
+    return [range(begin, next(end for end in range(begin, begin + 1441) if end % 1440 not in minutes)) for begin in begins]
 
 
 def _hour_zero_at_rest(scenario: Scenario) -> Iterator[Mistake]:

@@ -64,6 +64,20 @@ def test_crews_and_forklifts_that_never_meet_are_warned_about():
     assert keys(**{"shifts.laying": {"hours": ["19:00-23:00"], "lighting": True}}) == ["shifts"]
 
 
+def test_a_crew_at_work_while_no_forklift_is_on_shift_is_warned_about_with_the_hours():
+    tables = {"shifts.forklift": {"hours": ["05:00-24:00"], "lighting": True}}
+    for hours, told in (
+        ('"19:00-24:00", "00:30-05:00"', "from 00:30 to 05:00"),
+        ('"21:00-06:00"', "from 00:00 to 05:00"),
+        ('"05:00-17:00"', ""),
+        ('"04:30-13:00"', ""),
+    ):
+        shift = {"hours": [one.strip('" ') for one in hours.split(", ")], "lighting": True}
+        scenario = parse_scenario(written(strip(**{**tables, "shifts.laying": shift})))
+        found = [one.wrong for one in warnings_of(scenario) if "no forklift" in one.wrong]
+        assert [one.startswith(told) for one in found] == ([True] if told else [])
+
+
 def test_flights_that_land_after_the_horizon_are_warned_about():
     flights = [{"pallets": 1, "every": "3000 day"}]
     assert keys(supply={"on_hand": 1, "total": 40}, **{"supply.flights": flights}) == ["supply.flights"]
@@ -104,6 +118,7 @@ def crews(*shifts, **more):
 
 
 WITHIN = {"hours": ["08:00-16:00"], "lighting": True}
+ALWAYS = {"shifts.forklift": {"hours": ["00:00-24:00"], "lighting": True}}
 
 
 def test_a_crew_whose_hours_another_keeps_as_well_is_warned_about_and_would_not_lay():
@@ -117,8 +132,8 @@ def test_a_crew_whose_hours_another_keeps_as_well_is_warned_about_and_would_not_
 
 
 def test_a_night_crew_lays_where_the_day_crew_has_gone_home_and_is_not_warned_about():
-    assert keys(crew=crews(None, NIGHT)) == []
-    assert keys(crew=crews(NIGHT, DAY)) == []
+    assert keys(crew=crews(None, NIGHT), **ALWAYS) == []
+    assert keys(crew=crews(NIGHT, DAY), **ALWAYS) == []
     done = build(strip(crew=crews(DAY, NIGHT), laying={"efficiency": 0.1}))
     assert {done.actors[step[ACTOR]].name for step in steps(done, "laying rows")} == {"red", "blue"}
 
@@ -131,8 +146,9 @@ def test_a_crew_that_comes_later_keeps_no_face_from_one_that_is_there_before():
 
 def test_shifts_of_crews_are_looked_at_for_darkness_and_length_as_those_of_all():
     dark = {**NIGHT, "lighting": False}
-    assert keys(crew=crews(None, dark, second_crew="relief")) == ["crew.blue.shift"]
-    assert keys(crew=crews(None, {**DAY, "hours": ["05:00-20:00"]}, second_crew="relief")) == ["crew.blue.shift"]
+    assert keys(crew=crews(None, dark, second_crew="relief"), **ALWAYS) == ["crew.blue.shift"]
+    long = {**DAY, "hours": ["05:00-20:00"]}
+    assert keys(crew=crews(None, long, second_crew="relief"), **ALWAYS) == ["crew.blue.shift"]
     assert keys(crew=crews({"hours": ["18:30-23:00"], "lighting": True})) == ["shifts"]  # forklifts are gone at six
 
 
@@ -153,5 +169,5 @@ def test_an_hour_zero_on_a_day_of_rest_is_told_of_whose_shift_it_is():
 
 def test_a_crew_that_is_there_from_early_to_late_is_warned_about_though_it_rests_between():
     early_and_late = {"hours": ["05:00-12:00", "14:00-20:00"], "lighting": True}  # 13 hours of work, 15 of being there
-    assert keys(crew=crews(early_and_late)) == ["crew.red.shift"]
-    assert keys(crew=crews({"hours": ["05:00-12:00", "13:00-19:00"], "lighting": True})) == []
+    assert keys(crew=crews(early_and_late), **ALWAYS) == ["crew.red.shift"]
+    assert keys(crew=crews({"hours": ["05:00-12:00", "13:00-19:00"], "lighting": True}), **ALWAYS) == []
