@@ -29,7 +29,7 @@ people = {people}
 areas = ["strip"]
 [laying]
 {laying}
-walk = "1000000 mph"
+walk = "900000 mph"
 lock = "0.0001 s"
 open_pallet = "0 s"
 key_strip = "{key_strip}"
