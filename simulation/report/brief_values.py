@@ -103,25 +103,15 @@ def _amount(value: float, kind: str, told: Measures) -> str:
     return f"{value:.4g} {'h' if kind == 'time' else ''}".rstrip()
 
 
+#: How a brief speaks of what a key of `units.KINDS` says; a plain number of any other.
+_SAID = {"length": "length", "duration": "time", "speed": "speed", "mass": "mass", "area rate": "rate"}
+
+
 def _kind(section: type[Section], name: str) -> str:
     """Return what kind of quantity a field holds; empty for a plain number."""
-    from simulation.scenario import section as kinds
-    from simulation.scenario import stops, uncertain
+    from simulation.scenario.stops import Wind
 
-    types = {
-        "length": (kinds.Length, kinds.Extent, kinds.Position, uncertain.UncertainLength),
-        "time": (
-            kinds.Duration, kinds.Period, kinds.Horizon, kinds.WeatherStep, kinds.HoursEitherWay, kinds.Since,
-            uncertain.UncertainDuration,
-        ),
-        "speed": (kinds.Speed,),
-        "wind": (stops.Wind,),
-        "mass": (kinds.Mass,),
-        "rate": (uncertain.UncertainRate,),
-    }  # fmt: skip
-    own = {id(getattr(one, "func", None)) for one in section.model_fields[name].metadata}
-    for kind, those in types.items():
-        for one in those:
-            if any(id(getattr(part, "func", None)) in own for part in getattr(one, "__metadata__", ()) if hasattr(part, "func")):
-                return kind
-    return ""
+    readers = [part.func for part in section.model_fields[name].metadata if hasattr(part, "func")]
+    if any(getattr(part, "func", None) in readers for part in Wind.__metadata__):
+        return "wind"
+    return next((said for reader in readers if (said := _SAID.get(getattr(reader, "kind", ""), ""))), "")
