@@ -112,6 +112,6 @@ def _kind(section: type[Section], name: str) -> str:
     from simulation.scenario.stops import Wind
 
     readers = [part.func for part in section.model_fields[name].metadata if hasattr(part, "func")]
-    if any(getattr(part, "func", None) in readers for part in Wind.__metadata__):
+    if any(getattr(part, "func", None) in readers for part in getattr(Wind, "__metadata__", ())):
         return "wind"
     return next((said for reader in readers if (said := _SAID.get(getattr(reader, "kind", ""), ""))), "")
