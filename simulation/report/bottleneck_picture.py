@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from simulation.analysis.leading import Holder
 
 #: Inches: the picture's width, the margin of names, the title, the axis under each part, and a line's own height.
-_WIDTH, _NAMES, _ABOVE, _AXIS, _EACH, _BAR = 8.4, 2.35, 1.35, 0.6, 0.25, 0.42
+_WIDTH, _NAMES, _ABOVE, _AXIS, _EACH, _BAR = 8.4, 2.95, 1.35, 0.6, 0.25, 0.42
 _RIGHT, _BELOW, _LEGEND = 0.35, 0.4, 0.55
 #: Lines of the answer.
 _SENTENCES = 6
@@ -88,7 +88,7 @@ def _axes(figure: Figure, bottom: float, high: float) -> Axes:
 def _draw_dots(axes: Axes, dots: Sequence[Tried], scale: Scale) -> None:
     axes.set_ylim(len(dots) - 0.4, -0.6)
     axes.set_yticks(range(len(dots)))
-    axes.set_yticklabels([_cut(one.what_if.name) for one in dots])
+    axes.set_yticklabels([_cut(one.what_if.name) for one in dots], fontsize=SMALL)
     axes.axvline(0.0, color=INK, linewidth=1.0, zorder=3)
     for line, one in enumerate(dots):
         change = one.against.p80
