@@ -51,7 +51,7 @@ def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(ke
     marked = [line[:5].rstrip() for line in out.splitlines() if line[:3] in MONTHS]
     assert marked == 2 * [*(f"{month} *" for month in MONTHS[:2]), *MONTHS[2:9], *(f"{month} *" for month in MONTHS[9:])]
     assert out.count("* no record of this month: its figures are those of other months or planning values.") == 2
-    assert "Gusts, temperature, humidity: planning values, the record has none." in out
+    assert "Gusts, temperature, humidity: planning values, columns names none of them." in out
     block = out[out.index("[weather]") :]
     left = folder / "reports" / "station"
     assert block.strip() == (left / "weather.toml").read_text().strip()
@@ -79,12 +79,12 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
 @pytest.mark.parametrize(
     ("words", "line"),
     [
-        ((), "station.csv: columns: in which unit rain is, its name does not tell; write columns time=time,rain=rain:mm or "),
-        (("--columns", "time=time"), "station.csv: columns.rain: the column of rain is not named; "),
-        (("--columns", "time=time,rain"), 'station.csv: columns: "rain" is not WHAT=COLUMN:UNIT; '),
-        (("--columns", "time=time,rain=rain:mph"), 'station.csv: columns.rain: "mph" is no unit of this kind; '),
-        (("--columns", "time=time,rain=rain:mm", "--by", "week"), 'station.csv: by: "week" is not one of the choices; '),
-        (("--columns", "time=time,rain=rain:mm", "--fill", "6"), 'station.csv: fill: "6" has no unit; '),
+        ((), "station.csv: --columns: in which unit rain is, its name does not tell; write columns time=time,rain=rain:mm or "),
+        (("--columns", "time=time"), "station.csv: --columns rain: the column of rain is not named; "),
+        (("--columns", "time=time,rain"), 'station.csv: --columns: "rain" is not WHAT=COLUMN:UNIT; '),
+        (("--columns", "time=time,rain=rain:mph"), 'station.csv: --columns rain: "mph" is no unit of this kind; '),
+        (("--columns", "time=time,rain=rain:mm", "--by", "week"), 'station.csv: --by: "week" is not one of the choices; '),
+        (("--columns", "time=time,rain=rain:mm", "--fill", "6"), 'station.csv: --fill: "6" has no unit; '),
         (("--columns", "time=time,rain=rain:mm", "--wet", "20"), "station.csv: file: every hour of it is dry; "),
     ],
 )
@@ -169,3 +169,27 @@ def test_how_much_wetter_the_chain_is_than_the_record_is_said_plainly(folder):
         ),
     )
     assert "% wetter)" in weather_answer(replace(found, fit=wetter))[0]
+
+
+def test_a_file_is_told_in_its_own_units_and_the_record_of_a_scenario_in_those_of_the_scenario(keystrip, folder):
+    assert "wind, m/s" in keystrip(*ASKED)[1]
+    assert "wind, mph" in keystrip("weather", "station.csv", "--columns", COLUMNS.replace("m/s", "mph"))[1]
+    assert "wind, mph" in keystrip("weather", "station.csv", "--columns", "time=time,rain=rain:inch")[1]
+    named = f'[weather]\nmodel = "records"\n[weather.records]\nfile = "station.csv"\ncolumns = "{COLUMNS}"\n'
+    for units, told in (("metric", "wind, m/s"), ("feet", "wind, mph")):
+        (folder / "plan.toml").write_text(f'units = "{units}"\n{FIELD}{named}')
+        assert told in keystrip("weather", "plan.toml")[1]
+
+
+def test_what_columns_lack_is_told_by_its_option_and_not_said_of_the_file(keystrip, folder):
+    (folder / "odd.csv").write_text((folder / "station.csv").read_text().replace("time,rain,wind", "time,regn,wind", 1))
+    code, _, err = keystrip("weather", "odd.csv")
+    assert code == 2 and err.startswith("odd.csv: --columns: no column is plainly that of rain; ")
+    code, _, err = keystrip("weather", "station.csv", "--columns", COLUMNS, "--time-offset", "x")
+    assert code == 2 and err.startswith("station.csv: --time-offset: ")
+    out = keystrip("weather", "station.csv", "--columns", "time=time,rain=rain:inch")[1]
+    assert "Wind, gusts, temperature, humidity: planning values, columns names none of them." in out
+    (folder / "plain.csv").write_text((folder / "station.csv").read_text().replace("time,rain,wind", "time,rain_in,ff", 1))
+    assert (
+        "Wind, gusts, temperature, humidity: planning values, no column is plainly theirs." in keystrip("weather", "plain.csv")[1]
+    )

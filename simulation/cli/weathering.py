@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -11,6 +12,7 @@ from simulation.cli import talk
 from simulation.cli.data_option import data_folders
 
 if TYPE_CHECKING:
+    from simulation.scenario.measures import System
     from simulation.scenario.weather_records import WeatherFile
 
 _EXAMPLE = "time=time_hour,rain=precip:inch,wind=wind_speed:mph,temperature=temp:degF,humidity=humid:%"
@@ -82,7 +84,7 @@ def weather(
     if only is not None:
         keys["only"] = dict(_pairs("--only", only))
     try:
-        named = _of_scenario(file, keys) if file.suffix == ".toml" else _of_file(file, keys)
+        named, own = _of_scenario(file, keys) if file.suffix == ".toml" else (_of_file(file, keys), None)
     except ScenarioError as error:
         talk.refuse(error)
     from simulation.analysis.weather_fit import fit_weather
@@ -93,7 +95,7 @@ def weather(
     folder = out or Path("reports") / file.stem
     for name in FILES:
         talk.may_write("--out", folder / name, None, force)
-    measures = measures_named(talk.units_of(units) or "feet")
+    measures = measures_named(talk.units_of(units) or own or ("metric" if named.record.metric else "feet"))
     found = fit_weather(named)
     talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console, measures))
     talk.leave(lambda: write_weather(found, folder), folder, "")
@@ -110,19 +112,31 @@ def _pairs(option: str, text: str) -> list[tuple[str, str]]:
 
 
 def _of_file(file: Path, keys: dict[str, Any]) -> WeatherFile:
+    from simulation.scenario import ScenarioError
     from simulation.scenario.weather_records import name_record
 
-    return name_record({"file": str(file), **keys})
+    try:
+        return name_record({"file": str(file), **keys})
+    except ScenarioError as error:  # here a key is an option
+        mistakes = [replace(one, key=_as_option(one.key)) for one in error.mistakes]
+        raise ScenarioError(error.file, mistakes) from None
 
 
-def _of_scenario(file: Path, keys: dict[str, Any]) -> WeatherFile:
-    """Return the record that a scenario names, read as it says."""
+def _as_option(key: str) -> str:
+    """Return a key of a record as the option that stands for it, such as ``--columns rain``; others as they are."""
+    name, _, part = key.partition(".")
+    return f"--{name.replace('_', '-')} {part}".rstrip() if name in _OF_RECORDS else key
+
+
+def _of_scenario(file: Path, keys: dict[str, Any]) -> tuple[WeatherFile, System]:
+    """Return the record that a scenario names, read as it says, and the units in which the scenario is told."""
     from simulation.scenario import load_scenario
 
     if keys:
         option = next(iter(keys)).replace("_", "-")
         talk.stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
-    records = load_scenario(file, also=data_folders()).weather.records
+    scenario = load_scenario(file, also=data_folders())
+    records = scenario.weather.records
     if records is None:
         talk.stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
-    return records
+    return records, "metric" if scenario.measures.metric else "feet"

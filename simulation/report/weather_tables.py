@@ -164,7 +164,9 @@ def _air(found: WeatherFit, wind: Unit) -> Table:
 
 def _air_notes(found: WeatherFit) -> list[str]:
     planned = [name for key, name in _OWN.items() if key not in found.fit.air.stated]
-    notes = [f"{', '.join(planned).capitalize()}: planning values, the record has none."] if planned else []
+    columns = found.named.columns
+    why = "no column is plainly theirs" if columns is None or columns.by_name else "columns names none of them"
+    notes = [f"{', '.join(planned).capitalize()}: planning values, {why}."] if planned else []
     shares = ", ".join(f"{name} {share:.0%}" for name, share in found.classes.items())
     if found.unit == "hour":
         notes.append(f"Of the recorded rain, by the hour: {shares} (up to 2.5, up to 7.6, and more mm/h).")

@@ -5,6 +5,7 @@ Nothing is mended silently: what is impossible, double, missing or filled is tol
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -30,6 +31,10 @@ MOST_RAIN = {1: 310.0, 24: 1900.0}
 _MOST_LINES = 1_000_000
 
 Array = NDArray[float64]
+
+
+#: Units of wind and rain of those who write metres.
+_METRIC = ("m/s", "km/h", "mm", "cm")
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,6 +65,8 @@ class WeatherRecord:
         What parts the cells of the file.
     used : tuple of str
         Its columns that were read.
+    units : dict of str to str
+        The unit in which the file gives each variable.
     """
 
     first: datetime
@@ -73,6 +80,12 @@ class WeatherRecord:
     zoned: bool = False
     separator: str = ","
     used: tuple[str, ...] = ()
+    units: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def metric(self) -> bool:
+        """Whether the file is metric: by the unit of its wind, which is what is told in two ways, or of its rain."""
+        return self.units.get("wind", self.units.get("rain")) in _METRIC
 
     @property
     def length(self) -> int:
@@ -154,6 +167,7 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
         found.zoned,
         found.form.separator,
         found.columns.names,
+        {name: column.unit for name, column in found.columns.of},
     )
 
 
