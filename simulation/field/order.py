@@ -80,6 +80,8 @@ class Order:
     stacks : int
     yard : float
         Square feet under stacks and aisles, with all pallets in the yard at once.
+    spares : float
+        Share ordered beyond what is needed, of all but mats, whose pallets hold their own, and what crews work with.
     """
 
     by_area: tuple[Counted, ...]
@@ -87,6 +89,7 @@ class Order:
     pallets: tuple[PalletGroup, ...]
     stacks: int
     yard: float
+    spares: float
 
     @property
     def mass(self) -> float:
@@ -188,4 +191,4 @@ def order_of(scenario: Scenario, by_area: Iterable[Counted], mats: PalletNeed) -
     store = scenario.storage
     stacks = sum(math.ceil(group.pallets / store.stacked) for group in groups)
     foot = (store.length or mat.full) * store.width
-    return Order(tuple(counted), tuple(lines), tuple(groups), stacks, stacks * foot / (1.0 - store.aisles))
+    return Order(tuple(counted), tuple(lines), tuple(groups), stacks, stacks * foot / (1.0 - store.aisles), spares)

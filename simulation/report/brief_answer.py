@@ -91,7 +91,7 @@ def interval_notes(bands: list[QuantileEstimate]) -> tuple[str, ...]:
     notes = [
         "Intervals show sampling error only, from the limited number of builds; they do not cover wrong inputs or a wrong model."
     ]
-    if any(band.low is None or band.high is None for band in bands):
+    if any(wording.has_no_limit(band) for band in bands):
         notes.append(wording.NO_LIMIT_MEANS)
     return tuple(notes)
 

@@ -140,7 +140,7 @@ def _time_notes(found: Comparison) -> list[str]:
     if found.replications < FEWEST:
         notes.append(f"With fewer than {FEWEST} builds these intervals hold too seldom, so no difference is told.")
     notes.append(SAMPLING_ERROR_ONLY)
-    if any(one.outcome.p80.low is None or one.outcome.p80.high is None for one in found.plans):
+    if any(wording.has_no_limit(one.outcome.p80) for one in found.plans):
         notes.append(wording.NO_LIMIT_MEANS)
     return notes
 

@@ -170,7 +170,7 @@ def _bands(forecast: Forecast) -> Table:
 def _band_notes(forecast: Forecast) -> list[str]:
     shifts = wording.laying_shifts(forecast.calendar)
     notes = [f"P80: 80 % of builds were ready by then. Laying shifts: {shifts}.", SAMPLING_ERROR_ONLY]
-    if any(band.low is None or band.high is None for one in forecast.milestones for band in _banded(one)):
+    if any(wording.has_no_limit(band) for one in forecast.milestones for band in _banded(one)):
         notes.append(wording.NO_LIMIT_MEANS)
     return notes
 

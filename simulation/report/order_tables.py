@@ -20,7 +20,7 @@ def print_order(quantities: TakeOff, console: Console) -> None:
     """Print what is ordered by area and in total, and its pallets."""
     order = quantities.ordered
     rules = dict(zip(dict.fromkeys(line.rule for line in order.lines), _letters(), strict=False))
-    notes = [f"{letter}: {rule}." for rule, letter in rules.items()]
+    notes = [spares_in_words(quantities), *(f"{letter}: {rule}." for rule, letter in rules.items())]
     print_section(console, "Everything that is ordered, and the rule behind each count", _lines(quantities, rules), *notes)
     print_section(console, "Pallets and yard", _pallets(quantities), yard_in_words(quantities))
 
@@ -54,6 +54,15 @@ def _pallets(quantities: TakeOff) -> Table:
     table.add_section()
     table.add_row("to order", wording.number(order.total_pallets), mass.number(order.mass))
     return table
+
+
+def spares_in_words(quantities: TakeOff) -> str:
+    """Return by how much more is ordered than is needed."""
+    share = f"{100.0 * quantities.ordered.spares:g} %"
+    return (
+        f"Ordered: mats in whole pallets, spare mats in them; of everything else {share} more than is needed "
+        "(accessories.spares), except for what crews work with."
+    )
 
 
 def yard_in_words(quantities: TakeOff) -> str:

@@ -36,6 +36,11 @@ def interval(quantile: QuantileEstimate) -> str:
     return f"{low} to {high}"
 
 
+def has_no_limit(quantile: QuantileEstimate) -> bool:
+    """Return whether the interval of a quantile is told with the sign of a limit that is not known."""
+    return NO_LIMIT in interval(quantile)
+
+
 def moment(calendar: Calendar, hours: float) -> str:
     """Return the day and shift of an hour since hour zero, without the hours of the shift."""
     return BEYOND if math.isinf(hours) else calendar.day_and_shift(hours).short

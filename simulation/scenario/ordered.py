@@ -34,9 +34,9 @@ class KeyStrips(Section):
     """Lengths they come in. Default: a quarter, three quarters and the whole of a full mat, so that their joints fall between
     those of the mats (planning value, from memory)."""
     mass: Mass = written("8 lb")
-    """Mass of a foot of it. Planning value."""
+    """Mass of a foot (0.305 m) of it. Planning value."""
     starter_mass: Mass = written("10 lb")
-    """Mass of a foot of starter key strip. Planning value."""
+    """Mass of a foot (0.305 m) of starter key strip. Planning value."""
 
 
 class Accessories(Section):
@@ -51,13 +51,13 @@ class Accessories(Section):
     locking_bar_mass: Mass = written("1.5 lb")
     """Mass of a locking bar. Planning value."""
     rail_mass: Mass = written("6 lb")
-    """Mass of a foot of guide rail. Planning value."""
+    """Mass of a foot (0.305 m) of guide rail. Planning value."""
     seal_mass: Mass = written("0.2 lb")
     """Mass of a rail seal. Planning value."""
     gauge_mass: Mass = written("1 lb")
     """Mass of a gap gauge. Planning value."""
     connector_mass: Mass = written("5 lb")
-    """Mass of a foot of connector, and of end connector. Planning value."""
+    """Mass of a foot (0.305 m) of connector, and of end connector. Planning value."""
     tie_down_mass: Mass = written("8 lb")
     """Mass of a tie-down. Planning value."""
     tools: Annotated[dict[Name, Count], at_most(MOST_TOOLS)] = Field(

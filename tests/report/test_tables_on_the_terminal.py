@@ -14,6 +14,7 @@ from simulation.report.takeoff_tables import print_take_off, take_off_record
 from simulation.scenario import parse_scenario
 
 SCENARIO = invented_scenario()
+LARGER = TWO_AREAS + "\n[accessories]\nspares = 0.2\n"
 
 
 def console(width):
@@ -181,3 +182,18 @@ on_hand = 4000
         line for line in lines if line.startswith("field ") and "," in line and "%" not in line and len(line.split()) == 7
     ]
     assert field.split()[-1] == str(quantities.total("key_strips"))
+
+
+def test_the_order_says_how_much_more_than_needed_is_ordered_of_what_is_no_mat():
+    scenario = parse_scenario(LARGER)
+    page = console(80)
+    print_take_off("spares", take_off(scenario), page)
+    (line,) = (take for take in take_off(scenario).ordered.lines if take.item == "locking bar")
+    assert line.order == pytest.approx(1.2 * line.need, abs=1)
+    assert "of everything else 20 % more than is needed" in " ".join(page.file.getvalue().split())
+
+
+def test_the_sign_of_a_limit_that_is_not_known_is_explained_only_where_it_stands():
+    for how in ({"unfinished": 1.0}, {"count": 20, "unfinished": 1.0}, {}, {"count": 3}, {"count": 3, "unfinished": 1.0}):
+        text = printed(**how)
+        assert ("so few builds the interval has no limit" in text) == ("…" in text.replace("… : with", "")), how
