@@ -151,7 +151,7 @@ def test_a_job_may_break_down_more_than_once():
 
 def test_repair_goes_on_in_the_rain_but_not_at_night():
     tables = strip(
-        weather={"wet_spell": "100 h", "dry_spell": "1 h"},
+        weather={"wet_spell": "100 h", "dry_spell": "6 h"},
         forklifts={"count": 1, "breakdown_every": "10 min", "repair": "5 h"},
         shifts__forklift={"hours": ["06:00-16:00"]},
     )

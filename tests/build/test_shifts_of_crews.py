@@ -160,7 +160,8 @@ def many_shifts(draw):
     crews = []
     for name in ("red", "blue", "green")[: draw(st.integers(1, 3))]:
         shift = {"hours": pick(*hours), "lighting": True}
-        shift |= pick({}, {"rest_every": 3}, {"breaks": ["09:00-09:30", "22:00-22:30"]}, {"fatigue": 0.1, "fatigue_after": "4 h"})
+        within = "22:00-22:30" if shift["hours"][0] in ("18:00-06:00", "14:00-00:30") else "09:00-09:30"
+        shift |= pick({}, {"rest_every": 3}, {"breaks": [within]}, {"fatigue": 0.1, "fatigue_after": "4 h"})
         shift |= pick({}, {"taking_over": "20 min", "handing_over": "10 min"})
         second = pick("elsewhere", "relief")
         crews.append(crew(name, pick(None, shift, shift), second_crew=second, people=draw(st.integers(8, 30))))

@@ -66,6 +66,8 @@ def test_the_steps_of_a_build_are_shown_with_who_and_where_and_why(count):
         "end",
         "hours",
         "because",
+        "waited",
+        "held up",
         "off shift",
         "dark",
         "fatigue",

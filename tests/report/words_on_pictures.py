@@ -42,7 +42,8 @@ def assert_readable(figure, meet=MEET):
     words = words_of(figure)
     assert len(words) >= 3
     assert min(one.get_fontsize() for one in words) >= SMALL >= 9.0
-    boxes = [(one.get_text(), one.get_window_extent()) for one in words]
+    # The words alone: what a line from them to what they name passes over is no word.
+    boxes = [(one.get_text(), Text.get_window_extent(one)) for one in words]
     for text, box in boxes:
         assert box.x0 >= 0, text
         assert box.y0 >= 0, text
