@@ -52,13 +52,15 @@ def draw_drivers(forecast: Forecast) -> Figure:
     others, calendar = bars_of(forecast.drivers)
     mean = math.fsum(one.hours for one in forecast.drivers)
     groups = [(bars, label) for bars, label in ((others, _ON_SHIFT), (calendar, _OFF)) if bars]
+    # One scale for both: their bars are parts of one time.
+    longest = max((math.fsum(hours) for bars, _ in groups for _, hours in bars), default=0.0)
     height = _ABOVE + sum(_BAR * len(bars) + _AXIS for bars, _ in groups) + _BELOW + (0.0 if groups else 0.5)
     figure = blank(WIDTH, height)
     top = height - _ABOVE
     for bars, label in groups:
         high = _BAR * len(bars)
         axes = axes_at(figure, _NAMES, top - high, WIDTH - _NAMES - _RIGHT, high)
-        _draw_bars(axes, bars, mean, label)
+        _draw_bars(axes, bars, mean, longest, label)
         if bars is groups[0][0]:
             _draw_legend(axes)
         top -= high + _AXIS
@@ -71,7 +73,7 @@ def draw_drivers(forecast: Forecast) -> Figure:
 
 
 _ON_SHIFT = "mean hours of a build's driving chain"
-_OFF = "mean hours that shifts and the sun leave to nobody (another scale)"
+_OFF = "mean hours of it outside shifts or in the dark (same scale)"
 
 
 def describe_drivers(forecast: Forecast) -> str:
@@ -104,12 +106,11 @@ def _bar(one: Driver) -> Bar:
     return one.cause, tuple(one.thirds[third] for third, *_ in PARTS)
 
 
-def _draw_bars(axes: Axes, bars: Sequence[Bar], mean: float, label: str) -> None:
-    totals = [math.fsum(hours) for _, hours in bars]
+def _draw_bars(axes: Axes, bars: Sequence[Bar], mean: float, longest: float, label: str) -> None:
     axes.set_ylim(len(bars) - 0.5, -0.5)
     axes.set_yticks(range(len(bars)), [cut(name, SMALL, _NAMES - 0.3) for name, _ in bars])
     axes.tick_params(axis="y", length=0)
-    axes.set_xlim(0.0, 1.22 * max(totals))
+    axes.set_xlim(0.0, 1.22 * longest)
     for line, (_, hours) in enumerate(bars):
         start = 0.0
         for part, (_, _, face, hatch) in zip(hours, PARTS, strict=True):
