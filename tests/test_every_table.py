@@ -82,7 +82,13 @@ def _words(text):
 
 
 @pytest.mark.parametrize(
-    ("question", "units"), [*((each, "metric") for each in QUESTIONS), ("weather", "feet"), ("conditions", "feet")]
+    ("question", "units"),
+    [
+        *((each, "metric") for each in QUESTIONS if each != "sensitivity"),
+        pytest.param("sensitivity", "metric", marks=pytest.mark.slow),
+        ("weather", "feet"),
+        ("conditions", "feet"),
+    ],
 )
 def test_no_table_loses_a_head_or_a_cell(lost, kept, question, units):
     words = (question, kept / "records.toml", *QUESTIONS[question], "--out", kept / "out", "--units", units)

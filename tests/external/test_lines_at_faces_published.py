@@ -51,7 +51,7 @@ def waits_and_use(trips, rows, since, until):
 @pytest.mark.parametrize(
     ("forklifts", "wait", "use", "hours"),
     # Standard errors reached: .6 % and .8 % of the waits, .2 % and .1 % of the use.
-    [(1, 1.9449, 0.6017, 1000.0), (2, 0.1247, 0.3310, 2500.0)],
+    [(1, 1.9449, 0.6017, 1000.0), pytest.param(2, 0.1247, 0.3310, 2500.0, marks=pytest.mark.slow)],
 )
 def test_q3_four_faces_that_call_every_15_minutes_and_are_served_in_3_wait_as_known(forklifts, wait, use, hours):
     # Recomputed (R): four customers of a finite source, 15 min away and 3 min served, both exponential. In a scenario two pallets

@@ -365,6 +365,20 @@ def test_kept_builds_are_not_done_again(tmp_path, request):
     pd.testing.assert_frame_equal(run_builds(little_field(), 7, folder=tmp_path), whole.head(7), check_exact=True)
 
 
+def test_a_clock_that_runs_backwards_changes_no_number(tmp_path, monkeypatch):
+    whole = run_builds(little_field(), 20, workers=1)
+    hours = iter(range(1000))
+
+    def earlier():
+        return (datetime.now(UTC) - timedelta(hours=next(hours))).isoformat(timespec="milliseconds")
+
+    monkeypatch.setattr("simulation.replicate.store.moment", earlier)
+    monkeypatch.setattr("simulation.replicate.manifest.moment", earlier)
+    for count in (8, 20):
+        found = run_builds(little_field(), count, workers=1, folder=tmp_path)
+        pd.testing.assert_frame_equal(found, whole.head(count), check_exact=True)
+
+
 def test_gaps_that_an_interrupt_left_are_filled(tmp_path):
     whole = run_builds(little_field(), 20, workers=1)
     with Workshop(tmp_path, workers=1) as workshop:

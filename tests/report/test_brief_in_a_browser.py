@@ -167,6 +167,14 @@ def test_a_script_in_a_name_does_not_run(browser, tmp_path):
         assert page.evaluate("window.ran") is None
 
 
+def test_a_script_that_is_put_into_the_page_does_not_run(browser, short_file):
+    page = browser.new_page()
+    page.goto(short_file.resolve().as_uri())
+    page.evaluate("const one = document.createElement('script'); one.textContent = 'window.ran = 1'; document.body.append(one)")
+    assert page.evaluate("window.ran") is None
+    page.close()
+
+
 def test_the_page_passes_the_accessibility_check(browser, short_file):
     check_access(browser, short_file, 400)
 
@@ -181,7 +189,7 @@ def check_access(browser, file, width):
     if not AXE.exists():
         pytest.skip("axe-core is not there: npm install --no-save --prefix .axe axe-core")
     with opened(browser, file, width=width) as page:
-        page.add_script_tag(content=AXE.read_text(encoding="utf-8"))
+        page.evaluate(AXE.read_text(encoding="utf-8"))  # a page of its own allows no script beside its own
         page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
         found = page.evaluate("axe.run(document)")
         assert found["passes"], "no rule was checked"
