@@ -82,8 +82,8 @@ def few_builds(builds: int) -> str | None:
     if builds >= FEW:
         return None
     return (
-        f"Only {counted(builds, 'build')}: too few to promise anything by. Intervals are wide or open, and chances are told "
-        "without a likelihood word."
+        f"Only {counted(builds, 'build')}: too few to promise anything by. Intervals are wide or open, and chances from "
+        f"fewer than {FEW} builds are told without a likelihood word."
     )
 
 
