@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.candidates import Search, candidates_of, read_search, usual_crews
+from simulation.analysis.comparing import MARGIN
 from simulation.analysis.deadline import Deadline, read_deadline
 from simulation.analysis.limits import Limits, limits_of
 from simulation.analysis.moments import Calendar
@@ -184,9 +185,11 @@ def staff(
         if shown and not alternatives.stopped:
             place = min(meeting, key=lambda one: (candidates[one].size, teams[one].outcome.p80.value), default=best)
             one_more = one_more_forklift(candidates, place, limit, workshop, alternatives.seed)
+    laying = [sum(crew.people for crew in one.candidate.scenario.crew) for one in teams]
+    helping = more_people([one.outcome for one in teams], laying, MARGIN * calendar.hours_a_day)
     return Staffing(
         scenario, calendar, alternatives.seed, limit, confidence, ERROR, bench.error, len(common[0]), most, teams,
-        more_people([one.outcome for one in teams]), limits, one_more, alternatives.stopped,
+        helping, limits, one_more, alternatives.stopped,
     )  # fmt: skip
 
 

@@ -55,7 +55,7 @@ def staff_record(found: Staffing) -> dict[str, Any]:
         "no_larger_and_not_decided": [one.candidate.name for one in found.smaller],
         "teams": [_team(one) for one in found.teams],
         "more_people_stop_helping": None
-        if helping.earliest is None
+        if helping.earliest is None or not helping.seen
         else {
             "team": found.teams[helping.at].candidate.name,
             "people_on_site": found.teams[helping.at].candidate.people,

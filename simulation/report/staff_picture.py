@@ -208,7 +208,16 @@ def _draw_legend(axes: Axes, kinds: Sequence[Kind], shown: Sequence[Judged], for
     entries.append(head("fill: meets the deadline?"))
     entries += [mark("o", _FILLS[one], _EDGES.get(one, INK), one.value) for one in Verdict if one in seen]
     entries.append(
-        Line2D([], [], color=GREY, linewidth=0.7, marker="|", linestyle="", markersize=11, label="95 % interval of P80")
+        Line2D(
+            [],
+            [],
+            color=GREY,
+            linewidth=0.7,
+            marker="|",
+            linestyle="",
+            markersize=11,
+            label="95 % interval of P80",
+        )
     )
     entries.append(deadline)
     axes.legend(handles=entries, loc="upper left", bbox_to_anchor=(1.0, 1.02), frameon=False, fontsize=SMALL, labelspacing=0.35)
@@ -227,5 +236,9 @@ def _draw_words(figure: Figure, found: Staffing, beyond: int) -> None:
     figure.text(left, top, title + (" …" if cut else ""), fontsize=LARGE, fontweight="bold", verticalalignment="top")
     below = "\n".join(lines_within("; ".join(words), PLAIN, width)[:2])
     figure.text(left, top - 0.27 / HEIGHT, below, fontsize=PLAIN, verticalalignment="top")
-    note = "Intervals and verdicts show sampling error only; they do not cover wrong inputs or a wrong model."
+    note = (
+        "Strokes: P80. A verdict goes by the chance of being ready by the deadline, whose interval stands in the table. "
+        "Intervals and verdicts show sampling error only; they do not cover wrong inputs or a wrong model."
+    )
+    note = "\n".join(lines_within(note, SMALL, width))
     figure.text(left, 0.12 / HEIGHT, note, fontsize=SMALL, verticalalignment="bottom")

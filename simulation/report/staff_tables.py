@@ -160,18 +160,23 @@ def helping_line(found: Staffing) -> str:
     helping = found.helping
     at = found.teams[helping.at]
     if helping.earliest is None:
-        if len({one.candidate.people for one in found.teams}) == 1:
-            return "All teams in question have as many people, so nothing is said of more of them."
+        if len({sum(crew.people for crew in one.candidate.scenario.crew) for one in found.teams}) == 1:
+            return "All teams in question have as many people in their crews, so nothing is said of more of them."
         return f"More people help up to the largest team in question, {_described(at)}: a wider range shows where they stop."
     other = found.teams[helping.earliest]
     if helping.gain.value is None:
         return "No team in question has its P80 within the horizon, so nothing is said of more people."
-    line = f"More people stop helping at {at.candidate.people} on site, {at.candidate.name}: "
+    if not helping.seen:
+        return (
+            f"Whether more people in the crews help beyond {_described(at)} cannot be told from these builds: the earliest "
+            f"larger team, {_described(other)}, changes P80 by {difference(helping.gain)} days."
+        )
+    line = f"More people in the crews stop helping at {at.candidate.people} on site, {at.candidate.name}: "
     if helping.gain.value == helping.gain.low == helping.gain.high == 0.0:
         return f"{line}people added buy nothing. The earliest larger team, {_described(other)}, has the very same P80."
     return (
         f"{line}no larger team has an earlier P80 beyond its paired interval. The earliest of them, {_described(other)}, changes "
-        f"it by {difference(helping.gain)} days."
+        f"it by {difference(helping.gain)} days, and less than {helping.margin / 24:.2g} days earlier does not matter."
     )
 
 

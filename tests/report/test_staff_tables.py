@@ -67,7 +67,7 @@ def test_where_none_meets_it_what_limits_the_best_is_said():
 
 
 def test_on_a_full_face_it_says_that_people_added_buy_nothing():
-    assert "More people stop helping at 28 on site, 1x24: people added buy nothing." in flat(answer("full face"))
+    assert "More people in the crews stop helping at 28 on site, 1x24: people added buy nothing." in flat(answer("full face"))
 
 
 def test_where_larger_teams_are_not_looked_at_it_does_not_say_that_people_stop_helping():
