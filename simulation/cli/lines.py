@@ -10,7 +10,7 @@ from typing import NoReturn
 
 import typer
 
-from simulation.cli.plain import plain, shortened
+from simulation.cli.plain import plain, plain_line, shortened
 
 #: Exit code of a mistake in what was asked.
 MISTAKE = 2
@@ -21,7 +21,7 @@ _said = False
 
 def say_of_file(line: str) -> None:
     """Write what is said of a file to standard error: within the width of a terminal, and as one line for any other reader."""
-    width = shutil.get_terminal_size().columns
+    width, line = shutil.get_terminal_size().columns, plain_line(line)
     if sys.stderr.isatty() and len(line) > width:
         words, with_command, command = line.partition(": keystrip ")
         line = fill(
@@ -42,7 +42,7 @@ def say(line: str) -> None:
     """Write a line to standard error."""
     global _said
     _said = True
-    write(f"keystrip: {line}")
+    write(plain_line(f"keystrip: {line}"))
 
 
 def write(line: str) -> None:
@@ -52,7 +52,7 @@ def write(line: str) -> None:
 
 def tell(line: str) -> None:
     """Write an answer of one line to standard output."""
-    put(f"{plain(shortened(line))}\n")
+    put(f"{plain_line(shortened(line))}\n")
 
 
 def silent() -> bool:

@@ -31,3 +31,8 @@ def _without_middle(text: str, most: int) -> str:
 def plain(text: str) -> str:
     r"""Return a text with its control characters as they would be written in a scenario, such as ``\u001b``."""
     return _CONTROL.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+
+
+def plain_line(text: str) -> str:
+    """Return a text that is to be one line as one: a line feed in a name that it quotes is shown as well."""
+    return plain(text).replace("\n", "\\u000a").replace("\t", "\\u0009")

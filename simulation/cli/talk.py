@@ -94,11 +94,14 @@ def file_of(scenario: str | None) -> Path:
 
 def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]:
     """Return the scenario with the file it stands in; what is told of it is told in `units`."""
+    from simulation.report.drafts import keep
     from simulation.scenario import ScenarioError, load_scenario
 
     path = file_of(scenario)
     try:
-        return str(path), load_scenario(path, units_of(units), data_folders())
+        loaded = load_scenario(path, units_of(units), data_folders())
+        keep([*_files_of(loaded), *(folder / name for folder in data_folders() for name in loaded.source.data)])
+        return str(path), loaded
     except ScenarioError as error:
         refuse(error)
 

@@ -172,8 +172,9 @@ def _refuse_foreign(path: Path) -> bool:
     """Return whether there is a store to look at, by its first bytes: SQLite would mend or overwrite rather than refuse."""
     if not path.exists():
         return False
-    if not stat.S_ISREG(path.stat().st_mode):
-        raise StoreError(f"{path}: is a pipe, a device or a folder; name a folder of files")
+    journal = path.with_name(f"{path.name}-journal")
+    if not all(stat.S_ISREG(one.stat().st_mode) for one in (path, journal) if one.exists()):
+        raise StoreError(f"{path}: it, or its journal, is a pipe, a device or a folder; name a folder of files")
     with path.open("rb") as file:
         head = file.read(100)
     if not head:

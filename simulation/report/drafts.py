@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 import socket
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from simulation.replicate.store import alive
 
 _PREFIX = ".draft-"
+#: What answers are made from, links followed: never replaced by one.
+_inputs: set[Path] = set()
+
+
+def keep(inputs: Iterable[Path]) -> None:
+    """Note files that no answer may replace, whatever it is called: a scenario and its data."""
+    _inputs.update(one.resolve() for one in inputs)
 
 
 def write_whole(folder: Path, write: Callable[[Path], list[Path]]) -> list[Path]:
@@ -27,12 +35,16 @@ def write_whole(folder: Path, write: Callable[[Path], list[Path]]) -> list[Path]
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written; then none has changed.
+        If the folder or a file in it cannot be written, or one would replace what the answer is made from; then none has changed.
     """
     folder.mkdir(parents=True, exist_ok=True)
     _sweep(folder)
     with TemporaryDirectory(prefix=f"{_PREFIX}{socket.gethostname()}-{os.getpid()}-", dir=folder) as beside:
-        return [file.replace(folder / file.name) for file in write(Path(beside))]
+        made = write(Path(beside))
+        for target in (folder / file.name for file in made):
+            if target.resolve() in _inputs:
+                raise FileExistsError(errno.EEXIST, f"{target.name} is what the answer is made from, and is never replaced")
+        return [file.replace(folder / file.name) for file in made]
 
 
 def _sweep(folder: Path) -> None:

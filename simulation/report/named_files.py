@@ -12,6 +12,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from simulation.report.drafts import write_whole
+from simulation.scenario.bounded import read_text
 
 #: The record's name in its folder.
 RECORD = ".keystrip-files.json"
@@ -101,8 +102,7 @@ def write_new(file: Path, text: str) -> None:
 def _written(folder: Path) -> dict[str, str]:
     """Return what a folder's record says; nothing where there is none that can be read."""
     try:
-        with (folder / RECORD).open(encoding="utf-8") as record:
-            found = json.loads(record.read(_MOST))
+        found = json.loads(read_text(folder / RECORD, _MOST))
     except (OSError, ValueError, RecursionError):
         return {}
     return {name: digest for name, digest in found.items() if isinstance(digest, str)} if isinstance(found, dict) else {}

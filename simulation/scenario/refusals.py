@@ -22,6 +22,7 @@ _WORDS = {
     "bool_type": ("{given} is neither true nor false", "write true or false, without quotes"),
     "model_type": ("{given} is not a table", "write its keys under {header}"),
     "tuple_type": ("{given} is not a list", "write {header}"),
+    "dict_type": ("{given} is no table", "write a table of names and values in curly brackets"),
     "too_long": ("has {actual_length}", "write at most {max_length}"),
     "too_short": ("is empty", "write at least one"),
     "missing": ("is missing", "it has no default: write {header}"),

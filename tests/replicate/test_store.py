@@ -269,6 +269,13 @@ def test_a_device_or_a_pipe_is_no_store(tmp_path):
             Store(tmp_path, reading)
 
 
+def test_a_journal_that_is_a_pipe_is_not_waited_for(filled):
+    os.mkfifo(filled.parent / f"{FILE}-journal")
+    for reading in (True, False):
+        with pytest.raises(StoreError, match="a pipe, a device"):
+            Store(filled.parent, reading)
+
+
 def test_a_killed_writer_s_half_is_undone_only_in_a_store_that_is_whole(filled):
     """The journal of a transaction that was not ended stands beside the store, as after a kill."""
     taken, journal = (filled.parent / name for name in ("taken.sqlite", "taken.sqlite-journal"))

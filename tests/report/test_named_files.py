@@ -1,7 +1,10 @@
 """Is nothing of a planner's own replaced, and nothing left half written?"""
 
+import os
+
 import pytest
 
+from simulation.report.drafts import keep, write_whole
 from simulation.report.named_files import RECORD, refusal, write_named, write_new
 
 
@@ -62,3 +65,25 @@ def test_a_new_file_is_new(tmp_path):
         write_new(tmp_path / "mine.toml", "two")
     assert (tmp_path / "mine.toml").read_text() == "one"
     assert [entry.name for entry in tmp_path.iterdir()] == ["mine.toml"]
+
+
+def test_no_answer_replaces_what_it_is_made_from(tmp_path):
+    data = tmp_path / "replications.csv"
+    data.write_text("s\n40\n50\n")
+    keep([data])
+
+    def report(draft):
+        for name in ("replications.csv", "summary.json"):
+            (draft / name).write_text("of a report")
+        return [draft / "replications.csv", draft / "summary.json"]
+
+    with pytest.raises(OSError, match="is what the answer is made from"):
+        write_whole(tmp_path, report)
+    assert data.read_text() == "s\n40\n50\n"
+    assert [entry.name for entry in tmp_path.iterdir()] == ["replications.csv"]
+
+
+def test_a_record_that_is_a_pipe_is_not_waited_for(tmp_path):
+    (tmp_path / "order.csv").write_text("mine")
+    os.mkfifo(tmp_path / RECORD)
+    assert "--force" in refusal(tmp_path / "order.csv", [], False)
