@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import errno
 import gc
+import os
 import sys
+from pathlib import Path
 from typing import Annotated, NoReturn, cast
 
 import typer
@@ -88,6 +90,9 @@ def main() -> NoReturn:
 def _ended() -> int:
     """Run the command that was asked for, and return the code that it ends with."""
     gc.disable()  # a command loads much and drops little, and the collector would take a tenth of a short one's time
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # closed by whoever started it, as some services do
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal that has no "×" shows "?" instead of failing

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sys
+from contextlib import suppress
 from textwrap import fill
 from typing import NoReturn
 
@@ -47,7 +48,8 @@ def say(line: str) -> None:
 
 def write(line: str) -> None:
     """Write a line to standard error, nothing in it but what can be read."""
-    typer.echo(plain(shortened(line)), err=True)
+    with suppress(OSError):  # where nothing can be said, the exit code still says how it ended
+        typer.echo(plain(shortened(line)), err=True)
 
 
 def tell(line: str) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from collections.abc import Iterable
 from typing import Any
 
@@ -9,6 +11,12 @@ from rich.console import Console
 from rich.segment import Segment
 
 from simulation.cli.plain import plain
+
+
+class Page(io.StringIO):
+    """What a console prints on before it goes to standard output: it knows the letters that this has, and nothing can fail."""
+
+    encoding = property(lambda self: getattr(sys.stdout, "encoding", None) or "utf-8")
 
 
 class PlainConsole(Console):

@@ -238,13 +238,12 @@ def refuse(error: ScenarioError) -> NoReturn:
 
 def text_of(show: Callable[[Console], None]) -> str:
     """Return what `show` prints on a console as wide as the terminal, in colour only if there is one."""
-    from simulation.cli.plain_console import PlainConsole
+    from simulation.cli.plain_console import Page, PlainConsole
 
     # Titles and names are the planner's own words, brackets and colons included.
-    console = PlainConsole(markup=False, highlight=False, emoji=False)
-    with console.capture() as captured:
-        show(console)
-    return captured.get()
+    page, terminal = Page(), sys.stdout.isatty() or None
+    show(PlainConsole(file=page, force_terminal=terminal, markup=False, highlight=False, emoji=False))
+    return page.getvalue()
 
 
 def show(as_json: bool, record: Callable[[], object], tables: Callable[[Console], None]) -> None:
