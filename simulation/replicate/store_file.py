@@ -77,7 +77,7 @@ def plainly(path: Path | None) -> Iterator[None]:
         if code in ("", "SQLITE_ERROR", "SQLITE_TOOBIG"):  # a table, a column or a text is not what was made
             raise damaged(path) from None
         raise StoreError(f"{path}: cannot be used ({error}); name a folder that can be written") from None
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeDecodeError):
         raise damaged(path) from None
     except OSError as error:
         why = error.strerror or str(error)

@@ -36,8 +36,11 @@ def refusal(file: Path, inputs: Iterable[Path], force: bool) -> str:
         return f"{file} is what the answer is made from, and is never replaced; name another file"
     if not file.is_file():
         return f"{file} is no file; name one"
-    if force or _written(file.parent).get(file.name) == _digest(file):
-        return ""
+    try:
+        if force or _written(file.parent).get(file.name) == _digest(file):
+            return ""
+    except OSError as error:
+        return f"{file} is there and cannot be read ({error.strerror or error}), so it is not replaced; name another file"
     return f"{file} was not written by this program, or was changed since, and is not replaced; name another file, or add --force"
 
 

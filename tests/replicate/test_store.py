@@ -262,6 +262,13 @@ def test_no_process_has_a_number_that_no_system_counts_to(filled):
         assert not opened.begin_work(1)
 
 
+def test_tables_whose_text_is_no_text_are_refused(filled):
+    content = bytearray(filled.read_bytes())
+    content[content.index(b"CREATE TABLE run") + 8] |= 0x80
+    filled.write_bytes(content)
+    refused(filled)
+
+
 def test_a_device_or_a_pipe_is_no_store(tmp_path):
     os.mkfifo(tmp_path / FILE)
     for reading in (True, False):

@@ -87,3 +87,13 @@ def test_a_record_that_is_a_pipe_is_not_waited_for(tmp_path):
     (tmp_path / "order.csv").write_text("mine")
     os.mkfifo(tmp_path / RECORD)
     assert "--force" in refusal(tmp_path / "order.csv", [], False)
+
+
+def test_a_file_that_cannot_be_read_is_not_replaced(tmp_path, monkeypatch):
+    file = written(tmp_path / "order.csv", "one")
+
+    def unreadable(_):
+        raise OSError(5, "Input/output error")
+
+    monkeypatch.setattr("simulation.report.named_files._digest", unreadable)
+    assert "cannot be read (Input/output error)" in refusal(file, [], False)
