@@ -1,5 +1,7 @@
 """May data files lie in a folder that is named, with every command that reads a scenario, and nowhere else?"""
 
+from datetime import datetime, timedelta
+
 import pytest
 from short_strip import SHORT
 
@@ -53,3 +55,14 @@ def test_a_data_file_that_bears_the_name_of_a_report_s_is_not_replaced(keystrip,
 def test_a_line_feed_in_a_name_makes_no_second_line(keystrip):
     code, _, said = keystrip("runs", "a\nkeystrip: report in x")
     assert (code, said.count("\n")) == (2, 1)
+
+
+def test_a_record_of_weather_is_not_replaced_by_what_is_said_of_it(keystrip, tmp_path):
+    hours = "".join(
+        f"{datetime(2031, 1, 1) + timedelta(hours=hour):%Y-%m-%d %H:%M},{(hour % 7 == 0) * 1.2}\n" for hour in range(960)
+    )
+    (tmp_path / "weather.json").write_text(f"time,rain_mm\n{hours}", encoding="utf-8")
+    before = (tmp_path / "weather.json").read_text(encoding="utf-8")
+    code, _, said = keystrip("weather", tmp_path / "weather.json", "--by", "year", "--out", tmp_path, "--force")
+    assert (code, "never replaced" in said) == (2, True), said
+    assert (tmp_path / "weather.json").read_text(encoding="utf-8") == before

@@ -95,7 +95,7 @@ def brief(
     file = out or folder / "brief.html"
     if why := unable(file):
         talk.stop(f"--out: {why}")
-    talk.may_write("--out", file, loaded, force)
+    talk.may_write("--out", file, force)
     if run is not None:
         replications, seed, sampling = replications or run[0], run[1] if seed is None else seed, run[2]
     else:

@@ -46,8 +46,8 @@ def takeoff(
     if draw is not None and draw.suffix.lower() not in ENDINGS:
         talk.stop(f"--draw: {draw} has no ending of a picture; write {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
     name, loaded = talk.load(scenario, units)
-    talk.may_write("--draw", draw, loaded, force)
-    talk.may_write("--csv", csv, loaded, force)
+    talk.may_write("--draw", draw, force)
+    talk.may_write("--csv", csv, force)
     with talk.mistakes_of(name):
         quantities = take_off(loaded)
         if draw is not None:
@@ -119,7 +119,7 @@ def trace(
     from simulation.report.spreadsheet import csv_of_frame
 
     name, loaded = talk.load(scenario)
-    talk.may_write("--out", out, loaded, force)
+    talk.may_write("--out", out, force)
     with talk.mistakes_of(name):
         steps = build_once(loaded, replication=replication, seed=seed).steps
     if out is None:

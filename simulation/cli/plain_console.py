@@ -13,7 +13,7 @@ from rich.segment import Segment
 from simulation.cli.plain import plain
 
 
-class Page(io.StringIO):
+class Paper(io.StringIO):
     """What a console prints on before it goes to standard output: it knows the letters that this has, and nothing can fail."""
 
     encoding = property(lambda self: getattr(sys.stdout, "encoding", None) or "utf-8")

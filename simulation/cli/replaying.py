@@ -67,7 +67,7 @@ def replay(
     name, loaded = talk.load(scenario, units)
     number = _number(replication)
     file = _file(name, at, out)
-    talk.may_write("--out", file, loaded, force)
+    talk.may_write("--out", file, force)
     step = None if every is None else _step(every)
     hour = None if at is None else _hour(at, loaded)
     with talk.mistakes_of(name), talk.refusals():

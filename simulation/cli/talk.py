@@ -100,7 +100,8 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
     path = file_of(scenario)
     try:
         loaded = load_scenario(path, units_of(units), data_folders())
-        keep([*_files_of(loaded), *(folder / name for folder in data_folders() for name in loaded.source.data)])
+        folders = (loaded.source.folder, *data_folders())
+        keep([path, *(folder / name for folder in folders for name in loaded.source.data)])
         return str(path), loaded
     except ScenarioError as error:
         refuse(error)
@@ -120,20 +121,12 @@ def folder_of(name: str, out: Path | None) -> Path:
     return _kept_in
 
 
-def may_write(option: str, file: Path | None, scenario: Scenario | None, force: bool) -> None:
+def may_write(option: str, file: Path | None, force: bool) -> None:
     """Refuse a file that a command is to write, before anything is computed, if what stands there is not to be replaced."""
     from simulation.report.named_files import refusal
 
-    if file is not None and (why := refusal(file, _files_of(scenario), force)):
+    if file is not None and (why := refusal(file, force)):
         stop(f"{option}: {why}")
-
-
-def _files_of(scenario: Scenario | None) -> list[Path]:
-    """Return the files that a scenario was read from: its own, and those of its records."""
-    if scenario is None:
-        return []
-    own = Path(scenario.source.file)
-    return [own, *(scenario.source.folder / name for name in scenario.source.data)]
 
 
 def interruptible(command: Callable[..., None]) -> Callable[..., None]:
@@ -238,10 +231,10 @@ def refuse(error: ScenarioError) -> NoReturn:
 
 def text_of(show: Callable[[Console], None]) -> str:
     """Return what `show` prints on a console as wide as the terminal, in colour only if there is one."""
-    from simulation.cli.plain_console import Page, PlainConsole
+    from simulation.cli.plain_console import Paper, PlainConsole
 
     # Titles and names are the planner's own words, brackets and colons included.
-    page, terminal = Page(), sys.stdout.isatty() or None
+    page, terminal = Paper(), sys.stdout.isatty() or None
     show(PlainConsole(file=page, force_terminal=terminal, markup=False, highlight=False, emoji=False))
     return page.getvalue()
 

@@ -88,13 +88,15 @@ def weather(
     except ScenarioError as error:
         talk.refuse(error)
     from simulation.analysis.weather_fit import fit_weather
+    from simulation.report.drafts import keep
     from simulation.report.weather_picture import FILES, write_weather
     from simulation.report.weather_tables import print_weather, weather_record
     from simulation.scenario.measures import measures_named
 
     folder = out or Path("reports") / file.stem
+    keep([file])
     for name in FILES:
-        talk.may_write("--out", folder / name, None, force)
+        talk.may_write("--out", folder / name, force)
     measures = measures_named(talk.units_of(units) or own or ("metric" if named.record.metric else "feet"))
     found = fit_weather(named)
     talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console, measures))

@@ -22,6 +22,11 @@ def keep(inputs: Iterable[Path]) -> None:
     _inputs.update(one.resolve() for one in inputs)
 
 
+def is_kept(file: Path) -> bool:
+    """Return whether no answer may replace a file."""
+    return file.resolve() in _inputs
+
+
 def write_whole(folder: Path, write: Callable[[Path], list[Path]]) -> list[Path]:
     """Have files written beside a folder's own, move them in when all are done, and return their paths.
 
@@ -42,7 +47,7 @@ def write_whole(folder: Path, write: Callable[[Path], list[Path]]) -> list[Path]
     with TemporaryDirectory(prefix=f"{_PREFIX}{socket.gethostname()}-{os.getpid()}-", dir=folder) as beside:
         made = write(Path(beside))
         for target in (folder / file.name for file in made):
-            if target.resolve() in _inputs:
+            if is_kept(target):
                 raise FileExistsError(errno.EEXIST, f"{target.name} is what the answer is made from, and is never replaced")
         return [file.replace(folder / file.name) for file in made]
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from simulation.report.drafts import write_whole
+from simulation.report.drafts import is_kept, write_whole
 from simulation.scenario.bounded import read_text
 
 #: The record's name in its folder.
@@ -19,20 +19,18 @@ RECORD = ".keystrip-files.json"
 _MOST = 2**20
 
 
-def refusal(file: Path, inputs: Iterable[Path], force: bool) -> str:
+def refusal(file: Path, force: bool) -> str:
     """Return why a file may not be written, and what would be right; empty where it may.
 
     Parameters
     ----------
     file : Path
-    inputs : iterable of Path
-        What the answer is made from: never replaced.
     force : bool
-        Whether a file that this program did not write may be replaced all the same.
+        Whether a file that this program did not write may be replaced all the same; what an answer is made from never is.
     """
     if not file.exists():
         return ""
-    if any(one.exists() and file.samefile(one) for one in inputs):
+    if is_kept(file):
         return f"{file} is what the answer is made from, and is never replaced; name another file"
     if not file.is_file():
         return f"{file} is no file; name one"

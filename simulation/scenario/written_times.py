@@ -9,9 +9,6 @@ from datetime import UTC, datetime, timedelta, timezone
 
 from simulation.scenario.csv_form import FormError, word_of
 
-#: How the order of a date is told and written.
-ORDERS = ("year first", "day first", "month first")
-
 _CLOCK = r"(?:[ T]+(\d{1,2})(?::(\d{2})(?::(\d{2})(?:[.,]\d+)?)?)?\s*([AaPp][Mm])?)?\s*(Z|z|UTC|GMT|[+-]\d{2}:?\d{2})?"
 _YEAR_FIRST = re.compile(rf"(\d{{4}})([-/.])(\d{{1,2}})\2(\d{{1,2}}){_CLOCK}")
 _YEAR_LAST = re.compile(rf"(\d{{1,2}})([-/.])(\d{{1,2}})\2(\d{{4}}){_CLOCK}")

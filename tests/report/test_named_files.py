@@ -14,13 +14,13 @@ def written(file, text):
 
 def test_what_was_written_here_may_be_written_again(tmp_path):
     file = tmp_path / "order.csv"
-    assert refusal(file, [], False) == ""
+    assert refusal(file, False) == ""
     assert written(file, "one") == file
-    assert refusal(file, [], False) == ""
+    assert refusal(file, False) == ""
     written(tmp_path / "field.svg", "two")
     written(file, "three")
     assert file.read_text() == "three"
-    assert refusal(tmp_path / "field.svg", [], False) == ""
+    assert refusal(tmp_path / "field.svg", False) == ""
     assert {entry.name for entry in tmp_path.iterdir()} == {RECORD, "order.csv", "field.svg"}
 
 
@@ -30,20 +30,21 @@ def test_what_somebody_else_wrote_or_changed_is_refused_unless_it_is_forced(tmp_
     file.write_text("my own notes")
     if record is not None:
         (tmp_path / RECORD).write_text(record)
-    assert "--force" in refusal(file, [], False)
-    assert refusal(file, [], True) == ""
+    assert "--force" in refusal(file, False)
+    assert refusal(file, True) == ""
     written(file, "one")
     file.write_text("one, and a note")
-    assert "changed since" in refusal(file, [], False)
+    assert "changed since" in refusal(file, False)
 
 
 def test_what_an_answer_is_made_from_is_never_replaced(tmp_path):
     scenario, link = tmp_path / "mine.toml", tmp_path / "order.csv"
     scenario.write_text("title = 'Mine'")
     link.symlink_to(scenario)
+    keep([scenario])
     for file in (scenario, link):
-        assert "never replaced" in refusal(file, [scenario], True)
-    assert "is no file" in refusal(tmp_path, [], True)
+        assert "never replaced" in refusal(file, True)
+    assert "is no file" in refusal(tmp_path, True)
 
 
 def test_a_file_that_cannot_be_finished_leaves_what_was_there(tmp_path):
@@ -86,7 +87,7 @@ def test_no_answer_replaces_what_it_is_made_from(tmp_path):
 def test_a_record_that_is_a_pipe_is_not_waited_for(tmp_path):
     (tmp_path / "order.csv").write_text("mine")
     os.mkfifo(tmp_path / RECORD)
-    assert "--force" in refusal(tmp_path / "order.csv", [], False)
+    assert "--force" in refusal(tmp_path / "order.csv", False)
 
 
 def test_a_file_that_cannot_be_read_is_not_replaced(tmp_path, monkeypatch):
@@ -96,4 +97,4 @@ def test_a_file_that_cannot_be_read_is_not_replaced(tmp_path, monkeypatch):
         raise OSError(5, "Input/output error")
 
     monkeypatch.setattr("simulation.report.named_files._digest", unreadable)
-    assert "cannot be read (Input/output error)" in refusal(file, [], False)
+    assert "cannot be read (Input/output error)" in refusal(file, False)
