@@ -17,9 +17,11 @@ What a program needs, from the outside in::
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
-
+# What `typing` names so, without loading it: until the command line hears Ctrl-C, nothing is loaded that takes long.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from simulation.analysis.bottlenecks import Bottlenecks, bottlenecks
     from simulation.analysis.briefing import brief
     from simulation.analysis.comparing import Comparison, compare

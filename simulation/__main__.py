@@ -1,8 +1,13 @@
 """`python -m simulation` and `keystrip` are the command line; Ctrl-C is heard before anything else is loaded."""
 
+from __future__ import annotations
+
 import os
 import signal
-from typing import NoReturn
+
+TYPE_CHECKING = False  # as `typing` has it, which takes longer to load than all that comes before Ctrl-C is heard
+if TYPE_CHECKING:
+    from typing import NoReturn
 
 
 def _leave(*_: object) -> NoReturn:

@@ -85,6 +85,31 @@ def test_an_interrupt_that_a_library_swallows_comes_again(monkeypatch):
     time.sleep(0.2)  # and not once more, when the command is over
 
 
+def test_an_interrupt_where_memory_is_freed_says_nothing_there_and_comes_again(monkeypatch, capsys):
+    monkeypatch.setattr(interrupts, "QUIET", 0.05)
+    monkeypatch.setattr(sys, "unraisablehook", sys.__unraisablehook__)
+
+    class Freed:
+        def __del__(self):
+            os.kill(os.getpid(), signal.SIGINT)
+            time.sleep(0.01)
+
+    with pytest.raises(KeyboardInterrupt), interrupts.heard():
+        Freed()
+        time.sleep(10.0)
+    assert capsys.readouterr().err == ""
+    assert sys.unraisablehook is sys.__unraisablehook__
+
+
+def test_nothing_that_takes_long_is_loaded_before_interrupts_are_heard():
+    # `python -m` has these loaded itself; what comes on top is the time in which Ctrl-C still ends in Python's own way.
+    code = "import runpy, signal, sys; had = set(sys.modules); import simulation.__main__; print(*sorted(set(sys.modules) - had))"
+    told = subprocess.run(
+        [sys.executable, "-c", code], env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, text=True
+    )
+    assert told.stdout.split() == ["__future__", "simulation", "simulation.__main__"]
+
+
 def test_an_interrupt_that_ended_the_builds_does_not_come_again_while_the_report_is_written(monkeypatch):
     monkeypatch.setattr(interrupts, "QUIET", 0.05)
     with Workshop() as workshop, interrupts.heard():

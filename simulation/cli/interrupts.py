@@ -52,6 +52,13 @@ def heard() -> Iterator[None]:
     global _last, _noticed
     _last, _noticed = float("-inf"), False
     before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    tells = sys.unraisablehook
+
+    def tell(swallowed: sys.UnraisableHookArgs) -> None:
+        if not isinstance(swallowed.exc_value, Interrupt):  # it struck where nothing can be raised, and comes again
+            tells(swallowed)
+
+    sys.unraisablehook = tell
     for number, handler in before.items():
         if handler is not signal.SIG_IGN:  # what a shell runs in the background does not hear Ctrl-C
             signal.signal(number, _hear)
@@ -61,6 +68,7 @@ def heard() -> Iterator[None]:
         notice()  # what was to be raised again is not, once nobody here would hear it
         for number, handler in before.items():
             signal.signal(number, handler)
+        sys.unraisablehook = tells
 
 
 def _hear(number: int, *_: object) -> None:
