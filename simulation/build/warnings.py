@@ -15,6 +15,7 @@ from simulation.field import take_off
 from simulation.scenario import Mistake
 from simulation.scenario.lookalikes import look_alike
 from simulation.scenario.mistakes import step_name
+from simulation.scenario.on_earth import unusual_weather
 from simulation.scenario.usual import unusual
 from simulation.scenario.weather_rules import record_warnings
 
@@ -77,6 +78,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         for name in alone
     )
     found.extend(unusual(scenario, scenario.measures))
+    found.extend(unusual_weather(scenario.weather))
     found.extend(field_warnings(scenario, quantities))
     found.extend(_shifts(scenario))
     found.extend(_hour_zero_at_rest(scenario))

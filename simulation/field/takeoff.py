@@ -99,7 +99,7 @@ def take_off(scenario: Scenario) -> TakeOff:
     Raises
     ------
     ScenarioError
-        If two areas lie on the same ground.
+        If two areas lie on the same ground, or the pallets hold none of a kind of mat that they take.
 
     Examples
     --------
@@ -107,8 +107,8 @@ def take_off(scenario: Scenario) -> TakeOff:
     >>> take_off(load_scenario()).total("rows")
     1770
     """
-    if on_each_other := overlaps(scenario):
-        raise ScenarioError(scenario.title, on_each_other)
+    if wrong := overlaps(scenario) or _not_on_a_pallet(scenario):
+        raise ScenarioError(scenario.title, wrong)
     mat = scenario.mat
     junctions = junctions_of(scenario)
     areas: list[AreaTakeOff] = []
@@ -177,14 +177,8 @@ def _pooled(areas: list[AreaTakeOff], scenario: Scenario, spares: float) -> Pall
 
 def shortfall(scenario: Scenario) -> list[Mistake]:
     """Return why the field cannot be covered by the pallets that come: nothing, or one mistake that names the shortfall."""
-    mat = scenario.mat
-    rows = [rows_of(area, mat) for area in scenario.area]
-    for kind, needed, held in (
-        ("full", any(one.full for one in rows), mat.pallet_full),
-        ("half", any(one.half for one in rows), mat.pallet_half),
-    ):
-        if needed and not held:
-            return [Mistake(f"mat.pallet_{kind}", f"the field needs {kind} mats and a pallet holds none", "write 1 or more")]
+    if missing := _not_on_a_pallet(scenario):
+        return missing
     quantities = take_off(scenario)
     need, comes = quantities.need, quantities.comes
     if comes < need.pallets:
@@ -204,4 +198,17 @@ def shortfall(scenario: Scenario) -> list[Mistake]:
                 f"write on_hand = {comes}, or add [[supply.trucks]] or [[supply.flights]]",
             )
         ]
+    return []
+
+
+def _not_on_a_pallet(scenario: Scenario) -> list[Mistake]:
+    """Return what is wrong where the rows take a kind of mat of which a pallet holds none."""
+    mat = scenario.mat
+    rows = [rows_of(area, mat) for area in scenario.area]
+    for kind, needed, held in (
+        ("full", any(one.full for one in rows), mat.pallet_full),
+        ("half", any(one.half for one in rows), mat.pallet_half),
+    ):
+        if needed and not held:
+            return [Mistake(f"mat.pallet_{kind}", f"the field needs {kind} mats and a pallet holds none", "write 1 or more")]
     return []

@@ -22,6 +22,7 @@ from simulation.scenario.section import (
     at_most,
     written,
 )
+from simulation.scenario.usual_range import Usual
 
 
 class Site(Section):
@@ -40,19 +41,19 @@ class Site(Section):
 class Mat(Section):
     """The mat, the pallet it comes on, and what they weigh."""
 
-    row_depth: Length = written("2 ft")
+    row_depth: Annotated[Length, Usual("length", "1 ft", "10 ft")] = written("2 ft")
     """Extent of one row along the travel axis. Nominal module of mats of this kind (common practice)."""
-    full: Length = written("12 ft")
+    full: Annotated[Length, Usual("length", "3 ft", "30 ft")] = written("12 ft")
     """Length of a full mat, across the travel axis; two half mats. Common practice."""
-    half: Length = written("6 ft")
+    half: Annotated[Length, Usual("length", "1.5 ft", "15 ft")] = written("6 ft")
     """Length of a half mat. Common practice."""
-    pallet_full: CountOrNone = 11
+    pallet_full: Annotated[CountOrNone, Usual("count", 1, 60)] = 11
     """Full mats on a pallet. UFC 3-270-07 (2002) 2-4.2.8.3: 11 full and 2 half mats, 288 sq ft."""
-    pallet_half: CountOrNone = 2
+    pallet_half: Annotated[CountOrNone, Usual("count", 1, 60)] = 2
     """Half mats on a pallet. UFC 3-270-07 (2002) 2-4.2.8.3."""
-    mass: Mass = written("155 lb")
+    mass: Annotated[Mass, Usual("mass", "20 lb", "500 lb")] = written("155 lb")
     """Mass of a full mat; a half mat weighs half. Highest of the 140, 150 and 155 lb of service news 2009-2014."""
-    dunnage: Mass = written("140 lb")
+    dunnage: Annotated[Mass, Usual("mass", "5 lb", "1000 lb")] = written("140 lb")
     """Wood and banding of a pallet. Makes a nominal pallet 2,000 lb gross (common practice)."""
 
 
@@ -78,9 +79,9 @@ class Area(Section):
     """One rectangle of the field."""
 
     name: Name
-    length: Length
+    length: Annotated[Length, Usual("length", "4 ft", "20000 ft")]
     """Along the travel axis; a whole number of rows."""
-    width: Length
+    width: Annotated[Length, Usual("length", "4 ft", "3000 ft")]
     """Across it; a whole number of half mats."""
     start: Literal["one-end", "centre-out"] = "one-end"
     """Where laying begins: at one end, or at a starter key strip in the middle, two faces laying away from each other."""
@@ -90,7 +91,7 @@ class Area(Section):
     """Whether the first and last five rows lie in trenches as sloping, buried ramps."""
     ramp: Ramp = Field(default_factory=Ramp)
     """How the end ramps lie. Default: see each key."""
-    key_strips_every: Length = written("100 ft")
+    key_strips_every: Annotated[Length, Usual("length", "8 ft", "2000 ft")] = written("100 ft")
     """Distance between key strips after the first, which follows the first five rows. NAVEDTRA 14251 ch. 11."""
     guide_rail: StrictBool = False
     """Whether a guide rail splits the area into two lanes."""
@@ -102,7 +103,7 @@ class Area(Section):
     """The area that its other end meets as well, where it lies between two. Default: none."""
     beside: Beside | None = None
     """Where it lies if it joins none. Default: side by side with what stands before it, 200 ft apart (planning value)."""
-    end_connectors: CountOrNone | None = None
+    end_connectors: Annotated[CountOrNone | None, Usual("count", 1, 2000)] = None
     """Rows of end connectors. Default: one at each end that no ramp buries and no junction takes (planning value)."""
     stands: Stands | None = None
     """Stands with their tie-downs. Default: none."""

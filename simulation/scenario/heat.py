@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, StrictBool
 from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.section import MOST_ENTRIES, Section, Share, at_most, written
 from simulation.scenario.sky import Work
+from simulation.scenario.usual_range import Usual
 from simulation.scenario.weather_units import conversion
 
 Effort = Literal["moderate", "hard", "none"]
@@ -49,7 +50,7 @@ class Heat(Section):
     acclimatised: StrictBool = True
     """Whether people are used to the heat. If not, they work at most 20 % of an hour in which the table has anybody rest on the
     first day, and 20 % more each day (NIOSH 2016-106, new workers; from memory). Default: they are."""
-    rest_covered: Share = 0.5
+    rest_covered: Annotated[Share, Usual("share", 0.01, 1.0)] = 0.5
     """Share of the crews' rest that their unproductive minutes cover, 0 to 1. Who waits beside a pallet in the sun carries
     nothing, but does not rest in the shade. Planning value: half, since no source was found."""
     clothing: Literal["summer", "body armour"] = "summer"
@@ -64,7 +65,7 @@ class Cold(Section):
 
     stops: Annotated[tuple[Work, ...], at_most(MOST_ENTRIES)] = ("laying", "grading")
     """Kinds of work that stop in extreme wind chill. Planning value."""
-    stop_below: Degrees = written("-25 degF")
+    stop_below: Annotated[Degrees, Usual("temperature", -60.0, 0.0)] = written("-25 degF")
     """Wind chill below which they stop: skin freezes within half an hour (planning value)."""
-    caution_below: Degrees = written("0 degF")
+    caution_below: Annotated[Degrees, Usual("temperature", -50.0, 15.0)] = written("0 degF")
     """Wind chill below which hours at work are counted as hours of caution; they stop nothing. Planning value."""

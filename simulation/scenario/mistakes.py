@@ -16,6 +16,8 @@ Place = tuple[int | str, ...]
 
 #: Letters of the longest name or title that a scenario may hold.
 LONGEST_NAME = 60
+#: Mistakes, and warnings, that are told one by one; what more there is is counted.
+MOST_TOLD = 20
 #: Letters up to which a line lists names.
 _LINE = 600
 

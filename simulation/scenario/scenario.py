@@ -21,6 +21,7 @@ from simulation.scenario.soil import Roads, Soil
 from simulation.scenario.source import Source
 from simulation.scenario.stops import Stops
 from simulation.scenario.supply import Forklifts, Grading, Supply
+from simulation.scenario.usual_range import Usual
 
 if TYPE_CHECKING:
     from simulation.scenario.snapping import Snapped
@@ -46,7 +47,7 @@ class Scenario(Section):
     """Local time of hour zero. Default: a morning in spring (planning value)."""
     seed: Annotated[StrictInt, Field(ge=0, lt=2**63)] = 1
     """Where every random stream begins; one seed gives the same numbers to the bit. Default: 1 (planning value)."""
-    horizon: Horizon = written("120 day")
+    horizon: Annotated[Horizon, Usual("duration", "12 h", "1100 day")] = written("120 day")
     """A build that is not done by then is counted as unfinished. Planning value."""
     units: System | None = None
     """Units in which answers are told: feet (and pounds), or metric. Default: those of the area lengths, as they are written."""

@@ -27,6 +27,7 @@ from pydantic import (
 from simulation.scenario.mistakes import LONGEST_NAME, complaint, shown
 from simulation.scenario.units import read_quantity
 from simulation.scenario.unread import UNREAD
+from simulation.scenario.usual_range import Usual
 
 
 class Section(BaseModel):
@@ -88,7 +89,9 @@ class Reads:
         return self.read(value)
 
 
-def _reader_of(kind: str, least: str | None = None, most: str | None = None) -> Reads:
+def reader_of(kind: str, least: str | None = None, most: str | None = None) -> Reads:
+    """Return what reads a quantity of a kind, and refuses what is less or more than can be, as a planner would write it."""
+
     def read(value: Any) -> float:
         number = read_quantity(kind, value)
         if least is not None and number < read_quantity(kind, least):
@@ -115,7 +118,7 @@ def read_name(value: Any) -> str:
 
 def _read_since(value: Any) -> float | tuple[float, ...]:
     """Return hours after hour zero: one time for all, or a list with one for each."""
-    read = _reader_of("duration", least="0 h")
+    read = reader_of("duration", least="0 h")
     if isinstance(value, list | tuple) and len(value) > MOST_FORKLIFTS:
         raise complaint(f"has {len(value)} times", f"write at most {MOST_FORKLIFTS}")
     return tuple(map(read, value)) if isinstance(value, list | tuple) else read(value)
@@ -134,36 +137,43 @@ def at_most(most: int) -> BeforeValidator:
 
 Name = Annotated[str, BeforeValidator(read_name)]
 # The tallest counts of the trade are tens of thousands of mats; a larger one is a slip of the pen.
-Count = Annotated[StrictInt, Field(ge=1, le=1_000_000)]
+Count = Annotated[StrictInt, Field(ge=1, le=1_000_000), Usual("count", 1, 1_000)]
 #: Machines, gangs and fleets: every one is an actor of its own in every build, and no field has had so many.
 MOST_BLOCKS, MOST_FORKLIFTS, MOST_TRUCKS, MOST_PEOPLE = 64, 200, 2_000, 2_000
 #: Entries of a list of a few: spans of a day, days, kinds of work, passes. Nobody has written half as many.
 MOST_ENTRIES = 32
-CountOrNone = Annotated[StrictInt, Field(ge=0, le=1_000_000)]
+CountOrNone = Annotated[StrictInt, Field(ge=0, le=1_000_000), Usual("count", 1, 1_000)]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
-Share = Annotated[Number, Field(ge=0, le=1)]
+Share = Annotated[Number, Field(ge=0, le=1), Usual("share", 0.001, 1.0)]
 # An area, a mat, a section of rail, a key strip: what people lay and set has an inch at least.
-Length = Annotated[float, BeforeValidator(_reader_of("length", "1 in"))]
+Length = Annotated[float, BeforeValidator(reader_of("length", "1 in"))]
 # A section of rail: of inches, it would be tens of thousands along a runway.
-Piece = Annotated[float, BeforeValidator(_reader_of("length", "1 ft"))]
+Piece = Annotated[float, BeforeValidator(reader_of("length", "1 ft")), Usual("length", "2 ft", "60 ft")]
 # How far apart what belongs to one field may lie.
-Apart = Annotated[float, BeforeValidator(_reader_of("length", "1 in", "10 mile"))]
+Apart = Annotated[float, BeforeValidator(reader_of("length", "1 in", "10 mile")), Usual("length", "3 ft", "3 mile")]
 # A clearance, a depth of water: what may be less than an inch.
-Gap = Annotated[float, BeforeValidator(_reader_of("length", most="100 ft")), Field(gt=0)]
-Extent = Annotated[float, BeforeValidator(_reader_of("length", most="1000 ft")), Field(ge=0)]
+Gap = Annotated[float, BeforeValidator(reader_of("length", most="100 ft")), Field(gt=0)]
+Extent = Annotated[float, BeforeValidator(reader_of("length", most="1000 ft")), Field(ge=0)]
 # A seal, a key strip: what shifts the rows after it by its width.
-Narrow = Annotated[float, BeforeValidator(_reader_of("length", most="2 ft")), Field(ge=0)]
-Position = Annotated[float, BeforeValidator(_reader_of("length", "-100 mile", "100 mile"))]
-Duration = Annotated[float, BeforeValidator(_reader_of("duration")), Field(ge=0)]
-Period = Annotated[float, BeforeValidator(_reader_of("duration")), Field(gt=0)]
+Narrow = Annotated[float, BeforeValidator(reader_of("length", most="2 ft")), Field(ge=0)]
+Position = Annotated[float, BeforeValidator(reader_of("length", "-100 mile", "100 mile"))]
+# From hour zero until somebody or something is there; other times have a range of their own.
+Duration = Annotated[float, BeforeValidator(reader_of("duration")), Field(ge=0), Usual("duration", "1 min", "365 day")]
+Period = Annotated[float, BeforeValidator(reader_of("duration", "1 s")), Field(gt=0)]
+# Between two landings on one field: with less, one build would have millions of them.
+BetweenLandings = Annotated[float, BeforeValidator(reader_of("duration", "1 min")), Usual("duration", "10 min", "60 day")]
 # Days of sun and weather are laid out up to the horizon, and weather is drawn step by step.
-Horizon = Annotated[float, BeforeValidator(_reader_of("duration", most="3650 day")), Field(gt=0)]
-WeatherStep = Annotated[float, BeforeValidator(_reader_of("duration", least="1 min"))]
-HoursEitherWay = Annotated[float, BeforeValidator(_reader_of("duration", "-24 h", "24 h"))]
-Since = Annotated[float | tuple[float, ...], BeforeValidator(Reads("duration", _read_since))]
+Horizon = Annotated[float, BeforeValidator(reader_of("duration", most="3650 day")), Field(gt=0)]
+WeatherStep = Annotated[float, BeforeValidator(reader_of("duration", least="1 min"))]
+HoursEitherWay = Annotated[float, BeforeValidator(reader_of("duration", "-24 h", "24 h")), Usual("duration", "-12 h", "14 h")]
+Since = Annotated[
+    float | tuple[float, ...], BeforeValidator(Reads("duration", _read_since)), Usual("duration", "1 min", "365 day")
+]
 # Light has 671 million miles an hour; a speed that takes no time is questioned, see `usual`.
-Speed = Annotated[float, BeforeValidator(_reader_of("speed", "0.001 mph", "1000000 mph"))]
-Closing = Annotated[float, BeforeValidator(_reader_of("duration", most="90 day")), Field(ge=0)]
-AllClear = Annotated[float, BeforeValidator(_reader_of("duration", most="24 h")), Field(ge=0)]
-Mass = Annotated[float, BeforeValidator(_reader_of("mass")), Field(gt=0)]
-Angle = Annotated[float, BeforeValidator(_reader_of("angle"))]
+Speed = Annotated[float, BeforeValidator(reader_of("speed", "0.001 mph", "1000000 mph"))]
+Closing = Annotated[
+    float, BeforeValidator(reader_of("duration", most="90 day")), Field(ge=0), Usual("duration", "5 min", "30 day")
+]
+AllClear = Annotated[float, BeforeValidator(reader_of("duration", most="24 h")), Field(ge=0)]
+Mass = Annotated[float, BeforeValidator(reader_of("mass")), Field(gt=0)]
+Angle = Annotated[float, BeforeValidator(reader_of("angle"))]

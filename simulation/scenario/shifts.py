@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field, StrictBool, StrictInt
 
 from simulation.scenario.mistakes import complaint, did_you_mean, shown
 from simulation.scenario.section import MOST_ENTRIES, Duration, Number, Section, written
+from simulation.scenario.usual_range import Usual
 
 _SPAN = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*-\s*([0-9]{1,2}):([0-9]{2})\s*")
 
@@ -62,11 +63,11 @@ class Shift(Section):
     """Spans of local time, every day; one that ends at or before its start runs past midnight. Planning value."""
     breaks: Breaks = ()
     """Spans of local time within these hours in which nobody works, such as "09:00-09:15". Default: none."""
-    taking_over: Duration = written("0 min")
+    taking_over: Annotated[Duration, Usual("duration", "1 min", "2 h")] = written("0 min")
     """Lost at the beginning of every shift, to orders, tools and taking over. Default: none, part of the efficiency."""
-    handing_over: Duration = written("0 min")
+    handing_over: Annotated[Duration, Usual("duration", "1 min", "2 h")] = written("0 min")
     """Lost at the end of every shift, to securing the work and handing over. Default: none, part of the efficiency."""
-    rest_every: Annotated[StrictInt, Field(ge=2, le=365)] | None = None
+    rest_every: Annotated[Annotated[StrictInt, Field(ge=2, le=365)] | None, Usual("count", 2, 31)] = None
     """Every so many days, counted from that of hour zero, one on which no shift begins: 7 rests on the 7th, 14th, … day.
     Default: none."""
     rest_on: Weekdays = ()
@@ -74,15 +75,15 @@ class Shift(Section):
     Default: none."""
     lighting: StrictBool = False
     """Whether work goes on in the dark under lights. Default: no."""
-    night_rate: Annotated[Number, Field(gt=0, le=1)] = 1.0
+    night_rate: Annotated[Number, Field(gt=0, le=1), Usual("share", 0.3, 1.0)] = 1.0
     """Rate of work in the dark under lights, 1 being that of daylight. Default: no slower; 0.8 is a planning value."""
-    fatigue: Annotated[Number, Field(ge=0, le=0.5)] = 0.0
+    fatigue: Annotated[Number, Field(ge=0, le=0.5), Usual("share", 0.002, 0.15)] = 0.0
     """Share of the output that every further hour of a shift costs after `fatigue_after`; output falls to a half at most.
 
     Default: none. Studies of long hours in construction rest on few projects, disagree (losses of 10 to 15 % over whole weeks of
     50 and 60 hours; Thomas and Raynar 1997, J. Constr. Eng. Manage. 123(2); from memory), and mix fatigue with late material and
     crowding, which are simulated here. So state it only with records of your own."""
-    fatigue_after: Duration = written("8 h")
+    fatigue_after: Annotated[Duration, Usual("duration", "1 h", "24 h")] = written("8 h")
     """Hours into a shift, breaks included, up to which nobody tires. Planning value."""
 
 

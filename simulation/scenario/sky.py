@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from simulation.scenario.section import MOST_ENTRIES, Duration, Period, Section, WeatherStep, at_most, written
+from simulation.scenario.usual_range import Usual
 from simulation.scenario.weather_records import WeatherFile
 from simulation.scenario.weather_tables import (
     Climate,
@@ -24,15 +25,15 @@ class Weather(Section):
     model: Literal["chain", "three-state", "climate", "records", "none"] = "chain"
     """`chain` draws spells whose lengths are geometric in steps; `three-state` goes by the chances in [weather.states], `climate`
     by the figures in [weather.climate], `records` by the file in [weather.records]; `none` is dry throughout."""
-    step: WeatherStep = written("1 h")
+    step: Annotated[WeatherStep, Usual("duration", "10 min", "6 h")] = written("1 h")
     """Step of the chain. Planning value."""
-    wet_spell: Period = written("3.4 h")
+    wet_spell: Annotated[Period, Usual("duration", "20 min", "96 h")] = written("3.4 h")
     """Mean length of a wet spell. Planning value, fit to one year of hourly records of a coastal station (in-sample)."""
-    dry_spell: Period = written("48 h")
+    dry_spell: Annotated[Period, Usual("duration", "2 h", "180 day")] = written("48 h")
     """Mean length of a dry spell. Planning value, from the same fit."""
     rain_stops: Annotated[tuple[Work, ...], at_most(MOST_ENTRIES)] = ("laying", "forklift", "grading")
     """Kinds of work that stop while it rains. Planning value."""
-    drying: Duration = written("3 h")
+    drying: Annotated[Duration, Usual("duration", "5 min", "14 day")] = written("3 h")
     """How long after rain the ground is too wet for grading. Planning value."""
     states: States | None = None
     """Chances of the three-state chain. Default: none, and needed only by its model."""

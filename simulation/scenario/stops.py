@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, StrictBool
+from pydantic import BeforeValidator, StrictBool
 
-from simulation.scenario.section import AllClear, Reads, Section, Share, written
-from simulation.scenario.units import read_quantity
+from simulation.scenario.section import AllClear, Reads, Section, Share, reader_of, written
+from simulation.scenario.usual_range import Usual
 
 #: Class of rain from which on work stops -> mm/h above which it does. Light rain is up to 2.5, moderate up to 7.6, heavy
 #: above (AMS glossary).
@@ -16,11 +16,15 @@ RAIN_CLASSES = {"any": 0.0, "moderate": 2.5, "heavy": 7.6, "never": math.inf}
 RainClass = Literal["any", "moderate", "heavy", "never"]
 
 
+_read_speed = reader_of("speed", "1 mph", "200 mph")
+
+
 def _read_wind(value: Any) -> float:
-    return math.inf if value == "never" else read_quantity("speed", value)
+    return math.inf if value == "never" else float(_read_speed(value))
 
 
-Wind = Annotated[float, BeforeValidator(Reads("speed", _read_wind)), Field(gt=0)]
+# A breath of air stops nobody, and no storm on record blew faster for an hour.
+Wind = Annotated[float, BeforeValidator(Reads("speed", _read_wind)), Usual("speed", "8 mph", "90 mph")]
 
 
 class Stop(Section):
@@ -86,10 +90,10 @@ class LiftingStop(Stop):
 class Stops(Section):
     """What stops each kind of work; a kind that is not written goes by weather.rain_stops alone."""
 
-    thunder: Share = 0.0
+    thunder: Annotated[Share, Usual("share", 0.001, 0.7)] = 0.0
     """Chance that there is thunder in an hour with rain. Default: none, thunder is not considered; 0.05 is a planning value for a
     warm season."""
-    all_clear: AllClear = written("30 min")
+    all_clear: Annotated[AllClear, Usual("duration", "5 min", "3 h")] = written("30 min")
     """After the last thunder until work goes on. EM 385-1-1: 30 minutes after the last within 10 miles.
     Planning value, since thunder here is drawn by the hour."""
     laying: LayingStop | None = None

@@ -10,6 +10,7 @@ from simulation.scenario.section import (
     MOST_BLOCKS,
     MOST_FORKLIFTS,
     MOST_TRUCKS,
+    BetweenLandings,
     Count,
     CountOrNone,
     Duration,
@@ -26,7 +27,7 @@ from simulation.scenario.section import (
     written,
 )
 from simulation.scenario.uncertain import Constant, UncertainDuration, UncertainRate, UncertainShare
-from simulation.scenario.usual import Usual
+from simulation.scenario.usual_range import Usual
 
 
 class Yard(Section):
@@ -42,14 +43,14 @@ class Yard(Section):
 class Trucks(Section):
     """A fleet of like trucks that cycle between the port and the yard."""
 
-    count: Annotated[Count, Field(le=MOST_TRUCKS)]
-    pallets: Count = 12
+    count: Annotated[Count, Field(le=MOST_TRUCKS), Usual("count", 1, 500)]
+    pallets: Annotated[Count, Usual("count", 1, 60)] = 12
     """Pallets on one load. Planning value."""
-    payload: Mass | None = None
+    payload: Annotated[Mass | None, Usual("mass", "1000 lb", "200000 lb")] = None
     """What one load may weigh. Default: not known, so it limits nothing."""
-    positions: Count | None = None
+    positions: Annotated[Count | None, Usual("count", 1, 60)] = None
     """Floor positions. Default: not known, so they limit nothing."""
-    pallets_per_position: Count = 1
+    pallets_per_position: Annotated[Count, Usual("count", 1, 6)] = 1
     """Pallets on one position, on top of each other. Planning value."""
     load: Annotated[UncertainDuration, Usual("duration", "5 min", "12 h")] = planned(p10="40 min", p90="80 min", scatter=0.3)
     """Loading at the port. Planning value."""
@@ -65,50 +66,50 @@ class Trucks(Section):
 class Flights(Section):
     """Loads that land by a timetable."""
 
-    pallets: Count
-    payload: Mass | None = None
+    pallets: Annotated[Count, Usual("count", 1, 100)]
+    payload: Annotated[Mass | None, Usual("mass", "1000 lb", "300000 lb")] = None
     """What one load may weigh. Default: not known, so it limits nothing."""
-    positions: Count | None = None
+    positions: Annotated[Count | None, Usual("count", 1, 60)] = None
     """Floor positions. Default: not known, so they limit nothing."""
-    pallets_per_position: Count = 1
+    pallets_per_position: Annotated[Count, Usual("count", 1, 6)] = 1
     """Pallets on one position, on top of each other. Planning value."""
     first: Duration = written("0 h")
     """From hour zero to the first landing. Planning value."""
-    every: Period = written("24 h")
+    every: BetweenLandings = written("24 h")
     """Between landings. Planning value."""
 
 
 class OwnPallets(Section):
     """Parts that come on pallets of their own: those there at hour zero, and when the rest comes, all at once."""
 
-    on_hand: CountOrNone = 0
+    on_hand: Annotated[CountOrNone, Usual("count", 1, 1000)] = 0
     """How many are there at hour zero. Default: none (planning value)."""
     since: Duration | None = Field(default=None, alias="from")
     """From hour zero until the rest is there. Not together with `load`. Default: it comes with a load."""
-    load: Count | None = None
+    load: Annotated[Count | None, Usual("count", 1, 10_000)] = None
     """The load that brings the rest, counted as loads are unloaded in the yard. Not together with `from`. Default: none does."""
 
 
 class Supply(Section):
     """Pallets at hour zero and those that come."""
 
-    on_hand: CountOrNone = 0
+    on_hand: Annotated[CountOrNone, Usual("count", 1, 20_000)] = 0
     """Pallets in the yard at hour zero. Default: none (planning value)."""
-    total: Count | None = None
+    total: Annotated[Count | None, Usual("count", 1, 20_000)] = None
     """Pallets that will come, those on hand included. Default: what the field needs with spares."""
-    spares: Share = 0.03
+    spares: Annotated[Share, Usual("share", 0.002, 0.5)] = 0.03
     """Share of mats ordered beyond the field's own; the least that is ordered again is this share of what is still to be laid.
     Planning value."""
     pools: Literal["field", "areas"] = "field"
     """Whether mats left over at one area serve another (`field`), or each area has pallets of its own (`areas`)."""
-    per_day_limit: Count | None = None
+    per_day_limit: Annotated[Count | None, Usual("count", 1, 2000)] = None
     """Pallets that may come to the yard on one local day, by truck or flight; what is ordered again is not counted. Trucks wait
     for it at the port, flights land later. Default: no limit."""
     first_through: Literal["flights", "as they come"] = "flights"
     """Who uses up the day's limit: trucks leave room for the flights of the day (`flights`), or whoever sets out first, a flight
     setting out when the one before it has landed (`as they come`). Default: flights, because a truck can wait at the port (common
     practice)."""
-    loading_places: Count | None = None
+    loading_places: Annotated[Count | None, Usual("count", 1, 100)] = None
     """Trucks that can be loaded at the port at the same time; others wait for a place. Default: no limit."""
     resupply: Annotated[Period, Usual("duration", "4 h", "90 day")] = written("5 day")
     """From the hour a shortage is known to the arrival of more pallets: what is short, and of the mats still to be laid the share
@@ -128,20 +129,20 @@ class Supply(Section):
 class Forklifts(Section):
     """The forklifts that unload loads and feed faces, one pallet a trip."""
 
-    count: Annotated[Count, Field(le=MOST_FORKLIFTS)] = 3
+    count: Annotated[Count, Field(le=MOST_FORKLIFTS), Usual("count", 1, 100)] = 3
     """Forklifts on site. Planning value."""
-    operators: CountOrNone = 1
+    operators: Annotated[CountOrNone, Usual("count", 1, 6)] = 1
     """People for each. Planning value."""
     speed: Annotated[Speed, Usual("speed", "1 mph", "20 mph", "with a pallet, off the road; common practice")] = written("5 mph")
     """Mean over a trip on graded ground. Planning value."""
-    capacity: Mass = written("4000 lb")
+    capacity: Annotated[Mass, Usual("mass", "1000 lb", "60000 lb")] = written("4000 lb")
     """What one lifts at a load centre of 24 in. NAVEDTRA 14081 ch. 8: two nominal pallets, at its limit."""
     drive_on: Literal["graded", "rows"] = "graded"
     """Beside the field on graded ground, along it and then across to the row (`graded`); or across to where the face began, and
     along rows already laid and checked (`rows`). Default: graded ground (planning value)."""
     handle: Annotated[UncertainDuration, Usual("duration", "15 s", "15 min")] = planned(p10="60 s", p90="150 s", scatter=0.3)
     """Picking one pallet up, or setting it down. A pallet's two share their scatter; each pallet has its own. Planning value."""
-    efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
+    efficiency: Annotated[UncertainShare, Usual("share", 0.2, 1.0)] = planned(low=0.65, mode=0.83, high=0.92)
     """Operating share of an hour on shift: driving, lifting and unloading take so much longer by the clock. Excludes repairs and
     every wait that is simulated. Planning value: about the 50-minute hour of common practice. Write 1 where speed and handling
     were measured by the clock, pauses included."""
@@ -151,9 +152,9 @@ class Forklifts(Section):
     """Operating hours between breakdowns, each forklift its own. Planning value."""
     repair: Annotated[UncertainDuration, Usual("duration", "10 min", "120 h")] = planned(p10="1 h", p90="8 h", scatter=0.8)
     """Repair, on the forklifts' shift. Planning value."""
-    staged_ahead: Annotated[int, Field(ge=2, le=1_000_000, strict=True)] = 6
+    staged_ahead: Annotated[int, Field(ge=2, le=1_000_000, strict=True), Usual("count", 2, 100)] = 6
     """Pallets that fit beside a face, the one in use included. Planning value."""
-    urgent_below: CountOrNone = 3
+    urgent_below: Annotated[CountOrNone, Usual("count", 1, 100)] = 3
     """A face with fewer pallets than this, staged or on the way, is fed before a load is unloaded. Planning value."""
     since: Since = written("0 h", alias="from")
     """From hour zero until they are there: one time for all, or a list with one for each; those it leaves out are there at hour
@@ -171,9 +172,9 @@ class Grading(Section):
 
     done: Share = 1.0
     """Share of every area that is ready at hour zero, from where its first face starts. Default: all."""
-    gangs: Annotated[Count, Field(le=MOST_FORKLIFTS)] = 1
+    gangs: Annotated[Count, Field(le=MOST_FORKLIFTS), Usual("count", 1, 50)] = 1
     """Gangs that grade. Planning value."""
-    people: CountOrNone = 6
+    people: Annotated[CountOrNone, Usual("count", 1, 200)] = 6
     """People of one gang. Planning value."""
     rate: Annotated[UncertainRate, Usual("area rate", "300 ft**2/h", "100000 ft**2/h")] = planned(
         p10="9000 ft**2/h", p90="16000 ft**2/h"
@@ -181,19 +182,19 @@ class Grading(Section):
     """Ground one gang prepares. Planning value."""
     trench: Annotated[UncertainDuration, Usual("duration", "20 min", "72 h")] = planned(p10="3 h", p90="7 h")
     """Digging the trench of one end ramp. Planning value."""
-    efficiency: UncertainShare = planned(low=0.65, mode=0.83, high=0.92)
+    efficiency: Annotated[UncertainShare, Usual("share", 0.2, 1.0)] = planned(low=0.65, mode=0.83, high=0.92)
     """Operating share of an hour on shift: grading, trenches and backfilling take so much longer by the clock. Excludes
     every wait that is simulated. Planning value: about the 50-minute hour of common practice. Write 1 where the rate was measured
     by the clock, pauses included."""
-    backfill: UncertainDuration = written("0 h")
+    backfill: Annotated[UncertainDuration, Usual("duration", "10 min", "72 h")] = written("0 h")
     """Backfilling and compacting over the buried rows of one end ramp, once its rows are laid and checked, by machines of their
     own on the grading shift; no milestone that the ramp is part of is closed before. Default: left to the closing work."""
     since: Duration = written("0 h", alias="from")
     """From hour zero until the gangs are there. Default: there at hour zero (planning value)."""
-    undone: UncertainShare = written(0.0)
+    undone: Annotated[UncertainShare, Usual("share", 0.002, 0.9)] = written(0.0)
     """Share of the ground that is graded and not yet covered which every wet spell with an hour of heavy rain (above 7.6 mm/h,
     AMS glossary) undoes, the farthest from the face first; it is graded again. Default: none."""
-    again: Annotated[float, Field(gt=0, le=2, strict=True)] = 0.5
+    again: Annotated[float, Field(gt=0, le=2, strict=True), Usual("share", 0.1, 1.5)] = 0.5
     """Time to grade such ground again, 1 being that of grading it first; trenches stay. Planning value."""
 
     @property

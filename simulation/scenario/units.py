@@ -28,6 +28,8 @@ KINDS: dict[str, tuple[str, str]] = {
 LARGEST = 1e12
 
 _QUANTITY = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
+# A number that is not written as nothing.
+_SOMETHING = re.compile(r"[+-]?[0.]*[1-9]")
 # One unit, perhaps squared, perhaps over another: what a planner writes, and nothing that has to be computed.
 _UNIT = re.compile(r"[^\W\d]+(?: [^\W\d]+)*(?:\s*(?:\*\*|\^)\s*2|²)?(?:\s*/\s*[^\W\d]+)?")
 
@@ -80,7 +82,10 @@ def _read_text(kind: str, text: str) -> float:
     if abs(number) > LARGEST:
         raise complaint(f"{shown(text)} is too large to be meant", _advice(kind))
     # 45 min must be 0.75 h to the digit, whatever the order of the conversion's factors.
-    return round(number, 12)
+    rounded = round(number, 12)
+    if not rounded and _SOMETHING.match(parts[1]):
+        raise complaint(f"{shown(text)} is too small to be meant", f'write "0 {parts[2]}" for none; {_advice(kind)}')
+    return rounded
 
 
 @lru_cache(maxsize=1024)

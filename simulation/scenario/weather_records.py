@@ -15,6 +15,7 @@ from simulation.scenario.mistakes import ScenarioError, complaint, shown
 from simulation.scenario.section import Duration, HoursEitherWay, Number, Section, written
 from simulation.scenario.source import DataFiles
 from simulation.scenario.unread import UNREAD, UnreadError
+from simulation.scenario.usual_range import Usual
 from simulation.scenario.weather_columns import ColumnsOfFile
 from simulation.scenario.weather_findings import RecordError
 from simulation.scenario.weather_lines import Asked
@@ -57,9 +58,9 @@ class WeatherFile(Section):
     as often wet as it is recorded, with the dry spells of the year."""
     year: Annotated[StrictInt, Field(ge=1800, le=2200)] | None = None
     """The year of the record that is replayed. Default: its first."""
-    wet: Annotated[Number, Field(gt=0, le=25)] = 0.2
+    wet: Annotated[Number, Field(gt=0, le=25), Usual("share", 0.05, 10.0)] = 0.2
     """An hour, or day, with so many mm of rain is wet. What common gauges resolve (common practice)."""
-    fill: Duration = written("6 h")
+    fill: Annotated[Duration, Usual("duration", "1 h", "72 h")] = written("6 h")
     """Gaps up to so long are filled: rain by what was before, all else on a straight line. Planning value."""
 
     _record: WeatherRecord | None = PrivateAttr(default=None)

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field
 from simulation.scenario.mistakes import complaint, shown
 from simulation.scenario.section import Number, Section, written
 from simulation.scenario.units import read_quantity
+from simulation.scenario.usual_range import Usual
 from simulation.scenario.weather_units import WEATHER_UNITS, Conversion, conversion
 
 MONTHS = 12
@@ -90,24 +91,24 @@ Lag = Annotated[Number, Field(ge=0, lt=1)]
 class States(Section):
     """Three-state chain of hours: wet, short dry spell, long dry spell. One number for all months, or twelve."""
 
-    wet: Staying
+    wet: Annotated[Staying, Usual("share", 0.2, 0.99)]
     """Chance of a wet hour after a wet one."""
-    short: Chances
+    short: Annotated[Chances, Usual("share", 0.02, 1.0)]
     """Share of dry spells that are short."""
-    short_ends: Endings
+    short_ends: Annotated[Endings, Usual("share", 0.01, 1.0)]
     """Chance that the hour after one of a short dry spell is wet."""
-    long_ends: Endings
+    long_ends: Annotated[Endings, Usual("share", 0.0005, 0.5)]
     """Chance that the hour after one of a long dry spell is wet."""
 
 
 class Climate(Section):
     """How often it rains, from tables of the climate. One number for all months, or twelve."""
 
-    wet_hours: MonthHours = None
+    wet_hours: Annotated[MonthHours, Usual("count", 0.5, 500)] = None
     """Hours with rain in the month. Not together with `wet_days`."""
-    wet_days: MonthDays = None
+    wet_days: Annotated[MonthDays, Usual("count", 0.1, 27.5)] = None
     """Days with rain in the month, in one hour at least. Not together with `wet_hours`."""
-    wet_spell: Spells = written("3.4 h")
+    wet_spell: Annotated[Spells, Usual("duration", "65 min", "96 h")] = written("3.4 h")
     """Mean length of a wet spell, more than an hour. Planning value, fit to one year of hourly records of a coastal station
     (in-sample)."""
 
@@ -139,11 +140,11 @@ class WindFigures(Section):
     """Mean of dry hours."""
     wet: Amounts = None
     """Mean of wet hours."""
-    shape: Annotated[Number, Field(ge=0.5, le=10)] = 2.2
+    shape: Annotated[Number, Field(ge=0.5, le=10), Usual("share", 1.0, 5.0)] = 2.2
     """Shape of its Weibull distribution. Planning value, from the fit to a coastal station."""
-    lag: Lag = 0.8
+    lag: Annotated[Lag, Usual("share", 0.05, 0.995)] = 0.8
     """Correlation from one hour to the next. Planning value, from the same fit."""
-    gust: Annotated[Number, Field(ge=1, le=4)] = 1.5
+    gust: Annotated[Number, Field(ge=1, le=4), Usual("share", 1.0, 3.0)] = 1.5
     """Highest gust of an hour over its mean wind. Planning value for open ground."""
 
     @property
@@ -167,7 +168,7 @@ class TemperatureFigures(Section):
     """How much warmer wet hours are. Default: not at all (planning value)."""
     sd: Amounts = None
     """Standard deviation around the mean. Default: 4 °C (planning value)."""
-    lag: Lag = 0.98
+    lag: Annotated[Lag, Usual("share", 0.05, 0.999)] = 0.98
     """Correlation of the difference from the mean from one hour to the next. Planning value, from a fit."""
 
     @property
@@ -187,9 +188,9 @@ class HumidityFigures(Section):
     """Or means of dry hours: twelve lists of 24 numbers."""
     wet: Amounts = None
     """Mean of wet hours. Default: 90 % (planning value)."""
-    sd: Annotated[Number, Field(ge=0, le=100)] | None = None
+    sd: Annotated[Annotated[Number, Field(ge=0, le=100)] | None, Usual("count", 0.5, 40)] = None
     """Standard deviation around the mean. Default: 16 % (planning value)."""
-    lag: Lag = 0.9
+    lag: Annotated[Lag, Usual("share", 0.05, 0.999)] = 0.9
     """Correlation of the difference from the mean from one hour to the next. Planning value."""
 
     @property

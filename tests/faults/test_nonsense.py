@@ -132,3 +132,12 @@ def test_names_that_differ_are_not_named(name, other):
 def test_a_yard_miles_off_is_questioned():
     assert "supply.yard.offset" in warned(written('[supply.yard]\narea = "strip"\noffset = "3 mile"'))
     assert not {"supply.yard.offset", "supply.yard.station"} & warned(written('[supply.yard]\narea = "strip"')).keys()
+
+
+@pytest.mark.parametrize("kind", ["full", "half"])
+def test_a_pallet_without_a_kind_of_mat_that_the_rows_take_is_refused(keystrip, tmp_path, kind):
+    (tmp_path / "mine.toml").write_text(written(f"[mat]\npallet_{kind} = 0"))
+    for command in ("check", "takeoff"):
+        code, _, err = keystrip(command, "mine.toml")
+        assert code == 2
+        assert f"mat.pallet_{kind}: the field needs {kind} mats and a pallet holds none; write 1 or more" in err

@@ -7,7 +7,7 @@ from test_every_default import MODELS
 
 from simulation.build import warnings_of
 from simulation.scenario import load_scenario, parse_scenario, shipped, shipped_names
-from simulation.scenario.usual import MANY_RECORDS, Usual, unusual
+from simulation.scenario.usual import MANY_RECORDS, range_of, unusual
 
 TRUCK = '[[supply.trucks]]\ncount = 2\nhaul = {}\nreturn = "1 h"'
 
@@ -71,14 +71,9 @@ def test_no_default_and_no_shipped_scenario_is_unusual():
 
 
 def test_every_range_has_an_origin_and_rises():
-    ranges = [
-        one
-        for model in MODELS.values()
-        for field in model.model_fields.values()
-        for one in field.metadata
-        if isinstance(one, Usual)
-    ]
-    assert len(ranges) > 20
+    ranges = [one for model in MODELS.values() for name in model.model_fields if (one := range_of(model, name)) is not None]
+    assert len(ranges) > 200
     for usual in ranges:
         assert usual.origin == "planning value" or "common practice" in usual.origin
-        assert not usual.holds(0.0)
+        least, most = usual.ends
+        assert least < most
