@@ -72,8 +72,6 @@ CLUSTER = Annotated[
     typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
 ]
 
-#: Mistakes that are told: who has made more mends these first.
-MOST_TOLD = 20
 
 #: Where the command that runs keeps its builds, once it is known.
 _kept_in: Path | None = None
@@ -110,7 +108,9 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
 def units_of(units: str | None) -> System | None:
     """Return the units that an option names, or end."""
     if units not in (None, "feet", "metric"):
-        stop(f"--units: {units} are no units; write feet or metric")
+        from simulation.scenario.mistakes import shown
+
+        stop(f"--units: {shown(units)} are no units; write feet or metric")
     return cast("System | None", units)
 
 
@@ -215,12 +215,19 @@ def warn(name: str, scenario: Scenario) -> None:
 
 def say_warnings(name: str, warnings: Iterable[Mistake]) -> None:
     """Write warnings of a scenario to standard error, a line each."""
-    for warning in warnings:
+    from simulation.scenario.mistakes import MOST_TOLD
+
+    found = list(warnings)
+    if len(found) > MOST_TOLD:
+        write(f"the first {MOST_TOLD} of {len(found):,} warnings of {name}:")
+    for warning in found[:MOST_TOLD]:
         say_of_file(f"{name}: warning: {warning}")
 
 
 def refuse(error: ScenarioError) -> NoReturn:
     """Say how many mistakes there are, name each, and end."""
+    from simulation.scenario.mistakes import MOST_TOLD
+
     count = len(error.mistakes)
     if count > 1:
         write(f"{f'the first {MOST_TOLD} of {count:,}' if count > MOST_TOLD else count} mistakes in {error.file}:")

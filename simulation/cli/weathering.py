@@ -104,11 +104,13 @@ def weather(
 
 
 def _pairs(option: str, text: str) -> list[tuple[str, str]]:
+    from simulation.scenario.mistakes import shown
+
     pairs = []
     for part in text.split(","):
         name, equals, value = (one.strip() for one in part.partition("="))
         if not (name and equals and value):
-            talk.stop(f"{option}: {part!r} is not NAME=VALUE; separate several by commas")
+            talk.stop(f"{option}: {shown(part)} is not COLUMN=TEXT; write such as station=north, with commas between several")
         pairs.append((name, value))
     return pairs
 

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
+from simulation.scenario.mistakes import MOST_TOLD
+
 if TYPE_CHECKING:
     from simulation.scenario import Mistake
 
@@ -20,18 +22,21 @@ def check_record(
     file : str
         The scenario's.
     mistakes, warnings : iterable of Mistake
-        Each becomes an object with `key`, `wrong` and `right`; the key of what concerns the whole file is empty.
+        Each of the first becomes an object with `key`, `wrong` and `right`; the key of what concerns the whole file is
+        empty. Beside them stands how many there are in all.
     hours : float
         From hour zero until one drawn build is ready; infinite where it is not, or was not drawn.
     read_as : iterable of tuple
         Key of each length that is read as a whole number of rows or mats, and how.
     """
-    wrong = [_parts(one) for one in mistakes]
+    wrong, odd = list(mistakes), list(warnings)
     return {
         "file": file,
         "sound": not wrong,
-        "mistakes": wrong,
-        "warnings": [_parts(one) for one in warnings],
+        "mistakes_in_all": len(wrong),
+        "mistakes": [_parts(one) for one in wrong[:MOST_TOLD]],
+        "warnings_in_all": len(odd),
+        "warnings": [_parts(one) for one in odd[:MOST_TOLD]],
         "read_as": [{"key": key, "how": told} for key, told in read_as],
         "drawn_build_ready_days": hours / 24 if math.isfinite(hours) else None,
     }

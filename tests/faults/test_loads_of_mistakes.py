@@ -1,5 +1,6 @@
 """A file of any kind gets its answer in a few lines and at once, however much is wrong with it."""
 
+import json
 import time
 
 import pytest
@@ -91,3 +92,23 @@ def test_what_a_planner_calls_a_file_or_an_option_is_cut_to_a_line(keystrip):
         assert len(err) < 1_500, words[:2]
         assert "Traceback" not in err
         assert "Errno" not in err
+
+
+def test_a_check_as_records_holds_the_first_mistakes_and_how_many_there_are(keystrip, tmp_path):
+    text, _ = LOADS["20,000 unknown keys"]
+    (tmp_path / "wrong.toml").write_text(text)
+    code, out, _ = keystrip("check", "wrong.toml", "--json")
+    found = json.loads(out)
+    assert (code, found["mistakes_in_all"], len(found["mistakes"]), found["sound"]) == (2, 20_000, 20, False)
+
+
+def test_of_many_warnings_the_first_are_told_with_how_many_there_are(keystrip, tmp_path):
+    fleets = '[[supply.trucks]]\ncount = 1\nhaul = "1 s"\nreturn = "1 s"\n' * 20
+    (tmp_path / "odd.toml").write_text(written(fleets))
+    code, _, err = keystrip("check", "odd.toml")
+    first, *lines = err.splitlines()
+    assert (code, first) == (0, "the first 20 of 42 warnings of odd.toml:")
+    assert len(lines) == 20
+    assert all(line.startswith("odd.toml: warning: ") for line in lines)
+    found = json.loads(keystrip("check", "odd.toml", "--json")[1])
+    assert (found["warnings_in_all"], len(found["warnings"])) == (42, 20)
