@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import signal
 
 TYPE_CHECKING = False  # as `typing` has it, which takes longer to load than all that comes before Ctrl-C is heard
 if TYPE_CHECKING:
@@ -14,6 +13,12 @@ def _leave(*_: object) -> NoReturn:
     """End before anything has begun: nothing is at work, and nothing is lost."""
     os.write(2, b"keystrip: stopped\n")
     os._exit(130)
+
+
+try:
+    import signal
+except KeyboardInterrupt:  # a few milliseconds, in which it is not heard yet
+    _leave()
 
 
 def main() -> NoReturn:

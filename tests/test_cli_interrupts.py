@@ -110,6 +110,23 @@ def test_nothing_that_takes_long_is_loaded_before_interrupts_are_heard():
     assert told.stdout.split() == ["__future__", "simulation", "simulation.__main__"]
 
 
+def test_an_interrupt_while_it_gets_ready_to_hear_them_is_one_line():
+    code = """
+import builtins, sys
+loads = builtins.__import__
+def struck(name, *more):
+    if name == "signal":
+        raise KeyboardInterrupt
+    return loads(name, *more)
+builtins.__import__ = struck
+import simulation.__main__
+"""
+    told = subprocess.run(
+        [sys.executable, "-c", code], env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, text=True
+    )
+    assert (told.returncode, told.stderr) == (130, "keystrip: stopped\n")
+
+
 def test_an_interrupt_that_ended_the_builds_does_not_come_again_while_the_report_is_written(monkeypatch):
     monkeypatch.setattr(interrupts, "QUIET", 0.05)
     with Workshop() as workshop, interrupts.heard():
