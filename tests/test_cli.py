@@ -12,6 +12,8 @@ import pandas as pd
 import pytest
 from short_strip import SHORT
 
+from simulation.report.own_files import RECORD
+
 ROOT = Path(__file__).resolve().parent.parent
 
 
@@ -38,7 +40,7 @@ def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
     assert "technical manual" in out
     assert "report in reports/short" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"builds.sqlite", "summary.json", "replications.csv", "s_curve.svg", "s_curve.png"}
+    assert kept == {"builds.sqlite", "summary.json", "replications.csv", "s_curve.svg", "s_curve.png", RECORD}
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "replications.csv")) == 20
 
 
@@ -210,14 +212,20 @@ def test_a_folder_that_cannot_be_written_is_refused_before_the_first_build(keyst
     assert len(err.strip().splitlines()) == 1
 
 
-def test_a_report_that_cannot_be_written_is_said_and_the_table_still_printed(keystrip, tmp_path):
-    (tmp_path / "here" / "summary.json").mkdir(parents=True)
+def test_a_report_that_cannot_be_written_is_said_with_the_builds_that_are_kept_and_the_table_still_printed(
+    keystrip, tmp_path, monkeypatch
+):
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("simulation.report.folder.write_whole", full)
     code, out, err = keystrip("forecast", "short.toml", "--replications", 3, "--workers", 1, "--out", "here")
     assert code == 2
     assert "half of the builds are ready" in out
-    assert "cannot be written" in err
-    assert len(err.strip().splitlines()) == 1
-    assert {file.name for file in (tmp_path / "here").iterdir()} == {"builds.sqlite", "summary.json"}
+    (said,) = err.splitlines()
+    assert "the report cannot be written (No space left on device); make room" in said
+    assert said.endswith("; 3 builds are kept in here: run the same again then")
+    assert {file.name for file in (tmp_path / "here").iterdir()} == {"builds.sqlite"}
 
 
 @pytest.mark.usefixtures("unpainted")

@@ -5,6 +5,8 @@ import json
 import pytest
 from short_strip import SHORT
 
+from simulation.report.own_files import RECORD
+
 SOUND = SHORT.replace(
     "on_hand = 12",
     """on_hand = 4
@@ -39,6 +41,7 @@ def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, t
         "bottlenecks.json",
         "bottlenecks.svg",
         "bottlenecks.png",
+        RECORD,
     }
 
 

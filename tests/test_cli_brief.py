@@ -105,14 +105,15 @@ def test_what_cannot_be_is_one_line_before_any_build(keystrip, tmp_path, words, 
 
 @pytest.mark.usefixtures("without_pictures")
 def test_a_target_that_becomes_full_keeps_the_builds(keystrip, tmp_path, monkeypatch):
-    from simulation.report import named_files
+    from simulation.report import own_files
 
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(named_files, "write_whole", full)
+    monkeypatch.setattr(own_files, "write_whole", full)
     code, _, err = keystrip("brief", "short.toml", "--replications", 20, *ALONE)
     assert code == 2
     assert "cannot be written (No space left on device)" in err
+    assert err.rstrip().endswith("; 20 builds are kept in reports/short: run the same again then")
     assert "Traceback" not in err
     assert (tmp_path / "reports" / "short" / "builds.sqlite").exists()

@@ -7,6 +7,7 @@ import pytest
 from short_strip import SHORT
 
 from simulation import cli
+from simulation.report.own_files import RECORD
 
 
 @pytest.fixture(autouse=True)
@@ -26,7 +27,7 @@ def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp
     assert "sampling error only" in " ".join(out.split())
     assert "to do: 120 builds" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"builds.sqlite", *(f"compare_people.{end}" for end in ("json", "csv", "svg", "png"))}
+    assert kept == {"builds.sqlite", *(f"compare_people.{end}" for end in ("json", "csv", "svg", "png")), RECORD}
     with (tmp_path / "reports" / "short" / "compare_people.csv").open() as file:
         rows = list(csv.DictReader(file))
     assert [row["verdict"] for row in rows] == ["the reference", "later", "earlier"]

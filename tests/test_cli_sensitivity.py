@@ -154,8 +154,11 @@ def test_stopped_before_the_first_build_there_is_nothing_to_report(keystrip, mon
     assert "nothing to report" in err
 
 
-def test_a_picture_that_cannot_be_written_is_said_and_the_answer_still_printed(keystrip, tmp_path):
-    (tmp_path / "here" / "sensitivity.svg").mkdir(parents=True)
+def test_a_picture_that_cannot_be_written_is_said_and_the_answer_still_printed(keystrip, monkeypatch):
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("simulation.report.answer_files.write_whole", full)
     code, out, err = keystrip("sensitivity", "short.toml", "--replications", 5, "--workers", 1, "--out", "here")
     assert code == 2
     assert "What" in out

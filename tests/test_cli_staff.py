@@ -5,6 +5,8 @@ import json
 import pytest
 from short_strip import SHORT
 
+from simulation.report.own_files import RECORD
+
 
 @pytest.fixture(autouse=True)
 def fields(tmp_path, monkeypatch, keystrip):
@@ -25,7 +27,7 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     assert before.endswith(" if every one of them is close to the line")
     assert after == "keystrip: report in reports/short: staff.json, staff.svg, staff.png"
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"builds.sqlite", "staff.json", "staff.svg", "staff.png"}
+    assert kept == {"builds.sqlite", "staff.json", "staff.svg", "staff.png", RECORD}
 
 
 @pytest.mark.usefixtures("unpainted")

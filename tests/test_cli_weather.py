@@ -7,7 +7,7 @@ import pytest
 from short_strip import LEAST
 
 from simulation.analysis.weather_fit import fit_weather
-from simulation.report.named_files import RECORD
+from simulation.report.own_files import RECORD
 from simulation.report.weather_tables import MONTHS, weather_answer
 from simulation.scenario import parse_scenario
 from simulation.scenario.weather_records import name_record

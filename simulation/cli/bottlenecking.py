@@ -25,6 +25,7 @@ def bottlenecks(
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
     out: talk.OUT = None,
+    force: talk.FORCE = False,
     as_json: talk.JSON = False,
 ) -> None:
     """Say what holds readiness up, early and late, and what one more of each thing or one trouble less would buy.
@@ -33,11 +34,13 @@ def bottlenecks(
     people, a tenth less of each time, no breakdowns, no rain, no daily limit, lights, work day and night.
     """
     from simulation.analysis.bottlenecks import bottlenecks as bottlenecks_of
+    from simulation.report.answer_files import answer_files
     from simulation.report.bottleneck_record import bottleneck_record, write_bottlenecks
     from simulation.report.bottleneck_tables import print_bottlenecks
 
     name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
+    talk.may_write("--out", "bottlenecks", force, *(folder / file for file in answer_files("bottlenecks")))
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
@@ -45,7 +48,7 @@ def bottlenecks(
                 loaded, replications, seed, workers, deadline, advance, cluster=cluster, folder=folder, tell=talk.say
             )
     talk.show(as_json, lambda: bottleneck_record(found), lambda console: print_bottlenecks(found, console))
-    talk.leave(lambda: write_bottlenecks(found, folder), folder, found.stopped)
+    talk.leave(lambda: write_bottlenecks(found, folder, force), folder, found.stopped)
 
 
 def slip(
@@ -75,6 +78,7 @@ def slip(
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
     out: talk.OUT = None,
+    force: talk.FORCE = False,
     as_json: talk.JSON = False,
 ) -> None:
     """Say what it costs in readiness if a delivery, a grading gang, a forklift or a crew comes late.
@@ -83,6 +87,7 @@ def slip(
     """
     from simulation.analysis.delays import late_of, read_delays
     from simulation.analysis.slip import slip as slip_of
+    from simulation.report.answer_files import answer_files, stem_of
     from simulation.report.slip_record import slip_record, write_slip
     from simulation.report.slip_tables import print_slip
 
@@ -91,6 +96,8 @@ def slip(
     name, loaded = talk.load(scenario, units)
     _read(lambda: late_of(loaded, names))
     folder = talk.folder_of(name, out)
+    stem = stem_of("slip", tuple(dict.fromkeys(names)))
+    talk.may_write("--out", "slip", force, *(folder / file for file in answer_files(stem)))
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
@@ -99,7 +106,7 @@ def slip(
                 cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
     talk.show(as_json, lambda: slip_record(found), lambda console: print_slip(found, console))
-    talk.leave(lambda: write_slip(found, folder), folder, found.stopped)
+    talk.leave(lambda: write_slip(found, folder, force), folder, found.stopped)
 
 
 def _read(read: Callable[[], object]) -> None:

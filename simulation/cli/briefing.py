@@ -95,7 +95,7 @@ def brief(
     file = out or folder / "brief.html"
     if why := unable(file):
         talk.stop(f"--out: {why}")
-    talk.may_write("--out", file, force)
+    talk.may_write("--out", "brief", force, file)
     if run is not None:
         replications, seed, sampling = replications or run[0], run[1] if seed is None else seed, run[2]
     else:
@@ -111,7 +111,7 @@ def brief(
         pictures = (s_curve_of(found.forecast), *pictures_of(found.forecast), plan_of(loaded))
         made = brief_of(found, pictures, folder, losses_of(found.forecast, SEASONS))
     _put(made)
-    _write(made, file)
+    _write(made, file, force)
     if found.stopped:
         missing = f"without {listed(found.missing)}; " if found.missing else ""
         talk.say(f"{found.stopped}: {missing}the builds done are kept in {folder}; the same command goes on from there")
@@ -162,12 +162,14 @@ def _put(made: Brief) -> None:
     talk.put(talk.text_of(lambda console: console.print("\n".join(lines))))
 
 
-def _write(made: Brief, file: Path) -> None:
+def _write(made: Brief, file: Path, force: bool) -> None:
     from simulation.report.brief_files import TooLong, write_brief
 
     try:
-        talk.say(f"brief in {write_brief(made, file)}")
+        talk.say(f"brief in {write_brief(made, file, force)}")
     except TooLong as error:
-        talk.stop(f"--out: {error}")
+        talk.stop(f"--out: {error}{talk.kept_line()}")
     except OSError as error:
-        talk.stop(f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file")
+        talk.stop(
+            f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{talk.kept_line()}"
+        )

@@ -58,6 +58,7 @@ def compare(
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
     out: talk.OUT = None,
+    force: talk.FORCE = False,
     as_json: talk.JSON = False,
 ) -> None:
     """Compare plans under the same luck: any key of a scenario, equal crews, or several scenarios.
@@ -67,7 +68,8 @@ def compare(
     area.runway.start=one-end,centre-out --deadline "12 day".
     """
     from simulation.analysis.comparing import compare as compare_of
-    from simulation.report.compare_folder import comparison_record, write_comparison
+    from simulation.report.answer_files import answer_files
+    from simulation.report.compare_folder import comparison_record, question, write_comparison
     from simulation.report.compare_tables import print_comparison
 
     files = scenarios or []
@@ -75,6 +77,8 @@ def compare(
     if reference > len(plans):
         talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
     folder = talk.folder_of(name, out)
+    stem = question([plan for plan, _ in plans])
+    talk.may_write("--out", "compare", force, *(folder / file for file in answer_files(stem, table=True)))
 
     with talk.mistakes_of(name), talk.refusals(), talk.progress() as advance:
         found = compare_of(
@@ -82,7 +86,7 @@ def compare(
             reference=reference - 1, cluster=cluster, folder=folder, tell=talk.say,
         )  # fmt: skip
     talk.show(as_json, lambda: comparison_record(found), lambda console: print_comparison(found, console))
-    talk.leave(lambda: write_comparison(found, folder), folder, found.stopped)
+    talk.leave(lambda: write_comparison(found, folder, force), folder, found.stopped)
 
 
 def _plans(

@@ -44,6 +44,7 @@ def conditions(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Folder of picture and files. Default: reports/SCENARIO.", show_default=False),
     ] = None,
+    force: talk.FORCE = False,
     as_json: talk.JSON = False,
 ) -> None:
     """Say what hours and days calendar, light and weather take from each kind of work, month by month; nothing is built.
@@ -51,17 +52,19 @@ def conditions(
     Season n is the weather of build n of a forecast with the same seed.
     """  # fmt: skip
     from simulation.analysis.expected_losses import expected_losses
+    from simulation.report.answer_files import answer_files
     from simulation.report.season_picture import write_losses
     from simulation.report.season_tables import losses_record, print_losses
 
     name, loaded = talk.load(scenario, units)
     folder = out or Path("reports") / Path(name).stem
+    talk.may_write("--out", "conditions", force, *(folder / file for file in answer_files("conditions")))
     with talk.mistakes_of(name):
         talk.warn(name, loaded)
         found = expected_losses(loaded, seasons, seed, months, work_days)
     shown = _shown(found, work)
     talk.show(as_json, lambda: losses_record(found), lambda console: print_losses(found, shown, console))
-    talk.leave(lambda: write_losses(found, shown, folder), folder, "")
+    talk.leave(lambda: write_losses(found, shown, folder, force), folder, "")
 
 
 def _shown(found: ExpectedLosses, work: str | None) -> WorkLost:

@@ -46,14 +46,16 @@ def takeoff(
     if draw is not None and draw.suffix.lower() not in ENDINGS:
         talk.stop(f"--draw: {draw} has no ending of a picture; write {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
     name, loaded = talk.load(scenario, units)
-    talk.may_write("--draw", draw, force)
-    talk.may_write("--csv", csv, force)
+    for option, file in (("--draw", draw), ("--csv", csv)):
+        if file is not None:
+            talk.may_write(option, f"takeoff {option}", force, file)
     with talk.mistakes_of(name):
         quantities = take_off(loaded)
         if draw is not None:
-            _write("--draw", draw, lambda made: save_field(loaded, made, detail))
+            _write("--draw", draw, lambda made: save_field(loaded, made, detail), "takeoff --draw", force)
     if csv is not None:
-        _write("--csv", csv, lambda made: made.write_text(csv_of(order_rows(quantities)), encoding="utf-8"))
+        text = csv_of(order_rows(quantities))
+        _write("--csv", csv, lambda made: made.write_text(text, encoding="utf-8"), "takeoff --csv", force)
     talk.show(
         as_json,
         lambda: take_off_record(loaded.title, quantities, loaded),
@@ -61,13 +63,15 @@ def takeoff(
     )
 
 
-def _write(option: str, file: Path, write: Callable[[Path], object], said: str = "{} written") -> None:
-    from simulation.report.named_files import write_named
+def _write(option: str, file: Path, write: Callable[[Path], object], command: str, force: bool, said: str = "{} written") -> None:
+    from simulation.report.own_files import NotReplaced, write_file
 
     if not file.parent.is_dir():
         talk.stop(f"{option}: {file} cannot be written: there is no folder {file.parent}; name a file in one that exists")
     try:
-        write_named(file, write)
+        write_file(file, write, command, force)
+    except NotReplaced as error:
+        talk.stop(f"{option}: {error}")
     except OSError as error:
         talk.stop(f"{option}: {file} cannot be written: {error.strerror or error}; name a file that can be written")
     talk.say(said.format(file))
@@ -119,13 +123,15 @@ def trace(
     from simulation.report.spreadsheet import csv_of_frame
 
     name, loaded = talk.load(scenario)
-    talk.may_write("--out", out, force)
+    if out is not None:
+        talk.may_write("--out", "trace", force, out)
     with talk.mistakes_of(name):
         steps = build_once(loaded, replication=replication, seed=seed).steps
     if out is None:
         talk.put(csv_of_frame(steps))
         return
-    _write("--out", out, lambda made: made.write_text(csv_of_frame(steps), encoding="utf-8"), f"{len(steps)} steps in {{}}")
+    text = csv_of_frame(steps)
+    _write("--out", out, lambda made: made.write_text(text, encoding="utf-8"), "trace", force, f"{len(steps)} steps in {{}}")
 
 
 def new(
@@ -135,7 +141,7 @@ def new(
     ] = "relief_strip",
 ) -> None:  # fmt: skip
     """Write a commented scenario to start from, and under it every key there is; a file that exists is never overwritten."""
-    from simulation.report.named_files import write_new
+    from simulation.report.own_files import write_new
     from simulation.scenario import shipped, shipped_names
     from simulation.scenario.every_default import every_default
     from simulation.scenario.mistakes import did_you_mean, shown

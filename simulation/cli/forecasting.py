@@ -48,6 +48,7 @@ def forecast(
     cluster: talk.CLUSTER = None,
     deadline: talk.DEADLINE = None,
     out: talk.OUT = None,
+    force: talk.FORCE = False,
     pictures: Annotated[
         bool,
         typer.Option(
@@ -64,11 +65,13 @@ def forecast(
     """
     from simulation.analysis import forecast as forecast_of
     from simulation.report import pictures_of, print_forecast, summary_of, write_report
+    from simulation.report.folder import report_files
 
     asked = _precision(precision, of, confidence, most, replications, sampling)
     count = BUILDS if replications is None else replications
     name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
+    talk.may_write("--out", "forecast", force, *(folder / file for file in report_files(pictures)))
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
@@ -78,7 +81,7 @@ def forecast(
             )  # fmt: skip
     talk.show(as_json, lambda: summary_of(answer), lambda console: print_forecast(answer, console))
     talk.leave(
-        lambda: write_report(answer, folder, pictures_of(answer) if pictures else ()),
+        lambda: write_report(answer, folder, pictures_of(answer) if pictures else (), force),
         folder,
         "" if answer.run is None else answer.run.stopped,
     )

@@ -67,7 +67,7 @@ def replay(
     name, loaded = talk.load(scenario, units)
     number = _number(replication)
     file = _file(name, at, out)
-    talk.may_write("--out", file, force)
+    talk.may_write("--out", "replay", force, file)
     step = None if every is None else _step(every)
     hour = None if at is None else _hour(at, loaded)
     with talk.mistakes_of(name), talk.refusals():
@@ -84,7 +84,7 @@ def replay(
         shown = replay_of(loaded, build, step, None if hour is None else [min(hour, end_of(build))], chosen)
     except TooMany as error:
         talk.stop(f'--every: {every} makes {error.frames:,} pictures; write "{math.ceil(60 * error.right)} min" or more')
-    _write(shown, file)
+    _write(shown, file, force)
     talk.put(_answer(shown, build, file, typical))
 
 
@@ -151,14 +151,14 @@ def _typical(scenario: Scenario, name: str, among: int, seed: int | None, worker
     return typical_build(answer, name)
 
 
-def _write(shown: Replay, file: Path) -> None:
+def _write(shown: Replay, file: Path, force: bool) -> None:
     from simulation.report.replay_files import FilmError, write_replay
 
     try:
         with talk.progress() as advance:
-            write_replay(shown, file, advance)
+            write_replay(shown, file, advance, force)
     except OSError as error:
-        talk.stop(f"--out: {file} cannot be written ({error.strerror or error}); name a file that can be")
+        talk.stop(f"--out: {file} cannot be written ({error.strerror or error}); name a file that can be{talk.kept_line()}")
     except FilmError as error:
         talk.stop(f"--out: {error}; .html and .gif work without it")
 

@@ -25,6 +25,7 @@ def sensitivity(
     cluster: talk.CLUSTER = None,
     deadline: talk.DEADLINE = None,
     out: talk.OUT = None,
+    force: talk.FORCE = False,
     as_json: talk.JSON = False,
 ) -> None:
     """Say which uncertain level matters most for readiness, how sure that is, and with --tornado what it would change in days.
@@ -32,11 +33,13 @@ def sensitivity(
     Reads the builds of the forecast in the same folder; none are done again.
     """
     from simulation.analysis.sensitivity import sensitivity as sensitivity_of
-    from simulation.report.sensitivity_record import sensitivity_record, write_sensitivity
+    from simulation.report.answer_files import answer_files
+    from simulation.report.sensitivity_record import sensitivity_record, stem_of_sensitivity, write_sensitivity
     from simulation.report.sensitivity_tables import print_sensitivity
 
     name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
+    talk.may_write("--out", "sensitivity", force, *(folder / file for file in answer_files(stem_of_sensitivity(tornado))))
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
@@ -45,4 +48,4 @@ def sensitivity(
                 tornado=tornado, cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
     talk.show(as_json, lambda: sensitivity_record(found), lambda console: print_sensitivity(found, console))
-    talk.leave(lambda: write_sensitivity(found, folder), folder, found.stopped)
+    talk.leave(lambda: write_sensitivity(found, folder, force), folder, found.stopped)

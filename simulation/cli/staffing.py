@@ -73,6 +73,7 @@ def staff(
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
     out: talk.OUT = None,
+    force: talk.FORCE = False,
     as_json: talk.JSON = False,
 ) -> None:
     """Find the smallest team that meets a deadline with a stated confidence: crews, start and forklifts.
@@ -83,6 +84,7 @@ def staff(
     from simulation.analysis.candidates import usual_crews
     from simulation.analysis.staffing import staff as staff_of
     from simulation.report import print_cautions
+    from simulation.report.answer_files import answer_files
     from simulation.report.staff_folder import staff_record, write_staff
     from simulation.report.staff_tables import effort_line, print_staff
 
@@ -94,6 +96,7 @@ def staff(
     name, loaded = talk.load(scenario, units)
     search = _search(usual_crews(loaded) if crews is None else crews, start, forklifts)
     folder = talk.folder_of(name, out)
+    talk.may_write("--out", "staff", force, *(folder / file for file in answer_files("staff")))
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
@@ -107,7 +110,7 @@ def staff(
         print_cautions(console)
 
     talk.show(as_json, lambda: staff_record(found), tables)
-    talk.leave(lambda: write_staff(found, folder), folder, found.stopped)
+    talk.leave(lambda: write_staff(found, folder, force), folder, found.stopped)
 
 
 def _search(crews: str, start: str | None, forklifts: str | None) -> Search:

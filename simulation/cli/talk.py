@@ -92,7 +92,7 @@ def file_of(scenario: str | None) -> Path:
 
 def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]:
     """Return the scenario with the file it stands in; what is told of it is told in `units`."""
-    from simulation.report.drafts import keep
+    from simulation.report.own_files import keep
     from simulation.scenario import ScenarioError, load_scenario
 
     path = file_of(scenario)
@@ -121,12 +121,13 @@ def folder_of(name: str, out: Path | None) -> Path:
     return _kept_in
 
 
-def may_write(option: str, file: Path | None, force: bool) -> None:
-    """Refuse a file that a command is to write, before anything is computed, if what stands there is not to be replaced."""
-    from simulation.report.named_files import refusal
+def may_write(option: str, command: str, force: bool, *files: Path) -> None:
+    """Refuse files that a command is to write, before anything is computed, if what stands there is not to be replaced."""
+    from simulation.report.own_files import refusal
 
-    if file is not None and (why := refusal(file, force)):
-        stop(f"{option}: {why}")
+    for file in files:
+        if why := refusal(file, command, force):
+            stop(f"{option}: {why}")
 
 
 def interruptible(command: Callable[..., None]) -> Callable[..., None]:
@@ -169,6 +170,12 @@ def _builds_kept() -> int:
             return sum(run.builds for run in store.manifests())
     except StoreError:
         return 0
+
+
+def kept_line() -> str:
+    """Return what a line on an answer that cannot be written says besides: the builds are not lost."""
+    kept = _builds_kept()
+    return f"; {kept:,} builds are kept in {_kept_in}: run the same again then" if kept else ""
 
 
 @contextmanager
@@ -264,13 +271,19 @@ def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:
     stopped : str
         Why not all was done; empty where it was.
     """
+    from simulation.report.own_files import NotReplaced
+
     written = True
     try:
         files = write()
         say(f"report in {folder}: {', '.join(file.name for file in files)}")
     except OSError as error:
         written = False
-        say(f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out")
+        if isinstance(error, NotReplaced):
+            say(f"--out: {error}{'' if stopped else kept_line()}")
+        else:
+            right = "make room, or name another folder with --out"
+            say(f"{folder}: the report cannot be written ({error.strerror or error}); {right}{'' if stopped else kept_line()}")
     if stopped:
         say(f"{stopped}: {_builds_kept():,} builds are kept in {folder}; the same command goes on from there")
         raise typer.Exit(STOPPED)

@@ -88,19 +88,18 @@ def weather(
     except ScenarioError as error:
         talk.refuse(error)
     from simulation.analysis.weather_fit import fit_weather
-    from simulation.report.drafts import keep
+    from simulation.report.own_files import keep
     from simulation.report.weather_picture import FILES, write_weather
     from simulation.report.weather_tables import print_weather, weather_record
     from simulation.scenario.measures import measures_named
 
     folder = out or Path("reports") / file.stem
     keep([file])
-    for name in FILES:
-        talk.may_write("--out", folder / name, force)
+    talk.may_write("--out", "weather", force, *(folder / name for name in FILES))
     measures = measures_named(talk.units_of(units) or own or ("metric" if named.record.metric else "feet"))
     found = fit_weather(named)
     talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console, measures))
-    talk.leave(lambda: write_weather(found, folder), folder, "")
+    talk.leave(lambda: write_weather(found, folder, force), folder, "")
 
 
 def _pairs(option: str, text: str) -> list[tuple[str, str]]:

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
-from simulation.report.drafts import write_whole
 from simulation.report.folder import as_json
+from simulation.report.own_files import write_whole
+from simulation.report.spreadsheet import csv_of
 
 if TYPE_CHECKING:
     from simulation.analysis.outcomes import Outcome
@@ -18,31 +19,54 @@ if TYPE_CHECKING:
 _LONGEST = 48
 
 
-def write_answer(folder: Path, stem: str, record: object, picture: Callable[[Path], list[Path]]) -> list[Path]:
-    """Write a record and a picture into a folder, which is made where it is missing, and return their paths.
+def answer_files(stem: str, *, table: bool = False) -> list[str]:
+    """Return the names of the files that an answer leaves."""
+    return [f"{stem}.{ending}" for ending in ("json", *(["csv"] if table else []), "svg", "png")]
+
+
+def write_answer(
+    folder: Path,
+    command: str,
+    stem: str,
+    record: object,
+    picture: Callable[[Path], list[Path]],
+    table: Sequence[dict[str, Any]] | None = None,
+    *,
+    force: bool = False,
+) -> list[Path]:
+    """Write a record, a picture and perhaps a table into a folder, which is made where it is missing, and return their paths.
 
     Parameters
     ----------
     folder : Path
+    command : str
+        That asked the question.
     stem : str
         The name of all files before their suffix.
     record : object
         What JSON can hold.
     picture : callable
         Given a path without suffix, saves the picture beside it and returns the paths.
+    table : sequence of dict, optional
+        Rows of a CSV.
+    force : bool
+        Whether files that are not the command's own are replaced.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
 
     def write(draft: Path) -> list[Path]:
         file = draft / f"{stem}.json"
         file.write_text(as_json(record) + "\n", encoding="utf-8")
-        return [file, *picture(draft / stem)]
+        rows = draft / f"{stem}.csv"
+        if table is not None:
+            rows.write_text(csv_of(table), encoding="utf-8")
+        return [file, *([] if table is None else [rows]), *picture(draft / stem)]
 
-    return write_whole(folder, write)
+    return write_whole(folder, write, command, force)
 
 
 def stem_of(command: str, names: Sequence[str] = ()) -> str:

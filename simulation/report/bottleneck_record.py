@@ -126,12 +126,13 @@ def _quantile(one: QuantileEstimate) -> dict[str, Any]:
     return {"value": value, "interval": [low, high]}
 
 
-def write_bottlenecks(found: Bottlenecks, folder: Path) -> list[Path]:
+def write_bottlenecks(found: Bottlenecks, folder: Path, force: bool = False) -> list[Path]:
     """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    return write_answer(folder, "bottlenecks", bottleneck_record(found), lambda path: save_bottlenecks(found, path))
+    record = bottleneck_record(found)
+    return write_answer(folder, "bottlenecks", "bottlenecks", record, lambda path: save_bottlenecks(found, path), force=force)

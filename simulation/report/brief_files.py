@@ -6,7 +6,7 @@ from pathlib import Path
 from tempfile import TemporaryFile
 
 from simulation.report.brief_content import Brief
-from simulation.report.named_files import write_named
+from simulation.report.own_files import write_file
 
 #: Endings of a file -> what it is.
 FORMS = {".html": "one page that needs no network", ".htm": "the same", ".pdf": "two to four pages of paper"}
@@ -31,13 +31,13 @@ def unable(file: Path) -> str:
     return ""
 
 
-def write_brief(brief: Brief, file: Path) -> Path:
+def write_brief(brief: Brief, file: Path, force: bool = False) -> Path:
     """Write a brief in the form that its file's ending says, whole or not at all, and return the path.
 
     Raises
     ------
     OSError
-        If it cannot be written; then nothing has changed.
+        If it cannot be written, or is not to be replaced; then nothing has changed.
     TooLong
         If a PDF would need more than its four pages.
     """
@@ -50,4 +50,4 @@ def write_brief(brief: Brief, file: Path) -> Path:
 
         content = html_of(brief).encode()
 
-    return write_named(file, lambda made: made.write_bytes(content))
+    return write_file(file, lambda made: made.write_bytes(content), "brief", force)

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
-from simulation.report.answer_files import stem_of
+from simulation.report.answer_files import stem_of, write_answer
 from simulation.report.cautions import CAUTIONS
 from simulation.report.compare_picture import save_comparison
 from simulation.report.compare_tables import answer_lines
-from simulation.report.drafts import write_whole
-from simulation.report.folder import as_json
 from simulation.report.record_units import ANSWER_UNITS
-from simulation.report.spreadsheet import csv_of
 
 _TEAM = re.compile(r"\d+x\d+")
 
@@ -24,32 +22,27 @@ if TYPE_CHECKING:
     from simulation.analysis.paired import Difference
 
 
-def write_comparison(found: Comparison, folder: Path) -> list[Path]:
+def write_comparison(found: Comparison, folder: Path, force: bool = False) -> list[Path]:
     """Write the files into a folder, which is made where it is missing, and return their paths.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    record, stem = comparison_record(found), question(found)
-
-    def write(draft: Path) -> list[Path]:
-        (draft / f"{stem}.json").write_text(as_json(record) + "\n", encoding="utf-8")
-        (draft / f"{stem}.csv").write_text(csv_of([_flat(plan) for plan in record["plans"]]), encoding="utf-8")
-        return [draft / f"{stem}.json", draft / f"{stem}.csv", *save_comparison(found, draft / stem)]
-
-    return write_whole(folder, write)
+    record, stem = comparison_record(found), question([one.outcome.name for one in found.plans])
+    rows = [_flat(plan) for plan in record["plans"]]
+    return write_answer(folder, "compare", stem, record, lambda path: save_comparison(found, path), rows, force=force)
 
 
-def question(found: Comparison) -> str:
-    """Return what the files of a comparison are called: after the keys that are varied, or the scenarios that are compared.
+def question(names: Sequence[str]) -> str:
+    """Return what the files of a comparison of plans are called: after the keys that are varied, or the scenarios.
 
     Examples
     --------
     ``compare_forklifts-count_people`` for plans such as ``forklifts.count=2, people=20``.
     """
-    parts = [part for one in found.plans for part in one.outcome.name.split(", ")]
+    parts = [part for name in names for part in name.split(", ")]
     crews = ["crews"] if any(_TEAM.fullmatch(part) for part in parts) else []
     # A value may hold an equals sign and commas of its own, with blanks around the sign.
     varied = [key for key, equals, _ in (part.partition("=") for part in parts) if equals and not key.endswith(" ")]

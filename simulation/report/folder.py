@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.analysis.readiness import Forecast
-from simulation.report.drafts import write_whole
-from simulation.report.pictures import Picture, s_curve_of
+from simulation.report.own_files import write_whole
+from simulation.report.pictures import FURTHER, S_CURVE, Picture, s_curve_of
 from simulation.report.spreadsheet import csv_of_frame
 from simulation.report.summary import summary_of
 
@@ -17,7 +17,16 @@ if TYPE_CHECKING:
     import pandas as pd
 
 
-def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = ()) -> list[Path]:
+_SUMMARY, _BUILDS = "summary.json", "replications.csv"
+
+
+def report_files(pictures: bool) -> list[str]:
+    """Return the names of the files of a forecast, with its further pictures or without."""
+    drawn = [S_CURVE, *(FURTHER if pictures else ())]
+    return [_SUMMARY, _BUILDS, *(f"{name}.{ending}" for name in drawn for ending in ("svg", "png"))]
+
+
+def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = (), force: bool = False) -> list[Path]:
     """Write the files of a forecast into a folder, which is made where it is missing, and return their paths.
 
     Parameters
@@ -26,21 +35,23 @@ def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = 
     folder : Path
     further : sequence of Picture
         Beside the S-curve; see `pictures_of`.
+    force : bool
+        Whether files that no forecast wrote are replaced.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
 
     def write(draft: Path) -> list[Path]:
-        summary, builds = draft / "summary.json", draft / "replications.csv"
+        summary, builds = draft / _SUMMARY, draft / _BUILDS
         summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
         builds.write_text(csv_of_frame(_reached(forecast.builds)), encoding="utf-8")
         drawn = [picture.save(draft) for picture in (s_curve_of(forecast), *further)]
         return [summary, builds, *(file for files in drawn for file in files)]
 
-    return write_whole(folder, write)
+    return write_whole(folder, write, "forecast", force)
 
 
 def _reached(builds: pd.DataFrame) -> pd.DataFrame:

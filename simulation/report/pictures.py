@@ -25,6 +25,11 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
+#: Names of the picture that every forecast comes with, and of the further ones.
+S_CURVE = "s_curve"
+FURTHER = ("progress", "stations", "drivers", "use", "losses", "rates")
+
+
 @dataclass(frozen=True)
 class Picture:
     """A picture of whatever was found.
@@ -58,7 +63,7 @@ class Picture:
 
 def s_curve_of(forecast: Forecast) -> Picture:
     """Return the picture that every forecast comes with."""
-    return Picture("s_curve", partial(draw_s_curve, forecast), partial(describe_s_curve, forecast))
+    return Picture(S_CURVE, partial(draw_s_curve, forecast), partial(describe_s_curve, forecast))
 
 
 def plan_of(scenario: Scenario) -> Picture:
@@ -75,11 +80,12 @@ def pictures_of(forecast: Forecast) -> tuple[Picture, ...]:
     from simulation.analysis.lost_days import lost_days_of
 
     course, lost = course_of(forecast), lost_days_of(forecast)
-    return (
-        Picture("progress", partial(draw_fan, forecast, course), partial(describe_fan, forecast, course)),
-        Picture("stations", partial(draw_stations, forecast, course), partial(describe_stations, forecast, course)),
-        Picture("drivers", partial(draw_drivers, forecast), partial(describe_drivers, forecast)),
-        Picture("use", partial(draw_use, forecast), partial(describe_use, forecast)),
-        Picture("losses", partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
-        Picture("rates", partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),
+    drawn = (
+        (partial(draw_fan, forecast, course), partial(describe_fan, forecast, course)),
+        (partial(draw_stations, forecast, course), partial(describe_stations, forecast, course)),
+        (partial(draw_drivers, forecast), partial(describe_drivers, forecast)),
+        (partial(draw_use, forecast), partial(describe_use, forecast)),
+        (partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
+        (partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),
     )
+    return tuple(Picture(name, *parts) for name, parts in zip(FURTHER, drawn, strict=True))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from simulation.analysis.replay import Frame, Replay
 from simulation.report.look import STYLE
-from simulation.report.named_files import write_named
+from simulation.report.own_files import write_file
 from simulation.report.replay_page import page_of
 from simulation.report.replay_picture import Picture
 
@@ -51,7 +51,7 @@ def unable(file: Path) -> str:
     return ""
 
 
-def write_replay(replay: Replay, file: Path, progress: Callable[[int, int], None] | None = None) -> Path:
+def write_replay(replay: Replay, file: Path, progress: Callable[[int, int], None] | None = None, force: bool = False) -> Path:
     """Write a replay into a file of the kind that its ending says, and return its path.
 
     Parameters
@@ -59,14 +59,16 @@ def write_replay(replay: Replay, file: Path, progress: Callable[[int, int], None
     replay : Replay
         A still shows its first frame.
     file : Path
-        One that there is already is replaced when the new one is done.
+        An earlier replay is replaced when the new one is done.
     progress : callable, optional
         Told frames drawn and frames in all.
+    force : bool
+        Whether a file that is no earlier replay is replaced.
 
     Raises
     ------
     OSError
-        If the file cannot be written.
+        If the file cannot be written, or is not to be replaced.
     FilmError
         If the program that makes films fails.
     """
@@ -82,7 +84,7 @@ def write_replay(replay: Replay, file: Path, progress: Callable[[int, int], None
         else:
             _mp4(replay, made, progress)
 
-    return write_named(file, write)
+    return write_file(file, write, "replay", force)
 
 
 def _still(replay: Replay, file: Path) -> None:

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 from simulation.analysis.season_hours import season_hours
 from simulation.conditions.lost_hours import AT_WORK
 from simulation.report import wording
-from simulation.report.drafts import write_whole
 from simulation.report.look import GREY, INK, SMALL, axes_at, blank, draw_words, save_figure
 from simulation.report.season_marks import DOT, FILL, OUTSIDE, STROKES, Cell, draw_cells, in_order
 from simulation.report.season_tables import losses_answer, losses_record, month_name
@@ -128,19 +127,17 @@ def marked(causes: frozenset[str]) -> bool:
     return all(cause in FILL or cause in STROKES or cause in DOT for cause in causes if cause != AT_WORK)
 
 
-def write_losses(found: ExpectedLosses, shown: WorkLost, folder: Path) -> list[Path]:
+def write_losses(found: ExpectedLosses, shown: WorkLost, folder: Path, force: bool = False) -> list[Path]:
     """Write the picture and all figures into a folder, and return their paths.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    from simulation.report.folder import as_json
+    from simulation.report.answer_files import write_answer
 
-    def write(draft: Path) -> list[Path]:
-        record = draft / "conditions.json"
-        record.write_text(as_json(losses_record(found)) + "\n", encoding="utf-8")
-        return [record, *save_figure(lambda: draw_season(found, shown), draft / "conditions", losses_answer(shown))]
+    def picture(path: Path) -> list[Path]:
+        return save_figure(lambda: draw_season(found, shown), path, losses_answer(shown))
 
-    return write_whole(folder, write)
+    return write_answer(folder, "conditions", "conditions", losses_record(found), picture, force=force)

@@ -115,13 +115,18 @@ def _chance(one: Chance) -> dict[str, Any]:
     return {"probability": one.probability, "interval": [one.low, one.high], "interval_method": one.method}
 
 
-def write_sensitivity(found: Sensitivity, folder: Path) -> list[Path]:
+def write_sensitivity(found: Sensitivity, folder: Path, force: bool = False) -> list[Path]:
     """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    stem = "sensitivity" if found.bars is None else "tornado"
-    return write_answer(folder, stem, sensitivity_record(found), lambda path: save_sensitivity(found, path))
+    stem, record = stem_of_sensitivity(found.bars is not None), sensitivity_record(found)
+    return write_answer(folder, "sensitivity", stem, record, lambda path: save_sensitivity(found, path), force=force)
+
+
+def stem_of_sensitivity(tornado: bool) -> str:
+    """Return the name of the files before their suffix."""
+    return "tornado" if tornado else "sensitivity"

@@ -60,7 +60,7 @@ def _slipped(one: Slipped) -> dict[str, Any]:
     }
 
 
-def write_slip(found: Slip, folder: Path) -> list[Path]:
+def write_slip(found: Slip, folder: Path, force: bool = False) -> list[Path]:
     """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Their names say what comes late, where that was asked for.
@@ -68,6 +68,7 @@ def write_slip(found: Slip, folder: Path) -> list[Path]:
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    return write_answer(folder, stem_of("slip", found.what), slip_record(found), lambda path: save_slip(found, path))
+    stem = stem_of("slip", found.what)
+    return write_answer(folder, "slip", stem, slip_record(found), lambda path: save_slip(found, path), force=force)

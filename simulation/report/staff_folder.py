@@ -7,9 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from simulation.analysis.quantiles import SAMPLING_ERROR_ONLY
+from simulation.report.answer_files import write_answer
 from simulation.report.cautions import CAUTIONS
-from simulation.report.drafts import write_whole
-from simulation.report.folder import as_json
 from simulation.report.record_units import ANSWER_UNITS
 from simulation.report.staff_picture import save_staff_picture
 from simulation.report.staff_tables import answer_lines
@@ -20,20 +19,15 @@ if TYPE_CHECKING:
     from simulation.analysis.verdicts import Judged
 
 
-def write_staff(found: Staffing, folder: Path) -> list[Path]:
+def write_staff(found: Staffing, folder: Path, force: bool = False) -> list[Path]:
     """Write the files into a folder, which is made where it is missing, and return their paths.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-
-    def write(draft: Path) -> list[Path]:
-        (draft / "staff.json").write_text(as_json(staff_record(found)) + "\n", encoding="utf-8")
-        return [draft / "staff.json", *save_staff_picture(found, draft / "staff")]
-
-    return write_whole(folder, write)
+    return write_answer(folder, "staff", "staff", staff_record(found), lambda path: save_staff_picture(found, path), force=force)
 
 
 def staff_record(found: Staffing) -> dict[str, Any]:

@@ -13,7 +13,7 @@ import numpy as np
 
 from simulation.report import wording
 from simulation.report.look import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
-from simulation.report.named_files import write_noted
+from simulation.report.own_files import write_whole
 from simulation.report.weather_block import weather_block
 from simulation.report.weather_tables import weather_answer, weather_record
 
@@ -114,15 +114,15 @@ def _at_most(values: NDArray[intp]) -> tuple[NDArray[intp], NDArray[float64]]:
 FILES = ("weather.svg", "weather.png", "weather.toml", "weather.json")
 
 
-def write_weather(found: WeatherFit, folder: Path) -> list[Path]:
+def write_weather(found: WeatherFit, folder: Path, force: bool = False) -> list[Path]:
     """Write the picture, the block for a scenario and all figures into a folder, and return their paths.
 
     Raises
     ------
     OSError
-        If the folder or a file in it cannot be written.
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    return write_noted(folder, lambda draft: _save(found, draft))
+    return write_whole(folder, lambda draft: _save(found, draft), "weather", force)
 
 
 def _save(found: WeatherFit, folder: Path) -> list[Path]:

@@ -26,6 +26,7 @@ import simulation
 from simulation import cli
 from simulation.replicate import Store
 from simulation.replicate.store import FILE
+from simulation.report.own_files import RECORD
 
 ROOT = Path(simulation.__file__).resolve().parents[1]
 #: Enough to be caught in the middle, a few seconds of work.
@@ -34,7 +35,7 @@ MANY = 480
 FEW = 60
 #: Seconds after which something hangs.
 PATIENCE = 120.0
-REPORT = {"summary.json", "replications.csv", "s_curve.svg", "s_curve.png"}
+REPORT = {"summary.json", "replications.csv", "s_curve.svg", "s_curve.png", RECORD}
 
 #: `said` are the lines on standard error but for the warnings about the scenario.
 Ended = namedtuple("Ended", "code out said")

@@ -10,7 +10,7 @@ import pytest
 from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, UNFINISHED, briefed, page_of
 
 from simulation.report import brief_content as content
-from simulation.report import named_files
+from simulation.report import own_files
 from simulation.report.brief_files import TooLong, unable, write_brief
 from simulation.report.brief_html import html_of, image_of
 from simulation.report.brief_pdf import LAYOUTS, MOST_PAGES, pdf_of
@@ -172,7 +172,7 @@ def test_a_disk_that_fails_leaves_the_old_file(tmp_path, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(named_files, "write_whole", full)
+    monkeypatch.setattr(own_files, "write_whole", full)
     with pytest.raises(OSError, match="No space left"):
         write_brief(briefed(), file)
     assert file.read_text(encoding="utf-8") == "old"

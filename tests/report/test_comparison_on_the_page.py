@@ -19,6 +19,7 @@ from simulation.report.compare_folder import comparison_record, question, write_
 from simulation.report.compare_picture import draw_comparison, save_comparison
 from simulation.report.compare_tables import answer_lines, print_comparison
 from simulation.report.look import SMALL, STYLE
+from simulation.report.own_files import RECORD
 
 QUESTIONS = {
     "by a deadline": {"deadline": "9 day"},
@@ -197,12 +198,16 @@ def test_what_lies_beyond_the_horizon_is_written_not_drawn():
     assert any("→ P90 lies beyond the horizon" in " ".join(text.split()) for text in texts)
 
 
+def asked(compared):
+    return question([one.outcome.name for one in compared.plans])
+
+
 def test_the_folder_holds_the_table_the_record_and_the_picture_and_the_same_ones_again(tmp_path):
     compared = found("by a deadline")
     files = write_comparison(compared, tmp_path / "one")
     assert {file.suffix for file in files} == {".json", ".csv", ".svg", ".png"}
-    assert {file.stem for file in files} == {question(compared)}
-    assert {file.name for file in (tmp_path / "one").iterdir()} == {file.name for file in files}
+    assert {file.stem for file in files} == {asked(compared)}
+    assert {file.name for file in (tmp_path / "one").iterdir()} == {RECORD, *(file.name for file in files)}
     again = write_comparison(compared, tmp_path / "two")
     assert [file.read_bytes() for file in files] == [file.read_bytes() for file in again]
 
@@ -210,9 +215,9 @@ def test_the_folder_holds_the_table_the_record_and_the_picture_and_the_same_ones
 def test_the_record_and_the_csv_say_what_the_table_says(tmp_path):
     compared = found("by a deadline")
     write_comparison(compared, tmp_path)
-    record = json.loads((tmp_path / f"{question(compared)}.json").read_text())
+    record = json.loads((tmp_path / f"{asked(compared)}.json").read_text())
     assert record == json.loads(json.dumps(comparison_record(compared)))
-    with (tmp_path / f"{question(compared)}.csv").open(newline="", encoding="utf-8") as file:
+    with (tmp_path / f"{asked(compared)}.csv").open(newline="", encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     assert [row["name"] for row in rows] == [one.outcome.name for one in compared.plans] == list(PLANS)[: len(rows)]
     for row, plan, one in zip(rows, record["plans"], compared.plans, strict=True):
@@ -231,7 +236,7 @@ def test_the_picture_alone_can_be_saved(tmp_path):
 
 
 def test_the_files_are_called_after_what_is_varied_whatever_its_values_are():
-    assert question(comparison("as written", "people=16")) == "compare_people"
-    assert question(found("by a deadline")).startswith("compare_people_start_count_truck-haul_wet_spell")
-    assert question(comparison("never", "open")) == "compare_never_open"
-    assert len(question(comparison(*(f"twin {number}" for number in range(7)), "late and open", "hardly earlier"))) <= 60
+    assert asked(comparison("as written", "people=16")) == "compare_people"
+    assert asked(found("by a deadline")).startswith("compare_people_start_count_truck-haul_wet_spell")
+    assert asked(comparison("never", "open")) == "compare_never_open"
+    assert len(asked(comparison(*(f"twin {number}" for number in range(7)), "late and open", "hardly earlier"))) <= 60

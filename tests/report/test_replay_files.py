@@ -8,7 +8,7 @@ from PIL import Image
 from replayed import replay
 
 from simulation.report import replay_files
-from simulation.report.named_files import RECORD
+from simulation.report.own_files import RECORD
 from simulation.report.replay_files import FilmError, unable, write_replay
 
 

@@ -18,6 +18,7 @@ from simulation.analysis.sensitivity import read_sensitivity, sensitivity
 from simulation.build import compile_plan
 from simulation.report.cautions import CAUTIONS
 from simulation.report.folder import as_json
+from simulation.report.own_files import RECORD
 from simulation.report.sensitivity_answer import answer
 from simulation.report.sensitivity_picture import draw_sensitivity, save_sensitivity
 from simulation.report.sensitivity_record import sensitivity_record, write_sensitivity
@@ -197,7 +198,10 @@ def test_without_a_tornado_shares_and_rank_correlations_are_drawn(tmp_path):
     found = invented(scenario, 200, lambda x: 100 + 3 * x[:, 0] + x[:, 1])
     files = write_sensitivity(found, tmp_path / "new")
     assert [file.name for file in files] == ["sensitivity.json", "sensitivity.svg", "sensitivity.png"]
-    assert {file.stem for file in (tmp_path / "new").iterdir()} == {"sensitivity"}
+    assert {file.name for file in (tmp_path / "new").iterdir()} == {
+        RECORD,
+        *(f"sensitivity.{end}" for end in ("json", "svg", "png")),
+    }
     assert json.loads(words_of(files[0])) == json.loads(as_json(sensitivity_record(found)))
     text = words_of(files[1])
     assert "share of the spread, alone" in text

@@ -9,6 +9,7 @@ from staffed_answers import QUESTIONS, answer, stopped
 
 from simulation.analysis.staffing import Effort
 from simulation.report.folder import as_json
+from simulation.report.own_files import RECORD
 from simulation.report.staff_folder import staff_record, write_staff
 from simulation.report.staff_tables import answer_lines, effort_line, one_more_lines, print_staff
 
@@ -97,7 +98,7 @@ def test_the_record_is_json_and_says_what_the_answer_says(name):
 
 def test_the_files_are_written_whole_or_not_at_all(tmp_path):
     files = write_staff(answer("answered"), tmp_path / "new")
-    assert sorted(file.name for file in (tmp_path / "new").iterdir()) == ["staff.json", "staff.png", "staff.svg"]
+    assert sorted(file.name for file in (tmp_path / "new").iterdir()) == [RECORD, "staff.json", "staff.png", "staff.svg"]
     assert {file.name for file in files} == {"staff.json", "staff.png", "staff.svg"}
     (tmp_path / "taken").write_text("a file, not a folder")
     with pytest.raises(OSError, match="taken"):
