@@ -28,7 +28,7 @@ def main() -> NoReturn:
             signal.signal(number, _leave)
     from simulation.cli import main as command_line
 
-    command_line()
+    command_line(ends=True)
 
 
 if __name__ == "__main__":  # a worker process that imports this file must not start a command of its own

@@ -163,3 +163,25 @@ def test_what_nobody_foresaw_is_one_line_and_its_details_are_kept(monkeypatch, c
     kept = Path(said.split()[-1])
     assert "of a hair" in kept.read_text(encoding="utf-8")
     kept.unlink()
+
+
+@pytest.mark.parametrize(("asks", "code"), [("os.kill(os.getpid(), signal.SIGTERM)", 130), ("3", 3)])
+def test_who_is_asked_to_end_while_it_ends_keeps_the_code_that_was_said(asks, code):
+    # Once while the program still has its modules, and once when Python has taken its own handlers of signals away.
+    program = f"""
+import atexit, os, signal
+from simulation import __main__, cli
+
+class Last:
+    def __del__(self, kill=os.kill, pid=os.getpid(), number=signal.SIGTERM):
+        kill(pid, number)
+
+last = Last()
+atexit.register(os.kill, os.getpid(), signal.SIGTERM)
+cli.app.__class__.__call__ = lambda *_, **__: {asks}
+__main__.main()
+"""
+    ended = subprocess.run(
+        [sys.executable, "-c", program], env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, text=True, timeout=60
+    )
+    assert (ended.returncode, ended.stderr) == (code, "keystrip: stopped\n" if code == 130 else "")

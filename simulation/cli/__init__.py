@@ -80,9 +80,9 @@ for _command in (
     app.command(_command.__name__)(talk.interruptible(with_data(_command)))
 
 
-def main() -> NoReturn:
-    """Run the command line; `simulation.__main__` hands over to it."""
-    with interrupts.heard():
+def main(*, ends: bool = False) -> NoReturn:
+    """Run the command line; `simulation.__main__` hands over to it, and the process ends with it."""
+    with interrupts.heard(to_the_end=ends):
         code = _ended()
     sys.exit(code)
 

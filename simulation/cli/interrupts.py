@@ -47,8 +47,12 @@ def notice() -> None:
 
 
 @contextmanager
-def heard() -> Iterator[None]:
-    """Hear interrupts while the block runs; afterwards signals are heard as before."""
+def heard(*, to_the_end: bool = False) -> Iterator[None]:
+    """Hear interrupts while the block runs.
+
+    Afterwards signals are heard as before; or, where the program ends then (`to_the_end`), not at all: what it has to say is
+    said, and the code that it ends with stands. A handler of Python's would not do: it is taken away before the process is gone.
+    """
     global _last, _noticed
     _last, _noticed = float("-inf"), False
     before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
@@ -67,7 +71,7 @@ def heard() -> Iterator[None]:
     finally:
         notice()  # what was to be raised again is not, once nobody here would hear it
         for number, handler in before.items():
-            signal.signal(number, handler)
+            signal.signal(number, signal.SIG_IGN if to_the_end else handler)
         sys.unraisablehook = tells
 
 
