@@ -273,22 +273,17 @@ def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:
     """
     from simulation.report.own_files import NotReplaced
 
-    written = True
+    code = STOPPED if stopped else DONE
     try:
-        files = write()
-        say(f"report in {folder}: {', '.join(file.name for file in files)}")
+        say(f"report in {folder}: {', '.join(file.name for file in write())}")
     except OSError as error:
-        written = False
-        if isinstance(error, NotReplaced):
-            say(f"--out: {error}{'' if stopped else kept_line()}")
-        else:
-            right = "make room, or name another folder with --out"
-            say(f"{folder}: the report cannot be written ({error.strerror or error}); {right}{'' if stopped else kept_line()}")
+        code = code or MISTAKE
+        full = f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out"
+        say((f"--out: {error}" if isinstance(error, NotReplaced) else full) + ("" if stopped else kept_line()))
     if stopped:
         say(f"{stopped}: {_builds_kept():,} builds are kept in {folder}; the same command goes on from there")
-        raise typer.Exit(STOPPED)
-    if not written:
-        raise typer.Exit(MISTAKE)
+    if code:
+        raise typer.Exit(code)
 
 
 @contextmanager
