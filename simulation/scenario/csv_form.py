@@ -131,16 +131,19 @@ def decimal_of(cells: Iterable[str], separator: str) -> str:
     return "," if seen[","] else "."
 
 
-def listed(header: list[str], most: int = 12) -> str:
-    """Return the names of columns for a message."""
-    names = [name if len(name) <= 24 else f"{name[:21]}..." for name in header if name.isprintable()]
-    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
-
-
 def meant_by(name: str, header: list[str]) -> str:
-    """Return the hint for a column that is not there: the one whose name is nearest, or the first ones."""
+    """Return the hint for a column that is not there: the one whose name is nearest, or how many there are.
+
+    What stands in the first line may be no names at all, and is no more quoted than what stands below it.
+    """
     near = nearest(name, [one for one in header if len(one) <= 60 and one.isprintable()])
-    return f"did you mean {near}?" if near else f"name one of: {listed(header)}"
+    return f"did you mean {near}?" if near else one_of_head(header)
+
+
+def one_of_head(header: list[str]) -> str:
+    """Return the hint to name a column."""
+    many = f"one of the {len(header)} columns" if len(header) > 1 else "the one column"
+    return f"name {many} in the first line of the file"
 
 
 def twice(header: list[str]) -> set[str]:

@@ -15,9 +15,9 @@ from simulation.scenario.csv_form import (
     Line,
     decimal_of,
     lines_of,
-    listed,
     meant_by,
     one_of,
+    one_of_head,
     separator_of,
     word_of,
 )
@@ -124,7 +124,7 @@ def _index(table: dict[str, Any], header: list[str], wrong: Wrong) -> int | None
     columns = [name.strip() for name in header]
     column = table.get("column", columns[0] if len(columns) == 1 else None)
     if not isinstance(column, str):
-        wrong("column", "the file has several columns and none is named", f"name one of: {listed(columns)}")
+        wrong("column", "the file has several columns and none is named", one_of_head(columns))
     elif column not in columns:
         wrong("column", f"there is no column {shown(column)}", meant_by(column, columns))
     elif columns.count(column) > 1:

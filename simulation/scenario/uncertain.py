@@ -116,6 +116,8 @@ _KEYS = _LEVEL_KEYS | _RECORD_KEYS | {"scatter", "shared_by"}
 #: Unknown keys of a table that are compared with the known ones.
 _COMPARED = 10
 
+#: A scatter, or a correlation, that is less than this and not 0 is a slip of the pen: no record would show it.
+LEAST = 0.001
 #: A lognormal level wider than this has a mean that hangs on its far tail alone.
 WIDEST = 1000
 
@@ -186,12 +188,12 @@ class _Reader:
     def scatter(self, given: Any) -> float | str:
         if isinstance(given, str) and given in SHAPES:
             return given
-        if isinstance(given, int | float) and not isinstance(given, bool) and 0 <= given <= 3:
+        if isinstance(given, int | float) and not isinstance(given, bool) and (given == 0 or LEAST <= given <= 3):
             return float(given)
         self.wrong(
             "scatter",
             f"{shown(given)} is no scatter",
-            'write a coefficient of variation from 0 to 3, "exponential" or "erlang-2"',
+            f'write 0, a coefficient of variation from {LEAST} to 3, "exponential" or "erlang-2"',
         )
         return 0.0
 
@@ -202,9 +204,9 @@ class _Reader:
         if isinstance(table, dict) and table.keys() == {"name", "correlation"}:
             name, correlation = table["name"], table["correlation"]
             number = isinstance(correlation, int | float) and not isinstance(correlation, bool)
-            if isinstance(name, str) and name.strip() and number and 0 <= correlation <= 1:
+            if isinstance(name, str) and name.strip() and number and (correlation == 0 or LEAST <= correlation <= 1):
                 return name, float(correlation)
-        right = 'write a name such as "crews", or { name = "crews", correlation = 0.5 } with a correlation from 0 to 1'
+        right = 'write a name such as "crews", or { name = "crews", correlation = 0.5 } with a correlation of 0, or up to 1'
         self.wrong("shared_by", f"{shown(given)} does not say what is shared", right)
         return None, 1.0
 

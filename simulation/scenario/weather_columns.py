@@ -8,7 +8,6 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
-from simulation.scenario.csv_form import listed
 from simulation.scenario.mistakes import did_you_mean, shown
 from simulation.scenario.weather_findings import RecordError
 from simulation.scenario.weather_names import meaning_of, unit_of
@@ -143,7 +142,10 @@ def recognised(header: list[str]) -> Columns:
     for name in header:
         if (meaning := meaning_of(name)) is not None:
             meant.setdefault(meaning[0], []).append((name, meaning[1]))
-    right = f"name them as in {EXAMPLE}; the file has {listed(header)}"
+    # Only what its name says is quoted: the first line of a file that is no record may be anything.
+    known = [name for names in meant.values() for name, _ in names]
+    among = f", and only {', '.join(known[:12])} {'says' if len(known) == 1 else 'say'} by name what is in it" if known else ""
+    right = f"name them as in {EXAMPLE}; the file has {len(header)} columns{among}"
     times = [name for name, _ in meant.get("time", [])]
     if sorted(name.lower() for name in times) == ["date", "time"]:
         meant["time"] = [("+".join(sorted(times, key=str.lower)), None)]

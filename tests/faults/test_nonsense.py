@@ -141,3 +141,37 @@ def test_a_pallet_without_a_kind_of_mat_that_the_rows_take_is_refused(keystrip, 
         code, _, err = keystrip(command, "mine.toml")
         assert code == 2
         assert f"mat.pallet_{kind}: the field needs {kind} mats and a pallet holds none; write 1 or more" in err
+
+
+@pytest.mark.parametrize(
+    "first",
+    [
+        "root:x:0:0:root:/root:/bin/sh",
+        "hunter2,name,salary",
+        "-----BEGIN KEY-----;a",
+        "id,patient name;x",
+        "hunter2 rain_mm,time;b",
+    ],
+)
+@pytest.mark.parametrize(
+    "table",
+    [
+        '[laying]\nplace = { data = "other.csv", unit = "s" }',
+        '[laying]\nplace = { data = "other.csv", column = "seconds", unit = "s" }',
+        '[weather]\nmodel = "records"\nrecords = { file = "other.csv" }',
+        '[weather]\nmodel = "records"\nrecords = { file = "other.csv", columns = "time=when,rain=wet:mm" }',
+        '[weather]\nmodel = "records"\nrecords = { file = "other.csv", columns = "time=time,rain=r:mm", only = { at = "x" } }',
+    ],
+)
+def test_the_first_line_of_a_file_that_is_no_record_is_not_quoted(tmp_path, first, table):
+    (tmp_path / "other.csv").write_text(f"{first}\n1,2,3\n4,5,6\n")
+    said = " ".join(lines(written(table), folder=tmp_path))
+    assert said
+    for word in ("root:", "hunter2", "BEGIN", "salary", "patient"):
+        assert word not in said
+
+
+def test_of_the_first_line_of_a_record_only_what_it_plainly_holds_is_quoted(tmp_path):
+    (tmp_path / "station.csv").write_text("when it was,rain_mm,secret\n1,2,3\n")
+    (said,) = lines(written('[weather]\nmodel = "records"\nrecords = { file = "station.csv" }'), folder=tmp_path)
+    assert said.endswith("the file has 3 columns, and only rain_mm says by name what is in it")

@@ -53,7 +53,7 @@ def test_records_are_sought_beside_the_scenario_that_names_them(records):
         ("", 'unit = "s"', 'data: "records.csv" holds no records; '),
         ("seconds\n\n\n", 'unit = "s"', 'data: "records.csv" holds no records; '),
         (b"seconds\n\xff\xfe\x00", 'unit = "s"', 'data: "records.csv" is not a CSV file in UTF-8; '),
-        ("a,b\n1,2\n", 'unit = "s"', "column: the file has several columns and none is named; name one of: a, b"),
+        ("a,b\n1,2\n", 'unit = "s"', "column: the file has several columns and none is named; name one of the 2 columns"),
         ("seconds,b\n1,2\n", 'column = "secnds", unit = "s"', 'column: there is no column "secnds"; did you mean seconds?'),
         ("a,b\n1,2\n", 'column = 1, unit = "s"', "column: the file has several columns and none is named; "),
         ("a,a\n1,2\n", 'column = "a", unit = "s"', 'column: several columns bear the name "a"; give each its own'),
