@@ -101,14 +101,21 @@ def test_check_gives_mistakes_and_warnings_as_records(keystrip, tmp_path, wrong)
     assert code == 2 and json.loads(out)["mistakes"][0]["wrong"] == "there is no such file"
 
 
+@pytest.mark.parametrize(
+    "failure",
+    [
+        ImportError("cannot load module more than once per process"),
+        SyntaxError("(unicode error) \\N escapes not supported (can't load unicodedata module)"),
+    ],
+)
 @pytest.mark.parametrize(("interrupted", "code"), [(True, 130), (False, None)])
-def test_a_library_that_fails_because_its_loading_was_broken_off_is_an_interrupt(monkeypatch, capsys, interrupted, code):
+def test_what_fails_because_its_loading_was_broken_off_is_an_interrupt(monkeypatch, capsys, interrupted, code, failure):
     def command():
-        raise ImportError("cannot load module more than once per process")
+        raise failure
 
     monkeypatch.setattr(interrupts, "asked", lambda: interrupted)
     monkeypatch.setattr(talk, "_kept_in", None)
-    with pytest.raises(typer.Exit if interrupted else ImportError) as ended:
+    with pytest.raises(typer.Exit if interrupted else type(failure)) as ended:
         talk.interruptible(command)()
     assert getattr(ended.value, "exit_code", None) == code
     assert capsys.readouterr().err == ("keystrip: stopped\n" if interrupted else "")

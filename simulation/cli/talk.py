@@ -139,8 +139,10 @@ def interruptible(command: Callable[..., None]) -> Callable[..., None]:
             command(*given, **named)
         except KeyboardInterrupt:
             _end_stopped()
-        except (ImportError, AttributeError, SystemError):
-            # A library that an interrupt strikes while it is loaded may swallow it, and fail in its own way a moment later.
+        except typer.Exit:
+            raise
+        except Exception:
+            # What an interrupt strikes while it is loaded may swallow it, and fail in its own way a moment later.
             if not interrupts.asked():
                 raise
             _end_stopped()

@@ -93,6 +93,7 @@ def test_a_report_that_does_not_fit_is_said_and_nothing_of_it_left(tmp_path, dis
     assert ended.code in (2, 3), ended
     (said,) = ended.said
     assert "the report cannot be written (No space left on device); make room" in said
+    assert said.endswith(f"; {FEW} builds are kept in {small.folder}: run the same again then")
     assert numbers_of(ended.out) == undisturbed(FEW).numbers
     assert names_in(small.seen) == {FILE}
     finishes_elsewhere(small, tmp_path, FEW)
