@@ -118,6 +118,8 @@ _COMPARED = 10
 
 #: A scatter, or a correlation, that is less than this and not 0 is a slip of the pen: no record would show it.
 LEAST = 0.001
+#: Feet that a row may creep: with miles of it, the rail of one area would have millions of sections.
+LOOSEST = 1.0
 #: A lognormal level wider than this has a mean that hangs on its far tail alone.
 WIDEST = 1000
 
@@ -211,6 +213,18 @@ class _Reader:
         return None, 1.0
 
 
+def _highest(level: Level) -> float:
+    match level:
+        case Constant(value):
+            return value
+        case Pert(high=high):
+            return high
+        case Lognormal(p90=p90):
+            return p90
+        case Records(values):
+            return values[-1]
+
+
 def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
     """Return the uncertain quantity of `kind` that stands in a scenario as `value`.
 
@@ -223,6 +237,8 @@ def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
         return value
     reader = _Reader(kind, (info.context or {}).get("files") or DataFiles(Path()))
     result = reader.table(value) if isinstance(value, dict) else Uncertain(Constant(reader.number("", value) or 0.0))
+    if kind == "length" and _highest(result.level) > LOOSEST:
+        reader.wrong("", "is more than mats ever lie apart", 'write "1 ft" or less')
     if reader.mistakes:
         raise PydanticCustomError("keystrip_table", "uncertain quantity", {"mistakes": tuple(reader.mistakes)})
     return result

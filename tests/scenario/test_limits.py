@@ -38,6 +38,14 @@ TRUCK = '[[supply.trucks]]\ncount = {}\nhaul = "1 h"\nreturn = "1 h"\n'
             written(area=AREA + 'guide_rail = true\nrail = { seal = "1 mile" }'),
             'area.strip.rail.seal: "1 mile" is out of range; ',
         ),
+        (
+            written(area=AREA + 'guide_rail = true\nrail = { creep = "1e6 mm" }'),
+            'area.strip.rail.creep: is more than mats ever lie apart; write "1 ft" or less',
+        ),
+        (
+            written(area=AREA + 'guide_rail = true\nrail = { uneven = { low = "0 mm", mode = "1 mm", high = "1 mile" } }'),
+            "area.strip.rail.uneven: is more than mats ever lie apart; write",
+        ),
         (written('[stops]\nall_clear = "1e9 h"'), 'stops.all_clear: "1e9 h" is out of range; write "24 h" or less'),
         (written('[key_strips]\nwidth = "1 mile"'), 'key_strips.width: "1 mile" is out of range; write "2 ft" or less'),
         (written('[laying]\nstaged_every = "1e-9 ft"'), 'laying.staged_every: "1e-9 ft" is out of range; write "1 in" or more'),
