@@ -25,7 +25,9 @@ NO_QUANTITY = {"seed", "weather.records.year"}
 #: What is written with a very large number where it never happens.
 NEVER = {"forklifts.breakdown_every"}
 #: What may be as near to nothing as it likes: places, ways to lie, and what is most often none at all.
-SIGNED = re.compile(r"site\..*|.*\.(station|offset|shift|at|from|to)|.*time_offset")
+SIGNED = re.compile(
+    r"site\..*|cold\..*|weather\.temperature\.(by_hour|low|high|wet).*|.*\.(station|offset|shift|at|from|to)|.*time_offset"
+)
 NUMBER = re.compile(r"-?[0-9.]+(?:[eE][+-]?[0-9]+)? ?(\D.*)?")
 TINY, HUGE = (1e-12, 5e-324), (1e6, 1e12, 1e300)
 
