@@ -247,9 +247,13 @@ def test_a_run_stopped_early_keeps_what_is_done_and_ends_with_3(keystrip, tmp_pa
     code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
     assert (code, out) == (130, "")
     assert "nothing to report" in err
+    stop_after(1)
+    code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
+    assert "stopped early: 1 build is kept in reports/short; the same command goes on from there" in err
     stop_after(7)
     code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
     assert code == 3
+    assert "1 build of this run is kept in reports/short already" in err
     assert "Stopped early: 7 of 10 builds done." in out
     assert "stopped early: 7 builds are kept in reports/short; the same command goes on from there" in err
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "replications.csv")) == 7

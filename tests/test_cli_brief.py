@@ -117,3 +117,17 @@ def test_a_target_that_becomes_full_keeps_the_builds(keystrip, tmp_path, monkeyp
     assert err.rstrip().endswith("; 20 builds are kept in reports/short: run the same again then")
     assert "Traceback" not in err
     assert (tmp_path / "reports" / "short" / "builds.sqlite").exists()
+
+
+@pytest.mark.usefixtures("without_pictures")
+def test_a_store_that_takes_no_more_says_which_builds_it_keeps(keystrip, monkeypatch):
+    from simulation.replicate.store import Store, StoreFull
+
+    def full(*_):
+        raise StoreFull("builds.sqlite: the disk is full; make room and run again")
+
+    assert keystrip("brief", "short.toml", "--replications", 20, *ALONE)[0] == 0
+    monkeypatch.setattr(Store, "run_of", full)
+    code, out, err = keystrip("brief", "short.toml", "--replications", 20, *ALONE)
+    assert (code, out) == (2, "")
+    assert err.rstrip().endswith("run again; 20 builds are kept in reports/short: run the same again then")

@@ -73,3 +73,8 @@ def put(text: str) -> None:
     except OSError as error:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         stop(f"standard output cannot be written ({error.strerror or error}); make room, or send it elsewhere")
+
+
+def are_kept(builds: int, folder: object) -> str:
+    """Return the words for builds that a folder keeps."""
+    return f"1 build is kept in {folder}" if builds == 1 else f"{builds:,} builds are kept in {folder}"

@@ -144,9 +144,8 @@ def _typical(scenario: Scenario, name: str, among: int, seed: int | None, worker
     with talk.progress() as advance:
         answer = forecast(scenario, among, seed, workers, progress=advance, folder=folder, tell=talk.say)
     if answer.run is not None and answer.run.stopped:
-        talk.say(
-            f"{answer.run.stopped}: {answer.replications:,} builds are kept in {folder}; the same command goes on from there"
-        )
+        kept = talk.are_kept(answer.replications, folder)
+        talk.say(f"{answer.run.stopped}: {kept}; the same command goes on from there")
         raise typer.Exit(talk.STOPPED)
     return typical_build(answer, name)
 

@@ -14,6 +14,7 @@ import typer
 from simulation.cli import interrupts
 from simulation.cli.data_option import data_folders
 from simulation.cli.lines import MISTAKE as MISTAKE
+from simulation.cli.lines import are_kept as are_kept
 from simulation.cli.lines import put as put
 from simulation.cli.lines import say as say
 from simulation.cli.lines import say_of_file, write
@@ -152,11 +153,10 @@ def interruptible(command: Callable[..., None]) -> Callable[..., None]:
 
 def _end_stopped() -> NoReturn:
     interrupts.notice()
-    kept = _builds_kept()
-    if not kept:
+    if not (kept := _builds_kept()):
         say("stopped" if _kept_in is None else "stopped before the first build was done: there is nothing to report")
         raise typer.Exit(NOTHING_KEPT) from None
-    say(f"stopped: {kept:,} builds are kept in {_kept_in}; the same command goes on from there")
+    say(f"stopped: {are_kept(kept, _kept_in)}; the same command goes on from there")
     raise typer.Exit(STOPPED) from None
 
 
@@ -176,8 +176,7 @@ def _builds_kept() -> int:
 
 def kept_line() -> str:
     """Return what a line on an answer that cannot be written says besides: the builds are not lost."""
-    kept = _builds_kept()
-    return f"; {kept:,} builds are kept in {_kept_in}: run the same again then" if kept else ""
+    return f"; {are_kept(kept, _kept_in)}: run the same again then" if (kept := _builds_kept()) else ""
 
 
 @contextmanager
@@ -195,14 +194,15 @@ def mistakes_of(name: str) -> Iterator[None]:
 def refusals() -> Iterator[None]:
     """Turn what keeps a command from an answer into its line: a store or cluster that cannot be used, a stop before any build."""
     from simulation.analysis.readiness import NothingFinished
-    from simulation.replicate import ClusterError, StoreError
+    from simulation.replicate import ClusterError
     from simulation.replicate.batches import WorkersLost
+    from simulation.replicate.store import StoreError, StoreFull
     from simulation.replicate.worker import OtherProgram
 
     try:
         yield
     except StoreError as error:
-        stop(str(error))
+        stop(str(error) + (kept_line() if isinstance(error, StoreFull) else ""))
     except ClusterError as error:
         stop(f"--cluster: {error}")
     except NothingFinished as error:
@@ -283,7 +283,7 @@ def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:
         full = f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out"
         say((f"--out: {error}" if isinstance(error, NotReplaced) else full) + ("" if stopped else kept_line()))
     if stopped:
-        say(f"{stopped}: {_builds_kept():,} builds are kept in {folder}; the same command goes on from there")
+        say(f"{stopped}: {are_kept(_builds_kept(), folder)}; the same command goes on from there")
     if code:
         raise typer.Exit(code)
 

@@ -81,9 +81,11 @@ class Builds:
         if self._together:
             self.news = f"another process is at work on the same run in {where}: both go on, and each takes what the other stored"
         else:
-            self.news = f"{kept:,} builds of this run are kept in {where} already" if kept else ""
+            there = f"{kept:,} builds of this run are" if kept > 1 else "1 build of this run is"
+            self.news = f"{there} kept in {where} already" if kept else ""
         if damaged:
-            again = f"{damaged:,} kept builds were damaged and are done again"
+            again = f"{damaged:,} kept builds were" if damaged > 1 else "1 kept build was"
+            again += f" damaged and {'are' if damaged > 1 else 'is'} done again"
             self.news = f"{self.news}; {again}" if self.news else again
 
     def reach(self, count: int) -> bool:
