@@ -22,18 +22,18 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from simulation.analysis.bottlenecks import Bottlenecks, bottlenecks
-    from simulation.analysis.briefing import brief
-    from simulation.analysis.comparing import Comparison, compare
-    from simulation.analysis.expected_losses import ExpectedLosses, expected_losses
-    from simulation.analysis.grid import variations
-    from simulation.analysis.readiness import Forecast, forecast
-    from simulation.analysis.sensitivity import Sensitivity, sensitivity
-    from simulation.analysis.slip import Slip, slip
-    from simulation.analysis.staffing import Staffing, staff
-    from simulation.build.once import Build, build_once
+    from simulation.construction.trace.once import Build, build_once
     from simulation.field.takeoff import TakeOff, take_off
+    from simulation.questions.bottlenecks.study import Bottlenecks, bottlenecks
+    from simulation.questions.brief.study import brief
+    from simulation.questions.compare.study import Comparison, compare
+    from simulation.questions.conditions.study import ExpectedLosses, expected_losses
+    from simulation.questions.forecast.study import Forecast, forecast
+    from simulation.questions.sensitivity.study import Sensitivity, sensitivity
+    from simulation.questions.slip.study import Slip, slip
+    from simulation.questions.staffing.study import Staffing, staff
     from simulation.scenario import Scenario, ScenarioError, load_scenario
+    from simulation.study.variations import variations
 
 __version__ = "0.1.0"
 __all__ = [
@@ -64,29 +64,29 @@ __all__ = [
 
 # Imported when first asked for, so that `keystrip --help` does not wait for libraries that it does not use.
 _HOMES = {
-    "Bottlenecks": "analysis.bottlenecks",
-    "Build": "build.once",
-    "Comparison": "analysis.comparing",
-    "ExpectedLosses": "analysis.expected_losses",
-    "Forecast": "analysis.readiness",
+    "Bottlenecks": "questions.bottlenecks.study",
+    "Build": "construction.trace.once",
+    "Comparison": "questions.compare.study",
+    "ExpectedLosses": "questions.conditions.study",
+    "Forecast": "questions.forecast.study",
     "Scenario": "scenario",
     "ScenarioError": "scenario",
-    "Sensitivity": "analysis.sensitivity",
-    "Slip": "analysis.slip",
-    "Staffing": "analysis.staffing",
+    "Sensitivity": "questions.sensitivity.study",
+    "Slip": "questions.slip.study",
+    "Staffing": "questions.staffing.study",
     "TakeOff": "field.takeoff",
-    "bottlenecks": "analysis.bottlenecks",
-    "brief": "analysis.briefing",
-    "build_once": "build.once",
-    "compare": "analysis.comparing",
-    "expected_losses": "analysis.expected_losses",
-    "forecast": "analysis.readiness",
+    "bottlenecks": "questions.bottlenecks.study",
+    "brief": "questions.brief.study",
+    "build_once": "construction.trace.once",
+    "compare": "questions.compare.study",
+    "expected_losses": "questions.conditions.study",
+    "forecast": "questions.forecast.study",
     "load_scenario": "scenario",
-    "sensitivity": "analysis.sensitivity",
-    "slip": "analysis.slip",
-    "staff": "analysis.staffing",
+    "sensitivity": "questions.sensitivity.study",
+    "slip": "questions.slip.study",
+    "staff": "questions.staffing.study",
     "take_off": "field.takeoff",
-    "variations": "analysis.grid",
+    "variations": "study.variations",
 }
 
 

@@ -14,7 +14,7 @@ import pytest
 from every_key_scenario import ENDINGS, FOLDER, every_key, put_into
 
 from simulation import build_once, forecast, take_off
-from simulation.report.brief_html import image_of
+from simulation.questions.brief.page import image_of
 
 FEW = 4
 #: Before the last of these builds, after the first.
@@ -94,9 +94,9 @@ def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, b
 
 
 def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
-    for room in ("verdicts", "staffing"):  # from fewer builds than are asked for at least: the team is always ready by then
-        monkeypatch.setattr(f"simulation.analysis.{room}.FIRST", 40)
-    monkeypatch.setattr("simulation.analysis.verdicts.STEP", 40)
+    for room in ("verdicts", "study"):  # from fewer builds than are asked for at least: the team is always ready by then
+        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
+    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
     found = ask("staff", "--deadline", "20 day", "--crews", "3x12", "--max-replications", 200, "--workers", 1)
     (team,) = found["teams"]
     assert team["name"] == "3x12"
@@ -196,13 +196,13 @@ def test_a_replay_is_a_still_or_a_page(keystrip, kept):
 def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keystrip, kept, built, monkeypatch):
     from pypdf import PdfReader
 
-    monkeypatch.setattr("simulation.analysis.expected_losses.SEASONS", 3)
+    monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 3)
     words = ("brief", kept / "records.toml", "--replications", FEW, "--each", 1, "--deadline", DEADLINE, "--workers", 1)
     days = f"{built.readiness.quantile(0.8).value / 24:.1f} days"
     small = partial(image_of, dpi=20)
-    monkeypatch.setattr("simulation.report.brief_pdf.image_of", lambda picture, kind, **_: small(picture, kind))
+    monkeypatch.setattr("simulation.questions.brief.pdf.image_of", lambda picture, kind, **_: small(picture, kind))
     with monkeypatch.context() as unpainted:
-        unpainted.setattr("simulation.report.brief_html.image_of", lambda *_: b"<svg/>")
+        unpainted.setattr("simulation.questions.brief.page.image_of", lambda *_: b"<svg/>")
         code, _, err = keystrip(*words, "--out", kept / "brief.html")
     assert code == 0, err
     page = (kept / "brief.html").read_text(encoding="utf-8")

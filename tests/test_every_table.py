@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 from every_key_scenario import put_into
 
-from simulation.cli import talk
+from simulation.session import session as talk
 
 #: A metric field with figures as long as those of a real one; the area's second name has no place to break it.
 LARGE = """

@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "simulation"
-ROOMS = ["scenario", "chance", "field", "conditions", "build", "replicate", "analysis", "report"]
+ROOMS = ["scenario", "chance", "field", "conditions", "construction", "replicate"]
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "simulation", "configs", "tests", "reports"}
 VAGUE = {"util", "utils", "utility", "utilities", "helper", "helpers", "common", "misc", "manager", "managers"}
 HEAVY = {"matplotlib", "pandas", "scipy", "pint", "pydantic", "simpy"}

@@ -13,7 +13,7 @@ from functools import cache
 
 from simulation.chance.hypercube import SAMPLINGS, stratified
 from simulation.chance.streams import Streams
-from simulation.scenario.uncertain import Constant, Level, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.types.uncertain import Constant, Level, Lognormal, Pert, Records, Uncertain
 
 _Z90 = 1.2815515655446004
 #: Points of the table that a PERT quantile is read from, evenly spaced in score between ± _REACH.

@@ -11,22 +11,20 @@ from typing import Annotated, NoReturn, cast
 
 import typer
 
-from simulation.cli import (
-    bottlenecking,
-    briefing,
-    comparing,
-    conditioning,
-    fields,
-    forecasting,
-    interrupts,
-    replaying,
-    runs,
-    sensing,
-    staffing,
-    talk,
-    weathering,
-)
-from simulation.cli.data_option import with_data
+from simulation.questions.bottlenecks import command as bottlenecking
+from simulation.questions.brief import command as briefing
+from simulation.questions.compare import command as comparing
+from simulation.questions.conditions import command as conditioning
+from simulation.questions.forecast import command as forecasting
+from simulation.questions.replay import command as replaying
+from simulation.questions.sensitivity import command as sensing
+from simulation.questions.staffing import command as staffing
+from simulation.questions.studies import command as runs
+from simulation.questions.takeoff import command as fields
+from simulation.questions.weather import command as weathering
+from simulation.session import interrupts
+from simulation.session import session as talk
+from simulation.session.data_option import with_data
 
 _EPILOG = (
     "Exit codes: 0 done, 1 a repeated run does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
@@ -104,7 +102,7 @@ def _ended() -> int:
         if code == talk.NOTHING_KEPT and talk.silent():  # typer keeps an interrupt outside of a command to itself
             talk.say("stopped")
     except usage_error as error:
-        from simulation.cli.slips import slip_of
+        from simulation.cli.usage_errors import slip_of
 
         talk.say(slip_of(error, sys.argv[1:], [str(command.name) for command in app.registered_commands]))
         code = talk.MISTAKE
@@ -113,7 +111,7 @@ def _ended() -> int:
         talk.say("stopped")
         code = talk.NOTHING_KEPT
     except Exception as error:
-        from simulation.cli.unforeseen import FAULT, put_plainly
+        from simulation.session.unforeseen import FAULT, put_plainly
 
         if isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG:  # wherever a file is looked for
             talk.say(f"{error.filename}: no file or folder can have so long a name; write a shorter one")

@@ -1,9 +1,10 @@
 """What sky, sun and calendar allow, as work clocks. Nothing in here knows a crew."""
 
-from simulation.conditions.calendar import Segment, lay_out
-from simulation.conditions.clock import ClockPlan, WorkClock
-from simulation.conditions.hourly import HOURS, HourlySky, Hours, SkyPlan
-from simulation.conditions.kinds import (
+from simulation.conditions.clock.calendar import Segment, lay_out
+from simulation.conditions.clock.clock import ClockPlan, WorkClock
+from simulation.conditions.clock.shift_pattern import on_shift
+from simulation.conditions.clock.sun import daylight, sun_up
+from simulation.conditions.clock.work_clocks import (
     Clocks,
     after_hours,
     clock_plans,
@@ -13,10 +14,9 @@ from simulation.conditions.kinds import (
     shifts_of_crews,
     wind_clocks,
 )
-from simulation.conditions.rain import Chain, Sky, chain_of
-from simulation.conditions.shift_pattern import on_shift
+from simulation.conditions.sky.hourly import HOURS, HourlySky, Hours, SkyPlan
+from simulation.conditions.sky.rain import Chain, Sky, chain_of
 from simulation.conditions.sources import sky_plan
-from simulation.conditions.sun import daylight, sun_up
 
 __all__ = [
     "HOURS",

@@ -6,18 +6,18 @@ from dataclasses import replace
 
 import numpy as np
 
-from simulation.conditions.air import LEAST_HUMIDITY, Array
-from simulation.conditions.climate import chain_of_climate
-from simulation.conditions.figures import air_of
-from simulation.conditions.fitting import fit
-from simulation.conditions.hourly import SkyPlan
-from simulation.conditions.rain import chain_of
-from simulation.conditions.recorded import MANY_YEARS, Recorded
-from simulation.conditions.recorded_days import RecordedDays
-from simulation.conditions.three_states import ThreeStates
-from simulation.scenario.scenario import Scenario
-from simulation.scenario.weather_records import WeatherFile
-from simulation.scenario.weather_tables import MONTHS
+from simulation.conditions.fit.fitting import fit
+from simulation.conditions.sky.climate import chain_of_climate
+from simulation.conditions.sky.climate_defaults import air_of
+from simulation.conditions.sky.hourly import SkyPlan
+from simulation.conditions.sky.hourly_variables import LEAST_HUMIDITY, Array
+from simulation.conditions.sky.rain import chain_of
+from simulation.conditions.sky.recorded import MANY_YEARS, Recorded
+from simulation.conditions.sky.recorded_days import RecordedDays
+from simulation.conditions.sky.three_states import ThreeStates
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.tables.weather_tables import MONTHS
+from simulation.scenario.weather_record.weather_records import WeatherFile
 
 
 def sky_plan(scenario: Scenario) -> SkyPlan:

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 
 from simulation.chance import mean
 from simulation.field.rows import AreaRows
-from simulation.scenario.ground import Area
-from simulation.scenario.parts import Rail
-from simulation.scenario.uncertain import Uncertain
+from simulation.scenario.tables.area_parts import Rail
+from simulation.scenario.tables.ground import Area
+from simulation.scenario.types.uncertain import Uncertain
 
 #: Clearance smaller than asked for by less than this is a matter of rounding.
 _ROUNDING = 1e-9

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from simulation.field.rows import AreaRows
-from simulation.scenario.ground import Area
+from simulation.scenario.tables.ground import Area
 
 
 @dataclass(frozen=True)

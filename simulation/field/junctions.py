@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from simulation.field.layout import Placed, bounds_of, place_areas
-from simulation.scenario.measures import Measures
-from simulation.scenario.mistakes import Mistake, block_name
-from simulation.scenario.scenario import Scenario
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.mistakes import Mistake, block_name
 
 #: A gap that may be left at the end of a taxiway, in feet: 2 in (NAVEDTRA 14251 ch. 11).
 MOST_GAP = 2.0 / 12.0

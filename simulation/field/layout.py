@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from simulation.scenario.ground import Area
-from simulation.scenario.scenario import Scenario
+from simulation.scenario.tables.ground import Area
+from simulation.scenario.tables.scenario import Scenario
 
 Point = tuple[float, float]
 #: Feet between areas of which the scenario does not say how they lie to each other.

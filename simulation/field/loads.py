@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from simulation.scenario.scenario import Scenario
-from simulation.scenario.supply import Flights, Trucks
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.tables.supply import Flights, Trucks
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from simulation.scenario.ground import Mat
+from simulation.scenario.tables.ground import Mat
 
 
 @dataclass(frozen=True)

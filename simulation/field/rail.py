@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from simulation.chance import mean
 from simulation.field.clearance import Clearance, Sides, budget_of, rail_joints, sides_of
 from simulation.field.rows import AreaRows
-from simulation.scenario.ground import Area, Mat
-from simulation.scenario.measures import FEET, Measures
+from simulation.scenario.tables.ground import Area, Mat
+from simulation.scenario.types.measures import FEET, Measures
 
 
 @dataclass(frozen=True)

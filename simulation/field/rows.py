@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from simulation.field.pattern import RowPattern, brick, lanes
-from simulation.scenario.ground import Area, Mat
+from simulation.scenario.tables.ground import Area, Mat
 
 #: Rows before the first key strip. Common practice; NAVEDTRA 14251 ch. 11.
 FIRST_ROWS = 5

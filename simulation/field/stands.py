@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from simulation.chance import mean
-from simulation.scenario.ground import Area
+from simulation.scenario.tables.ground import Area
 
 
 @dataclass(frozen=True)

@@ -13,10 +13,10 @@ from simulation.field.ramps import RampTakeOff, ramps_of
 from simulation.field.rows import AreaRows, rows_of
 from simulation.field.stands import StandsTakeOff, stands_of
 from simulation.field.to_order import ToOrder, to_order
-from simulation.scenario.measures import FEET, Measures
-from simulation.scenario.mistakes import Mistake, ScenarioError
-from simulation.scenario.scenario import Scenario
-from simulation.scenario.snapping import Snapped
+from simulation.scenario.reading.snapping import Snapped
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.measures import FEET, Measures
+from simulation.scenario.types.mistakes import Mistake, ScenarioError
 
 
 @dataclass(frozen=True)

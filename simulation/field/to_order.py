@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from simulation.field.order import MATS, Order
 from simulation.field.pallets import PalletNeed
-from simulation.scenario.supply import Supply
+from simulation.scenario.tables.supply import Supply
 
 
 @dataclass(frozen=True)

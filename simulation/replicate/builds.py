@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.build import columns, compile_plan
+from simulation.construction import columns, compile_plan
 from simulation.replicate.batches import WorkersLost
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
@@ -186,7 +186,7 @@ def run_builds(
     Returns
     -------
     pandas.DataFrame
-        Column ``replication`` and those of `simulation.build.columns`. After an interrupt, fewer rows than were asked for.
+        Column ``replication`` and those of `simulation.construction.columns`. After an interrupt, fewer rows than were asked for.
 
     Raises
     ------

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 #: Rooms whose source a build's numbers come from: what reads the builds may change without changing them.
-ROOMS = ("scenario", "chance", "field", "conditions", "build", "replicate")
+ROOMS = ("scenario", "chance", "field", "conditions", "construction", "replicate")
 #: Libraries that numbers pass through.
 LIBRARIES = ("astral", "numpy", "pint", "pydantic", "scipy", "simpy", "thermofeel")
 

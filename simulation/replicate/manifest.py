@@ -13,7 +13,7 @@ from simulation.replicate.identity import Identity, processor, release
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
-    from simulation.scenario.measures import System
+    from simulation.scenario.types.measures import System
 
 
 @dataclass(frozen=True)

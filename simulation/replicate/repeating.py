@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from simulation.build import columns, compile_plan
+from simulation.construction import columns, compile_plan
 from simulation.replicate.batches import Batches
 from simulation.replicate.builds import heed
 from simulation.replicate.identity import Identity, processor

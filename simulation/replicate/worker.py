@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from struct import Struct
 
-from simulation.build.plan import Plan
-from simulation.build.record import Record, record_of
-from simulation.build.running import run
+from simulation.construction.plan.plan import Plan
+from simulation.construction.running import run
+from simulation.construction.trace.record import Record, record_of
 from simulation.replicate.identity import program_hash, versions
 
 
@@ -56,7 +56,7 @@ class Batch:
     numbers : sequence of int
         Replications.
     records : tuple of bytes
-        The record of each: 64-bit little-endian floats in the order of `simulation.build.columns`.
+        The record of each: 64-bit little-endian floats in the order of `simulation.construction.columns`.
     seconds : float
         That the worker took.
     """

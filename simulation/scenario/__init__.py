@@ -1,10 +1,10 @@
 """What the planner writes: TOML becomes frozen, checked objects, and units end here."""
 
-from simulation.scenario.changes import Change, read_variation
-from simulation.scenario.crews import Scaled, Team, read_team
-from simulation.scenario.mistakes import Mistake, ScenarioError
-from simulation.scenario.reading import load_scenario, parse_scenario, shipped, shipped_names, vary
-from simulation.scenario.scenario import Scenario
+from simulation.scenario.reading.changes import Change, read_variation
+from simulation.scenario.reading.reading import load_scenario, parse_scenario, shipped, shipped_names, vary
+from simulation.scenario.reading.teams import Scaled, Team, read_team
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.mistakes import Mistake, ScenarioError
 
 __all__ = [
     "Change",

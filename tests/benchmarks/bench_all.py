@@ -38,7 +38,7 @@ from reduced_in_salabim import in_salabim_by_pallets, in_salabim_by_workers
 from reduced_in_simpy import in_simpy_by_pallets, in_simpy_by_workers
 from same_line_by_mats import by_mats
 
-from simulation.build import compile_plan
+from simulation.construction import compile_plan
 from simulation.replicate import run_builds
 
 

@@ -24,7 +24,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from simulation.build import Plan, compile_plan  # noqa: E402
+from simulation.construction import Plan, compile_plan  # noqa: E402
 from simulation.replicate import run_builds  # noqa: E402
 from simulation.replicate.worker import run_batch  # noqa: E402
 from simulation.scenario import load_scenario  # noqa: E402

@@ -36,9 +36,9 @@ import numpy as np  # noqa: E402
 from numpy.typing import NDArray  # noqa: E402
 from scipy import stats  # noqa: E402
 
-from simulation.analysis.paired import Difference, difference_of_means, difference_of_quantiles  # noqa: E402
 from simulation.replicate import Alternatives, Workshop  # noqa: E402
 from simulation.scenario import Change, Scenario, load_scenario, read_team, vary  # noqa: E402
+from simulation.stats.paired_difference import Difference, difference_of_means, difference_of_quantiles  # noqa: E402
 
 FIELD = ROOT / "configs" / "relief_strip.toml"
 MORE_FORKLIFTS = "one more forklift"

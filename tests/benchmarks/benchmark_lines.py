@@ -18,11 +18,11 @@ ROOT = HERE.parents[1]
 if str(ROOT) not in sys.path:
     sys.path.insert(0, str(ROOT))
 
-from simulation.build import Plan, columns, compile_plan  # noqa: E402
-from simulation.build.rowtime import RowLuck, best_split  # noqa: E402
+from simulation.construction import Plan, columns, compile_plan  # noqa: E402
+from simulation.construction.site.rowtime import RowLuck, best_split  # noqa: E402
 from simulation.replicate.worker import run_batch  # noqa: E402
 from simulation.scenario import Scenario, load_scenario, parse_scenario  # noqa: E402
-from simulation.scenario.uncertain import Constant, Uncertain  # noqa: E402
+from simulation.scenario.types.uncertain import Constant, Uncertain  # noqa: E402
 
 WHOLE = ROOT / "configs" / "relief_strip.toml"
 #: Lays some builds, by their numbers, and returns the hour at which each is finished.

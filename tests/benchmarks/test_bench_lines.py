@@ -21,7 +21,7 @@ from benchmark_lines import Lay, ReducedLine, SameLine, by_this_program, reduced
 from reduced_in_ciw import in_ciw
 from same_line_by_mats import by_mats
 
-from simulation.build import compile_plan
+from simulation.construction import compile_plan
 
 LIMIT = 3.5
 REDUCED = reduced_scenario(100)

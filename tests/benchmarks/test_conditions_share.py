@@ -3,8 +3,8 @@
 import cProfile
 import pstats
 
-from simulation.build import compile_plan, run
-from simulation.build.record import record_of
+from simulation.construction import compile_plan, run
+from simulation.construction.trace.record import record_of
 from simulation.scenario import parse_scenario, shipped
 
 EVERYTHING = """[stops]

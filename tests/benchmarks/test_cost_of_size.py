@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from simulation.build import warnings_of
+from simulation.construction import warnings_of
 from simulation.scenario import parse_scenario
 
 

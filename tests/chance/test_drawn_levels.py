@@ -10,7 +10,7 @@ from numpy.polynomial.hermite_e import hermegauss
 from scipy import stats
 
 from simulation.chance import LevelPlan, Streams, draw_levels, mean, quantile
-from simulation.scenario.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
 
 Z90 = stats.norm.ppf(0.9)
 BUILDS = 3000

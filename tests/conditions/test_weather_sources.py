@@ -10,12 +10,12 @@ from short_strip import LEAST
 
 from simulation.chance import Streams
 from simulation.conditions import Chain, HourlySky, sky_plan
-from simulation.conditions.figures import PLANNED
-from simulation.conditions.fitting import Fit, fit
-from simulation.conditions.three_states import ThreeStates
-from simulation.report.weather_block import weather_block
+from simulation.conditions.fit.fitting import Fit, fit
+from simulation.conditions.sky.climate_defaults import PLANNED
+from simulation.conditions.sky.three_states import ThreeStates
+from simulation.questions.weather.block import weather_block
 from simulation.scenario import parse_scenario
-from simulation.scenario.weather_records import name_record
+from simulation.scenario.weather_record.weather_records import name_record
 
 FIELD = LEAST
 

@@ -6,9 +6,9 @@ Run it as ``python tests/external/draw_hindcasts.py``; it writes ``reports/examp
 from pathlib import Path
 
 from simulation import forecast, load_scenario
-from simulation.analysis.rate_spread import Job, Rate, book_rate_of, spread_of
-from simulation.report.look import save_figure
-from simulation.report.rates_picture import describe_rates, draw_rates
+from simulation.present.figure import save_figure
+from simulation.questions.forecast.rate_spread import Job, Rate, book_rate_of, spread_of
+from simulation.questions.forecast.rates_picture import describe_rates, draw_rates
 from simulation.scenario import Change, vary
 
 ROOT = Path(__file__).parents[2]

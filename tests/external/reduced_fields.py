@@ -5,8 +5,8 @@ import math
 
 import numpy as np
 
-from simulation.build import compile_plan, run
-from simulation.build.steps import END
+from simulation.construction import compile_plan, run
+from simulation.construction.plan.steps import END
 from simulation.scenario import parse_scenario
 
 SEED = 20310402

@@ -5,10 +5,10 @@ Sources stand beside each check, with their status: T read in the source's text,
 
 import pytest
 
-from simulation.analysis.comparing import Verdict, compare
-from simulation.analysis.grid import variations
-from simulation.analysis.paired import difference_of_means
+from simulation.questions.compare.study import Verdict, compare
 from simulation.scenario import parse_scenario, read_team, read_variation
+from simulation.stats.paired_difference import difference_of_means
+from simulation.study.variations import variations
 
 # --- S6: Law, Simulation Modeling and Analysis, two inventory policies (R) -----------------------------------------------------
 

@@ -8,18 +8,18 @@ import pytest
 from invented_skies import Invented
 from short_strip import LEAST
 
-from simulation.build import compile_plan, run
-from simulation.build.chain import hours_by_cause
-from simulation.build.steps import END, KIND, ROW, WORK
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, WorkClock
-from simulation.conditions.air import rain_class
-from simulation.conditions.drying import Ground, antecedent
-from simulation.conditions.effects import HourEffects
-from simulation.conditions.minding import limits_of
-from simulation.conditions.wet_bulb_globe import by_the_method
-from simulation.conditions.wind_chill import wind_chill
-from simulation.conditions.work_and_rest import share_worked
+from simulation.conditions.sky.hourly_variables import rain_class
+from simulation.conditions.stops.drying import Ground, antecedent
+from simulation.conditions.stops.effects import HourEffects
+from simulation.conditions.stops.limits_from_scenario import limits_of
+from simulation.conditions.stops.wet_bulb_globe import by_the_method
+from simulation.conditions.stops.wind_chill import wind_chill
+from simulation.conditions.stops.work_and_rest import share_worked
+from simulation.construction import compile_plan, run
+from simulation.construction.plan.steps import END, KIND, ROW, WORK
+from simulation.construction.trace.chain import hours_by_cause
 from simulation.scenario import parse_scenario
 
 SCENARIO = LEAST + "[weather]\n"

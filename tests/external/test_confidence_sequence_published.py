@@ -2,7 +2,7 @@
 
 import pytest
 
-from simulation.analysis.confidence_sequence import sequence_interval
+from simulation.stats.confidence_sequence import sequence_interval
 
 
 @pytest.mark.parametrize(

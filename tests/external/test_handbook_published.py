@@ -3,10 +3,10 @@
 import pytest
 
 from simulation import forecast
-from simulation.analysis.book import by_the_book, days_until
-from simulation.analysis.rate_spread import book_rate_of
 from simulation.field import take_off
-from simulation.report.facts import book
+from simulation.questions.forecast.handbook_labour import by_the_book, days_until
+from simulation.questions.forecast.overview import book
+from simulation.questions.forecast.rate_spread import book_rate_of
 from simulation.scenario import parse_scenario
 
 # A mat of 10 ft, so that the field holds exactly the 16,000 sq ft of the method's worked example.

@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 from reduced_fields import agrees, exponential, scenario
 
-from simulation.build import compile_plan, run
-from simulation.build.steps import END, FACE, FEED, KIND, ROW, START
+from simulation.construction import compile_plan, run
+from simulation.construction.plan.steps import END, FACE, FEED, KIND, ROW, START
 
 REPLICATIONS = 12
 

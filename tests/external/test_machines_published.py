@@ -2,8 +2,8 @@
 
 import pytest
 
-from simulation.analysis.machines_by_the_book import machines_by_the_book
 from simulation.field import take_off
+from simulation.questions.forecast.handbook_machines import machines_by_the_book
 from simulation.scenario import parse_scenario
 
 FIELD = """

@@ -9,13 +9,13 @@ import statistics
 
 import pytest
 
-from simulation.analysis.people import person_hours
-from simulation.build import compile_plan
-from simulation.build.rowtime import RowLuck, best_split
 from simulation.chance import mean
+from simulation.construction import compile_plan
+from simulation.construction.site.rowtime import RowLuck, best_split
 from simulation.field import take_off
 from simulation.replicate import run_builds
 from simulation.scenario import load_scenario, parse_scenario
+from simulation.study.people import person_hours
 
 #: A 72-ft strip whose every pallet stands beside the face at once, in the dry, whatever the hour; the law's own values are the
 #: program's defaults. No closing work: it is not laying.

@@ -5,7 +5,7 @@ import pytest
 from SALib.analyze import sobol as sobol_analysis
 from SALib.sample import sobol as sobol_sample
 
-from simulation.analysis.first_order import first_order, rank_correlation
+from simulation.stats.first_order import first_order, rank_correlation
 
 # S7: Ishigami & Homma 1990, with a = 7 and b = .1; indices recomputed (R): V = a²/8 + bπ⁴/5 + b²π⁸/18 + 1/2.
 PUBLISHED = (0.3139, 0.4424, 0.0)

@@ -6,9 +6,9 @@ import pytest
 from reduced_fields import SIGMAS, finishing_times
 from scipy.stats import binom, gamma
 
-from simulation.analysis.deadline import Deadline, deadline_chance
-from simulation.analysis.likelihood_words import likelihood
-from simulation.analysis.quantiles import estimate, order_statistic
+from simulation.stats.likelihood_words import likelihood
+from simulation.stats.quantiles import estimate, order_statistic
+from simulation.study.deadline import Deadline, deadline_chance
 
 
 @pytest.mark.parametrize(("builds", "share", "ranks"), [(100, 0.80, (72, 89)), (100, 0.90, (84, 96)), (1000, 0.80, (775, 825))])

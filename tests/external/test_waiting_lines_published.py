@@ -12,8 +12,8 @@ import pytest
 from reduced_fields import SIGMAS, agrees, exponential, finishing_times, scenario
 from scipy import stats
 
-from simulation.build import compile_plan, run
-from simulation.build.steps import END, HAUL, KIND, LOAD, START, UNLOAD, WAY_BACK
+from simulation.construction import compile_plan, run
+from simulation.construction.plan.steps import END, HAUL, KIND, LOAD, START, UNLOAD, WAY_BACK
 
 # --- trucks as customers, forklifts as servers ------------------------------------------------------------------------------
 

@@ -10,7 +10,7 @@ from short_strip import LEAST
 from simulation.chance import Streams
 from simulation.conditions import Sky, chain_of, sun_up
 from simulation.scenario import parse_scenario
-from simulation.scenario.ground import Site
+from simulation.scenario.tables.ground import Site
 
 # p(wet after dry) .250 and p(wet after wet) .662 as a scenario writes them: mean spells of 1/.250 and 1/(1 − .662) days.
 SCENARIO = (

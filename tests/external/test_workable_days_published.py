@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from simulation.analysis.workable_days import calendar_days, drawn_days
+from simulation.questions.conditions.workable_days import calendar_days, drawn_days
 
 
 def test_w14_sixty_workable_days_at_three_in_four_take_80_on_average_84_at_p80_and_87_at_p90():

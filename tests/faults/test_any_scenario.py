@@ -10,7 +10,7 @@ from every_key_scenario import ENDINGS, FOLDER
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from simulation.build import warnings_of
+from simulation.construction import warnings_of
 from simulation.scenario import ScenarioError, parse_scenario
 
 RAW = {ending: tomllib.loads(text) for ending, text in ENDINGS.items()}

@@ -9,16 +9,16 @@ from pydantic import TypeAdapter, ValidationError
 from scenario_texts import lines, written
 from test_any_scenario import RAW, as_toml, places
 
-from simulation.build import warnings_of
+from simulation.construction import warnings_of
 from simulation.scenario import ScenarioError, parse_scenario
-from simulation.scenario.mistakes import address
-from simulation.scenario.on_earth import FIGURES
-from simulation.scenario.refusals import model_in
-from simulation.scenario.scaling import _kinds
-from simulation.scenario.scenario import Scenario
-from simulation.scenario.section import Section
-from simulation.scenario.units import KINDS
-from simulation.scenario.usual import range_of
+from simulation.scenario.reading.refusals import model_in
+from simulation.scenario.reading.scaling import _kinds
+from simulation.scenario.rules.on_earth import FIGURES
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.mistakes import address
+from simulation.scenario.types.section import Section
+from simulation.scenario.types.units import KINDS
+from simulation.scenario.types.usual import range_of
 
 #: Any seed is as good as any other; a year of a record and what must stand in a column are no quantities.
 NO_QUANTITY = {"seed", "weather.records.year"}

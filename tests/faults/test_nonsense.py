@@ -3,9 +3,9 @@
 import pytest
 from scenario_texts import AREA, CREW, lines, written
 
-from simulation.build import second_look, warnings_of
+from simulation.construction import second_look, warnings_of
 from simulation.scenario import ScenarioError, parse_scenario
-from simulation.scenario.changes import Change
+from simulation.scenario.reading.changes import Change
 
 WARM = '[weather.temperature]\nunit = "{}"\nlow = {}\nhigh = {}\n'
 TRUCK = '[[supply.trucks]]\ncount = 1\nhaul = "1 h"\nreturn = "1 h"\n'

@@ -3,7 +3,7 @@
 import pytest
 
 from simulation.scenario import parse_scenario
-from simulation.scenario.ground import Area
+from simulation.scenario.tables.ground import Area
 
 
 def toml(value):

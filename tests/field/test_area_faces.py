@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simulation.field import faces_of, rows_of
-from simulation.scenario.ground import Mat
+from simulation.scenario.tables.ground import Mat
 
 MAT = Mat()
 STARTS = [{}, {"from": "high"}, {"start": "centre-out"}]

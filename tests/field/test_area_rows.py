@@ -7,7 +7,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from simulation.field import rows_of
-from simulation.scenario.ground import Mat
+from simulation.scenario.tables.ground import Mat
 
 MAT = Mat()
 counts, widths = st.integers(1, 1500), st.integers(1, 60)

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from simulation.field import pallets_for, shortfall, take_off
 from simulation.scenario import load_scenario
-from simulation.scenario.ground import Mat
+from simulation.scenario.tables.ground import Mat
 
 shapes = st.lists(st.tuples(st.integers(1, 200), st.integers(1, 40)), min_size=1, max_size=4)
 

@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simulation.field import brick, lanes, rows_of
-from simulation.scenario.ground import Mat
+from simulation.scenario.tables.ground import Mat
 
 MAT = Mat()
 widths = st.integers(1, 60)

@@ -7,7 +7,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from simulation.field import pallets_for
-from simulation.scenario.ground import Mat
+from simulation.scenario.tables.ground import Mat
 
 MAT = Mat()
 needs = st.tuples(st.integers(0, 50_000), st.integers(0, 10_000))

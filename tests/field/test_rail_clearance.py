@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from simulation.field import rail_of, rows_of
 from simulation.field.clearance import clearance, mat_joints, rail_joints
-from simulation.scenario.ground import Mat
+from simulation.scenario.tables.ground import Mat
 
 MAT = Mat()
 inches = st.integers(0, 40).map(lambda n: n / 40 / 12)

@@ -4,7 +4,7 @@ import pandas as pd
 import pytest
 from little_field import little_field
 
-from simulation.build import columns, compile_plan, record_of, run
+from simulation.construction import columns, compile_plan, record_of, run
 from simulation.replicate import run_builds
 
 BUILDS = 40

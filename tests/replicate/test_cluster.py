@@ -147,7 +147,7 @@ def is_refused(run):
 
 def test_a_worker_with_another_program_is_refused(tmp_path, start):
     shutil.copytree(ROOT / "simulation", tmp_path / "other" / "simulation", ignore=shutil.ignore_patterns("__pycache__"))
-    changed = tmp_path / "other" / "simulation" / "build" / "closing.py"
+    changed = tmp_path / "other" / "simulation" / "construction" / "actors" / "closing.py"
     changed.write_text(changed.read_text(encoding="utf-8") + "# one line more\n", encoding="utf-8")
     others = start()
     others.add(tmp_path / "other")

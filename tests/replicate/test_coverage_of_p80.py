@@ -11,11 +11,11 @@ import numpy as np
 import pytest
 from scipy.stats import binom
 
-from simulation.analysis.quantiles import estimate
-from simulation.build import columns, compile_plan
 from simulation.chance import HYPERCUBE
+from simulation.construction import columns, compile_plan
 from simulation.replicate.worker import run_batch
 from simulation.scenario import parse_scenario
+from simulation.stats.quantiles import estimate
 
 #: At work around the clock, so that no builds end together with a shift and there is one true P80; a build takes about 1 ms.
 AROUND_THE_CLOCK = """

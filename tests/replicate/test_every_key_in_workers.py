@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from every_key_scenario import every_key
 
-from simulation.build import compile_plan
+from simulation.construction import compile_plan
 from simulation.replicate import run_builds
 
 

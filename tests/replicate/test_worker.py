@@ -8,7 +8,7 @@ from pathlib import Path
 
 from little_field import little_field
 
-from simulation.build import compile_plan
+from simulation.construction import compile_plan
 from simulation.replicate import worker
 from simulation.replicate.worker import run_batch
 

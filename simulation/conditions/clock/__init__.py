@@ -1,0 +1,1 @@
+"""Calendar, shifts, sun, and the work clocks that follow from them."""

@@ -1,0 +1,152 @@
+"""Which clock does each kind of work go by?"""
+
+from __future__ import annotations
+
+import math
+from typing import cast
+
+from simulation.chance import Streams
+from simulation.conditions.clock.calendar import Segment, any_of, lay_out
+from simulation.conditions.clock.clock import ClockPlan, Spells, WorkClock
+from simulation.conditions.clock.shift_pattern import on_shift, shifts_kept
+from simulation.conditions.clock.sun import Span, daylight
+from simulation.conditions.clock.weather_limits import Limits
+from simulation.conditions.stops.effects import HourEffects, HourlyWeather
+from simulation.conditions.stops.limits_from_scenario import limits_of
+from simulation.scenario.tables.people import Shift
+from simulation.scenario.tables.scenario import Scenario
+
+#: Kind of work -> the shift it keeps. Repair is done under cover, so rain does not stop it.
+SHIFTS = {
+    "laying": "laying",
+    "forklift": "forklift",
+    "repair": "forklift",
+    "haul": "haul",
+    "port": "haul",
+    "grading": "grading",
+}
+#: The clock that runs while any crew's does; there is one where a crew has a shift of its own.
+ANY_CREW = "any crew"
+
+
+class Clocks(dict[str, WorkClock]):
+    """The clocks of one build, by kind of work.
+
+    Attributes
+    ----------
+    own : dict of int to WorkClock
+        Clocks of steps that went by another than that of their kind, by the step's identity.
+    by_calendar : set of int
+        Steps that went by no clock, though steps of their kind do, by the step's identity.
+    effects : HourEffects or None
+        What the hours of the sky do, shared by all clocks; None where none of them asks.
+    """
+
+    def __init__(self, effects: HourEffects | None = None) -> None:
+        super().__init__()
+        self.own: dict[int, WorkClock] = {}
+        self.by_calendar: set[int] = set()
+        self.effects = effects
+
+
+def crew_clock(scenario: Scenario, number: int) -> str:
+    """Return the name of the clock that a crew, counted from 0, goes by."""
+    return "laying" if scenario.crew[number].shift is None else f"crew {number + 1}"
+
+
+def ends_of_hours(scenario: Scenario, number: int) -> tuple[float, ...]:
+    """Return when a crew's hours end, day after day; nothing where it does not matter who is at work when they do."""
+    if not scenario.laying.finish_rows and not any(crew.shift for crew in scenario.crew):
+        return ()
+    hours = on_shift(scenario.crew[number].shift or scenario.shifts.of("laying"), scenario.starts, scenario.horizon)
+    return tuple(end for _, end in hours)
+
+
+def shifts_of_crews(scenario: Scenario) -> tuple[tuple[Span, ...], ...]:
+    """Return each crew's shifts, breaks included; nothing where all keep the same ones, so that nobody can take over."""
+    keep = [crew.shift or scenario.shifts.of("laying") for crew in scenario.crew]
+    if all(shift == keep[0] for shift in keep):
+        return ((),) * len(keep)
+    return tuple(shifts_kept(shift, scenario.starts, scenario.horizon) for shift in keep)
+
+
+def after_hours(clock: str) -> str:
+    """Return the name of the clock by which a crew finishes a row past the end of its hours."""
+    return f"{clock} after hours"
+
+
+def relieved(clock: str) -> str:
+    """Return the name of the clock of two crews that rest in each other's turns."""
+    return f"{clock} relieved"
+
+
+def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
+    """Return what the clock of each kind of work is made from; kinds with equal plans have the same object.
+
+    The sun is tabulated here, once for a scenario.
+
+    Returns
+    -------
+    dict of str to ClockPlan
+        One for each of `SHIFTS`; ``"crew N"`` for each crew with a shift of its own, and `ANY_CREW` where there is one;
+        `after_hours` and `relieved` of each clock that crews go by, where the scenario lets crews finish rows, or rest in turns.
+    """
+    horizon, starts = scenario.horizon, scenario.starts
+    light = daylight(scenario.site, starts, math.ceil(horizon / 24)) if scenario.site else None
+    plans: dict[str, ClockPlan] = {}
+
+    def add(name: str, calendar: tuple[Segment, ...], limits: Limits) -> None:
+        plan = ClockPlan(calendar, limits.rain is not None, limits.drying, None if limits.only_rain else limits)
+        plans[name] = next((other for other in plans.values() if other == plan), plan)
+
+    for kind, shift in SHIFTS.items():
+        add(kind, lay_out(scenario.shifts.of(shift), light, starts, horizon), limits_of(scenario, kind))
+    laying = limits_of(scenario, "laying")
+    of_crews = {
+        crew_clock(scenario, number): crew.shift or scenario.shifts.of("laying") for number, crew in enumerate(scenario.crew)
+    }
+    for name, own in of_crews.items():
+        if name not in plans:
+            add(name, lay_out(own, light, starts, horizon), laying)
+        if scenario.laying.finish_rows:
+            add(after_hours(name), lay_out(_at_any_hour(own), light, starts, horizon), laying)
+        if _rest_in_turns(scenario):
+            add(relieved(name), plans[name].calendar, limits_of(scenario, "laying", crews=2))
+    if any(crew.shift for crew in scenario.crew):
+        add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
+    return plans
+
+
+def _at_any_hour(shift: Shift) -> Shift:
+    return Shift(hours=("00:00-24:00",), lighting=shift.lighting, night_rate=shift.night_rate)
+
+
+def _rest_in_turns(scenario: Scenario) -> bool:
+    heat = scenario.heat
+    return (
+        heat is not None and heat.relief and heat.laying != "none" and any(crew.second_crew == "relief" for crew in scenario.crew)
+    )
+
+
+def wind_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None = None, productive: float = 1.0) -> Clocks:
+    """Return the clocks of one build by kind of work; kinds that go by the same plan object share one.
+
+    Parameters
+    ----------
+    plans : dict of str to ClockPlan
+    sky : HourlySky
+        The build's weather; a `Sky` of spells alone will do where no plan has limits.
+    luck : Streams, optional
+        The build's streams, which thunder is drawn from.
+    productive : float
+        Productive share of a crew's hour in the build, heat apart: part of what is missing to 1 counts as rest in the heat.
+    """
+    made: dict[int, WorkClock] = {}
+    around = next((plan.limits.around for plan in plans.values() if plan.limits is not None), None)
+    effects = None if around is None else HourEffects(around, cast(HourlyWeather, sky), luck, productive)
+    clocks = Clocks(effects)
+    for kind, plan in plans.items():
+        if id(plan) not in made:
+            made[id(plan)] = WorkClock(plan, sky, effects)
+        clocks[kind] = made[id(plan)]
+    return clocks

@@ -1,0 +1,1 @@
+"""Weather models fitted to a record."""

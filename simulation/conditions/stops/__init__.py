@@ -1,0 +1,1 @@
+"""What weather, heat and ground do to work: stops, slower rates, lost hours."""

@@ -1,0 +1,238 @@
+"""What do the hours of one build's sky leave of work, cause by cause? Worked out block by block, once for all clocks."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from typing import Protocol
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+
+from simulation.chance import Streams
+from simulation.conditions.clock.weather_limits import COLD, HEAT, LIGHTNING, MUD, ORDER, RAIN, WIND, Limits, Piece, Surroundings
+from simulation.conditions.sky.hourly import HOURS, Hours
+from simulation.conditions.sky.rain import BLOCK
+from simulation.conditions.stops.drying import antecedent
+from simulation.conditions.stops.sunshine import cosines, evaporation
+from simulation.conditions.stops.wet_bulb_globe import wet_bulb_globe
+from simulation.conditions.stops.wind_chill import wind_chill
+from simulation.conditions.stops.work_and_rest import fahrenheit, rate_in_heat, share_worked
+
+Array = NDArray[float64]
+Flags = NDArray[np.bool_]
+Spans = list[tuple[float, float]]
+
+_DAY = 24
+_SLACK = 1e-9
+
+
+class HourlyWeather(Protocol):
+    """What is asked of a sky."""
+
+    @property
+    def spells(self) -> list[list[float]]:
+        """Wet spells so far; the last one may still grow."""
+
+    def reach(self, hour: float) -> None:
+        """Draw the spells up to an hour."""
+
+    def block(self, number: int) -> Hours:
+        """Return the hours of a block."""
+
+
+class HourEffects:
+    """What one build's weather does, hour by hour.
+
+    Parameters
+    ----------
+    around : Surroundings
+    sky : HourlyWeather
+    luck : Streams or None
+        The build's streams; only thunder needs them, which is drawn from streams of its own.
+    productive : float
+        Productive share of a crew's hour in this build.
+    """
+
+    def __init__(self, around: Surroundings, sky: HourlyWeather, luck: Streams | None = None, productive: float = 1.0) -> None:
+        if around.thunder and luck is None:
+            raise ValueError("thunder is drawn: give the build's streams")
+        self._around, self._sky, self._luck = around, sky, luck
+        self._productive = productive
+        self._thunder: dict[int, list[int]] = {}
+        self._heat: dict[int, Array] = {}
+        self._depth: list[list[float]] = []
+        self._index: list[list[float]] = []
+
+    def pieces(self, limits: Limits, low: float, high: float) -> list[Piece]:
+        """Return what the hours between two moments leave of one kind of work; pieces without gap, neighbours differ."""
+        found: list[Piece] = []
+        for number in range(int(low // BLOCK), int((high - _SLACK) // BLOCK) + 1):
+            for start, end, factors in self._block(limits, number):
+                if found and found[-1][2] == factors:
+                    found[-1] = (found[-1][0], end, factors)
+                elif end > low:
+                    found.append((start, end, factors))
+        return found
+
+    def _block(self, limits: Limits, number: int) -> list[Piece]:
+        origin = number * BLOCK
+        spans: dict[str, Spans] = {}
+        if limits.all_clear is not None:
+            spans[LIGHTNING] = self._unsafe(number, limits.all_clear)
+        if limits.rain == 0.0:
+            spans[RAIN] = self._wet(origin, 0.0)
+        if limits.drying:
+            spans[MUD] = [(end, end + limits.drying) for _, end in self._wet(origin, limits.drying)]
+        edges = {origin + hour for hour in range(HOURS + 1)}
+        edges |= {edge for some in spans.values() for span in some for edge in span if origin < edge < origin + BLOCK}
+        times = np.array(sorted(edges))
+        middles = (times[:-1] + times[1:]) / 2
+        hour = (middles - origin).astype(np.intp)
+        by_hour = self._by_hour(limits, number)
+        names = [name for name in ORDER if name in spans or name in by_hour]
+        left = np.ones((len(names), len(middles)))
+        for row, name in zip(left, names, strict=True):
+            if name in by_hour:
+                row *= by_hour[name][hour]
+            if name in spans:
+                row[_inside(spans[name], middles)] = 0.0
+        changes = np.flatnonzero((left[:, 1:] != left[:, :-1]).any(axis=0)) + 1
+        firsts = np.concatenate(([0], changes))
+        ends = times[np.concatenate((changes, [len(middles)]))].tolist()
+        pieces: list[Piece] = []
+        for start, end, column in zip(times[firsts].tolist(), ends, left[:, firsts].T.tolist(), strict=True):
+            pieces.append((start, end, tuple((name, part) for name, part in zip(names, column, strict=True) if part < 1.0)))
+        return pieces
+
+    def _by_hour(self, limits: Limits, number: int) -> dict[str, Array]:
+        """Return what each cause that goes by hours leaves of each hour of a block."""
+        found: dict[str, Array] = {}
+        if limits.rain:
+            found[RAIN] = _open(self._sky.block(number).rain <= limits.rain)
+        if limits.wind is not None or limits.gust is not None:
+            hours = self._sky.block(number)
+            calm = np.ones(HOURS, dtype=bool)
+            for values, most in ((hours.wind, limits.wind), (hours.gust, limits.gust)):
+                if most is not None:
+                    calm &= values <= most
+            found[WIND] = _open(calm)
+        if limits.dry_ground:
+            found[MUD] = _open(np.array(self.depth(number)) >= self._around.workable - _SLACK)
+        if limits.wet_roads < 1.0:
+            wet = np.array(self.index(number)) >= self._around.roads_wet
+            found[MUD] = np.where(wet, limits.wet_roads, 1.0) * found.get(MUD, 1.0)
+        if limits.effort:
+            days = None if self._around.acclimatised else (number * HOURS + np.arange(HOURS)) // _DAY
+            worked = share_worked(self.heat(number), limits.effort, days)
+            found[HEAT] = rate_in_heat(worked, limits.crews, self._productive, limits.covered)
+        if limits.cold:
+            found[COLD] = _open(self.chill(number) >= self._around.stop_below)
+        return found
+
+    def heat(self, number: int) -> Array:
+        """Return the wet-bulb globe temperature of each hour of a block, °F, with what clothing adds."""
+        known = self._heat.get(number)
+        if known is None:
+            hours, place = self._sky.block(number), self._around.place
+            sun = np.zeros(HOURS) if place is None else cosines(place, number * HOURS, HOURS)
+            celsius = wet_bulb_globe(hours.temperature, hours.humidity, hours.wind, sun, hours.rain > 0.0)
+            known = self._heat[number] = fahrenheit(celsius) + self._around.clothing
+        return known
+
+    def chill(self, number: int) -> Array:
+        """Return the wind chill of each hour of a block, °C."""
+        hours = self._sky.block(number)
+        return wind_chill(hours.temperature, hours.wind)
+
+    def depth(self, number: int) -> list[float]:
+        """Return the mm that have dried out of the ground at the beginning of each hour of a block."""
+        around = self._around
+        assert around.ground is not None
+        while len(self._depth) <= number:
+            block = len(self._depth)
+            last = self._depth[-1][-1] if self._depth else around.dried_out
+            rain = self._sky.block(block).rain
+            # One value more than hours: what the block leaves is where the next begins.
+            self._depth.append([last, *around.ground.dry(last, self._taken(block).tolist(), rain.tolist())])
+        return self._depth[number][:HOURS]
+
+    def index(self, number: int) -> list[float]:
+        """Return the antecedent precipitation index at the end of each hour of a block, mm."""
+        around = self._around
+        while len(self._index) <= number:
+            last = self._index[-1][-1] if self._index else around.roads_before
+            self._index.append(antecedent(last, around.roads_keep, self._sky.block(len(self._index)).rain.tolist()))
+        return self._index[number]
+
+    def _taken(self, number: int) -> Array:
+        """Return what the sky takes from wet ground in each hour of a block, mm; nothing while it rains.
+
+        The days are those of 24 hours since hour zero; what they take is shared among their hours as the sun is, or evenly.
+        """
+        around, hours = self._around, self._sky.block(number)
+        days = HOURS // _DAY
+        if around.evaporation is not None:
+            daily = np.full(days, around.evaporation)
+        else:
+            assert around.place is not None
+            degrees = hours.temperature.reshape(days, _DAY)
+            ends = zip(degrees.min(axis=1).tolist(), degrees.max(axis=1).tolist(), strict=True)
+            daily = np.array([evaporation(around.place, number * days + day, *pair) for day, pair in enumerate(ends)])
+        sun = np.zeros(HOURS) if around.place is None else cosines(around.place, number * HOURS, HOURS)
+        by_day = sun.reshape(days, _DAY)
+        whole = by_day.sum(axis=1, keepdims=True)
+        shares = np.where(whole > 0.0, by_day / np.where(whole > 0.0, whole, 1.0), 1.0 / _DAY)
+        taken: Array = np.where(hours.rain > 0.0, 0.0, (shares * daily[:, np.newaxis]).ravel())
+        return taken
+
+    def thunder(self, number: int) -> list[int]:
+        """Return the hours of a block with thunder, since hour zero; an hour has the same luck whatever the chance."""
+        known = self._thunder.get(number)
+        if known is None:
+            known = []
+            if self._around.thunder and number >= 0:
+                assert self._luck is not None
+                draws = self._luck.stream("thunder", str(number)).random(HOURS)
+                heard: Flags = (draws < self._around.thunder) & (self._sky.block(number).rain > 0.0)
+                known = (np.flatnonzero(heard) + number * HOURS).tolist()
+            self._thunder[number] = known
+        return known
+
+    def _unsafe(self, number: int, all_clear: float) -> Spans:
+        before = range(number - int(all_clear // HOURS) - 1, number)
+        heard = [hour for block in (*before, number) for hour in self.thunder(block)]
+        return _merged((hour, hour + 1.0 + all_clear) for hour in heard)
+
+    def _wet(self, origin: float, longer: float) -> Spans:
+        """Return the wet spells that reach into a block, or would if they lasted so much longer."""
+        self._sky.reach(origin + BLOCK + _SLACK)  # beyond it, so that a spell that touches its end is known whole
+        spells = self._sky.spells
+        first = bisect_right(spells, origin - longer, key=lambda spell: spell[1])
+        return [(start, end) for start, end in spells[first:] if start < origin + BLOCK]
+
+
+def _open(allowed: Flags) -> Array:
+    return allowed.astype(float64)
+
+
+def _inside(spans: Spans, moments: Array) -> Flags:
+    """Return which moments lie in one of some spans in the order of their starts."""
+    merged = _merged(spans)
+    if not merged:
+        return np.zeros(len(moments), dtype=bool)
+    starts, ends = np.array(merged).T
+    place = np.searchsorted(starts, moments, side="right") - 1
+    found: Flags = (place >= 0) & (moments < ends[place])
+    return found
+
+
+def _merged(spans: Iterable[tuple[float, float]]) -> Spans:
+    merged: Spans = []
+    for start, end in spans:
+        if merged and start <= merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(end, merged[-1][1]))
+        else:
+            merged.append((start, end))
+    return merged

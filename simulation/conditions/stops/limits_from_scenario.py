@@ -1,0 +1,153 @@
+"""What does each kind of work mind, as the scenario says it?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from simulation.chance import LevelPlan
+from simulation.conditions.clock.weather_limits import Limits, Surroundings
+from simulation.conditions.stops.drying import Ground
+from simulation.conditions.stops.sunshine import Place
+from simulation.conditions.stops.work_and_rest import ARMOUR
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.tables.soil import TEXTURES
+from simulation.scenario.tables.stops import RAIN_CLASSES, Stop
+from simulation.scenario.types.mistakes import Mistake
+
+_MM_PER_FOOT = 304.8
+#: What a kind of work minds where it has nothing of its own: loading at the port is part of the haul.
+_LIKE = {"port": "haul"}
+_WORDS = {"rain": "the amount of rain", "wind": "wind", "temperature": "temperature"}
+
+
+def limits_of(scenario: Scenario, kind: str, crews: int = 1) -> Limits:
+    """Return what a kind of work minds; repair is under cover and minds nothing.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    kind : str
+        A key of `kinds.SHIFTS`.
+    crews : int
+        That take turns at it.
+    """
+    around = surroundings(scenario)
+    if kind == "repair":
+        return Limits(around=around)
+    weather, soil, heat, cold = scenario.weather, scenario.soil, scenario.heat, scenario.cold
+    like = _LIKE.get(kind, kind)
+    stop = _stop_of(scenario, kind)
+    above = RAIN_CLASSES[stop.rain] if stop else 0.0 if like in weather.rain_stops else math.inf
+    dry = weather.model == "none" or above == math.inf
+    waits = soil is not None and kind in soil.waits
+    effort = getattr(heat, like) if heat is not None else "none"
+    return Limits(
+        rain=None if dry else above,
+        drying=weather.drying if kind == "grading" and not dry and not waits else 0.0,
+        wind=_unless_never(stop.wind) if stop else None,
+        gust=_unless_never(stop.gust) if stop else None,
+        all_clear=scenario.stops.all_clear if stop and stop.lightning and around.thunder else None,
+        dry_ground=waits,
+        wet_roads=scenario.roads.rate if scenario.roads is not None and kind == "haul" else 1.0,
+        effort=None if effort == "none" else effort,
+        crews=crews,
+        covered=heat.rest_covered if heat is not None and effort != "none" and kind == "laying" else 0.0,
+        cold=cold is not None and kind in cold.stops,
+        around=around,
+    )
+
+
+def efficiency_of(scenario: Scenario) -> LevelPlan | None:
+    """Return the level of the crews' productive share, where heat asks for it."""
+    return LevelPlan.of("laying.efficiency", scenario.laying.efficiency) if scenario.heat is not None else None
+
+
+def surroundings(scenario: Scenario) -> Surroundings:
+    """Return what the hours of a scenario's weather meet."""
+    site, soil, roads, heat, cold = scenario.site, scenario.soil, scenario.roads, scenario.heat, scenario.cold
+    found = Surroundings(
+        place=Place(site.latitude, site.longitude, site.utc_offset, scenario.starts) if site else None,
+        thunder=scenario.stops.thunder if scenario.weather.model != "none" else 0.0,
+        clothing=ARMOUR if heat and heat.clothing == "body armour" else 0.0,
+        acclimatised=heat.acclimatised if heat else True,
+        stop_below=cold.stop_below if cold else -273.15,
+        roads_wet=roads.wet_at * _MM_PER_FOOT if roads else 0.0,
+        roads_keep=roads.keeps ** (1 / 24) if roads else 1.0,
+        roads_before=roads.before * _MM_PER_FOOT if roads else 0.0,
+    )
+    if soil is None:
+        return found
+    readily, totally = TEXTURES[soil.texture]
+    ground = Ground(
+        readily if soil.readily is None else soil.readily * _MM_PER_FOOT,
+        totally if soil.totally is None else soil.totally * _MM_PER_FOOT,
+    )
+    return Surroundings(
+        **{
+            **vars(found),
+            "ground": ground,
+            "workable": soil.workable * ground.totally,
+            "dried_out": soil.dried_out * ground.totally,
+            "evaporation": None if soil.evaporation is None else soil.evaporation * _MM_PER_FOOT,
+        }
+    )
+
+
+def _stop_of(scenario: Scenario, kind: str) -> Stop | None:
+    stops = scenario.stops
+    if kind == "port":
+        return stops.lifting or stops.haul
+    found: Stop | None = getattr(stops, kind, None)
+    return found
+
+
+def _unless_never(speed: float) -> float | None:
+    return None if speed == math.inf else speed
+
+
+def unstated(scenario: Scenario, asked: Mapping[str, Limits], stated: frozenset[str]) -> list[Mistake]:
+    """Return which key asks for weather of which the scenario says nothing; planning values would answer without a season.
+
+    Humidity and gusts may rest on planning values: they go by temperature and wind.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    asked : dict of str to Limits
+        What kinds of work mind.
+    stated : frozenset of str
+        Variables that scenario or record speak of.
+    """
+    found: dict[tuple[str, str], Mistake] = {}
+    for kind, limits in asked.items():
+        for variable in ("rain", "wind", "temperature"):
+            missing = variable in limits.needs and variable not in stated
+            if missing and not (variable == "rain" and scenario.weather.model == "none"):
+                key = _asks(scenario, kind, variable)
+                wrong = f"asks for {_WORDS[variable]}, of which the weather says nothing"
+                found.setdefault(
+                    (key, variable), Mistake(key, wrong, f"write [weather.{variable}], or take a record that has it")
+                )
+    if scenario.grading.may_be_undone and "rain" not in stated and scenario.weather.model != "none":
+        wrong = f"asks for {_WORDS['rain']}, of which the weather says nothing"
+        found["grading.undone", "rain"] = Mistake("grading.undone", wrong, "write [weather.rain], or take a record that has it")
+    return list(found.values())
+
+
+def _asks(scenario: Scenario, kind: str, variable: str) -> str:
+    """Return the key by which a kind of work asks for a variable of the weather."""
+    stops, stop = scenario.stops, _stop_of(scenario, kind)
+    if stop is not None:
+        name = next(name for name in (kind, "lifting", "haul") if getattr(stops, name, None) is stop)
+        if variable == "rain" and 0.0 < RAIN_CLASSES[stop.rain] < math.inf:
+            return f"stops.{name}.rain"
+        if variable == "wind" and stop.wind < math.inf:
+            return f"stops.{name}.wind"
+        if variable == "wind" and stop.gust < math.inf:
+            return f"stops.{name}.gust"
+    if scenario.soil is not None and kind in scenario.soil.waits and variable != "wind":
+        return "soil"
+    if scenario.roads is not None and variable == "rain":
+        return "roads"
+    return "heat" if scenario.heat is not None and getattr(scenario.heat, _LIKE.get(kind, kind), "none") != "none" else "cold"

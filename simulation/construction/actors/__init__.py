@@ -1,0 +1,1 @@
+"""Crews, forklifts, trucks, gangs and weather as processes."""

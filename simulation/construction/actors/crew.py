@@ -1,0 +1,204 @@
+"""A crew: it comes on shift, goes to a face of its areas, is there until the face is done or its shift ends, and goes on.
+
+Where crews keep different shifts, a face belongs to nobody: who comes on shift looks for one that nobody on shift is at.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Generator
+from typing import Any
+
+from simulation.construction.actors.attendance import Attendance
+from simulation.construction.actors.laying import Laying
+from simulation.construction.plan.plan import CrewPlan
+from simulation.construction.plan.steps import CHANGE_FACE, END, Step
+from simulation.construction.site.board import Board
+from simulation.construction.site.face import Face
+from simulation.construction.site.site import Site
+
+Process = Generator[Any, Any, Any]
+
+#: Hours that must be left of a shift when a crew comes to another face.
+_IN_TIME = 1e-6
+
+
+class Crew:
+    """One crew of one build.
+
+    Attributes
+    ----------
+    number : int
+        Its number as an actor.
+    shifts : Attendance
+        When it is there.
+    rows_laid : int
+        What it has learned from, where it learns.
+    merged : list of (int, int, float, float)
+        With which crew it put its people together, at which face, from when to when.
+    stays : list of (float, int, float)
+        From when, at which face and until when it was there; infinite where it stayed until the face was done.
+    last : Step
+        The last step that it did.
+    was_at : Face or None
+        The face that it came to last.
+    begin : callable
+        `Site.begin`, by the clock that it goes by.
+    """
+
+    def __init__(self, number: int, plan: CrewPlan, site: Site, board: Board) -> None:
+        self.number, self.plan, self.site, self.board = number, plan, site, board
+        self.shifts = Attendance(plan.shifts)
+        self.rows_laid = 0
+        self.merged: list[tuple[int, int, float, float]] = []
+        self.stays: list[tuple[float, int, float]] = []
+        self.last = site.zero
+        self.was_at: Face | None = None
+        self.begin = site.begin_on(plan.clock)
+        self._luck_of_days: list[float] = []
+
+    def work(self) -> Process:
+        """Go to face after face until nothing is left for this crew to do."""
+        site, env = self.site, self.site.env
+        because = site.zero
+        if self.plan.since:
+            because = yield site.late_start(self.plan.since, self.number)
+        while True:
+            comes = self.shifts.comes(env.now)
+            if comes == math.inf:
+                return
+            if comes > env.now:  # asleep it keeps no face from others
+                yield env.timeout(comes - env.now)
+            because = max(because, self.last, key=_end)  # it may have stayed to finish a row
+            face, later = self.choose()
+            if face is None:
+                if not later:
+                    return
+                because = (yield site.wait_for_face()) or because
+            else:
+                because = yield from self.move_to(face, because)
+                if self.was_at is face and not face.done.triggered:
+                    because = yield from self.stay(face, because)
+
+    def move_to(self, face: Face, because: Step) -> Process:
+        """Go to a face, if there is time for that before the shift ends; return the last step."""
+        site, now = self.site, self.site.env.now
+        hours = face.area.luck.moves[face.area.plan.faces.index(face.index)]
+        if self.was_at in (None, face) or not hours:
+            self.was_at = face
+            return because
+        ends = self.shifts.until(now)
+        if ends < math.inf and site.clocks[self.plan.clock].finish(now, hours) >= ends - _IN_TIME:
+            yield site.env.timeout(ends - now)
+            return because
+        face.coming += 1
+        because = site.crew_came(because, self.number, self.plan.clock)
+        self.last = because = yield self.begin(CHANGE_FACE, hours, because, self.number, face.index)
+        face.coming -= 1
+        self.was_at = face
+        return because
+
+    def choose(self) -> tuple[Face | None, bool]:
+        """Return the face to go to, if there is one now, and whether one may open, or be left by its crew, later."""
+        later = False
+        for number in self.plan.areas:
+            area = self.site.areas[number]
+            if area.finished:
+                continue
+            if not area.open:
+                later = True
+                continue
+            unfinished = [face for face in area.faces if not face.done.triggered]
+            idle = [face for face in unfinished if not self.somebody_at(face)]
+            if idle:
+                return self.preferred(idle), later
+            if self.plan.second != "elsewhere":
+                return min(unfinished, key=lambda face: sum(map(len, face.parties))), later
+            later = later or bool(self.plan.shifts)
+        return None, later
+
+    def somebody_at(self, face: Face) -> bool:
+        """Return whether a crew on shift is at a face, or on its way there."""
+        now = self.site.env.now
+        return face.coming > 0 or any(crew.shifts.there(now) for party in face.parties for crew in party)
+
+    def preferred(self, idle: list[Face]) -> Face:
+        """Return which of an area's faces that nobody is at a crew goes to.
+
+        First the one where it was the last to lay; then one not begun, in their order; then the one with the most rows left.
+        """
+        own = next((face for face in idle if face.begun and face.last_crew is self), None)
+        fresh = next((face for face in idle if not face.begun), None)
+        return own or fresh or max(idle, key=lambda face: face.rows - face.laid)
+
+    def stay(self, face: Face, because: Step) -> Process:
+        """Be at a face until it is done or the shift ends; return the last step that let this crew go on to something else."""
+        site, now = self.site, self.site.env.now
+        self.come_to(face)
+        self.stays.append((now, face.index, math.inf))
+        if face.begun:
+            if face.waits_for_crew is not None:
+                event, face.waits_for_crew = face.waits_for_crew, None
+                event.succeed(site.crew_came(max(face.left, because, key=_end), self.number, self.plan.clock))
+        else:
+            face.begun = True
+            if because[END] < now:
+                because = site.crew_came(because, self.number, self.plan.clock)
+            site.start(Laying(face, self, site, self.board).work(because))
+        ends = self.shifts.until(now)
+        if ends == math.inf:
+            return (yield face.done)
+        yield face.done | site.env.timeout(ends - now)
+        if face.done.triggered:
+            return face.done.value
+        self.leave(face)
+        return because
+
+    def come_to(self, face: Face) -> None:
+        """Begin to lay at a face: alone, in turns with the crew there, or together with it."""
+        now = self.site.env.now
+        there = [party for party in face.parties if any(crew.shifts.there(now) for crew in party)]
+        if there and self.plan.second == "merge":
+            party = there[0]
+            party.append(self)
+            if party is face.parties[0]:
+                face.hours = self.party_hours(face)
+            self.merged.append((party[0].number, face.index, now, math.inf))
+            return
+        face.parties.append([self])
+        face.turn_ends = min(face.turn_ends, now + self.site.plan.laying.relief_turn) if there else math.inf
+        if face.parties[0][0] is self:
+            face.hours = self.party_hours(face)
+
+    def leave(self, face: Face) -> None:
+        """Go home at the end of a shift: whoever is on shift may lay here."""
+        now = self.site.env.now
+        for party in face.parties:
+            if self in party:
+                party.remove(self)
+        face.parties[:] = [party for party in face.parties if party]
+        self.stays[-1] = (*self.stays[-1][:-1], now)
+        if self.merged and self.merged[-1][-1] == math.inf:
+            self.merged[-1] = (*self.merged[-1][:-1], now)
+        self.site.crews_look_again(None)
+
+    def party_hours(self, face: Face) -> list[float]:
+        """Return the hours of each row of a face for the party on turn."""
+        turns = self.site.turns
+        if turns is None:
+            return face.area.luck.row_hours(face.plan, sum(crew.plan.people for crew in face.parties[0]))
+        now = self.site.env.now
+        return face.area.luck.row_hours(face.plan, sum(turns.people_there(crew, now) for crew in face.parties[0]))
+
+    def luck_of_day(self, day: int) -> float:
+        """Return the luck that its people are there on a local day, that of hour zero being 1; its own under every plan."""
+        if not self._luck_of_days:
+            number = next(place for place, one in enumerate(self.site.plan.crews) if one is self.plan)
+            days = math.ceil(self.site.plan.horizon / 24.0) + 2
+            self._luck_of_days = self.site.streams.stream("absence", str(number)).random(days).tolist()
+        return self._luck_of_days[min(day, len(self._luck_of_days) - 1)]
+
+
+def _end(step: Step) -> float:
+    end: float = step[END]
+    return end

@@ -1,0 +1,130 @@
+"""Deliveries: trucks that cycle between port and yard, flights that land by a timetable, and what is ordered again."""
+
+from __future__ import annotations
+
+import math
+from collections import deque
+from collections.abc import Generator
+from typing import Any
+
+from simulation.chance import factors_of
+from simulation.conditions import WorkClock
+from simulation.construction.plan.plan import FleetPlan, FlightPlan
+from simulation.construction.plan.steps import DAILY_LIMIT, END, HAUL, LOAD, RESUPPLY, TIMETABLE, WAY_BACK, Step
+from simulation.construction.site.board import Board
+from simulation.construction.site.face import Event
+from simulation.construction.site.site import Site
+from simulation.construction.site.stock import Stock
+
+Process = Generator[Any, Any, Any]
+
+#: Hours of driving by which what clocks and days take for none is exceeded for sure.
+_NEAR = 1e-7
+
+
+class LoadingPlaces:
+    """The places at the port where trucks are loaded; who finds none waits for the end of another's loading.
+
+    Attributes
+    ----------
+    free : int
+    """
+
+    def __init__(self, places: int) -> None:
+        self.free = places
+        self._waiting: deque[Event] = deque()
+
+    def take(self) -> bool:
+        """Take a place, if one is free; return whether one was."""
+        if not self.free:
+            return False
+        self.free -= 1
+        return True
+
+    def wait(self, event: Event) -> Event:
+        """Return the event, which is fired when a place is handed over."""
+        self._waiting.append(event)
+        return event
+
+    def leave(self, step: Step) -> None:
+        """Hand a place over to who has waited longest."""
+        if self._waiting:
+            self._waiting.popleft().succeed(step)
+        else:
+            self.free += 1
+
+
+def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, port: LoadingPlaces | None = None) -> Process:
+    """Bring load after load until none is left at the port.
+
+    The daily limit counts a load on the day on which it comes to the yard; a truck waits at the port until that day has room.
+    """
+    stock, levels = board.stock, site.levels
+    keys = [f"{fleet.key}.{trip}" for trip in ("load", "haul", "return")]
+    load, haul, back = (levels[key] for key in keys)
+    luck = [factors_of(site.plan.scatters[key], site.streams, key, str(number)) for key in keys]
+    because, trip, clock = site.zero, 0, site.clocks["haul"]
+    if fleet.since:
+        because = yield site.late_start(fleet.since, actor)
+    while stock.to_come:
+        if port is not None and not port.take():
+            because = yield port.wait(site.env.event())
+        pallets = stock.take(fleet.pallets)
+        if not pallets:  # others took the last ones while this one waited
+            if port is not None:
+                port.leave(because)
+            return
+        because = yield site.begin(LOAD, load * next(luck[0]), because, actor, -1, trip)
+        if port is not None:
+            port.leave(because)
+        hours = haul * next(luck[1])
+        while not stock.let_through(pallets, clock.finish(because[END], hours)):
+            because = yield site.pause(DAILY_LIMIT, next_day(stock, clock, because[END], hours), because, actor)
+        because = yield site.begin(HAUL, hours, because, actor, -1, trip)
+        because = yield board.arrive(pallets, because).unloaded
+        because = yield site.begin(WAY_BACK, back * next(luck[2]), because, actor, -1, trip)
+        trip += 1
+
+
+def next_day(stock: Stock, clock: WorkClock, hour: float, haul: float) -> float:
+    """Return the earliest hour at which a truck that would leave at `hour` comes to the yard a day later than it would now."""
+    day = stock.day(clock.finish(hour, haul))
+    early, late = hour, stock.midnight_after(day)
+    # Who leaves while the clock runs as long as the haul until midnight comes the same day: only near that hour it is asked.
+    spare = clock.worked(hour, late) - haul
+    today, tomorrow = clock.finish(hour, spare - _NEAR), clock.finish(hour, spare + _NEAR)
+    for _ in range(50):
+        middle = 0.5 * (early + late)
+        if middle <= today:
+            early = middle
+        elif middle >= tomorrow or math.isinf(comes := clock.finish(middle, haul)) or stock.day(comes) > day:
+            late = middle
+        else:
+            early = middle
+    return late
+
+
+def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) -> Process:
+    """Land by the timetable until nothing is left to bring.
+
+    A load that is not yet unloaded does not hold the next one up; a landing that the daily limit puts off shifts no other. What
+    it is put off by is the limit's, by day and by night, since flights keep no shift.
+    """
+    because, landing, stock = site.zero, 0, board.stock
+    while pallets := stock.take(plan.pallets):
+        lands = by_timetable = max(plan.first + landing * plan.every, because[END])
+        stock.flights_landed[number] = landing + 1
+        while not stock.let_through(pallets, lands, flies=True):
+            lands = stock.midnight_after(stock.day(lands))
+        because = yield site.begin(TIMETABLE, by_timetable - because[END], because, actor, -1, landing)
+        if lands > by_timetable:
+            because = yield site.held_up(lands, because, actor)
+        board.arrive(pallets, because)
+        landing += 1
+    stock.flights_landed[number] = None
+
+
+def resupply(site: Site, board: Board, pallets: int, actor: int, because: Step) -> Process:
+    """Bring what was ordered again, after the time that takes."""
+    because = yield site.begin(RESUPPLY, site.plan.supply.resupply, because, actor, -1, pallets)
+    board.arrive(pallets, because)

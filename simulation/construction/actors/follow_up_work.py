@@ -1,0 +1,27 @@
+"""Work that follows rows: an end ramp is backfilled, holes for tie-downs are drilled; then a milestone may be closed."""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from itertools import islice
+from typing import Any
+
+from simulation.chance import factors_of
+from simulation.construction.plan.plan_parts import FollowPlan
+from simulation.construction.plan.steps import BACKFILL, Step
+from simulation.construction.site.site import Site
+
+Process = Generator[Any, Any, Any]
+
+
+def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
+    """Do work that follows rows, step by step, and tell the gates that wait for it."""
+    level = site.levels[plan.key]
+    if plan.kind == BACKFILL:
+        level /= site.levels["grading.efficiency"]
+    luck = factors_of(site.plan.scatters[plan.key], site.streams, plan.key.rpartition(".")[2], plan.owner)
+    face = site.plan.areas[plan.area].faces[0]
+    for number, count in enumerate(plan.counts, 1):
+        hours = level * sum(islice(luck, count)) / plan.at_once
+        because = yield site.begin(plan.kind, hours, because, actor, face, number)
+    site.pass_gates(plan.gates, because)

@@ -1,0 +1,165 @@
+"""A forklift: it takes the next job from the board, drives, lifts, and breaks down by its own operating hours.
+
+What a breakdown interrupts goes back to the board: a pallet stands where the forklift broke down, and the rest of a load stays on
+its truck, until whichever forklift is free first takes it over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterator
+from itertools import accumulate
+from typing import Any
+
+from simulation.chance import factors_of
+from simulation.construction.actors.ways import Spot, feet_between, spot_after
+from simulation.construction.plan.steps import END, FEED, OFF_WORK, REPAIR, UNLOAD, Step
+from simulation.construction.site.board import Board, Carry, Load
+from simulation.construction.site.face import Face
+from simulation.construction.site.site import Site
+
+Process = Generator[Any, Any, Any]
+
+
+class Forklift:
+    """One forklift of one build.
+
+    Attributes
+    ----------
+    sound_for : float
+        Hours at work until its next breakdown.
+    since : float
+        Hours after hour zero at which it is there.
+    away : float
+        Feet from the yard to where it stands.
+    on : int
+        The face on whose way it stands; −1 in the yard.
+    carries : (int, int)
+        Full and half mats on its forks.
+    """
+
+    def __init__(self, number: int, actor: int, site: Site, board: Board) -> None:
+        self.actor, self.site, self.board = actor, site, board
+        self.since = site.plan.forklifts.since[number]
+        self.away, self.on = 0.0, -1
+        self.carries = (0, 0)
+        plan, levels, owner = site.plan, site.levels, str(number)
+
+        def luck(name: str) -> Iterator[float]:
+            return factors_of(plan.scatters[f"forklifts.{name}"], site.streams, name, owner)
+
+        self._gap, self._repair = luck("breakdown_every"), luck("repair")
+        # Hours are hours on shift: what it does in an operating hour takes 1 / efficiency of them.
+        efficiency = levels["forklifts.efficiency"]
+        self._handle = 2.0 * levels["forklifts.handle"] / efficiency  # a pallet is picked up once and set down once
+        self._speed = plan.forklifts.speed * efficiency
+        self._breakdown_every = levels["forklifts.breakdown_every"] / efficiency
+        self.sound_for = self._breakdown_every * next(self._gap)
+
+    def work(self) -> Process:
+        """Do job after job while the forklifts' clock is open; between shifts nothing is decided."""
+        site, board, stock = self.site, self.board, self.board.stock
+        stretch = site.clocks["forklift"].stretch
+        because, closes = site.zero, 0.0
+        fresh, next_job, begin, set_down = (stock.full, stock.half), board.next, site.begin, board.set_down
+        me, speed, handle, luck = self.actor, self._speed, self._handle, board.luck
+        if self.since:
+            because = yield site.late_start(self.since, me)
+        while True:
+            if because[END] >= closes:
+                opens, closes = stretch(because[END])
+                if opens > because[END]:
+                    because = yield site.pause(OFF_WORK, opens, because, me)
+            job = next_job(because)
+            if job is None:
+                because = yield board.wait(me)
+                continue
+            if isinstance(job, Face):
+                factor, travel = next(luck), job.plan.travel[job.laid]
+                hours = (self.away + travel) / speed + handle * factor
+                if hours >= self.sound_for:
+                    because = yield from self.carry(Carry(FEED, job, fresh, factor, job.index, 0.0), because)
+                    continue
+                self.carries = fresh
+                self.sound_for -= hours
+                because = yield begin(FEED, hours, because, me, job.index, job.laid)
+                self.away, self.on = travel, job.index
+                self.carries = (0, 0)
+                set_down(job, fresh, because)
+            elif isinstance(job, Load):
+                because = yield from self.unload(job, because)
+            else:
+                because = yield from self.carry(job, because)
+
+    def carry(self, job: Carry, because: Step) -> Process:
+        """Bring mats from where they stand to their face, or as far as it comes."""
+        site, board, face = self.site, self.board, job.face
+        here, there = Spot(self.on, self.away), Spot(job.on, job.at)
+        to = Spot(face.index, face.plan.travel[min(face.laid, face.rows - 1)])
+        empty, laden = feet_between(here, there) / self._speed, feet_between(there, to) / self._speed
+        lift = 0.5 * self._handle * job.luck
+        pick, put = lift - job.picked, lift - job.put
+        hours, sound = empty + pick + laden + put, self.sound_for
+        breaks = hours >= sound
+        self.carries = job.mats
+        done = site.begin(job.kind, sound if breaks else hours, because, self.actor, face.index, face.laid)
+        step = site.trace[-1]
+        if job.stray:
+            board.taken_over.add(id(step))
+        if not breaks:
+            self.sound_for -= hours
+            because = yield done
+            self.on, self.away = to
+            self.carries = (0, 0)
+            board.set_down(face, job.mats, because)
+            return because
+        sound -= empty
+        if sound < pick:  # what is done of picking a pallet up, or of setting it down, need not be done again
+            job.picked += max(sound, 0.0)
+            self.on, self.away = spot_after(here, there, (empty + min(sound, 0.0)) * self._speed)
+        elif sound - pick < laden:  # it stands on the way, to be picked up again
+            job.picked = 0.0
+            job.on, job.at = self.on, self.away = spot_after(there, to, (sound - pick) * self._speed)
+        else:
+            job.picked = lift
+            job.put += sound - pick - laden
+            job.on, job.at = self.on, self.away = to
+        board.broken_off[id(step)] = (self.on, self.away)
+        because = yield done
+        self.carries = (0, 0)
+        board.leave(job, because)
+        return (yield from self.repair(because))
+
+    def unload(self, load: Load, because: Step) -> Process:
+        """Unload what is left of a load, or as many of its pallets as it gets done."""
+        site, board, sound, handle = self.site, self.board, self.sound_for, self._handle
+        drive, left, whole = self.away / self._speed, load.luck[load.done :], -load.begun
+        for luck in left:
+            whole += handle * luck
+        hours = drive + whole
+        if hours < sound:
+            self.sound_for -= hours
+            done = site.begin(UNLOAD, hours, because, self.actor)
+            load.pieces.append((site.trace[-1], len(left)))
+            because = yield done
+            self.on, self.away = -1, 0.0
+            board.unloaded(load, len(left), because)
+            return because
+        ends = list(accumulate((handle * luck for luck in left), initial=-load.begun))[1:]
+        pallets = sum(drive + end <= sound for end in ends[:-1])
+        if sound > drive:
+            load.begun = sound - drive - ends[pallets - 1] if pallets else load.begun + sound - drive
+        done = site.begin(UNLOAD, sound, because, self.actor)
+        step = site.trace[-1]
+        load.pieces.append((step, pallets))
+        self.on, self.away = spot_after(Spot(self.on, self.away), Spot(-1, 0.0), min(sound, drive) * self._speed)
+        board.broken_off[id(step)] = (self.on, self.away)
+        because = yield done
+        board.unloaded(load, pallets, because)
+        return (yield from self.repair(because))
+
+    def repair(self, because: Step) -> Process:
+        """Stand where it broke down until it is repaired; whatever it was doing is left to others."""
+        hours = self.site.levels["forklifts.repair"] * next(self._repair)
+        because = yield self.site.begin(REPAIR, hours, because, self.actor)
+        self.sound_for = self._breakdown_every * next(self._gap)
+        return because

@@ -1,0 +1,101 @@
+"""A grading gang: it prepares slice after slice of the ground in the order in which the crews come to it.
+
+Where heavy rain may undo ground that is graded and not yet covered, what it undoes is graded again first.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Generator, Iterator
+from typing import Any
+
+from simulation.chance import factors_of
+from simulation.conditions.stops.heavy_rain import HeavyRain
+from simulation.construction.plan.plan import Slice
+from simulation.construction.plan.steps import END, GRADE_AGAIN, GRADING, OPEN_TO_RAIN
+from simulation.construction.site.board import Board
+from simulation.construction.site.site import Site
+
+Process = Generator[Any, Any, Any]
+
+
+class Ground:
+    """The ground still to be graded, and the luck of each slice, whichever gang comes to it.
+
+    Attributes
+    ----------
+    heavy : HeavyRain or None
+        When heavy rain ends; None where it undoes nothing.
+    """
+
+    def __init__(self, site: Site) -> None:
+        plan, levels = site.plan, site.levels
+        efficiency = levels["grading.efficiency"]  # hours are hours on shift
+        self.rate, self.trench = levels["grading.rate"] * efficiency, levels["grading.trench"] / efficiency
+        self.slices: Iterator[Slice] = iter(plan.slices)
+        owners = [f"{plan.areas[face.area].name}.{'up' if face.upward else 'down'}" for face in plan.faces]
+        self._pace = [factors_of(plan.scatters["grading.rate"], site.streams, "grading", owner) for owner in owners]
+        self._dig = [factors_of(plan.scatters["grading.trench"], site.streams, "trench", owner) for owner in owners]
+        self._site = site
+        self._undone: deque[Slice] = deque()
+        self._rained = 0.0
+        self.heavy = HeavyRain(site.sky) if plan.again else None
+
+    def next(self) -> tuple[int, Slice] | None:
+        """Return the kind of step and the slice that a gang is to grade now, if there is one."""
+        if self.heavy is not None:
+            self.rain_until(self._site.env.now)
+            if self._undone:
+                return GRADE_AGAIN, self._undone.popleft()
+        piece = next(self.slices, None)
+        return None if piece is None else (GRADING, piece)
+
+    def hours(self, kind: int, piece: Slice) -> float:
+        """Return the hours that a slice takes, the trenches in it included."""
+        if kind == GRADE_AGAIN:
+            return self._site.plan.again * piece.square_feet / self.rate
+        hours = piece.square_feet / (self.rate * next(self._pace[piece.face]))
+        for _ in range(piece.trenches):
+            hours += self.trench * next(self._dig[piece.face])
+        return hours
+
+    def rain_until(self, now: float) -> None:
+        """Let the heavy rain that has ended since this was last asked undo its share of the ground that lies open."""
+        assert self.heavy is not None
+        for _ in self.heavy.ends(self._rained, now):
+            self._undo(self._site.levels["grading.undone"])
+        self._rained = now
+
+    def _undo(self, share: float) -> None:
+        for face in self._site.faces:
+            lost = int(share * (face.graded - face.taken) + 0.5)
+            if lost and not face.done.triggered:
+                graded, face.graded = face.graded, face.graded - lost
+                # The nearest first: what lies behind a gap is of no use to the crew.
+                self._undone.appendleft(Slice(face.index, face.graded, graded, lost * face.plan.row_area, 0))
+
+
+def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
+    """Grade slice after slice until none is left, and none can be undone."""
+    because = site.zero
+    if site.plan.gangs_since:
+        because = yield site.late_start(site.plan.gangs_since, actor)
+    while True:
+        found = ground.next()
+        if found is None:
+            if ground.heavy is None:
+                return
+            because = yield site.pause(OPEN_TO_RAIN, ground.heavy.next_look(because[END]), because, actor)
+            continue
+        kind, piece = found
+        because = yield site.begin(kind, ground.hours(kind, piece), because, actor, piece.face, piece.upto)
+        if site.ground_ready(piece, because):
+            board.jobs_for_all(because)
+
+
+def undoing(site: Site, ground: Ground) -> Process:
+    """Let heavy rain undo ground at the moment at which it ends, whatever the gangs are at."""
+    assert ground.heavy is not None
+    while True:
+        yield site.env.timeout(ground.heavy.next_look(site.env.now) - site.env.now)
+        ground.rain_until(site.env.now)

@@ -1,0 +1,228 @@
+"""What is done at one face, from its first row to its last, by whoever is there?"""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from typing import TYPE_CHECKING, Any
+
+from simulation.construction.plan.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
+from simulation.construction.site.board import Board
+from simulation.construction.site.face import Face
+from simulation.construction.site.own_pallets import OwnPallets
+from simulation.construction.site.rail_clearance import SHORT
+from simulation.construction.site.rowtime import learned
+from simulation.construction.site.site import Site
+from simulation.construction.site.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, Waiting, lacking
+
+if TYPE_CHECKING:
+    from simulation.construction.actors.crew import Crew
+
+Process = Generator[Any, Any, Any]
+
+
+class Laying:
+    """The laying of one face.
+
+    Parameters
+    ----------
+    face : Face
+    crew : Crew
+        The one that begins it. Where it does not matter who of the crews is at work, it is at the face until the last row.
+    site : Site
+    board : Board
+    """
+
+    def __init__(self, face: Face, crew: Crew, site: Site, board: Board) -> None:
+        self.face, self.crew, self.site, self.board = face, crew, site, board
+
+    def work(self, because: Step) -> Process:
+        """Lay the face from its first row to its last; `because` is the step that let its first crew come."""
+        site, face = self.site, self.face
+        who, at, begin = self.crew.number, face.index, self.crew.begin
+        turns, gang, plan, luck = site.turns, site.rail_gang, face.plan, face.area.luck
+        strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
+        skew, skew_found = face.skew, site.plan.laying.skew_found
+        full_of, half_of, staged = face.full, face.half, face.staged
+        idle, jobs_for = self.board.idle, self.board.jobs_for
+        learning = site.plan.laying.learning < 1.0
+        while not face.graded:
+            because = yield self.wait_for_ground()
+        because = yield from self.prepare(because)
+        row = 0
+        while row < face.rows:
+            while face.graded <= row or face.railed <= row:
+                because = yield self.wait_for_ground() if face.graded <= row else self.wait_for_rail()
+            if because[END] >= face.turn_ends and turns is None:
+                who = self.relieve(because[END])
+            if row in face.remedies:
+                because = yield from self.put_right(row, because)
+                if because[END] >= face.turn_ends and turns is None:
+                    who = self.relieve(because[END])
+            if row in strips:
+                if site.key_strips is not None:
+                    because = yield from self.take_key_strip(site.key_strips, because)
+                    if because[END] >= face.turn_ends and turns is None:
+                        who = self.relieve(because[END])
+                hours = luck.key_strips[strips[row]]
+                if turns is None:
+                    because = yield begin(KEY_STRIP, hours, because, who, at, strips[row])
+                else:
+                    because = yield from turns.work(KEY_STRIP, hours, face, strips[row], because)
+            if row in face.rejected:
+                self.board.mats_rejected(face, row, because)
+            while face.loose_full < full_of[row] or face.loose_half < half_of[row]:
+                if staged:
+                    face.open_pallet()
+                else:
+                    because = yield self.wait_for_mats(because)
+                    if because[END] >= face.turn_ends and turns is None:
+                        who = self.relieve(because[END])
+            if turns is not None:
+                because = yield from turns.somebody(face, because)
+                turns.on_turn(face, because[END])
+            hours, row = self.rows_from(row, because)
+            if learning:
+                hours = self.learned_hours(row)
+            if row in checks:
+                hours += face.checks[row - 1]
+            if turns is None:
+                because = yield begin(ROW, hours, because, who, at, row)
+            else:
+                because = yield from turns.work(ROW, hours, face, row, because, range(face.laid, row))
+            face.laid = row
+            if row >= face.frees_gauge and gang is not None:
+                gang.look(because)
+            if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
+                # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
+                if idle:
+                    jobs_for(face.in_use, because)
+                face.in_use = 0
+            if row in after_row:
+                site.pass_gates(after_row[row], because)
+            if row in checks:
+                if skew and skew[row - 1] < skew_found:
+                    hours = self.hours_to_reseat(row)
+                    if turns is None:
+                        because = yield begin(RESEAT, hours, because, who, at, row)
+                    else:
+                        because = yield from turns.work(RESEAT, hours, face, row, because)
+                if row in after_check:
+                    site.pass_gates(after_check[row], because)
+        self.finish(because)
+
+    def do(self, kind: int, hours: float, because: Step, number: int = -1) -> Process:
+        """Do a piece of work that is no rows: whoever is on, or the crew that began where that does not matter."""
+        turns = self.site.turns
+        if turns is None:
+            return (yield self.crew.begin(kind, hours, because, self.crew.number, self.face.index, number))
+        return (yield from turns.work(kind, hours, self.face, number, because))
+
+    def prepare(self, because: Step) -> Process:
+        """Set the area's connectors and starter key strip, unless another crew does: then wait until they are set."""
+        area, site = self.face.area, self.site
+        if area.plan.gate is None and not area.plan.starter:
+            return because
+        if area.prepared is None:
+            area.prepared = site.env.event()
+            if area.plan.gate is not None:
+                because = yield from self.do(CONNECT, area.luck.connect, because)
+            if area.plan.starter:
+                if site.key_strips is not None:
+                    because = yield from self.take_key_strip(site.key_strips, because)
+                because = yield from self.do(STARTER, area.luck.starter, because)
+            area.prepared.succeed(because)
+        elif not area.prepared.triggered:
+            because = yield self.noted(CONNECTED, area.prepared)
+        return because
+
+    def noted(self, what: str, event: Any) -> Any:
+        """Note what the work here waits for from now on, and return the event that ends the wait."""
+        self.site.waits.append(Waiting(self.face.index, what, self.site.env.now, event))
+        return event
+
+    def wait_for_ground(self) -> Any:
+        """Return the event of more graded ground."""
+        self.face.waits_for_ground = self.site.env.event()
+        return self.noted(GROUND, self.face.waits_for_ground)
+
+    def wait_for_rail(self) -> Any:
+        """Return the event of a rail that reaches farther."""
+        self.face.waits_for_rail = self.site.env.event()
+        return self.noted(RAIL_AHEAD, self.face.waits_for_rail)
+
+    def take_key_strip(self, strips: OwnPallets, because: Step) -> Process:
+        """Take a key strip, when there is one; return the step that brought it, if it was waited for."""
+        if not strips.there:
+            because = yield self.noted(STRIPS, strips.wait(self.site.env.event()))
+        strips.take()
+        return because
+
+    def put_right(self, row: int, because: Step) -> Process:
+        """Re-seat rows that have crept along the rail, or have a short section set, before the rail's clearance is used up."""
+        face, gang = self.face, self.site.rail_gang
+        rows = face.remedies[row]
+        if rows == SHORT and gang is not None:
+            return (yield self.noted(SHORT_RAIL, gang.short_section(face, row, because)))
+        return (yield from self.do(CLOSE_UP, sum(face.reseats[row - rows : row]), because, row))
+
+    def wait_for_mats(self, because: Step) -> Any:
+        """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
+        face = self.face
+        self.board.face_starves(face, because)
+        face.waits_for_mats = self.site.env.event()
+        return self.noted(lacking(face, face.laid), face.waits_for_mats)
+
+    def rows_from(self, row: int, because: Step) -> tuple[float, int]:
+        """Take up the rows that the opened mats suffice for; return their hours, and the rows laid when they are done.
+
+        They are one step, a pallet's rows as a rule, unless something else is to be done in between.
+        """
+        face = self.face
+        hours_of, full_of, half_of, stops = face.hours, face.full, face.half, face.stops
+        hours, loose_full, loose_half = 0.0, face.loose_full, face.loose_half
+        ahead = min(face.graded, face.railed)
+        while True:
+            hours += hours_of[row]
+            loose_full -= full_of[row]
+            loose_half -= half_of[row]
+            row += 1
+            if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or ahead <= row:
+                break
+            if row in face.rejected:
+                self.board.mats_rejected(face, row, because)
+        face.loose_full, face.loose_half, face.taken = loose_full, loose_half, row
+        return hours, row
+
+    def relieve(self, now: float) -> int:
+        """Let the party that has rested take its turn, and return the number of its first crew."""
+        face = self.face
+        face.parties.append(face.parties.pop(0))
+        face.turn_ends = now + self.site.plan.laying.relief_turn
+        crew: Crew = face.parties[0][0]
+        face.hours = crew.party_hours(face)
+        return crew.number
+
+    def learned_hours(self, upto: int) -> float:
+        """Return the hours of the rows taken up, shortened by what the crew on turn has learned in the rows before them."""
+        face = self.face
+        crew, hours = face.parties[0][0], 0.0
+        for row in range(face.laid, upto):
+            crew.rows_laid += 1
+            hours += face.hours[row] * learned(self.site.plan.laying, crew.rows_laid)
+        return hours
+
+    def hours_to_reseat(self, laid: int) -> float:
+        """Return the hours to re-seat the rows since the last check."""
+        every = self.site.plan.laying.check_every
+        return sum(self.face.reseats[(laid - 1) // every * every : laid])
+
+    def finish(self, because: Step) -> None:
+        """Open what is left at the finished face, so that it can be moved, and let go of its crews."""
+        face = self.face
+        while face.staged:
+            face.open_pallet()
+        face.in_use = 0
+        face.done.succeed(because)
+        self.site.open_faces.remove(face)
+        self.board.jobs_for(1, because)
+        self.site.crews_look_again(because)

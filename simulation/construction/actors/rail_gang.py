@@ -1,0 +1,165 @@
+"""The rail gang: it sets section after section of the guide rails ahead of the mats, and short ones where clearance is used up.
+
+A section waits for graded ground and for a gauge; a gauge comes free when mats have passed the joint in which it stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from typing import TYPE_CHECKING, Any
+
+from simulation.chance import factors, factors_of
+from simulation.construction.plan.steps import RAIL, SHORT_SECTION, TAMP, Step
+from simulation.construction.site.face import NEVER
+from simulation.construction.site.rail_clearance import remedies
+
+if TYPE_CHECKING:
+    from simulation.construction.plan.plan_parts import RailPlan
+    from simulation.construction.site.face import Event, Face
+    from simulation.construction.site.site import Site
+
+Process = Generator[Any, Any, Any]
+
+
+class Rail:
+    """The guide rail of one area in one build.
+
+    Attributes
+    ----------
+    set : int
+        Sections that are set.
+    hours, tamping : list of float
+        Of each section: to set it, and to tamp its ground first; zero where that does not lie low.
+    """
+
+    __slots__ = ("_short", "face", "hours", "plan", "set", "tamping")
+
+    def __init__(self, site: Site, plan: RailPlan) -> None:
+        assert site.plan.rail_gang is not None
+        levels, scatters, owner = site.levels, site.plan.scatters, site.plan.areas[plan.area].name
+        self.plan, self.face, self.set = plan, site.faces[plan.face], 0
+        count = len(plan.rows)
+
+        def draw(purpose: str, key: str) -> list[float]:
+            hours: list[float] = (levels[key] * factors(scatters[key], site.streams.stream(purpose, owner), count)).tolist()
+            return hours
+
+        self.hours = draw("rail section", "rail_gang.section")
+        low = site.streams.stream("low spots", owner).random(count) < site.plan.rail_gang.low_spots
+        self.tamping = (low * draw("tamping", "rail_gang.tamp")).tolist()
+        self._short = factors_of(scatters["rail_gang.short_section"], site.streams, "short section", owner)
+        self.face.railed = 0
+        self.face.remedies = remedies(plan, self.face.plan.strips, _creep(site, plan, owner))
+        self.face.stops = self.face.plan.stops | self.face.remedies.keys()
+
+    @property
+    def ready(self) -> bool:
+        """Whether the next section can be set now, if there is one."""
+        plan, face, number = self.plan, self.face, self.set
+        return number < len(plan.rows) and face.graded >= plan.ground[number] and face.laid >= plan.after[number]
+
+    @property
+    def lead(self) -> tuple[bool, int]:
+        """How long the rail can wait: first those that a crew has come to, then by the rows that it lets be laid."""
+        return not self.face.begun, self.face.railed - self.face.laid
+
+    def next_short(self) -> float:
+        """Return the luck of the next short section."""
+        return next(self._short)
+
+
+def _creep(site: Site, plan: RailPlan, owner: str) -> list[list[float]]:
+    """Return how far beyond its depth each row takes up, in the order of laying, on either side of the rail."""
+    area, face = site.plan.areas[plan.area], site.plan.faces[plan.face]
+
+    def draw(name: str) -> Any:
+        key = f"{plan.key}.{name}"
+        return site.levels[key] * factors(site.plan.scatters[key], site.streams.stream(name, owner), area.rows)
+
+    creep = draw("creep")
+    sides = [creep, creep + draw("uneven")] if site.levels[f"{plan.key}.uneven"] else [creep]
+    return [face.in_order(side.tolist()) for side in sides]
+
+
+class RailGang:
+    """The rail gang of one build.
+
+    Attributes
+    ----------
+    actor : int
+    rails : list of Rail
+    """
+
+    def __init__(self, actor: int, site: Site) -> None:
+        self.actor, self.site = actor, site
+        self.rails = [Rail(site, plan) for plan in site.plan.rails]
+        self._asked: list[tuple[Rail, int, Event]] = []
+        self._waiting: Event | None = None
+        self._sections = site.rail_sections
+
+    def work(self) -> Process:
+        """Set what is asked for, then section after section of the rail that can wait least."""
+        site = self.site
+        assert site.plan.rail_gang is not None
+        because = site.zero
+        if site.plan.rail_gang.since:
+            because = yield site.late_start(site.plan.rail_gang.since, self.actor)
+        while True:
+            if self._asked:
+                rail, row, event = self._asked.pop(0)
+                hours = site.levels["rail_gang.short_section"] * rail.next_short()
+                because = yield site.begin(SHORT_SECTION, hours, because, self.actor, rail.plan.face, row)
+                event.succeed(because)
+                continue
+            ready = self._ready()
+            if not ready:
+                because = yield self._wait()
+                continue
+            because = yield from self._set(min(ready, key=lambda rail: rail.lead), because)
+
+    def _ready(self) -> list[Rail]:
+        """Return the rails of which a section can be set now."""
+        if self._sections is not None and not self._sections.there:
+            return []
+        return [rail for rail in self.rails if rail.ready]
+
+    def _set(self, rail: Rail, because: Step) -> Process:
+        """Set the next section of a rail, its ground tamped first where that lies low, and let the crew beside it go on."""
+        begin, face, number = self.site.begin, rail.face, rail.set
+        if rail.tamping[number]:
+            because = yield begin(TAMP, rail.tamping[number], because, self.actor, face.index, number + 1)
+        because = yield begin(RAIL, rail.hours[number], because, self.actor, face.index, number + 1)
+        if self._sections is not None:
+            self._sections.take()
+        rail.set += 1
+        face.railed = rail.plan.rows[number]
+        event = face.waits_for_rail
+        if event is not None and face.railed > face.laid:
+            face.waits_for_rail = None
+            event.succeed(because)
+        return because
+
+    def _wait(self) -> Event:
+        """Return the event of more that can be done: graded ground, a gauge that comes free, a short section asked for."""
+        for rail in self.rails:
+            if rail.set < len(rail.plan.rows) and rail.face.laid < rail.plan.after[rail.set]:
+                rail.face.frees_gauge = rail.plan.after[rail.set]
+        self._waiting = self.site.env.event()
+        return self._waiting
+
+    def look(self, step: Step) -> None:
+        """Let the gang go on because of a step, if it waits and can."""
+        waiting = self._waiting
+        if waiting is not None and (self._asked or self._ready()):
+            self._waiting = None
+            for rail in self.rails:
+                rail.face.frees_gauge = NEVER
+            waiting.succeed(step)
+
+    def short_section(self, face: Face, row: int, because: Step) -> Event:
+        """Ask for a short section beside a row, and return the event of its being set."""
+        rail = next(rail for rail in self.rails if rail.face is face)
+        event = self.site.env.event()
+        self._asked.append((rail, row, event))
+        self.look(because)
+        return event

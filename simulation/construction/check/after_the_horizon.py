@@ -1,0 +1,40 @@
+"""What of a scenario comes only after the last hour that is simulated, so that no build ever sees it?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from simulation.scenario import Mistake
+from simulation.scenario.types.mistakes import step_name
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+
+def after_the_horizon(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield, by its key, whoever and whatever comes after the horizon."""
+    days = scenario.horizon / 24
+    for key, hours in _comings(scenario):
+        if hours >= scenario.horizon:
+            wrong = f"{hours / 24:,.4g} days is after the last day simulated, {days:,.4g} (horizon), so no build sees it"
+            yield Mistake(key, wrong, "write an earlier time, a later horizon, or leave it out")
+
+
+def _comings(scenario: Scenario) -> Iterator[tuple[str, float]]:
+    """Yield the key of every time from hour zero at which something begins, and the time."""
+    supply = scenario.supply
+    for crew in scenario.crew:
+        yield f"crew.{step_name(crew.name)}.from", crew.since
+    yield "forklifts.from", max(scenario.forklifts.all_since, default=0.0)
+    for number, trucks in enumerate(supply.trucks, start=1):
+        yield f"supply.trucks.{number}.from", trucks.since
+    for number, flights in enumerate(supply.flights, start=1):
+        yield f"supply.flights.{number}.first", flights.first
+    if scenario.grading.needed:
+        yield "grading.from", scenario.grading.since
+    if any(area.guide_rail for area in scenario.area):
+        yield "rail_gang.from", scenario.rail_gang.since
+    for key, parts in (("key_strips", supply.key_strips), ("rail", supply.rail)):
+        if parts is not None and parts.since is not None:
+            yield f"supply.{key}.from", parts.since

@@ -1,0 +1,238 @@
+"""What is legal in a scenario, and still likely not what its planner means?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from simulation.chance import mean
+from simulation.conditions import daylight, on_shift
+from simulation.conditions.clock.shift_pattern import longest_of, rests
+from simulation.construction.check.after_the_horizon import after_the_horizon
+from simulation.construction.check.field_warnings import field_warnings
+from simulation.field import take_off
+from simulation.scenario import Mistake
+from simulation.scenario.rules.lookalikes import look_alike
+from simulation.scenario.rules.on_earth import unusual_weather
+from simulation.scenario.rules.weather_rules import record_warnings
+from simulation.scenario.types.mistakes import step_name
+from simulation.scenario.types.usual import unusual
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+    from simulation.scenario.tables.people import Shift
+
+#: Hours a day that one crew can be asked to lay, or to be there from its first hour to its last. Planning value.
+LONG_DAY = 14
+#: Hours for which a crew may lay from what stands beside its face without being asked about. Planning value.
+ALONE = 1.0
+#: Feet to a yard beyond which nobody drives a forklift for each pallet. Planning value: a mile.
+FAR = 5280.0
+#: Days from hour zero that are looked at for darkness, and the share of the hours on shift that may be dark. Planning values.
+FORTNIGHT, DARK = 14, 0.1
+
+
+def warnings_of(scenario: Scenario) -> list[Mistake]:
+    """Return a line for everything in a sound scenario that a planner should look at again."""
+    found: list[Mistake] = []
+    quantities = take_off(scenario)
+    if quantities.need.pallets <= quantities.comes < quantities.order.pallets:
+        found.append(
+            Mistake(
+                "supply.total",
+                f"{quantities.comes} pallets cover the field, but not the spares of {scenario.supply.spares:.0%}",
+                f"{quantities.order.pallets} would",
+            )
+        )
+    if scenario.site is None and not all(shift.lighting for _, shift in _shifts_kept(scenario)):
+        found.append(Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset"))
+    if scenario.site is not None and "starts" not in scenario.model_fields_set:
+        wrong = f"is missing, so hour zero is {scenario.starts:%Y-%m-%d %H:%M}, and daylight and dates follow from it"
+        found.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
+    if scenario.weather.model == "none":
+        found.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
+    of_site = scenario.site.utc_offset if scenario.site else None
+    found.extend(record_warnings(scenario.weather, scenario.starts, scenario.horizon, scenario.source.file, of_site))
+    if scenario.laying.efficiency.certain:
+        found.append(
+            Mistake(
+                "laying.efficiency",
+                "is stated as certain, so the forecast looks surer than it is",
+                "write low, mode and high",
+            )
+        )
+    ready = next(milestone for milestone in scenario.milestones if milestone.ready)
+    left_out = [area.name for area in scenario.area if ready.areas and area.name not in ready.areas]
+    if left_out:
+        found.append(
+            Mistake(
+                f"milestone.{ready.name}.areas",
+                f"readiness does not wait for {', '.join(left_out)}",
+                "add it if it must be laid by then",
+            )
+        )
+    alone = [area.name for area in scenario.area if area.start == "centre-out" and _crews_on(scenario, area.name) == 1]
+    found.extend(
+        Mistake(f"area.{name}.start", "one crew alone lays both faces, one after the other", "give the area a second crew")
+        for name in alone
+    )
+    found.extend(unusual(scenario, scenario.measures))
+    found.extend(unusual_weather(scenario.weather))
+    found.extend(field_warnings(scenario, quantities))
+    found.extend(_shifts(scenario))
+    found.extend(_hour_zero_at_rest(scenario))
+    found.extend(_dark(scenario))
+    found.extend(_never_on(scenario))
+    found.extend(after_the_horizon(scenario))
+    found.extend(look_alike(scenario))
+    found.extend(_far_yard(scenario))
+    found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
+    return found
+
+
+def _shifts(scenario: Scenario) -> Iterator[Mistake]:
+    kept = _shifts_of_crews(scenario)
+    for key, shift in kept.items():
+        laid, there = len(_by_minute(shift)) / 60, longest_of(shift)
+        if max(laid, there) > LONG_DAY + 1e-9:
+            who = "the same people lay" if key == "shifts" else "the same people of this crew lay"
+            how = f"{who} for {laid:g} hours a day" if laid >= there else f"{who} from first to last for {there:g} hours a day"
+            yield Mistake(key, how, f"write at most {LONG_DAY} hours, and another crew with a shift of its own for the others")
+    if not set[int]().union(*map(_by_minute, kept.values())) & _by_minute(scenario.shifts.of("forklift")):
+        places = scenario.forklifts.staged_ahead
+        yield Mistake(
+            "shifts",
+            f"crews and forklifts are never on shift together, so a face lives on the {places} pallets staged beside it",
+            "let the two shifts overlap",
+        )
+    else:
+        yield from _without_forklifts(scenario, kept)
+
+
+def _without_forklifts(scenario: Scenario, kept: dict[str, Shift]) -> Iterator[Mistake]:
+    """Yield the shifts of crews in which nobody brings pallets for long: what stands beside a face does not last."""
+    drive, places = _by_minute(scenario.shifts.of("forklift")), scenario.forklifts.staged_ahead
+    for key, shift in kept.items():
+        longest = max(_stretches(_by_minute(shift) - drive), key=len, default=range(0))
+        if len(longest) > 60 * ALONE:
+            since, until = (f"{minute // 60 % 24:02d}:{minute % 60:02d}" for minute in (longest.start, longest.stop))
+            yield Mistake(
+                key,
+                f"from {since} to {until} no forklift is on shift, so a face lives on the {places} pallets staged beside it",
+                "give [shifts.forklift] these hours as well, with operators for them",
+            )
+
+
+def _stretches(minutes: frozenset[int]) -> list[range]:
+    """Return the stretches that minutes of a day make, one over midnight whole."""
+    begins = sorted(minute for minute in minutes if (minute - 1) % 1440 not in minutes)
+    return [range(begin, next(end for end in range(begin, begin + 1441) if end % 1440 not in minutes)) for begin in begins]
+
+
+def _hour_zero_at_rest(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield the shifts to whose people hour zero is a day of rest, which a planner who counts from it may not mean."""
+    for key, shift in _shifts_kept(scenario):
+        if rests(shift, scenario.starts, 0):
+            wrong = f"hour zero, {scenario.starts:%Y-%m-%d}, is a {scenario.starts:%A}, on which no shift begins"
+            yield Mistake(f"{key}.rest_on", wrong, "write a later starts, or take the day out of rest_on")
+
+
+def _dark(scenario: Scenario) -> Iterator[Mistake]:
+    if scenario.site is None:
+        return
+    light = daylight(scenario.site, scenario.starts, FORTNIGHT)
+    told: list[Shift] = []
+    for key, shift in _shifts_kept(scenario):
+        if shift.lighting or shift in told:
+            continue
+        told.append(shift)
+        spans = on_shift(shift, scenario.starts, 24.0 * FORTNIGHT)
+        hours = sum(end - start for start, end in spans)
+        lit = sum(max(0.0, min(end, dusk) - max(start, dawn)) for start, end in spans for dawn, dusk in light)
+        if lit < (1 - DARK) * hours:
+            dark, whole = (hours - lit) / FORTNIGHT, hours / FORTNIGHT
+            wrong = f"{dark:.1f} of the {whole:.1f} hours a day on shift are dark, and nothing is done then"
+            yield Mistake(key, wrong, "write lighting = true or hours of daylight, and check site.utc_offset")
+
+
+def _shifts_of_crews(scenario: Scenario) -> dict[str, Shift]:
+    """Return the shifts that crews keep, by the key that they are written under; "shifts" is that of those without their own."""
+    return {
+        f"crew.{step_name(crew.name)}.shift" if crew.shift else "shifts": crew.shift or scenario.shifts.of("laying")
+        for crew in scenario.crew
+    }
+
+
+def _shifts_kept(scenario: Scenario) -> list[tuple[str, Shift]]:
+    """Return every shift that somebody keeps, with its key."""
+    crews = _shifts_of_crews(scenario)
+    kinds = [kind for kind in ("laying", "forklift", "haul", "grading") if kind != "laying" or "shifts" in crews]
+    of_kinds = [
+        (f"shifts.{'all' if getattr(scenario.shifts, kind) is None else kind}", scenario.shifts.of(kind)) for kind in kinds
+    ]
+    return [*of_kinds, *((key, shift) for key, shift in crews.items() if key != "shifts")]
+
+
+def _never_on(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield crews that find no face: those that came first are there in all hours that they are, and keep their faces."""
+    coming = sorted(range(len(scenario.crew)), key=lambda number: (scenario.crew[number].since, number))
+    hours = [_by_minute(crew.shift or scenario.shifts.of("laying")) for crew in scenario.crew]
+    faces = {area.name: 2 if area.start == "centre-out" else 1 for area in scenario.area}
+    for place, number in enumerate(coming):
+        crew = scenario.crew[number]
+        mine = hours[number]
+        others = [scenario.crew[other] for other in coming[:place] if mine <= hours[other]]
+        before = {area: [other for other in others if area in other.areas] for area in crew.areas}
+        if crew.second_crew != "elsewhere" or any(len(found) < faces[area] for area, found in before.items()):
+            continue
+        first = before[crew.areas[0]][0]
+        if any(mine != hours[other] for other in coming[:place]):
+            yield Mistake(
+                f"crew.{step_name(crew.name)}.second_crew",
+                f"{first.name} is on shift in all its hours and keeps its face of {crew.areas[0]}, so {crew.name} would not lay",
+                'write second_crew = "relief" to lay in turns, or hours in which nobody else is there',
+            )
+
+
+def _by_minute(shift: Shift) -> frozenset[int]:
+    return _minutes(shift.hours)
+
+
+@lru_cache(maxsize=256)
+def _minutes(hours: tuple[tuple[float, float], ...]) -> frozenset[int]:
+    return frozenset(minute % 1440 for start, end in hours for minute in range(round(60 * start), round(60 * end)))
+
+
+def _far_yard(scenario: Scenario) -> Iterator[Mistake]:
+    yard = scenario.supply.yard
+    if yard is not None:
+        area = next(area for area in scenario.area if area.name == yard.area)
+        along = max(-yard.station, yard.station - area.length, 0.0)
+        for key, away in (("station", along), ("offset", abs(yard.offset))):
+            if away > FAR:
+                wrong = f"the yard lies {scenario.measures.length.text(away)} off, and forklifts drive there for every pallet"
+                yield Mistake(f"supply.yard.{key}", wrong, "check the unit; leave it if it is meant")
+
+
+def _too_late(scenario: Scenario, to_come: int) -> Iterator[Mistake]:
+    supply, days = scenario.supply, scenario.horizon / 24
+    for number, trucks in enumerate(supply.trucks, start=1):
+        trip = sum(mean(part) for part in (trucks.load, trucks.haul, trucks.back))
+        if trip > scenario.horizon:
+            yield Mistake(
+                f"supply.trucks.{number}.haul",
+                f"a round trip takes {trip / 24:,.0f} days on average, longer than the horizon of {days:g}",
+                "check the units",
+            )
+    landed = sum(flight.pallets * (1 + max(0.0, scenario.horizon - flight.first) // flight.every) for flight in supply.flights)
+    if supply.flights and not supply.trucks and landed < to_come:
+        yield Mistake(
+            "supply.flights",
+            f"by the horizon of {days:g} days {landed:,.0f} of {to_come:,} pallets have landed",
+            "let more land, or write a later horizon",
+        )
+
+
+def _crews_on(scenario: Scenario, area: str) -> int:
+    return sum(area in crew.areas for crew in scenario.crew)

@@ -1,0 +1,1 @@
+"""From a scenario to the plain numbers that a worker simulates."""

@@ -1,0 +1,290 @@
+"""From a scenario to a plan: which face meets which row in which order, how far each is, and what its laying sets free."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field, replace
+from itertools import zip_longest
+from typing import TYPE_CHECKING
+
+from simulation.chance import LevelPlan
+from simulation.conditions import ClockPlan, SkyPlan, clock_plans, crew_clock, ends_of_hours, shifts_of_crews, sky_plan
+from simulation.construction.plan.follow_up import Followed, followed
+from simulation.construction.plan.plan import (
+    AreaPlan,
+    CrewPlan,
+    FacePlan,
+    ForkliftPlan,
+    GatePlan,
+    LayingPlan,
+    MilestonePlan,
+    Plan,
+    Slice,
+)
+from simulation.construction.plan.plan_parts import FollowPlan, RailPlan
+from simulation.construction.plan.quantities import uncertain_quantities
+from simulation.construction.plan.rail import rail_gang_plan, rail_plan, slower_pieces
+from simulation.construction.plan.slicing import graded_rows, slices_of_face
+from simulation.construction.plan.supply import supply_plan
+from simulation.construction.plan.unfinishable import unfinishable
+from simulation.field import (
+    AreaRows,
+    Face,
+    Placed,
+    distance,
+    faces_of,
+    place_areas,
+    rows_of,
+    yard_point,
+)
+from simulation.scenario.types.mistakes import ScenarioError
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Area
+
+FEET_PER_MILE = 5280.0
+#: Width in feet of a face that has room for the stated number of rows in work.
+ROOMY = 72.0
+
+
+def compile_plan(scenario: Scenario) -> Plan:
+    """Return the plan of a scenario.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario is legal but cannot finish: fewer pallets come than the field needs, or nobody works in daylight.
+    """
+    clocks, sky = clock_plans(scenario), sky_plan(scenario)
+    reasons = unfinishable(scenario, clocks, sky.stated)
+    if reasons:
+        raise ScenarioError(scenario.title, reasons)
+    return _Compiler(scenario).plan(clocks, sky)
+
+
+@dataclass
+class _Gates:
+    """The gates, and how many rows of which face each waits for."""
+
+    plans: list[GatePlan] = field(default_factory=list)
+    after_row: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
+    after_check: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
+
+    def add(self, waits: list[tuple[int, int]], checked: bool, more: int = 0, **opens: int) -> int:
+        """Add a gate that waits for the given (face, rows laid) pairs and so many things more, and return its number."""
+        number = len(self.plans)
+        self.plans.append(GatePlan(len(waits) + more, **opens))
+        marks = self.after_check if checked else self.after_row
+        for face, rows in waits:
+            of_face = marks.setdefault(face, {})
+            of_face[rows] = (*of_face.get(rows, ()), number)
+        return number
+
+
+class _Compiler:
+    """Holds what the parts of a plan have in common while it is made."""
+
+    def __init__(self, scenario: Scenario) -> None:
+        self.scenario = scenario
+        self.number = {area.name: index for index, area in enumerate(scenario.area)}
+        self.rows: list[AreaRows] = [rows_of(area, scenario.mat) for area in scenario.area]
+        self.placed: list[Placed] = [place_areas(scenario)[area.name] for area in scenario.area]
+        self.shifts = shifts_of_crews(scenario)
+        self.faces: list[Face] = []
+        self.faces_of_area: list[tuple[int, ...]] = []
+        for area, rows in zip(scenario.area, self.rows, strict=True):
+            faces = faces_of(area, rows)
+            self.faces_of_area.append(tuple(range(len(self.faces), len(self.faces) + len(faces))))
+            self.faces.extend(faces)
+
+    def plan(self, clocks: dict[str, ClockPlan], sky: SkyPlan) -> Plan:
+        scenario = self.scenario
+        gates = _Gates()
+        area_gates = [self.junction(area, gates) for area in scenario.area]
+        work = followed(scenario, self.rows)
+        for index, milestone in enumerate(scenario.milestones):
+            after = [one for one in work if one.belongs_to(milestone)]
+            if milestone.stretch:
+                low, high = milestone.stretch.start, milestone.stretch.to
+                waits = self.rows_met(self.number[milestone.stretch.area], low, high)
+                gate = gates.add(waits, checked=False, more=len(after), milestone=index)
+            else:
+                areas = [self.number[name] for name in milestone.areas]
+                waits = [(face, len(self.faces[face].rows)) for area in areas for face in self.faces_of_area[area]]
+                gate = gates.add(waits, checked=True, more=len(after), milestone=index)
+            for one in after:
+                one.gates.append(gate)
+        follows = tuple(self.follow(number, one, gates) for number, one in enumerate(work))
+        quantities = uncertain_quantities(scenario)
+        return Plan(
+            seed=scenario.seed,
+            horizon=scenario.horizon,
+            areas=tuple(self.area(index, gate) for index, gate in enumerate(area_gates)),
+            faces=tuple(self.face(index, gates) for index in range(len(self.faces))),
+            gates=tuple(gates.plans),
+            milestones=tuple(MilestonePlan(milestone.name, milestone.closing) for milestone in scenario.milestones),
+            ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
+            crews=tuple(self.crew(number) for number in range(len(scenario.crew))),
+            laying=self.laying(),
+            forklifts=ForkliftPlan(
+                scenario.forklifts.count,
+                scenario.forklifts.speed * FEET_PER_MILE,
+                scenario.forklifts.staged_ahead,
+                scenario.forklifts.urgent_below,
+                scenario.forklifts.all_since,
+            ),
+            supply=supply_plan(scenario),
+            gangs=scenario.grading.gangs,
+            gangs_since=scenario.grading.since,
+            slices=tuple(self.slices()),
+            again=scenario.grading.again if scenario.grading.may_be_undone else 0.0,
+            levels=tuple(LevelPlan.of(key, quantity) for key, quantity in quantities.items()),
+            scatters={key: quantity.scatter for key, quantity in quantities.items()},
+            clocks=clocks,
+            sky=sky,
+            rails=tuple(self.rails()),
+            rail_gang=rail_gang_plan(scenario),
+            follows=follows,
+        )
+
+    def junction(self, area: Area, gates: _Gates) -> int | None:
+        """Return the gate that opens a joined area: every row of the other one along the joint, laid and checked."""
+        if area.joins is None:
+            return None
+        mine, other = self.number[area.name], self.number[area.joins.area]
+        if area.joins.end is not None:
+            low = high = 0.0 if area.joins.end == "low" else self.placed[other].length
+        else:
+            (ox, oy), (dx, dy) = self.placed[other].origin, self.placed[other].along
+            half = self.placed[mine].width / 2
+            corners = [self.placed[mine].point(s, o) for s in (0.0, self.placed[mine].length) for o in (-half, half)]
+            stations = [(x - ox) * dx + (y - oy) * dy for x, y in corners]
+            low, high = max(min(stations), 0.0), min(max(stations), self.placed[other].length)
+        waits = [(face, self.checked(face, row)) for face, row in self.rows_met(other, low, high)]
+        return gates.add(waits, checked=True, area=mine)
+
+    def follow(self, number: int, work: Followed, gates: _Gates) -> FollowPlan:
+        """Let a gate open work that follows rows when they are laid and checked, and return its plan."""
+        rows = self.rows_met(work.plan.area, work.low, work.high)
+        gates.add([(face, self.checked(face, row)) for face, row in rows], checked=True, follows=number)
+        return replace(work.plan, gates=tuple(work.gates))
+
+    def rows_met(self, area: int, low: float, high: float) -> list[tuple[int, int]]:
+        """Return, for each face that lays part of a stretch of an area, how many rows it has laid when its part is done."""
+        rows = self.rows[area]
+        first = rows.row_at(low)
+        last = max(first, rows.rows_to(high) - 1)
+        met: list[tuple[int, int]] = []
+        for face in self.faces_of_area[area]:
+            inside = [place for place, row in enumerate(self.faces[face].rows) if first <= row <= last]
+            if inside:
+                met.append((face, inside[-1] + 1))
+        return met
+
+    def checked(self, face: int, rows: int) -> int:
+        """Return how many rows a face has laid when the check that covers the first `rows` of them is made."""
+        every = self.scenario.laying.check_every
+        return min(math.ceil(rows / every) * every, len(self.faces[face].rows))
+
+    def area(self, index: int, gate: int | None) -> AreaPlan:
+        rows, laying = self.rows[index], self.scenario.laying
+        # Mats are staged along the middle, so the mean walk is half the distance between pallets and a quarter of the width.
+        walk = laying.staged_every / 2 + self.placed[index].width / 4
+        even, odd = rows.patterns
+        return AreaPlan(
+            name=rows.name,
+            rows=rows.count,
+            pieces=(len(even.pieces), len(odd.pieces)),
+            half=(even.half, odd.half),
+            joints=(len(even.joints), len(odd.joints)),
+            walk=2 * walk / (laying.walk * FEET_PER_MILE),
+            ramps=tuple(sorted(rows.ramps)),
+            key_strips=len(rows.key_strips),
+            faces=self.faces_of_area[index],
+            gate=gate,
+            starter=rows.starter is not None,
+            rows_in_work=max(1.0, laying.rows_in_work * self.placed[index].width / ROOMY),
+            slower=slower_pieces(self.scenario.area[index], rows),
+        )
+
+    def face(self, index: int, gates: _Gates) -> FacePlan:
+        face = self.faces[index]
+        area = self.number[face.area]
+        rows = self.rows[area]
+        count = len(face.rows)
+        strip_number = {row: number for number, row in enumerate(rows.key_strips)}
+        strips = {place: strip_number[face.rows[place] + (0 if face.upward else 1)] for place in face.key_strips}
+        checks = frozenset(self.checked(index, row) for row in range(1, count + 1))
+        return FacePlan(
+            area=area,
+            first=min(face.rows),
+            last=max(face.rows) + 1,
+            upward=face.upward,
+            full=tuple(rows.pattern(row).full for row in face.rows),
+            half=tuple(rows.pattern(row).half for row in face.rows),
+            strips=strips,
+            travel=self.travel(face),
+            graded=graded_rows(self.scenario.grading.done, count),
+            after_row=gates.after_row.get(index, {}),
+            after_check=gates.after_check.get(index, {}),
+            checks=checks,
+            stops=checks | strips.keys() | gates.after_row.get(index, {}).keys(),
+            row_area=rows.depth * self.placed[area].width,
+        )
+
+    def travel(self, face: Face) -> tuple[float, ...]:
+        """Return how far the forklifts drive from the yard to each row of a face."""
+        placed = self.placed[self.number[face.area]]
+        depth = self.scenario.mat.row_depth
+        yard = yard_point(self.scenario, {one.name: one for one in self.placed})
+        points = [placed.point((row + 0.5) * depth) for row in face.rows]
+        if self.scenario.forklifts.drive_on == "rows":  # to where the face began, then along what it has laid
+            return tuple(distance(yard, points[0]) + distance(points[0], point) for point in points)
+        return tuple(distance(yard, point) for point in points)
+
+    def rails(self) -> list[RailPlan]:
+        """Return the guide rails in the order in which the crews come to them."""
+        found = [rail_plan(self.scenario, area, self.rows[area], self.faces_of_area[area][0]) for area in self.in_turn()]
+        return [one for one in found if one is not None]
+
+    def in_turn(self) -> list[int]:
+        """Return the areas in the order in which the crews come to them."""
+        turns = zip_longest(*(crew.areas for crew in self.scenario.crew))
+        return list(dict.fromkeys(self.number[name] for turn in turns for name in turn if name is not None))
+
+    def slices(self) -> list[Slice]:
+        """Return the ground to be graded in the order in which the crews come to it; the faces of one area take turns."""
+        slices: list[Slice] = []
+        for area in self.in_turn():
+            of_faces = [self.slices_of(face, area) for face in self.faces_of_area[area]]
+            for turn in range(max(map(len, of_faces))):
+                slices.extend(of_face[turn] for of_face in of_faces if turn < len(of_face))
+        return slices
+
+    def slices_of(self, face: int, area: int) -> list[Slice]:
+        done = graded_rows(self.scenario.grading.done, len(self.faces[face].rows))
+        return slices_of_face(face, self.faces[face], self.rows[area], self.placed[area].width, done)
+
+    def crew(self, number: int) -> CrewPlan:
+        scenario = self.scenario
+        crew, areas = scenario.crew[number], tuple(self.number[name] for name in scenario.crew[number].areas)
+        clock, ends = crew_clock(scenario, number), ends_of_hours(scenario, number)
+        return CrewPlan(crew.name, crew.people, areas, crew.second_crew, crew.since, clock, ends, self.shifts[number])
+
+    def laying(self) -> LayingPlan:
+        laying, mat = self.scenario.laying, self.scenario.mat
+        return LayingPlan(
+            overhead=laying.overhead,
+            openers=laying.openers,
+            team_size=laying.team_size,
+            ramp_row=laying.ramp_row,
+            learning=laying.learning,
+            learning_reference=laying.learning_reference,
+            learning_floor=laying.learning_floor,
+            check_every=laying.check_every,
+            skew_found=laying.skew_found,
+            relief_turn=laying.relief_turn,
+            pallet_pieces=mat.pallet_full + mat.pallet_half,
+            finish_rows=laying.finish_rows,
+        )

@@ -1,0 +1,271 @@
+"""What does a worker need to know to simulate builds of a scenario? Plain numbers, tuples and clocks' plans; no units, no models.
+
+A plan is made once for a scenario (see `compiling`) and sent to every worker; nothing in it changes during a build.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simulation.chance import LevelPlan
+from simulation.conditions import ClockPlan, SkyPlan
+from simulation.construction.plan.plan_parts import FollowPlan, OwnPalletsPlan, RailGangPlan, RailPlan
+
+Scatter = float | str
+
+
+@dataclass(frozen=True)
+class FacePlan:
+    """One working edge; everything that goes by row is in the order in which the face lays its rows.
+
+    Attributes
+    ----------
+    area : int
+        Index of its area.
+    first, last : int
+        Its rows are the area's rows from `first` up to, not including, `last`.
+    upward : bool
+        Whether it lays them in rising order.
+    full, half : tuple of int
+        Mats of each row.
+    strips : dict of int to int
+        Row before which a key strip is set -> number of the key strip within the area.
+    travel : tuple of float
+        One-way feet from the yard to where each row's mats are staged.
+    graded : int
+        Rows whose ground is ready at hour zero.
+    after_row, after_check : dict of int to tuple of int
+        Rows laid -> gates that this helps to open, at once, or when the check that follows is passed.
+    checks : frozenset of int
+        Rows laid at which an alignment check follows.
+    stops : frozenset of int
+        Rows laid at which the crew does something else than go on to the next row.
+    row_area : float
+        Square feet of one row.
+    """
+
+    area: int
+    first: int
+    last: int
+    upward: bool
+    full: tuple[int, ...]
+    half: tuple[int, ...]
+    strips: dict[int, int]
+    travel: tuple[float, ...]
+    graded: int
+    after_row: dict[int, tuple[int, ...]]
+    after_check: dict[int, tuple[int, ...]]
+    checks: frozenset[int]
+    stops: frozenset[int]
+    row_area: float
+
+    def in_order(self, by_row: list[float]) -> list[float]:
+        """Return what is listed by the area's rows, for this face's rows in the order in which it lays them."""
+        mine = by_row[self.first : self.last]
+        return mine if self.upward else mine[::-1]
+
+
+@dataclass(frozen=True)
+class AreaPlan:
+    """One area.
+
+    Attributes
+    ----------
+    name : str
+    rows : int
+    pieces, half, joints : tuple of int
+        Of rows with an even and with an odd number; `half` are the half mats among the pieces.
+    walk : float
+        Hours to walk with a mat from where it is staged to where it is laid, and back.
+    ramps : tuple of int
+        Rows inside end ramps.
+    key_strips : int
+    faces : tuple of int
+    gate : int or None
+        The gate whose opening opens the area: its junction's rows laid and checked. None is open from hour zero.
+    starter : bool
+        Whether a starter key strip is set before anything else.
+    rows_in_work : float
+        Rows that can be in work at once, by its width.
+    slower : tuple of float
+        How many pieces more, of rows with an even and an odd number, the slower side of a guide rail counts for while placing.
+    """
+
+    name: str
+    rows: int
+    pieces: tuple[int, int]
+    half: tuple[int, int]
+    joints: tuple[int, int]
+    walk: float
+    ramps: tuple[int, ...]
+    key_strips: int
+    faces: tuple[int, ...]
+    gate: int | None
+    starter: bool
+    rows_in_work: float
+    slower: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class GatePlan:
+    """Something that happens when `parts` faces have passed their row, or work that follows rows is done.
+
+    An area opens, a milestone's closing work begins, or work begins that follows the rows.
+    """
+
+    parts: int
+    area: int | None = None
+    milestone: int = -1
+    follows: int | None = None
+
+
+@dataclass(frozen=True)
+class MilestonePlan:
+    """One milestone: its gate's opening lets its closing work, in hours, begin."""
+
+    name: str
+    closing: float
+
+
+@dataclass(frozen=True)
+class CrewPlan:
+    """One crew.
+
+    Attributes
+    ----------
+    name : str
+    people : int
+    areas : tuple of int
+    second : str
+        What it does where every open face of an area has a crew.
+    since : float
+        Hours after hour zero at which it is there.
+    clock : str
+        The name of the clock that it goes by.
+    ends : tuple of float
+        When its hours end, day after day; listed only where it matters who is at work when they do.
+    shifts : tuple of (float, float)
+        Its shifts, breaks included, day after day; listed only where crews keep different ones.
+    """
+
+    name: str
+    people: int
+    areas: tuple[int, ...]
+    second: str
+    since: float
+    clock: str = "laying"
+    ends: tuple[float, ...] = ()
+    shifts: tuple[tuple[float, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class LayingPlan:
+    """How rows are laid, besides the levels: numbers of people, limits and shares."""
+
+    overhead: int
+    openers: int
+    team_size: int
+    ramp_row: float
+    learning: float
+    learning_reference: int
+    learning_floor: float
+    check_every: int
+    skew_found: float
+    relief_turn: float
+    pallet_pieces: int
+    finish_rows: float = 0.0
+
+
+@dataclass(frozen=True)
+class ForkliftPlan:
+    """The forklifts; speed in feet per hour, and the hours after hour zero at which each is there."""
+
+    count: int
+    speed: float
+    places: int
+    urgent_below: int
+    since: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class FleetPlan:
+    """One fleet of trucks, and the hours after hour zero at which it begins; the keys of its levels begin with `key`."""
+
+    key: str
+    count: int
+    pallets: int
+    since: float
+
+
+@dataclass(frozen=True)
+class FlightPlan:
+    """One timetable."""
+
+    pallets: int
+    first: float
+    every: float
+
+
+@dataclass(frozen=True)
+class SupplyPlan:
+    """Pallets: what one holds, how many there are and come, and what happens when they run short."""
+
+    full: int
+    half: int
+    on_hand: int
+    total: int
+    spares: float
+    movable: bool
+    per_day_limit: int | None
+    flights_first: bool
+    loading_places: int | None
+    midnight: float
+    resupply: float
+    fleets: tuple[FleetPlan, ...]
+    flights: tuple[FlightPlan, ...]
+    key_strips: OwnPalletsPlan | None = None
+    rail: OwnPalletsPlan | None = None
+
+
+@dataclass(frozen=True)
+class Slice:
+    """Ground that is graded in one step: rows of a face from `first` up to, not including, `upto`; its size and its trenches."""
+
+    face: int
+    first: int
+    upto: int
+    square_feet: float
+    trenches: int
+
+
+@dataclass(frozen=True)
+class Plan:
+    """One scenario, ready to be simulated.
+
+    `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
+    rain has undone, as a share of grading it first, zero where it undoes none.
+    """
+
+    seed: int
+    horizon: float
+    areas: tuple[AreaPlan, ...]
+    faces: tuple[FacePlan, ...]
+    gates: tuple[GatePlan, ...]
+    milestones: tuple[MilestonePlan, ...]
+    ready: int
+    crews: tuple[CrewPlan, ...]
+    laying: LayingPlan
+    forklifts: ForkliftPlan
+    supply: SupplyPlan
+    gangs: int
+    gangs_since: float
+    slices: tuple[Slice, ...]
+    again: float
+    levels: tuple[LevelPlan, ...]
+    scatters: dict[str, Scatter]
+    clocks: dict[str, ClockPlan]
+    sky: SkyPlan
+    sampling: str = "random"
+    rails: tuple[RailPlan, ...] = ()
+    rail_gang: RailGangPlan | None = None
+    follows: tuple[FollowPlan, ...] = ()

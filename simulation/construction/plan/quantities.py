@@ -1,0 +1,31 @@
+"""Which quantities of a scenario are uncertain, and under which address does each stand?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.construction.plan.follow_up import stands_key
+from simulation.construction.plan.rail import rail_key
+from simulation.scenario.types.uncertain import Uncertain
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+
+def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
+    """Return every uncertain quantity of the scenario by its address; those of a guide rail only where there is one."""
+    railed = [area for area in scenario.area if area.guide_rail]
+    sections = ("laying", "forklifts", "grading", *(["rail_gang"] if railed else []))
+    found = {
+        f"{section}.{name}": value
+        for section in sections
+        for name, value in getattr(scenario, section)
+        if isinstance(value, Uncertain)
+    }
+    for number, fleet in enumerate(scenario.supply.trucks, start=1):
+        trips = {"load": fleet.load, "haul": fleet.haul, "return": fleet.back}
+        found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
+    for area in railed:
+        found |= {f"{rail_key(area)}.creep": area.rail.creep, f"{rail_key(area)}.uneven": area.rail.uneven}
+    found |= {f"{stands_key(area)}.drill": area.stands.drill for area in scenario.area if area.stands is not None}
+    return found

@@ -1,0 +1,42 @@
+"""From a scenario to the plan of its supply: pallets on hand and to come, what brings them, and parts on pallets of their own."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.construction.plan.plan import FleetPlan, FlightPlan, SupplyPlan
+from simulation.construction.plan.plan_parts import OwnPalletsPlan
+from simulation.field import take_off
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+    from simulation.scenario.tables.supply import OwnPallets
+
+
+def supply_plan(scenario: Scenario) -> SupplyPlan:
+    """Return the plan of a scenario's supply."""
+    supply, starts = scenario.supply, scenario.starts
+    return SupplyPlan(
+        full=scenario.mat.pallet_full,
+        half=scenario.mat.pallet_half,
+        on_hand=supply.on_hand,
+        total=take_off(scenario).comes,
+        spares=supply.spares,
+        movable=supply.pools == "field",
+        per_day_limit=supply.per_day_limit,
+        loading_places=supply.loading_places,
+        flights_first=supply.first_through == "flights",
+        midnight=24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600),
+        resupply=supply.resupply,
+        fleets=tuple(
+            FleetPlan(f"supply.trucks.{number}", fleet.count, fleet.pallets, fleet.since)
+            for number, fleet in enumerate(supply.trucks, start=1)
+        ),
+        flights=tuple(FlightPlan(flight.pallets, flight.first, flight.every) for flight in supply.flights),
+        key_strips=_own_pallets(supply.key_strips),
+        rail=_own_pallets(supply.rail),
+    )
+
+
+def _own_pallets(parts: OwnPallets | None) -> OwnPalletsPlan | None:
+    return None if parts is None else OwnPalletsPlan(parts.on_hand, parts.since, parts.load)

@@ -1,0 +1,65 @@
+"""Why could a scenario in which nothing contradicts itself still never finish? It is refused before the first build."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.conditions import ClockPlan, crew_clock
+from simulation.conditions.clock.work_clocks import SHIFTS
+from simulation.conditions.stops.limits_from_scenario import unstated
+from simulation.field import overlaps, shortfall, take_off
+from simulation.scenario.types.mistakes import Mistake
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+
+def unfinishable(scenario: Scenario, clocks: dict[str, ClockPlan], stated: frozenset[str]) -> list[Mistake]:
+    """Return why a scenario cannot be built: too few pallets, work that is needed and never begins, weather that nothing says.
+
+    `stated` are the variables that its weather speaks of.
+    """
+    limits = {kind: clocks[kind].limits for kind in SHIFTS}
+    asked = {kind: found for kind, found in limits.items() if found is not None}
+    short = overlaps(scenario) or shortfall(scenario) or _loads_too_few(scenario)
+    return [*short, *_never_at_work(scenario, clocks), *unstated(scenario, asked, stated)]
+
+
+def _loads_too_few(scenario: Scenario) -> list[Mistake]:
+    """Return a mistake for parts that are to come with a load that may never come."""
+    supply = scenario.supply
+    most = max([*(one.pallets for one in supply.trucks), *(one.pallets for one in supply.flights)], default=0)
+    to_come = take_off(scenario).comes - supply.on_hand
+    loads = -(-to_come // most) if most else 0
+    found: list[Mistake] = []
+    for key, parts in (("key_strips", supply.key_strips), ("rail", supply.rail)):
+        if parts is not None and parts.load is not None and parts.load > loads:
+            right = f"write at most {loads}, or when it comes with from" if loads else "write when it comes with from"
+            found.append(Mistake(f"supply.{key}.load", f"only {loads} loads are sure to come", right))
+    return found
+
+
+def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mistake]:
+    needed = {
+        "laying": True,
+        "forklift": True,
+        "haul": bool(scenario.supply.trucks),
+        "grading": scenario.grading.needed,
+    }
+    dark: dict[str, list[str]] = {}
+    for kind, is_needed in needed.items():
+        if is_needed and not any(rate for _, _, rate, _ in clocks[kind].calendar):
+            dark.setdefault(kind if getattr(scenario.shifts, kind) else "all", []).append(kind)
+    found = [
+        Mistake(
+            f"shifts.{shift}.hours",
+            f"every hour up to the horizon is in the dark, so {' and '.join(kinds)} would never begin",
+            "write hours of daylight, or lighting = true",
+        )
+        for shift, kinds in dark.items()
+    ]
+    for number, crew in enumerate(scenario.crew):
+        if crew.shift and not any(rate for _, _, rate, _ in clocks[crew_clock(scenario, number)].calendar):
+            wrong = "every hour up to the horizon is in the dark, so it would never begin"
+            found.append(Mistake(f"crew.{crew.name}.shift.hours", wrong, "write hours of daylight, or lighting = true"))
+    return found

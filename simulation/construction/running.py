@@ -1,0 +1,127 @@
+"""One construction from hour zero to its last milestone: the actors are set to work on a site, and the clock runs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+
+from simulation.chance import Streams
+from simulation.construction.actors.closing import close, horizon
+from simulation.construction.actors.crew import Crew
+from simulation.construction.actors.delivery import LoadingPlaces, flight, resupply, truck
+from simulation.construction.actors.follow_up_work import follow
+from simulation.construction.actors.forklift import Forklift
+from simulation.construction.actors.grading import Ground, gang, undoing
+from simulation.construction.actors.rail_gang import RailGang
+from simulation.construction.actors.weather import weather
+from simulation.construction.plan.plan import Plan
+from simulation.construction.plan.steps import RAIL_MISSING, STRIPS_MISSING, Step
+from simulation.construction.site.board import Board
+from simulation.construction.site.own_pallets import comes_by_date
+from simulation.construction.site.site import Gate, Site
+from simulation.construction.site.stock import Stock, nobody
+
+
+@dataclass(frozen=True)
+class Actor:
+    """Who does steps: a kind of actor and its name."""
+
+    kind: str
+    name: str
+
+
+@dataclass(frozen=True)
+class Finished:
+    """A build that has run: its site as it was left, and its actors in the order of their numbers."""
+
+    site: Site
+    stock: Stock
+    board: Board
+    forklifts: tuple[Forklift, ...]
+    crews: tuple[Crew, ...]
+    actors: tuple[Actor, ...]
+
+    def dismiss(self) -> None:
+        """Undo the ties by which the parts of a build hold each other, so that its memory is free as soon as it is let go."""
+        self.site.dismiss()
+        self.stock.resupply = nobody
+
+
+def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
+    """Run one build.
+
+    Parameters
+    ----------
+    plan : Plan
+    replication : int
+        Number of the build, from 0.
+    seed : int, optional
+        Default: the plan's.
+
+    Notes
+    -----
+    Actors start in a fixed order of kind and number, and so are ties between them broken.
+    """
+    site = Site(plan, Streams(plan.seed if seed is None else seed, replication))
+    stock = Stock(site)
+    board = Board(site, stock)
+    actors: list[Actor] = []
+    start = site.start
+
+    def actor(kind: str, name: str) -> int:
+        actors.append(Actor(kind, name))
+        return len(actors) - 1
+
+    if not plan.sky.dry:
+        start(weather(site, actor("weather", "weather")))
+    ground = Ground(site)
+    if ground.heavy is not None:
+        start(undoing(site, ground))
+    for number in range(plan.gangs):
+        start(gang(site, board, ground, actor("grading", f"gang {number + 1}")))
+    if plan.rail_gang is not None:
+        site.rail_gang = RailGang(actor("rail gang", "rail gang"), site)
+        start(site.rail_gang.work())
+    for parts, kind, name in ((site.key_strips, STRIPS_MISSING, "key strips"), (site.rail_sections, RAIL_MISSING, "rail")):
+        if parts is not None and parts.plan.since is not None:
+            start(comes_by_date(site, parts, kind, actor("parts", name)))
+    places = plan.supply.loading_places
+    port = LoadingPlaces(places) if places is not None else None
+    for fleet in plan.supply.fleets:
+        for number in range(fleet.count):
+            name = f"{fleet.key.rpartition('.')[2]}.{number + 1}"
+            start(truck(site, board, fleet, number, actor("truck", name), port))
+    for number, plan_of in enumerate(plan.supply.flights):
+        start(flight(site, board, plan_of, number, actor("flight", f"{number + 1}")))
+    crews = tuple(Crew(actor("crew", crew.name), crew, site, board) for crew in plan.crews)
+    for crew in crews:
+        start(crew.work())
+    forklifts = tuple(Forklift(number, actor("forklift", f"{number + 1}"), site, board) for number in range(plan.forklifts.count))
+    for one in forklifts:
+        start(one.work())
+    closers = [actor("milestone", milestone.name) for milestone in plan.milestones]
+    order = actor("resupply", "resupply")
+    stock.resupply = lambda pallets, step: start(resupply(site, board, pallets, order, step))
+
+    def open_area(number: int, step: Step) -> None:
+        site.open_area(site.areas[number])
+        site.crews_look_again(step)
+        board.jobs_for_all(step)
+
+    def begin_closing(number: int, step: Step) -> None:
+        start(close(site, number, closers[number], step))
+
+    followers = [actor("following", one.name) for one in plan.follows]
+
+    def begin_following(number: int, step: Step) -> None:
+        start(follow(site, plan.follows[number], followers[number], step))
+
+    for gate in plan.gates:
+        if gate.follows is not None:
+            then = partial(begin_following, gate.follows)
+        else:
+            then = partial(open_area, gate.area) if gate.area is not None else partial(begin_closing, gate.milestone)
+        site.gates.append(Gate(gate.parts, then))
+    start(horizon(site))
+    site.env.run(until=site.over)
+    return Finished(site, stock, board, forklifts, crews, tuple(actors))

@@ -1,0 +1,1 @@
+"""What the actors share: edges, stock, the dispatch board, hand-overs, draws."""

@@ -1,0 +1,177 @@
+"""What stands beside a working edge in a build, and which rows may be laid there?"""
+
+from __future__ import annotations
+
+import math
+import sys
+from typing import Any, Final
+
+import simpy
+
+from simulation.construction.plan.plan import AreaPlan, FacePlan
+from simulation.construction.site.area_draws import AreaLuck
+
+Event = simpy.Event
+
+#: More rows than any face has.
+NEVER: Final = sys.maxsize
+
+
+class Face:
+    """One working edge and what stands beside it.
+
+    Attributes
+    ----------
+    laid, taken, graded : int
+        Rows laid; rows whose mats are taken up; rows whose ground is ready: all counted in laying order.
+    seen : int
+        Rows up to the last one in which damaged mats were found.
+    full, half : list of int
+        Mats that each row takes, those that will be found damaged included.
+    checks, reseats, skew : list of float
+        By row: hours of a check after it and of re-seating it, and the luck of a check that may find it skewed.
+    staged : list of (int, int)
+        Full and half mats of each pallet set down and not yet opened.
+    loose_full, loose_half : int
+        Mats of opened pallets that are not yet laid.
+    in_use : int
+        Places taken by opened pallets until the row that empties them is laid.
+    on_the_way : int
+        Pallets that a forklift is bringing.
+    due_full, due_half : int
+        Mats still to be brought; below zero is what will be left over.
+    parties : list of list of Crew
+        Crews that lay together, and those that relieve them; the party on turn first.
+    begun : bool
+        Whether a crew has come to it yet.
+    coming : int
+        Crews on their way to it from another face.
+    last_crew : Crew or None
+        The one that was the last to work at it; noted only where crews keep different shifts.
+    left : Step or None
+        What its crew had done last when it went off shift and nobody took over.
+    railed : int
+        Rows that the guide rail reaches far enough beyond; more than there are where there is none.
+    frees_gauge : int
+        Rows laid at which a gauge comes free that the rail gang waits for.
+    remedies : dict of int to int
+        Before a row: how many rows are re-seated for the rail's clearance, or that it gets a short section.
+    stops : frozenset of int
+        Rows laid at which the crew does something else than go on to the next row.
+    waits_for_ground, waits_for_mats, waits_for_rail : Event or None
+        Fired with the step that brought what its crew waits for.
+    waits_for_crew : Event or None
+        Fired with the step that ends when a crew on shift comes to it.
+    """
+
+    __slots__ = (
+        "area",
+        "begun",
+        "checks",
+        "coming",
+        "done",
+        "due_full",
+        "due_half",
+        "frees_gauge",
+        "full",
+        "graded",
+        "half",
+        "hours",
+        "in_use",
+        "index",
+        "laid",
+        "last_crew",
+        "left",
+        "loose_full",
+        "loose_half",
+        "on_the_way",
+        "parties",
+        "plan",
+        "railed",
+        "rejected",
+        "remedies",
+        "reseats",
+        "rows",
+        "seen",
+        "skew",
+        "slices_done",
+        "staged",
+        "stops",
+        "taken",
+        "turn_ends",
+        "waits_for_crew",
+        "waits_for_ground",
+        "waits_for_mats",
+        "waits_for_rail",
+    )
+
+    def __init__(self, index: int, plan: FacePlan, area: Area, env: simpy.Environment) -> None:
+        self.index, self.plan, self.area = index, plan, area
+        self.rows = len(plan.full)
+        self.laid, self.taken, self.graded = 0, 0, plan.graded
+        self.seen = 0
+        self.slices_done: dict[int, int] = {}
+        # After its last row a face needs none.
+        self.full, self.half = [*plan.full, 0], [*plan.half, 0]
+        self.due_full, self.due_half = sum(self.full), sum(self.half)
+        self.checks, self.reseats = plan.in_order(area.luck.checks), plan.in_order(area.luck.reseats)
+        self.skew = plan.in_order(area.luck.skew)
+        self.rejected: dict[int, tuple[int, int]] = {}
+        for row, mats in area.luck.rejected.items():
+            if plan.first <= row < plan.last:
+                place = row - plan.first if plan.upward else plan.last - 1 - row
+                self.rejected[place] = mats
+                self.full[place] += mats[0]
+                self.half[place] += mats[1]
+        self.staged: list[tuple[int, int]] = []
+        self.loose_full = self.loose_half = self.in_use = self.on_the_way = 0
+        self.parties: list[list[Any]] = []
+        self.begun, self.coming = False, 0
+        self.last_crew: Any = None
+        self.left: Any = None
+        self.hours: list[float] = []
+        self.turn_ends = math.inf
+        self.waits_for_crew: Event | None = None
+        self.waits_for_ground: Event | None = None
+        self.waits_for_mats: Event | None = None
+        self.railed = self.frees_gauge = NEVER
+        self.remedies: dict[int, int] = {}
+        self.stops = plan.stops
+        self.waits_for_rail: Event | None = None
+        self.done: Event = env.event()
+
+    def open_pallet(self) -> None:
+        """Open the pallet that has been staged longest."""
+        full, half = self.staged.pop(0)
+        self.loose_full += full
+        self.loose_half += half
+        self.in_use += 1
+
+    @property
+    def left_over(self) -> tuple[int, int]:
+        """Full and half mats that lie here, in pallets opened or not, and that it will not lay itself."""
+        full = self.loose_full + sum(pallet[0] for pallet in self.staged)
+        half = self.loose_half + sum(pallet[1] for pallet in self.staged)
+        return max(0, min(full, -self.due_full)), max(0, min(half, -self.due_half))
+
+
+class Area:
+    """One area: since when crews may start on it, and whether its connectors and starter key strip are set."""
+
+    __slots__ = ("faces", "index", "luck", "opened", "plan", "prepared")
+
+    def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
+        self.index, self.plan, self.luck = index, plan, luck
+        self.opened: float | None = None
+        self.prepared: Event | None = None
+        self.faces: list[Face] = []
+
+    @property
+    def open(self) -> bool:
+        """Whether crews may start on it."""
+        return self.opened is not None
+
+    @property
+    def finished(self) -> bool:
+        """Whether every row is laid and checked."""
+        return all(face.done.triggered for face in self.faces)

@@ -1,0 +1,205 @@
+"""Who lays at a face when crews keep different hours, finish rows past them, rest in each other's turns, or have people away?
+
+Where none of that is so, a crew takes turns with another by the time alone, and nothing in here is asked.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Generator
+from typing import TYPE_CHECKING, Any
+
+from simulation.conditions import WorkClock, after_hours, relieved
+from simulation.construction.plan.plan import Plan
+from simulation.construction.plan.steps import END, Step
+from simulation.construction.site.step_factory import Begin
+from simulation.scenario.types.uncertain import Constant
+
+if TYPE_CHECKING:
+    from simulation.construction.actors.crew import Crew
+    from simulation.construction.site.face import Face
+    from simulation.construction.site.site import Site
+
+Process = Generator[Any, Any, Any]
+
+#: Hours of work that are none: sums of many steps are not exact to the last bit.
+_SLACK = 1e-9
+ABSENCE = "laying.absence"
+
+
+def matters(plan: Plan) -> bool:
+    """Return whether it matters in a plan who of the crews is at work."""
+    absence = next((level.level for level in plan.levels if level.key == ABSENCE), Constant(0.0))
+    return (
+        plan.laying.finish_rows > 0.0
+        or any(crew.clock != "laying" or relieved(crew.clock) in plan.clocks for crew in plan.crews)
+        or absence != Constant(0.0)
+    )
+
+
+class Turns:
+    """Who lays at each face, and until when."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self._begins: dict[str, Begin] = {}
+        self._paces: dict[int, tuple[int, list[int]]] = {}
+
+    def on_turn(self, face: Face, now: float) -> Crew:
+        """Let the party go on at a face that is to lay now, and return its first crew.
+
+        A turn that is over ends; then, of parties with different hours, the one that can begin first is on.
+        """
+        parties = face.parties
+        if len(parties) > 1:
+            if now >= face.turn_ends:
+                parties.append(parties.pop(0))
+                face.turn_ends = now + self.site.plan.laying.relief_turn
+            opens = [(not party[0].shifts.there(now), self._clock(party[0]).stretch(now)[0]) for party in parties]
+            first = opens.index(min(opens))
+            if first:
+                parties[:] = parties[first:] + parties[:first]
+                face.turn_ends = now + self.site.plan.laying.relief_turn
+        crew: Crew = parties[0][0]
+        day = math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9)
+        pace = day, [one.number for one in parties[0]]
+        if self._paces.get(face.index) != pace:
+            self._paces[face.index] = pace
+            face.hours = crew.party_hours(face)
+        return crew
+
+    def somebody(self, face: Face, because: Step) -> Process:
+        """Wait until a crew whose shift it is has come to a face; return the step that let it."""
+        while not any(crew.shifts.there(because[END]) for party in face.parties for crew in party):
+            face.left, face.waits_for_crew = because, self.site.env.event()
+            because = yield face.waits_for_crew
+        return because
+
+    def work(self, kind: int, hours: float, face: Face, number: int, because: Step, rows: range | None = None) -> Process:
+        """Do a piece of work at a face, whoever is on; return the last step.
+
+        A crew whose hours end leaves it: finished, if what it has begun can be finished in the time that it stays, or to the
+        party that is on before it comes back, whose own pace the rest then takes. Where its shift ends and nobody is there, it
+        waits for the next crew that comes.
+
+        Parameters
+        ----------
+        kind, hours, face, number, because
+            As for a step.
+        rows : range, optional
+            The rows that it lays; a crew that stays finishes the one that it has begun.
+        """
+        laid = rows.start if rows else number
+        because = yield from self.somebody(face, because)
+        crew = self.on_turn(face, because[END])
+        parts = self._parts(face, rows, hours)
+        while True:
+            clock, begin = self._begin(crew, face)
+            now = because[END]
+            opens, goes_home = clock.stretch(now)[0], crew.shifts.until(now)
+            if goes_home < math.inf and opens >= goes_home - _SLACK:  # the weather leaves nothing of its shift
+                because = _did(crew, face, (yield self.site.wait_out(goes_home, because, crew.number, crew.plan.clock)))
+                because = yield from self.somebody(face, because)
+                crew = self.on_turn(face, because[END])
+                continue
+            ends = min(self._end_of_hours(crew, opens), goes_home)
+            done = clock.worked(now, ends)
+            left = math.fsum(parts)
+            if done >= left - _SLACK or ends == math.inf:
+                return _did(crew, face, (yield begin(kind, left, because, crew.number, face.index, number)))
+            if done > _SLACK:
+                parts, finished = _without(parts, done)
+                laid += finished if rows else 0
+                because = _did(crew, face, (yield begin(kind, done, because, crew.number, face.index, laid)))
+            late = self._late(crew, parts[0], because[END], ends)
+            if late is not None:
+                rest = parts.pop(0)
+                laid = laid + 1 if rows else number
+                because = _did(crew, face, (yield late(kind, rest, because, crew.number, face.index, laid)))
+                if not parts:
+                    return because
+            former, pace = crew, face.hours
+            because = yield from self.somebody(face, because)
+            crew = self.on_turn(face, because[END])
+            if crew is former and done <= _SLACK:  # nobody else: what is left waits for its next hours
+                return _did(crew, face, (yield begin(kind, math.fsum(parts), because, crew.number, face.index, number)))
+            if rows and crew is not former:
+                others = range(rows.stop - len(parts), rows.stop)
+                parts = [part * face.hours[row] / pace[row] for part, row in zip(parts, others, strict=True)]
+
+    def people_there(self, crew: Crew, now: float) -> int:
+        """Return the people of a crew who are there on the day of a moment."""
+        share = self.site.levels[ABSENCE]
+        if share <= 0.0:
+            return crew.plan.people
+        day = max(0, math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9) + 1)
+        laying = self.site.plan.laying
+        least = laying.overhead + laying.team_size + 1
+        return max(least, crew.plan.people - away(crew.luck_of_day(day), crew.plan.people, share))
+
+    def _parts(self, face: Face, rows: range | None, hours: float) -> list[float]:
+        """Return the hours of each row of a piece of work, a check with the last of them; one part where it is no rows."""
+        if not rows:
+            return [hours]
+        plain = [face.hours[row] for row in rows]
+        learned = min(1.0, hours / math.fsum(plain))
+        parts = [one * learned for one in plain]
+        parts[-1] += hours - math.fsum(parts)
+        return parts
+
+    def _begin(self, crew: Crew, face: Face) -> tuple[WorkClock, Begin]:
+        """Return the clock that a crew goes by at a face, and what begins its steps."""
+        name = crew.plan.clock
+        if relieved(name) in self.site.clocks and sum(party[0].plan.clock == name for party in face.parties) > 1:
+            name = relieved(name)
+        return self.site.clocks[name], self._begin_on(name)
+
+    def _begin_on(self, name: str) -> Begin:
+        found = self._begins.get(name)
+        if found is None:
+            found = self._begins[name] = self.site.begin_on(name)
+        return found
+
+    def _clock(self, crew: Crew) -> WorkClock:
+        return self.site.clocks[crew.plan.clock]
+
+    def _end_of_hours(self, crew: Crew, moment: float) -> float:
+        """Return when the hours of a crew end that a moment falls into."""
+        ends = crew.plan.ends
+        number = bisect_right(ends, moment + _SLACK)
+        return ends[number] if number < len(ends) else math.inf
+
+    def _late(self, crew: Crew, rest: float, now: float, ends: float) -> Begin | None:
+        """Return what begins the step in which a crew finishes what it has begun, if it can in the time that it stays."""
+        stays = self.site.plan.laying.finish_rows
+        name = after_hours(crew.plan.clock)
+        if not stays or self.site.clocks[name].finish(now, rest) > ends + stays:
+            return None
+        return self._begin_on(name)
+
+
+def _did(crew: Crew, face: Face, step: Step) -> Step:
+    """Note whose step was the last of a crew and at a face, and return it."""
+    crew.last, face.last_crew = step, crew
+    return step
+
+
+def _without(parts: list[float], done: float) -> tuple[list[float], int]:
+    """Return what is left of the parts of a piece of work after so many hours, and how many of them are done."""
+    finished = 0
+    while finished < len(parts) - 1 and done >= parts[finished] - _SLACK:
+        done -= parts[finished]
+        finished += 1
+    return [max(parts[finished] - done, 0.0), *parts[finished + 1 :]], finished
+
+
+def away(luck: float, people: int, share: float) -> int:
+    """Return how many of so many people are away, where each is with a chance of `share`: binomial, by a uniform number."""
+    count, term = 0, (1.0 - share) ** people
+    reached = term
+    while luck >= reached and count < people:
+        count += 1
+        term *= (people - count + 1) / count * share / (1.0 - share)
+        reached += term
+    return count

@@ -1,0 +1,228 @@
+"""What do the actors of a build share? The site: its faces and areas, the clocks, graded ground, and the trace."""
+
+from __future__ import annotations
+
+from bisect import insort
+from collections.abc import Callable, Generator
+from typing import Any
+
+import simpy
+
+from simulation.chance import Streams, draw_levels
+from simulation.conditions import Clocks, HourlySky, wind_clocks
+from simulation.construction.actors.rail_gang import RailGang
+from simulation.construction.plan.plan import Plan, Slice
+from simulation.construction.plan.steps import DAILY_LIMIT, END, HOUR_ZERO, KINDS, LATE_START, NO_CREW, START, Step
+from simulation.construction.site.area_draws import AreaLuck
+from simulation.construction.site.face import Area, Event, Face
+from simulation.construction.site.own_pallets import OwnPallets
+from simulation.construction.site.shift_handover import Turns, matters
+from simulation.construction.site.step_factory import Begin, beginner, beginner_on
+from simulation.construction.site.waits import Waiting
+
+Process = Generator[Any, Any, Any]
+
+
+class Gate:
+    """Fires when so many faces have passed their row."""
+
+    __slots__ = ("left", "then")
+
+    def __init__(self, parts: int, then: Callable[[Step], None]) -> None:
+        self.left, self.then = parts, then
+
+    def pass_one(self, step: Step) -> None:
+        """Count one face; `step` is what it did last."""
+        self.left -= 1
+        if self.left == 0:
+            self.then(step)
+
+
+class Site:
+    """The shared state of one build.
+
+    Parameters
+    ----------
+    plan : Plan
+    streams : Streams
+        The luck of this replication.
+
+    Attributes
+    ----------
+    env : simpy.Environment
+    trace : list of Step
+        Every step, in the order in which they began.
+    levels : dict of str to float
+        Levels drawn, by key.
+    clocks : Clocks
+    turns : Turns or None
+        Who lays at a face; None where crews take turns by the time alone.
+    rail_gang : RailGang or None
+        None where there is no guide rail.
+    key_strips, rail_sections : OwnPallets or None
+        None where they are there whenever they are needed.
+    waits : list of Waiting
+        What the work at faces has waited for.
+    open_faces : list of Face
+        Those that crews and pallets may come to.
+    over : Event
+        Fired when the last milestone is reached, or at the horizon.
+    begin : callable
+        ``begin(kind, hours, because, actor, face=-1, number=-1)`` begins a step now, of so many hours of work at full rate, and
+        returns the event of its end, whose value is the step itself. `because` is the step whose end let it start: it must end
+        now. So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing starts.
+    """
+
+    def __init__(self, plan: Plan, streams: Streams) -> None:
+        self.plan, self.streams = plan, streams
+        self.env = simpy.Environment()
+        self.levels = draw_levels(plan.levels, streams, plan.sampling)
+        self.sky = HourlySky(plan.sky, streams)
+        self.clocks: Clocks = wind_clocks(plan.clocks, self.sky, streams, self.levels["laying.efficiency"])
+        self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
+        self.trace: list[Step] = [self.zero]
+        self.begin = beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
+        self.areas = [Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)]
+        self.faces: list[Face] = []
+        for index, face in enumerate(plan.faces):
+            self.faces.append(Face(index, face, self.areas[face.area], self.env))
+            self.areas[face.area].faces.append(self.faces[-1])
+        self.waits: list[Waiting] = []
+        self.open_faces: list[Face] = []
+        for area in self.areas:
+            if area.plan.gate is None:
+                self.open_area(area)
+        self.gates: list[Gate] = []
+        self.reached: list[Step | None] = [None] * len(plan.milestones)
+        self.over = self.env.event()
+        self.turns = Turns(self) if matters(plan) else None
+        self.rail_gang: RailGang | None = None
+        supply = plan.supply
+        self.key_strips = OwnPallets(supply.key_strips) if supply.key_strips is not None else None
+        self.rail_sections = OwnPallets(supply.rail) if supply.rail is not None else None
+        self._by_load = [one for one in (self.key_strips, self.rail_sections) if one is not None and one.plan.load is not None]
+        self._loads = 0
+        self._waiting_crews: list[Event] = []
+        self._processes: list[Process] = []
+
+    def start(self, process: Process) -> None:
+        """Set an actor to work."""
+        self._processes.append(process)
+        self.env.process(process)
+
+    def begin_on(self, clock: str) -> Begin:
+        """Return what begins a crew's steps by the clock of that name: `begin` itself where it is the one of their kind."""
+        found = self.clocks[clock]
+        return self.begin if found is self.clocks["laying"] else beginner_on(found, self.clocks.own, self.env, self.trace)
+
+    def dismiss(self) -> None:
+        """Send every actor home, wherever it stands in its work, and let what was still to happen pass unseen."""
+        for process in self._processes:
+            process.close()
+        self.env.run()
+        self._processes.clear()
+        self.waits.clear()
+        self.gates.clear()
+        self.rail_gang = None
+        for face in self.faces:
+            face.parties.clear()
+        for area in self.areas:
+            area.faces.clear()
+
+    def open_area(self, area: Area) -> None:
+        """Let crews and pallets come to an area."""
+        area.opened = self.env.now
+        self.open_faces.extend(area.faces)
+
+    def pause(self, kind: int, until: float, because: Step, actor: int) -> Event:
+        """Begin a step without work that ends at a moment known beforehand, and return the event of its end."""
+        now = self.env.now
+        delay = until - now
+        step = (now, now + delay, because, 0.0, kind, actor, -1, -1)
+        self.trace.append(step)
+        return self.env.timeout(delay, step)
+
+    def held_up(self, until: float, because: Step, actor: int) -> Event:
+        """Begin the wait of a flight for a day on which the daily limit has room, and return the event of its end."""
+        event = self.pause(DAILY_LIMIT, until, because, actor)
+        self.clocks.by_calendar.add(id(self.trace[-1]))
+        return event
+
+    def crew_came(self, because: Step, actor: int, clock: str) -> Step:
+        """Return the step in which a face waited for the crew that comes now: `because` itself where that has just ended.
+
+        It is told by the crew's clock, and stands in the trace where it began.
+        """
+        now = self.env.now
+        if because[END] >= now:
+            return because
+        step = (because[END], now, because, 0.0, NO_CREW, actor, -1, -1)
+        self.clocks.own[id(step)] = self.clocks[clock]
+        insort(self.trace, step, key=_start)
+        return step
+
+    def wait_out(self, until: float, because: Step, actor: int, clock: str) -> Event:
+        """Begin the rest of a crew's shift, of which its clock leaves nothing, and return the event of its end."""
+        event = self.pause(NO_CREW, until, because, actor)
+        self.clocks.own[id(self.trace[-1])] = self.clocks[clock]
+        return event
+
+    def late_start(self, until: float, actor: int) -> Event:
+        """Begin the time until an actor that is not there at hour zero comes, and return the event of its end."""
+        return self.pause(LATE_START, until, self.zero, actor)
+
+    def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:
+        """Tell gates that one more of the faces they wait for has passed its row."""
+        for gate in gates:
+            self.gates[gate].pass_one(step)
+
+    def ground_ready(self, piece: Slice, step: Step) -> bool:
+        """Note that a slice is graded, and wake the crew that waits for it.
+
+        Returns
+        -------
+        bool
+            Whether pallets may come to the face now and could not before.
+        """
+        face = self.faces[piece.face]
+        barred = face.graded <= face.laid
+        face.slices_done[piece.first] = piece.upto
+        while face.graded in face.slices_done:  # two gangs may finish out of order: a crew needs ground without gaps
+            face.graded = face.slices_done.pop(face.graded)
+        event = face.waits_for_ground
+        if event is not None and face.graded > face.laid:
+            face.waits_for_ground = None
+            event.succeed(step)
+        if self.rail_gang is not None:
+            self.rail_gang.look(step)
+        return barred and face.graded > face.laid
+
+    def load_unloaded(self, step: Step) -> None:
+        """Note that a load has been unloaded, and the parts that came with it."""
+        self._loads += 1
+        for parts in self._by_load:
+            if parts.plan.load == self._loads:
+                self.parts_come(parts, step)
+
+    def parts_come(self, parts: OwnPallets, step: Step) -> None:
+        """Let those go on who wait for parts that have come."""
+        parts.come(step)
+        if self.rail_gang is not None:
+            self.rail_gang.look(step)
+
+    def crews_look_again(self, step: Step | None) -> None:
+        """Wake the crews that found no face to go to; None where nothing has ended but a crew's shift."""
+        waiting, self._waiting_crews = self._waiting_crews, []
+        for event in waiting:
+            event.succeed(step)
+
+    def wait_for_face(self) -> Event:
+        """Return the event that `crews_look_again` fires."""
+        event = self.env.event()
+        self._waiting_crews.append(event)
+        return event
+
+
+def _start(step: Step) -> float:
+    start: float = step[START]
+    return start

@@ -1,0 +1,152 @@
+"""Where are the pallets: at the port, on the road, in the yard; and what happens when they do not suffice?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from simulation.construction.plan.plan import SupplyPlan
+from simulation.construction.plan.steps import Step
+
+if TYPE_CHECKING:
+    from simulation.construction.site.site import Site
+
+
+#: Pallets by which a sum of shares may exceed a whole number before one more is ordered.
+_SLACK = 1e-9
+
+
+class Stock:
+    """Pallets of one build.
+
+    Attributes
+    ----------
+    to_come : int
+        Pallets at the port.
+    incoming : int
+        Pallets to come, on the road, on loads that wait, and ordered again.
+    yard : int
+    pools : list of list of Face
+        Faces that may use each other's left-over mats.
+    spare_full, spare_half : int
+        Mats that will be left when the field is laid, as far as is known.
+    ordered_full, ordered_half : int
+        Mats whose lack made somebody order more.
+    through_gate : dict of int to int
+        Local day, counted from that of hour zero -> pallets that come to the yard on it, by truck or flight.
+    flights_landed : list of int or None
+        Landings of each timetable that are fixed; None where no more come.
+    resupply : callable
+        Called with the pallets to order and the step that made it necessary.
+    """
+
+    def __init__(self, site: Site) -> None:
+        plan: SupplyPlan = site.plan.supply
+        self.site, self.plan = site, plan
+        self.pools = [site.faces] if plan.movable else [area.faces for area in site.areas]
+        self.full, self.half = plan.full, plan.half
+        self.yard = plan.on_hand
+        self.to_come = self.incoming = plan.total - plan.on_hand
+        self.need_full = sum(sum(face.plan.full) for face in site.faces)
+        self.need_half = sum(sum(face.plan.half) for face in site.faces)
+        self.supplied = plan.total
+        self.spare_full = plan.total * plan.full - self.need_full
+        self.spare_half = plan.total * plan.half - self.need_half
+        self.rejected_full = self.rejected_half = 0
+        self.ordered_full = self.ordered_half = 0
+        self.through_gate: dict[int, int] = {}
+        self.flights_landed: list[int | None] = [0] * len(plan.flights)
+        self.resupply: Callable[[int, Step], None] = nobody
+
+    def take(self, pallets: int) -> int:
+        """Take up to so many pallets at the port for a load, and return how many there were."""
+        taken = min(pallets, self.to_come)
+        self.to_come -= taken
+        return taken
+
+    def day(self, hour: float) -> int:
+        """Return the local day of a moment, counted from that of hour zero."""
+        # Who has waited for midnight belongs to the new day, whatever the last bit of the sum says.
+        return math.floor((hour - self.plan.midnight) / 24.0 + 1e-9) + 1
+
+    def let_through(self, pallets: int, hour: float, flies: bool = False) -> bool:
+        """Count a load that comes to the yard at `hour`, if the limit of that day leaves room for it; return whether it does."""
+        if math.isinf(hour):  # it never comes
+            return True
+        day, limit = self.day(hour), self.plan.per_day_limit
+        passed = self.through_gate.get(day, 0) + pallets
+        if limit is not None and passed > limit - (0 if flies else self.kept_for_flights(day)):
+            return False
+        self.through_gate[day] = passed
+        return True
+
+    def kept_for_flights(self, day: int) -> int:
+        """Return the pallets of the limit of a day that trucks leave to the flights still to land on it."""
+        if not (self.plan.flights_first and self.to_come):
+            return 0
+        high = self.midnight_after(day)
+        kept = 0
+        for plan, number in zip(self.plan.flights, self.flights_landed, strict=True):
+            if number is not None:
+                first, upto = ((edge - plan.first) / plan.every - 1e-9 for edge in (high - 24.0, high))
+                kept += plan.pallets * max(0, math.ceil(upto) - max(number, math.ceil(first)))
+        return kept
+
+    def midnight_after(self, day: int) -> float:
+        """Return the hour at which a local day ends."""
+        return self.plan.midnight + 24.0 * day
+
+    def unloaded(self, pallets: int) -> None:
+        """Count a load that is set down in the yard."""
+        self.incoming -= pallets
+        self.yard += pallets
+
+    def rejected(self, mats: tuple[int, int], step: Step) -> None:
+        """Count damaged mats; where the spares are gone, order more at once."""
+        full, half = mats
+        self.rejected_full += full
+        self.rejected_half += half
+        self.spare_full -= full
+        self.spare_half -= half
+        if self.spare_full < 0 or self.spare_half < 0:
+            self.order(max(0, -self.spare_full), max(0, -self.spare_half), step)
+
+    def mats_ahead(self) -> tuple[int, int]:
+        """Return the full and half mats of rows that nobody has looked at for damage yet."""
+        ahead = [(face.plan, max(face.seen, face.taken)) for face in self.site.faces]
+        return sum(sum(plan.full[row:]) for plan, row in ahead), sum(sum(plan.half[row:]) for plan, row in ahead)
+
+    def order_what_is_due(self, step: Step) -> None:
+        """Order what faces still lack when nothing is left, nothing comes, and left-over mats do not make it up."""
+        full = sum(max(0, sum(face.due_full for face in pool)) for pool in self.pools)
+        half = sum(max(0, sum(face.due_half for face in pool)) for pool in self.pools)
+        if full or half:
+            self.order(full, half, step)
+
+    def order(self, full: int, half: int, step: Step) -> None:
+        """Order pallets that cover a lack of mats, and what the damage seen so far says that the rows ahead will lack.
+
+        That is, of their mats, the share found damaged of those looked at so far, or that of spares where it is more.
+        """
+        self.ordered_full += full
+        self.ordered_half += half
+        ahead_full, ahead_half = self.mats_ahead()
+        looked_at = self.need_full + self.need_half - ahead_full - ahead_half
+        seen = (self.rejected_full + self.rejected_half) / looked_at if looked_at else 0.0
+        again = max(self.plan.spares, seen)
+        wanted = 1
+        if self.full:
+            wanted = max(wanted, math.ceil((full + again * ahead_full) / self.full - _SLACK))
+        if self.half:
+            wanted = max(wanted, math.ceil((half + seen * ahead_half) / self.half - _SLACK))
+        self.supplied += wanted
+        self.incoming += wanted
+        self.spare_full += wanted * self.full
+        self.spare_half += wanted * self.half
+        self.resupply(wanted, step)
+
+
+def nobody(pallets: int, step: Step) -> None:
+    """Stand where nothing can be ordered."""
+    raise AssertionError("nobody brings what is ordered")

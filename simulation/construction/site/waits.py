@@ -1,0 +1,69 @@
+"""What did the work at a face wait for, and until when? Noted as it begins to wait; nothing of the build depends on it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from simulation.construction.plan.steps import END, Step
+
+if TYPE_CHECKING:
+    from simulation.construction.site.face import Event, Face
+    from simulation.construction.site.site import Site
+
+#: What is waited for.
+FULL_MATS, HALF_MATS, BOTH_MATS = "full mats", "half mats", "full and half mats"
+GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED = (
+    "graded ground",
+    "the guide rail",
+    "key strips",
+    "a short rail section",
+    "connectors and starter key strip",
+)
+WHAT = (FULL_MATS, HALF_MATS, BOTH_MATS, GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED)
+
+
+class Wait(NamedTuple):
+    """Hours in which the work at a face waited.
+
+    Attributes
+    ----------
+    face : int
+    what : str
+        One of `WHAT`.
+    start, end : float
+        Hours since hour zero; `end` is that of the build where the wait did not end.
+    ended_by : Step or None
+        What ended it; None where nothing did.
+    """
+
+    face: int
+    what: str
+    start: float
+    end: float
+    ended_by: Step | None
+
+
+class Waiting(NamedTuple):
+    """A wait that has begun; `event` is fired with the step that ends it."""
+
+    face: int
+    what: str
+    start: float
+    event: Event
+
+
+def lacking(face: Face, row: int) -> str:
+    """Return which mats a face lacks for a row, of those in its opened pallets."""
+    full, half = face.loose_full < face.full[row], face.loose_half < face.half[row]
+    return BOTH_MATS if full and half else HALF_MATS if half else FULL_MATS
+
+
+def waits_of(site: Site, over: float) -> list[Wait]:
+    """Return the waits of a build that is over at an hour, in the order in which they began."""
+    found = []
+    for face, what, start, event in site.waits:
+        ended: Step | None = event.value if event.triggered else None
+        end = over if ended is None else min(over, ended[END])
+        if end > start:
+            found.append(Wait(face, what, start, end, ended))
+    return found

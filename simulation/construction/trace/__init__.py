@@ -1,0 +1,1 @@
+"""What is read off the steps of one construction: chain of causes, record, balance."""

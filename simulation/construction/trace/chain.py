@@ -1,0 +1,170 @@
+"""Why did the build take as long as it did? The chain of steps that drove a milestone, and its hours by cause.
+
+Every step knows the step whose end let it start, so walking back from a milestone (`links`) gives a chain without gaps to hour
+zero. Each hour of it belongs to one cause: the work of that step, or what its clock lost in the meantime. Hours off shift are
+told by whose shift it is. The causes sum to the milestone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from simulation.conditions import WorkClock
+from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
+from simulation.conditions.clock.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
+from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, KINDS, START, WORK, Step
+from simulation.construction.trace.links import SLACK, clock_of, links_back
+
+if TYPE_CHECKING:
+    from simulation.construction.plan.plan import CrewPlan, Plan
+    from simulation.construction.running import Finished
+
+#: What a clock loses hours to, in the order of precedence.
+LOSSES = (OFF_SHIFT, DARK, FATIGUE, LIGHTNING, RAIN, WIND, MUD, HEAT, COLD)
+#: Clock of a kind of work -> what hours off its shift are called.
+OFF_SHIFT_OF = {
+    "laying": "off shift, crews",
+    "forklift": "off shift, forklifts",
+    "repair": "off shift, forklifts",
+    "haul": "off shift, trucks",
+    "port": "off shift, trucks",
+    "grading": "off shift, grading",
+}
+#: Everything that an hour of a chain can be charged to, besides the hours off shift of crews that keep hours of their own.
+CAUSES = (*(kind.name for kind in KINDS[1:-2]), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
+#: The parts of the time to a milestone that a record tells apart: what held up a build at first is not what held it up at last.
+THIRDS = ("early", "middle", "late")
+_CLOCKS = tuple(kind.clock for kind in KINDS)
+_NAMES = tuple(kind.name for kind in KINDS)
+
+
+def causes_of(plan: Plan) -> tuple[str, ...]:
+    """Return everything that an hour of a chain of a plan's builds can be charged to."""
+    return (*CAUSES, *dict.fromkeys(_off_shift_of(crew) for crew in plan.crews if crew.clock != "laying"))
+
+
+def is_off_shift(cause: str) -> bool:
+    """Return whether a cause is the hours off a shift, of whomever."""
+    return cause.startswith(OFF_SHIFT)
+
+
+def of_calendar(cause: str) -> bool:
+    """Return whether a cause is hours that shifts and the sun leave to nobody."""
+    return cause == DARK or is_off_shift(cause)
+
+
+def _off_shift_of(crew: CrewPlan) -> str:
+    return f"{OFF_SHIFT}, crew {crew.name}"
+
+
+def chain_back(step: Step) -> Iterator[Step]:
+    """Yield the steps each of whose ends let the one before it in this order start, back from `step` to hour zero."""
+    link: Step | None = step
+    while link is not None:
+        yield link
+        link = link[BECAUSE]
+
+
+def hours_by_cause(step: Step, build: Finished, until: float | None = None) -> dict[str, float]:
+    """Return the hours of the chain that drove `step`, by cause.
+
+    Parameters
+    ----------
+    step : Step
+        The last step of a milestone, or one that is under way.
+    build : Finished
+        The build that it is of.
+    until : float, optional
+        Where the chain ends. Default: the end of the step.
+
+    Returns
+    -------
+    dict of str to float
+        Keys among `causes_of` its plan; the values sum to the step's end, or to `until`.
+    """
+    return _charged(step, build, (), until)[0]
+
+
+def hours_by_third(step: Step, build: Finished, until: float | None = None) -> tuple[dict[str, float], ...]:
+    """Return the hours of the chain that drove `step`, by cause, of each third of the time to its end.
+
+    Returns
+    -------
+    tuple of dict
+        One for each of `THIRDS`, as from `hours_by_cause`; the values of each sum to a third of the time. A step that goes on
+        from one third into the next is split there, its losses by when its clock lost them.
+    """
+    whole = step[END] if until is None else until
+    return tuple(_charged(step, build, (whole / 3.0, 2.0 * whole / 3.0), until))
+
+
+def losses(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]:
+    """Return the hours between a step's start and end that its clock lost, by cause."""
+    clock = None if step[END] - step[START] == step[WORK] else clock_of(step, clocks)
+    return {} if clock is None else clock.losses(step[START], step[END])
+
+
+def _charged(step: Step, build: Finished, borders: tuple[float, ...], until: float | None) -> list[dict[str, float]]:
+    """Return the hours of the chain by cause, up to the first of the rising `borders`, from there to the next, and so on."""
+    clocks = build.site.clocks
+    crews = {crew.number: _off_shift_of(crew.plan) for crew in build.crews if crew.plan.clock != "laying"}
+    parts = [_Part(since) for since in (0.0, *borders)]
+    ahead = parts.copy()
+    part = ahead.pop()
+    for link, start, end in links_back(step, build, until):
+        kind = link[KIND]
+        whole = link[END] - link[START] - link[WORK] <= SLACK
+        if whole and start >= part.since:
+            part.work[kind] += end - start
+            continue
+        clock = None if whole else clock_of(link, clocks)
+        off = crews.get(link[ACTOR]) or OFF_SHIFT_OF[_CLOCKS[kind] or "laying"]  # only crews have clocks of their own
+        while start < part.since:
+            if end > part.since:
+                part.charge(kind, part.since, end, clock, off)
+                end = part.since
+            part = ahead.pop()
+        part.charge(kind, start, end, clock, off)
+    return [part.by_cause() for part in parts]
+
+
+class _Part:
+    """The hours of a chain from one moment on, by kind of work and by what clocks lost hours to."""
+
+    def __init__(self, since: float) -> None:
+        self.since = since
+        self.work = [0.0] * len(KINDS)
+        self.lost: dict[str, float] = {}
+
+    def charge(self, kind: int, start: float, end: float, clock: WorkClock | None, off: str) -> None:
+        """Charge what lies of a step between two moments: what `clock` lost to the causes of that, the rest to its work.
+
+        `off` is what hours off its shift are called.
+        """
+        spent = end - start
+        if clock is not None:
+            for cause, hours in clock.losses(start, end).items():
+                name = off if cause == OFF_SHIFT else cause
+                self.lost[name] = self.lost.get(name, 0.0) + hours
+                spent -= hours
+        self.work[kind] += spent
+
+    def by_cause(self) -> dict[str, float]:
+        """Return the hours that were charged by cause."""
+        return {name: hours for name, hours in zip(_NAMES, self.work, strict=True) if hours > SLACK} | self.lost
+
+
+def tied_share(step: Step, trace: Iterable[Step]) -> float:
+    """Return the share of a chain's hours that another chain could claim as well.
+
+    Where an actor's own last step and the step that it waited for end at the same moment, either could be called the cause; the
+    fixed order of actors chose. The hours of such a step are counted.
+    """
+    ended: set[tuple[int, float]] = {(one[ACTOR], one[END]) for one in trace}
+    tied = 0.0
+    for link in chain_back(step):
+        because = link[BECAUSE]
+        if because is not None and because[ACTOR] != link[ACTOR] and (link[ACTOR], link[START]) in ended:
+            tied += because[END] - because[START]
+    return tied / step[END] if step[END] > 0 else 0.0

@@ -1,0 +1,47 @@
+"""How far was the field laid, and when? The moments at which each twentieth of its square feet lay."""
+
+from __future__ import annotations
+
+import math
+from operator import itemgetter
+
+from simulation.construction.plan.plan import FacePlan
+from simulation.construction.plan.steps import END, FACE, KIND, NUMBER, ROW, START
+from simulation.construction.site.site import Site
+
+#: Parts of the field whose times are kept.
+_PARTS = 20
+#: Percent of the field's square feet, key strips not counted.
+PERCENTS = tuple(100 * part // _PARTS for part in range(_PARTS + 1))
+
+
+def progress_of(site: Site) -> list[float]:
+    """Return when each of `PERCENTS` of the field was laid, hours since hour zero.
+
+    A step lays all of its rows at its end. The first of the times is the start of the first row; those that the build did not
+    come to before it was over are infinite.
+    """
+    plan, trace = site.plan, site.trace
+    over = max((plan.horizon if step is None else step[END] for step in site.reached), default=plan.horizon)
+    size = [_row(face) for face in plan.faces]
+    field = sum(row * len(face.full) for row, face in zip(size, plan.faces, strict=True))
+    before = [0] * len(size)
+    laid = 0
+    rows = [step for step in trace if step[KIND] == ROW]
+    times = [rows[0][START] if rows else math.inf]
+    due = field / _PARTS
+    rows.sort(key=itemgetter(END))
+    for step in rows:
+        face, number = step[FACE], step[NUMBER]
+        laid += (number - before[face]) * size[face]
+        before[face] = number
+        while laid >= due and step[END] <= over:
+            times.append(step[END])
+            due = field * len(times) / _PARTS
+    times.extend([math.inf] * (len(PERCENTS) - len(times)))
+    return times
+
+
+def _row(face: FacePlan) -> int:
+    """Return the half mats that a row is wide: all rows of a face are alike in that, and all of the field as deep."""
+    return 2 * face.full[0] + face.half[0]

@@ -1,0 +1,96 @@
+"""What is kept of a build: one flat record of numbers, small enough to keep thousands, enough for every table and chart."""
+
+from __future__ import annotations
+
+import math
+
+from simulation.conditions.clock.work_clocks import ANY_CREW
+from simulation.construction.plan.plan import Plan
+from simulation.construction.plan.steps import END
+from simulation.construction.running import Finished
+from simulation.construction.site.waits import WHAT
+from simulation.construction.trace.chain import THIRDS, causes_of, hours_by_third
+from simulation.construction.trace.daily import AtWork, at_work, days_within
+from simulation.construction.trace.not_laying import closing_hours, rest_in_turn, waited_at_faces
+from simulation.construction.trace.outrun import COLUMNS, last_under_way, left_of
+from simulation.construction.trace.progress import PERCENTS, progress_of
+
+Record = tuple[float, ...]
+
+#: What is kept of each day.
+_DAILY = ("crews.working", "crews.on shift", "forklifts.working", "forklifts.on shift")
+#: What is kept of each crew's hours.
+_OF_CREW = ("on shift", "working", "closing", "rest in turn")
+
+
+def columns(plan: Plan) -> tuple[str, ...]:
+    """Return the names of a record's numbers, in order; times and spans are hours.
+
+    ``milestone.NAME`` when it was reached, ``progress.PERCENT`` when so much of the field's square feet was laid: infinite where
+    it was not. ``driver.THIRD.CAUSE`` hours of the ready milestone's driving chain in the early, middle and late third of the
+    time to it, or to the horizon where that came first; ``left.WHAT`` what was left then, and faces that waited, 0 otherwise;
+    ``use.ACTOR.ACTIVITY`` hours up to readiness; ``waited.WHAT`` hours on crews' shifts that faces waited, all together;
+    ``short.KIND`` mats whose lack made somebody order more; ``rejected.mats``; ``gate.peak`` and ``gate.mean`` pallets that port
+    and road let through on the busiest day, and a day;
+    ``laying hours`` up to readiness on the laying clock, or on any crew's where some have shifts of their own;
+    ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of hour zero
+    being 1, up to the horizon and at most 60; ``level.KEY`` as drawn.
+    """
+    return (
+        *(f"milestone.{milestone.name}" for milestone in plan.milestones),
+        *(f"progress.{percent}" for percent in PERCENTS),
+        *(f"driver.{third}.{cause}" for third in THIRDS for cause in causes_of(plan)),
+        *(f"use.crew {crew.name}.{activity}" for crew in plan.crews for activity in _OF_CREW),
+        *(f"use.forklifts.{activity}" for activity in ("on shift", "working", "repair")),
+        "short.full mats",
+        "short.half mats",
+        "rejected.mats",
+        "gate.peak",
+        "gate.mean",
+        "laying hours",
+        *(f"waited.{what}" for what in WHAT),
+        *COLUMNS,
+        *(f"day.{day}.{what}" for day in range(1, days_within(plan) + 1) for what in _DAILY),
+        *(f"level.{level.key}" for level in plan.levels),
+    )
+
+
+def record_of(build: Finished) -> Record:
+    """Return the record of a build, in the order of `columns`; drivers go up to the horizon where readiness was not reached."""
+    site, stock = build.site, build.stock
+    plan, clocks = site.plan, site.clocks
+    last = site.reached[plan.ready]
+    ready = math.inf if last is None else last[END]
+    until = min(ready, plan.horizon)
+    thirds = hours_by_third(last if last is not None else last_under_way(build), build, until)
+    laying = clocks.get(ANY_CREW, clocks["laying"]).worked(0.0, until)
+    hours = at_work(build, until)
+    of_crews = zip(hours.crews_shift, hours.crews, closing_hours(build, until), rest_in_turn(build, until), strict=True)
+    # A flight is booked at the gate before it lands: what lands after readiness is not of this record.
+    days = {day: pallets for day, pallets in stock.through_gate.items() if day <= stock.day(until)}
+    return (
+        *(math.inf if step is None else step[END] for step in site.reached),
+        *progress_of(site),
+        *(charged.get(cause, 0.0) for charged in thirds for cause in causes_of(plan)),
+        *(one for of_crew in of_crews for one in of_crew),
+        hours.forklifts_shift,
+        hours.forklifts,
+        hours.repair,
+        float(stock.ordered_full),
+        float(stock.ordered_half),
+        float(stock.rejected_full + stock.rejected_half),
+        float(max(days.values(), default=0)),
+        sum(days.values()) / (max(days) - min(days) + 1) if days else 0.0,
+        laying,
+        *waited_at_faces(build, until),
+        *(left_of(build) if last is None else (0.0,) * len(COLUMNS)),
+        *_by_day(hours, days_within(plan)),
+        *site.levels.values(),
+    )
+
+
+def _by_day(hours: AtWork, days: int) -> list[float]:
+    """Return the numbers of so many days, in the order of `_DAILY`; after readiness there are none."""
+    by_day = zip(hours.crews_by_day, hours.crews_shift_by_day, hours.forklifts_by_day, hours.forklifts_shift_by_day, strict=True)
+    found = [number for of_day in by_day for number in of_day][: len(_DAILY) * days]
+    return found + [0.0] * (len(_DAILY) * days - len(found))

@@ -1,0 +1,1 @@
+"""How answers are worded, set in tables, drawn and written to files."""

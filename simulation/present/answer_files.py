@@ -1,0 +1,94 @@
+"""What does a question leave in its folder? Its picture, and a record of the same name that says what was asked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from zlib import crc32
+
+from simulation.present.own_files import write_whole
+from simulation.present.spreadsheet import csv_of
+from simulation.questions.forecast.folder import as_json
+
+if TYPE_CHECKING:
+    from simulation.study.outcomes import Outcome
+
+#: Letters of a file's name before its suffix: far below what any file system takes, in any script.
+_LONGEST = 48
+
+
+def answer_files(stem: str, *, table: bool = False) -> list[str]:
+    """Return the names of the files that an answer leaves."""
+    return [f"{stem}.{ending}" for ending in ("json", *(["csv"] if table else []), "svg", "png")]
+
+
+def write_answer(
+    folder: Path,
+    command: str,
+    stem: str,
+    record: object,
+    picture: Callable[[Path], list[Path]],
+    table: Sequence[dict[str, Any]] | None = None,
+    *,
+    force: bool = False,
+) -> list[Path]:
+    """Write a record, a picture and perhaps a table into a folder, which is made where it is missing, and return their paths.
+
+    Parameters
+    ----------
+    folder : Path
+    command : str
+        That asked the question.
+    stem : str
+        The name of all files before their suffix.
+    record : object
+        What JSON can hold.
+    picture : callable
+        Given a path without suffix, saves the picture beside it and returns the paths.
+    table : sequence of dict, optional
+        Rows of a CSV.
+    force : bool
+        Whether files that are not the command's own are replaced.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
+    """
+
+    def write(draft: Path) -> list[Path]:
+        file = draft / f"{stem}.json"
+        file.write_text(as_json(record) + "\n", encoding="utf-8")
+        rows = draft / f"{stem}.csv"
+        if table is not None:
+            rows.write_text(csv_of(table), encoding="utf-8")
+        return [file, *([] if table is None else [rows]), *picture(draft / stem)]
+
+    return write_whole(folder, write, command, force)
+
+
+def stem_of(command: str, names: Sequence[str] = ()) -> str:
+    """Return the name of files on some things: letters, digits and strokes only, and short.
+
+    Examples
+    --------
+    >>> stem_of("slip", ["supply", "crew.red"])
+    'slip_supply_crew-red'
+    """
+    stem = "_".join([command, *(re.sub(r"[^\w-]+", "-", name).strip("-") for name in names)])
+    if len(stem) <= _LONGEST:
+        return stem
+    return f"{stem[:_LONGEST]}_{crc32(' '.join(names).encode()):08x}"
+
+
+def question_record(command: str, outcome: Outcome, seed: int, asked: int, **more: Any) -> dict[str, Any]:
+    """Return what was asked, so that an answer is told from that to another question."""
+    return {
+        "command": command,
+        **more,
+        "deadline": None if outcome.deadline is None else outcome.deadline.text,
+        "replications": asked,
+        "seed": seed,
+    }

@@ -1,0 +1,238 @@
+"""How is a change told so that its digits do not contradict it? In days, hours or points, in a table and in a sentence.
+
+What is told from zero never reads as nothing, what moves no digit is said to be no change, and an interval whose ends read alike
+is not read out. Likelihood words stand only beside chances of enough builds; those of few are told by their count, and a chance
+that is known only from below is told as such.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.time_scale import Scale, scale_of
+from simulation.stats.chances import likelihood_of
+from simulation.stats.likelihood_words import FEW
+from simulation.stats.paired_difference import FEWEST_JUMPS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from simulation.questions.compare.study import Compared
+    from simulation.stats.chances import Chance
+    from simulation.stats.paired_difference import Difference
+    from simulation.stats.quantiles import QuantileEstimate
+    from simulation.study.outcomes import Outcome
+
+INTERVAL = "95 % interval"
+NO_SPREAD = "no spread"
+NO_SPREAD_MEANS = "No spread: to the digits shown, both ends of the interval are alike."
+WITHHELD_MEANS = (
+    f"Withheld: fewer than {FEWEST_JUMPS} builds are ready a night or a day of rest earlier or later; they make up most of a "
+    "mean, and so few do not tell it."
+)
+NO_CHANGE, NO_P80_CHANGE = "no change that can be told", "no change of P80 that can be told"
+
+
+@dataclass(frozen=True)
+class Digits:
+    """How numbers of one kind are written.
+
+    Attributes
+    ----------
+    name : str
+        Of the unit, for several of them.
+    size : float
+        Of one unit, in hours for times.
+    places : int
+        Decimals.
+    signed : bool
+        Whether a plus is written.
+    """
+
+    name: str
+    size: float
+    places: int = 1
+    signed: bool = False
+
+    def text(self, value: float, told: bool = False) -> str:
+        """Return a number; nothing has no sign, and what is told from zero is not written as nothing."""
+        number = round(value / self.size, self.places)
+        if number:
+            return f"{number:{'+' if self.signed else ''}.{self.places}f}"
+        least = f"{10.0**-self.places:.{self.places}f}"
+        if told and value:
+            return f"<{least}" if value > 0 else f">-{least}"
+        return f"{0.0:.{self.places}f}"
+
+    def of(self, value: float, told: bool = True) -> str:
+        """Return how large a number is, with its unit, for a sentence that says which way."""
+        text = Digits(self.name, self.size, self.places).text(abs(value), told)
+        one = text == f"{1.0:.{self.places}f}"
+        return f"{text.replace('<', 'less than ')} {self.name.removesuffix('s') if one else self.name}"
+
+    def interval(self, change: Difference) -> str:
+        """Return the interval of a change for a column; a dash where it has none."""
+        if change.low is None or change.high is None:
+            return "-"
+        low, high = (self.text(end, change.told_from_zero) for end in (change.low, change.high))
+        return NO_SPREAD if low == high else f"{low} to {high}"
+
+    def cells(self, change: Difference, alike: bool = False) -> tuple[str, str]:
+        """Return a change and its interval for two columns, in brackets where it cannot be told from nothing."""
+        if alike:
+            return "none", ""
+        if change.value is None:
+            return ("withheld" if change.withheld else "beyond"), ""
+        text = self.text(change.value, change.told_from_zero)
+        return text if change.told_from_zero else f"({text})", self.interval(change)
+
+    def in_brackets(self, change: Difference, turned: bool = False) -> str:
+        """Return the interval of a change for a sentence, with its name; `turned` where the sentence says which way."""
+        if change.low is None or change.high is None:
+            return "too few builds for an interval"
+        ends = sorted(abs(one) for one in (change.low, change.high)) if turned else (change.low, change.high)
+        low, high = (self.text(one, change.told_from_zero) for one in ends)
+        return f"{INTERVAL}: {NO_SPREAD}" if low == high else f"{INTERVAL} {low} to {high}"
+
+    def ends(self, change: Difference, above: str, below: str) -> str:
+        """Return the interval of a change that may go either way, each end with its direction, for a sentence."""
+        if change.low is None or change.high is None:
+            return "too few builds for an interval"
+        low, high = (
+            f"{self.of(one, False)} {above if one > 0 else below}" if self.moves(one) else "no change"
+            for one in (change.low, change.high)
+        )
+        return f"{INTERVAL}: {NO_SPREAD}" if low == high else f"{INTERVAL} {low} to {high}"
+
+    def moves(self, value: float | None) -> bool:
+        """Whether a number moves any digit."""
+        return value is None or bool(round(value / self.size, self.places))
+
+    def still(self, change: Difference) -> bool:
+        """Whether neither a change nor its interval moves any digit."""
+        return not any(self.moves(one) for one in (change.value, change.low, change.high))
+
+
+HOURS = Digits("hours", 1.0)
+POINTS = Digits("points", 0.01, 0, True)
+
+
+def digits_of(outcome: Outcome) -> Digits:
+    """Return how changes against a reference are written: in hours or in days, as `time_scale` has it."""
+    scale: Scale = scale_of(outcome.p80.value)
+    return Digits(scale.name, scale.hours)
+
+
+def whole(share: float) -> str:
+    """Return a share in whole percent; what is seldom is not never, and what is usual not always."""
+    percent = f"{100.0 * share:.0f} %"
+    if percent == "0 %" and share > 0:
+        return "<1 %"
+    return ">99 %" if percent == "100 %" and share < 1 else percent
+
+
+def ends_of(chance: Chance) -> str:
+    """Return the interval of a chance in whole percent."""
+    return f"{100 * chance.low:.0f} to {100 * chance.high:.0f} %"
+
+
+def how_often(chance: Chance) -> str:
+    """Return in how many builds something happened: a count where there are few, else whole percent."""
+    if chance.builds < FEW:
+        return f"in {chance.count} of {wording.counted(chance.builds, 'build')}"
+    return f"in {whole(chance.probability)} of builds"
+
+
+def _short(chance: Chance) -> str:
+    if chance.builds < FEW:
+        return f"{_bound(chance)}{chance.count}"
+    word = likelihood_of(chance)
+    return f"{_bound(chance)}{whole(chance.probability)}{f' ({word})' if word else ''}"
+
+
+def _bound(chance: Chance) -> str:
+    return "at least " if chance.at_least else ""
+
+
+def chance_in_words(chance: Chance) -> str:
+    """Return a chance with its interval, and its likelihood word where it bears one."""
+    if chance.builds < FEW:
+        return f"{_bound(chance)}{how_often(chance)} ({INTERVAL} {ends_of(chance)})"
+    word = likelihood_of(chance)
+    return f"{_bound(chance)}{wording.chance(chance)}{f', {word}' if word else ''}"
+
+
+def after(before: Chance, change: Difference) -> float:
+    """Return the chance under another plan: that of all builds as it is, and what the paired ones say is changed.
+
+    So a chance, its change and the chance as it is agree where more builds are kept of the scenario as it is.
+    """
+    return min(1.0, max(0.0, before.probability + (change.value or 0.0)))
+
+
+def on_time_share(reference: Outcome, one: Compared) -> float:
+    """Return the share of builds of a plan that meets its deadline: by its change, where it is told by that."""
+    assert one.outcome.chance is not None
+    if one.outcome.by_change and reference.chance is not None:
+        return after(reference.chance, one.against.chance)
+    return one.outcome.chance.probability
+
+
+def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:
+    """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
+    if before.builds != then.builds:
+        if not change.told_from_zero:
+            return f"ready by {deadline}: {_short(before)} as it is, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
+        points = f"{POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
+        return f"ready by {deadline}: {whole(after(before, change))} instead of {_short(before)}, {points}"
+    few = f"{_bound(then)}in {then.count} of {wording.counted(then.builds, 'build')}"
+    now = few if then.builds < FEW else _short(then)
+    if before.count == then.count and POINTS.still(change):
+        return f"ready by {deadline} as before, {now}"
+    line = f"ready by {deadline}: {now} "
+    line += "as before" if _short(before) == _short(then) else f"instead of {_short(before)}"
+    if not change.told_from_zero:
+        return f"{line}, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
+    return f"{line}, {POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
+
+
+def as_it_is(outcome: Outcome) -> str:
+    """Return the sentence on the scenario as it is, the reference of every change."""
+    bands = outcome.p50, outcome.p80
+    line = f"As it is: readiness {' and '.join(f'{band.name} {_band(band)}' for band in bands)}"
+    if outcome.chance is not None and outcome.deadline is not None:
+        line += f"; ready by {outcome.deadline.text}: {chance_in_words(outcome.chance)}"
+    return f"{line}."
+
+
+def _band(band: QuantileEstimate) -> str:
+    text = wording.days(band.value)
+    if text == wording.BEYOND:
+        return text
+    ends = wording.interval(band)
+    low, _, high = ends.partition(" to ")
+    if low == high and low != wording.NO_LIMIT:
+        return f"{text} days ({INTERVAL}: {NO_SPREAD})"
+    few = " with so few builds" if wording.NO_LIMIT in ends else ""
+    return f"{text} days ({INTERVAL} {ends.replace(wording.NO_LIMIT, 'no limit')}{few})"
+
+
+def meanings(columns: Iterable[tuple[Digits, Difference]]) -> list[str]:
+    """Return the notes that the cells of changes need."""
+    shown = [digits.cells(change) for digits, change in columns]
+    notes = []
+    if any(value == "beyond" for value, _ in shown):
+        notes.append("Beyond: beyond the horizon, there or as it is, so that the change is not known.")
+    if any(ends == NO_SPREAD for _, ends in shown):
+        notes.append(NO_SPREAD_MEANS)
+    if any(value == "withheld" for value, _ in shown):
+        notes.append(WITHHELD_MEANS)
+    return notes
+
+
+def ready_in_none(outcome: Outcome) -> int:
+    """Return in how many builds readiness was not reached by the horizon."""
+    return sum(math.isinf(one) for one in outcome.hours)

@@ -1,0 +1,1 @@
+"""One folder for each question that may be asked."""

@@ -1,0 +1,1 @@
+"""What holds the work up, and what would help?"""

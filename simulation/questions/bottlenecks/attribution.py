@@ -1,0 +1,221 @@
+"""Who holds a build up? Its driving chain by who did the work or was waited for: which of them leads, how often, and when.
+
+A cause is as fine as its name: forklifts have trips, unloading and repair, while all laying is one. Of single causes the one that
+happens to be named most coarsely would lead, so causes are put together by who they belong to, and these are what leads.
+
+Hours that the calendar leaves to nobody, off shift and dark, stand apart: they are most of the hours of nearly every build, they
+follow from all the others, and nobody holds a build up in them. Rain and mud are in the race: they are hours on shift. A
+timetable and a daily limit are nobody's work either: more pallets or trucks change neither, so each stands for itself.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.stats.chances import Chance, chance_of
+from simulation.study.causes_of_time import with_chains
+
+if TYPE_CHECKING:
+    import numpy as np
+    import pandas as pd
+    from numpy.typing import NDArray
+
+    Hours = NDArray[np.float64]
+
+#: What follows from all the rest: more work meets more nights.
+CALENDAR = "off shift and dark"
+#: Clock of a kind of work -> whose work it is.
+_OF_CLOCK = {
+    "laying": "crews",
+    "forklift": "forklifts",
+    "repair": "forklifts",
+    "haul": "supply",
+    "port": "supply",
+    "grading": "grading",
+}
+#: Causes that go by no clock, or whose clock does not say whose they are.
+_OF_CAUSE = {
+    "closing work": "closing work",
+    "daily limit": "daily limit",
+    "timetable": "timetable",
+    "resupply": "supply",
+    "lightning": "weather",
+    "rain": "weather",
+    "wind": "weather",
+    "mud": "weather",
+    "heat": "weather",
+    "cold": "weather",
+    "graded ground open to rain": "weather",
+    "fatigue": "crews",
+    "face waits for a crew": "crews",
+    "guide rail": "rail gang",
+    "tamping low spots": "rail gang",
+    "short rail section": "rail gang",
+    "key strips not there": "supply",
+    "rail not there": "supply",
+    "dark": CALENDAR,
+}
+
+
+@dataclass(frozen=True)
+class Cause:
+    """One cause on the driving chain of readiness.
+
+    Attributes
+    ----------
+    name : str
+    hours : float
+        Mean over the finished builds.
+    leads : Chance or None
+        In how many builds it has the most hours of all single causes; None for those of the calendar.
+    """
+
+    name: str
+    hours: float
+    leads: Chance | None
+
+
+@dataclass(frozen=True)
+class Holder:
+    """Who, or what, holds builds up: some causes of the driving chain, put together.
+
+    Attributes
+    ----------
+    name : str
+    causes : tuple of Cause
+        The largest first.
+    hours : float
+        Mean over the finished builds.
+    leads : Chance or None
+        In how many builds it has the most hours of all; None for the calendar.
+    thirds : dict of str to float
+        The mean hours by third of a build's time to readiness, ``early``, ``middle``, ``late``.
+    leads_by_third : dict of str to Chance, or None
+        In how many builds it has the most hours of that third; None for the calendar.
+    """
+
+    name: str
+    causes: tuple[Cause, ...]
+    hours: float
+    leads: Chance | None
+    thirds: dict[str, float]
+    leads_by_third: dict[str, Chance] | None
+
+
+@dataclass(frozen=True)
+class Leading:
+    """The driving chains of many builds.
+
+    Attributes
+    ----------
+    builds : int
+        Those that were ready by the horizon, or all where none was.
+    holders : tuple of Holder
+        The one that leads in most builds first; without the calendar.
+    calendar : Holder or None
+        Off shift and dark; None where there are no such hours.
+    reached : bool
+        Whether the chains lead to readiness; where no build was ready, they are those of all builds up to the horizon.
+    """
+
+    builds: int
+    holders: tuple[Holder, ...]
+    calendar: Holder | None
+    reached: bool = True
+
+    @property
+    def hours(self) -> float:
+        """The mean time of readiness, the sum of all."""
+        return math.fsum(one.hours for one in (*self.holders, *((self.calendar,) if self.calendar else ())))
+
+    @property
+    def told_apart(self) -> bool:
+        """Whether the first leads in more builds than the second beyond the luck of so many builds."""
+        counts = [one.leads.count for one in self.holders[:2] if one.leads]
+        return len(counts) < 2 or not counts[1] or chance_of(counts[0], sum(counts)).low > 0.5
+
+    def first(self, third: str) -> Holder:
+        """Return the one that leads in most builds in a third; of several, the one with the most hours."""
+        return max(self.holders, key=lambda one: (_count(one, third), one.thirds[third]))
+
+
+def _count(one: Holder, third: str) -> int:
+    return one.leads_by_third[third].count if one.leads_by_third else 0
+
+
+def leading_of(builds: pd.DataFrame, ready: str) -> Leading:
+    """Return what the driving chains of milestone `ready` say; those up to the horizon where no build reached it."""
+    from simulation.construction.trace.chain import THIRDS
+
+    finished, reached = with_chains(builds, ready)
+    if finished.empty:
+        return Leading(0, (), None)
+    first = f"driver.{THIRDS[0]}."
+    told = [name.removeprefix(first) for name in finished.columns if name.startswith(first)]
+    by_third = {third: {cause: finished[f"driver.{third}.{cause}"].to_numpy(dtype=float) for cause in told} for third in THIRDS}
+    whole = {cause: _sum(by_third[third][cause] for third in THIRDS) for cause in told}
+    members: dict[str, list[str]] = {}
+    for cause in told:
+        if whole[cause].any():
+            members.setdefault(_holder_of(cause), []).append(cause)
+    in_race = [name for name in members if name != CALENDAR]
+    race = {name: _sum(whole[cause] for cause in members[name]) for name in in_race}
+    races = {third: {name: _sum(by_third[third][cause] for cause in members[name]) for name in in_race} for third in THIRDS}
+    alone = _leads({cause: whole[cause] for name in in_race for cause in members[name]})
+    leads, leads_by_third = _leads(race), {third: _leads(races[third]) for third in THIRDS}
+    holders = []
+    for name, causes in members.items():
+        each = [Cause(cause, _mean(whole[cause]), alone.get(cause)) for cause in causes]
+        holders.append(
+            Holder(
+                name,
+                tuple(sorted(each, key=lambda one: -one.hours)),
+                math.fsum(one.hours for one in each),
+                leads.get(name),
+                {third: math.fsum(_mean(by_third[third][cause]) for cause in causes) for third in THIRDS},
+                None if name == CALENDAR else {third: leads_by_third[third][name] for third in THIRDS},
+            )
+        )
+    ranked = sorted(holders, key=lambda one: (-(one.leads.count if one.leads else 0), -one.hours))
+    return Leading(
+        len(finished),
+        tuple(one for one in ranked if one.name != CALENDAR),
+        next((one for one in holders if one.name == CALENDAR), None),
+        reached,
+    )
+
+
+def _holder_of(cause: str) -> str:
+    """Return whose a cause is; one that is nobody's stands for itself."""
+    from simulation.construction.plan.steps import KINDS
+    from simulation.construction.trace.chain import is_off_shift
+
+    if is_off_shift(cause):
+        return CALENDAR
+    clock = next((kind.clock for kind in KINDS if kind.name == cause), None)
+    return _OF_CAUSE.get(cause) or _OF_CLOCK.get(clock or "") or cause
+
+
+def _leads(hours: Mapping[str, Hours]) -> dict[str, Chance]:
+    """Return in how many builds each has the most hours; of two with as many, the one with more in all."""
+    names = sorted(hours, key=lambda name: -math.fsum(hours[name]))
+    counts = dict.fromkeys(names, 0)
+    each = list(zip(*(hours[name].tolist() for name in names), strict=True))
+    for build in each:
+        counts[names[max(range(len(names)), key=lambda place: build[place])]] += 1
+    return {name: chance_of(count, len(each)) for name, count in counts.items()}
+
+
+def _sum(parts: Iterable[Hours]) -> Hours:
+    first, *others = parts
+    total = first.copy()
+    for one in others:
+        total += one
+    return total
+
+
+def _mean(hours: Hours) -> float:
+    return math.fsum(hours) / len(hours)

@@ -1,0 +1,227 @@
+"""What might help a build? One more of each thing, other hours and orders, a tenth less of each time, each trouble taken away."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from typing import TYPE_CHECKING
+
+from simulation.questions.bottlenecks.other_hours import also_with_crews, shift_addresses
+
+if TYPE_CHECKING:
+    from simulation.scenario import Change, Scenario
+
+#: People added at once: about two teams in each of two crews. Planning value.
+PEOPLE = 10
+#: What a time is multiplied by where it is a tenth shorter, and a speed where the way takes a tenth less time.
+SHORTER, FASTER = "x0.9", f"x{1 / 0.9!r}"
+#: Hours on shift that faces wait for half mats, all together, from which another mix is tried: a shift. Planning value.
+HALF_MATS_SHORT = 8.0
+#: Pallets a day: the most that a scenario may say, more than a field needs.
+_NO_LIMIT = 1_000_000
+#: No forklift works so long.
+_NEVER = "1000000000 h"
+
+
+class Kind(Enum):
+    """What kind of thing is otherwise."""
+
+    MORE = "more of it"
+    QUICKER = "a tenth quicker"
+    OTHERWISE = "done otherwise"
+    WITHOUT = "without the trouble"
+
+
+#: What a planner can do something about.
+CAN_BE = (Kind.MORE, Kind.QUICKER, Kind.OTHERWISE)
+
+
+@dataclass(frozen=True)
+class Idea:
+    """One thing that might be tried.
+
+    Attributes
+    ----------
+    name : str
+    kind : Kind
+    changes : tuple of Change
+    why_not : str
+        Why it cannot be tried in the scenario; empty where nothing is known against it.
+    """
+
+    name: str
+    kind: Kind
+    changes: tuple[Change, ...]
+    why_not: str = ""
+
+
+def ideas_of(scenario: Scenario) -> Iterator[Idea]:
+    """Yield what might be tried in a scenario, sound or not: more of each thing, each time a tenth shorter, no trouble."""
+    yield from _more(scenario)
+    yield from _quicker(scenario)
+    yield from _without(scenario)
+
+
+def _idea(name: str, kind: Kind, *changes: tuple[str, str], why_not: str = "") -> Idea:
+    from simulation.scenario import Change
+
+    return Idea(name, kind, tuple(Change(*one) for one in changes), why_not)
+
+
+def _more(scenario: Scenario) -> Iterator[Idea]:
+    supply = scenario.supply
+    yield _idea("one more forklift", Kind.MORE, ("forklifts.count", "+1"))
+    if not supply.trucks:
+        yield _idea("one more truck", Kind.MORE, why_not="no truck drives")
+    for number in range(1, len(supply.trucks) + 1):
+        fleet = f" of fleet {number}" if len(supply.trucks) > 1 else ""
+        yield _idea(f"one more truck{fleet}", Kind.MORE, (f"supply.trucks.{number}.count", "+1"))
+    graded = "no ground is left to grade" if scenario.grading.done >= 1 else ""
+    yield _idea("one more grading gang", Kind.MORE, ("grading.gangs", "+1"), why_not=graded)
+    yield _one_more_crew(scenario)
+    yield _idea(f"{PEOPLE} more people in the crews", Kind.MORE, *_more_people(scenario))
+    yield from _longer(scenario)
+    yield from _otherwise(scenario)
+
+
+def _one_more_crew(scenario: Scenario) -> Idea:
+    """Return the crew with the most people, the last of several, once more with all that it has."""
+    from simulation.scenario.reading.blocks import free_name
+    from simulation.scenario.types.mistakes import block_name, step_name
+
+    place = max(reversed(range(len(scenario.crew))), key=lambda one: scenario.crew[one].people)
+    like = scenario.crew[place]
+    name = free_name(like.name, [crew.name for crew in scenario.crew])
+    change = (f"crew.{step_name(name)}", f"copy of crew.{block_name(place, like.name)}")
+    return _idea(f"one more crew of {like.people} like {like.name}", Kind.MORE, change)
+
+
+def _more_people(scenario: Scenario) -> Iterator[tuple[str, str]]:
+    """Yield the people that are added to each crew: as many to each as can be, one more to the first ones."""
+    from simulation.scenario.types.mistakes import block_name
+
+    each, over = divmod(PEOPLE, len(scenario.crew))
+    for index, crew in enumerate(scenario.crew):
+        added = each + (index < over)
+        if added:
+            yield f"crew.{block_name(index, crew.name)}.people", f"+{added}"
+
+
+def _longer(scenario: Scenario) -> Iterator[Idea]:
+    """Yield each kind of work that serves crews on its own hours and, besides, whenever a crew is on shift."""
+    works = [("forklift", "forklifts", True), ("haul", "trucks", bool(scenario.supply.trucks))]
+    works.append(("grading", "graders", scenario.grading.needed))
+    for work, called, there in works:
+        changes = also_with_crews(scenario, work) if there else []
+        if changes:
+            yield _idea(f"{called} on shift whenever a crew is", Kind.MORE, *changes)
+
+
+def _otherwise(scenario: Scenario) -> Iterator[Idea]:
+    """Yield what is neither more nor quicker: another order of areas, one area more, another mix where half mats are short.
+
+    Areas that stand idle, and faces that wait for half mats, are seen in one drawn build, the one that `keystrip check` looks at.
+    """
+    from simulation.construction import build_once
+    from simulation.construction.check.idle_faces import idle_faces
+    from simulation.scenario.types.mistakes import block_name
+
+    crews = scenario.crew
+    firsts = [crew.areas[0] for crew in crews]
+    for place in reversed(range(1, len(crews))):
+        crew = crews[place]
+        if len(crew.areas) > 1 and crew.areas[0] in firsts[:place]:  # the last one that begins where another does
+            areas = json.dumps(list(reversed(crew.areas)), ensure_ascii=False)
+            change = (f"crew.{block_name(place, crew.name)}.areas", areas)
+            yield _idea(f"{crew.name} takes its areas the other way round", Kind.OTHERWISE, change)
+            break
+    build = build_once(scenario)
+    for one in idle_faces(scenario, build.finished):
+        crew, area = crews[one.crew], scenario.area[one.area].name
+        areas = json.dumps([*crew.areas, area], ensure_ascii=False)
+        yield _idea(f"{crew.name} lays {area} as well", Kind.OTHERWISE, (f"crew.{block_name(one.crew, crew.name)}.areas", areas))
+    mat = scenario.mat
+    short = build.record["waited.half mats"] >= HALF_MATS_SHORT or governed_by_half_mats(scenario)
+    if short and mat.pallet_full > 1 and mat.pallet_half:
+        mix = (("mat.pallet_full", "-1"), ("mat.pallet_half", "+2"))
+        yield _idea("two half mats in the place of a full one on every pallet", Kind.OTHERWISE, *mix)
+
+
+def _quicker(scenario: Scenario) -> Iterator[Idea]:
+    for name, keys in (
+        ("key strips 10 % quicker", ("key_strip", "starter_key_strip")),
+        ("locking 10 % quicker", ("lock",)),
+        ("placing 10 % quicker", ("place",)),
+    ):
+        yield _idea(name, Kind.QUICKER, *((f"laying.{key}", SHORTER) for key in keys))
+    yield _idea("carrying 10 % quicker", Kind.QUICKER, ("laying.pick_up", SHORTER), ("laying.walk", FASTER))
+    yield _idea("forklift repair 10 % quicker", Kind.QUICKER, ("forklifts.repair", SHORTER))
+    supply = scenario.supply
+    ways = (("supply.trucks.*.haul", SHORTER), ("supply.trucks.*.return", SHORTER))
+    yield _idea("haul 10 % shorter both ways", Kind.QUICKER, *ways, why_not="" if supply.trucks else "no truck drives")
+    if supply.flights:
+        yield _idea("10 % less time between flights", Kind.QUICKER, ("supply.flights.*.every", SHORTER))
+
+
+def _without(scenario: Scenario) -> Iterator[Idea]:
+    yield _idea("no breakdowns", Kind.WITHOUT, ("forklifts.breakdown_every", _NEVER))
+    dry = "the scenario has none" if scenario.weather.model == "none" else ""
+    name = "no rain" if dry or only_rain(scenario) else "no rain, wind, heat or cold"  # all that the model speaks of goes with it
+    yield _idea(name, Kind.WITHOUT, ("weather.model", "none"), *_minding_nothing(scenario), why_not=dry)
+    unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
+    yield _idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
+    shifts = shift_addresses(scenario)
+    dark, always = _dark_on_shift(scenario), _around_the_clock(scenario)
+    lit = [(f"{one}.lighting", "true") for one in shifts]
+    yield _idea("lights on shift", Kind.WITHOUT, *lit, why_not="" if dark else "nobody is on shift in the dark without lights")
+    long = [(f"{one}.hours", '["00:00-24:00"]') for one in shifts]
+    yield _idea(
+        "day and night under lights", Kind.WITHOUT, *long, *lit, why_not="work goes on day and night already" if always else ""
+    )
+
+
+def _minding_nothing(scenario: Scenario) -> Iterator[tuple[str, str]]:
+    """Yield what takes away all that asks for weather other than rain, of which a scenario without weather says nothing."""
+    if "stops" in scenario.model_fields_set:
+        yield "stops", "{}"
+    if scenario.heat is not None:
+        for work in ("laying", "forklift", "haul", "grading"):
+            yield f"heat.{work}", "none"
+    if scenario.cold is not None:
+        yield "cold.stops", "[]"
+    if scenario.soil is not None:
+        yield "soil.waits", "[]"
+
+
+def _dark_on_shift(scenario: Scenario) -> bool:
+    """Return whether any kind of work stands still in hours of its shift because nothing lights them."""
+    from simulation.conditions import clock_plans
+    from simulation.conditions.clock.calendar import DARK
+
+    return any(cause == DARK and not rate for plan in clock_plans(scenario).values() for _, _, rate, cause in plan.calendar)
+
+
+def _around_the_clock(scenario: Scenario) -> bool:
+    """Return whether the calendar leaves every kind of work every hour."""
+    from simulation.conditions import clock_plans
+
+    return all(rate == 1.0 for plan in clock_plans(scenario).values() for _, _, rate, _ in plan.calendar)
+
+
+def governed_by_half_mats(scenario: Scenario) -> bool:
+    """Return whether it takes more pallets to have the half mats of a field than its full ones."""
+    from simulation.field import take_off
+
+    mat, quantities = scenario.mat, take_off(scenario)
+    if not mat.pallet_full or not mat.pallet_half:
+        return False
+    return quantities.total("half") / mat.pallet_half > quantities.total("full") / mat.pallet_full
+
+
+def only_rain(scenario: Scenario) -> bool:
+    """Return whether rain is all of the weather that any work of a scenario minds."""
+    from simulation.conditions import clock_plans
+
+    return all(one.limits is None for one in clock_plans(scenario).values())

@@ -1,0 +1,138 @@
+"""What holds a build up and what would help, as one JSON object, and the files that the question leaves behind.
+
+A number that is not known is null, such as a change beyond the horizon. Changes of hours and days are above zero where it comes
+later.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from simulation.present.answer_files import question_record, write_answer
+from simulation.present.cautions import CAUTIONS
+from simulation.present.record_units import ANSWER_UNITS
+from simulation.questions.bottlenecks.answer import bottleneck_answer
+from simulation.questions.bottlenecks.picture import save_bottlenecks
+from simulation.questions.studies.tables import run_record
+from simulation.stats.chances import likelihood_of
+from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+
+if TYPE_CHECKING:
+    from simulation.questions.bottlenecks.attribution import Holder
+    from simulation.questions.bottlenecks.study import Bottlenecks, Tried
+    from simulation.stats.chances import Chance
+    from simulation.stats.paired_difference import Difference
+    from simulation.stats.quantiles import QuantileEstimate
+    from simulation.study.outcomes import Outcome
+
+
+def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
+    """Return everything that is told, ready for `json.dumps`."""
+    leading = found.leading
+    return {
+        "scenario": found.outcome.scenario.title,
+        "units": ANSWER_UNITS,
+        "question": question_record("bottlenecks", found.outcome, found.seed, found.asked),
+        "answer": bottleneck_answer(found),
+        "seed": found.seed,
+        "asked": found.asked,
+        "replications": found.builds,
+        "replications_of_each_change": found.each,
+        "unfinished": found.unfinished,
+        "as_it_is": outcome_record(found.outcome),
+        "changes": [_tried(one) for one in found.tried],
+        "not_tried": [{"what": one.name, "why": one.why} for one in found.left_out],
+        "not_reached": found.not_reached,
+        "driving_chain": {
+            "builds": leading.builds,
+            "hours": leading.hours if leading.builds else None,
+            "leaders_told_apart": leading.told_apart,
+            "holders": [_holder(one) for one in leading.holders],
+            "calendar": None if leading.calendar is None else _holder(leading.calendar),
+        },
+        "confidence": CONFIDENCE,
+        "interval_covers": SAMPLING_ERROR_ONLY,
+        "cautions": list(CAUTIONS),
+        "stopped": found.stopped or None,
+        "run": None if found.manifest is None else run_record(found.manifest),
+    }
+
+
+def outcome_record(outcome: Outcome) -> dict[str, Any]:
+    """Return what a plan comes to: quantiles in days, and the chance of being on time."""
+    return {
+        "p50_days": _quantile(outcome.p50),
+        "p80_days": _quantile(outcome.p80),
+        "deadline": None
+        if outcome.deadline is None or outcome.chance is None
+        else {
+            "text": outcome.deadline.text,
+            "days": outcome.deadline.hours / 24.0,
+            **chance_record(outcome.chance),
+            "likelihood": likelihood_of(outcome.chance),
+        },
+    }
+
+
+def difference_record(one: Difference, unit: float) -> dict[str, Any]:
+    """Return a difference and its paired interval, in units of so many hours."""
+    value, low, high = (None if part is None else part / unit for part in (one.value, one.low, one.high))
+    return {"value": value, "interval": [low, high], "told_from_zero": one.told_from_zero, "withheld": one.withheld}
+
+
+def chance_record(one: Chance) -> dict[str, Any]:
+    """Return a chance and its interval."""
+    return {"probability": one.probability, "interval": [one.low, one.high], "interval_method": one.method}
+
+
+def _tried(one: Tried) -> dict[str, Any]:
+    return {
+        "what": one.what_if.name,
+        "kind": one.what_if.kind.value,
+        "changes": [str(change) for change in one.what_if.changes],
+        "outcome": outcome_record(one.outcome),
+        "p50_days_change": difference_record(one.against.p50, 24.0),
+        "p80_days_change": difference_record(one.against.p80, 24.0),
+        "mean_hours_change": difference_record(one.against.mean, 1.0),
+        "on_time_change": None if one.outcome.deadline is None else difference_record(one.against.chance, 1.0),
+        "no_build_changed": one.alike,
+    }
+
+
+def _holder(one: Holder) -> dict[str, Any]:
+    return {
+        "who": one.name,
+        "hours": one.hours,
+        "leads_in": None if one.leads is None else chance_record(one.leads),
+        "causes": [
+            {
+                "cause": cause.name,
+                "hours": cause.hours,
+                "leads_alone_in": None if cause.leads is None else chance_record(cause.leads),
+            }
+            for cause in one.causes
+        ],
+        "thirds": {
+            third: {"hours": hours, "leads_in": None if one.leads_by_third is None else chance_record(one.leads_by_third[third])}
+            for third, hours in one.thirds.items()
+        },
+    }
+
+
+def _quantile(one: QuantileEstimate) -> dict[str, Any]:
+    value, low, high = (None if part is None or math.isinf(part) else part / 24.0 for part in (one.value, one.low, one.high))
+    return {"value": value, "interval": [low, high]}
+
+
+def write_bottlenecks(found: Bottlenecks, folder: Path, force: bool = False) -> list[Path]:
+    """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
+    """
+    record = bottleneck_record(found)
+    return write_answer(folder, "bottlenecks", "bottlenecks", record, lambda path: save_bottlenecks(found, path), force=force)

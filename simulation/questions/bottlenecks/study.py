@@ -1,0 +1,238 @@
+"""What holds a build up, and what would one more of each thing buy? Every answer under the same luck, build by build."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.questions.bottlenecks.attribution import Leading, leading_of
+from simulation.questions.bottlenecks.ideas import Kind
+from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, what_ifs_of
+from simulation.questions.forecast.study import BUILDS, calendar_of
+from simulation.stats.paired_difference import Difference
+from simulation.study.deadline import read_deadline
+from simulation.study.outcomes import Against, Outcome, against, outcome_of, told_by_change
+from simulation.study.runner import announce, check_replications, own_builds
+
+if TYPE_CHECKING:
+    from simulation.replicate import Manifest
+    from simulation.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What one thing would buy, against the scenario as it is.
+
+    Attributes
+    ----------
+    what_if : WhatIf
+    outcome : Outcome
+    against : Against
+        Below zero is earlier, or less likely.
+    alike : bool
+        Whether every build is ready at the very hour at which it is ready as it is.
+    """
+
+    what_if: WhatIf
+    outcome: Outcome
+    against: Against
+    alike: bool
+
+    @property
+    def earlier_p50(self) -> Difference:
+        """Hours by which P50 comes earlier."""
+        return _turned(self.against.p50)
+
+    @property
+    def earlier_p80(self) -> Difference:
+        """Hours by which P80 comes earlier."""
+        return _turned(self.against.p80)
+
+    @property
+    def earns(self) -> bool:
+        """Whether it brings P80 forward, told from zero."""
+        low = self.earlier_p80.low
+        return low is not None and low > 0
+
+    @property
+    def earns_mean(self) -> bool:
+        """Whether it brings the mean forward, told from zero."""
+        low = self.earlier_mean.low
+        return low is not None and low > 0
+
+    @property
+    def costs(self) -> bool:
+        """Whether it puts P80 off, told from zero."""
+        high = self.earlier_p80.high
+        return high is not None and high < 0
+
+    @property
+    def earlier_mean(self) -> Difference:
+        """Hours by which the mean comes earlier."""
+        return _turned(self.against.mean)
+
+
+def _turned(one: Difference) -> Difference:
+    value, low, high = (None if part is None else 0.0 - part for part in (one.value, one.high, one.low))
+    return Difference(value, low, high, one.withheld)
+
+
+@dataclass(frozen=True)
+class Bottlenecks:
+    """What holds a scenario up, and what would help. Hours count from hour zero.
+
+    Attributes
+    ----------
+    outcome : Outcome
+        The scenario as it is: the reference.
+    seed : int
+    asked : int
+        Builds of each; fewer of the reference are done where the run was stopped early, more where more of them are kept.
+    leading : Leading
+    tried : tuple of Tried
+        The one that brings P80 forward most comes first.
+    left_out : tuple of LeftOut
+    not_reached : int
+        How many were not tried because the run was stopped early.
+    manifest : Manifest or None
+        Of the run of the scenario as it is.
+    stopped : str
+        Why there are fewer builds than asked for; empty where there are not.
+    """
+
+    outcome: Outcome
+    seed: int
+    asked: int
+    leading: Leading
+    tried: tuple[Tried, ...]
+    left_out: tuple[LeftOut, ...]
+    not_reached: int
+    manifest: Manifest | None
+    stopped: str
+
+    @property
+    def builds(self) -> int:
+        """Builds of the scenario as it is."""
+        return len(self.outcome.hours)
+
+    @property
+    def each(self) -> int:
+        """Builds of each thing that was tried, which are paired with as many of the scenario as it is."""
+        return len(self.tried[0].outcome.hours) if self.tried else self.builds
+
+    @property
+    def counted(self) -> str:
+        """How many builds there are of the scenario as it is and of each thing that was tried, for a sentence."""
+        if self.builds == self.each:
+            return f"{self.builds:,} build{'' if self.builds == 1 else 's'} of each"
+        return f"{self.builds:,} builds as it is; each change read from {self.each:,}, paired with as many as it is"
+
+    @property
+    def unfinished(self) -> int:
+        """Builds that were not ready at the horizon."""
+        return sum(math.isinf(one) for one in self.outcome.hours)
+
+    def best(self, *kinds: Kind) -> Tried | None:
+        """Return what brings P80 forward most, told from zero, among some kinds; None where nothing does."""
+        return next((one for one in self.tried if one.what_if.kind in kinds and one.earns), None)
+
+    def best_mean(self, *kinds: Kind) -> Tried | None:
+        """Return what brings the mean forward most, told from zero, among some kinds; None where nothing does."""
+        told = [one for one in self.tried if one.what_if.kind in kinds and one.earns_mean]
+        return max(told, key=_mean_gain, default=None)
+
+
+def bottlenecks(
+    scenario: Scenario,
+    replications: int = BUILDS,
+    seed: int | None = None,
+    workers: int | None = None,
+    deadline: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    cluster: str | None = None,
+    folder: Path | None = None,
+    tell: Callable[[str], None] | None = None,
+    told: Outcome | None = None,
+) -> Bottlenecks:
+    """Return what holds a scenario up, and what one more of each thing, or one trouble less, would buy.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    replications : int
+        Builds of the scenario as it is, and of each thing that is tried.
+    seed, workers, deadline, progress, cluster, folder
+        As for `forecast`.
+    tell : callable, optional
+        Told in a sentence what the folder holds already, and how much there is to do.
+    told : Outcome, optional
+        What the scenario as it is is told to come to, where that is read elsewhere.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario cannot finish, or the deadline cannot be read.
+    NothingFinished
+        If it was stopped before the first build was done.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
+    ValueError
+        If `replications` is out of range.
+
+    Examples
+    --------
+    >>> from simulation import bottlenecks, load_scenario
+    >>> found = bottlenecks(load_scenario(), deadline="9 day")  # doctest: +SKIP
+    >>> [(one.what_if.name, one.earlier_p80.value) for one in found.tried]  # doctest: +SKIP
+    """
+    from simulation.construction import compile_plan
+    from simulation.replicate import Alternatives, Workshop
+
+    check_replications(replications)
+    limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
+    compile_plan(scenario)  # what cannot finish as it is, is told before anything is tried on it
+    what_ifs, left_out = what_ifs_of(scenario)
+    scenarios = [scenario, *(one.scenario for one in what_ifs)]
+    with Workshop(folder, workers, cluster) as workshop:
+        alternatives = Alternatives(scenarios, workshop, seed, progress)
+        announce(alternatives, replications, tell)
+        builds = own_builds(alternatives, replications)
+        if not alternatives.stopped:
+            builds = alternatives.all_kept(0, replications)
+        reference = outcome_of("as it is", scenario, builds, limit)
+        tried: list[Tried] = []
+        for place, what_if in enumerate(what_ifs, start=1):
+            if alternatives.stopped or not alternatives.reach(replications, [place]):
+                break
+            outcome = outcome_of(what_if.name, what_if.scenario, alternatives.table(place, replications), limit)
+            alike = outcome.hours == reference.hours[: len(outcome.hours)]
+            changed = outcome if told is None else told_by_change(outcome, reference, told)
+            tried.append(Tried(what_if, changed, against(reference, outcome), alike))
+        ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
+        return Bottlenecks(
+            outcome=told or reference,
+            seed=alternatives.seed,
+            asked=replications,
+            leading=leading_of(builds, ready),
+            tried=tuple(sorted(tried, key=lambda one: (-_gain(one, reference), -_mean_gain(one), one.what_if.name))),
+            left_out=left_out,
+            not_reached=len(what_ifs) - len(tried),
+            manifest=alternatives.builds[0].manifest(),
+            stopped=alternatives.stopped,
+        )
+
+
+def _gain(one: Tried, reference: Outcome) -> float:
+    """Return the hours by which P80 comes earlier; one that comes within the horizon, or leaves it, counts as for ever."""
+    if one.earlier_p80.value is not None:
+        return one.earlier_p80.value
+    before, after = reference.p80.value, one.outcome.p80.value
+    return 0.0 if before == after else before - after
+
+
+def _mean_gain(one: Tried) -> float:
+    return one.earlier_mean.value or 0.0

@@ -1,0 +1,1 @@
+"""All that a commander reads of one scenario, on one page and on paper."""

@@ -1,0 +1,175 @@
+"""`keystrip brief`: one file for the commander, as a page or on paper, with a sheet to choose among plans."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.session import session as talk
+
+if TYPE_CHECKING:
+    from simulation.questions.brief.content import Brief
+    from simulation.scenario import Scenario
+
+#: Builds of each plan that is tried; the same as `simulation.questions.brief.study.EACH`, which takes long to import.
+EACH = 100
+
+
+def brief(
+    scenario: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="SCENARIO|RUN",
+            help="A scenario file; or DIR or DIR/NUMBER, a run that is kept. Default: the shipped relief strip.",
+            show_default=False,
+        ),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="FILE", help="Ends in .html or .pdf. Default: reports/SCENARIO/brief.html.", show_default=False
+        ),
+    ] = None,
+    deadline: talk.DEADLINE = None,
+    replications: Annotated[
+        int | None,
+        typer.Option(
+            "--replications",
+            min=1,
+            max=MOST_BUILDS,
+            metavar="N",
+            help=f"Builds of the forecast. Default: {BUILDS}, or those of the run.",
+            show_default=False,
+        ),
+    ] = None,
+    each: Annotated[
+        int, typer.Option("--each", min=1, max=MOST_BUILDS, metavar="M", help="Builds of each plan and change that is tried.")
+    ] = EACH,
+    measures: Annotated[
+        bool, typer.Option("--measures/--no-measures", help="Try what one more of each thing, or one trouble less, would buy.")
+    ] = True,
+    plans: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--compare",
+            metavar="WHAT",
+            help="What to compare: KEY=V1,V2,… as in keystrip compare --vary, or crews such as 1x40,2x20. May be given again. "
+            "Default: the other start with as many people, one forklift fewer, one and two more.",
+            show_default=False,
+        ),
+    ] = None,
+    no_compare: Annotated[bool, typer.Option("--no-compare", help="Leave the comparison out.")] = False,
+    grid: Annotated[
+        bool,
+        typer.Option(
+            "--grid/--no-grid",
+            help="The decision sheet: people a quarter fewer and more, both starts, a forklift fewer and more, combined.",
+        ),
+    ] = True,
+    units: talk.UNITS = None,
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    force: talk.FORCE = False,
+) -> None:
+    """Write one file for the commander: when, how likely, what drives it, what would help, what to order, and how to repeat it.
+
+    As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages. Builds are kept in
+    reports/SCENARIO, or in the folder of the run, and shared with the other commands.
+    """
+    from simulation.present.figure import listed
+    from simulation.questions.brief.content_of import brief_of
+    from simulation.questions.brief.files import unable
+    from simulation.questions.brief.study import Asked
+    from simulation.questions.brief.study import brief as brief_of_scenario
+    from simulation.questions.conditions.study import SEASONS, losses_of
+    from simulation.questions.forecast.pictures import pictures_of, plan_of, s_curve_of
+
+    if no_compare and plans:
+        talk.stop("--compare: --no-compare leaves the comparison out; give one of them")
+    name, loaded, folder, run = _scenario_or_run(scenario, units)
+    file = out or folder / "brief.html"
+    if why := unable(file):
+        talk.stop(f"--out: {why}")
+    talk.may_write("--out", "brief", force, file)
+    if run is not None:
+        replications, seed, sampling = replications or run[0], run[1] if seed is None else seed, run[2]
+    else:
+        sampling = "random"
+    with talk.mistakes_of(name), talk.refusals():
+        talk.warn(name, loaded)
+        compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
+        with talk.progress() as advance:
+            found = brief_of_scenario(
+                loaded, replications or BUILDS, seed, workers, deadline, advance, asked=Asked(each, measures, compared, grid),
+                sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
+            )  # fmt: skip
+        pictures = (s_curve_of(found.forecast), *pictures_of(found.forecast), plan_of(loaded))
+        made = brief_of(found, pictures, folder, losses_of(found.forecast, SEASONS))
+    _put(made)
+    _write(made, file, force)
+    if found.stopped:
+        missing = f"without {listed(found.missing)}; " if found.missing else ""
+        talk.say(f"{found.stopped}: {missing}the builds done are kept in {folder}; the same command goes on from there")
+        raise typer.Exit(talk.STOPPED)
+
+
+def _scenario_or_run(given: str | None, units: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
+    """Return the scenario, what it goes by, the folder of its builds, and of a run that is kept: builds, seed and sampling."""
+    from simulation.chance import HYPERCUBE
+
+    path = Path(given or "")
+    if given is None or not (path.is_dir() or (path.name.isdecimal() and path.parent.is_dir() and not path.is_file())):
+        name, loaded = talk.load(given, units)
+        return name, loaded, talk.folder_of(name, None), None
+    from simulation.questions.brief.study import kept_run
+    from simulation.replicate.repeating import find_run
+
+    with talk.refusals(), talk.mistakes_of(given):
+        folder, number = find_run(given)
+        kept = kept_run(folder, number)
+        loaded = kept.scenario(talk.units_of(units))
+    sampling, builds = kept.identity.sampling, max(1, kept.builds)
+    if sampling != "random":
+        builds = max(HYPERCUBE, builds - builds % HYPERCUBE)
+    return f"{folder}/{kept.number}", loaded, talk.folder_of(given, folder), (builds, kept.identity.seed, sampling)
+
+
+def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[str, Scenario]]:
+    """Return the plans that were asked for, the scenario as written first, or say what is wrong with them."""
+    from simulation.scenario import ScenarioError, read_team, read_variation
+    from simulation.study.variations import variations
+
+    try:
+        changes = [read_variation(text) for text in asked if "=" in text]
+        teams = [read_team(team) for text in asked if "=" not in text for team in text.split(",")]
+        return variations(scenario, changes, teams, replications=each)
+    except ScenarioError as error:
+        lines = [str(mistake) for mistake in error.mistakes]
+        talk.stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
+
+
+def _put(made: Brief) -> None:
+    """Write the answers of the first page to standard output."""
+    from simulation.questions.brief.content import Text
+
+    lines = [made.title, *made.warnings]
+    lines += [one.text for part in made.pages[0].parts for one in part.blocks if isinstance(one, Text) and one.strong]
+    talk.put(talk.text_of(lambda console: console.print("\n".join(lines))))
+
+
+def _write(made: Brief, file: Path, force: bool) -> None:
+    from simulation.questions.brief.files import TooLong, write_brief
+
+    try:
+        talk.say(f"brief in {write_brief(made, file, force)}")
+    except TooLong as error:
+        talk.stop(f"--out: {error}{talk.kept_line()}")
+    except OSError as error:
+        talk.stop(
+            f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{talk.kept_line()}"
+        )

@@ -1,0 +1,62 @@
+"""What does a brief say, from the first page to the last? Built from what the analysis found, the same for screen and paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.questions.brief.answer import answer_page
+from simulation.questions.brief.conditions import conditions_page
+from simulation.questions.brief.content import Brief, Page, Part
+from simulation.questions.brief.field import field_parts
+from simulation.questions.brief.inputs import inputs_block
+from simulation.questions.brief.method import cautions_page, few, method_page, repeat_page, takeoff_page
+from simulation.questions.brief.plans import plans_page
+from simulation.questions.brief.risk import risk_page
+from simulation.study.calendar import day
+
+if TYPE_CHECKING:
+    from simulation.questions.brief.study import Findings
+    from simulation.questions.conditions.study import ExpectedLosses
+    from simulation.questions.forecast.pictures import Picture
+
+
+def brief_of(
+    found: Findings, pictures: Sequence[Picture] = (), folder: Path | None = None, losses: ExpectedLosses | None = None
+) -> Brief:
+    """Return the brief of what was found.
+
+    Parameters
+    ----------
+    found : Findings
+    pictures : sequence of Picture
+        Of the forecast and its field; see `s_curve_of`, `pictures_of` and `plan_of`. One that is missing is left out.
+    folder : Path, optional
+        Where the builds are kept, for the command that repeats them.
+    losses : ExpectedLosses, optional
+        What weather and light take, see `expected_losses`; without it the page on conditions is left out.
+    """
+    from simulation.field import take_off
+
+    forecast = found.forecast
+    scenario = forecast.scenario
+    quantities, drawn = take_off(scenario), {one.name: one for one in pictures}
+    starts = scenario.starts
+    about = (
+        f"Forecast of a matted airfield: {wording.counted(forecast.replications, 'simulated build')}, seed {forecast.seed}, "
+        f"hour zero {day(starts)} {starts:%H:%M}. A planning aid; see the cautions."
+    )
+    pages: list[Page | None] = [
+        answer_page(found, quantities),
+        risk_page(forecast, drawn),
+        plans_page(found),
+        None if losses is None else conditions_page(losses),
+        takeoff_page(quantities, field_parts(quantities, drawn.get("plan"))),
+        Page("assumptions", "Assumptions", (Part("Every input, its spread and where it comes from", (inputs_block(scenario),)),)),
+        method_page(forecast),
+        cautions_page(),
+        repeat_page(found, folder),
+    ]
+    return Brief(scenario.title, about, few(found), tuple(page for page in pages if page is not None))

@@ -1,0 +1,142 @@
+"""What would other crews, another start and other forklifts come to, in every combination? A small grid, done beforehand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import product
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.questions.compare.study import Compared, Comparison, compare
+from simulation.study.default_plans import CENTRE_OUT, ONE_END, sound, start_change
+
+if TYPE_CHECKING:
+    from simulation.scenario import Change, Scenario
+    from simulation.study.outcomes import Outcome
+
+#: What the people of each crew are multiplied by, and forklifts added. Planning values: what can be found or lent within a day.
+PEOPLE, FORKLIFTS = (0.75, 1.0, 1.25), (-1, 0, 1)
+
+
+@dataclass(frozen=True, order=True)
+class Choice:
+    """One combination.
+
+    Attributes
+    ----------
+    people : int
+        In the crews, operators and drivers left out.
+    start : str
+        Of the first area, ``one-end`` or ``centre-out``.
+    forklifts : int
+    """
+
+    people: int
+    start: str
+    forklifts: int
+
+
+@dataclass(frozen=True)
+class PlanGrid:
+    """Every combination that is sound, under the same luck.
+
+    Attributes
+    ----------
+    choices : tuple of Choice
+        In the order of the comparison's plans; the scenario as written is its reference.
+    comparison : Comparison
+    left_out : tuple of Choice
+        Combinations that are not sound, or cannot finish.
+    """
+
+    choices: tuple[Choice, ...]
+    comparison: Comparison
+    left_out: tuple[Choice, ...]
+
+    @property
+    def as_written(self) -> Choice:
+        """The combination that the scenario has."""
+        return self.choices[self.comparison.reference]
+
+    def plan(self, choice: Choice) -> Compared:
+        """Return the plan of a combination."""
+        return self.comparison.plans[self.choices.index(choice)]
+
+
+def choices_of(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choice, ...]]:
+    """Return the combinations with their scenarios, by people, start and forklifts, and those that are left out."""
+    found: dict[Choice, Scenario] = {}
+    left_out: list[Choice] = []
+    count = scenario.forklifts.count
+    for times, start, forklifts in product(PEOPLE, (ONE_END, CENTRE_OUT), (count + added for added in FORKLIFTS)):
+        people = [max(1, round(times * crew.people)) for crew in scenario.crew]
+        choice = Choice(sum(people), start, forklifts)
+        if choice in found or choice in left_out:
+            continue  # of few people a quarter may be nobody
+        varied = sound(scenario, _changes(scenario, people, start, forklifts)) if forklifts else None
+        if varied is None:
+            left_out.append(choice)
+        else:
+            found[choice] = varied
+    return found, tuple(left_out)
+
+
+def plan_grid(
+    scenario: Scenario,
+    replications: int,
+    seed: int | None = None,
+    workers: int | None = None,
+    deadline: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    cluster: str | None = None,
+    folder: Path | None = None,
+    told: Outcome | None = None,
+) -> PlanGrid:
+    """Return the grid of a scenario: people of each crew a quarter fewer and more, both starts, a forklift fewer and more.
+
+    Parameters
+    ----------
+    scenario, replications, seed, workers, deadline, progress, cluster, folder, told
+        As for `compare`.
+
+    Raises
+    ------
+    ScenarioError, NothingFinished, StoreError, ClusterError, ValueError
+        As for `compare`.
+    """
+    found, left_out = choices_of(scenario)
+    choices = tuple(found)
+    own = Choice(sum(crew.people for crew in scenario.crew), scenario.area[0].start, scenario.forklifts.count)
+    plans = [(words(choice), varied) for choice, varied in found.items()]
+    comparison = compare(
+        plans, replications, seed, workers, deadline, progress,
+        reference=choices.index(own), cluster=cluster, folder=folder, told=told,
+    )  # fmt: skip
+    return PlanGrid(choices, comparison, left_out)
+
+
+def words(choice: Choice) -> str:
+    """Return how a combination is called."""
+    from simulation.study.default_plans import STARTS
+
+    forklifts = f"{choice.forklifts} forklift{'' if choice.forklifts == 1 else 's'}"
+    return f"{choice.people} in the crews, {STARTS[choice.start]}, {forklifts}"
+
+
+def _changes(scenario: Scenario, people: list[int], start: str, forklifts: int) -> list[Change]:
+    """Return what makes a combination of a scenario: nothing where it is its own."""
+    from simulation.scenario import Change
+    from simulation.scenario.types.mistakes import block_name
+
+    changes = [
+        Change(f"crew.{block_name(place, crew.name)}.people", str(some))
+        for place, (crew, some) in enumerate(zip(scenario.crew, people, strict=True))
+        if some != crew.people
+    ]
+    if start != scenario.area[0].start:
+        changes.append(start_change(scenario, start))
+    if forklifts != scenario.forklifts.count:
+        changes.append(Change("forklifts.count", str(forklifts)))
+    return changes

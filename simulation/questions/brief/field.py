@@ -1,0 +1,90 @@
+"""What does a brief say of the ground besides counts? The order with its rules, the plan, ramps, junctions, rail, warnings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.field.order import NO_AREA
+from simulation.present import wording
+from simulation.questions.brief.content import Block, Figure, Part, Points, Table, Terms, Text
+from simulation.questions.brief.risk import of_rich
+from simulation.questions.takeoff import ground_tables
+from simulation.questions.takeoff.order_tables import yard_in_words
+
+if TYPE_CHECKING:
+    from simulation.field import TakeOff
+    from simulation.questions.forecast.pictures import Picture
+
+
+def field_parts(quantities: TakeOff, plan: Picture | None = None) -> tuple[Part, ...]:
+    """Return what follows the counts on the page of the take-off.
+
+    Paper has the warnings and the order as a list; the plan only where a page would otherwise end empty.
+    """
+    parts = []
+    if quantities.warnings:
+        parts.append(Part("To be looked after", (Points(quantities.warnings),)))
+    parts.append(Part("Everything that is ordered", _order(quantities)))
+    parts.append(Part("Item by item, and the rule behind each count", (_items(quantities), _by_area(quantities)), on_paper=False))
+    if plan is not None:
+        parts.append(Part("The field to scale", (Figure("The field to scale", plan, plan.describe(), False, True),)))
+    parts.append(Part("Rail, ramps, junctions, stands and loads", _ground(quantities), on_paper=False))
+    return tuple(parts)
+
+
+def _order(quantities: TakeOff) -> tuple[Block, ...]:
+    """Return the order in a few lines: what stands on the pallets of each kind."""
+    order = quantities.ordered
+    rows = [
+        (
+            f"{group.what} ({wording.counted(group.pallets, 'pallet')})",
+            "; ".join(f"{line.item}: {wording.number(line.order)}" for line in order.lines if line.on == group.what),
+        )
+        for group in order.pallets
+    ]
+    whole = f"{wording.counted(order.total_pallets, 'pallet')}, {quantities.told.mass.rounded(order.mass)} gross"
+    return (Terms((*rows, ("to order, with spares", f"{whole}, {yard_in_words(quantities)}"))),)
+
+
+def _items(quantities: TakeOff) -> Table:
+    mass = quantities.told.mass
+    rows = [
+        (line.item, *(wording.number(count) for count in (line.need, line.order, mass.of(line.mass))), line.rule)
+        for line in quantities.ordered.lines
+    ]
+    return Table(
+        "The whole field; ordered: with spares", ("item", "needed", "ordered", mass.name, "rule"), tuple(rows), frozenset({4})
+    )
+
+
+def _by_area(quantities: TakeOff) -> Table:
+    """Return what each area needs of each item."""
+    counted = quantities.ordered.by_area
+    areas = [one for one in dict.fromkeys(one.area for one in counted) if one != NO_AREA]
+    needed = {(one.area, one.item): wording.number(one.count) for one in counted}
+    rows = [
+        (line.item, *(needed.get((area, line.item), "–") for area in (*areas, NO_AREA)), wording.number(line.need))
+        for line in quantities.ordered.lines
+    ]
+    return Table("Area by area, without spares", ("item", *areas, "crews", "field"), tuple(rows))
+
+
+def _ground(quantities: TakeOff) -> tuple[Block, ...]:
+    blocks: list[Block] = []
+    told = quantities.told
+    for area in quantities.areas:
+        if area.rail is not None:
+            title = f"Guide rail of {area.name}: clearance between joints of mats and rail; stations from where laying begins"
+            notes = (*ground_tables.rail_lines(area, told), *ground_tables.sides_of(area, told))
+            blocks.append(of_rich(ground_tables.clearance_table(area, told), title, notes))
+    ramped = [area for area in quantities.areas if area.ramps is not None]
+    if ramped:
+        notes = tuple(line for area in ramped for line in ground_tables.earth_of(area, told))
+        blocks.append(of_rich(ground_tables.ramps_table(ramped, told), f"End ramps: both of an area, {told.earth.name}", notes))
+    if quantities.junctions:
+        blocks.append(of_rich(ground_tables.junctions_table(quantities), "Junctions"))
+    if any(area.stands for area in quantities.areas):
+        blocks.append(of_rich(ground_tables.stands_table(quantities), "Stands"))
+    blocks.append(of_rich(ground_tables.loads_table(quantities), "Loads, if each carrier brought everything alone"))
+    blocks += [Text(line) for line in ground_tables.lifting_of(quantities)]
+    return tuple(blocks)

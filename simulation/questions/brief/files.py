@@ -1,0 +1,53 @@
+"""Which files can a brief be, and can this one be written? Told before anything is computed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from tempfile import TemporaryFile
+
+from simulation.present.own_files import write_file
+from simulation.questions.brief.content import Brief
+
+#: Endings of a file -> what it is.
+FORMS = {".html": "one page that needs no network", ".htm": "the same", ".pdf": "two to four pages of paper"}
+
+
+class TooLong(RuntimeError):
+    """A brief that does not fit on the pages that a PDF may have."""
+
+
+def unable(file: Path) -> str:
+    """Return why a brief cannot be written to a file, and what would be right; empty where it can."""
+    if file.suffix.lower() not in FORMS:
+        return f"{file} is no form of a brief; end it in .html or .pdf"
+    if file.is_dir():
+        return f"{file} is a folder; name a file that ends in .html or .pdf"
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        with TemporaryFile(dir=file.parent):
+            pass
+    except OSError as error:
+        return f"{file} cannot be written ({(error.strerror or str(error)).lower()}); name a file in a folder that can be"
+    return ""
+
+
+def write_brief(brief: Brief, file: Path, force: bool = False) -> Path:
+    """Write a brief in the form that its file's ending says, whole or not at all, and return the path.
+
+    Raises
+    ------
+    OSError
+        If it cannot be written, or is not to be replaced; then nothing has changed.
+    TooLong
+        If a PDF would need more than its four pages.
+    """
+    if file.suffix.lower() == ".pdf":
+        from simulation.questions.brief.pdf import pdf_of
+
+        content = pdf_of(brief)
+    else:
+        from simulation.questions.brief.page import html_of
+
+        content = html_of(brief).encode()
+
+    return write_file(file, lambda made: made.write_bytes(content), "brief", force)

@@ -1,0 +1,171 @@
+"""What stands at the end of a brief? The take-off, the method in half a page, the cautions, and what is needed to repeat it."""
+
+from __future__ import annotations
+
+import math
+import shlex
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.cautions import CAUTIONS
+from simulation.present.data_files import describe_data
+from simulation.present.figure import listed
+from simulation.present.pallet_words import planned_in_words, to_order_in_words
+from simulation.questions.brief.content import Page, Part, Points, Table, Terms, Text, Verbatim
+from simulation.questions.forecast import overview as facts
+from simulation.questions.forecast.yardsticks import OF_FIELDS
+
+if TYPE_CHECKING:
+    from simulation.field import TakeOff
+    from simulation.questions.brief.study import Findings
+    from simulation.questions.forecast.study import Forecast
+
+
+def takeoff_page(quantities: TakeOff, further: Sequence[Part] = ()) -> Page:
+    """Return the take-off: the counts, then further parts."""
+    told = quantities.told
+    rows = [
+        (
+            area.name,
+            f"{told.length.short(area.length)} × {told.length.short(area.width)}",
+            *(wording.number(one) for one in (told.area.of(area.square_feet), area.rows, area.full, area.half, area.joints)),
+            wording.number(area.key_strips + area.starter_key_strips),
+            wording.number(area.alone.pallets),
+        )
+        for area in quantities.areas
+    ]
+    totals = (quantities.total(name) for name in ("rows", "full", "half", "joints"))
+    field = told.area.number(quantities.total("square_feet"))
+    strips = quantities.total("key_strips") + quantities.total("starter_key_strips")
+    rows.append(
+        ("field", "", field, *map(wording.number, totals), wording.number(strips), wording.number(quantities.need.pallets))
+    )
+    by = f"{told.length.name} × {told.length.name}"
+    counts_of = ("rows", "full mats", "half mats", "end joints", "key strips", "pallets of mats, no spares")
+    columns = ("area", by, told.area.name, *counts_of)
+    notes = [
+        "Full and half mats must each be covered by whole pallets; an end joint takes one locking bar.",
+        "An area's pallets are those that it would take alone; the field's, of which its mats are the first part below.",
+        to_order_in_words(quantities),
+        planned_in_words(quantities),
+    ]
+    ramps = [f"{area.ramp_rows} of {area.name}" for area in quantities.areas if area.ramp_rows]
+    if ramps:
+        notes.append(f"Rows inside end ramps: {', '.join(ramps)}.")
+    counts = Part("Quantities", (Table("What the field takes", columns, tuple(rows), notes=tuple(notes)),))
+    return Page("takeoff", "Take-off", (counts, *further))
+
+
+def method_page(forecast: Forecast) -> Page:
+    """Return the method in half a page, and how the numbers stand beside published ones."""
+    spans = wording.laying_shifts(forecast.calendar, numbered=False)
+    return Page(
+        "method",
+        "Method and yardsticks",
+        (
+            Part(
+                "How the numbers come about",
+                (
+                    Text(
+                        "The construction is simulated event by event: trucks and flights bring pallets under a daily limit; "
+                        "forklifts unload them, feed the faces and break down; grading runs ahead; crews lay row by row, set key "
+                        "strips, check the line and join areas; weather, darkness and shifts stop each kind of work. Rows, mats, "
+                        "joints and pallets follow from the drawing."
+                    ),
+                    Text(
+                        f"That is done {wording.counted(forecast.replications, 'time')}. In each build every uncertain input has "
+                        "a level, drawn once (what nobody knows today), and a scatter at every step (the luck of the moment). "
+                        "P80 is the time by which 80 % of the builds were ready; a build that is not ready at the horizon of "
+                        f"{wording.days(forecast.scenario.horizon)} days counts as late. Days count from hour zero; a day is "
+                        f"given with the laying shift that holds the hour ({spans})."
+                    ),
+                    Text(
+                        "Walking back from readiness, each step names the step whose end let it start, so every hour of a build "
+                        "has one cause, and the causes sum to its time. Other plans and changes are tried with the same luck, "
+                        "build by build, so that what differs is the plan. Intervals are of 95 %: exact for quantiles and "
+                        "chances, bootstrapped for paired differences; they show sampling error only and do not cover wrong "
+                        "inputs or a wrong model. Likelihood words follow ICD 203 and stand beside their number."
+                    ),
+                ),
+            ),
+            Part(
+                "Yardsticks",
+                (
+                    Terms(
+                        (
+                            ("rate", facts.rate(forecast)),
+                            ("pallets a day", facts.gate(forecast)),
+                            ("by the book", facts.book(forecast)),
+                            *((one.what, facts.beside(one, forecast)) for one in OF_FIELDS),
+                        )
+                    ),
+                ),
+            ),
+        ),
+    )
+
+
+def cautions_page() -> Page:
+    """Return the cautions."""
+    return Page("cautions", "Cautions", (Part("Before anything is decided by this", (Points(CAUTIONS),)),))
+
+
+def repeat_page(found: Findings, folder: Path | None) -> Page:
+    """Return what is needed to do the run again."""
+    run = found.forecast.run
+    if run is None:
+        return Page("repeat", "To repeat it", (Part("The run", (Text("The builds were not kept, so no run can be named."),)),))
+    one = run.manifest
+    command = "" if folder is None else f"keystrip repeat {shlex.quote(f'{folder.as_posix()}/{one.number}')}"
+    builds = wording.counted(found.forecast.replications, "build")
+    libraries = ", ".join(f"{name} {version}" for name, version in one.identity.versions.items())
+    rows = [
+        (
+            "do it again",
+            f"{command} does the builds of the forecast again and says whether they agree to the bit." if command else "",
+        ),
+        ("scenario", f"{one.title}, from {one.file}" if one.file else one.title),
+        *((f"data file {name}", described) for name, described in describe_data(one.data)),
+        ("changed", "; ".join(f"{where} = {text}" for where, text in one.changes)),
+        (
+            "builds and seed",
+            f"{builds}, seed {one.identity.seed}, {_levels(one.identity.sampling)}",
+        ),
+        ("program", f"keystrip {one.release}, source SHA-256 {one.identity.program}"),
+        ("scenario SHA-256", one.identity.scenario),
+        ("libraries", libraries),
+        ("processor", one.processor),
+        ("run began", f"{one.began} UTC".replace("+00:00", "")),
+    ]
+    blocks = [Terms(tuple((term, text) for term, text in rows if text))]
+    texts = [Verbatim(f"The scenario, {one.file or one.title}", one.text)] if one.text else []
+    parts = [Part("The run", tuple(blocks))]
+    if texts:
+        parts.append(Part("What was read", tuple(texts), on_paper=False))
+    return Page("repeat", "To repeat it", tuple(parts))
+
+
+def _levels(sampling: str) -> str:
+    return "levels drawn at random" if sampling == "random" else "levels in Latin hypercubes of 100 builds"
+
+
+def few(found: Findings) -> tuple[str, ...]:
+    """Return what a reader must know before any number."""
+    forecast = found.forecast
+    builds, lines = wording.counted(forecast.replications, "build"), []
+    if (only := wording.few_builds(forecast.replications)) is not None:
+        lines.append(only)
+    if forecast.unfinished:
+        lines.append(
+            f"{forecast.unfinished:,} of {builds} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days: "
+            "counted as late, never as ready."
+        )
+    if found.stopped or forecast.replications < forecast.asked:
+        asked = wording.counted(forecast.asked, "build")
+        missing = f"; not reached: {listed(found.missing)}" if found.missing else ""
+        lines.append(f"Stopped early: {wording.number(forecast.replications)} of {asked} of the forecast{missing}.")
+    if math.isinf(forecast.readiness.quantile(0.5).value):
+        lines.append("Fewer than half of the builds are ready within the horizon: the scenario does not work as it is.")
+    return tuple(lines)

@@ -1,0 +1,68 @@
+"""How does a brief become one HTML file that needs no network? Style, script, data and pictures stand inside it."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import io
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+from simulation.present.figure import STYLE
+from simulation.questions.brief.content import Brief, Figure, Sheet
+from simulation.questions.replay.page import as_data
+
+if TYPE_CHECKING:
+    from simulation.questions.forecast.pictures import Picture
+
+_TEMPLATES = Path(__file__).parent / "templates"
+#: Bytes of an SVG beyond which a picture goes in as PNG. Planning value: thousands of marks draw slowly on a small machine.
+_MOST_SVG = 600_000
+
+
+def html_of(brief: Brief) -> str:
+    """Return the brief as HTML; titles and names are the planner's own words, and every one is escaped where it stands."""
+    import jinja2
+    import markupsafe
+
+    environment = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(_TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined
+    )
+    # What as_data returns has no <, > or & left that could end the script element it stands in.
+    environment.filters |= {
+        "kind": lambda one: type(one).__name__,
+        "data": lambda record: markupsafe.Markup(as_data(record)),
+        "picture": _source,
+    }
+    sheets = any(isinstance(block, Sheet) for page in brief.pages for part in page.parts for block in part.blocks)
+    script = (_TEMPLATES / "sheet.js").read_text(encoding="utf-8") if sheets else ""
+    return environment.get_template("brief.html").render(
+        brief=brief,
+        style=(_TEMPLATES / "brief.css").read_text(encoding="utf-8"),
+        script=script,
+        allowed=_only(script) if sheets else "'none'",
+    )
+
+
+def _only(script: str) -> str:
+    """Return how a page says that this script runs in it, and no other."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()}'"
+
+
+def _source(figure: Figure) -> str:
+    """Return a picture as the address of an image that holds it."""
+    svg = image_of(figure.picture, "svg")
+    if len(svg) <= _MOST_SVG:
+        return f"data:image/svg+xml;base64,{base64.b64encode(svg).decode()}"
+    return f"data:image/png;base64,{base64.b64encode(image_of(figure.picture, 'png')).decode()}"
+
+
+def image_of(picture: Picture, kind: str, dpi: int = 150) -> bytes:
+    """Return a picture as the content of a file of some kind, ``svg`` or ``png``, in the look of all pictures."""
+    import matplotlib
+
+    content = io.BytesIO()
+    none: dict[str, Any] = {"Date": None, "Creator": None, "Format": None, "Type": None} if kind == "svg" else {"Software": None}
+    with matplotlib.rc_context(cast(Any, STYLE)):
+        picture.draw().savefig(content, format=kind, dpi=dpi, metadata=none)
+    return content.getvalue()

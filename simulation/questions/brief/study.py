@@ -1,0 +1,230 @@
+"""What does a commander have to know of one scenario? The forecast, what holds it back, other plans, and a grid of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
+
+from simulation.questions.bottlenecks.study import Bottlenecks, bottlenecks
+from simulation.questions.bottlenecks.what_ifs import what_ifs_of
+from simulation.questions.brief.decision_grid import PlanGrid, choices_of, plan_grid
+from simulation.questions.compare.study import Comparison, compare
+from simulation.questions.forecast.study import BUILDS, Forecast, calendar_of, forecast
+from simulation.study.deadline import read_deadline
+from simulation.study.default_plans import default_plans
+from simulation.study.effort import in_words
+from simulation.study.outcomes import outcome_of
+
+if TYPE_CHECKING:
+    from simulation.replicate import Manifest
+    from simulation.scenario import Scenario
+
+Progress = Callable[[int, int], None]
+
+#: What a question is called where a stop kept it from being asked.
+MEASURES = "what would help"
+#: Builds of each plan that is tried, unless a number is asked for: a likelihood word needs as many. Planning value.
+EACH = 100
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a brief is to answer besides the forecast.
+
+    Attributes
+    ----------
+    each : int
+        Builds of each plan that is tried.
+    measures : bool
+        Whether what holds it back and what would help is tried.
+    plans : sequence of (str, Scenario), or None
+        What is compared, the scenario as written first; None for the default plans, empty for none.
+    grid : bool
+        Whether the grid of the decision sheet is done.
+    """
+
+    each: int = EACH
+    measures: bool = True
+    plans: Sequence[tuple[str, Scenario]] | None = None
+    grid: bool = True
+
+
+@dataclass(frozen=True)
+class Findings:
+    """All that a brief is written from; what was not asked for, or not reached before a stop, is None.
+
+    Attributes
+    ----------
+    forecast : Forecast
+    measures : Bottlenecks or None
+    comparison : Comparison or None
+    grid : PlanGrid or None
+    stopped : str
+        Why something is missing; empty where nothing is.
+    missing : tuple of str
+        The questions that were asked for and not reached before a stop.
+    """
+
+    forecast: Forecast
+    measures: Bottlenecks | None = None
+    comparison: Comparison | None = None
+    grid: PlanGrid | None = None
+    stopped: str = ""
+    missing: tuple[str, ...] = ()
+
+
+def brief(
+    scenario: Scenario,
+    replications: int = BUILDS,
+    seed: int | None = None,
+    workers: int | None = None,
+    deadline: str | None = None,
+    progress: Progress | None = None,
+    *,
+    asked: Asked | None = None,
+    sampling: str = "random",
+    cluster: str | None = None,
+    folder: Path | None = None,
+    tell: Callable[[str], None] | None = None,
+) -> Findings:
+    """Return what a brief of a scenario is written from: one question after the other, all under the same luck.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    replications : int
+        Builds of the forecast.
+    seed, workers, deadline, progress, sampling, cluster, folder
+        As for `forecast`.
+    asked : Asked, optional
+        What else is to be answered. Default: everything.
+    tell : callable, optional
+        Told in a sentence how much there is to do, before it is begun.
+
+    Raises
+    ------
+    ScenarioError, NothingFinished, StoreError, ClusterError, ValueError
+        As for `forecast`.
+
+    Examples
+    --------
+    >>> from simulation import brief, load_scenario
+    >>> found = brief(load_scenario(), deadline="9 d")  # doctest: +SKIP
+    >>> found.forecast.readiness.quantile(0.8).value / 24  # doctest: +SKIP
+    """
+    if folder is None:
+        # What one question has done, the next ones read.
+        with TemporaryDirectory() as made:
+            return brief(
+                scenario, replications, seed, workers, deadline, progress,
+                asked=asked, sampling=sampling, cluster=cluster, folder=Path(made), tell=tell,
+            )  # fmt: skip
+    asked = asked or Asked()
+    if deadline is not None:
+        read_deadline(deadline, calendar_of(scenario))  # what cannot be read is told before anything is tried
+    plans = _plans(scenario, asked)
+    needs = _needs(scenario, asked, plans, replications)
+    if tell is not None:
+        _announce(needs, seed, sampling, workers, cluster, folder, tell)
+    total = sum(len(scenarios) * count for scenarios, count in needs)
+    steps = [_told(progress, sum(len(some) * count for some, count in needs[:place]), total) for place in range(4)]
+    found = forecast(scenario, replications, seed, workers, deadline, steps[0], sampling=sampling, cluster=cluster, folder=folder)
+    stopped = found.run.stopped if found.run else ""
+    told = outcome_of("as it is", scenario, found.builds, None if found.deadline is None else found.deadline.deadline)
+    told = replace(told, p50=found.readiness.quantile(0.5), p80=found.readiness.quantile(0.8))  # one P80 in all of the brief
+    if found.deadline is not None:
+        told = replace(told, chance=found.deadline.chance)
+    measures: Bottlenecks | None = None
+    comparison: Comparison | None = None
+    grid: PlanGrid | None = None
+    if asked.measures and not stopped:
+        measures = bottlenecks(scenario, asked.each, seed, workers, deadline, steps[1], cluster=cluster, folder=folder, told=told)
+        stopped = measures.stopped
+    if len(plans) > 1 and not stopped:
+        comparison = compare(plans, asked.each, seed, workers, deadline, steps[2], cluster=cluster, folder=folder, told=told)
+        stopped = comparison.stopped
+    if asked.grid and not stopped:
+        grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder, told=told)
+        stopped = grid.comparison.stopped
+    reached = {
+        MEASURES: measures or not asked.measures,
+        "the other plans": comparison or len(plans) < 2,
+        "the decision sheet": grid or not asked.grid,
+    }
+    return Findings(found, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
+
+
+def kept_run(folder: Path, number: int | None = None) -> Manifest:
+    """Return the run of a folder that a brief is to be of: by its number, or the one stored last of the scenario as written.
+
+    Raises
+    ------
+    StoreError
+        If the store cannot be read, or the run is not in it, or has no scenario text.
+    """
+    from simulation.replicate import Store, StoreError
+
+    with Store(folder, reading=True) as store:
+        runs = [one for one in store.manifests() if number in (None, one.number)]
+    if not runs:
+        raise StoreError(f"{folder}: there is no run {'yet' if number is None else number}; keystrip runs {folder} lists them")
+    kept = max(runs, key=lambda one: (not one.changes, one.last, one.number))
+    if not kept.text:
+        raise StoreError(
+            f"{folder}: run {kept.number} was made by a program, from a scenario without a text; write the brief there"
+        )
+    return kept
+
+
+def _plans(scenario: Scenario, asked: Asked) -> list[tuple[str, Scenario]]:
+    return default_plans(scenario) if asked.plans is None else list(asked.plans)
+
+
+def _needs(
+    scenario: Scenario, asked: Asked, plans: Sequence[tuple[str, Scenario]], replications: int
+) -> list[tuple[list[Scenario], int]]:
+    """Return the scenarios of each question, and how many builds of each."""
+    return [
+        ([scenario], replications),
+        ([scenario, *(one.scenario for one in what_ifs_of(scenario)[0])] if asked.measures else [], asked.each),
+        ([plan for _, plan in plans] if len(plans) > 1 else [], asked.each),
+        (list(choices_of(scenario)[0].values()) if asked.grid else [], asked.each),
+    ]
+
+
+def _announce(
+    needs: Sequence[tuple[Sequence[Scenario], int]],
+    seed: int | None,
+    sampling: str,
+    workers: int | None,
+    cluster: str | None,
+    folder: Path | None,
+    tell: Callable[[str], None],
+) -> None:
+    """Tell how much there is to do: a scenario that several questions ask for is done once."""
+    from simulation.replicate import Alternatives, Workshop
+    from simulation.replicate.identity import scenario_hash
+
+    most: dict[str, tuple[Scenario, int]] = {}
+    for scenarios, count in needs:
+        for one in scenarios:
+            key = scenario_hash(one)
+            most[key] = (one, max(count, most[key][1] if key in most else 0))
+    with Workshop(folder, workers, cluster) as workshop:
+        every = Alternatives([one for one, _ in most.values()], workshop, seed)
+        if every.builds[0].news and sampling == "random":
+            tell(every.builds[0].news)
+        missing = [count - builds.stored(count) for builds, (_, count) in zip(every.builds, most.values(), strict=True)]
+        if sum(missing):
+            largest = max(count for _, count in most.values())
+            builds, seconds = every.estimate(largest)
+            tell(f"to do for {len(most)} plans: {in_words(sum(missing), seconds * sum(missing) / builds)}")
+
+
+def _told(progress: Progress | None, before: int, total: int) -> Progress | None:
+    if progress is None:
+        return None
+    return lambda done, _: progress(before + done, total)

@@ -1,0 +1,117 @@
+"""How is a value of a scenario shown to a reader? As it was written; an uncertain quantity in words, with its spread."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from simulation.scenario.types.measures import FEET, Measures
+from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+
+if TYPE_CHECKING:
+    from simulation.scenario.types.section import Section
+
+NOTHING = "–"
+
+
+def as_text(value: Any) -> str:
+    """Return a value as it stands in a scenario, or as a default is declared."""
+    match value:
+        case None:
+            return NOTHING
+        case bool():
+            return "yes" if value else "no"
+        case datetime():
+            return f"{value:%Y-%m-%d %H:%M}"
+        case dict():
+            return _table(value)
+        case list() | tuple():
+            return ", ".join(as_text(one) for one in value) if value else NOTHING
+        case float():
+            return f"{value:g}"
+        case _:
+            return str(value)
+
+
+def _table(value: dict[str, Any]) -> str:
+    """Return the level of an uncertain quantity without its spread; of another table, every key."""
+    if "mean" in value:
+        return as_text(value["mean"])
+    if {"p10", "p90"} <= value.keys():
+        return f"{as_text(value['p10'])} to {as_text(value['p90'])}"
+    if {"low", "mode", "high"} <= value.keys():
+        return f"{as_text(value['low'])} to {as_text(value['high'])}, most likely {as_text(value['mode'])}"
+    return ", ".join(f"{key} {as_text(one)}" for key, one in value.items())
+
+
+def spread_of(value: object) -> str:
+    """Return what is said of how uncertain a value is; nothing for what is no uncertain quantity."""
+    if not isinstance(value, Uncertain):
+        return ""
+    match value.level:
+        case Constant():
+            words = []
+        case Pert():
+            words = ["lowest to highest (PERT)"]
+        case Lognormal():
+            words = ["P10 to P90 (lognormal)"]
+        case Records(values, file, form):
+            words = [f"one of {len(values)} records in {file}{f' ({form})' if form else ''}"]
+    if isinstance(value.scatter, str):
+        words.append(f"scatter {value.scatter}")
+    elif value.scatter:
+        words.append(f"scatter {100 * value.scatter:g} %")
+    if value.shared_by is not None:
+        how = "" if value.correlation == 1.0 else f" with correlation {value.correlation:g}"
+        words.append(f"shared by {value.shared_by}{how}")
+    return "; ".join(words) or "none"
+
+
+def inside(section: type[Section], name: str, value: object, told: Measures = FEET) -> str:
+    """Return a value that nobody wrote as text, in the reader's units."""
+    kind = _kind(section, name)
+    if isinstance(value, Uncertain):
+        match value.level:
+            case Constant(level):
+                return _amount(level, kind, told)
+            case Pert(low, mode, high):
+                ends = f"{_amount(low, kind, told)} to {_amount(high, kind, told)}"
+                return f"{ends}, most likely {_amount(mode, kind, told)}"
+            case Lognormal(p10, p90):
+                return f"{_amount(p10, kind, told)} to {_amount(p90, kind, told)}"
+            case Records(values, _):
+                return f"{_amount(values[0], kind, told)} to {_amount(values[-1], kind, told)}"
+    if isinstance(value, float):
+        return _amount(value, kind, told)
+    return as_text(value)
+
+
+def converted(section: type[Section], name: str, value: object, told: Measures) -> bool:
+    """Return whether a default is declared in other units than the reader's."""
+    return told.metric and isinstance(value, float | Uncertain) and _kind(section, name) not in ("", "time")
+
+
+def _amount(value: float, kind: str, told: Measures) -> str:
+    if math.isinf(value):
+        return "never"
+    if kind == "length" and told.metric and abs(value) < 1.0:
+        kind = "gap"
+    units = {"length": told.length, "gap": told.gap, "speed": told.speed, "wind": told.wind, "mass": told.mass, "rate": told.rate}
+    if kind in units:
+        return f"{units[kind].of(value):.4g} {units[kind].name}"
+    return f"{value:.4g} {'h' if kind == 'time' else ''}".rstrip()
+
+
+#: How a brief speaks of what a key of `units.KINDS` says; a plain number of any other.
+_SAID = {"length": "length", "duration": "time", "speed": "speed", "mass": "mass", "area rate": "rate"}
+
+
+def _kind(section: type[Section], name: str) -> str:
+    """Return what kind of quantity a field holds; empty for a plain number."""
+    from simulation.scenario.tables.stops import Wind
+
+    readers = [part.func for part in section.model_fields[name].metadata if hasattr(part, "func")]
+    if any(getattr(part, "func", None) in readers for part in getattr(Wind, "__metadata__", ())):
+        return "wind"
+    return next((said for reader in readers if (said := _SAID.get(getattr(reader, "kind", ""), ""))), "")

@@ -1,0 +1,1 @@
+"""What is right and wrong in a scenario?"""

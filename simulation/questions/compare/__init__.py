@@ -1,0 +1,1 @@
+"""Which plan is ready first?"""

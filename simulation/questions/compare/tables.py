@@ -1,0 +1,218 @@
+"""Plans side by side as a person reads them: the answer first, then time, then people, effort and the deadline."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.cautions import CAUTIONS
+from simulation.present.change_words import chance_in_words
+from simulation.present.terminal_table import print_section, table_of
+from simulation.present.time_scale import Scale, points, points_interval, scale_of
+from simulation.questions.compare.study import FEWEST, how_read
+from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
+from simulation.study.calendar import day
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+    from simulation.questions.compare.study import Compared, Comparison
+
+#: With more plans than this it is said that some differ by chance. Planning value.
+_FEW = 6
+_EFFORT = (
+    "People: on site, operators and drivers included. Crew-days: crews times median days. Mats/person-h: mats of the "
+    "field over people on site times the hours on the laying shift until the median."
+)
+
+
+def print_comparison(found: Comparison, console: Console) -> None:
+    """Print the whole comparison; `console` must not read markup, because names are the planner's own words."""
+    scenario = found.plans[found.reference].outcome.scenario
+    builds = wording.counted(found.replications, "build")
+    console.print(
+        f"{scenario.title}: {len(found.plans)} plans, {builds} of each under the same luck, seed {found.seed}, "
+        f"hour zero {day(scenario.starts)} {scenario.starts:%H:%M}",
+        style="bold",
+    )
+    for line in answer_lines(found):
+        console.print(line)
+    print_section(console, "Days until ready", _time(found), *_time_notes(found))
+    print_section(console, "People and effort", _effort(found), _EFFORT)
+    if found.plans[found.reference].outcome.deadline is not None:
+        print_section(console, "Ready by the deadline", _on_time(found), _on_time_note(found))
+    console.print()
+    for caution in CAUTIONS:
+        console.print(f"* {caution}")
+
+
+def answer_lines(found: Comparison) -> list[str]:
+    """Return the sentences that answer the commander's question."""
+    reference, best = found.plans[found.reference], found.plans[found.earliest]
+    name = label(found, found.reference)
+    if found.earliest == found.reference:
+        lines = [f"No plan is told to be earlier at P80 than {name}, {_days(reference)}."]
+    else:
+        line = f"Earliest at P80: {label(found, found.earliest)}, {_days(best)}"
+        change = f"{_change(found, best)} {_scale(found).name} ({_interval(found, best)})"
+        lines = [f"{line}; the P80 of {name} lies beyond its horizon."]
+        if best.against.p80.value is not None:
+            lines = [f"{line} against {_days(reference)} of {name}: {change}."]
+    lines += _alike(found)
+    lines += _on_time_line(found)
+    lines += _late(found)
+    if found.replications < found.asked:
+        lines.append(
+            f"Stopped early: {wording.number(found.replications)} of {wording.counted(found.asked, 'build')} of each plan."
+        )
+    return lines
+
+
+def _late(found: Comparison) -> list[str]:
+    """Return the sentence on builds that were not ready at the horizon."""
+    late = [place for place, one in enumerate(found.plans) if one.unfinished]
+    if not late:
+        return []
+    most = max(late, key=lambda place: found.plans[place].unfinished)
+    builds = f"{found.plans[most].unfinished:,} of {wording.counted(found.plans[most].builds, 'build')} of {label(found, most)}"
+    others = f" and as many or fewer of {wording.counted(len(late) - 1, 'other plan')}" if len(late) > 1 else ""
+    return [f"Not ready at the horizon: {builds}{others}, counted as late."]
+
+
+def _alike(found: Comparison) -> list[str]:
+    """Return the sentence on a plan with fewer people than the earliest one that is alike to within the margin."""
+    people = [one.outcome.people for one in found.plans]
+    fewer = [place for place in found.alike if people[place] < people[found.earliest]]
+    if not fewer:
+        return []
+    least = min(fewer, key=lambda place: (people[place], found.plans[place].outcome.p80.value))
+    earliest = label(found, found.earliest)
+    return [
+        f"With fewer people and a P80 alike to within half a shift ({found.margin:.3g} hours) of {earliest}: "
+        f"{label(found, least)}, {people[least]:,} people on site instead of {people[found.earliest]:,}."
+    ]
+
+
+def _on_time_line(found: Comparison) -> list[str]:
+    """Return the sentence on the plan with the best chance of the deadline: of several the reference, else the fewest people."""
+    chances = [one.outcome.chance.probability if one.outcome.chance else -1.0 for one in found.plans]
+    people = [one.outcome.people for one in found.plans]
+    best = max(range(len(chances)), key=lambda place: (chances[place], place == found.reference, -people[place]))
+    outcome = found.plans[best].outcome
+    if outcome.chance is None or outcome.deadline is None:
+        return []
+    return [f"Best chance of the deadline {outcome.deadline.text}: {label(found, best)}, {chance_in_words(outcome.chance)}."]
+
+
+def label(found: Comparison, place: int) -> str:
+    """Return how a plan is called: its number in the tables, and its name."""
+    return f"plan {place + 1} ({found.plans[place].outcome.name})"
+
+
+def _days(one: Compared) -> str:
+    text = wording.days(one.outcome.p80.value)
+    return text if text == wording.BEYOND else f"{text} days"
+
+
+def _time(found: Comparison) -> Table:
+    table = table_of("plan", "P50", "P80", "95 % interval", "change", "95 % interval")
+    for place, one in enumerate(found.plans):
+        outcome = one.outcome
+        reference = place == found.reference
+        table.add_row(
+            _named(found, place),
+            wording.short_days(outcome.p50.value),
+            wording.short_days(outcome.p80.value),
+            wording.interval(outcome.p80),
+            "reference" if reference else _change(found, one),
+            "" if reference else _interval(found, one),
+        )
+    return table
+
+
+def _time_notes(found: Comparison) -> list[str]:
+    held = f"Change: of P80 against {label(found, found.reference)}, in {_scale(found).name}, paired build by build"
+    notes = [f"{held}; below zero is earlier.", *filter(None, [how_read(found)])]
+    if len(found.plans) > _FEW:
+        notes.append("Each interval stands for itself: of twenty plans that change nothing, one is told to differ by chance.")
+    if found.replications < FEWEST:
+        notes.append(f"With fewer than {FEWEST} builds these intervals hold too seldom, so no difference is told.")
+    notes.append(SAMPLING_ERROR_ONLY)
+    if any(wording.has_no_limit(one.outcome.p80) for one in found.plans):
+        notes.append(wording.NO_LIMIT_MEANS)
+    return notes
+
+
+def _effort(found: Comparison) -> Table:
+    table = table_of("plan", "people", "crew-days", "mats/person-h", "P80 is")
+    for place, one in enumerate(found.plans):
+        table.add_row(
+            _named(found, place),
+            f"{one.outcome.people:,}",
+            "-" if math.isinf(one.outcome.crew_days) else f"{one.outcome.crew_days:.1f}",
+            "-" if one.mats_per_person_hour is None else f"{one.mats_per_person_hour:.2f}",
+            one.verdict.value,
+        )
+    return table
+
+
+def _on_time(found: Comparison) -> Table:
+    table = table_of("plan", "on time", "95 % interval", "change", "95 % interval")
+    for place, one in enumerate(found.plans):
+        chance, change = one.outcome.chance, one.against.chance
+        reference = place == found.reference
+        assert chance is not None
+        table.add_row(
+            _named(found, place),
+            wording.percent(chance.probability),
+            f"{100 * chance.low:.1f} to {wording.percent(chance.high)}",
+            "reference" if reference else points(change),
+            "" if reference else points_interval(change),
+        )
+    return table
+
+
+def _on_time_note(found: Comparison) -> str:
+    deadline = found.plans[found.reference].outcome.deadline
+    assert deadline is not None
+    when = found.calendar.moment(deadline.hours)
+    note = f"On time: ready by {deadline.text}, {day(when)} {when:%H:%M}. Change: in percentage points, paired build by build."
+    beyond = [
+        str(place)
+        for place, one in enumerate(found.plans, 1)
+        if one.unfinished and one.outcome.deadline and one.outcome.deadline.hours > one.outcome.scenario.horizon
+    ]
+    if beyond:
+        note += (
+            f" At least, for plan {', '.join(beyond)}: the deadline lies beyond the horizon; what is unfinished may have met it."
+        )
+    return note
+
+
+def _named(found: Comparison, place: int) -> str:
+    return f"{place + 1} {found.plans[place].outcome.name}"
+
+
+def _scale(found: Comparison) -> Scale:
+    """Return the unit that changes are told in: what suits the longest plan."""
+    known = [one.outcome.p80.value for one in found.plans if math.isfinite(one.outcome.p80.value)]
+    return scale_of(max(known, default=math.inf))
+
+
+def _change(found: Comparison, one: Compared) -> str:
+    change = one.against.p80
+    return "-" if change.value is None else _signed(change.value / _scale(found).hours)
+
+
+def _interval(found: Comparison, one: Compared) -> str:
+    change, unit = one.against.p80, _scale(found).hours
+    if change.low is None or change.high is None:
+        return "-"
+    return f"{_signed(change.low / unit)} to {_signed(change.high / unit)}"
+
+
+def _signed(value: float) -> str:
+    """Return a change to a tenth, or to a hundredth where a tenth would hide on which side of zero it lies."""
+    return f"{value:+.2f}" if 0.005 <= abs(value) < 0.05 else f"{round(value, 1) + 0.0:+.1f}"

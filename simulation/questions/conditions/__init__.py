@@ -1,0 +1,1 @@
+"""What do calendar, sun and weather take from each kind of work?"""

@@ -1,0 +1,204 @@
+"""How many hours and days will calendar, sun and weather take from each kind of work, before anything is built?
+
+Seasons are drawn as builds draw their weather: season n is the sky of build n, so what is lost here is what a forecast loses.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy import bool_, float64, intp
+from numpy.typing import NDArray
+
+from simulation.conditions import clock_plans, sky_plan
+from simulation.conditions.clock.work_clocks import SHIFTS
+from simulation.conditions.stops.limits_from_scenario import efficiency_of, unstated
+from simulation.conditions.stops.lost_hours import AT_WORK, Asked, LostHours, Month, lost_hours, months_of
+from simulation.conditions.stops.work_and_rest import MOST_A_DAY
+from simulation.construction.trace.chain import LOSSES
+from simulation.questions.conditions.weather_origin import weather_origin
+from simulation.questions.conditions.work_kinds import Work, works_of
+from simulation.questions.conditions.work_lost import CALENDAR, Estimate, MonthLost, WorkLost
+from simulation.questions.conditions.workable_days import LOST, calendar_days, drawn_days, rain_days, rain_days_of_record
+from simulation.scenario.types.mistakes import ScenarioError
+
+if TYPE_CHECKING:
+    from simulation.questions.forecast.study import Forecast
+    from simulation.scenario import Scenario
+
+#: Seasons that are drawn unless another number is asked for: P80 of a month is then known to about a tenth of its spread.
+SEASONS = 200
+#: Days of work that are asked about unless others are.
+WORK_DAYS = 10
+
+Array = NDArray[float64]
+Flags = NDArray[bool_]
+
+
+@dataclass(frozen=True)
+class ExpectedLosses:
+    """The answer of `expected_losses`; `typical` is the season whose loss to weather is the median, of the first kind of work.
+
+    `rain_days` are the days of each month lost by the rule of rain alone, `recorded` those of the record, where there is one.
+    """
+
+    scenario: Scenario
+    seed: int
+    seasons: int
+    work_days: int
+    months: tuple[Month, ...]
+    works: tuple[WorkLost, ...]
+    rain_days: tuple[Estimate, ...]
+    recorded: tuple[float | None, ...] | None
+    origin: dict[str, str]
+    typical: dict[str, int] = field(repr=False)
+
+    @cached_property
+    def first(self) -> WorkLost:
+        """The kind of work that is told of first."""
+        return self.works[0]
+
+
+def expected_losses(
+    scenario: Scenario,
+    seasons: int = SEASONS,
+    seed: int | None = None,
+    months: int | None = None,
+    work_days: int = WORK_DAYS,
+) -> ExpectedLosses:
+    """Return what calendar, sun and weather are expected to take from each kind of work of a scenario.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    seasons : int, optional
+        That are drawn.
+    seed : int, optional
+        Default: the scenario's.
+    months : int, optional
+        Months from that of hour zero on, whatever the horizon. Default: up to the horizon.
+    work_days : int, optional
+        Days of work of which it is asked how many days of the calendar they take.
+
+    Raises
+    ------
+    ScenarioError
+        If work minds weather of which the scenario says nothing.
+    """
+    if months is not None:
+        upto = months_of(scenario.starts, 24.0 * 32 * (months + 1))[months - 1].end
+        scenario = scenario.model_copy(update={"horizon": upto})
+    seed = scenario.seed if seed is None else seed
+    plans, sky = clock_plans(scenario), sky_plan(scenario)
+    works = works_of(scenario, plans)
+    minded = {kind: limits for kind, plan in plans.items() if (limits := plan.limits) is not None}
+    if missing := unstated(scenario, {kind: minded[kind] for kind in SHIFTS if kind in minded}, sky.stated):
+        raise ScenarioError(scenario.title, missing)
+    drinking = {work.clock: work.begins for work in works if work.clock in minded and minded[work.clock].effort}
+    caution = scenario.cold.caution_below if scenario.cold else None
+    kinds = [work.clock for work in works]
+    asked = Asked(drinking, caution, efficiency_of(scenario), {work.clock: work.day_ends for work in works})
+    lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, asked)
+    found = [_Reading(lost, work).read(work_days) for work in works]
+    rainy = rain_days(lost.rain)
+    records = scenario.weather.records
+    return ExpectedLosses(
+        scenario=scenario,
+        seed=seed,
+        seasons=seasons,
+        work_days=work_days,
+        months=lost.months,
+        works=tuple(one for one, _ in found),
+        rain_days=tuple(
+            Estimate.of(rainy[:, lost.days_of(month)].sum(axis=1).astype(float)) for month in range(len(lost.months))
+        ),
+        recorded=rain_days_of_record(records.record) if scenario.weather.model == "records" and records else None,
+        origin=weather_origin(scenario, sky, {kind: plans[kind] for kind in kinds}),
+        typical={one.work.name: typical for one, typical in found},
+    )
+
+
+def losses_of(forecast: Forecast, seasons: int = 100) -> ExpectedLosses:
+    """Return what is expected to be lost in the months in which the builds of a forecast are at work."""
+    scenario = forecast.scenario
+    hours = [one for one in forecast.builds[f"milestone.{forecast.readiness.name}"] if math.isfinite(one)]
+    last = max(hours) if len(hours) == forecast.replications else scenario.horizon
+    return expected_losses(scenario, seasons, forecast.seed, len(months_of(scenario.starts, last)))
+
+
+class _Reading:
+    """The hours of one kind of work as they were drawn."""
+
+    def __init__(self, lost: LostHours, work: Work) -> None:
+        self.lost, self.work, kind = lost, work, work.clock
+        self.at_work = lost.by_day[kind, AT_WORK]
+        self.causes = sorted((cause for cause in lost.causes(kind) if lost.by_day[kind, cause].any()), key=LOSSES.index)
+        self.weather = [cause for cause in self.causes if cause not in CALENDAR]
+        taken = [lost.by_day[kind, cause] for cause in self.weather]
+        self.by_cause = np.stack(taken) if taken else np.zeros((0, *self.at_work.shape))
+        self.taken: Array = self.by_cause.sum(axis=0)
+        self.usable: Array = self.at_work + self.taken
+        self.there: Flags = self.usable > 1e-6
+        self.gone: Flags = self.there & (self.taken >= LOST * self.usable)
+        #: Of each day, which cause took most of it.
+        self.most: NDArray[intp] = self.by_cause.argmax(axis=0) if taken else np.zeros(self.at_work.shape, dtype=np.intp)
+
+    def read(self, work_days: int) -> tuple[WorkLost, int]:
+        """Return what is lost of it, and the season whose loss to weather is the median."""
+        kind, of = self.work.clock, self.lost.by_day
+        seasons = self.taken.sum(axis=1)
+        there = float(self.there.sum(axis=1).mean())
+        every = self.there.shape[1]
+        calendar = drawn_days(work_days, self.there & ~self.gone, np.ones_like(self.there))
+        chance = self.workable(int(min(calendar.p90, every)))
+        middle = Estimate.of(seasons).p50
+        found = WorkLost(
+            work=self.work,
+            at_work=Estimate.of(self.at_work.sum(axis=1)),
+            hours={cause: Estimate.of(of[kind, cause].sum(axis=1)) for cause in self.causes},
+            days={
+                cause: Estimate.of((self.gone & (self.most == place)).sum(axis=1).astype(float))
+                for place, cause in enumerate(self.weather)
+            },
+            lost_hours=Estimate.of(seasons),
+            lost_days=Estimate.of(self.gone.sum(axis=1).astype(float)),
+            days_with_hours=there,
+            days_without=self.there.shape[1] - there,
+            workable=self.workable(every),
+            drawn=drawn_days(work_days, self.there & ~self.gone, self.there),
+            independent=calendar_days(work_days, chance),
+            calendar=calendar,
+            chance=chance,
+            months=tuple(self.month(place) for place in range(len(self.lost.months))),
+        )
+        return found, int(np.abs(seasons - middle).argmin())
+
+    def workable(self, days: int) -> float:
+        """Return which share of the days with hours, of the first so many, is not lost; 0 where there are none."""
+        there = int(self.there[:, :days].sum())
+        return 1.0 - int(self.gone[:, :days].sum()) / there if there else 0.0
+
+    def month(self, place: int) -> MonthLost:
+        lost, kind = self.lost, self.work.clock
+        days, month = lost.days_of(place), lost.months[place]
+        drunk, too_much = None, 0.0
+        if kind in lost.water:
+            begins = np.array(self.work.begins)
+            mine = lost.water[kind][:, (begins >= month.start) & (begins < month.end)]
+            # Where two sets of people keep a shift, each drinks its part of it.
+            each = mine[mine > 0.0] / self.work.sets
+            too_much = float((each > MOST_A_DAY + 1e-9).mean()) if each.size else 0.0
+            drunk = Estimate.of(np.minimum(each, MOST_A_DAY)) if each.size else Estimate(0.0, 0.0, 0.0)
+        return MonthLost(
+            usable=float(self.usable[:, days].sum(axis=1).mean()),
+            hours=Estimate.of(self.taken[:, days].sum(axis=1)),
+            by_cause={cause: lost.mean(kind, place, cause) for cause in self.weather},
+            days=Estimate.of(self.gone[:, days].sum(axis=1).astype(float)),
+            water=drunk,
+            too_much=too_much,
+            caution=Estimate.of(lost.caution[kind][:, days].sum(axis=1)) if kind in lost.caution else None,
+        )

@@ -1,0 +1,105 @@
+"""Where does the weather of a scenario come from, variable by variable: its own figures, a record, or planning values?"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from simulation.conditions.sky.rain import chain_of
+from simulation.scenario.rules.weather_rules import replay_beyond
+
+if TYPE_CHECKING:
+    from simulation.conditions import ClockPlan, SkyPlan
+    from simulation.scenario import Scenario
+    from simulation.scenario.weather_record.weather_records import WeatherFile
+
+_USES = {"fit": "a chain fitted by {by}", "resample": "resampled around the same dates", "replay": "the year {year} as it was"}
+#: The columns of a record that a variable may stand in, where they are not its own.
+_COLUMNS = {"temperature": ("temperature", "temperature_low", "temperature_high")}
+PLANNED = "planning value; no figure of this place"
+
+
+def weather_origin(scenario: Scenario, sky: SkyPlan, plans: Mapping[str, ClockPlan]) -> dict[str, str]:
+    """Return by variable where it comes from: wet and dry spells, the amount of rain, and whatever else the clocks ask for."""
+    weather = scenario.weather
+    found = {"wet and dry spells": _spells(scenario)}
+    if weather.model == "none":
+        return found
+    asked = {"rain"}.union(*(plan.limits.needs for plan in plans.values() if plan.limits is not None))
+    for name, words in (
+        ("rain", "rain in a wet hour"),
+        ("wind", "wind"),
+        ("gust", "gusts"),
+        ("temperature", "temperature"),
+        ("humidity", "humidity"),
+    ):
+        if name in asked or (name == "gust" and "wind" in asked):
+            found[words] = _variable(scenario, sky, name)
+    if scenario.stops.thunder and any(plan.limits is not None and plan.limits.all_clear is not None for plan in plans.values()):
+        found["thunder"] = f"stops.thunder: {scenario.stops.thunder:.0%} of the hours with rain"
+    return found
+
+
+def _spells(scenario: Scenario) -> str:
+    weather = scenario.weather
+    if weather.model == "none":
+        return "none: dry throughout, as the scenario says"
+    if weather.model == "records" and weather.records is not None:
+        named = weather.records
+        how = _USES[named.use].format(by=named.by, year=named.year or named.record.first.year)
+        drawn = "; which hours of a day, by the fitted chain" if named.record.step == 24 and named.use != "fit" else ""
+        beyond = list(replay_beyond(named, scenario.starts, scenario.horizon)) if named.use == "replay" else []
+        others = ", other days of it where it has none" if beyond else ""
+        return f"{_record(named, 'rain')}; {how}{others}{drawn}"
+    if weather.model == "climate":
+        given = "wet hours" if weather.climate and weather.climate.wet_hours is not None else "wet days"
+        return f"{given} by month and mean spell in [weather.climate]"
+    if weather.model == "three-state":
+        return "chances of a three-state chain in [weather.states]"
+    chain = chain_of(weather)
+    assert chain is not None
+    own = {"wet_spell", "dry_spell"} <= weather.model_fields_set
+    origin = "of the scenario" if own else "by planning values"
+    return f"two-state chain, mean spells {weather.wet_spell:g} h wet and {weather.dry_spell:g} h dry {origin}"
+
+
+def _variable(scenario: Scenario, sky: SkyPlan, name: str) -> str:
+    weather = scenario.weather
+    key = "wind" if name == "gust" else name
+    figures = getattr(weather, key)
+    own = figures is not None and (name != "gust" or "gust" in figures.model_fields_set)
+    recorded = name in sky.stated and weather.records is not None
+    if own:
+        return f"[weather.{key}]" if not recorded or name in sky.air.stated else _record(weather.records, name)
+    if recorded and name == "gust":
+        return _gusts(weather.records, sky.air.gust)
+    if recorded:
+        return _record(weather.records, name)
+    if name == "humidity" and "temperature" in sky.stated:
+        return "planning value, its course through the day by the temperature"
+    if name == "gust":
+        return f"{sky.air.gust:g} times the mean wind (planning value)"
+    return PLANNED
+
+
+def _gusts(named: WeatherFile | None, ratio: float) -> str:
+    """Return where gusts of a record come from; one that is not reported is the mean wind times a ratio."""
+    found = None if named is None else named.record.values.get("gust")
+    if found is None:
+        return f"{ratio:g} times the mean wind of the record (planning value)"
+    unknown = int(np.isnan(found).sum())
+    return _record(named, "gust") + (f"; {ratio:.3g} times the mean wind in {unknown:,} that report none" if unknown else "")
+
+
+def _record(named: WeatherFile | None, variable: str) -> str:
+    if named is None:
+        return PLANNED
+    record = named.record
+    unit = "hour" if record.step == 1 else "day"
+    many = f"{named.file}, {record.length:,} {unit}s from {record.first:%Y-%m-%d}"
+    filled = max((record.filled.get(one, 0) for one in _COLUMNS.get(variable, (variable,))), default=0)
+    if filled:
+        many += f", {filled:,} of them filled in"
+    return many

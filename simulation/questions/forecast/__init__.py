@@ -1,0 +1,1 @@
+"""When is the field ready, and how sure is that?"""

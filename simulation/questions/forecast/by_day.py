@@ -1,0 +1,115 @@
+"""How likely is the field to be still not ready by the end of each day?
+
+A day ends with the last shift on which some crew lays: what is ready between that and the next shift, such as closing work on
+hours of its own, counts for the next day. A shift that runs past midnight ends the day on which it began.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from simulation.stats.chances import Chance, chance_among
+from simulation.stats.likelihood_words import likelihood_among
+from simulation.study.deadline import Deadline, on_time
+
+if TYPE_CHECKING:
+    from simulation.study.calendar import Calendar
+
+#: Days that are told at the most: as many as a page shows at one look. Planning value.
+MOST_DAYS = 16
+
+
+@dataclass(frozen=True)
+class ByDay:
+    """How the builds stand at the end of one day.
+
+    Attributes
+    ----------
+    hours : float
+        From hour zero to the end of the day's last laying shift.
+    not_ready : Chance
+        Of being still not ready then: the exceedance.
+    ready : float
+        Chance of being ready by then; the two sum to 1.
+    likelihood : str or None
+        The word of ICD 203 for being ready; None where there are too few builds for one, or where `ready` is a lower bound.
+    at_least : bool
+        Whether `ready` is a lower bound: the day ends beyond the horizon, and an unfinished build may be ready by then.
+    """
+
+    hours: float
+    not_ready: Chance
+    ready: float
+    likelihood: str | None
+    at_least: bool = False
+
+
+def by_day_of(
+    hours: Sequence[float],
+    calendar: Calendar,
+    cube: int | None = None,
+    most: int = MOST_DAYS,
+    horizon: float = math.inf,
+) -> tuple[ByDay, ...]:
+    """Return how the builds stand day by day, from the first day on which one is ready to the last.
+
+    Parameters
+    ----------
+    hours : sequence of float
+        Readiness of each build, in order of replication; infinite where it was not reached, which is never ready.
+    calendar : Calendar
+    cube : int, optional
+        Builds of one hypercube, where they were sampled in hypercubes; see `chances.chance_among`.
+    most : int
+        Days to tell, 2 or more. Of a longer stretch those days are left out on which the fewest builds become ready, one after
+        the other: every row still tells all builds that are ready by its own day.
+    horizon : float
+        Hours after which builds were not looked at.
+
+    Returns
+    -------
+    tuple of ByDay
+        Empty where no build was ready.
+    """
+    finished = sorted(one for one in hours if math.isfinite(one))
+    if not finished:
+        return ()
+    ends = _ends(calendar, finished[0], finished[-1])
+    counts = [_ready_by(finished, end) for end in ends]
+    return tuple(_standing(hours, ends[place], cube, horizon) for place in _told(counts, most))
+
+
+def _ready_by(finished: Sequence[float], end: Deadline) -> int:
+    return bisect_left(finished, True, key=lambda one: not on_time(one, end))
+
+
+def _ends(calendar: Calendar, first: float, last: float) -> list[Deadline]:
+    """Return the ends of the days from that of one hour to that of another."""
+    eve = calendar.hours(calendar.moment(first).replace(hour=0, minute=0, second=0, microsecond=0)) - 24.0
+    days = int((last - eve) // 24.0) + 2
+    ends = [Deadline("", eve + 24.0 * day + calendar.day_ends) for day in range(-1, days)]
+    start, stop = (next(place for place, end in enumerate(ends) if on_time(one, end)) for one in (first, last))
+    return ends[start : stop + 1]
+
+
+def _told(counts: Sequence[int], most: int) -> list[int]:
+    """Return the places of the days to tell: the first, the last, and those between where the most happens."""
+    places = [place for place, count in enumerate(counts) if place == 0 or count > counts[place - 1]]
+    while len(places) > most:
+        # What a day adds is then told by the next one that stays.
+        least = min(range(1, len(places) - 1), key=lambda n: counts[places[n + 1]] - counts[places[n - 1]])
+        del places[least]
+    return places
+
+
+def _standing(hours: Sequence[float], end: Deadline, cube: int | None, horizon: float) -> ByDay:
+    not_ready = chance_among([not on_time(one, end) for one in hours], cube)
+    ready = (not_ready.builds - not_ready.count) / not_ready.builds
+    at_least = end.hours > horizon and max(hours) == math.inf
+    if at_least:  # nothing is known of the other end
+        not_ready = replace(not_ready, low=0.0)
+    return ByDay(end.hours, not_ready, ready, likelihood_among(ready, not_ready.builds, at_least), at_least)

@@ -1,0 +1,203 @@
+"""How does the field grow? The area laid against days: the band over all builds, and one build drawn over it with its milestones.
+
+Quantiles are known at each twentieth of the field and joined by straight lines; the drawn build is a staircase of its own steps.
+Milestones are numbered above the axes, where no number can meet a line, and named in the margin.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
+from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, lines_within, listed
+from simulation.questions.forecast.progress_fan import ProgressFan, progress_fan
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from simulation.questions.forecast.study import Forecast
+    from simulation.questions.forecast.timeline import Course
+
+#: Inches: the picture, and the place of the axes in it.
+WIDTH, HEIGHT = 8.4, 6.1
+_LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.6, 5.2, 3.4
+#: Inches of the margin's lines of words, how many of them there may be, and the height of one.
+_MARGIN, _LINES, _LINE = 2.1, 14, 0.16
+#: Points between the middles of two numbers above the axes, at the least, and from the axes up to them: room for a line to each.
+_APART, _ABOVE = 13.0, 9.0
+
+
+def draw_fan(forecast: Forecast, course: Course) -> Figure:
+    """Return the picture; `course` is the build drawn over the band."""
+    figure = blank(WIDTH, HEIGHT)
+    axes = axes_at(figure, _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT)
+    fan = progress_fan(forecast.builds)
+    end = _in_view(forecast, fan, course)
+    axes.set_xlim(0.0, end / 24.0)
+    axes.set_ylim(0.0, 102.0)
+    shaded = shade(axes, forecast.calendar.off_shift(0.0, end, SHORTEST_NIGHT), 0.0, end)
+    _draw_band(axes, fan, end)
+    laid = [*course.laid, (course.over, course.laid[-1][1])]
+    days, percents = [at / 24.0 for at, _ in laid], [100.0 * share for _, share in laid]
+    axes.step(days, percents, where="post", color=INK, linewidth=1.8, zorder=5, label=f"build {course.replication}")
+    named = _named(course, forecast.readiness.name)
+    _draw_milestones(axes, course, named)
+    axes.set_ylabel(f"area laid, % of {forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)}")
+    draw_days(axes, forecast.calendar, 0.0, end)
+    _draw_margin(figure, course, named)
+    _draw_legend(axes, shaded)
+    note = (
+        f"The band holds the middle 80 % of the builds{_unknown(fan)}. "
+        "Quantiles are known at each 5 % of the area. The band does not cover wrong inputs or a wrong model."
+    )
+    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, course), note)
+    return figure
+
+
+def describe_fan(forecast: Forecast, course: Course) -> str:
+    """Return the picture in a sentence, for readers who do not see it."""
+    fan = progress_fan(forecast.builds)
+    half, whole = fan.percents.index(50), len(fan.percents) - 1
+    parts = []
+    for percent, place in (("50", half), ("100", whole)):
+        low, middle, high = fan.p10[place], fan.p50[place], fan.p90[place]
+        if math.isinf(middle):
+            parts.append(f"{percent} % of the area is laid {wording.BEYOND} in the median build")
+        else:
+            after = f"after {wording.days(middle)} days in the median (P10 {wording.days(low)}, P90 {wording.days(high)})"
+            parts.append(f"{percent} % of the area is laid {after}")
+    reached = [(name, at) for name, at in course.milestones.items() if math.isfinite(at)]
+    ready = course.milestones[forecast.readiness.name]
+    drawn = f"the drawn build, number {course.replication}, reaches {len(reached)} of {len(course.milestones)} milestones"
+    if math.isfinite(ready):
+        drawn += f" and is ready ({forecast.readiness.name}) after {wording.days(ready)} days"
+    builds = wording.counted(forecast.replications, "simulated build")
+    area = forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)
+    return f"Area laid, of {area}, against days over {builds}: {listed(parts)}; {drawn}."
+
+
+def _in_view(forecast: Forecast, fan: ProgressFan, course: Course) -> float:
+    """Return the last hour in view: the band as far as it is known, and the drawn build's end unless it ran to the horizon."""
+    times = [one for one in (*fan.p90, *fan.p50, *fan.p10) if math.isfinite(one)]
+    times += [one for one in course.milestones.values() if math.isfinite(one)]
+    times += [at for at, _ in course.laid[1:]]
+    end = 1.05 * max(times, default=forecast.scenario.horizon)
+    horizon = forecast.scenario.horizon
+    return horizon if forecast.unfinished and end < horizon < 2.0 * end else end
+
+
+def _draw_band(axes: Axes, fan: ProgressFan, end: float) -> None:
+    low, high = (_border(each, fan.percents, 2.0 * end) for each in (fan.p10, fan.p90))
+    days, percents = zip(*low, *reversed(high), strict=True)
+    axes.fill(days, percents, facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2, label="P10 to P90")
+    for border in (low, high):
+        axes.plot([at for at, _ in border], [percent for _, percent in border], color=GREY, linewidth=0.6, zorder=2)
+    known = [(one / 24.0, percent) for one, percent in zip(fan.p50, fan.percents, strict=True) if math.isfinite(one)]
+    axes.plot(
+        [at for at, _ in known], [percent for _, percent in known], color=INK, linewidth=1.3, linestyle=(0, (5, 3)), zorder=4,
+        label="P50",
+    )  # fmt: skip
+
+
+def _border(times: Sequence[float], percents: Sequence[int], far: float) -> list[tuple[float, float]]:
+    """Return one edge of the band, days and percent; where too few builds came to a part, it goes level out of the picture."""
+    known = [(at / 24.0, float(percent)) for at, percent in zip(times, percents, strict=True) if math.isfinite(at)]
+    if len(known) < len(times):
+        known.append((far / 24.0, known[-1][1] if known else 0.0))
+    return known
+
+
+def _named(course: Course, ready: str) -> list[tuple[str, float]]:
+    """Return the milestones that have room in the margin, in the order in which they were reached: readiness always."""
+    reached = sorted(((name, at) for name, at in course.milestones.items() if math.isfinite(at)), key=lambda one: one[1])
+    room, kept = _LINES - 2, set()
+    for name, at in sorted(reached, key=lambda one: one[0] != ready):
+        lines = len(_entry(0, name, at).split("\n"))
+        if lines > room:
+            break
+        room -= lines
+        kept.add(name)
+    return [(name, at) for name, at in reached if name in kept]
+
+
+def _entry(number: int, name: str, at: float) -> str:
+    return f"{cut(f'{number} {name}', SMALL, _MARGIN - 0.2, 2)}\n   {wording.days(at)} days"
+
+
+def _draw_milestones(axes: Axes, course: Course, named: Sequence[tuple[str, float]]) -> None:
+    """Mark milestones on the drawn build's line, those of the margin with numbers above the axes, moved aside where they meet."""
+    numbered = dict(named)
+    for name, at in course.milestones.items():
+        if not math.isfinite(at):
+            continue
+        height = 100.0 * course.share(at)
+        axes.plot([at / 24.0], [height], marker="o", markersize=4.5, color=INK, zorder=6, linestyle="")
+        if name in numbered:
+            axes.plot([at / 24.0] * 2, [height, 102.0], color=INK, linewidth=0.8, linestyle=(0, (1, 2)), zorder=3)
+    right = axes.get_xlim()[1]
+    points = 72.0 * _AXES_WIDTH
+    places: list[float] = []
+    for _, at in named:
+        places.append(max(at / 24.0 / right * points, places[-1] + _APART if places else 0.0))
+    limit = points
+    for place in reversed(range(len(places))):
+        places[place] = min(places[place], limit)
+        limit = places[place] - _APART
+    for number, ((_, at), across) in enumerate(zip(named, places, strict=True), 1):
+        axes.annotate(
+            str(number), (at / 24.0, 102.0), xytext=(across - at / 24.0 / right * points, _ABOVE), textcoords="offset points",
+            ha="center", va="bottom", fontsize=SMALL, fontweight="bold", annotation_clip=False,
+            arrowprops={"arrowstyle": "-", "linewidth": 0.8, "color": INK, "relpos": (0.5, 0.0), "shrinkA": 0, "shrinkB": 0},
+        )  # fmt: skip
+
+
+def _draw_margin(figure: Figure, course: Course, named: Sequence[tuple[str, float]]) -> None:
+    left, top = (_LEFT + _AXES_WIDTH + 0.12) / WIDTH, (_BOTTOM + _AXES_HEIGHT) / HEIGHT
+    beyond = sum(math.isinf(at) for at in course.milestones.values())
+    more = len(course.milestones) - beyond - len(named)
+    blocks = [_entry(number, name, at) for number, (name, at) in enumerate(named, 1)]
+    rest = [f"{more} more, not numbered"] if more else []
+    rest += [f"{beyond} not reached"] if beyond else []
+    lines = [
+        f"milestones of build {course.replication}",
+        *"\n".join(blocks).split("\n"),
+        *lines_within("; ".join(rest), SMALL, _MARGIN - 0.2),
+    ]
+    for place, line in enumerate(line for line in lines if line):
+        figure.text(
+            left, top - place * _LINE / HEIGHT, line, fontsize=SMALL, va="top", fontweight="bold" if place == 0 else "normal"
+        )
+
+
+def _draw_legend(axes: Axes, shaded: bool) -> None:
+    from matplotlib.patches import Patch
+
+    handles, labels = axes.get_legend_handles_labels()
+    if shaded:
+        handles.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5))
+        labels.append("off the laying shift")
+    axes.legend(
+        handles, labels, loc="lower left", bbox_to_anchor=(1.0, 0.0), frameon=False, fontsize=SMALL, handlelength=2.6,
+        labelspacing=0.4,
+    )  # fmt: skip
+
+
+def _shown(forecast: Forecast, course: Course) -> str:
+    builds = wording.counted(forecast.replications, "simulated build")
+    words = f"area laid by day: {builds}, seed {forecast.seed}, and build {course.replication}, "
+    known = math.isfinite(course.milestones[forecast.readiness.name])
+    words += "the one ready closest to P50" if known else "one of those not ready"
+    if forecast.unfinished:
+        words += f"; {forecast.unfinished:,} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days"
+    return words
+
+
+def _unknown(fan: ProgressFan) -> str:
+    """Return from which part of the area on the P90 is not known."""
+    beyond = [percent for percent, at in zip(fan.percents, fan.p90, strict=True) if math.isinf(at)]
+    return f"; from {beyond[0]} % on, its later end lies beyond the horizon" if beyond else ""

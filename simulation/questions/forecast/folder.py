@@ -1,0 +1,66 @@
+"""Which files does a report leave behind? `summary.json`, `replications.csv`, the S-curve and other pictures as SVG and PNG."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.present.own_files import write_whole
+from simulation.present.spreadsheet import csv_of_frame
+from simulation.questions.forecast.pictures import FURTHER, S_CURVE, Picture, s_curve_of
+from simulation.questions.forecast.record import summary_of
+from simulation.questions.forecast.study import Forecast
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+_SUMMARY, _BUILDS = "summary.json", "replications.csv"
+
+
+def report_files(pictures: bool) -> list[str]:
+    """Return the names of the files of a forecast, with its further pictures or without."""
+    drawn = [S_CURVE, *(FURTHER if pictures else ())]
+    return [_SUMMARY, _BUILDS, *(f"{name}.{ending}" for name in drawn for ending in ("svg", "png"))]
+
+
+def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = (), force: bool = False) -> list[Path]:
+    """Write the files of a forecast into a folder, which is made where it is missing, and return their paths.
+
+    Parameters
+    ----------
+    forecast : Forecast
+    folder : Path
+    further : sequence of Picture
+        Beside the S-curve; see `pictures_of`.
+    force : bool
+        Whether files that no forecast wrote are replaced.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
+    """
+
+    def write(draft: Path) -> list[Path]:
+        summary, builds = draft / _SUMMARY, draft / _BUILDS
+        summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
+        builds.write_text(csv_of_frame(_reached(forecast.builds)), encoding="utf-8")
+        drawn = [picture.save(draft) for picture in (s_curve_of(forecast), *further)]
+        return [summary, builds, *(file for files in drawn for file in files)]
+
+    return write_whole(folder, write, "forecast", force)
+
+
+def _reached(builds: pd.DataFrame) -> pd.DataFrame:
+    """Return builds without the columns of days on which no build was at work any more."""
+    days = [name for name in builds.columns if name.startswith("day.")]
+    worked = (builds[days] > 0).any()
+    return builds.drop(columns=[name for name in days if not worked[name]])
+
+
+def as_json(record: object) -> str:
+    """Return a record as JSON text; a number that JSON does not know is refused rather than written."""
+    return json.dumps(record, indent=2, allow_nan=False)

@@ -1,0 +1,168 @@
+"""On which days is time lost, and to what? For each cause a row of bars, the hours that the laying crews lost on each day.
+
+All rows of what is lost on shift have one scale, so that they can be compared, and off shift another, since nights take hours
+where rain takes minutes; dark has the one to which it is nearer. What a row comes to stands beside it.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import accumulate, pairwise
+from typing import TYPE_CHECKING
+
+from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
+from simulation.present import wording
+from simulation.present.day_axis import draw_days
+from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
+from simulation.questions.forecast.lost_days import ABSENT, WAITING, WORKING
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from simulation.questions.forecast.lost_days import LostDays
+    from simulation.questions.forecast.study import Forecast
+
+#: Inches: the picture's width, the place of the rows, what stands above and below them and between two, and a row's height.
+WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN, _ROW = 8.4, 0.8, 5.6, 0.75, 1.85, 0.4, 0.72
+#: (face, hatch) of the bars: what the calendar leaves to nobody is light, what weather takes dotted, what is lost on shift grey.
+_LOOKS = {
+    OFF_SHIFT: (NIGHT, ""),
+    DARK: (NIGHT, ""),
+    FATIGUE: (NIGHT, "|||"),
+    WAITING: ("#9a9a9a", ""),
+    ABSENT: ("white", "/////"),
+}
+#: Share of the hours that may lie on days that are not drawn. Planning value.
+_TAIL = 0.01
+_WEATHER = ("white", ".....")
+
+
+def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
+    """Return the picture, one row for each cause that took an hour of any build."""
+    rows = lost.causes
+    height = _ABOVE + max(1, len(rows)) * (_ROW + _BETWEEN) + _BELOW
+    figure = blank(WIDTH, height)
+    shown = days_in_view(lost)
+    end, top = lost.borders[shown], height - _ABOVE
+    for cause in rows:
+        top -= _BETWEEN + _ROW
+        axes = axes_at(figure, _LEFT, top, _AXES_WIDTH, _ROW)
+        _draw_row(axes, lost, cause, _most(lost, cause))
+        axes.set_xlim(0.0, end / 24.0)
+        if cause == rows[-1]:
+            draw_days(axes, forecast.calendar, 0.0, end)
+        else:
+            axes.tick_params(labelbottom=False)
+    note = (
+        "Hours of the laying crews, mean over the builds, each up to its readiness: late days are low because most builds are "
+        "over. Waiting on shift is the mean of the crews, their wait for closing work and their rests included."
+        f"{_scales(lost)}{_later(lost, shown)}"
+    )
+    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, lost), note)
+    return figure
+
+
+def _most(lost: LostDays, cause: str) -> float:
+    """Return the hours of the highest bar of the rows that a cause is compared with."""
+    nights = nights_of(lost)
+    return max(max(lost.hours[one]) for one in lost.causes if (one in nights) == (cause in nights))
+
+
+def nights_of(lost: LostDays) -> tuple[str, ...]:
+    """Return the causes on a scale of their own: off shift, and dark where its bars are nearer to those than to all others.
+
+    Where lights leave of the dark a slower hour, its minutes would be nothing beside the hours off shift.
+    """
+    peaks = {cause: max(lost.hours[cause]) for cause in lost.causes}
+    others = max((peak for cause, peak in peaks.items() if cause not in (OFF_SHIFT, DARK)), default=0.0)
+    if OFF_SHIFT in peaks and DARK in peaks and others and peaks[OFF_SHIFT] * others > peaks[DARK] ** 2:
+        return (OFF_SHIFT,)
+    return tuple(cause for cause in (OFF_SHIFT, DARK) if cause in peaks)
+
+
+def _scales(lost: LostDays) -> str:
+    """Return which rows are drawn on which scale, where there are two."""
+    causes = lost.causes
+    nights = [cause for cause in causes if cause in nights_of(lost)]
+    if not nights or len(nights) == len(causes):
+        return ""
+    return f" {listed(nights).capitalize()} on a scale of {'its' if len(nights) == 1 else 'their'} own, all other rows on one."
+
+
+def days_in_view(lost: LostDays) -> int:
+    """Return how many days are drawn: those that hold all but a hundredth of the hours, so that a few slow builds do not
+    squeeze all others together.
+    """
+    by_day = [math.fsum(hours) for hours in zip(*lost.hours.values(), strict=True)]
+    reached = accumulate(by_day)
+    return next(place for place, hours in enumerate(reached, 1) if hours >= (1.0 - _TAIL) * math.fsum(by_day))
+
+
+def _later(lost: LostDays, shown: int) -> str:
+    """Return what is not drawn: the last hundredth of the hours, and builds that went on after the last day told apart."""
+    words = ""
+    if len(lost.borders) - 1 > shown:
+        hours = math.fsum(math.fsum(lost.hours[cause][shown:]) for cause in lost.causes)
+        days = wording.counted(len(lost.borders) - 1 - shown, "later day")
+        words += f" {days}, not drawn, hold {hours:,.1f} hours a build."
+    if lost.beyond:
+        words += (
+            f" {wording.counted(lost.beyond, 'build')} went on after day {len(lost.borders) - 1}, the last that is kept apart."
+        )
+    return words
+
+
+def describe_losses(forecast: Forecast, lost: LostDays) -> str:
+    """Return the picture in a sentence, for readers who do not see it."""
+    parts = [_said(lost, cause) for cause in lost.causes]
+    said = listed(parts) if parts else "none"
+    return (
+        f"Hours that the laying crews lost, mean of {wording.counted(lost.builds, 'simulated build')} up to "
+        f"{forecast.readiness.name}: {said}; {lost.total(WORKING):,.1f} hours were at work."
+    )
+
+
+def _said(lost: LostDays, cause: str) -> str:
+    hours = lost.hours[cause]
+    worst = max(range(len(hours)), key=hours.__getitem__)
+    return f"{cause} {lost.total(cause):,.1f} (most on day {worst + 1}, {hours[worst]:,.1f})"
+
+
+def _draw_row(axes: Axes, lost: LostDays, cause: str, most: float) -> None:
+    from matplotlib.ticker import MaxNLocator
+
+    days, hours = lost.borders, lost.hours[cause]
+    face, hatch = _LOOKS.get(cause, _WEATHER)
+    axes.bar(
+        [start / 24.0 for start in days[:-1]],
+        hours,
+        [(end - start) / 24.0 for start, end in pairwise(days)],
+        align="edge",
+        facecolor=face,
+        hatch=hatch,
+        edgecolor=INK,
+        linewidth=0.6,
+        zorder=2,
+    )
+    axes.set_ylim(0.0, 1.12 * most)
+    axes.yaxis.set_major_locator(MaxNLocator(3, steps=[1, 2, 5, 10]))
+    axes.set_ylabel("hours")
+    axes.set_title(cause, fontsize=SMALL, fontweight="bold", loc="left", pad=4)
+    axes.annotate(
+        f"{lost.total(cause):,.1f} hours\na build", (1.0, 0.5), xycoords="axes fraction", xytext=(8, 0),
+        textcoords="offset points", va="center", fontsize=SMALL, annotation_clip=False,
+    )  # fmt: skip
+    axes.grid(axis="y", color=GREY, linewidth=0.3, zorder=0)
+    axes.set_axisbelow(True)
+
+
+def _shown(forecast: Forecast, lost: LostDays) -> str:
+    total = math.fsum(lost.total(cause) for cause in lost.causes)
+    builds = wording.counted(lost.builds, "simulated build")
+    of = f"the first {builds} of {forecast.replications:,}" if lost.builds < forecast.replications else builds
+    words = (
+        f"hours lost on each day, by cause; mean of {of}, seed {forecast.seed}: {total:,.1f} hours lost beside "
+        f"{lost.total(WORKING):,.1f} at work"
+    )
+    return words if lost.causes else f"{words}: nothing was lost"

@@ -1,0 +1,37 @@
+"""What is said of builds that were not ready at the horizon: what they lack, and who waits for what?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.figure import listed
+
+if TYPE_CHECKING:
+    from simulation.questions.forecast.outrun import Outrun
+
+
+def outrun_lines(found: Outrun | None) -> list[str]:
+    """Return the sentences; none where every build was ready."""
+    if found is None:
+        return []
+    builds = "the build that was" if found.builds == 1 else f"the {found.builds:,} builds that were"
+    lines = [f"In {builds} not ready, {wording.percent(found.share)} of the field is not laid at the horizon{_waits(found)}."]
+    lacking = [
+        f"{lack:,.0f} of {left:,.0f} {kind} mats"
+        for kind, left, lack in (("full", found.full, found.full_lacking), ("half", found.half, found.half_lacking))
+        if lack >= 0.5
+    ]
+    if lacking:
+        to_come = f"; {found.to_come:,.0f} pallets are still to come" if found.to_come >= 0.5 else "; no pallets are to come"
+        lines.append(f"Not there by the last day: {listed(lacking)} still to be laid{to_come}.")
+    elif found.full + found.half >= 0.5:
+        lines.append(f"The mats for the rest are on site: {found.full:,.0f} full and {found.half:,.0f} half mats are to be laid.")
+    return lines
+
+
+def _waits(found: Outrun) -> str:
+    if not found.waits:
+        return "; rows are being laid" if found.full + found.half >= 0.5 else "; closing work is not done"
+    each = [f"{what}{'' if share == 1.0 else f' in {wording.percent(share)}'}" for what, share in found.waits]
+    return f"; faces wait for {listed(each)}"

@@ -1,0 +1,143 @@
+"""What a reader asks on the first day: rates, people, pallets through the gate, running short, the handbook's duration."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from simulation.field import take_off
+from simulation.present import wording
+from simulation.present.pallet_words import planned_in_words, to_order_in_words
+from simulation.present.terminal_table import terms
+from simulation.questions.forecast.handbook_machines import machines_by_the_book
+from simulation.questions.forecast.handbook_tables import duration, labour, machine_lines
+from simulation.questions.forecast.study import Forecast
+from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow, Published
+
+if TYPE_CHECKING:
+    from rich.table import Table
+
+    from simulation.scenario.types.measures import Measures
+
+
+def on_the_first_day(forecast: Forecast) -> Table:
+    """Return the table of single facts, each with how it is counted."""
+    table = terms()
+    for name, text in (
+        ("rate", rate(forecast)),
+        ("people on site", people(forecast)),
+        ("pallets", pallets(forecast)),
+        ("pallets a day", gate(forecast)),
+        ("damage beyond spares", shortage(forecast)),
+        ("by the book", book(forecast)),
+        *machines(forecast),
+    ):
+        table.add_row(name, text)
+    return table
+
+
+def published_rates(forecast: Forecast) -> Table:
+    """Return the published rates that the scenario's own are to be read beside."""
+    table = terms()
+    for one in PUBLISHED:
+        table.add_row(one.what, beside(one, forecast))
+    return table
+
+
+def beside(one: Published, forecast: Forecast) -> str:
+    """Return a published rate, and where it is one of a whole field how many builds are as slow."""
+    parts = [
+        f"{in_units(one.rate, forecast.scenario.measures)} ({one.source})",
+        *(_as_slow(found) for found in forecast.as_slow if found.published is one),
+    ]
+    return "; ".join(parts)
+
+
+def in_units(rate: str, told: Measures) -> str:
+    """Return a published rate, all of whose numbers are square feet: in other units with its own beside them."""
+    if not told.metric:
+        return rate
+
+    def converted(number: re.Match[str]) -> str:
+        area = told.area.of(float(number[0].replace(",", "")))
+        return f"{area:,.0f}" if area >= 20 else f"{area:.1f}"
+
+    return f"{re.sub(r'[0-9][0-9,]*', converted, rate).replace('sq ft', told.area.name)} [as published: {rate}]"
+
+
+def _as_slow(found: AsSlow) -> str:
+    by = "a day" if found.by == "day" else "per on-site person-hour"
+    if found.chance is None:
+        share = "beyond the horizon"
+    else:
+        share = f"and {wording.percent(found.chance.probability)} of the builds are as slow"
+    return f"at as much {by} this field takes {found.days:.1f} days, {share}"
+
+
+def rate(forecast: Forecast) -> str:
+    """Return the scenario's own rates and how they are counted."""
+    own, area = forecast.yardsticks, forecast.scenario.measures.area
+    if own.per_day is None or own.per_person_hour is None:
+        return f"{area.rounded(own.square_feet)}; no rate, because half of the builds are {wording.BEYOND}"
+    digits = 1 if forecast.scenario.measures.metric else 0
+    return (
+        f"{area.rounded(own.per_day)} a day, {area.rounded(own.per_person_hour, digits)} per on-site person-hour: "
+        f"{area.rounded(own.square_feet)} in the median {own.days:.1f} days, counting "
+        f"{wording.number(own.person_hours)} person-hours of {own.people} people, each on the hours of their shift"
+    )
+
+
+def people(forecast: Forecast) -> str:
+    """Return the people on site by what they do."""
+    who = forecast.people
+    parts = (
+        (who.crews, "in crews"),
+        (who.forklift_operators, "forklift operator" if who.forklift_operators == 1 else "forklift operators"),
+        (who.truck_drivers, "truck driver" if who.truck_drivers == 1 else "truck drivers"),
+        (who.graders, "grading"),
+        (who.rail_gang, "setting rail"),
+    )
+    return f"{who.total}: " + ", ".join(f"{count} {what}" for count, what in parts if count)
+
+
+def pallets(forecast: Forecast) -> str:
+    """Return what to order and what the scenario plans to come."""
+    quantities = take_off(forecast.scenario)
+    return f"{to_order_in_words(quantities)} {planned_in_words(quantities)}"
+
+
+def gate(forecast: Forecast) -> str:
+    """Return what the gate must let through."""
+    passing = forecast.gate
+    if passing is None:
+        return "none arrives: all are on hand at hour zero"
+    limit = "no limit set" if passing.limit is None else f"limit {passing.limit}"
+    return (
+        f"{passing.mean:.0f} through the gate on average between first and last arrival; on the busiest day "
+        f"{passing.peak_p50:.0f} (median), {passing.peak_p80:.0f} (P80); {limit}"
+    )
+
+
+def shortage(forecast: Forecast) -> str:
+    """Return the chance of running short, and of what."""
+    short = forecast.shortage
+    text = wording.chance(short.chance)
+    for one in short.of:
+        if one.chance.count:
+            text += f"; of {one.kind} {wording.percent(one.chance.probability)}, then {one.mats:.0f} ordered again"
+    return f"{text}; {short.rejected:.0f} mats rejected on average"
+
+
+def book(forecast: Forecast) -> str:
+    """Return the handbook's duration beside the simulated one."""
+    found, own = forecast.book, forecast.yardsticks
+    simulated = wording.days(24.0 * own.days)
+    simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
+    return f"{duration(found)}, beside the simulated median {simulated}: {labour(found, forecast.scenario)}"
+
+
+def machines(forecast: Forecast) -> list[tuple[str, str]]:
+    """Return what earthwork and hauling would take by the handbooks, a line each."""
+    scenario = forecast.scenario
+    found = machines_by_the_book(scenario, take_off(scenario))
+    return [(f"{name}, by the book", text) for name, text in machine_lines(found, scenario.measures)]

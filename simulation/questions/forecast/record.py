@@ -1,0 +1,196 @@
+"""The forecast as one JSON object: the contract between `forecast --json`, `summary.json` and whoever reads them.
+
+A number that is not known is null: a mean with unfinished builds, a quantile beyond the horizon, a limit that few builds do not
+set.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from simulation.present.cautions import CAUTIONS
+from simulation.present.record_units import ANSWER_UNITS
+from simulation.questions.forecast.by_day_table import by_day_records
+from simulation.questions.forecast.handbook_labour import SOURCE
+from simulation.questions.forecast.tables import BANDS
+from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow
+from simulation.questions.studies.tables import run_record
+from simulation.stats.chances import Chance
+from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+
+if TYPE_CHECKING:
+    from simulation.questions.forecast.milestones import MilestoneForecast
+    from simulation.questions.forecast.outrun import Outrun
+    from simulation.questions.forecast.study import Forecast
+    from simulation.study.calendar import Calendar
+
+
+def summary_of(forecast: Forecast) -> dict[str, Any]:
+    """Return everything a forecast says, ready for `json.dumps`; the same numbers for the same seed, whoever asks."""
+    return {
+        "scenario": forecast.scenario.title,
+        "units": ANSWER_UNITS,
+        "replications": forecast.replications,
+        "asked": forecast.asked,
+        "seed": forecast.seed,
+        "sampling": forecast.sampling,
+        "precision": _precision(forecast),
+        "starts": forecast.scenario.starts.isoformat(),
+        "horizon_days": _days(forecast.scenario.horizon),
+        "unfinished": forecast.unfinished,
+        "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
+        "drivers": [
+            {"cause": one.cause, "hours": one.hours, "share": one.share, "late_hours": one.late_hours} for one in forecast.drivers
+        ],
+        "waited_at_faces_hours": dict(forecast.waited),
+        "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),
+        "use": [
+            {
+                "actor": one.actor,
+                "on_shift_hours": one.on_shift,
+                "working": one.share(one.working),
+                "repair": one.share(one.repair),
+                "closing_work": one.share(one.closing),
+                "rest_in_turn": one.share(one.resting),
+                "waiting": one.share(one.waiting),
+            }
+            for one in forecast.use
+        ],
+        "deadline": _deadline(forecast),
+        "by_day": by_day_records(forecast),
+        "yardsticks": _yardsticks(forecast),
+        "people_on_site": {
+            "total": forecast.people.total,
+            "crews": forecast.people.crews,
+            "forklift_operators": forecast.people.forklift_operators,
+            "truck_drivers": forecast.people.truck_drivers,
+            "graders": forecast.people.graders,
+            "rail_gang": forecast.people.rail_gang,
+        },
+        "gate": _gate(forecast),
+        "shortage": {
+            **_chance(forecast.shortage.chance),
+            "of": [{"kind": one.kind, **_chance(one.chance), "mats_ordered_again": one.mats} for one in forecast.shortage.of],
+            "rejected_mats_mean": forecast.shortage.rejected,
+        },
+        "by_the_book": {
+            "source": SOURCE,
+            "delay_factor": forecast.book.delay_factor,
+            "person_days": forecast.book.person_days,
+            "crew": forecast.book.crew,
+            "net_hours": forecast.book.net_hours,
+            "workdays": forecast.book.workdays,
+            "days": forecast.book.days,
+        },
+        "confidence": CONFIDENCE,
+        "interval_covers": SAMPLING_ERROR_ONLY,
+        "cautions": list(CAUTIONS),
+        "run": None if forecast.run is None else run_record(forecast.run.manifest),
+    }
+
+
+def _days(hours: float | None) -> float | None:
+    return None if hours is None or math.isinf(hours) else hours / 24.0
+
+
+def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
+    record: dict[str, Any] = {
+        "name": one.name,
+        "ready": one.ready,
+        "unfinished": one.unfinished,
+        "mean_days": _days(one.mean),
+        "sd_days": _days(one.sd),
+    }
+    for band in one.quantiles:
+        record[f"{band.name.lower()}_days"] = _days(band.value)
+    for share in BANDS:
+        band = one.quantile(share)
+        name, known = band.name.lower(), math.isfinite(band.value)
+        record[f"{name}_interval_days"] = [_days(band.low), _days(band.high)]
+        record[f"{name}_date"] = str(calendar.day_and_shift(band.value)) if known else None
+        record[f"{name}_moment"] = calendar.moment(band.value).isoformat(timespec="minutes") if known else None
+    return record
+
+
+def _chance(chance: Chance) -> dict[str, Any]:
+    return {"probability": chance.probability, "interval": [chance.low, chance.high], "interval_method": chance.method}
+
+
+def _precision(forecast: Forecast) -> dict[str, Any] | None:
+    found = forecast.precision
+    if found is None:
+        return None
+    return {
+        "quantile": found.asked.name,
+        "asked_hours": found.asked.within,
+        "reached_hours": found.side if math.isfinite(found.side) else None,
+        "met": found.met,
+        "confidence": found.asked.confidence,
+        "max_replications": found.asked.most,
+        "hours_are": "of the laying clock",
+    }
+
+
+def _deadline(forecast: Forecast) -> dict[str, Any] | None:
+    found = forecast.deadline
+    if found is None:
+        return None
+    return {
+        "text": found.deadline.text,
+        "days": found.deadline.hours / 24.0,
+        "moment": forecast.calendar.moment(found.deadline.hours).isoformat(timespec="minutes"),
+        **_chance(found.chance),
+        "likelihood": found.likelihood,
+        "likelihood_scale": "ICD 203",
+        "at_least": found.at_least,
+    }
+
+
+def _yardsticks(forecast: Forecast) -> dict[str, Any]:
+    own = forecast.yardsticks
+    return {
+        "square_feet": own.square_feet,
+        "median_days": None if math.isinf(own.days) else own.days,
+        "people_on_site": own.people,
+        "person_hours": None if math.isinf(own.person_hours) else own.person_hours,
+        "square_feet_per_day": own.per_day,
+        "square_feet_per_person_hour": own.per_person_hour,
+        "published": [
+            {
+                "what": one.what,
+                "rate": one.rate,
+                "source": one.source,
+                "as_slow": [_as_slow(found) for found in forecast.as_slow if found.published is one],
+            }
+            for one in PUBLISHED
+        ],
+    }
+
+
+def _as_slow(found: AsSlow) -> dict[str, Any]:
+    share = None if found.chance is None else _chance(found.chance)
+    return {"by": found.by, "days": found.days, "share_of_builds": share}
+
+
+def _gate(forecast: Forecast) -> dict[str, Any] | None:
+    passing = forecast.gate
+    if passing is None:
+        return None
+    return {
+        "pallets_a_day_mean": passing.mean,
+        "busiest_day_p50": passing.peak_p50,
+        "busiest_day_p80": passing.peak_p80,
+        "limit": passing.limit,
+    }
+
+
+def _outrun(found: Outrun) -> dict[str, Any]:
+    return {
+        "builds": found.builds,
+        "share_not_laid": found.share,
+        "mats_to_lay": {"full": found.full, "half": found.half},
+        "mats_not_there": {"full": found.full_lacking, "half": found.half_lacking},
+        "pallets_to_come": found.to_come,
+        "faces_wait_for": dict(found.waits),
+    }

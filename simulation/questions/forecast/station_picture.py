@@ -1,0 +1,166 @@
+"""Where does the work stand, and when? Stations along each area against days, for one build.
+
+A solid line is the edge of what is laid, a broken one the ground graded ahead, a mark a key strip; behind them are the hours
+in which nobody could lay. The largest areas have a panel each, as high as they are long within limits; smaller ones are counted.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.day_axis import MOST_NIGHTS, draw_days, shade
+from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words
+from simulation.present.length_scale import mark_lengths
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from simulation.questions.forecast.study import Forecast
+    from simulation.questions.forecast.timeline import AreaCourse, Course
+    from simulation.scenario.types.measures import Measures
+
+#: Areas that have a panel, at the most. Planning value.
+MOST_AREAS = 4
+#: Inches: the picture's width, the place of the panels, what stands above and below them and between two.
+WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN = 8.4, 0.8, 5.6, 0.72, 1.6, 0.36
+#: Inches: the height of a panel, at the least and at the most, and of all together if they are equally long.
+_LOW, _HIGH, _TOGETHER = 0.9, 2.4, 6.2
+
+
+def shown_areas(course: Course) -> tuple[AreaCourse, ...]:
+    """Return the areas that have a panel, the largest few, in the order of the scenario."""
+    by_size = sorted(course.areas, key=lambda area: -area.length * area.width)[:MOST_AREAS]
+    return tuple(area for area in course.areas if area in by_size)[:MOST_AREAS]
+
+
+def draw_stations(forecast: Forecast, course: Course) -> Figure:
+    """Return the picture of one build."""
+    areas, told = shown_areas(course), forecast.scenario.measures
+    longest = max(area.length for area in areas)
+    highest = min(_HIGH, _TOGETHER / len(areas))
+    heights = [max(_LOW, highest * area.length / longest) for area in areas]
+    height = _ABOVE + sum(heights) + _BETWEEN * len(areas) + _BELOW
+    figure = blank(WIDTH, height)
+    end, top = 1.02 * course.over, height - _ABOVE
+    shaded = False
+    for area, high in zip(areas, heights, strict=True):
+        top -= _BETWEEN + high
+        axes = axes_at(figure, _LEFT, top, _AXES_WIDTH, high)
+        axes.set_xlim(0.0, end / 24.0)
+        axes.set_ylim(-0.03 * area.length, 1.03 * area.length)
+        shaded = shade(axes, course.off, 0.0, end)
+        for start, stop in course.rain:
+            axes.axvspan(start / 24.0, stop / 24.0, facecolor="none", edgecolor=GREY, hatch="....", linewidth=0, zorder=0.5)
+        _draw_area(axes, area, course.over)
+        mark_lengths(axes.yaxis, told, 0.0, area.length, 6 if high > 1.5 else 3)
+        axes.set_ylabel(f"station, {told.length.name}")
+        axes.set_title(_head(area, told), fontsize=SMALL, fontweight="bold", loc="left", pad=4)
+        if area is areas[0]:
+            _draw_legend(axes, course, shaded)
+        if area is areas[-1]:
+            draw_days(axes, forecast.calendar, 0.0, end)
+        else:
+            axes.tick_params(labelbottom=False)
+    note = "One build, not the forecast: its weather, crews and machines had the luck of one draw. " + _note(course, shaded)
+    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, course), note)
+    return figure
+
+
+def describe_stations(forecast: Forecast, course: Course) -> str:
+    """Return the picture in a sentence, for readers who do not see it."""
+    parts, told = [], forecast.scenario.measures.length
+    for area in shown_areas(course):
+        laid = [point for face in area.faces for point in face.laid]
+        if not laid:
+            parts.append(f"{area.name}, not begun")
+            continue
+        first, last = (wording.days(pick(at for at, _ in laid)) for pick in (min, max))
+        faces = wording.counted(len(area.faces), "face")
+        laid_of = f"{told.number(_sum_laid(area))} of {told.rounded(area.length)} laid"
+        part = f"{area.name}, {laid_of} on {faces} from {first} to {last} days"
+        parts.append(part)
+    ready = course.milestones[forecast.readiness.name]
+    end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready at the horizon"
+    rain = math.fsum(stop - start for start, stop in course.rain)
+    left = len(course.areas) - len(parts)
+    more = f"; {wording.counted(left, 'smaller area')} not shown" if left else ""
+    return (
+        f"Stations laid against days in build {course.replication}, {end}: {'; '.join(parts)}{more}; "
+        f"it rained {rain:,.1f} hours in {wording.counted(len(course.rain), 'spell')}."
+    )
+
+
+def _sum_laid(area: AreaCourse) -> float:
+    """Return how many feet of an area lie at the end."""
+    return math.fsum(abs(face.laid[-1][1] - face.laid[0][1]) for face in area.faces if face.laid)
+
+
+def _draw_area(axes: Axes, area: AreaCourse, over: float) -> None:
+    for face in area.faces:
+        front = [*face.graded, (over, face.graded[-1][1])]
+        axes.step(
+            [at / 24.0 for at, _ in front], [station for _, station in front], where="post", color=GREY, linewidth=1.4,
+            linestyle=(0, (4, 2)), zorder=3,
+        )  # fmt: skip
+        axes.plot([at / 24.0 for at, _ in face.laid], [station for _, station in face.laid], color=INK, linewidth=1.8, zorder=4)
+        axes.plot(
+            [at / 24.0 for at, _ in face.strips], [station for _, station in face.strips], marker="D", markersize=4,
+            markerfacecolor="white", markeredgecolor=INK, markeredgewidth=0.9, linestyle="", zorder=5,
+        )  # fmt: skip
+    axes.plot(
+        [at / 24.0 for at, _ in area.starter], [station for _, station in area.starter], marker="s", markersize=6, color=INK,
+        linestyle="", zorder=6,
+    )  # fmt: skip
+
+
+def _draw_legend(axes: Axes, course: Course, shaded: bool) -> None:
+    from matplotlib.lines import Line2D
+    from matplotlib.patches import Patch
+
+    strip = {"marker": "D", "markersize": 4, "markerfacecolor": "white", "markeredgecolor": INK, "linestyle": ""}
+    handles: list[Line2D | Patch] = [
+        Line2D([], [], color=INK, linewidth=1.8, label="edge of what is laid"),
+        Line2D([], [], color=GREY, linewidth=1.4, linestyle=(0, (4, 2)), label="ground graded"),
+        Line2D([], [], label="key strip set", **strip),  # type: ignore[arg-type]
+    ]
+    if any(area.starter for area in course.areas):
+        handles.append(Line2D([], [], color=INK, marker="s", markersize=6, linestyle="", label="starter key strip"))
+    if shaded:
+        handles.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="off shift or dark"))
+    if course.rain:
+        stops = "rain: laying stops" if course.rain_stops else "rain"
+        handles.append(Patch(facecolor="none", edgecolor=GREY, hatch="....", linewidth=0.5, label=stops))
+    axes.legend(
+        handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, handlelength=2.2,
+        borderaxespad=0.0,
+    )  # fmt: skip
+
+
+def _head(area: AreaCourse, told: Measures) -> str:
+    crews = f", laid by {', '.join(area.crews)}" if area.crews else ", not begun"
+    return cut(
+        f"{area.name}: {told.length.number(area.length)} × {told.length.rounded(area.width)}{crews}",
+        SMALL,
+        _AXES_WIDTH,
+        bold=True,
+    )
+
+
+def _shown(forecast: Forecast, course: Course) -> str:
+    ready = course.milestones[forecast.readiness.name]
+    end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready at the horizon"
+    words = f"stations laid by day in build {course.replication} (seed {forecast.seed}), {end}"
+    left = len(course.areas) - len(shown_areas(course))
+    return words + (f"; the {MOST_AREAS} largest areas, {wording.counted(left, 'smaller one')} not shown" if left else "")
+
+
+def _note(course: Course, shaded: bool) -> str:
+    night = "" if shaded or not course.off else f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. "
+    strips = list(chain.from_iterable(face.strips for area in course.areas for face in area.faces))
+    starters = sum(len(area.starter) for area in course.areas)
+    besides = f" and {wording.counted(starters, 'starter key strip')}" if starters else ""
+    return night + (f"It set {wording.counted(len(strips), 'key strip')}{besides}." if strips else "It set no key strip.")

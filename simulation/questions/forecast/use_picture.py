@@ -1,0 +1,121 @@
+"""How busy are crews and forklifts, day by day? The share of the workable hours spent at work: median and band over builds.
+
+Below stands how many builds were still at work on the day: late days speak of slow builds only.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.day_axis import draw_days
+from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.questions.forecast.use_by_day import ACTORS, ENOUGH, UseByDay, use_by_day
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from simulation.questions.forecast.study import Forecast
+
+#: Inches: the picture's width, the place of the panels, what stands above and below them and between two, and their heights.
+WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN = 8.4, 0.8, 5.4, 0.75, 1.65, 0.42
+_PANEL, _STRIP = 1.45, 0.6
+
+
+def draw_use(forecast: Forecast) -> Figure:
+    """Return the picture: crews, forklifts, and the builds still at work."""
+    found = use_by_day(forecast.builds, forecast.calendar)
+    height = _ABOVE + len(ACTORS) * (_PANEL + _BETWEEN) + _STRIP + _BETWEEN + _BELOW
+    figure = blank(WIDTH, height)
+    end = found.days[-1].end if found.days else forecast.scenario.horizon
+    top = height - _ABOVE
+    for actor in ACTORS:
+        top -= _BETWEEN + _PANEL
+        axes = axes_at(figure, _LEFT, top, _AXES_WIDTH, _PANEL)
+        _frame(axes, end, actor)
+        _draw_actor(axes, found, actor)
+        axes.set_ylabel("at work, %")
+        axes.tick_params(labelbottom=False)
+        if actor == ACTORS[0]:
+            _draw_legend(axes)
+    axes = axes_at(figure, _LEFT, top - _BETWEEN - _STRIP, _AXES_WIDTH, _STRIP)
+    _frame(axes, end, "builds at work on the day")
+    for day in found.days:
+        wide = (day.end - day.start) / 24.0
+        axes.bar([day.start / 24.0], [100.0 * day.builds], wide, align="edge", color="#c4c4c4", edgecolor=INK, linewidth=0.6)
+    axes.set_ylabel("builds, %")
+    draw_days(axes, forecast.calendar, 0.0, end)
+    note = (
+        f"{wording.WORKABLE} Each day's band is over the builds in which they were on shift that day, up to readiness."
+        f"{_left_out(found)}"
+    )
+    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast), note)
+    return figure
+
+
+def describe_use(forecast: Forecast) -> str:
+    """Return the picture in a sentence, for readers who do not see it."""
+    found = use_by_day(forecast.builds, forecast.calendar)
+    parts = []
+    for actor in ACTORS:
+        middles = [(day.use[actor].middle, number) for number, day in enumerate(found.days, 1) if actor in day.use]
+        if middles:
+            (low, on), (high, at) = min(middles), max(middles)
+            parts.append(f"{actor} between {wording.percent(low)} (day {on}) and {wording.percent(high)} (day {at})")
+    builds = wording.counted(forecast.replications, "simulated build")
+    days = wording.counted(len(found.days), "day")
+    said = listed(parts) if parts else "nobody was on shift"
+    return f"Median share of the workable hours of each day spent at work, {days}, over {builds}: {said}."
+
+
+def _frame(axes: Axes, end: float, title: str) -> None:
+    from matplotlib.ticker import FixedLocator
+
+    axes.set_xlim(0.0, end / 24.0)
+    axes.set_ylim(0.0, 104.0)
+    axes.yaxis.set_major_locator(FixedLocator([0, 25, 50, 75, 100] if "builds" not in title else [0, 50, 100]))
+    axes.set_title(title, fontsize=SMALL, fontweight="bold", loc="left", pad=4)
+    axes.grid(axis="y", color=GREY, linewidth=0.3, zorder=0)
+    axes.set_axisbelow(True)
+
+
+def _draw_actor(axes: Axes, found: UseByDay, actor: str) -> None:
+    """Draw the band and the median; a day on which nobody was on shift is left blank."""
+    if not found.days:
+        return
+    edges = [*(day.start / 24.0 for day in found.days), found.days[-1].end / 24.0]
+    bands = [day.use.get(actor) for day in found.days]
+    low, middle, high = (
+        [math.nan if band is None else 100.0 * getattr(band, part) for band in [*bands, bands[-1]]]
+        for part in ("low", "middle", "high")
+    )
+    axes.fill_between(edges, low, high, step="post", facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
+    for border in (low, high):
+        axes.step(edges, border, where="post", color=GREY, linewidth=0.6, zorder=2)
+    axes.step(edges, middle, where="post", color=INK, linewidth=1.8, zorder=4)
+
+
+def _draw_legend(axes: Axes) -> None:
+    from matplotlib.lines import Line2D
+    from matplotlib.patches import Patch
+
+    handles = [
+        Line2D([], [], color=INK, linewidth=1.8, label="median of the builds"),
+        Patch(facecolor="none", edgecolor=GREY, hatch="////", label="P10 to P90"),
+    ]
+    axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, borderaxespad=0.0)
+
+
+def _shown(forecast: Forecast) -> str:
+    builds = wording.counted(forecast.replications, "simulated build")
+    return (
+        f"hours at work as a share of the workable hours of each day, all crews and all forklifts; {builds}, seed {forecast.seed}"
+    )
+
+
+def _left_out(found: UseByDay) -> str:
+    if not found.left_out:
+        return ""
+    return f" {wording.counted(found.left_out, 'later day')} with fewer than {100 * ENOUGH:.0f} % of the builds left out."

@@ -1,0 +1,160 @@
+"""Is the answer of the right size? The scenario's own rates, beside published ones, and how many builds are as slow as those."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.stats.chances import Chance, chance_among
+from simulation.study.people import hours_of, people_of, person_hours
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Published:
+    """A published rate.
+
+    Attributes
+    ----------
+    what : str
+    rate : str
+    source : str
+    per_day, per_person_hour : float or None
+        Square feet a day, and per on-site person-hour, of a whole field; None where it says nothing of one.
+    """
+
+    what: str
+    rate: str
+    source: str
+    per_day: float | None = None
+    per_person_hour: float | None = None
+
+
+PUBLISHED = (
+    Published(
+        "field, everything included, 2009",
+        "25,000 sq ft a day",
+        "service news 2009: 150,000 sq ft in 6 days",
+        per_day=150_000 / 6,
+    ),
+    Published(
+        "field, everything included, 2014",
+        "about 21,000 sq ft a day; about 30 sq ft per on-site person-hour",
+        "service news 2014: 146,000 sq ft in about a week, 69 people; seven 10-hour days assumed",
+        per_day=146_000 / 7,
+        per_person_hour=146_000 / (69 * 70),
+    ),
+    Published(
+        "test sections, unhindered, required",
+        "250 (desired 400) sq ft per person-hour of the laying crew",
+        "WES papers, hdl 11681/20670",
+    ),
+    Published(
+        "test sections, unhindered, measured",
+        "478 to over 500 sq ft per person-hour of the laying crew",
+        "WES papers; DTIC AD0758444",
+    ),
+    Published(
+        "steel plank, for scale",
+        "70 to 125 sq ft per person-hour of the laying crew",
+        "ENR 1944, crews of 100 to 150; museum fact sheet, average 125",
+    ),
+)
+
+#: Those of a whole field, that a build can be as slow as.
+OF_FIELDS = tuple(one for one in PUBLISHED if one.per_day is not None)
+
+
+@dataclass(frozen=True)
+class Yardsticks:
+    """The scenario's own rates, over the median time of readiness.
+
+    Attributes
+    ----------
+    square_feet : float
+    days : float
+        Median time of readiness.
+    people : int
+        On site, drivers and operators included.
+    person_hours : float
+        Hours on shift until the median of all of them together, each on the hours of its own shift.
+    per_day : float or None
+        Square feet a day; None where the median lies beyond the horizon.
+    per_person_hour : float or None
+        Square feet per on-site person-hour; the same.
+    """
+
+    square_feet: float
+    days: float
+    people: int
+    person_hours: float
+    per_day: float | None
+    per_person_hour: float | None
+
+
+def yardsticks_of(scenario: Scenario, square_feet: float, median: float) -> Yardsticks:
+    """Return the scenario's own rates over the median hours until readiness."""
+    days = median / 24.0
+    spent = person_hours(scenario, median)
+    per_day = square_feet / days if 0 < days < math.inf else None
+    per_person_hour = square_feet / spent if 0 < spent < math.inf else None
+    return Yardsticks(square_feet, days, people_of(scenario).total, spent, per_day, per_person_hour)
+
+
+@dataclass(frozen=True)
+class AsSlow:
+    """How many builds take as long as the field would at a published rate, or longer.
+
+    Attributes
+    ----------
+    published : Published
+    by : str
+        What the rate counts: ``"day"``, or ``"person-hour"`` of the people on site.
+    days : float
+        How long the field would take at it.
+    chance : Chance or None
+        The share of builds that are not ready sooner; None where that lies beyond the horizon.
+    """
+
+    published: Published
+    by: str
+    days: float
+    chance: Chance | None
+
+
+def as_slow_as_published(
+    scenario: Scenario, own: Yardsticks, hours: Sequence[float], cube: int | None = None
+) -> tuple[AsSlow, ...]:
+    """Return for each published rate of a whole field how many builds are as slow.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    own : Yardsticks
+        Of it.
+    hours : sequence of float
+        Until readiness, of each build in order of replication; infinite for one that was not ready at the horizon.
+    cube : int, optional
+        Builds of one hypercube, see `chance_among`.
+    """
+    return tuple(
+        AsSlow(one, by, days, _chance(hours, 24.0 * days, scenario.horizon, cube))
+        for one in OF_FIELDS
+        for by, days in _days_at(scenario, own, one)
+    )
+
+
+def _chance(hours: Sequence[float], as_late: float, horizon: float, cube: int | None) -> Chance | None:
+    return chance_among([each >= as_late for each in hours], cube) if as_late <= horizon else None
+
+
+def _days_at(scenario: Scenario, own: Yardsticks, one: Published) -> Iterator[tuple[str, float]]:
+    """Yield how many days the field would take at a published rate, by whatever the rate counts."""
+    if one.per_day is not None:
+        yield "day", own.square_feet / one.per_day
+    if one.per_person_hour is not None:
+        yield "person-hour", hours_of(scenario, own.square_feet / one.per_person_hour) / 24.0

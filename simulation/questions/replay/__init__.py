@@ -1,0 +1,1 @@
+"""What happens hour by hour in one run?"""

@@ -1,0 +1,158 @@
+"""Which jobs did the forklifts of a build do, and which loads came to be unloaded?
+
+A job is one step: what a breakdown interrupts is another job, of whoever takes it over. What a load held the trace leaves to be
+worked out: loads are taken at the port in the order of the trace.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simulation.construction import Finished
+from simulation.construction.plan.steps import (
+    ACTOR,
+    BECAUSE,
+    DAILY_LIMIT,
+    END,
+    FACE,
+    FEED,
+    HAUL,
+    KIND,
+    LOAD,
+    MOVE,
+    NUMBER,
+    RESUPPLY,
+    START,
+    TIMETABLE,
+    UNLOAD,
+    Step,
+)
+
+
+@dataclass(frozen=True)
+class Job:
+    """One job of one forklift, up to its end or a breakdown.
+
+    Attributes
+    ----------
+    step : Step
+        ``FEED``, ``UNLOAD`` or ``MOVE`` of `simulation.construction.plan.steps`; its face is −1 for unloading, its number the
+        rows laid
+        when
+        it set out.
+    stray : bool
+        Whether it takes up mats that a forklift left where it broke down.
+    broke_down : (int, float) or None
+        Where a breakdown ended it: on the way to which face, −1 in the yard, and how many feet from the yard.
+    """
+
+    step: Step
+    stray: bool
+    broke_down: tuple[int, float] | None
+
+    @property
+    def forklift(self) -> int:
+        """Its number as an actor."""
+        actor: int = self.step[ACTOR]
+        return actor
+
+    @property
+    def kind(self) -> int:
+        """The kind of its step."""
+        kind: int = self.step[KIND]
+        return kind
+
+    @property
+    def face(self) -> int:
+        """Where to; −1 for unloading."""
+        face: int = self.step[FACE]
+        return face
+
+    @property
+    def row(self) -> int:
+        """Rows laid there when it set out."""
+        row: int = self.step[NUMBER]
+        return row
+
+    @property
+    def start(self) -> float:
+        """When the forklift took it."""
+        start: float = self.step[START]
+        return start
+
+    @property
+    def end(self) -> float:
+        """When it is done, or a breakdown ends it."""
+        end: float = self.step[END]
+        return end
+
+
+@dataclass(frozen=True)
+class Consignment:
+    """What one truck or flight brought, or one order again: pallets, and when they set out, came, and were unloaded.
+
+    `sets_out` is when they left the stock at the port, or were ordered; hours that did not come are infinite. `pieces` are
+    from when to when forklifts unloaded it, and how many pallets each time.
+    """
+
+    actor: int
+    pallets: int
+    sets_out: float
+    arrives: float
+    pieces: tuple[tuple[float, float, int], ...]
+    again: bool
+
+    @property
+    def unloading(self) -> float:
+        """When a forklift first came to it."""
+        return self.pieces[0][0] if self.pieces else float("inf")
+
+    @property
+    def unloaded(self) -> float:
+        """When its last pallet was unloaded."""
+        whole = sum(pallets for _, _, pallets in self.pieces) == self.pallets
+        return self.pieces[-1][1] if whole else float("inf")
+
+
+def jobs_of(build: Finished) -> list[Job]:
+    """Return every job of the forklifts of a build, in the order in which they were begun."""
+    board = build.board
+    return [
+        Job(step, id(step) in board.taken_over, board.broken_off.get(id(step)))
+        for step in build.site.trace
+        if step[KIND] in (FEED, UNLOAD, MOVE)
+    ]
+
+
+def consignments_of(build: Finished) -> list[Consignment]:
+    """Return every load of a build in the order of arrival; those still on the road when it was over come last."""
+    plan = build.site.plan.supply
+    trucks = [fleet.pallets for fleet in plan.fleets for _ in range(fleet.count)]
+    flights = [flight.pallets for flight in plan.flights]
+    carries = {
+        **dict(zip((n for n, actor in enumerate(build.actors) if actor.kind == "truck"), trucks, strict=True)),
+        **dict(zip((n for n, actor in enumerate(build.actors) if actor.kind == "flight"), flights, strict=True)),
+    }
+    arrived = build.board.arrived
+    pieces = {id(load.came): tuple((step[START], step[END], some) for step, some in load.pieces) for load in arrived}
+    left, loaded = plan.total - plan.on_hand, dict[int, tuple[int, float]]()
+    found: list[tuple[float, int, Consignment]] = []
+    put_off = {id(step[BECAUSE]): step for step in build.site.trace if step[KIND] == DAILY_LIMIT}
+    for place, step in enumerate(build.site.trace):
+        kind, actor = step[KIND], step[ACTOR]
+        if kind in (LOAD, TIMETABLE):
+            pallets = min(carries[actor], left)
+            left -= pallets
+            loaded[actor] = (pallets, step[START])
+        if kind in (HAUL, TIMETABLE):
+            pallets, since = loaded.pop(actor)
+            came = put_off.get(id(step), step) if kind == TIMETABLE else step
+            load = Consignment(actor, pallets, since, came[END], pieces.get(id(came), ()), False)
+            found.append((came[END], place, load))
+        elif kind == RESUPPLY:
+            times = step[START], step[END]
+            found.append((step[END], place, Consignment(actor, step[NUMBER], *times, pieces.get(id(step), ()), True)))
+    found.sort(key=lambda one: one[:2])
+    never = float("inf")
+    on_the_road = [Consignment(actor, pallets, since, never, (), False) for actor, (pallets, since) in loaded.items()]
+    return [*(load for _, _, load in found), *on_the_road]

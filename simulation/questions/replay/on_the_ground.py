@@ -1,0 +1,146 @@
+"""Where on the ground are the faces of a build, the yard, and a forklift on its way?
+
+Points are feet in the plane of `simulation.field.layout`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from simulation.construction import Plan
+from simulation.field import Placed, Point, distance, place_areas, yard_point
+from simulation.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Edge:
+    """Where a face lies, and how far its rows reach.
+
+    Attributes
+    ----------
+    name : str
+        Of its area, and which side of it where there are two.
+    area : int
+    rows : int
+    start : tuple of float
+        Middle of the edge at which it begins.
+    step : tuple of float
+        From one row to the next.
+    across : tuple of float
+        From the middle line to the edge on its right, seen from the low end of the area.
+    strips : dict of int to int
+        Number of a key strip -> rows of this face that lie before it.
+    """
+
+    name: str
+    area: int
+    rows: int
+    start: Point
+    step: Point
+    across: Point
+    strips: dict[int, int]
+
+    def point(self, rows: float) -> Point:
+        """Return the middle of the edge after so many rows."""
+        return self.start[0] + rows * self.step[0], self.start[1] + rows * self.step[1]
+
+    def corners(self, first: float, upto: float) -> tuple[Point, Point, Point, Point]:
+        """Return the corners of the ground that rows from `first` up to `upto` cover, all the way round."""
+        (ax, ay), (bx, by), (ox, oy) = self.point(first), self.point(upto), self.across
+        return (ax + ox, ay + oy), (bx + ox, by + oy), (bx - ox, by - oy), (ax - ox, ay - oy)
+
+
+@dataclass(frozen=True)
+class Ground:
+    """The field to scale.
+
+    Attributes
+    ----------
+    areas : tuple of Placed
+    edges : tuple of Edge
+        The faces, in the order of the plan.
+    yard : tuple of float
+    along_rows : bool
+        Whether forklifts drive along what is laid instead of on the ground beside.
+    """
+
+    areas: tuple[Placed, ...]
+    edges: tuple[Edge, ...]
+    yard: Point
+    along_rows: bool
+
+    def way(self, face: int, row: int) -> tuple[Point, ...]:
+        """Return the corners of the way from the yard to where the mats of a row are staged, as `field.distance` measures it."""
+        edge = self.edges[face]
+        to = edge.point(row + 0.5)
+        first = edge.point(0.5) if self.along_rows else to
+        return self.yard, (first[0], self.yard[1]), first, *((to,) if first != to else ())
+
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Return the least and the greatest x and y of the areas and the yard: x, x, y, y."""
+        corners = [area.point(s, o) for area in self.areas for s in (0.0, area.length) for o in (-area.width / 2, area.width / 2)]
+        xs, ys = zip(*corners, self.yard, strict=True)
+        return min(xs), max(xs), min(ys), max(ys)
+
+
+def ground_of(scenario: Scenario, plan: Plan) -> Ground:
+    """Return the field of a scenario to scale; `plan` is what `build.compile_plan` makes of it."""
+    placed = place_areas(scenario)
+    areas = tuple(placed[area.name] for area in scenario.area)
+    depth = scenario.mat.row_depth
+    edges: list[Edge] = []
+    for face in plan.faces:
+        area, side = areas[face.area], 1.0 if face.upward else -1.0
+        (dx, dy), half = area.along, area.width / 2
+        edges.append(
+            Edge(
+                name=face_name(plan, len(edges)),
+                area=face.area,
+                rows=len(face.full),
+                start=area.point((face.first if face.upward else face.last) * depth),
+                step=(side * depth * dx, side * depth * dy),
+                across=(half * dy, -half * dx),
+                strips={number: row for row, number in face.strips.items()},
+            )
+        )
+    yard = yard_point(scenario, placed)
+    return Ground(areas, tuple(edges), yard, scenario.forklifts.drive_on == "rows")
+
+
+def face_name(plan: Plan, index: int) -> str:
+    """Return what a face is called: its area, and which side of it where there are two."""
+    face = plan.faces[index]
+    area = plan.areas[face.area]
+    if len(area.faces) == 1:
+        return area.name
+    return f"{area.name}, {'high' if face.upward else 'low'} side"
+
+
+def along(way: tuple[Point, ...], share: float) -> Point:
+    """Return the point that lies the given share of a way from its beginning."""
+    left = share * length(way)
+    for here, there in pairwise(way):
+        piece = distance(here, there)
+        if left < piece:
+            part = left / piece
+            return here[0] + part * (there[0] - here[0]), here[1] + part * (there[1] - here[1])
+        left -= piece
+    return way[-1]
+
+
+def first_feet(way: tuple[Point, ...], feet: float) -> tuple[Point, ...]:
+    """Return the first feet of a way; all of it where it is no longer."""
+    left, kept = max(0.0, feet), [way[0]]
+    for here, there in pairwise(way):
+        piece = distance(here, there)
+        if left < piece:
+            return (*kept, along((here, there), left / piece))
+        left = max(0.0, left - piece)
+        kept.append(there)
+    return tuple(kept)
+
+
+def length(way: tuple[Point, ...]) -> float:
+    """Return how many feet a way along and across is long."""
+    return sum(distance(here, there) for here, there in pairwise(way))

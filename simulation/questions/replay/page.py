@@ -1,0 +1,100 @@
+"""The replay as one page that needs no network: its frames as data, and a small script that draws them."""
+
+from __future__ import annotations
+
+import html
+import json
+from pathlib import Path
+from typing import Any
+
+from simulation.present.cautions import CAUTIONS
+from simulation.questions.replay import words
+from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, Plan
+from simulation.questions.replay.study import Frame, Replay
+
+_PARTS = Path(__file__).parent / "page_parts"
+
+
+def page_of(replay: Replay) -> str:
+    """Return the page: HTML with style, script and data inside it.
+
+    Titles and names are the planner's own words: they are escaped where they stand in the HTML, and the script writes them as
+    text, never as HTML.
+    """
+    parts = {
+        "TITLE": html.escape(replay.scenario.title),
+        "ABOUT": html.escape(words.about(replay)),
+        "PACE": html.escape(words.pace(replay).capitalize()),
+        "CAUTIONS": "".join(f"<p>{html.escape(line)}</p>" for line in CAUTIONS),
+        "LAST": str(len(replay.frames) - 1),
+        "STYLE": (_PARTS / "replay.css").read_text(encoding="utf-8"),
+        "SCRIPT": (_PARTS / "replay.js").read_text(encoding="utf-8"),
+        "DATA": as_data(record_of(replay)),
+    }
+    pieces = (_PARTS / "replay.html").read_text(encoding="utf-8").split("@@")  # text and names of parts in turn
+    return "".join(parts[piece] if place % 2 else piece for place, piece in enumerate(pieces))
+
+
+def as_data(record: object) -> str:
+    """Return a record as JSON that may stand in a script element, whatever is written in it."""
+    text = json.dumps(record, allow_nan=False, separators=(",", ":"))  # ASCII, so no line separators of other scripts
+    return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
+
+
+def record_of(replay: Replay) -> dict[str, Any]:
+    """Return everything that the script draws: page units as in `replay_places`, words as in `replay_words`."""
+    plan = Plan(replay.ground, replay.scenario.measures)
+    return {
+        "width": WIDTH,
+        "height": round(plan.height, 1),
+        "symbol": SYMBOL,
+        "pallet": PALLET,
+        "areas": [_flat(corners) for _, corners in plan.areas()],
+        "labels": [[name, *_flat((at,))] for name, at in plan.labels()],
+        "faces": [
+            {
+                "name": edge.name,
+                "rows": edge.rows,
+                "start": _flat(plan.slab(edge, 0, edge.rows)[:1] + plan.slab(edge, 0, edge.rows)[3:]),
+                "end": _flat(plan.slab(edge, 0, edge.rows)[1:3]),
+            }
+            for edge in replay.ground.edges
+        ],
+        "yard": [*_flat((plan.at(replay.ground.yard),)), *YARD],
+        "bar": [plan.length, round(plan.bar, 1)],
+        "end": round(replay.end, 4),
+        "nights": [[round(start, 3), round(min(stop, replay.end), 3)] for start, stop in replay.nights],
+        "wet": [[round(start, 3), round(stop, 3)] for start, stop in replay.wet],
+        "milestones": [[name, round(hour, 4)] for name, hour in replay.milestones if hour <= replay.end],
+        "frames": [_frame(replay, plan, frame) for frame in replay.frames],
+    }
+
+
+def _frame(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
+    stand, edges = frame.stand, replay.ground.edges
+    strips = [plan.strip(edge, edge.strips[number]) for face, edge in enumerate(edges) for number in sorted(stand.strips[face])]
+    strips += [plan.strip(edge, 0) for edge in edges if edge.area in stand.prepared]
+    return {
+        "hour": round(frame.hour, 4),
+        "clock": words.clock_line(replay, frame.hour),
+        "since": f"{words.since(frame.hour)} after hour zero",
+        "state": words.state_line(replay, frame),
+        "sky": words.sky_line(frame),
+        "night": frame.night_until is not None,
+        "rain": frame.rain,
+        "laid": stand.laid,
+        "work": stand.in_work,
+        "graded": stand.graded,
+        "strips": [_flat(strip) for strip in strips],
+        "pallets": [_flat((at,)) for at in plan.pallets(frame)],
+        "symbols": [[one.kind, one.letters, *_flat((one.at,))] for one in plan.symbols(frame)],
+        "yard": plan.yard_label(frame)[0],
+        "faces": words.face_lines(replay, frame),
+        "actors": words.actor_lines(replay, frame),
+        "supply": words.supply_lines(frame),
+        "stones": words.milestone_lines(replay, frame),
+    }
+
+
+def _flat(points: tuple[tuple[float, float], ...]) -> list[float]:
+    return [round(number, 1) for point in points for number in point]

@@ -1,0 +1,189 @@
+"""Where on the page does each thing of a replay stand? The ground to scale, and symbols that do not cover each other.
+
+Picture and page draw from the same numbers: units of a thousandth of the plan's width, y downwards.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simulation.field import Point
+from simulation.present.length_scale import bar_within
+from simulation.questions.replay.activities import Doing
+from simulation.questions.replay.on_the_ground import Edge, Ground
+from simulation.questions.replay.study import Frame
+from simulation.scenario.types.measures import Measures
+
+#: Page units: the plan's width and its greatest height, the margin around the ground, and the size of a symbol.
+WIDTH, HIGHEST, MARGIN, SYMBOL, PALLET = 1000.0, 400.0, 26.0, 16.0, 6.0
+#: Half the width and the height of the yard's symbol.
+YARD = (13.0, 9.0)
+#: Page units that a letter of a label takes, at the most on average, and a line of it.
+_LETTER, _LABEL = 8.0, 16.0
+Corners = tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Symbol:
+    """One actor on the plan: what is written in it, and the middle of it."""
+
+    kind: str
+    letters: str
+    at: Point
+
+
+class Plan:
+    """The ground on the page.
+
+    Attributes
+    ----------
+    scale : float
+        Page units of one foot.
+    height : float
+    bar : float
+        Page units of the scale bar.
+    length : str
+        How long that is.
+    """
+
+    def __init__(self, ground: Ground, told: Measures) -> None:
+        self.ground = ground
+        left, right, low, high = ground.bounds()
+        wide, tall = max(right - left, 1.0), max(high - low, 1.0)
+        self.scale = min((WIDTH - 2 * MARGIN) / wide, (HIGHEST - 2 * MARGIN) / tall)
+        self.height = tall * self.scale + 2 * MARGIN
+        self._left, self._high = left - (WIDTH / self.scale - wide) / 2, high + MARGIN / self.scale
+        feet, self.length = bar_within(WIDTH / 5 / self.scale, told)
+        self.bar = feet * self.scale
+
+    def at(self, point: Point) -> Point:
+        """Return where a point of the ground stands on the page."""
+        return (point[0] - self._left) * self.scale, (self._high - point[1]) * self.scale
+
+    def areas(self) -> list[tuple[str, Corners]]:
+        """Return every area with its corners."""
+        return [
+            (
+                area.name,
+                tuple(
+                    self.at(area.point(station, offset * area.width / 2))
+                    for station, offset in ((0.0, 1), (area.length, 1), (area.length, -1), (0.0, -1))
+                ),
+            )
+            for area in self.ground.areas
+        ]
+
+    def labels(self) -> list[tuple[str, Point]]:
+        """Return the name of every area and the left end of it, halfway up; beside the area, where nothing else stands."""
+        boxes = [_box(corners) for _, corners in self.areas()]
+        x, y = self.at(self.ground.yard)
+        reach = 24 * _LETTER / 2
+        boxes.append((x - YARD[0], y - YARD[1], x + YARD[0], y + YARD[1]))
+        boxes.append((x - reach, y + YARD[1], x + reach, y + YARD[1] + _LABEL))
+        boxes.append((WIDTH - 12 - self.bar - _LETTER * len(self.length), self.height - 8 - _LABEL, WIDTH, self.height))
+        found: list[tuple[str, Point]] = []
+        for (name, _), (left, top, right, low) in zip(self.areas(), boxes, strict=False):
+            wide = _LETTER * len(name)
+            places = [(left, low + 2 + _LABEL / 2), (left, top - 2 - _LABEL / 2), (right - wide, low + 2 + _LABEL / 2)]
+            places += [
+                (right + 5, (top + low) / 2),
+                (left - 5 - wide, (top + low) / 2),
+                ((left + right - wide) / 2, (top + low) / 2),
+            ]
+
+            def free(place: Point, wide: float = wide) -> bool:
+                mine = (place[0], place[1] - _LABEL / 2, place[0] + wide, place[1] + _LABEL / 2)
+                return place[0] >= 0 and mine[2] <= WIDTH and not any(_meet(mine, box) for box in boxes)
+
+            place = next((place for place in places if free(place)), places[0])
+            boxes.append((place[0], place[1] - _LABEL / 2, place[0] + wide, place[1] + _LABEL / 2))
+            found.append((name, place))
+        return found
+
+    def slab(self, edge: Edge, first: float, upto: float) -> Corners:
+        """Return the corners of rows from `first` up to `upto` of a face."""
+        return tuple(self.at(corner) for corner in edge.corners(first, upto))
+
+    def strip(self, edge: Edge, rows: int) -> Corners:
+        """Return the ends of the line before a row of a face."""
+        (ax, ay), _, _, (bx, by) = edge.corners(rows, rows)
+        return self.at((ax, ay)), self.at((bx, by))
+
+    def pallets(self, frame: Frame) -> list[Point]:
+        """Return the middles of staged pallets, two abreast ahead of their faces; they are symbols, not to scale."""
+        found: list[Point] = []
+        for face, edge in enumerate(self.ground.edges):
+            stand = frame.stand
+            x, y = self.at(edge.point(stand.laid[face] + stand.in_work[face]))
+            sx, sy = edge.step[0], -edge.step[1]
+            size = max((sx * sx + sy * sy) ** 0.5, 1e-9)
+            ux, uy = sx / size, sy / size
+            for number in range(stand.staged[face]):
+                ahead = (number // 2 + 1) * (PALLET + 2.0) + SYMBOL / 2
+                aside = (number % 2 - 0.5) * (PALLET + 2.0)
+                found.append((x + ahead * ux - aside * uy, y + ahead * uy + aside * ux))
+        return found
+
+    def yard_label(self, frame: Frame) -> tuple[str, Point]:
+        """Return what is written under the yard, its pallets and the loads that wait, and the middle of it."""
+        waiting = f", {frame.stand.loads} waiting" if frame.stand.loads else ""
+        x, y = self.at(self.ground.yard)
+        return f"yard: {frame.stand.yard}{waiting}", (x, y + YARD[1] + 1.0 + _LABEL / 2)
+
+    def symbols(self, frame: Frame) -> list[Symbol]:
+        """Return crews, grading gangs and forklifts on the plan, moved aside where they would cover each other."""
+        half = SYMBOL / 2
+        yard = self.at(self.ground.yard)
+        label, under = self.yard_label(frame)
+        taken = [(yard, YARD), (under, (_LETTER / 2 * len(label), _LABEL / 2))]
+        taken += [(pallet, (PALLET / 2, PALLET / 2)) for pallet in self.pallets(frame)]
+        found: list[Symbol] = []
+        letters = crew_letters([doing.name for doing in frame.doings if doing.kind == "crew"])
+        for doing in sorted(frame.doings, key=lambda doing: _ORDER.index(doing.kind)):
+            if doing.point is None or doing.kind == "truck":
+                continue
+            at = self._free(self.at(doing.point), taken)
+            taken.append((at, (half, half)))
+            found.append(Symbol(doing.kind, _letters(doing, letters), at))
+        return found
+
+    def _free(self, at: Point, taken: list[tuple[Point, Point]]) -> Point:
+        """Return the place nearest to `at` on a grid around it where no symbol stands yet."""
+        half, pace = SYMBOL / 2, SYMBOL / 2 + 1.0
+        grid = sorted(((dx * pace, dy * pace) for dx in range(-14, 15) for dy in range(-14, 15)), key=lambda to: (_far(to), to))
+        for dx, dy in grid:
+            x, y = at[0] + dx, at[1] + dy
+            inside = half <= x <= WIDTH - half and half <= y <= self.height - half
+            if inside and all(abs(x - a) >= half + wide or abs(y - b) >= half + tall for (a, b), (wide, tall) in taken):
+                return x, y
+        return at
+
+
+def _far(to: Point) -> float:
+    return to[0] ** 2 + to[1] ** 2
+
+
+def _box(corners: Corners) -> tuple[float, float, float, float]:
+    xs, ys = zip(*corners, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _meet(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+_ORDER = ("crew", "grading", "forklift", "truck")
+
+
+def crew_letters(names: list[str]) -> dict[str, str]:
+    """Return what each crew's symbol says: its first letter, or a number where that would not tell crews apart."""
+    first = [name.strip()[:1].upper() for name in names]
+    if len(set(first)) == len(first) and "" not in first and "G" not in first:
+        return dict(zip(names, first, strict=True))
+    return {name: str(number) for number, name in enumerate(names, 1)}
+
+
+def _letters(doing: Doing, crews: dict[str, str]) -> str:
+    if doing.kind == "crew":
+        return crews[doing.name]
+    return "G" if doing.kind == "grading" else doing.name

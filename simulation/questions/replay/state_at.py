@@ -1,0 +1,278 @@
+"""What lies where at an hour of one build: rows, graded ground, pallets, every mat?
+
+Worked out from the trace alone, by going through what began and what ended up to that hour. A row counts as laid when its step
+ends, a pallet as opened when the row that needs it begins.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from simulation.construction import Finished
+from simulation.construction.plan.steps import (
+    CONNECT,
+    END,
+    FACE,
+    FEED,
+    GRADING,
+    KEY_STRIP,
+    KIND,
+    NUMBER,
+    RESEAT,
+    ROW,
+    START,
+    STARTER,
+)
+from simulation.questions.replay.forklift_jobs import consignments_of, jobs_of
+
+
+@dataclass(frozen=True)
+class Mats:
+    """Mats of one kind at an hour; `supplied` is the sum of all the others.
+
+    Those that a forklift left where it broke down count as on forks.
+    """
+
+    supplied: int
+    to_come: int
+    yard: int
+    on_forks: int
+    at_faces: int
+    in_work: int
+    laid: int
+    rejected: int
+
+
+@dataclass(frozen=True)
+class Stand:
+    """How the site stands at an hour.
+
+    Attributes
+    ----------
+    hour : float
+    laid, in_work, graded, staged : tuple of int
+        Of each face, in laying order: rows laid; rows begun and not yet done; rows whose ground is ready; unopened pallets.
+    strips : tuple of frozenset of int
+        Key strips set, by face.
+    prepared : frozenset of int
+        Areas whose starter key strip is set.
+    joined : frozenset of int
+        Areas whose connectors are set.
+    yard, at_port, on_road, waiting : int
+        Pallets in the yard; not yet taken by a truck or flight; being loaded, on the road or ordered again; on loads that wait at
+        the yard or are being unloaded.
+    loads : int
+        Loads that wait for a forklift.
+    full, half : Mats
+    """
+
+    hour: float
+    laid: tuple[int, ...]
+    in_work: tuple[int, ...]
+    graded: tuple[int, ...]
+    staged: tuple[int, ...]
+    strips: tuple[frozenset[int], ...]
+    prepared: frozenset[int]
+    joined: frozenset[int]
+    yard: int
+    at_port: int
+    on_road: int
+    waiting: int
+    loads: int
+    full: Mats
+    half: Mats
+
+
+class _Edge:
+    """One face while the hours go by; mats are (full, half)."""
+
+    def __init__(self, build: Finished, index: int) -> None:
+        face = build.site.faces[index]
+        self.rows, self.full, self.half = face.rows, face.plan.full, face.plan.half
+        self.rejected = face.rejected
+        self.laid = self.taken = self.staged = 0
+        self.graded, self.slices = face.plan.graded, dict[int, int]()
+        self.loose = [0, 0]
+        self.strips: set[int] = set()
+
+    def take_up(self, upto: int, pallet: tuple[int, int]) -> None:
+        """Take the mats of rows up to `upto`, and open pallets as far as the first of these rows needs them."""
+        need = self.mats(self.taken, self.taken + 1) if upto > self.taken else (0, 0)
+        while self.staged and (self.loose[0] < need[0] or self.loose[1] < need[1]):
+            self.open_pallet(pallet)
+        full, half = self.mats(self.taken, upto)
+        self.loose[0] -= full
+        self.loose[1] -= half
+        self.taken = max(self.taken, upto)
+
+    def mats(self, first: int, upto: int) -> tuple[int, int]:
+        """Return the mats that rows take, those found damaged included."""
+        damaged = [self.rejected[row] for row in range(first, upto) if row in self.rejected]
+        full, half = (sum(mats[kind] for mats in damaged) for kind in (0, 1))
+        return sum(self.full[first:upto]) + full, sum(self.half[first:upto]) + half
+
+    def open_pallet(self, pallet: tuple[int, int]) -> None:
+        self.staged -= 1
+        self.loose[0] += pallet[0]
+        self.loose[1] += pallet[1]
+
+    def lay(self, upto: int, last: bool, pallet: tuple[int, int]) -> None:
+        self.laid = max(self.laid, upto)
+        while last and self.staged:  # what is left at a finished face is opened, so that it can be moved
+            self.open_pallet(pallet)
+
+    def grade(self, first: int, upto: int) -> None:
+        self.slices[first] = upto
+        while self.graded in self.slices:  # two gangs may finish out of order
+            self.graded = self.slices.pop(self.graded)
+
+
+class _Ledger:
+    """The site while the hours go by."""
+
+    def __init__(self, build: Finished) -> None:
+        plan = build.site.plan
+        self.pallet = (plan.supply.full, plan.supply.half)
+        self.edges = [_Edge(build, index) for index in range(len(plan.faces))]
+        self.prepared: set[int] = set()
+        self.joined: set[int] = set()
+        self.supplied, self.yard = plan.supply.total, plan.supply.on_hand
+        self.at_port = plan.supply.total - plan.supply.on_hand
+        self.on_road = self.waiting = self.loads = self.on_forks = 0
+
+    def add(self, **changes: int) -> None:
+        """Add to counts."""
+        for name, change in changes.items():
+            setattr(self, name, getattr(self, name) + change)
+
+    def feed(self, face: int) -> None:
+        """Set a pallet down at a face; one that comes when its last row lies is opened at once."""
+        edge = self.edges[face]
+        self.on_forks -= 1
+        edge.staged += 1
+        if edge.laid == edge.rows:
+            edge.open_pallet(self.pallet)
+
+    def stand(self, hour: float) -> Stand:
+        """Return the stand now."""
+        edges = self.edges
+        return Stand(
+            hour,
+            tuple(edge.laid for edge in edges),
+            tuple(edge.taken - edge.laid for edge in edges),
+            tuple(edge.graded for edge in edges),
+            tuple(edge.staged for edge in edges),
+            tuple(frozenset(edge.strips) for edge in edges),
+            frozenset(self.prepared),
+            frozenset(self.joined),
+            self.yard,
+            self.at_port,
+            self.on_road,
+            self.waiting,
+            self.loads,
+            self.mats(0),
+            self.mats(1),
+        )
+
+    def mats(self, kind: int) -> Mats:
+        """Return where the mats of one kind are; those of a face that lent some to another are counted at the faces."""
+        on_pallet, edges = self.pallet[kind], self.edges
+        return Mats(
+            supplied=self.supplied * on_pallet,
+            to_come=(self.at_port + self.on_road + self.waiting) * on_pallet,
+            yard=self.yard * on_pallet,
+            on_forks=self.on_forks * on_pallet,
+            at_faces=sum(edge.loose[kind] + edge.staged * on_pallet for edge in edges),
+            in_work=sum(sum((edge.full, edge.half)[kind][edge.laid : edge.taken]) for edge in edges),
+            laid=sum(sum((edge.full, edge.half)[kind][: edge.laid]) for edge in edges),
+            rejected=sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
+        )
+
+
+def stands_of(build: Finished, hours: Sequence[float]) -> list[Stand]:
+    """Return how the site stands at each of the rising `hours` of a build.
+
+    Parameters
+    ----------
+    build : Finished
+    hours : sequence of float
+        Hours since hour zero, none of them after the end of the build.
+
+    Notes
+    -----
+    Left-over mats that a forklift moves from one face to another are counted at the faces throughout: the trace does not say how
+    many they are.
+    """
+    ledger = _Ledger(build)
+    happened = sorted(_changes(build, ledger), key=lambda change: change[:3])
+    stands: list[Stand] = []
+    at = 0
+    for hour in hours:
+        while at < len(happened) and happened[at][0] <= hour:
+            happened[at][3]()
+            at += 1
+        stands.append(ledger.stand(hour))
+    return stands
+
+
+#: (hour, 0 for an end and 1 for a beginning, place in the order of the trace, what to do)
+_Change = tuple[float, int, int, Callable[[], object]]
+
+
+def _changes(build: Finished, ledger: _Ledger) -> list[_Change]:
+    """Return everything that changes the ledger; of one moment, what ends comes before what begins."""
+    jobs = jobs_of(build)
+    changes = _supply_changes(build, ledger) + _ground_changes(build, ledger)
+    for place, job in enumerate(jobs):
+        if job.kind == FEED and not job.stray:
+            changes.append((job.start, 1, place, partial(ledger.add, yard=-1, on_forks=1)))
+        if job.kind == FEED and job.broke_down is None:
+            changes.append((job.end, 0, place, partial(ledger.feed, job.face)))
+    return changes
+
+
+def _supply_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
+    changes: list[_Change] = []
+    for place, load in enumerate(consignments_of(build)):
+        pallets, add = load.pallets, ledger.add
+        if load.again:
+            changes.append((load.sets_out, 1, place, partial(add, supplied=pallets, on_road=pallets)))
+        else:
+            changes.append((load.sets_out, 1, place, partial(add, at_port=-pallets, on_road=pallets)))
+        changes.append((load.arrives, 0, place, partial(add, on_road=-pallets, waiting=pallets, loads=1)))
+        for start, end, unloaded in load.pieces:  # a breakdown leaves the rest waiting
+            changes.append((start, 1, place, partial(add, loads=-1)))
+            changes.append((end, 0, place, partial(add, waiting=-unloaded, yard=unloaded, loads=int(end != load.unloaded))))
+    return changes
+
+
+def _ground_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
+    plan, trace = build.site.plan, build.site.trace
+    slices = {(piece.face, piece.upto): piece for piece in plan.slices}
+    # What one crew begins and another finishes is several steps; rows are laid, strips and connectors set, when the last ends.
+    ends = {(step[KIND], step[FACE], step[NUMBER]): place for place, step in enumerate(trace)}
+    changes: list[_Change] = []
+    for place, step in enumerate(trace):
+        kind, start, end, face, number = step[KIND], step[START], step[END], step[FACE], step[NUMBER]
+        if kind == ROW:
+            edge = ledger.edges[face]
+            changes.append((start, 1, place, partial(edge.take_up, number, ledger.pallet)))
+            if ends[kind, face, number] == place:
+                changes.append((end, 0, place, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
+        elif kind == RESEAT:
+            edge = ledger.edges[face]
+            changes.append((end, 0, place, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
+        elif kind == GRADING:
+            piece = slices[face, number]
+            changes.append((end, 0, place, partial(ledger.edges[piece.face].grade, piece.first, piece.upto)))
+        elif kind in (KEY_STRIP, STARTER, CONNECT) and ends[kind, face, number] != place:
+            continue
+        elif kind == KEY_STRIP:
+            changes.append((end, 0, place, partial(ledger.edges[face].strips.add, number)))
+        elif kind == STARTER:
+            changes.append((end, 0, place, partial(ledger.prepared.add, plan.faces[face].area)))
+        elif kind == CONNECT:
+            changes.append((end, 0, place, partial(ledger.joined.add, plan.faces[face].area)))
+    return changes

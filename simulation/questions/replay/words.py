@@ -1,0 +1,242 @@
+"""How is an hour of a build told in words? Clock, sky, and what everybody does, the same on the picture and on the page."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable
+from datetime import timedelta
+
+from simulation.present import wording
+from simulation.questions.replay import activities as doings
+from simulation.questions.replay.activities import Doing
+from simulation.questions.replay.places import crew_letters
+from simulation.questions.replay.study import Frame, Replay
+from simulation.study.calendar import day
+
+_BROKEN = "forklift repair"
+#: What is done, or waited for, as it is told of a person at it; {} is where.
+_WORDS = {
+    "laying rows": "lays rows, {}",
+    "key strips": "sets a key strip, {}",
+    "re-seating": "re-seats rows, {}",
+    "connectors": "sets connectors, {}",
+    "starter key strip": "starter key strip, {}",
+    doings.TOGETHER: "lays with another crew, {}",
+    doings.TURN: "rests while another lays, {}",
+    doings.FACE_TO_OPEN: "waits for a face to open",
+    doings.DONE: "done",
+    "forklift trips": "takes a pallet to {}",
+    "unloading": "unloads at the yard",
+    "moving left-over mats": "moves left-over mats to {}",
+    "forklift off work": "off work",
+    _BROKEN: "under repair",
+    doings.JOB: "waits for a job",
+    "grading": "grades {}",
+    "grading again": "grades again {}",
+    "graded ground open to rain": "waits, nothing is left to grade",
+    "late start": "not there yet",
+}
+#: What a truck does, in the order of its round.
+_TRUCKS = {
+    "late start": "not there yet",
+    "loading at the port": "loading",
+    "daily limit": "held by the daily limit",
+    "haul": "on the road here",
+    doings.UNLOADED: "waiting at the yard",
+    doings.BEING_UNLOADED: "being unloaded",
+    "trucks' way back": "on the way back",
+    doings.JOB: "at the port",
+    doings.DONE: "done",
+}
+_ROUND = list(_TRUCKS)
+#: What goes by a clock of the trucks or of the port, and stands still where it does.
+_MOVING = ("loading at the port", "haul", "trucks' way back")
+_RESTS = (doings.DONE, "late start", "forklift off work")
+
+
+def clock_line(replay: Replay, hour: float) -> str:
+    """Return day and local time, such as ``Day 4, Sat 5 Apr 2031, 10:00``."""
+    moment = replay.calendar.moment(round(hour * 60.0) / 60.0)
+    number = (moment.date() - replay.calendar.starts.date()).days + 1
+    return f"Day {number}, {day(moment)}, {moment:%H:%M}"
+
+
+def since(hour: float) -> str:
+    """Return hours since hour zero in days, hours and minutes.
+
+    Examples
+    --------
+    >>> since(76.0), since(0.25)
+    ('3 d 4 h', '0 d 0 h 15 min')
+    """
+    minutes = round(hour * 60.0)
+    days, left = divmod(minutes, 24 * 60)
+    words = f"{days} d {left // 60} h"
+    return f"{words} {left % 60} min" if left % 60 else words
+
+
+def state_line(replay: Replay, frame: Frame) -> str:
+    """Return whether rows are being laid, or what stops them."""
+    if frame.hour >= replay.end:
+        return "end of the build"
+    if frame.night_until is not None:
+        return f"{'day of rest: ' if frame.rest else ''}nobody on shift until {_again(replay, frame.night_until)}"
+    if all(one.what == doings.DONE for one in frame.doings if one.kind == "crew"):
+        if frame.closing_again is not None:
+            return f"all is laid, closing work goes on {_again(replay, frame.closing_again)}"
+        return "all is laid, closing work" if frame.closing else "all is laid"
+    if frame.stopped:
+        return f"laying {stop_words(frame.stopped)}"
+    crews = [one for one in frame.doings if one.kind == "crew" and not one.stopped]
+    if any(not _waits(one) for one in crews):
+        return "laying on shift"
+    for_what = list(dict.fromkeys(one.what for one in crews if one.what.startswith(doings.WAITS)))
+    return f"on shift, nobody lays: {' and '.join(for_what)}" if for_what else "on shift, nobody lays"
+
+
+def _again(replay: Replay, hour: float) -> str:
+    """Return when something goes on, day of the week and time."""
+    return f"{replay.calendar.moment(hour) + timedelta(seconds=1):%a %H:%M}"
+
+
+def sky_line(frame: Frame) -> str:
+    """Return the weather, and what else of it and of the ground holds up some work."""
+    return ", ".join(["rain" if frame.rain else "dry", *frame.held_up])
+
+
+def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
+    """Return who does what: crews with the letter of their symbol, forklifts, grading gangs, and trucks together."""
+    letters = crew_letters([one.name for one in frame.doings if one.kind == "crew"])
+    lines: list[tuple[str, str]] = []
+    for doing in frame.doings:
+        if doing.kind == "crew":
+            lines.append((f"{letters[doing.name]}  crew {doing.name}", _doing(replay, doing) + _why(frame, doing)))
+    for doing in frame.doings:
+        if doing.kind == "forklift":
+            lines.append((f"{doing.name}  forklift", _doing(replay, doing)))
+    for doing in frame.doings:
+        if doing.kind == "grading" and doing.what != doings.DONE:
+            lines.append((f"G  grading {doing.name}", _doing(replay, doing)))
+    trucks = Counter((_ROUND.index(one.what), _truck(frame, one)) for one in frame.doings if one.kind == "truck")
+    if trucks:
+        told = ", ".join(f"{trucks[one]} {one[1]}" for one in sorted(trucks))
+        lines.append((wording.counted(trucks.total(), "truck"), told))
+    return lines
+
+
+def _truck(frame: Frame, doing: Doing) -> str:
+    """Return what a truck does, or what stops it, or the forklifts that unload it."""
+    stopped = doing.stopped if doing.what in _MOVING else ""
+    if doing.what == doings.BEING_UNLOADED:
+        stopped = _forklifts_stopped(frame)
+        if stopped:
+            return f"at the yard (unloading {stop_words(stopped)})"
+    return f"{_TRUCKS[doing.what]} ({stop_words(stopped)})" if stopped else _TRUCKS[doing.what]
+
+
+def _doing(replay: Replay, doing: Doing) -> str:
+    where = replay.ground.edges[doing.face].name if doing.face >= 0 else ""
+    if doing.stopped and doing.what not in _RESTS:
+        return f"{stop_words(doing.stopped)}, {where}".removesuffix(", ")
+    if doing.what.startswith(doings.WAITS) and doing.what not in _WORDS:
+        return f"{doing.what}, {where}".removesuffix(", ")
+    return _WORDS.get(doing.what, doing.what).format(where).removesuffix(", ")
+
+
+def _waits(doing: Doing) -> bool:
+    """Return whether a crew does no work at a face."""
+    return doing.what.startswith(doings.WAITS) or doing.what in (doings.DONE, doings.TURN, "late start", "face waits for a crew")
+
+
+def _why(frame: Frame, doing: Doing) -> str:
+    """Return why the mats that a crew on shift waits for do not come, where the hour shows it."""
+    if doing.what not in doings.MATS or doing.stopped:
+        return ""
+    if not frame.stand.yard:
+        return " (none in the yard)"
+    stopped = _forklifts_stopped(frame)
+    if not stopped:
+        return ""
+    return " (no forklift at work)" if stopped == _BROKEN else f" (forklifts {stop_words(stopped)})"
+
+
+def _forklifts_stopped(frame: Frame) -> str:
+    """Return what stops every forklift that is not broken, or that all are; empty where one goes."""
+    there = [one for one in frame.doings if one.kind == "forklift" and one.what != _BROKEN]
+    stopped = {"off shift" if one.what == "forklift off work" else one.stopped for one in there}
+    if not stopped:
+        return _BROKEN
+    return "" if "" in stopped else min(stopped)
+
+
+def stop_words(cause: str) -> str:
+    """Return what it is to be stopped by a cause that a clock names."""
+    return cause if cause == "off shift" else f"stopped: {cause}"
+
+
+def supply_lines(frame: Frame) -> list[tuple[str, str]]:
+    """Return where the pallets and mats are."""
+    stand = frame.stand
+    mats = [sum(pair) for pair in zip(_counts(stand.full), _counts(stand.half), strict=True)]
+    return [
+        ("in the yard", wording.counted(stand.yard, "pallet")),
+        ("waiting at it", wording.counted(stand.waiting, "pallet")),
+        ("on the road", wording.counted(stand.on_road, "pallet")),
+        ("at the port", wording.counted(stand.at_port, "pallet")),
+        ("at the faces", f"{mats[1]:,} mats"),
+        ("laid", f"{mats[0]:,} mats"),
+        ("damaged", f"{mats[2]:,} mats"),
+    ]
+
+
+def _counts(mats: object) -> Iterable[int]:
+    return (getattr(mats, name) for name in ("laid", "at_faces", "rejected"))
+
+
+def face_lines(replay: Replay, frame: Frame) -> list[tuple[str, str, str, str]]:
+    """Return for each face its name, rows laid of all, percent of rows graded, and pallets staged."""
+    stand = frame.stand
+    return [
+        (
+            edge.name,
+            f"{stand.laid[number]:,} of {edge.rows:,}",
+            f"{100 * stand.graded[number] // edge.rows} %",
+            f"{stand.staged[number]}",
+        )
+        for number, edge in enumerate(replay.ground.edges)
+    ]
+
+
+def milestone_lines(replay: Replay, frame: Frame) -> list[str]:
+    """Return what each milestone is at: reached when, in its closing work, or still to come."""
+    lines = []
+    for name, hour in replay.milestones:
+        if name in frame.reached:
+            lines.append(f"{name}: reached {moment_of(replay, hour)}")
+        else:
+            lines.append(f"{name}: {'closing work' if name in frame.closing else 'to come'}")
+    return lines
+
+
+def moment_of(replay: Replay, hour: float) -> str:
+    """Return the local time of an hour, without the year."""
+    moment = replay.calendar.moment(round(hour * 60.0) / 60.0)
+    return f"{moment:%a} {moment.day} {moment:%b} {moment:%H:%M}"
+
+
+def about(replay: Replay) -> str:
+    """Return which build this is, and that it is one."""
+    chosen = f" ({replay.chosen})" if replay.chosen else ""
+    ready = next(one.name for one in replay.scenario.milestones if one.ready)
+    hours = dict(replay.milestones)[ready]
+    when = f"ready in {wording.days(hours)} days" if math.isfinite(hours) else "not ready at the horizon"
+    return f"replication {replay.replication}{chosen}, {when}. One simulated build, for rehearsal: not a forecast."
+
+
+def pace(replay: Replay) -> str:
+    """Return how time passes from frame to frame."""
+    minutes = round(replay.every * 60.0)
+    step = f"{minutes // 60} h" if minutes % 60 == 0 else f"{minutes} min"
+    night = "; a stretch in which nobody is on shift has one picture" if replay.nights else ""
+    return f"one picture every {step}{night}"

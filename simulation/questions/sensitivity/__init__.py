@@ -1,0 +1,1 @@
+"""Which unknown matters most?"""

@@ -1,0 +1,51 @@
+"""`keystrip sensitivity`: what nobody knows today, and which of it matters most."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.session import session as talk
+
+
+def sensitivity(
+    scenario: talk.SCENARIO = None,
+    replications: Annotated[
+        int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds to read it from.")
+    ] = BUILDS,
+    tornado: Annotated[
+        bool,
+        typer.Option("--tornado", help="Fix each level at its P10 and at its P90 as well: N more builds for either end of each."),
+    ] = False,
+    units: talk.UNITS = None,
+    seed: talk.SEED = None,
+    workers: talk.WORKERS = None,
+    cluster: talk.CLUSTER = None,
+    deadline: talk.DEADLINE = None,
+    out: talk.OUT = None,
+    force: talk.FORCE = False,
+    as_json: talk.JSON = False,
+) -> None:
+    """Say which uncertain level matters most for readiness, how sure that is, and with --tornado what it would change in days.
+
+    Reads the builds of the forecast in the same folder; none are done again.
+    """
+    from simulation.present.answer_files import answer_files
+    from simulation.questions.sensitivity.record import sensitivity_record, stem_of_sensitivity, write_sensitivity
+    from simulation.questions.sensitivity.study import sensitivity as sensitivity_of
+    from simulation.questions.sensitivity.tables import print_sensitivity
+
+    name, loaded = talk.load(scenario, units)
+    folder = talk.folder_of(name, out)
+    talk.may_write("--out", "sensitivity", force, *(folder / file for file in answer_files(stem_of_sensitivity(tornado))))
+    with talk.mistakes_of(name), talk.refusals():
+        talk.warn(name, loaded)
+        with talk.progress() as advance:
+            found = sensitivity_of(
+                loaded, replications, seed, workers, deadline, advance,
+                tornado=tornado, cluster=cluster, folder=folder, tell=talk.say,
+            )  # fmt: skip
+    talk.show(as_json, lambda: sensitivity_record(found), lambda console: print_sensitivity(found, console))
+    talk.leave(lambda: write_sensitivity(found, folder, force), folder, found.stopped)

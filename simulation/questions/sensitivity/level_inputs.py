@@ -1,0 +1,178 @@
+"""What is one input of a build's chance, and how would the planner write a value of it?
+
+Each level is an input of its own, but levels that share a name fully move as one and are one: nothing tells their effects apart.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import NormalDist
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from simulation.chance import LevelPlan
+    from simulation.construction import Plan
+    from simulation.scenario import Change, Scenario
+
+#: Shares at which a level is called low and high: what a planner is asked for, a range with one chance in ten beyond either end.
+LOW, HIGH = 0.1, 0.9
+#: A quantity, or a unit alone.
+#: Units of defaults, and those of a reader who has metric ones.
+_METRIC = {"ft": "m", "in": "mm", "ft**2/h": "m**2/h"}
+_QUANTITY = re.compile(r"\s*(?:[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)?\s*(.*?)\s*")
+#: Scores beyond any that is drawn, which tell whether a level has more than one value.
+_FAR = 5.0
+
+
+@dataclass(frozen=True)
+class Unit:
+    """The unit in which a planner has written a quantity.
+
+    Attributes
+    ----------
+    name : str
+        Empty for a plain number.
+    factor : float
+        How many of the unit used inside make one.
+    """
+
+    name: str
+    factor: float
+
+    def text(self, value: float, digits: int) -> str:
+        """Return a value, given in the unit used inside, to so many digits as a planner would write it."""
+        number = float(f"{value / self.factor:.{digits - 1}e}")
+        return f"{number:.{max(digits, 9)}g} {self.name}".rstrip()
+
+
+@dataclass(frozen=True)
+class LevelInput:
+    """One level, or several that move as one.
+
+    Attributes
+    ----------
+    name : str
+        The key, or the shared name.
+    keys : tuple of str
+        Addresses in the scenario.
+    plans : tuple of LevelPlan
+        How each of them is drawn.
+    units : tuple of Unit
+        In which each is written.
+    scatters : tuple of float or str
+        Around each.
+    """
+
+    name: str
+    keys: tuple[str, ...]
+    plans: tuple[LevelPlan, ...]
+    units: tuple[Unit, ...]
+    scatters: tuple[float | str, ...]
+
+    @property
+    def column(self) -> str:
+        """The column of the builds that ranks it: of levels that move as one, one without ties if there is one."""
+        from simulation.scenario.types.uncertain import Records
+
+        continuous = [plan.key for plan in self.plans if not isinstance(plan.level, Records)]
+        return f"level.{(continuous or self.keys)[0]}"
+
+    def at(self, share: float) -> tuple[float, ...]:
+        """Return the quantile of each level, in the unit used inside."""
+        from simulation.chance import quantile
+
+        score = NormalDist().inv_cdf(share)
+        return tuple(quantile(plan.level, score) for plan in self.plans)
+
+    def label(self, share: float) -> str:
+        """Return the quantile of each level in the planner's units, for a person."""
+        return ", ".join(unit.text(value, 3) for unit, value in zip(self.units, self.at(share), strict=True))
+
+    def fixed_at(self, values: tuple[float, ...]) -> list[Change]:
+        """Return the changes that make known levels of these values of it; every scatter stays."""
+        from simulation.scenario import Change
+
+        changes = []
+        for key, unit, scatter, value in zip(self.keys, self.units, self.scatters, values, strict=True):
+            text = unit.text(value, 12)
+            written = f'"{text}"' if unit.name else text
+            spread = f'"{scatter}"' if isinstance(scatter, str) else str(scatter)
+            changes.append(Change(key, f"{{ mean = {written}, scatter = {spread} }}"))
+        return changes
+
+
+def inputs_of(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
+    """Return the inputs of a scenario in the order of their keys.
+
+    A level that has one value only is none, nor is one of grading where nothing is graded.
+    """
+    from simulation.chance import quantile
+
+    idle = () if scenario.grading.needed else ("grading.",)
+    used = [level for level in plan.levels if not level.key.startswith(idle)]
+    drawn = [level for level in used if quantile(level.level, -_FAR) < quantile(level.level, _FAR)]
+    groups: dict[tuple[str, str], list[LevelPlan]] = {}
+    for level in drawn:
+        whole = level.shared_by is not None and level.loading == 1.0
+        groups.setdefault(("shared", level.shared_by or "") if whole else ("own", level.key), []).append(level)
+    return tuple(
+        LevelInput(
+            name=name if len(levels) > 1 else levels[0].key,
+            keys=tuple(level.key for level in levels),
+            plans=tuple(levels),
+            units=tuple(unit_of(scenario, level.key) for level in levels),
+            scatters=tuple(plan.scatters[level.key] for level in levels),
+        )
+        for (_, name), levels in groups.items()
+    )
+
+
+def partly_shared(inputs: Sequence[LevelInput]) -> tuple[str, ...]:
+    """Return the names of the inputs that move in part with another: each bears part of the other's effect."""
+    by_name: dict[str, set[str]] = {}
+    for one in inputs:
+        for plan in one.plans:
+            if plan.shared_by is not None and plan.loading > 0.0:
+                by_name.setdefault(plan.shared_by, set()).add(one.name)
+    moving = set().union(*(names for names in by_name.values() if len(names) > 1))
+    return tuple(one.name for one in inputs if one.name in moving)
+
+
+def unit_of(scenario: Scenario, key: str) -> Unit:
+    """Return the unit in which an uncertain quantity is written in the scenario, or in its default."""
+    from simulation.scenario.types.units import unit_factor
+
+    written, own = _as_written(scenario, key)
+    if isinstance(written, dict):
+        parts = ("unit",) if "data" in written else ("mean", "low", "p10")
+        written = next((written[part] for part in parts if part in written), 1.0)
+    if not isinstance(written, str):
+        return Unit("", 1.0)
+    match = _QUANTITY.fullmatch(written)
+    name = match[1] if match else ""
+    if not own and scenario.measures.metric:  # a default, which is declared in feet
+        name = _METRIC.get(name, name)
+    factors = (unit_factor(kind, name) for kind in ("duration", "area rate", "length"))
+    return Unit(name, next(factor for factor in factors if factor is not None))
+
+
+def _as_written(scenario: Scenario, key: str) -> tuple[Any, bool]:
+    """Return what stands at a key, or its default as it is declared, and whether it was written."""
+    from simulation.scenario.reading.changes import apply, places_of
+    from simulation.scenario.types.mistakes import step_into
+
+    raw: Any = tomllib.loads(scenario.source.text)
+    for change in scenario.source.changes:
+        apply(raw, change)
+    (*steps, last), *_ = places_of(raw, key)
+    written = step_into(raw, *steps, last)
+    if written is not None:
+        return written, True
+    section: Any = scenario
+    for step in steps:
+        section = section[step] if isinstance(step, int) else getattr(section, step)
+    field = type(section).model_fields.get(str(last))
+    return None if field is None else field.default, False

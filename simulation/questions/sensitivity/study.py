@@ -1,0 +1,266 @@
+"""What nobody knows today: which of it matters most for the day of readiness?
+
+Read from the builds of the forecast itself: in each of them every level has a value of its own, so the builds show already which
+levels go with late ones. Only the tornado needs builds of its own.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.questions.forecast.study import BUILDS, NothingFinished, calendar_of
+from simulation.questions.sensitivity.level_inputs import LevelInput, inputs_of, partly_shared
+from simulation.questions.sensitivity.tornado import Bar, bars_of, fixed_scenarios
+from simulation.stats.chances import Chance, chance_of
+from simulation.stats.first_order import (
+    LEAST,
+    RankCorrelation,
+    Share,
+    builds_to_tell,
+    first_order,
+    least_told,
+    rank_correlation,
+)
+from simulation.study.deadline import Deadline, on_time, read_deadline
+from simulation.study.outcomes import Outcome, outcome_of
+from simulation.study.runner import announce, check_replications, own_builds
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.replicate import Manifest
+    from simulation.scenario import Scenario
+
+#: A share of the spread that is worth to be told: below it, a level is of no concern to a planner. Planning value.
+SMALL = 0.01
+
+#: An effect goes both ways where the square of the rank correlation, what goes one way, is less than this part of its share of
+#: the spread. Planning value.
+_MISSED = 0.25
+
+
+@dataclass(frozen=True)
+class Sensitive:
+    """What one input does to readiness.
+
+    Attributes
+    ----------
+    input : LevelInput
+    share : Share or None
+        Of the spread of readiness that it explains alone; None with fewer than `LEAST` builds, or without a spread.
+    rank : RankCorrelation or None
+        Above 0, more of it means later; None without a spread.
+    thirds : tuple of Chance or None
+        Of being ready by the deadline, in the third of the builds where it is lowest, and in that where it is highest; None
+        without a deadline.
+    """
+
+    input: LevelInput
+    share: Share | None
+    rank: RankCorrelation | None
+    thirds: tuple[Chance, Chance] | None
+
+    @property
+    def told_from_none(self) -> bool:
+        """Whether either measure tells it from an input that does nothing."""
+        return any(one is not None and one.told_from_none for one in (self.share, self.rank))
+
+    @property
+    def both_ways(self) -> bool:
+        """Whether it has an effect of which the rank correlation, which sees one direction only, misses the most."""
+        if self.share is None or not self.share.told_from_none:
+            return False
+        return self.rank is None or not self.rank.told_from_none or self.rank.value**2 < _MISSED * self.share.value
+
+
+@dataclass(frozen=True)
+class Sensitivity:
+    """What the levels of a scenario do to its readiness. Hours count from hour zero.
+
+    Attributes
+    ----------
+    outcome : Outcome
+        The scenario as it is, and its readiness in each build.
+    seed : int
+    asked : int
+        Builds asked for; fewer are done where the run was stopped early.
+    unfinished : int
+        Builds not ready at the horizon: ranked last; for shares they count as ready at the horizon.
+    inputs : tuple of Sensitive
+        In one order wherever they are told: with a tornado in its order, those without a bar last; else those told from none
+        first, and the largest share. Levels with one value only are none, nor are those that no work needs.
+    constant : int
+        How many levels those are.
+    partly_shared : tuple of str
+        Keys of the inputs that move in part with others: each has part of the others' effect.
+    explained : float or None
+        Sum of the shares: what the inputs explain each on its own.
+    least_told : float or None
+        The smallest share that so many builds tell from none.
+    builds_for_small : int
+        Builds that tell a share of `SMALL` from none.
+    bars : tuple of Bar or None
+        The tornado: the longest bar first, those told from none before others; None where it was not asked for.
+    manifest : Manifest or None
+        Of the run of the scenario as it is.
+    stopped : str
+        Why there are fewer builds than asked for; empty where there are not.
+    """
+
+    outcome: Outcome
+    seed: int
+    asked: int
+    unfinished: int
+    inputs: tuple[Sensitive, ...]
+    constant: int
+    partly_shared: tuple[str, ...]
+    explained: float | None
+    least_told: float | None
+    builds_for_small: int
+    bars: tuple[Bar, ...] | None
+    manifest: Manifest | None
+    stopped: str
+
+    @property
+    def builds(self) -> int:
+        """Builds that it was read from."""
+        return len(self.outcome.hours)
+
+    @property
+    def told(self) -> tuple[Sensitive, ...]:
+        """Inputs that the builds tell from one that does nothing, the largest share first whatever the order of all."""
+        return tuple(sorted((one for one in self.inputs if one.told_from_none), key=importance, reverse=True))
+
+
+def sensitivity(
+    scenario: Scenario,
+    replications: int = BUILDS,
+    seed: int | None = None,
+    workers: int | None = None,
+    deadline: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    tornado: bool = False,
+    cluster: str | None = None,
+    folder: Path | None = None,
+    tell: Callable[[str], None] | None = None,
+) -> Sensitivity:
+    """Return what the levels of a scenario do to its readiness, from the builds of its forecast.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    replications : int
+        Builds; those of a forecast with the same seed in the same folder are used again.
+    seed, workers, deadline, progress, cluster, folder
+        As for `forecast`.
+    tornado : bool
+        Whether each input is fixed at its P10 and its P90 as well, with so many builds of each.
+    tell : callable, optional
+        Told in a sentence what the folder holds already, and how much there is to do.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario cannot finish, or the deadline cannot be read.
+    NothingFinished
+        If it was stopped before the first build was done.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
+    ValueError
+        If `replications` is out of range.
+    """
+    from simulation.construction import compile_plan
+    from simulation.replicate import Alternatives, Workshop
+
+    check_replications(replications)
+    limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
+    inputs = inputs_of(scenario, compile_plan(scenario))
+    scenarios = [scenario, *(fixed_scenarios(scenario, inputs) if tornado else ())]
+    with Workshop(folder, workers, cluster) as workshop:
+        alternatives = Alternatives(scenarios, workshop, seed, progress)
+        announce(alternatives, replications, tell)
+        builds = own_builds(alternatives, replications)
+        found = read_sensitivity(scenario, builds, alternatives.seed, replications, limit)
+        if tornado:
+            # Those that matter most come first: a stop leaves their bars whole.
+            for one in found.inputs:
+                place = 2 * inputs.index(one.input) + 1
+                if alternatives.stopped or not alternatives.reach(replications, [place, place + 1]):
+                    break
+            bars = bars_of(alternatives, scenarios, inputs, replications, limit)
+            found = replace(found, bars=bars, inputs=_in_order_of(bars, found.inputs))
+        return replace(found, manifest=alternatives.builds[0].manifest(), stopped=alternatives.stopped)
+
+
+def _in_order_of(bars: Sequence[Bar], inputs: Sequence[Sensitive]) -> tuple[Sensitive, ...]:
+    places = {bar.input.keys: place for place, bar in enumerate(bars)}
+    return tuple(sorted(inputs, key=lambda one: places.get(one.input.keys, len(places))))
+
+
+def read_sensitivity(
+    scenario: Scenario, builds: pd.DataFrame, seed: int, asked: int, deadline: Deadline | None = None
+) -> Sensitivity:
+    """Return what builds that are already simulated say about the levels of a scenario.
+
+    Raises
+    ------
+    NothingFinished
+        If there is none.
+    """
+    import numpy as np
+
+    from simulation.construction import compile_plan
+
+    if builds.empty:
+        raise NothingFinished("stopped before the first build was done")
+    plan = compile_plan(scenario)
+    inputs = inputs_of(scenario, plan)
+    outcome = outcome_of("as it is", scenario, builds, deadline)
+    unfinished = sum(math.isinf(one) for one in outcome.hours)
+    shares: Sequence[Share | None] = [None] * len(inputs)
+    hours = np.minimum(outcome.hours, scenario.horizon)
+    told = bool(inputs) and len(hours) >= LEAST and hours.max() > hours.min()
+    if told:
+        shares = first_order(builds[[one.column for one in inputs]].to_numpy(dtype=float), hours)
+    met = None if deadline is None else [on_time(one, deadline) for one in outcome.hours]
+    each = []
+    for one, share in zip(inputs, shares, strict=True):
+        values = builds[one.column].tolist()
+        thirds = None if met is None else _thirds(values, met)
+        each.append(Sensitive(one, share, rank_correlation(values, outcome.hours, len(inputs)), thirds))
+    names = {key for one in inputs for key in one.keys}
+    return Sensitivity(
+        outcome=outcome,
+        seed=seed,
+        asked=asked,
+        unfinished=unfinished,
+        inputs=tuple(sorted(each, key=importance, reverse=True)),
+        constant=len(plan.levels) - len(names),
+        partly_shared=partly_shared(inputs),
+        explained=math.fsum(one.value for one in shares if one is not None) if told else None,
+        least_told=least_told(len(hours), len(inputs)) if told else None,
+        builds_for_small=builds_to_tell(SMALL, max(1, len(inputs))),
+        bars=None,
+        manifest=None,
+        stopped="",
+    )
+
+
+def importance(one: Sensitive) -> tuple[bool, float, float]:
+    """Return what inputs are put in order by: told from none, the share, the rank correlation in either direction."""
+    return (one.told_from_none, one.share.value if one.share else 0.0, abs(one.rank.value) if one.rank else 0.0)
+
+
+def _thirds(values: Sequence[float], met: Sequence[bool]) -> tuple[Chance, Chance] | None:
+    """Return the chance of what was met in the third of the builds with the lowest values, and in that with the highest."""
+    third = len(values) // 3
+    if not third:
+        return None
+    order = sorted(range(len(values)), key=lambda number: values[number])
+    lowest, highest = (sum(met[number] for number in part) for part in (order[:third], order[-third:]))
+    return chance_of(lowest, third), chance_of(highest, third)

@@ -1,0 +1,143 @@
+"""What would it change to know one level today? Each in turn is fixed low and high, all else under the same luck.
+
+A level that is fixed at its P10 or P90 keeps its scatter; levels that share a name fully are fixed together. Every other level
+and all other luck stay as they are, build by build, so that the differences are paired.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.questions.sensitivity.level_inputs import HIGH, LOW, LevelInput
+from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.study.outcomes import Against, Outcome, against, outcome_of
+
+if TYPE_CHECKING:
+    from simulation.replicate import Alternatives
+    from simulation.scenario import Scenario
+    from simulation.study.deadline import Deadline
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a bar.
+
+    Attributes
+    ----------
+    label : str
+        What the level is fixed at, in the planner's units.
+    outcome : Outcome
+    against : Against
+        What it changes against the scenario as it is.
+    """
+
+    label: str
+    outcome: Outcome
+    against: Against
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One input, fixed at its P10 and at its P90.
+
+    Attributes
+    ----------
+    input : LevelInput
+    low, high : End
+    swing : Difference
+        From the earliest P80 to the latest of three: as it is, and at either end. Unknown if one of them is.
+    """
+
+    input: LevelInput
+    low: End
+    high: End
+    swing: Difference
+
+    @property
+    def span(self) -> float:
+        """Hours of the swing; infinite if it is not known."""
+        return math.inf if self.swing.value is None else self.swing.value
+
+    @property
+    def told(self) -> bool:
+        """Whether it can be told from none: by its swing, and at one end at least; one that reaches beyond the horizon is.
+
+        A swing alone is not enough: it is the largest of three differences, so luck alone makes it large now and then.
+        """
+        ends = any(end.against.p80.told_from_zero for end in (self.low, self.high))
+        return self.swing.value is None or (ends and self.swing.told_from_zero)
+
+
+def fixed_scenarios(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[Scenario]:
+    """Return two scenarios for each input, in turn: with it fixed at its P10, and at its P90.
+
+    Raises
+    ------
+    ScenarioError
+        If a scenario was not read from a text, so that nothing of it can be fixed.
+    """
+    return [_fixed(scenario, one, one.at(share)) for one in inputs for share in (LOW, HIGH)]
+
+
+def _fixed(scenario: Scenario, one: LevelInput, values: tuple[float, ...]) -> Scenario:
+    from simulation.scenario import vary
+
+    varied = vary(scenario, one.fixed_at(values))
+    if all(change.factor is None for change in scenario.source.changes):
+        return varied
+    # What the scenario multiplies is multiplied after all else is set: what is set must make up for it.
+    found = _known(varied, one)
+    return vary(
+        scenario, one.fixed_at(tuple(value * value / now if now else value for value, now in zip(values, found, strict=True)))
+    )
+
+
+def _known(scenario: Scenario, one: LevelInput) -> list[float]:
+    from simulation.chance import quantile
+    from simulation.construction import compile_plan
+
+    levels = {plan.key: quantile(plan.level, 0.0) for plan in compile_plan(scenario).levels}
+    return [levels[key] for key in one.keys]
+
+
+def bars_of(
+    alternatives: Alternatives, scenarios: Sequence[Scenario], inputs: Sequence[LevelInput], count: int, deadline: Deadline | None
+) -> tuple[Bar, ...]:
+    """Return a bar for each input whose builds are all there: the longest swing first, all told from none before the rest.
+
+    Parameters
+    ----------
+    alternatives : Alternatives
+        The scenario as it is, then two for each input as `fixed_scenarios` has them.
+    scenarios : sequence of Scenario
+        The same.
+    inputs : sequence of LevelInput
+    count : int
+        Builds of each.
+    deadline : Deadline, optional
+    """
+    base = alternatives.table(0, count)
+    reference = outcome_of("as it is", scenarios[0], base, deadline)
+    numbers = base["replication"].tolist()
+
+    def end(place: int, label: str) -> End | None:
+        table = alternatives.table(place, count)
+        if table["replication"].tolist() != numbers:
+            return None
+        outcome = outcome_of(label, scenarios[place], table, deadline)
+        return End(label, outcome, against(reference, outcome))
+
+    bars = []
+    for number, one in enumerate(inputs):
+        low, high = end(2 * number + 1, one.label(LOW)), end(2 * number + 2, one.label(HIGH))
+        if low is not None and high is not None:
+            bars.append(Bar(one, low, high, _swing(reference, low, high)))
+    return tuple(sorted(bars, key=lambda bar: (not bar.told, -bar.span)))
+
+
+def _swing(reference: Outcome, low: End, high: End) -> Difference:
+    each = sorted((reference, low.outcome, high.outcome), key=lambda outcome: outcome.p80.value)
+    return difference_of_quantiles(each[0].hours, each[-1].hours, 0.8)

@@ -1,0 +1,1 @@
+"""What does it cost if something comes late?"""

@@ -1,0 +1,203 @@
+"""What can come late in a scenario, and by how much? Names and ranges as planners write them, and the changes behind them.
+
+Deliveries, gangs, forklifts and crews each have a key that says from when on they are there; to come late is to add to it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from simulation.scenario import Change, Scenario, ScenarioError
+
+#: Delays where none are named. Planning value.
+BY = "1 day,2 day,5 day"
+#: Delays at once: more would take hours. Planning value.
+MOST_DELAYS = 30
+#: How delays are written, in a sentence.
+WRITTEN = 'write delays such as "1 day,2 day,5 day", or FROM..TO by the day, or FROM..TO:STEP, such as "12 h..48 h:12 h"'
+_DAY = 24.0
+
+
+@dataclass(frozen=True, order=True)
+class Delay:
+    """How late something comes.
+
+    Attributes
+    ----------
+    hours : float
+    text : str
+        As it is told: whole days as ``2 days``, others as ``12 hours``.
+    """
+
+    hours: float
+    text: str
+
+    @classmethod
+    def of(cls, hours: float) -> Delay:
+        """Return a delay of so many hours."""
+        size, name = (_DAY, "day") if abs(hours / _DAY - round(hours / _DAY)) < 1e-9 else (1.0, "hour")
+        number = f"{round(hours / size, 2):g}"
+        return cls(hours, f"{number} {name}{'' if number == '1' else 's'}")
+
+
+@dataclass(frozen=True)
+class Late:
+    """Something that can come late.
+
+    Attributes
+    ----------
+    name : str
+        What it is asked for by: ``supply``, ``crew.blue``.
+    called : str
+        What a sentence calls it.
+    later : callable
+        Takes hours, and returns the changes that make it come so much later than the scenario says.
+    since : tuple of float
+        When it, or each part of it, is there by the scenario: hours from hour zero.
+    """
+
+    name: str
+    called: str
+    later: Callable[[float], tuple[Change, ...]]
+    since: tuple[float, ...]
+
+
+def read_delays(text: str) -> tuple[Delay, ...]:
+    """Return delays as a planner writes them, the shortest first: ``1 day,2 day,5 day``, ``1 day..5 day``, ``12 h..48 h:12 h``.
+
+    Raises
+    ------
+    ScenarioError
+        If one cannot be read, is not above zero, runs backwards, or if there are too many.
+    """
+    found = {round(hours, 9) for part in text.split(",") for hours in _hours_of(part.strip())}
+    if len(found) > MOST_DELAYS:
+        raise _mistake("by", f"{len(found)} delays are too many", f"at most {MOST_DELAYS} are taken: write a longer step")
+    return tuple(Delay.of(hours) for hours in sorted(found))
+
+
+def _hours_of(text: str) -> Iterator[float]:
+    low, dots, rest = text.partition("..")
+    if not dots:
+        yield _read(text)
+        return
+    high, colon, step = rest.partition(":")
+    first, last, each = _read(low), _read(high), _read(step) if colon else _DAY
+    if last < first:
+        raise _mistake("by", f"{text} runs backwards", f'write "{high.strip()}..{low.strip()}"')
+    count = int((last - first) / each + 1e-9) + 1
+    if count > MOST_DELAYS:
+        raise _mistake("by", f"{text} holds {count:,} delays", f"at most {MOST_DELAYS} are taken: write a longer step")
+    for number in range(count):
+        yield first + number * each
+
+
+def _read(text: str) -> float:
+    from pydantic_core import PydanticCustomError
+
+    from simulation.scenario.types.mistakes import shown
+    from simulation.scenario.types.units import read_quantity
+
+    try:
+        hours = read_quantity("duration", text.strip())
+    except PydanticCustomError:
+        raise _mistake("by", f"{shown(text.strip())} is no delay", WRITTEN) from None
+    if hours <= 0:
+        raise _mistake("by", f"{shown(text.strip())} is not late", "write a time above zero")
+    return hours
+
+
+def late_of(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[Late, ...]:
+    """Return what of a scenario is to come late.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    names : tuple of str
+        Default: all deliveries, the grading gangs, one forklift, and each crew alone, as far as the scenario has them.
+
+    Raises
+    ------
+    ScenarioError
+        If there is nothing of a name in the scenario.
+    """
+    there = {one.name: one for one in _lates(scenario)}
+    if not names:
+        usual = ("supply", "grading", "forklift")
+        return tuple(one for name, one in there.items() if name in usual or name.startswith("crew."))
+    return tuple(there[_known(name, there, scenario)] for name in dict.fromkeys(names))
+
+
+def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
+    from simulation.scenario.types.mistakes import did_you_mean, shown
+
+    if name in there:
+        return name
+    if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights):
+        raise _mistake("what", "nothing is delivered: all pallets are on hand at hour zero", f"use one of: {', '.join(there)}")
+    if name == "grading":
+        raise _mistake("what", "no ground is left to grade", f"use one of: {', '.join(there)}")
+    raise _mistake("what", f"nothing called {shown(name)} can come late", did_you_mean(name, there))
+
+
+def _lates(scenario: Scenario) -> Iterator[Late]:
+    from simulation.scenario.types.mistakes import block_name
+
+    trucks, flights = scenario.supply.trucks, scenario.supply.flights
+    times = [(f"supply.trucks.{number}", "from", one.since) for number, one in enumerate(trucks, 1)]
+    times += [(f"supply.flights.{number}", "first", one.first) for number, one in enumerate(flights, 1)]
+    if times:
+        yield _shifted("supply", "every delivery", *((f"{block}.{key}", now) for block, key, now in times))
+    if len(times) > 1:
+        for block, key, now in times:
+            kind, number = block.split(".")[1:]
+            yield _shifted(block, f"{'truck fleet' if kind == 'trucks' else 'timetable'} {number}", (f"{block}.{key}", now))
+    if scenario.grading.done < 1:
+        yield _shifted("grading", "grading", ("grading.from", scenario.grading.since))
+    since = scenario.forklifts.all_since
+    one_of = "one forklift" if len(since) > 1 else "the forklift"
+    yield Late("forklift", one_of, _later_forklifts(since, len(since) - 1), since[-1:])
+    if len(since) > 1:
+        yield Late("forklifts", "every forklift", _later_forklifts(since, 0), since)
+    crews = [(f"crew.{block_name(index, crew.name)}", crew) for index, crew in enumerate(scenario.crew)]
+    for address, crew in crews:
+        yield _shifted(f"crew.{crew.name}", f"crew {crew.name}", (f"{address}.from", crew.since))
+    if len(crews) > 1:
+        yield _shifted("crews", "every crew", *((f"{address}.from", crew.since) for address, crew in crews))
+
+
+def never_there(scenario: Scenario) -> tuple[str, ...]:
+    """Return what a sentence calls the things that come at the horizon or after it by the scenario itself."""
+    single = (one for one in _lates(scenario) if len(one.since) == 1)
+    return tuple(one.called for one in single if one.since[0] >= scenario.horizon)
+
+
+def _shifted(name: str, called: str, *times: tuple[str, float]) -> Late:
+    """Return what comes late by moving each time at its address."""
+    from simulation.scenario import Change
+
+    def later(hours: float) -> tuple[Change, ...]:
+        return tuple(Change(address, f"{now + hours!r} h") for address, now in times)
+
+    return Late(name, called, later, tuple(now for _, now in times))
+
+
+def _later_forklifts(since: tuple[float, ...], first: int) -> Callable[[float], tuple[Change, ...]]:
+    """Return what makes the forklifts from `first` on come so many hours later."""
+    from simulation.scenario import Change
+
+    def later(hours: float) -> tuple[Change, ...]:
+        each = [now + hours if number >= first else now for number, now in enumerate(since)]
+        return (Change("forklifts.from", "[" + ", ".join(f'"{one!r} h"' for one in each) + "]"),)
+
+    return later
+
+
+def _mistake(option: str, wrong: str, right: str) -> ScenarioError:
+    from simulation.scenario import Mistake, ScenarioError
+
+    return ScenarioError(option, [Mistake("", wrong, right)])

@@ -1,0 +1,183 @@
+"""What does it cost if something comes late? Readiness with a delivery, a gang, a forklift or a crew later, same luck."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.questions.forecast.study import BUILDS, calendar_of
+from simulation.questions.slip.delays import BY, Delay, Late, late_of, never_there, read_delays
+from simulation.study.deadline import read_deadline
+from simulation.study.outcomes import Against, Outcome, against, outcome_of
+from simulation.study.runner import announce, check_replications, own_builds
+
+if TYPE_CHECKING:
+    from simulation.replicate import Manifest
+    from simulation.scenario import Change, Scenario
+
+
+@dataclass(frozen=True)
+class Slipped:
+    """What it costs if one thing comes so much late.
+
+    Attributes
+    ----------
+    late : Late
+    delay : Delay
+    changes : tuple of Change
+    outcome : Outcome
+    against : Against
+        Above zero is later, or more likely.
+    alike : bool
+        Whether every build is ready at the very hour at which it is ready as it is.
+    """
+
+    late: Late
+    delay: Delay
+    changes: tuple[Change, ...]
+    outcome: Outcome
+    against: Against
+    alike: bool
+
+    @property
+    def parts_beyond(self) -> int:
+        """How many parts of it come at the horizon or after it."""
+        return sum(since + self.delay.hours >= self.outcome.scenario.horizon for since in self.late.since)
+
+    @property
+    def share(self) -> float | None:
+        """What part of the delay P80 is put off by; None where that is not known."""
+        return None if self.against.p80.value is None else self.against.p80.value / self.delay.hours
+
+
+@dataclass(frozen=True)
+class Slip:
+    """What it costs if things come late. Hours count from hour zero.
+
+    Attributes
+    ----------
+    outcome : Outcome
+        The scenario as it is: the reference.
+    what : tuple of str
+        Names asked for; empty where each usual one was.
+    by : str
+        Delays as they were asked for.
+    never_there : tuple of str
+        What comes at the horizon or after it by the scenario itself, as a sentence calls it.
+    seed : int
+    asked : int
+        Builds of each; fewer of the reference are done where the run was stopped early.
+    slipped : tuple of Slipped
+        Thing by thing in the order asked for, the shortest delay first.
+    not_reached : int
+        How many were not tried because the run was stopped early.
+    manifest : Manifest or None
+        Of the run of the scenario as it is.
+    stopped : str
+        Why there are fewer builds than asked for; empty where there are not.
+    """
+
+    outcome: Outcome
+    what: tuple[str, ...]
+    by: str
+    never_there: tuple[str, ...]
+    seed: int
+    asked: int
+    slipped: tuple[Slipped, ...]
+    not_reached: int
+    manifest: Manifest | None
+    stopped: str
+
+    @property
+    def builds(self) -> int:
+        """Builds of the scenario as it is."""
+        return len(self.outcome.hours)
+
+    @property
+    def unfinished(self) -> int:
+        """Builds that were not ready at the horizon."""
+        return sum(math.isinf(one) for one in self.outcome.hours)
+
+
+def slip(
+    scenario: Scenario,
+    what: Sequence[str] = (),
+    by: str = BY,
+    replications: int = BUILDS,
+    seed: int | None = None,
+    workers: int | None = None,
+    deadline: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    cluster: str | None = None,
+    folder: Path | None = None,
+    tell: Callable[[str], None] | None = None,
+) -> Slip:
+    """Return what it costs if something comes late.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    what : sequence of str
+        Names such as ``supply``, ``grading``, ``forklift``, ``crew.blue``; see `delays.late_of`. Default: each of these.
+    by : str
+        How late; see `delays.read_delays`.
+    replications : int
+        Builds of the scenario as it is, and of each delay of each thing.
+    seed, workers, deadline, progress, cluster, folder
+        As for `forecast`.
+    tell : callable, optional
+        Told in a sentence what the folder holds already, and how much there is to do.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario cannot finish, or a name, a delay or the deadline cannot be read.
+    NothingFinished
+        If it was stopped before the first build was done.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
+    ValueError
+        If `replications` is out of range.
+
+    Examples
+    --------
+    >>> from simulation import load_scenario, slip
+    >>> found = slip(load_scenario(), ["supply"], "1 day..5 day", deadline="9 day")  # doctest: +SKIP
+    >>> [(one.delay.text, one.against.p80.value) for one in found.slipped]  # doctest: +SKIP
+    """
+    from simulation.replicate import Alternatives, Workshop
+    from simulation.scenario import vary
+
+    check_replications(replications)
+    limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
+    delays = read_delays(by)
+    asked = [(late, delay, late.later(delay.hours)) for late in late_of(scenario, tuple(what)) for delay in delays]
+    scenarios = [scenario, *(vary(scenario, changes) for _, _, changes in asked)]
+    with Workshop(folder, workers, cluster) as workshop:
+        alternatives = Alternatives(scenarios, workshop, seed, progress)
+        announce(alternatives, replications, tell)
+        builds = own_builds(alternatives, replications)
+        reference = outcome_of("as it is", scenario, builds, limit)
+        slipped: list[Slipped] = []
+        for place, (late, delay, changes) in enumerate(asked, start=1):
+            if alternatives.stopped or not alternatives.reach(replications, [place]):
+                break
+            name = f"{late.name}, {delay.text}"
+            outcome = outcome_of(name, scenarios[place], alternatives.table(place, replications), limit)
+            slipped.append(Slipped(late, delay, changes, outcome, against(reference, outcome), outcome.hours == reference.hours))
+        return Slip(
+            outcome=reference,
+            what=tuple(dict.fromkeys(what)),
+            by=by,
+            never_there=never_there(scenario),
+            seed=alternatives.seed,
+            asked=replications,
+            slipped=tuple(slipped),
+            not_reached=len(asked) - len(slipped),
+            manifest=alternatives.builds[0].manifest(),
+            stopped=alternatives.stopped,
+        )

@@ -1,0 +1,1 @@
+"""Which is the smallest team that meets the deadline?"""

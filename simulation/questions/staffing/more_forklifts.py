@@ -1,0 +1,54 @@
+"""What would one more forklift buy a team? The same builds with it, one by one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.questions.staffing.verdicts import FIRST
+from simulation.study.outcomes import Against, Outcome, against, outcome_of
+
+if TYPE_CHECKING:
+    from simulation.questions.staffing.candidates import Candidate
+    from simulation.replicate import Workshop
+    from simulation.study.deadline import Deadline
+
+
+@dataclass(frozen=True)
+class OneMore:
+    """A team with one more forklift.
+
+    Attributes
+    ----------
+    place : int
+        Which of the teams in question.
+    forklifts : int
+        With the one more.
+    before, after : Outcome
+        Of the same builds.
+    against : Against
+        What it changes.
+    """
+
+    place: int
+    forklifts: int
+    before: Outcome
+    after: Outcome
+    against: Against
+
+
+def one_more_forklift(
+    candidates: Sequence[Candidate], place: int, deadline: Deadline, workshop: Workshop, seed: int
+) -> OneMore | None:
+    """Return what one more forklift changes for the team at a place; None where it was stopped before it had its builds."""
+    from simulation.replicate import Alternatives
+    from simulation.scenario import Change, vary
+
+    one = candidates[place].scenario
+    more = vary(one, [Change("forklifts.count", "+1")])
+    both = Alternatives([one, more], workshop, seed)
+    if not both.reach(FIRST):
+        return None
+    before, after = (outcome_of("", scenario, both.table(which, FIRST), deadline) for which, scenario in enumerate((one, more)))
+    return OneMore(place, more.forklifts.count, before, after, against(before, after))

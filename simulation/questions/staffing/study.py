@@ -1,0 +1,215 @@
+"""Which is the smallest team that meets a deadline with a stated confidence? Builds go where that is still open.
+
+Every team in question is looked at by itself: none is inferred from another, because more people are not always faster. Which
+builds are done, and how they are looked at, stands in `verdicts.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.questions.compare.study import MARGIN
+from simulation.questions.forecast.study import MOST_BUILDS, NothingFinished, calendar_of
+from simulation.questions.staffing.candidates import Search, candidates_of, read_search, usual_crews
+from simulation.questions.staffing.limiting_factors import Limits, limits_of
+from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
+from simulation.questions.staffing.more_people import MorePeople, more_people
+from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, Bench, Judged, Verdict
+from simulation.study.calendar import Calendar
+from simulation.study.deadline import Deadline, read_deadline
+
+if TYPE_CHECKING:
+    from simulation.replicate import Alternatives
+    from simulation.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Staffing:
+    """The answer to the question for the smallest team.
+
+    Attributes
+    ----------
+    scenario : Scenario
+    calendar : Calendar
+    seed : int
+    deadline : Deadline
+    confidence : float
+        The chance of being ready by then that is asked for.
+    error, error_each : float
+        Chance that any verdict is wrong, at most: of all teams together, and of one.
+    first, most : int
+        Builds that all teams share, which P80 and picture are of; the most of one team.
+    teams : tuple of Judged
+        By people on site, then by forklifts.
+    helping : MorePeople
+        From where on more people stop helping; its places are those of `teams`.
+    limits : Limits or None
+        What limits the team that is most often on time, where none meets the deadline; None before the first look.
+    one_more : OneMore or None
+        What one more forklift buys the answer, or that team; None where the question was stopped.
+    stopped : str
+        Why the question was not worked through to the end; empty where it was.
+    """
+
+    scenario: Scenario
+    calendar: Calendar
+    seed: int
+    deadline: Deadline
+    confidence: float
+    error: float
+    error_each: float
+    first: int
+    most: int
+    teams: tuple[Judged, ...]
+    helping: MorePeople
+    limits: Limits | None
+    one_more: OneMore | None
+    stopped: str
+
+    def of(self, verdict: Verdict) -> tuple[Judged, ...]:
+        """Return the teams with a verdict, the smallest first."""
+        return tuple(one for one in self.teams if one.verdict is verdict)
+
+    @property
+    def answer(self) -> tuple[Judged, ...]:
+        """The smallest team that meets the deadline, those of the same size after it, the earliest first; none if none does."""
+        meeting = self.of(Verdict.MEETS)
+        alike = [one for one in meeting if one.candidate.size == meeting[0].candidate.size]
+        return tuple(sorted(alike, key=lambda one: one.outcome.p80.value))
+
+    @property
+    def smaller(self) -> tuple[Judged, ...]:
+        """Teams no larger than the answer that may meet the deadline too: too close to call, or left open by a stop."""
+        size = self.answer[0].candidate.size if self.answer else None
+        found = (Verdict.TOO_CLOSE, Verdict.OPEN)
+        return tuple(one for one in self.teams if one.verdict in found and (size is None or one.candidate.size <= size))
+
+
+@dataclass(frozen=True)
+class Effort:
+    """What the question takes, builds that are kept left out.
+
+    Attributes
+    ----------
+    teams : int
+    least, most : int
+        Builds, if all are decided by the first ones, and if all need the most allowed.
+    seconds : float
+        Of one build, about.
+    """
+
+    teams: int
+    least: int
+    most: int
+    seconds: float
+
+
+def staff(
+    scenario: Scenario,
+    deadline: str,
+    confidence: float = CONFIDENCE,
+    search: Search | None = None,
+    most: int = MOST,
+    seed: int | None = None,
+    workers: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    cluster: str | None = None,
+    folder: Path | None = None,
+    announce: Callable[[Effort], None] | None = None,
+) -> Staffing:
+    """Return the smallest team that meets a deadline with a stated confidence, and how all teams in question stand.
+
+    Parameters
+    ----------
+    scenario : Scenario
+        Each team in turn stands in the place of its crews, with what these have: hours, late starts, areas.
+    deadline : str
+        A duration from hour zero or a local date; see `read_deadline`.
+    confidence : float
+        The chance of being ready by then that is asked for, between 0 and 1.
+    search : Search, optional
+        Default: `read_search(usual_crews(scenario))`.
+    most : int
+        Builds of one team, after which it is too close to call; at least `FIRST`.
+    seed, workers, progress, cluster, folder
+        As for `forecast`.
+    announce : callable, optional
+        Told before the first build what is to come.
+
+    Raises
+    ------
+    ScenarioError
+        If a team cannot lay the field, or the deadline cannot be read or lies beyond the horizon.
+    NothingFinished
+        If it was stopped before every team had a build.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
+    ValueError
+        If `confidence` or `most` is out of range.
+
+    Examples
+    --------
+    >>> from simulation import load_scenario, staff
+    >>> found = staff(load_scenario(), "16 d", 0.8)  # doctest: +SKIP
+    >>> found.answer[0].candidate.name  # doctest: +SKIP
+    """
+    from simulation.replicate import Alternatives, Workshop
+
+    if not 0.0 < confidence < 1.0:
+        raise ValueError(f"confidence(={confidence}) must lie between 0 and 1")
+    if not FIRST <= most <= MOST_BUILDS:
+        raise ValueError(f"most(={most}) must be {FIRST} to {MOST_BUILDS:,}")
+    calendar = calendar_of(scenario)
+    limit = _within(read_deadline(deadline, calendar), scenario)
+    candidates = candidates_of(scenario, search or read_search(usual_crews(scenario)))
+    with Workshop(folder, workers, cluster) as workshop:
+        alternatives = Alternatives([one.scenario for one in candidates], workshop, seed, progress)
+        if announce is not None:
+            announce(_effort(alternatives, most))
+        bench = Bench(alternatives, candidates, limit, confidence, most)
+        bench.work()
+        common = alternatives.common(FIRST)
+        if common[0].empty:
+            raise NothingFinished("stopped before every team had a build")
+        teams = tuple(bench.judged(place, table) for place, table in enumerate(common))
+        shown = any(one.builds for one in teams)
+        meeting = [place for place, one in enumerate(teams) if one.verdict is Verdict.MEETS]
+        best = max(range(len(teams)), key=lambda place: _promise(teams[place]))
+        limits = one_more = None
+        if shown and not meeting:
+            limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].builds)))
+        if shown and not alternatives.stopped:
+            place = min(meeting, key=lambda one: (candidates[one].size, teams[one].outcome.p80.value), default=best)
+            one_more = one_more_forklift(candidates, place, limit, workshop, alternatives.seed)
+    laying = [sum(crew.people for crew in one.candidate.scenario.crew) for one in teams]
+    helping = more_people([one.outcome for one in teams], laying, MARGIN * calendar.hours_a_day)
+    return Staffing(
+        scenario, calendar, alternatives.seed, limit, confidence, ERROR, bench.error, len(common[0]), most, teams,
+        helping, limits, one_more, alternatives.stopped,
+    )  # fmt: skip
+
+
+def _promise(one: Judged) -> tuple[float, float, float, int]:
+    """Return what is compared of teams that do not meet the deadline: of two never on time, the earlier, then the larger."""
+    return one.chance or 0.0, -one.outcome.p80.value, -one.outcome.p50.value, one.candidate.people
+
+
+def _within(limit: Deadline, scenario: Scenario) -> Deadline:
+    """Return a deadline that the builds can be held to: of one beyond the horizon it is not known who was late."""
+    if limit.hours > scenario.horizon:
+        from simulation.scenario import Mistake, ScenarioError
+
+        wrong = f"{limit.text} lies beyond the horizon of {scenario.horizon / 24:g} days, up to which builds are simulated"
+        raise ScenarioError("deadline", [Mistake("", wrong, "write an earlier one, or a longer horizon in the scenario")])
+    return limit
+
+
+def _effort(alternatives: Alternatives, most: int) -> Effort:
+    teams = len(alternatives.builds)
+    bound, seconds = alternatives.estimate(most)
+    kept = sum(one.stored(FIRST) for one in alternatives.builds)
+    return Effort(teams, FIRST * teams - kept, bound, seconds / bound if bound else 0.0)

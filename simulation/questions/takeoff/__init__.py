@@ -1,0 +1,1 @@
+"""What must be ordered, brought and dug?"""

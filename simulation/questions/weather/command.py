@@ -1,0 +1,145 @@
+"""`keystrip weather`: what a record of weather says, and the weather of a scenario that is fitted to it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from simulation.session import session as talk
+from simulation.session.data_option import data_folders
+
+if TYPE_CHECKING:
+    from simulation.scenario.types.measures import System
+    from simulation.scenario.weather_record.weather_records import WeatherFile
+
+_EXAMPLE = "time=time_hour,rain=precip:inch,wind=wind_speed:mph,temperature=temp:degF,humidity=humid:%"
+#: What the command asks that a scenario says itself.
+_OF_RECORDS = ("columns", "only", "time_offset", "separator", "decimal", "date_order", "wet", "by", "fill")
+
+
+def weather(
+    context: typer.Context,
+    file: Annotated[
+        Path,
+        typer.Argument(
+            metavar="FILE", help="A record by hours or by days as CSV, or the scenario that names one.", show_default=False
+        ),
+    ],
+    columns: Annotated[
+        str | None,
+        typer.Option(
+            "--columns",
+            metavar="WHAT=COLUMN:UNIT,…",
+            help=f"Such as {_EXAMPLE}. Default: those whose names say it, such as time, rain_mm, temp_c, rh_pct, wind_mps.",
+            show_default=False,
+        ),
+    ] = None,
+    only: Annotated[
+        str | None,
+        typer.Option(
+            "--only", metavar="COLUMN=TEXT,…", help="Count only lines with this text, such as a station's.", show_default=False
+        ),
+    ] = None,
+    time_offset: Annotated[
+        str | None,
+        typer.Option(
+            "--time-offset",
+            metavar="HOURS",
+            help="Local time minus the times of the file, or minus UTC where they tell their zone. Default: 0 h.",
+            show_default=False,
+        ),
+    ] = None,
+    separator: Annotated[
+        str | None,
+        typer.Option("--separator", metavar=", ; | tab", help="What parts cells. Default: found.", show_default=False),
+    ] = None,
+    decimal: Annotated[
+        str | None, typer.Option("--decimal", metavar=". ,", help="Decimal sign. Default: found.", show_default=False)
+    ] = None,
+    date_order: Annotated[
+        str | None,
+        typer.Option("--date-order", metavar="ORDER", help='"day first" or "month first". Default: found.', show_default=False),
+    ] = None,
+    wet: Annotated[float, typer.Option("--wet", metavar="MM", help="An hour, or day, with so much rain is wet.")] = 0.2,
+    by: Annotated[str, typer.Option("--by", metavar="month|season|year", help="What the chain tells apart.")] = "month",
+    fill: Annotated[str, typer.Option("--fill", metavar="HOURS", help="Gaps up to so long are filled in, and told.")] = "6 h",
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder of picture and files. Default: reports/NAME.", show_default=False),
+    ] = None,
+    units: talk.UNITS = None,
+    as_json: talk.JSON = False,
+    force: talk.FORCE = False,
+) -> None:
+    """Check a record of weather, fit wet and dry spells and the hours to it, compare, and give a block for a scenario."""
+    from simulation.scenario import ScenarioError
+
+    values = (columns, only, time_offset, separator, decimal, date_order, wet, by, fill)
+    sources = [context.get_parameter_source(key) for key in _OF_RECORDS]
+    told = [source is not None and source.name != "DEFAULT" for source in sources]
+    keys: dict[str, Any] = {key: value for key, value, mine in zip(_OF_RECORDS, values, told, strict=True) if mine}
+    if only is not None:
+        keys["only"] = dict(_pairs("--only", only))
+    try:
+        named, own = _of_scenario(file, keys) if file.suffix == ".toml" else (_of_file(file, keys), None)
+    except ScenarioError as error:
+        talk.refuse(error)
+    from simulation.present.own_files import keep
+    from simulation.questions.weather.picture import FILES, write_weather
+    from simulation.questions.weather.study import fit_weather
+    from simulation.questions.weather.tables import print_weather, weather_record
+    from simulation.scenario.types.measures import measures_named
+
+    folder = out or Path("reports") / file.stem
+    keep([file])
+    talk.may_write("--out", "weather", force, *(folder / name for name in FILES))
+    measures = measures_named(talk.units_of(units) or own or ("metric" if named.record.metric else "feet"))
+    found = fit_weather(named)
+    talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console, measures))
+    talk.leave(lambda: write_weather(found, folder, force), folder, "")
+
+
+def _pairs(option: str, text: str) -> list[tuple[str, str]]:
+    from simulation.scenario.types.mistakes import shown
+
+    pairs = []
+    for part in text.split(","):
+        name, equals, value = (one.strip() for one in part.partition("="))
+        if not (name and equals and value):
+            talk.stop(f"{option}: {shown(part)} is not COLUMN=TEXT; write such as station=north, with commas between several")
+        pairs.append((name, value))
+    return pairs
+
+
+def _of_file(file: Path, keys: dict[str, Any]) -> WeatherFile:
+    from simulation.scenario import ScenarioError
+    from simulation.scenario.weather_record.weather_records import name_record
+
+    try:
+        return name_record({"file": str(file), **keys})
+    except ScenarioError as error:  # here a key is an option
+        mistakes = [replace(one, key=_as_option(one.key)) for one in error.mistakes]
+        raise ScenarioError(error.file, mistakes) from None
+
+
+def _as_option(key: str) -> str:
+    """Return a key of a record as the option that stands for it, such as ``--columns rain``; others as they are."""
+    name, _, part = key.partition(".")
+    return f"--{name.replace('_', '-')} {part}".rstrip() if name in _OF_RECORDS else key
+
+
+def _of_scenario(file: Path, keys: dict[str, Any]) -> tuple[WeatherFile, System]:
+    """Return the record that a scenario names, read as it says, and the units in which the scenario is told."""
+    from simulation.scenario import load_scenario
+
+    if keys:
+        option = next(iter(keys)).replace("_", "-")
+        talk.stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
+    scenario = load_scenario(file, also=data_folders())
+    records = scenario.weather.records
+    if records is None:
+        talk.stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
+    return records, "metric" if scenario.measures.metric else "feet"

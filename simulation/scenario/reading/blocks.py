@@ -1,0 +1,106 @@
+"""What is in a scenario once more, or in the place of something else, with every key that it has? Blocks of the file, copied.
+
+A block is never written anew from what is known of it: it would lose the keys that nobody thought of.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from copy import deepcopy
+from typing import Any
+
+from simulation.scenario.reading.changes import Change, nowhere, places_of, steps_of
+from simulation.scenario.types.mistakes import did_you_mean, shown, step_into, step_name
+
+
+def put_blocks(raw: dict[str, Any], change: Change) -> None:
+    """Put a change that copies blocks into what a TOML file holds; any other is left.
+
+    Parameters
+    ----------
+    raw : dict
+        Of the file, changed in place.
+    change : Change
+        ``crew.red 2=copy of crew.red`` appends a block of another name; ``shifts.forklift=copy of shifts.all`` writes a table
+        with the keys of another, none where that is not written; ``crew=crews of 20 + 16`` puts crews in the place of the written
+        ones.
+
+    Raises
+    ------
+    ScenarioError
+        If an address leads nowhere, or to what is there already.
+    """
+    if change.copied is not None:
+        _copy(raw, change.address, change.copied)
+    elif change.crews:
+        raw["crew"] = _crews(raw.get("crew"), change.crews, change.address)
+
+
+def _copy(raw: dict[str, Any], where: str, of: str) -> None:
+    *steps, name = steps_of(where)
+    block = _block(raw, of)
+    into: Any = raw
+    for step in steps:
+        into = into.setdefault(step, {}) if isinstance(into, dict) else None
+    if isinstance(into, list):
+        names = [one.get("name") for one in into if isinstance(one, dict)]
+        if name in names:
+            raise nowhere(where, f"there is a {shown(name)} already", "give the copy another name")
+        into.append({**block, "name": name})
+    elif isinstance(into, dict) and name not in into:
+        into[name] = block
+    else:
+        raise nowhere(where, "is there already" if isinstance(into, dict) else "is no place for a block", "name a new block")
+
+
+def _block(raw: dict[str, Any], of: str) -> dict[str, Any]:
+    places = places_of(raw, of)
+    found = step_into(raw, *places[0]) if len(places) == 1 else None
+    if found is None and len(places) == 1 and all(isinstance(step, str) for step in places[0]):
+        return {}  # a table that is not written has its defaults, and so has its copy
+    if not isinstance(found, dict):
+        raise nowhere(of, "is not one block of the scenario", "name one table, such as crew.red")
+    return deepcopy(found)
+
+
+def _crews(written: Any, people: Sequence[int], where: str) -> list[dict[str, Any]]:
+    if where != "crew" or not isinstance(written, list) or not all(isinstance(one, dict) for one in written):
+        raise nowhere(where, "crews stand under crew alone", did_you_mean(where, ["crew"]))
+    crews: list[dict[str, Any]] = []
+    for place, each in enumerate(people):
+        like = written[place % len(written)]
+        name = like.get("name") if place < len(written) else free_name(str(like.get("name")), [one.get("name") for one in crews])
+        crews.append({**deepcopy(like), "name": name, "people": each})
+    laid = {name for crew in crews for name in _areas(crew)}
+    left = [name for one in written for name in _areas(one) if name not in laid]
+    if left:
+        crews[-1]["areas"] = [*_areas(crews[-1]), *dict.fromkeys(left)]
+    return crews
+
+
+def free_name(like: str, taken: Collection[object]) -> str:
+    """Return a name like another that nobody bears, such as ``red 2``."""
+    return next(name for number in range(2, len(taken) + 3) if (name := f"{like[:56].strip()} {number}") not in taken)
+
+
+def _areas(crew: dict[str, Any]) -> list[Any]:
+    areas = crew.get("areas")
+    return areas if isinstance(areas, list) else []
+
+
+def for_copies(changes: Sequence[Change], raw: dict[str, Any]) -> list[Change]:
+    """Return changes with those that multiply something in a block once more for the block's copies.
+
+    What is multiplied is multiplied last, so that a block that is copied after a change of it would go without.
+    """
+    found: list[Change] = []
+    for change in changes:
+        if change.copied is not None:
+            old = steps_of(change.copied)
+            found += [
+                Change(".".join(map(step_name, (*steps_of(change.address), *steps[len(old) :]))), one.text)
+                for one in found
+                if one.factor is not None and (steps := steps_of(one.address))[: len(old)] == old
+            ]
+        found.append(change)
+    return found

@@ -1,0 +1,67 @@
+"""May a key hold what its value becomes when it is multiplied? Read once more, as if it stood in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, Any, get_args
+
+from pydantic import BaseModel, BeforeValidator, TypeAdapter, ValidationError
+from pydantic.fields import FieldInfo
+
+from simulation.scenario.reading.refusals import told_of_value
+from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.types.units import KINDS
+
+
+def refusals_of(section: BaseModel, name: str, value: float | Uncertain, key: str) -> list[Mistake]:
+    """Return why a field of a section refuses a value, told of the key; none where it takes it.
+
+    Parameters
+    ----------
+    section : BaseModel
+    name : str
+        Of the field.
+    value : float or Uncertain
+        In the unit used inside.
+    key : str
+        Address of the field in the scenario.
+    """
+    field = type(section).model_fields[name]
+    kind = next(_kinds(field), None)
+    of_field: Any = Annotated[(field.annotation, *field.metadata)] if field.metadata else field.annotation
+    try:
+        TypeAdapter(of_field).validate_python(_as_written(value, kind))
+    except ValidationError as error:
+        return [told_of_value(one, key) for one in error.errors(include_url=False)]
+    return []
+
+
+def _as_written(value: float | Uncertain, kind: str | None) -> Any:
+    """Return a value as it would stand in a scenario."""
+
+    def text(number: float) -> Any:
+        unit = None if kind in (None, "share") else KINDS[str(kind)][0]
+        return number if unit is None else f"{number!r} {unit}"
+
+    if not isinstance(value, Uncertain):
+        return text(value)
+    match value.level:
+        case Constant(mean):
+            return {"mean": text(mean)}
+        case Pert(low, mode, high):
+            return {"low": text(low), "mode": text(mode), "high": text(high)}
+        case Lognormal(p10, p90):
+            return {"p10": text(p10), "p90": text(p90)}
+        case Records(values):
+            return {"mean": text(max(values))}
+
+
+def _kinds(field: FieldInfo) -> Iterator[str]:
+    """Yield the kind of quantity that a field holds, a key of `units.KINDS`."""
+    parts = [*field.metadata, field.annotation]
+    while parts:
+        part = parts.pop(0)
+        if isinstance(part, BeforeValidator) and (kind := getattr(part.func, "kind", None)):
+            yield kind
+        parts += [*get_args(part), *getattr(part, "__metadata__", ())]

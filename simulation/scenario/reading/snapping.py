@@ -1,0 +1,155 @@
+"""Which length is a whole number of rows or half mats that was only rounded, as 29.26 m is for 96 ft? It is read as that number.
+
+Otherwise each part of the program would round it by itself, and some would count a row, a piece of key strip or a connector more.
+What is snapped is what mats, key strips, rail and connectors are counted along: sizes of areas, stations on them, offsets and
+sections of rail, lengths of key strips and connectors. The yard, which lies beside the field, is not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from simulation.scenario.reading.changes import put
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.mistakes import Place, address, complaint, shown, step_into
+from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.unreadable import UNREAD
+
+#: Feet by which a length may miss a whole number of its module and still be meant as it: half an inch, more than what rounding
+#: to the centimetre takes, less than any part of a mat. Planning value.
+TOLERANCE = 0.5 / 12.0
+#: Feet of difference that are of arithmetic alone, and not worth a word.
+_ALIKE = 1e-9
+#: Keys of places, which may be 0; the others are sizes.
+_STATIONS = ("station", "at", "shift", "start", "to")
+_ROWS, _HALVES, _QUARTERS, _HALF_ROWS = "rows", "half mats", "quarter mats", "half rows"
+
+
+@dataclass(frozen=True)
+class Snapped:
+    """A length that was read as a whole number of its module.
+
+    Attributes
+    ----------
+    key : str
+        Its address.
+    given : str or float
+        As it was written; feet where a relative change made it.
+    value : float
+        Feet that it is read as.
+    count : int
+    module : float
+        Feet.
+    what : str
+        What is counted.
+    """
+
+    key: str
+    given: str | float
+    value: float
+    count: int
+    module: float
+    what: str
+
+    def told(self, measures: Measures) -> str:
+        """Return in words how it is read."""
+        unit = measures.length
+        given = shown(self.given) if isinstance(self.given, str) else unit.quoted(self.given).strip('"')
+        value, module = (unit.quoted(one).strip('"') for one in (self.value, self.module))
+        return f"{given} is read as {value}, {self.count:,} {self.what} of {module}"
+
+
+def snapped(scenario: Scenario, raw: dict[str, Any]) -> Scenario:
+    """Return a scenario whose lengths within `TOLERANCE` of the module of its mat are whole, and which knows of them.
+
+    Parameters
+    ----------
+    scenario : Scenario
+        As it was read; what could not be read is left.
+    raw : dict
+        The TOML that it was read from.
+    """
+    found: list[Snapped] = []
+    for place, module, what in _lengths(scenario):
+        value = _at(scenario, place)
+        several = value if isinstance(value, tuple) else (value,)
+        if not isinstance(module, float) or not all(isinstance(one, float) for one in several):
+            continue
+        whole = [_whole(one, module, place[-1] in _STATIONS) for one in several]
+        if whole == list(several):
+            continue
+        given = step_into(raw, *_keys(place))
+        written = given if isinstance(value, tuple) and isinstance(given, list) else [given]
+        for number, (one, other) in enumerate(zip(several, whole, strict=True)):
+            if abs(one - other) > _ALIKE:
+                text = written[number] if number < len(written) else None
+                key = address(_keys(place), raw)
+                found.append(Snapped(key, _given(text, one), other, round(other / module), module, what))
+        scenario = put(scenario, place, tuple(whole) if isinstance(value, tuple) else whole[0])
+    return scenario.read_as(tuple(found))
+
+
+def _lengths(scenario: Scenario) -> Iterator[tuple[Place, Any, str]]:
+    """Yield the place of every written length that has a module, the module, and what it counts."""
+    row, half = (_at(scenario, ("mat", key)) for key in ("row_depth", "half"))
+    half_row = row / 2 if isinstance(row, float) else row
+    quarter = half / 2 if isinstance(half, float) else half
+    places: list[tuple[Place, Any, str]] = []
+    for number, _ in enumerate(scenario.area if isinstance(scenario.area, tuple) else ()):
+        here: Place = ("area", number)
+        places += [
+            ((*here, "length"), row, _ROWS),
+            ((*here, "width"), half, _HALVES),
+            ((*here, "key_strips_every"), row, _ROWS),
+            ((*here, "rail", "offset"), half, _HALVES),
+            ((*here, "rail", "first_section"), half_row, _HALF_ROWS),
+            ((*here, "rail", "section"), half_row, _HALF_ROWS),
+            ((*here, "joins", "station"), row, _ROWS),
+            ((*here, "joins", "at"), row, _ROWS),
+            ((*here, "beside", "apart"), row, _ROWS),
+            ((*here, "beside", "shift"), row, _ROWS),
+        ]
+    places += [(("key_strips", "lengths"), quarter, _QUARTERS), (("accessories", "connector"), half, _HALVES)]
+    for number, _ in enumerate(scenario.milestone if isinstance(scenario.milestone, tuple) else ()):
+        places += [(("milestone", number, "stretch", end), row, _ROWS) for end in ("start", "to")]
+    yield from (one for one in places if _written(scenario, one[0]))
+
+
+def _written(scenario: Scenario, place: Place) -> bool:
+    """Return whether somebody wrote the key at a place: a default is left as it is declared."""
+    *table, key = place
+    return key in getattr(_at(scenario, tuple(table)), "model_fields_set", ())
+
+
+def _at(scenario: Scenario, place: Place) -> Any:
+    value: Any = scenario
+    for step in place:
+        value = value[step] if isinstance(step, int) else getattr(value, step, None)
+        if value is None or value is UNREAD:
+            return None
+    return value
+
+
+def _keys(place: Place) -> Place:
+    """Return a place as it stands in the file, where a stretch begins at ``from``."""
+    return tuple("from" if step == "start" else step for step in place)
+
+
+def _whole(value: float, module: float, may_be_zero: bool) -> float:
+    count = round(value / module)
+    near = count * module
+    return near if abs(value - near) <= TOLERANCE and (count > 0 or may_be_zero) else value
+
+
+def _given(text: object, value: float) -> str | float:
+    """Return a length as it was written, if it still is what was written."""
+    if isinstance(text, str):
+        try:
+            if abs(read_quantity("length", text) - value) < _ALIKE:
+                return text
+        except type(complaint("", "")):
+            pass
+    return value

@@ -1,0 +1,138 @@
+"""The whole of what a planner writes, checked and frozen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, Annotated, Self
+
+from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
+
+from simulation.scenario.tables.consumables import Accessories, KeyStrips, Storage
+from simulation.scenario.tables.ground import Area, Mat, Milestone, Site
+from simulation.scenario.tables.heat import Cold, Heat
+from simulation.scenario.tables.people import Book, Crew, Laying, Shifts
+from simulation.scenario.tables.rail_work import RailGang
+from simulation.scenario.tables.sky import Weather
+from simulation.scenario.tables.soil import Roads, Soil
+from simulation.scenario.tables.stops import Stops
+from simulation.scenario.tables.supply import Forklifts, Grading, Supply
+from simulation.scenario.types.measures import Measures, System, measures_named
+from simulation.scenario.types.mistakes import complaint, shown
+from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, read_name, written
+from simulation.scenario.types.source import Source
+from simulation.scenario.types.usual_range import Usual
+
+if TYPE_CHECKING:
+    from simulation.scenario.reading.snapping import Snapped
+
+
+def _read_moment(value: object) -> datetime:
+    if not isinstance(value, datetime) or value.tzinfo is not None:
+        raise complaint(f"{shown(value)} is not a local date and time", "write 2031-04-02T06:00:00, no quotes, no zone")
+    if not 1900 <= value.year <= 2200:
+        raise complaint(f"the year {value.year} is out of range", "write a year from 1900 to 2200")
+    return value
+
+
+class Scenario(Section):
+    """One construction: the field, the people, the machines, the supply and the sky.
+
+    Nothing in here has a unit: lengths are feet, durations hours, speeds miles per hour, masses pounds.
+    """
+
+    title: Annotated[str, BeforeValidator(read_name)] = "untitled"
+    """What the forecast is headed with. Default: the name of the file."""
+    starts: Annotated[datetime, BeforeValidator(_read_moment)] = datetime(2031, 4, 2, 6)
+    """Local time of hour zero. Default: a morning in spring (planning value)."""
+    seed: Annotated[StrictInt, Field(ge=0, lt=2**63)] = 1
+    """Where every random stream begins; one seed gives the same numbers to the bit. Default: 1 (planning value)."""
+    horizon: Annotated[Horizon, Usual("duration", "12 h", "1100 day")] = written("120 day")
+    """A build that is not done by then is counted as unfinished. Planning value."""
+    units: System | None = None
+    """Units in which answers are told: feet (and pounds), or metric. Default: those of the area lengths, as they are written."""
+    site: Site | None = None
+    """Where the field lies. Default: unknown, so daylight is not considered."""
+    mat: Mat = Field(default_factory=Mat)
+    """The mat and its pallet. Default: see each key."""
+    key_strips: KeyStrips = Field(default_factory=KeyStrips)
+    """The key strips. Default: see each key."""
+    accessories: Accessories = Field(default_factory=Accessories)
+    """What is ordered beside mats. Default: see each key."""
+    storage: Storage = Field(default_factory=Storage)
+    """How pallets stand in the yard. Default: see each key."""
+    area: Annotated[tuple[Area, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
+    crew: Annotated[tuple[Crew, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
+    laying: Laying = Field(default_factory=Laying)
+    """The work of laying rows. Default: see each key."""
+    rail_gang: RailGang = Field(default_factory=RailGang)
+    """Who sets guide rails, where an area has one. Default: see each key."""
+    forklifts: Forklifts = Field(default_factory=Forklifts)
+    """The forklifts. Default: see each key."""
+    supply: Supply
+    grading: Grading = Field(default_factory=Grading)
+    """Grading ahead of the faces. Default: all done, see each key."""
+    shifts: Shifts = Field(default_factory=Shifts)
+    """Who works when. Default: two spans of daylight, see each key."""
+    weather: Weather = Field(default_factory=lambda: Weather(model="none"))
+    """Default: none, dry throughout."""
+    stops: Stops = Field(default_factory=Stops)
+    """Which weather stops which kind of work. Default: what weather.rain_stops says."""
+    heat: Heat | None = None
+    """Rest in the heat. Default: heat is not considered."""
+    cold: Cold | None = None
+    """Wind chill. Default: cold is not considered."""
+    soil: Soil | None = None
+    """How the ground dries after rain. Default: in the fixed time of weather.drying, for grading alone."""
+    roads: Roads | None = None
+    """What rain does to the haul roads. Default: nothing."""
+    milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
+    """What is forecast. Default: operational readiness, all areas."""
+    book: Book = Field(default_factory=Book)
+    """The handbook's labour method. Default: see each key."""
+
+    _source: Source = PrivateAttr(default_factory=Source)
+    _told: tuple[System | None, bool] = PrivateAttr(default=(None, False))
+    _snapped: tuple[Snapped, ...] = PrivateAttr(default=())
+
+    @property
+    def source(self) -> Source:
+        """What it was read from."""
+        return self._source
+
+    def read_from(self, source: Source) -> Self:
+        """Note what it was read from, and return it."""
+        self._source = source
+        return self
+
+    @property
+    def measures(self) -> Measures:
+        """The units in which its quantities are told."""
+        asked, metric = self._told
+        own = self.units if isinstance(self.units, str) else None
+        return measures_named(asked or own or ("metric" if metric else "feet"))
+
+    def told_in(self, asked: System | None, metric: bool) -> Self:
+        """Note in which units answers are asked for, whatever it says, and whether its area lengths are metric; return it."""
+        self._told = (asked, metric)
+        return self
+
+    @property
+    def snapped(self) -> Sequence[Snapped]:
+        """The lengths that were read as whole numbers of their module."""
+        return self._snapped
+
+    def read_as(self, snapped: tuple[Snapped, ...]) -> Self:
+        """Note which lengths were read as whole numbers of their module, and return it."""
+        self._snapped = snapped
+        return self
+
+    @property
+    def milestones(self) -> tuple[Milestone, ...]:
+        """The milestones, the default one where none is written; exactly one is `ready`."""
+        if not self.milestone:
+            everything = tuple(area.name for area in self.area)
+            return (Milestone.model_validate({"name": "operational readiness", "areas": everything, "ready": True}),)
+        if len(self.milestone) == 1:
+            return (self.milestone[0].model_copy(update={"ready": True}),)
+        return self.milestone

@@ -1,0 +1,179 @@
+"""What has every part of a scenario in common? It is frozen, strict about its keys, and says where its defaults come from.
+
+The text under a field says what it means and where its default comes from ("planning value" where no source stands behind it:
+replace it with your own records). `Section.meanings` reads it.
+"""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import textwrap
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Annotated, Any
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StrictInt,
+    ValidatorFunctionWrapHandler,
+    field_validator,
+)
+
+from simulation.scenario.types.mistakes import LONGEST_NAME, complaint, shown
+from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.unreadable import UNREAD
+from simulation.scenario.types.usual_range import Usual
+
+
+class Section(BaseModel):
+    """Base of every table of a scenario."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
+
+    @classmethod
+    def meanings(cls) -> dict[str, str]:
+        """Return the text under each field, by the field's name.
+
+        Read from the source when it is asked for: every command loads a scenario, and few ask.
+        """
+        said: dict[str, str] = {}
+        for section in reversed(cls.__mro__):  # what a section takes over from another one, it takes over with its text
+            if issubclass(section, Section):
+                said |= _texts(section)
+        return said
+
+    @field_validator("*", mode="wrap")
+    @classmethod
+    def _let_unread_pass(cls, value: Any, read: ValidatorFunctionWrapHandler) -> Any:
+        return value if value is UNREAD else read(value)
+
+
+def _texts(section: type[Section]) -> dict[str, str]:
+    (written_out,) = ast.parse(textwrap.dedent(inspect.getsource(section))).body
+    assert isinstance(written_out, ast.ClassDef)
+    return {
+        field.target.id: inspect.cleandoc(text.value.value)
+        for field, text in pairwise(written_out.body)
+        if isinstance(field, ast.AnnAssign)
+        and isinstance(field.target, ast.Name)
+        and isinstance(text, ast.Expr)
+        and isinstance(text.value, ast.Constant)
+        and isinstance(text.value.value, str)
+    }
+
+
+def written(value: object, alias: str | None = None) -> Any:
+    """Return a default as a planner would write it; it is read as if it stood in the scenario."""
+    return Field(default=value, alias=alias)
+
+
+def planned(**parts: Any) -> Any:
+    """Return a default for an uncertain quantity, as a planner would write its table."""
+    return written(parts)
+
+
+@dataclass(frozen=True)
+class Reads:
+    """What reads the value of a key, and of which kind it is: a key of `units.KINDS`."""
+
+    kind: str
+    read: Callable[[Any], Any]
+
+    def __call__(self, value: Any) -> Any:
+        """Return what is inside for what stands in a scenario."""
+        return self.read(value)
+
+
+def reader_of(kind: str, least: str | None = None, most: str | None = None) -> Reads:
+    """Return what reads a quantity of a kind, and refuses what is less or more than can be, as a planner would write it."""
+
+    def read(value: Any) -> float:
+        number = read_quantity(kind, value)
+        if least is not None and number < read_quantity(kind, least):
+            raise complaint(f"{shown(value)} is out of range", f'write "{least}" or more')
+        if most is not None and number > read_quantity(kind, most):
+            raise complaint(f"{shown(value)} is out of range", f'write "{most}" or less')
+        return number
+
+    return Reads(kind, read)
+
+
+def read_name(value: Any) -> str:
+    """Return a name, or a title: text on one line that can be shown anywhere as it is."""
+    if not isinstance(value, str):
+        raise complaint(f"{shown(value)} is not text", "write it in quotes")
+    if not value.strip():
+        raise complaint("is empty", "write a name")
+    if not value.isprintable() or value != value.strip():
+        raise complaint(f"{shown(value)} has blanks at an end, or characters that cannot be shown", "leave them out")
+    if len(value) > LONGEST_NAME:
+        raise complaint(f"{shown(value)} has {len(value)} letters", f"write at most {LONGEST_NAME}")
+    return value
+
+
+def _read_since(value: Any) -> float | tuple[float, ...]:
+    """Return hours after hour zero: one time for all, or a list with one for each."""
+    read = reader_of("duration", least="0 h")
+    if isinstance(value, list | tuple) and len(value) > MOST_FORKLIFTS:
+        raise complaint(f"has {len(value)} times", f"write at most {MOST_FORKLIFTS}")
+    return tuple(map(read, value)) if isinstance(value, list | tuple) else read(value)
+
+
+def at_most(most: int) -> BeforeValidator:
+    """Return what refuses a list that is too long, before anything in it is read."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, list | tuple | dict) and len(value) > most:
+            raise complaint(f"has {len(value)}", f"write at most {most}")
+        return value
+
+    return BeforeValidator(read)
+
+
+Name = Annotated[str, BeforeValidator(read_name)]
+# The tallest counts of the trade are tens of thousands of mats; a larger one is a slip of the pen.
+Count = Annotated[StrictInt, Field(ge=1, le=1_000_000), Usual("count", 1, 1_000)]
+#: Machines, gangs and fleets: every one is an actor of its own in every build, and no field has had so many.
+MOST_BLOCKS, MOST_FORKLIFTS, MOST_TRUCKS, MOST_PEOPLE = 64, 200, 2_000, 2_000
+#: Entries of a list of a few: spans of a day, days, kinds of work, passes. Nobody has written half as many.
+MOST_ENTRIES = 32
+CountOrNone = Annotated[StrictInt, Field(ge=0, le=1_000_000), Usual("count", 1, 1_000)]
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
+Share = Annotated[Number, Field(ge=0, le=1), Usual("share", 0.001, 1.0)]
+# An area, a mat, a section of rail, a key strip: what people lay and set has an inch at least.
+Length = Annotated[float, BeforeValidator(reader_of("length", "1 in"))]
+# A section of rail: of inches, it would be tens of thousands along a runway.
+Piece = Annotated[float, BeforeValidator(reader_of("length", "1 ft")), Usual("length", "2 ft", "60 ft")]
+# How far apart what belongs to one field may lie.
+Apart = Annotated[float, BeforeValidator(reader_of("length", "1 in", "10 mile")), Usual("length", "3 ft", "3 mile")]
+# A clearance, a depth of water: what may be less than an inch.
+Gap = Annotated[float, BeforeValidator(reader_of("length", most="100 ft")), Field(gt=0)]
+Extent = Annotated[float, BeforeValidator(reader_of("length", most="1000 ft")), Field(ge=0)]
+# A seal, a key strip: what shifts the rows after it by its width.
+Narrow = Annotated[float, BeforeValidator(reader_of("length", most="2 ft")), Field(ge=0)]
+Position = Annotated[float, BeforeValidator(reader_of("length", "-100 mile", "100 mile"))]
+# From hour zero until somebody or something is there; other times have a range of their own.
+Duration = Annotated[float, BeforeValidator(reader_of("duration")), Field(ge=0), Usual("duration", "1 min", "365 day")]
+Period = Annotated[float, BeforeValidator(reader_of("duration", "1 s")), Field(gt=0)]
+# Between two landings on one field: with less, one build would have millions of them.
+BetweenLandings = Annotated[float, BeforeValidator(reader_of("duration", "1 min")), Usual("duration", "10 min", "60 day")]
+# Days of sun and weather are laid out up to the horizon, and weather is drawn step by step.
+Horizon = Annotated[float, BeforeValidator(reader_of("duration", most="3650 day")), Field(gt=0)]
+WeatherStep = Annotated[float, BeforeValidator(reader_of("duration", least="1 min"))]
+HoursEitherWay = Annotated[float, BeforeValidator(reader_of("duration", "-24 h", "24 h")), Usual("duration", "-12 h", "14 h")]
+Since = Annotated[
+    float | tuple[float, ...], BeforeValidator(Reads("duration", _read_since)), Usual("duration", "1 min", "365 day")
+]
+# Light has 671 million miles an hour; a speed that takes no time is questioned, see `usual`.
+Speed = Annotated[float, BeforeValidator(reader_of("speed", "0.001 mph", "1000000 mph"))]
+Closing = Annotated[
+    float, BeforeValidator(reader_of("duration", most="90 day")), Field(ge=0), Usual("duration", "5 min", "30 day")
+]
+AllClear = Annotated[float, BeforeValidator(reader_of("duration", most="24 h")), Field(ge=0)]
+Mass = Annotated[float, BeforeValidator(reader_of("mass")), Field(gt=0)]
+Angle = Annotated[float, BeforeValidator(reader_of("angle"))]

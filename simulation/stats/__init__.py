@@ -1,0 +1,1 @@
+"""Quantiles, chances, paired differences, sequential intervals, first-order sensitivity."""

@@ -1,0 +1,96 @@
+"""How often did something happen among the builds, and how well do this many builds tell?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from simulation.stats.effective_sample_size import effective_builds
+from simulation.stats.likelihood_words import likelihood_among
+from simulation.stats.quantiles import CONFIDENCE
+
+#: The interval of a chance among independent builds, by the name it is printed under.
+METHOD = "exact (Clopper-Pearson)"
+#: That of a chance among builds in hypercubes.
+METHOD_OF_CUBES = "exact (Clopper-Pearson) with the effective number of builds in hypercubes (Korn-Graubard)"
+#: Instead of it where there is none.
+TOO_FEW_CUBES = "none: fewer than two whole hypercubes"
+
+
+@dataclass(frozen=True)
+class Chance:
+    """A share of builds, with its interval.
+
+    Attributes
+    ----------
+    count, builds : int
+        In how many of how many.
+    probability, low, high : float
+    method : str
+        The name of its interval.
+    at_least : bool
+        Whether it is a lower bound: builds were not looked at to the end, and in some of them it may still have happened.
+    """
+
+    count: int
+    builds: int
+    probability: float
+    low: float
+    high: float
+    method: str = METHOD
+    at_least: bool = False
+
+
+def likelihood_of(chance: Chance) -> str | None:
+    """Return the likelihood word of a chance; None where it bears none, see `likelihood_among`."""
+    return likelihood_among(chance.probability, chance.builds, chance.at_least)
+
+
+def chance_of(count: int, builds: int, confidence: float = CONFIDENCE) -> Chance:
+    """Return the chance of what happened in `count` of `builds`, with its exact binomial interval.
+
+    Notes
+    -----
+    That of `scipy.stats.binomtest`, which the tests hold it to; see `quantiles.estimate` for why it is not called.
+    """
+    return Chance(count, builds, count / builds, *_exact(count, builds - count, confidence))
+
+
+def chance_among(happened: Sequence[bool], cube: int | None = None, confidence: float = CONFIDENCE) -> Chance:
+    """Return the chance of what happened in some of the builds.
+
+    Parameters
+    ----------
+    happened : sequence of bool
+        Whether it did, for each build, in order of replication.
+    cube : int, optional
+        Builds of one hypercube, where they were sampled in hypercubes: each so many in turn are one. Default: each is
+        independent.
+    confidence : float
+
+    Returns
+    -------
+    Chance
+        With fewer than two whole hypercubes there is no interval: it reaches from 0 to 1, and its method says so.
+
+    Raises
+    ------
+    ValueError
+        If there are more than two hypercubes, but not whole ones.
+    """
+    count, builds = sum(map(bool, happened)), len(happened)
+    if cube is None:
+        return chance_of(count, builds, confidence)
+    effective, share = effective_builds(happened, cube, confidence), count / builds
+    if effective is None:
+        return Chance(count, builds, share, 0.0, 1.0, TOO_FEW_CUBES)
+    return Chance(count, builds, share, *_exact(share * effective, (1.0 - share) * effective, confidence), METHOD_OF_CUBES)
+
+
+def _exact(count: float, other: float, confidence: float) -> tuple[float, float]:
+    from scipy.special import betaincinv
+
+    tail = (1.0 - confidence) / 2
+    low = float(betaincinv(count, other + 1, tail)) if count else 0.0
+    high = float(betaincinv(count + 1, other, 1.0 - tail)) if other else 1.0
+    return low, high

@@ -1,0 +1,1 @@
+"""What several questions share: outcomes, deadlines, calendar, people, use, causes of time."""

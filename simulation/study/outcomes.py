@@ -1,0 +1,170 @@
+"""What does one plan come to, and what does it change against another? The numbers that plans are compared by."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from simulation.stats.chances import Chance
+from simulation.stats.likelihood_words import FEW
+from simulation.stats.paired_difference import (
+    UNKNOWN,
+    Difference,
+    difference_of_chances,
+    difference_of_means,
+    difference_of_quantiles,
+)
+from simulation.stats.quantiles import QuantileEstimate, estimate
+from simulation.study.deadline import Deadline, deadline_chance, on_time
+from simulation.study.people import people_of
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """One plan over its builds.
+
+    Attributes
+    ----------
+    name : str
+        What the plan is called in a table.
+    scenario : Scenario
+    hours : tuple of float
+        Readiness of each build, in order of replication; infinite where it was not reached.
+    p50, p80 : QuantileEstimate
+        Hours from hour zero.
+    deadline : Deadline or None
+    chance : Chance or None
+        Of being ready by the deadline.
+    by_change : int
+        Builds that say what it changes, where its quantiles and its chance are those of another plan and that change; else 0.
+    later_p90 : float
+        Hours by which its P90 lies later than that of its builds, where it is told by a change.
+    """
+
+    name: str
+    scenario: Scenario
+    hours: tuple[float, ...]
+    p50: QuantileEstimate
+    p80: QuantileEstimate
+    deadline: Deadline | None
+    chance: Chance | None
+    by_change: int = 0
+    later_p90: float = 0.0
+
+    @property
+    def p90(self) -> QuantileEstimate:
+        """Hours from hour zero."""
+        return _moved(estimate(self.hours, 0.9), self.later_p90)
+
+    @property
+    def people(self) -> int:
+        """People on site, operators and drivers included."""
+        return people_of(self.scenario).total
+
+    @property
+    def crew_days(self) -> float:
+        """Crews times the median days until readiness; infinite beyond the horizon."""
+        return len(self.scenario.crew) * self.p50.value / 24.0
+
+
+@dataclass(frozen=True)
+class Against:
+    """What a plan changes against a reference under the same luck: hours, and a chance; below zero is earlier, or less likely."""
+
+    mean: Difference
+    p50: Difference
+    p80: Difference
+    chance: Difference
+
+
+def outcome_of(name: str, scenario: Scenario, builds: pd.DataFrame, deadline: Deadline | None = None) -> Outcome:
+    """Return what a plan comes to over its builds."""
+    ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
+    hours = tuple(builds[f"milestone.{ready}"].tolist())
+    chance = None if deadline is None else deadline_chance(deadline, hours, scenario.horizon).chance
+    return Outcome(name, scenario, hours, estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
+
+
+def against(reference: Outcome, other: Outcome) -> Against:
+    """Return what `other` changes against `reference` over the first builds, as many as both have, one by one."""
+    both = min(len(reference.hours), len(other.hours))
+    first, second = reference.hours[:both], other.hours[:both]
+    chance = UNKNOWN
+    if reference.deadline is not None and other.deadline is not None:
+        met = [on_time(one, reference.deadline) for one in first]
+        chance = difference_of_chances(met, [on_time(one, other.deadline) for one in second])
+    return Against(
+        difference_of_means(first, second, jump=_jump(reference.scenario)),
+        difference_of_quantiles(first, second, 0.5),
+        difference_of_quantiles(first, second, 0.8),
+        chance,
+    )
+
+
+def told_by_change(one: Outcome, paired: Outcome, reference: Outcome) -> Outcome:
+    """Return a plan as it is told beside a reference of more, or of other, builds: what the reference comes to, and the change.
+
+    So days, changes and chances on a page agree, although a plan is tried in fewer builds than the reference is read from: the
+    luck of these fewer builds, which both have, falls out (a control variate). Intervals are those of the plan's own builds.
+
+    Parameters
+    ----------
+    one, paired : Outcome
+        The plan, and the scenario as it is in builds of the same luck.
+    reference : Outcome
+        What is read elsewhere of the scenario as it is.
+
+    Returns
+    -------
+    Outcome
+        `one` itself where the reference is read from the builds that are paired, all of them; a chance of few builds is told by
+        its count, and stays.
+    """
+    both = min(len(paired.hours), len(one.hours))
+    if reference.hours == paired.hours[:both] and len(one.hours) == both:
+        return one
+    first, second = paired.hours[:both], one.hours[:both]
+    p50, p80, p90 = (
+        _told(estimate(second, share), estimate(first, share), estimate(reference.hours, share)) for share in (0.5, 0.8, 0.9)
+    )
+    chance = one.chance
+    if chance is not None and reference.chance is not None and chance.builds >= FEW:
+        change = against(paired, one).chance.value or 0.0
+        probability = min(1.0, max(0.0, reference.chance.probability + change))
+        by = probability - chance.probability
+        low, high = (min(1.0, max(0.0, end + by)) for end in (chance.low, chance.high))
+        chance = replace(chance, probability=probability, low=low, high=high)
+    later = p90.value - estimate(one.hours, 0.9).value if math.isfinite(p90.value) else 0.0
+    return replace(one, p50=p50, p80=p80, chance=chance, by_change=both, later_p90=later)
+
+
+def _told(one: QuantileEstimate, paired: QuantileEstimate, reference: QuantileEstimate) -> QuantileEstimate:
+    by = reference.value - paired.value
+    return _moved(one, by) if math.isfinite(by) else one
+
+
+def _moved(one: QuantileEstimate, by: float) -> QuantileEstimate:
+    low, high = (None if end is None else end + by for end in (one.low, one.high))
+    return replace(one, value=one.value + by, low=low, high=high)
+
+
+def _jump(scenario: Scenario) -> float | None:
+    """Return the hours beyond which a build has jumped a night or a day of rest; None where work never pauses so long."""
+    from simulation.conditions.clock.shift_pattern import APART
+    from simulation.scenario.tables.people import Shift
+
+    shifts: list[Shift] = [crew.shift or scenario.shifts.of("laying") for crew in scenario.crew]
+    edges = sorted((start + day, end + day) for shift in shifts for start, end in shift.hours for day in (-24.0, 0.0, 24.0))
+    until, longest = edges[0][1], 0.0
+    for start, end in edges:
+        if start < 24.0:
+            longest = max(longest, start - until)
+        until = max(until, end)
+    rests = all(shift.rest_every is not None or shift.rest_on for shift in shifts)
+    return APART if rests or longest >= APART else None

@@ -1,0 +1,68 @@
+"""How were crews and forklifts used while they were on shift: working, in repair, or waiting?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.study.causes_of_time import with_chains
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+_PREFIX, _WAITED = "use.", "waited."
+
+
+@dataclass(frozen=True)
+class Use:
+    """One crew, or the pool of forklifts, up to readiness: hours of all its builds' mean.
+
+    Attributes
+    ----------
+    actor : str
+    on_shift : float
+        Hours on shift; of a pool, those of all its members together.
+    working, repair, closing, resting, waiting : float
+        What they were spent on: closing work of readiness, rest while another crew had its turn; the five sum to `on_shift`.
+    """
+
+    actor: str
+    on_shift: float
+    working: float
+    repair: float
+    closing: float
+    resting: float
+    waiting: float
+
+    def share(self, hours: float) -> float:
+        """Return what part of the hours on shift `hours` are."""
+        return hours / self.on_shift if self.on_shift > 0 else 0.0
+
+
+def use_of(builds: pd.DataFrame, ready: str) -> tuple[Use, ...]:
+    """Return the use of every actor, in the order of the builds' columns, over the builds whose chains are told."""
+    finished, _ = with_chains(builds, ready)
+    if finished.empty:
+        return ()
+    # A crew's name may hold a dot, an activity never does.
+    keys = [name.removeprefix(_PREFIX).rpartition(".") for name in builds.columns if name.startswith(_PREFIX)]
+    hours: dict[str, dict[str, float]] = {}
+    for actor, _, activity in keys:
+        values = finished[f"{_PREFIX}{actor}.{activity}"]
+        hours.setdefault(actor, {})[activity] = math.fsum(values) / len(values)
+    found = []
+    for actor, spent in hours.items():
+        on_shift, working, repair = spent["on shift"], spent["working"], spent.get("repair", 0.0)
+        closing, resting = spent.get("closing", 0.0), spent.get("rest in turn", 0.0)
+        waiting = on_shift - working - repair - closing - resting
+        found.append(Use(actor, on_shift, working, repair, closing, resting, waiting))
+    return tuple(found)
+
+
+def waited_of(builds: pd.DataFrame, ready: str) -> tuple[tuple[str, float], ...]:
+    """Return what faces waited for while crews were on shift, and the mean hours of all faces together, the most first."""
+    told, _ = with_chains(builds, ready)
+    names = [name for name in told.columns if name.startswith(_WAITED)]
+    hours = [(name.removeprefix(_WAITED), math.fsum(told[name]) / len(told)) for name in names if len(told)]
+    return tuple(sorted(((what, spent) for what, spent in hours if spent > 0), key=lambda one: -one[1]))

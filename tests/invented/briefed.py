@@ -1,0 +1,58 @@
+"""Briefs of small fields, from real builds of a millisecond each, for the tests of what a brief says and how it looks."""
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+from short_strip import SHORT
+
+from simulation.questions.brief.content_of import brief_of
+from simulation.questions.brief.page import html_of
+from simulation.questions.brief.study import Asked, brief
+from simulation.questions.conditions.study import losses_of
+from simulation.questions.forecast.pictures import pictures_of, plan_of, s_curve_of
+from simulation.scenario import parse_scenario
+
+#: Stands where a title and an area's name do.
+EVIL = "<script>window.ran = true</script>"
+EVIL_STRIP = SHORT.replace('"Short strip"', f'"{EVIL}"').replace('"strip"', f'"{EVIL}"')
+_STRETCH = '[[milestone]]\nname = "stretch {0}"\nstretch = {{ area = "strip", to = "{0} ft" }}\nready = {1}\n'
+MANY_MILESTONES = SHORT.replace('length = "40 ft"', 'length = "80 ft"').replace("on_hand = 12", "on_hand = 24") + "".join(
+    _STRETCH.format(feet, str(feet == 80).lower()) for feet in range(2, 82, 2)
+)
+#: Its horizon lies within the spread of its builds.
+UNFINISHED = SHORT.replace("20 day", "26 h")
+
+
+@cache
+def findings(text=SHORT, builds=120, deadline="28 h", full=False, plans=False):
+    """Return what is found of a scenario: the forecast alone; everything, with 20 builds of each plan; or plans alone, with 5."""
+    asked = Asked(20 if full else 5, full, None if full or plans else (), full or plans)
+    return brief(parse_scenario(text, "short.toml"), builds, workers=1, deadline=deadline, asked=asked)
+
+
+@cache
+def briefed(*asked, **named):
+    """Return the brief of what is found; all pictures, and the conditions, only where everything is asked for."""
+    found = findings(*asked, **named)
+    forecast, whole = found.forecast, named == {"full": True}
+    further = pictures_of(forecast) if whole else ()
+    plan = (plan_of(forecast.scenario),) if whole or named.get("plans") else ()
+    losses = losses_of(forecast, 20) if whole else None
+    return brief_of(found, (s_curve_of(forecast), *further, *plan), Path("reports/short"), losses)
+
+
+@cache
+def page_of(*asked, **named):
+    """Return the brief as a page; pictures are drawn only into the plainest and into that of everything."""
+    drawn = not asked and named in ({}, {"full": True})
+    with pytest.MonkeyPatch.context() as patch:
+        if not drawn:
+            patch.setattr("simulation.questions.brief.page.image_of", blank_image)
+        return html_of(briefed(*asked, **named))
+
+
+def blank_image(_, kind, **__):
+    """Return a picture in the place of one that takes long to draw and that nobody looks at."""
+    assert kind == "svg"
+    return b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 84 61"/>'

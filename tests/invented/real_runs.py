@@ -1,0 +1,242 @@
+"""keystrip in processes of its own: started, watched in its store, ended by a signal, and held to a run that nobody disturbed.
+
+A command that nothing happens to is given to this process, which has loaded everything: to start another takes two seconds.
+"""
+
+import contextlib
+import io
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from collections import namedtuple
+from functools import cache
+from pathlib import Path
+from unittest.mock import patch
+
+import psutil
+import pytest
+from little_field import TEXT
+
+import simulation
+from simulation import cli
+from simulation.present.own_files import RECORD
+from simulation.replicate import Store
+from simulation.replicate.store import FILE
+
+ROOT = Path(simulation.__file__).resolve().parents[1]
+#: Enough to be caught in the middle, a few seconds of work.
+MANY = 480
+#: Enough where it is not about the middle.
+FEW = 60
+#: Seconds after which something hangs.
+PATIENCE = 120.0
+REPORT = {"summary.json", "replications.csv", "s_curve.svg", "s_curve.png", RECORD}
+
+#: `said` are the lines on standard error but for the warnings about the scenario.
+Ended = namedtuple("Ended", "code out said")
+#: Of a run: everything that its JSON says but for "run", its records by replication, and the bytes of its store.
+Undisturbed = namedtuple("Undisturbed", "numbers records store")
+
+
+class Run:
+    """A keystrip command in a process group of its own; what it says goes to files, so that it can be read meanwhile."""
+
+    def __init__(self, beside, *words, program=(sys.executable, "-m", "simulation"), root=ROOT):
+        self._said = [Path(tempfile.mkstemp(dir=beside, suffix=suffix)[1]) for suffix in (".out", ".err")]
+        with self._said[0].open("w") as out, self._said[1].open("w") as err:
+            self.process = subprocess.Popen(
+                [*map(str, program), *map(str, words)],
+                stdin=subprocess.DEVNULL,
+                stdout=out,
+                stderr=err,
+                env={**os.environ, "PYTHONPATH": str(root), "COLUMNS": "200"},
+                start_new_session=True,
+            )
+        self.pid = self.process.pid
+
+    def said(self):
+        return without_warnings(self._said[1].read_text())
+
+    def until(self, holds):
+        """Wait until something holds, which must be so before the process ends."""
+        within(PATIENCE, lambda: holds() or self.process.poll() is not None)
+        assert self.process.poll() is None, (self.process.returncode, self.said())
+
+    def signal_all(self, what):
+        """Send a signal to the whole group, as a terminal does on Ctrl-C."""
+        os.killpg(self.pid, what)
+
+    def end(self, patience=PATIENCE):
+        """Wait for the end."""
+        try:
+            code = self.process.wait(patience)
+        except subprocess.TimeoutExpired:
+            self.signal_all(signal.SIGKILL)
+            self.process.wait()
+            raise AssertionError(f"still at work after {patience} s, having said {self.said()}") from None
+        return Ended(code, self._said[0].read_text(), self.said())
+
+
+def here(*words):
+    """Give a command to this process, and return how it ended."""
+    with (
+        patch.object(sys, "argv", ["keystrip", *map(str, words)]),
+        patch.dict(os.environ, COLUMNS="200"),
+        contextlib.redirect_stdout(io.StringIO()) as out,
+        contextlib.redirect_stderr(io.StringIO()) as said,
+        pytest.raises(SystemExit) as ended,
+    ):
+        cli.main()
+    return Ended(ended.value.code, out.getvalue(), without_warnings(said.getvalue()))
+
+
+def without_warnings(said):
+    return [line for line in said.splitlines() if ": warning: " not in line]
+
+
+def within(seconds, holds):
+    """Wait until something holds, and fail if it does not in time."""
+    end = time.monotonic() + seconds
+    while not holds():
+        assert time.monotonic() < end, f"not within {seconds} s"
+        time.sleep(0.01)
+
+
+def scenario_in(folder, text=TEXT, name="little_field.toml"):
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / name).write_text(text, encoding="utf-8")
+    return folder / name
+
+
+def forecast(scenario, out, builds, workers=1, *more):
+    return "forecast", scenario, "--replications", builds, "--workers", workers, "--out", out, "--json", *more
+
+
+def numbers_of(out):
+    """Return what a forecast's JSON says, but for what it says of how and when the run was made."""
+    numbers = json.loads(out)
+    del numbers["run"]
+    return numbers
+
+
+@cache
+def undisturbed(builds, text=TEXT):
+    """Return what a run with one worker and a folder to itself comes to."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        ended = here(*forecast(scenario_in(folder, text), folder / "out", builds))
+        assert ended.code == 0, ended
+        assert names_in(folder / "out") == {FILE, *REPORT}
+        records = kept(folder / "out")
+        assert sorted(records) == list(range(builds))
+        return Undisturbed(numbers_of(ended.out), records, (folder / "out" / FILE).read_bytes())
+
+
+def kept(folder, run=1):
+    """Return the records of a run by replication, each of them held to its checksum."""
+    with Store(folder, reading=True) as store:
+        return dict(store.records(run))
+
+
+def stored(folder):
+    """Return how many builds a folder holds by now: none as long as its store is being made."""
+    import sqlite3
+
+    if not (folder / FILE).exists():
+        return 0
+    base = sqlite3.connect(f"file:{folder / FILE}?mode=ro", PATIENCE, uri=True)
+    try:
+        return base.execute("SELECT count(*) FROM build").fetchone()[0]
+    except sqlite3.OperationalError:
+        return 0
+    finally:
+        base.close()
+
+
+def names_in(folder):
+    return {entry.name for entry in folder.iterdir()}
+
+
+def whole_reports(folder, builds):
+    """Check that each file of a report is whole, if it is there, and that nothing else lies about; return how many there are."""
+    import matplotlib.image
+    import pandas as pd
+
+    found = names_in(folder) - {FILE, FILE + "-journal"}
+    assert found <= REPORT, found
+    if "summary.json" in found:
+        assert json.loads((folder / "summary.json").read_text())["replications"] == builds
+    if "replications.csv" in found:
+        assert len(pd.read_csv(folder / "replications.csv")) == builds
+    if "s_curve.svg" in found:
+        assert (folder / "s_curve.svg").read_text().rstrip().endswith("</svg>")
+    if "s_curve.png" in found:
+        assert matplotlib.image.imread(folder / "s_curve.png").size > 0
+    return len(found)
+
+
+def members(group):
+    """Return the processes of a group that are alive, with their command lines."""
+    found = {}
+    for process in psutil.process_iter():
+        with contextlib.suppress(psutil.Error, ProcessLookupError):
+            if os.getpgid(process.pid) == group and process.status() != psutil.STATUS_ZOMBIE:
+                found[process.pid] = " ".join(process.cmdline())
+    return found
+
+
+def workers_of(run):
+    """Return the worker processes of a run: its group has a process that looks after their semaphores as well."""
+    return [pid for pid, command in members(run.pid).items() if "multiprocessing.spawn" in command]
+
+
+def hears(pid, what):
+    """Return whether a process has a handler of its own for a signal."""
+    status = Path(f"/proc/{pid}/status")
+    if not status.exists():
+        pytest.skip("this system does not tell which signals a process listens to")
+    (mask,) = (line for line in status.read_text().splitlines() if line.startswith("SigCgt"))
+    return bool(int(mask.split()[1], 16) >> (what - 1) & 1)
+
+
+class Disk:
+    """A disk of a given size that exists for this test only, mounted where nobody else sees it."""
+
+    def __init__(self, folder, size):
+        folder.mkdir()
+        self.folder = folder
+        if not (shutil.which("unshare") and shutil.which("nsenter")):
+            pytest.skip("no unshare and nsenter here, which mount a disk without being root")
+        self._shell = subprocess.Popen(["unshare", "-rm", "sh"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+        if not self._does(f"mount -t tmpfs -o size={size} tmpfs '{folder}'"):
+            self.close()
+            pytest.skip("this system does not let a test mount a disk")
+        #: The way to it for this process; the processes on it know it as `folder`.
+        self.seen = Path(f"/proc/{self._shell.pid}/root{folder}")
+        self.program = (
+            *("nsenter", "-t", self._shell.pid, "-U", "-m", "--preserve-credentials"),
+            *(sys.executable, "-m", "simulation"),
+        )
+
+    def _does(self, command):
+        try:
+            self._shell.stdin.write(f"{command}; echo $?\n")
+            self._shell.stdin.flush()
+        except BrokenPipeError:
+            return False
+        return self._shell.stdout.readline() == "0\n"
+
+    def remount(self, how):
+        assert self._does(f"mount -o remount,{how} '{self.folder}'")
+
+    def copy(self, to):
+        """Return a copy of everything on it; SQLite would look for the original in another place."""
+        return shutil.copytree(self.seen, to)
+
+    def close(self):
+        self._shell.communicate()

@@ -1,0 +1,16 @@
+"""A record names the units of numbers whose keys do not."""
+
+from briefed import findings
+
+from simulation.present.record_units import ANSWER_UNITS
+from simulation.questions.compare.folder import comparison_record
+from simulation.questions.forecast.record import summary_of
+
+
+def test_a_forecast_and_a_comparison_say_what_their_numbers_are_in():
+    found = findings(full=True)
+    for record in (summary_of(found.forecast), comparison_record(found.grid.comparison)):
+        assert record["units"] == ANSWER_UNITS
+        assert record["units"]["days"].startswith("24 hours")
+    book = summary_of(found.forecast)["by_the_book"]
+    assert {"person_days", "workdays"} <= set(book) & set(ANSWER_UNITS)

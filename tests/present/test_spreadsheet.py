@@ -1,0 +1,19 @@
+"""Does a table for a spreadsheet stay a table, whatever a planner calls things?"""
+
+import csv
+import io
+
+import pandas as pd
+import pytest
+
+from simulation.present.spreadsheet import csv_of, csv_of_frame
+
+ROWS = [{"area": "=cmd|'/c calc'!A0", "@sum": -0.5, "note": "-1, or +1"}, {"area": 'apron "east"', "@sum": 7, "note": ""}]
+
+
+@pytest.mark.parametrize("text", [csv_of(ROWS), csv_of_frame(pd.DataFrame(ROWS))])
+def test_no_cell_begins_like_a_formula_and_numbers_are_left_alone(text):
+    first, *rows = csv.reader(io.StringIO(text))
+    assert first == ["area", "'@sum", "note"]
+    assert rows[0] == ["'=cmd|'/c calc'!A0", "-0.5", "'-1, or +1"]
+    assert rows[1][0] == 'apron "east"' and float(rows[1][1]) == 7.0

@@ -1,0 +1,199 @@
+"""The forecast and the take-off as text: readable at 80 and 120 columns, and in no colour when nobody looks."""
+
+import io
+
+import pytest
+from invented_builds import TWO_AREAS, invented_builds, invented_scenario
+from rich.console import Console
+
+from simulation.field import take_off
+from simulation.questions.forecast.study import calendar_of, read_builds
+from simulation.questions.forecast.tables import print_forecast
+from simulation.questions.takeoff.tables import print_take_off, take_off_record
+from simulation.scenario import parse_scenario
+from simulation.study.deadline import read_deadline
+
+SCENARIO = invented_scenario()
+LARGER = TWO_AREAS + "\n[accessories]\nspares = 0.2\n"
+
+
+def console(width):
+    return Console(file=io.StringIO(), width=width, markup=False, highlight=False, emoji=False)
+
+
+def printed(scenario=SCENARIO, count=200, width=80, deadline=None, asked=None, **how):
+    limit = read_deadline(deadline, calendar_of(scenario)) if deadline else None
+    page = console(width)
+    print_forecast(read_builds(scenario, invented_builds(scenario, count, **how), 7, asked or count, limit), page)
+    return page.file.getvalue()
+
+
+@pytest.mark.parametrize("width", [80, 120])
+@pytest.mark.parametrize("how", [{}, {"unfinished": 0.15}, {"unfinished": 1.0}, {"count": 3}, {"deadline": "8 d"}])
+def test_no_line_is_wider_than_the_terminal_and_no_number_is_cut(width, how):
+    text = printed(width=width, **how)
+    assert max(len(line) for line in text.splitlines()) <= width
+    assert "\x1b" not in text
+    assert "nan" not in text
+    assert "inf " not in text
+    if how.get("count") != 3:  # there the sign stands for a limit that is not set, and is explained
+        assert "…" not in text
+
+
+def test_every_milestone_stands_on_one_line_with_its_quantiles():
+    text = printed()
+    (days, band) = [line for line in text.splitlines() if line.startswith("operational readiness   ")]
+    assert len([word for word in days.split() if word[0].isdigit()]) == 7
+    assert "P50" in band
+    assert "shift" in band
+
+
+def test_intervals_are_followed_by_what_they_do_not_cover():
+    flat = " ".join(printed().split())
+    assert "95 % interval" in flat
+    assert "sampling error only" in flat
+    assert "does not cover wrong inputs or a wrong model" in flat
+
+
+def test_a_deadline_stands_with_number_interval_and_word_in_the_first_lines():
+    head = " ".join(printed(deadline="8 d").split())[:500]
+    assert "Ready by the deadline 8 d (8.0 days, Thu 10 Apr 2031 06:00)" in head
+    assert "95 % interval" in head
+    assert "likely" in head
+
+
+def test_unfinished_builds_and_a_stopped_run_are_said_first():
+    flat = " ".join(printed(unfinished=0.15, asked=1000).split())
+    assert "30 builds of 200 not ready at the horizon of 40.0 days: counted as late, so no mean is given." in flat
+    assert "Stopped early: 200 of 1,000 builds done." in flat
+    assert "90 % beyond the horizon" in flat
+
+
+def test_a_few_builds_are_said_to_be_few_and_bear_no_word():
+    head = " ".join(printed(count=20, deadline="8 d").split())[:600]
+    assert "Only 20 builds: too few to promise anything by." in head
+    assert "of 20 builds (95 % interval" in head
+    assert "likely" not in head.replace("likelihood", "")
+    assert "too few" not in printed()
+
+
+def test_what_lies_beyond_the_horizon_is_said_once_and_a_lower_bound_bears_no_word():
+    head = " ".join(printed(unfinished=0.6, deadline="45 d").split())[:700]
+    assert "fewer than half of the builds are ready within the horizon of 40.0 days, so P50, P80 and P90 are not known." in head
+    assert "at least 40.0 % (95 % interval" in head
+    assert "likely" not in head
+    half = " ".join(printed(unfinished=0.4).split())[:400]
+    assert "days, but fewer than 80 % ready within the horizon of 40.0 days, so P80 and P90 are not known." in half
+
+
+def test_a_night_crew_stands_with_its_hours():
+    own = TWO_AREAS.replace('name = "blue.2"', 'name = "blue.2"\nshift = { hours = ["20:00-04:00"], lighting = true }')
+    flat = " ".join(printed(invented_scenario(own), width=200).split())
+    assert "Laying shifts: 1 06:00-12:00 (red), 2 13:00-18:00 (red), 3 20:00-04:00 (blue.2)." in flat
+    assert "A day ends with its last laying shift, at 04:00 of the next morning" in flat
+
+
+def test_rates_stand_beside_the_published_ones_with_sources():
+    flat = " ".join(printed(width=200).split())
+    for part in (
+        "sq ft a day",
+        "per on-site person-hour",
+        "service news 2009",
+        "DTIC AD0758444",
+        "NAVEDTRA 14045",
+        "damage beyond spares 10.0 %",
+        "of half mats 5.0 %",
+        "limit 120",
+        "45: 38 in crews, 3 forklift operators, 4 truck drivers",
+    ):
+        assert part in flat
+
+
+def test_names_are_printed_as_written_whatever_they_hold():
+    text = printed(invented_scenario(TWO_AREAS.replace('"runway open"', '"[red]open[/] :warning:"')), width=120)
+    assert "[red]open[/] :warning:" in text
+
+
+def test_forty_milestones_are_forty_times_readable():
+    more = "".join(f'[[milestone]]\nname = "part {n:02d}"\nareas = ["runway"]\n' for n in range(40))
+    text = printed(invented_scenario(TWO_AREAS + more))
+    assert max(len(line) for line in text.splitlines()) <= 80
+    assert text.count("part 17") == 2
+
+
+def test_cautions_end_the_page():
+    tail = " ".join(printed().split())[-400:]
+    assert "technical manual" in tail
+    assert "lifting limits" in tail
+    assert "planning values" in tail
+
+
+def test_the_take_off_shows_pallets_alone_pooled_and_by_area():
+    quantities = take_off(SCENARIO)
+    page = console(80)
+    print_take_off(SCENARIO.title, quantities, page)
+    text = page.file.getvalue()
+    assert max(len(line) for line in text.splitlines()) <= 80
+    pooled = next(line for line in text.splitlines() if line.startswith("field") and "mats" in line)
+    assert pooled.split()[1] == str(quantities.need.pallets)
+    assert f"{quantities.by_area_alone:.1f}" in text
+    assert "runway, alone" in text
+    record = take_off_record(SCENARIO.title, quantities)
+    assert record["need"]["pallets"] == quantities.need.pallets
+    assert [area["name"] for area in record["areas"]] == ["runway", "apron"]
+
+
+def test_a_deadline_in_the_morning_is_followed_by_the_chance_at_the_end_of_that_day():
+    builds = invented_builds(SCENARIO, 200)
+    day = 24.0 * 8 + 12  # 18:00 of the day that begins with the deadline
+    share = (builds["milestone.operational readiness"] <= day).mean()
+    flat = " ".join(printed(deadline="8 d").split())
+    assert f"By the end of that day, 18:00: {100 * share:.1f} %." in flat
+
+
+@pytest.mark.parametrize("deadline", ["2031-04-10", "8.5 d"])
+def test_a_deadline_at_or_after_the_end_of_its_days_work_is_not(deadline):
+    assert "By the end of that day" not in " ".join(printed(deadline=deadline).split())
+
+
+def test_the_key_strips_of_a_long_field_in_metres_are_counted_at_80_columns():
+    area = """length = "1300.2768 m"
+width = "29.2608 m"
+"""
+    text = f"""starts = 2031-05-12T06:00:00
+[[area]]
+name = "runway"
+{area}
+[[area]]
+name = "west side apron"
+{area}
+[[crew]]
+name = "red"
+people = 16
+areas = ["runway", "west side apron"]
+[supply]
+on_hand = 4000
+"""
+    quantities = take_off(parse_scenario(text))
+    page = console(80)
+    print_take_off("long", quantities, page)
+    lines = page.file.getvalue().splitlines()
+    (field,) = [
+        line for line in lines if line.startswith("field ") and "," in line and "%" not in line and len(line.split()) == 7
+    ]
+    assert field.split()[-1] == str(quantities.total("key_strips"))
+
+
+def test_the_order_says_how_much_more_than_needed_is_ordered_of_what_is_no_mat():
+    scenario = parse_scenario(LARGER)
+    page = console(80)
+    print_take_off("spares", take_off(scenario), page)
+    (line,) = (take for take in take_off(scenario).ordered.lines if take.item == "locking bar")
+    assert line.order == pytest.approx(1.2 * line.need, abs=1)
+    assert "of everything else 20 % more than is needed" in " ".join(page.file.getvalue().split())
+
+
+def test_the_sign_of_a_limit_that_is_not_known_is_explained_only_where_it_stands():
+    for how in ({"unfinished": 1.0}, {"count": 20, "unfinished": 1.0}, {}, {"count": 3}, {"count": 3, "unfinished": 1.0}):
+        text = printed(**how)
+        assert ("so few builds the interval has no limit" in text) == ("…" in text.replace("… : with", "")), how

@@ -1,0 +1,149 @@
+"""What can be tried in a scenario, and what is left out of it with which reason?"""
+
+import pytest
+from bound_fields import TRUCK, bound
+
+from simulation.construction import build_once
+from simulation.questions.bottlenecks.ideas import HALF_MATS_SHORT, governed_by_half_mats
+from simulation.questions.bottlenecks.what_ifs import what_ifs_of
+from simulation.scenario import Change, load_scenario, parse_scenario, shipped, vary
+
+MIX = "two half mats in the place of a full one on every pallet"
+
+
+def by_name(scenario):
+    tried, _ = what_ifs_of(scenario)
+    return {one.name: one for one in tried}
+
+
+def left_out(scenario):
+    return {one.name: one.why for one in what_ifs_of(scenario)[1]}
+
+
+def test_the_shipped_scenario_has_nearly_everything_to_try():
+    scenario = load_scenario(shipped())
+    assert left_out(scenario) == {
+        "lights on shift": "nobody is on shift in the dark without lights",
+        MIX: "supply.total: 1120 pallets come, 28 too few: full mats ask for 1148",  # faces wait for half mats in it
+    }
+    found = by_name(scenario)
+    assert found["one more forklift"].scenario.forklifts.count == 4
+    assert found["one more truck"].scenario.supply.trucks[0].count == 7
+    assert found["one more grading gang"].scenario.grading.gangs == 2
+    assert [crew.people for crew in found["10 more people in the crews"].scenario.crew] == [25, 25]
+    assert found["no rain"].scenario.weather.model == "none"
+    assert found["day and night under lights"].scenario.shifts.all.lighting
+
+
+@pytest.mark.parametrize("name", ["first_look", "relief_strip"])
+def test_each_is_what_its_changes_make_of_the_scenario(name):
+    scenario = load_scenario(shipped(name))
+    for one in by_name(scenario).values():
+        assert one.changes
+        assert vary(scenario, one.changes) == one.scenario != scenario
+
+
+def test_one_more_crew_is_like_the_one_with_most_people_and_leaves_the_others_as_they_are():
+    scenario = load_scenario(shipped())
+    more = by_name(scenario)["one more crew of 20 like blue"].scenario
+    assert more.crew[:2] == scenario.crew
+    assert more.crew[2].model_dump() == {**scenario.crew[1].model_dump(), "name": "blue 2"}
+
+
+def test_names_of_any_kind_can_be_repeated_and_are_never_borne_twice():
+    crews = [
+        f"[[crew]]\nname = '{name}'\npeople = {people}\nareas = [\"strip\"]\nfrom = '3 h'\n"
+        for name, people in (("2", 12), ('blue \\ "b".1', 14), ('blue \\ "b".1 2', 14 - 1), ("x" * 60, 30))
+    ]
+    area = '[[area]]\nname = "strip"\nlength = "96 ft"\nwidth = "72 ft"\n'
+    scenario = parse_scenario(area + "".join(crews) + "[supply]\non_hand = 40\n")
+    found = by_name(scenario)
+    (most,) = [one for name, one in found.items() if name.startswith("one more crew")]
+    assert most.scenario.crew[:4] == scenario.crew
+    assert len({crew.name for crew in most.scenario.crew}) == 5
+    assert most.scenario.crew[4].model_dump() == {**scenario.crew[3].model_dump(), "name": most.scenario.crew[4].name}
+    people = [crew.people for crew in found["10 more people in the crews"].scenario.crew]
+    assert people == [12 + 3, 14 + 3, 13 + 2, 30 + 2]
+
+
+def test_what_a_scenario_does_not_have_is_left_out_with_the_reason():
+    assert left_out(bound()) == {
+        "one more truck": "no truck drives",
+        "one more grading gang": "no ground is left to grade",
+        "haul 10 % shorter both ways": "no truck drives",
+        "key strips 10 % quicker": "it is so already",
+        "no breakdowns": "it is so already",
+        "no rain": "the scenario has none",
+        "no daily limit": "the scenario has none",
+        "lights on shift": "nobody is on shift in the dark without lights",
+        "day and night under lights": "work goes on day and night already",
+    }
+
+
+def test_a_change_that_is_refused_is_left_out_with_what_is_wrong():
+    # There cannot be more forklifts than so many.
+    scenario = bound(forklifts="count = 200")
+    assert "forklifts.count" in left_out(scenario)["one more forklift"]
+
+
+def test_every_fleet_and_every_timetable_is_tried():
+    fleets = TRUCK.format(count=1, more="") + TRUCK.format(count=3, more="")
+    flights = '[[supply.flights]]\npallets = 12\nevery = "10 h"\n'
+    found = by_name(bound(supply="on_hand = 0\ntotal = 24", more=fleets + flights))
+    assert [fleet.count for fleet in found["one more truck of fleet 2"].scenario.supply.trucks] == [1, 4]
+    assert found["10 % less time between flights"].scenario.supply.flights[0].every == pytest.approx(9.0)
+    way = found["haul 10 % shorter both ways"].scenario.supply.trucks[1]
+    assert (way.haul.level.value, way.back.level.value) == pytest.approx((1.8, 1.35))
+
+
+def test_lights_are_tried_where_somebody_is_on_shift_in_the_dark_and_so_is_each_shift_of_its_own():
+    night = '[site]\nlatitude = 31.4\nlongitude = -30.0\nutc_offset = "-2 h"\n[shifts.laying]\nhours = ["16:00-02:00"]\n'
+    found = by_name(bound(more=night))
+    assert "lights on shift" in found
+    lit = found["lights on shift"].scenario.shifts
+    assert lit.all.lighting and lit.laying.lighting and lit.laying.hours == ((16.0, 26.0),)
+    assert found["day and night under lights"].scenario.shifts.laying.hours == ((0.0, 24.0),)
+
+
+def test_a_way_that_takes_a_tenth_less_time_is_walked_a_ninth_faster():
+    found = by_name(load_scenario(shipped()))["carrying 10 % quicker"]
+    assert found.scenario.laying.walk == pytest.approx(2.0 / 0.9)
+
+
+def two_areas(green, more=""):
+    areas = "".join(f'[[area]]\nname = "{name}"\nlength = "300 ft"\nwidth = "72 ft"\n' for name in ("strip", "pad"))
+    day, night = (f'shift = {{ hours = ["{hours}"], lighting = true }}' for hours in ("06:00-18:00", "18:00-06:00"))
+    crews = "".join(
+        f'[[crew]]\nname = "{name}"\npeople = 12\nareas = {areas}\n{shift}\n'
+        for name, areas, shift in (("red", '["strip"]', day), ("green", green, day), ("blue", '["pad"]', night))
+    )
+    return parse_scenario(f"{areas}{crews}[supply]\non_hand = 400\n[laying]\nefficiency = 0.1\n{more}")
+
+
+def test_a_crew_that_has_no_face_while_an_area_stands_idle_is_tried_on_it_and_the_build_is_ready_sooner():
+    scenario = two_areas('["strip"]')
+    found = by_name(scenario)
+    as_well = {name for name in found if name.endswith(" as well")}
+    assert as_well == {"red lays pad as well", "green lays pad as well"}  # red when the strip is done
+    assert found["green lays pad as well"].scenario == two_areas('["strip", "pad"]')
+    before, after = (max(build_once(one).milestones.values()) for one in (scenario, two_areas('["strip", "pad"]')))
+    assert after < before - 8
+    assert "green lays pad as well" not in by_name(two_areas('["strip", "pad"]'))
+
+
+def test_more_half_mats_on_a_pallet_are_tried_where_faces_wait_for_half_mats_although_full_ones_govern_the_order():
+    scenario = vary(load_scenario(shipped()), [Change("supply.total", "1300")])
+    assert not governed_by_half_mats(scenario)
+    assert build_once(scenario).record["waited.half mats"] >= HALF_MATS_SHORT
+    mat = by_name(scenario)[MIX].scenario.mat
+    assert (mat.pallet_full, mat.pallet_half) == (scenario.mat.pallet_full - 1, scenario.mat.pallet_half + 2)
+    assert build_once(load_scenario(shipped("first_look"))).record["waited.half mats"] < HALF_MATS_SHORT
+    assert MIX not in by_name(load_scenario(shipped("first_look")))
+
+
+def test_without_weather_nothing_that_asks_for_it_is_left():
+    wind = '[weather.wind]\nunit = "mph"\nmean = 12\n[stops.laying]\nwind = "15 mph"\nrain = "any"\n'
+    weather = '[weather]\nwet_spell = "4 h"\ndry_spell = "40 h"\n'
+    found = by_name(bound(more=weather + wind))["no rain, wind, heat or cold"].scenario
+    assert found.weather.model == "none"
+    assert found.stops.laying is None

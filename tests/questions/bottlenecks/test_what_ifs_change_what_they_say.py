@@ -1,0 +1,109 @@
+"""Every what-if against a scenario with hours of crews, late starts and keys of their own: only what it says is otherwise."""
+
+import re
+
+import pytest
+from all_otherwise import OTHERWISE
+from every_key_scenario import every_key
+
+from simulation.questions.bottlenecks.what_ifs import what_ifs_of
+from simulation.scenario import load_scenario, parse_scenario, shipped
+
+#: Name of a what-if -> what it may change, as a pattern of addresses; `+` stands for a block that was not there.
+SAID = {
+    "one more forklift": r"forklifts\.count",
+    r"one more truck( of fleet \d)?": r"supply\.trucks\.\d\.count",
+    "one more grading gang": r"grading\.gangs",
+    r"one more crew of \d+ like .*": r"crew\.\d\+",
+    "10 more people in the crews": r"crew\.\d\.people",
+    "forklifts on shift whenever a crew is": r"shifts\.forklift(\.(hours|lighting))?",
+    "trucks on shift whenever a crew is": r"shifts\.haul(\.(hours|lighting))?",
+    "graders on shift whenever a crew is": r"shifts\.grading(\.(hours|lighting))?",
+    r".* takes its areas the other way round": r"crew\.\d\.areas",
+    "two half mats in the place of a full one on every pallet": r"mat\.pallet_(full|half)",
+    "key strips 10 % quicker": r"laying\.(starter_)?key_strip\..*",
+    "locking 10 % quicker": r"laying\.lock\..*",
+    "placing 10 % quicker": r"laying\.place\..*",
+    "carrying 10 % quicker": r"laying\.(pick_up\..*|walk)",
+    "forklift repair 10 % quicker": r"forklifts\.repair\..*",
+    "haul 10 % shorter both ways": r"supply\.trucks\.\d\.(haul|back)\..*",
+    "10 % less time between flights": r"supply\.flights\.\d\.every",
+    "no breakdowns": r"forklifts\.breakdown_every\..*",
+    r".* lays .* as well": r"crew\.\d\.areas",
+    "no rain(, wind, heat or cold)?": r"weather\.model|stops\..*|heat\.\w+|cold\.stops|soil\.waits",  # and who minds it
+    "no daily limit": r"supply\.per_day_limit",
+    "lights on shift": r"(shifts\.\w+|crew\.\d\.shift)\.lighting",
+    "day and night under lights": r"(shifts\.\w+|crew\.\d\.shift)\.(lighting|hours)",
+}
+
+
+def differences(one, other, where=""):
+    """Yield the addresses at which two dumped scenarios differ."""
+    if isinstance(one, dict) and isinstance(other, dict):
+        for key in one.keys() | other.keys():
+            yield from differences(one.get(key), other.get(key), f"{where}.{key}".lstrip("."))
+    elif (
+        isinstance(one, list | tuple)
+        and isinstance(other, list | tuple)
+        and any(isinstance(part, dict) for part in (*one, *other))
+    ):
+        for place in range(max(len(one), len(other))):
+            if place >= len(one) or place >= len(other):
+                yield f"{where}.{place}+"
+            else:
+                yield from differences(one[place], other[place], f"{where}.{place}")
+    elif one != other:
+        yield where
+
+
+SCENARIOS = {
+    "otherwise": lambda: parse_scenario(OTHERWISE),
+    "every key": every_key,
+    **{name: lambda name=name: load_scenario(shipped(name)) for name in ("relief_strip", "night_and_heat")},
+}
+
+
+@pytest.mark.parametrize("name", SCENARIOS)
+def test_what_a_what_if_does_not_say_stays_as_it_is(name):
+    scenario = SCENARIOS[name]()
+    before = scenario.model_dump()
+    tried, _ = what_ifs_of(scenario)
+    for one in tried:
+        (pattern,) = [what for said, what in SAID.items() if re.fullmatch(said, one.name)]
+        found = list(differences(before, one.scenario.model_dump()))
+        assert found
+        assert [where for where in found if not re.fullmatch(pattern, where)] == [], one.name
+
+
+def test_nearly_everything_is_tried_in_a_scenario_that_has_everything():
+    tried, left_out = what_ifs_of(parse_scenario(OTHERWISE))
+    names = [one.name for one in tried] + [one.name for one in left_out]
+    missing = [said for said in SAID if not any(re.fullmatch(said, name) for name in names)]
+    assert missing == [r".* lays .* as well"]  # every crew has every area
+    assert len(left_out) <= 2
+
+
+def test_one_more_crew_has_every_key_of_the_crew_that_it_is_like():
+    scenario = parse_scenario(OTHERWISE)
+    (one,) = [one for one in what_ifs_of(scenario)[0] if one.name.startswith("one more crew")]
+    assert one.name == "one more crew of 24 like night"
+    assert one.scenario.crew[:3] == scenario.crew
+    assert one.scenario.crew[3].model_dump() == {**scenario.crew[2].model_dump(), "name": "night 2"}
+
+
+def test_whoever_serves_the_crews_is_on_shift_with_all_of_them_and_keeps_the_rest_of_its_shift():
+    scenario = parse_scenario(OTHERWISE)
+    found = {one.name: one.scenario for one in what_ifs_of(scenario)[0]}
+    trucks = found["trucks on shift whenever a crew is"].shifts
+    assert trucks.haul.model_dump() == {**scenario.shifts.all.model_dump(), "hours": ((0.5, 24.0),), "lighting": True}
+    forklifts = found["forklifts on shift whenever a crew is"].shifts.forklift
+    assert forklifts.model_dump() == {**scenario.shifts.forklift.model_dump(), "hours": ((0.5, 24.0),)}
+    plain = load_scenario(shipped())
+    assert not any("whenever a crew is" in one.name for one in what_ifs_of(plain)[0])
+
+
+def test_lights_and_hours_are_those_of_crews_with_a_shift_of_their_own_too():
+    scenario = parse_scenario(OTHERWISE)
+    found = {one.name: one.scenario for one in what_ifs_of(scenario)[0]}
+    assert all(crew.shift is None or crew.shift.lighting for crew in found["lights on shift"].crew)
+    assert all(crew.shift is None or crew.shift.hours == ((0.0, 24.0),) for crew in found["day and night under lights"].crew)

@@ -1,0 +1,199 @@
+"""The brief in a real browser: by keyboard the decision sheet shows the right plan, and the page is accessible."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from briefed import EVIL, EVIL_STRIP, blank_image, briefed, findings, page_of
+from browser import opened
+
+from simulation.present.wording import days
+from simulation.questions.brief import content
+from simulation.questions.brief.decision_grid import Choice
+from simulation.questions.brief.files import write_brief
+from simulation.stats.chances import chance_of, likelihood_of
+from simulation.study.default_plans import CENTRE_OUT, ONE_END
+
+#: Where .ci/run puts it: npm install --no-save --prefix .axe axe-core
+AXE = Path(__file__).resolve().parents[3] / ".axe" / "node_modules" / "axe-core" / "axe.min.js"
+
+
+#: Rows of a table that the accessibility check looks at: each further one is built as they are.
+ROWS = 6
+
+
+def shortened(block):
+    """Return a block with a few rows only, where it is a table."""
+    if isinstance(block, content.Inputs):
+        return replace(block, table=shortened(block.table))
+    return replace(block, rows=block.rows[:ROWS]) if isinstance(block, content.Table) else block
+
+
+@pytest.fixture(scope="module")
+def short_file(tmp_path_factory):
+    """Write the brief with everything in it, but every table cut short."""
+    brief = briefed(full=True)
+    pages = tuple(
+        replace(page, parts=tuple(replace(part, blocks=tuple(map(shortened, part.blocks))) for part in page.parts))
+        for page in brief.pages
+    )
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("simulation.questions.brief.page.image_of", blank_image)
+        return write_brief(replace(brief, pages=pages), tmp_path_factory.mktemp("short") / "brief.html")
+
+
+@pytest.fixture(scope="module")
+def file(tmp_path_factory):
+    file = tmp_path_factory.mktemp("brief") / "brief.html"
+    file.write_text(page_of(full=True), encoding="utf-8")
+    return file
+
+
+def bands_on(page):
+    return {name: page.inner_text(f'[data-band="{name}"]') for name in ("P50", "P80", "P90")}
+
+
+def bands_of(outcome):
+    return {band.name: days(band.value) for band in (outcome.p50, outcome.p80, outcome.p90)}
+
+
+def focused(page):
+    return page.evaluate("document.activeElement.id")
+
+
+def to(page, name):
+    """Go to a field by the tabulator key."""
+    for _ in range(60):
+        if focused(page) == name:
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(f"{name} cannot be reached by keyboard")
+
+
+def test_the_sheet_begins_with_the_scenario_as_written(browser, file):
+    grid = findings(full=True).grid
+    with opened(browser, file) as page:
+        assert bands_on(page) == bands_of(grid.plan(grid.as_written).outcome)
+        assert page.inner_text("#sheet-change") == "This is the scenario as written."
+        assert page.get_attribute("#sheet-answer", "aria-live") == "polite"
+
+
+def test_arrow_keys_change_the_plan_and_the_numbers_are_that_plan_s(browser, file):
+    grid = findings(full=True).grid
+    own = grid.as_written
+    assert (own.people, own.start) == (16, ONE_END)
+    with opened(browser, file) as page:
+        page.focus(".skip")
+        to(page, "sheet-people")
+        page.keyboard.press("ArrowUp")  # fewer people
+        fewer = grid.plan(Choice(12, ONE_END, own.forklifts))
+        assert bands_on(page) == bands_of(fewer.outcome)
+        assert bands_on(page) != bands_of(grid.plan(own).outcome)
+        assert f"{fewer.outcome.people} people on site" in page.inner_text("#sheet-answer")
+        page.keyboard.press("Tab")
+        assert focused(page) == "sheet-start"
+        page.keyboard.press("ArrowUp")
+        page.keyboard.press("Tab")
+        page.keyboard.press("ArrowDown")  # one forklift more
+        other = grid.plan(Choice(12, CENTRE_OUT, own.forklifts + 1))
+        assert page.eval_on_selector("#sheet-start", "one => one.value") == CENTRE_OUT
+        assert bands_on(page) == bands_of(other.outcome)
+        to(page, "sheet-own")
+        page.keyboard.press("Enter")
+        assert bands_on(page) == bands_of(grid.plan(own).outcome)
+
+
+def test_the_chance_is_counted_for_any_deadline(browser, file):
+    grid = findings(full=True).grid
+    hours = grid.plan(grid.as_written).outcome.hours
+    assert len(hours) == 120  # those of the forecast: one plan has one chance
+    with opened(browser, file) as page:
+        chance = findings(full=True).forecast.deadline.chance
+        assert f"{chance.count} of 120 builds" in page.inner_text("#sheet-chance")
+        page.fill("#sheet-deadline", "0.45")
+        count = sum(one <= 0.45 * 24 for one in hours)
+        assert 0 < count < 120
+        low, high = grid_interval(count, 120)
+        said = page.inner_text("#sheet-chance")
+        assert (
+            f"Ready by 0.5 days: {100 * count / 120:.0f} %, {likelihood_of(chance_of(count, 120))}; {count} of 120 builds" in said
+        )
+        assert f"(95 % interval {100 * low:.0f} to {100 * high:.0f} %)" in said
+        page.select_option("#sheet-people", "12")
+        fewer = grid.plan(Choice(12, grid.as_written.start, grid.as_written.forklifts)).outcome.hours
+        assert len(fewer) == 20
+        changed = sum(one <= 0.45 * 24 for one in fewer) - sum(one <= 0.45 * 24 for one in hours[:20])
+        share = min(1.0, max(0.0, count / 120 + changed / 20))  # as written, and the change in builds that both have
+        said = page.inner_text("#sheet-chance")
+        assert f"Ready by 0.5 days: {100 * share:.0f} %; as written: {100 * count / 120:.0f} %." in said  # too few for a word
+        more = "as many" if not changed else f"{abs(changed)} {'more' if changed > 0 else 'fewer'}"
+        assert f"Of 20 builds under the same luck {more} are ready by then." in said
+        page.fill("#sheet-deadline", "")
+        assert page.inner_text("#sheet-chance").startswith("Give a deadline")
+
+
+def grid_interval(count, builds):
+    from scipy.stats import binomtest
+
+    found = binomtest(count, builds).proportion_ci(0.95, method="exact")
+    return found.low, found.high
+
+
+def test_the_curve_steps_once_for_each_build_and_changes_with_the_plan(browser, file):
+    grid = findings(full=True).grid
+    with opened(browser, file) as page:
+        paths = page.eval_on_selector_all("#sheet-curve path", "(all) => all.map((one) => one.getAttribute('d'))")
+        assert paths[0] == paths[1]  # the scenario as written over itself
+        page.select_option("#sheet-people", "12")
+        own, chosen = page.eval_on_selector_all("#sheet-curve path", "(all) => all.map((one) => one.getAttribute('d'))")
+        assert own == paths[0]
+        assert chosen != own
+        assert chosen.count("V") <= grid.comparison.replications
+        assert "P80" in page.get_attribute("#sheet-curve svg", "aria-label")
+
+
+@pytest.mark.parametrize("width", [1280, 400])
+def test_nothing_runs_out_of_the_page(browser, file, width):
+    with opened(browser, file, width=width) as page:
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_script_in_a_name_does_not_run(browser, tmp_path):
+    file = tmp_path / "evil.html"
+    file.write_text(page_of(builds=20, plans=True, text=EVIL_STRIP), encoding="utf-8")
+    with opened(browser, file) as page:
+        page.select_option("#sheet-people", "12")
+        assert page.inner_text("h1") == EVIL
+        assert page.evaluate("window.ran") is None
+
+
+def test_a_script_that_is_put_into_the_page_does_not_run(browser, short_file):
+    page = browser.new_page()
+    page.goto(short_file.resolve().as_uri())
+    page.evaluate("const one = document.createElement('script'); one.textContent = 'window.ran = 1'; document.body.append(one)")
+    assert page.evaluate("window.ran") is None
+    page.close()
+
+
+def test_the_page_passes_the_accessibility_check(browser, short_file):
+    check_access(browser, short_file, 400)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("width", [400, 1280])
+def test_the_whole_page_passes_the_accessibility_check(browser, file, width):
+    check_access(browser, file, width)
+
+
+def check_access(browser, file, width):
+    if not AXE.exists():
+        pytest.skip("axe-core is not there: npm install --no-save --prefix .axe axe-core")
+    with opened(browser, file, width=width) as page:
+        page.evaluate(AXE.read_text(encoding="utf-8"))  # a page of its own allows no script beside its own
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+        found = page.evaluate("axe.run(document)")
+        assert found["passes"], "no rule was checked"
+        problems = [(one["id"], one["nodes"][0]["html"][:100], len(one["nodes"])) for one in found["violations"]]
+        assert problems == []
+        checked = {one["id"] for one in found["passes"]}
+        assert {"color-contrast", "image-alt", "label", "heading-order", "select-name"} <= checked

@@ -1,0 +1,131 @@
+"""Are plans told apart where they differ, under the same luck, and only there?"""
+
+import math
+
+import numpy as np
+import pandas as pd
+import pytest
+from long_strip import STRIP
+
+from simulation.questions.compare.study import Verdict, compare, compared_with
+from simulation.scenario import parse_scenario, read_team, read_variation
+from simulation.study.outcomes import outcome_of
+from simulation.study.people import people_of, person_hours
+from simulation.study.variations import AS_WRITTEN, variations
+
+
+@pytest.fixture(scope="module")
+def strip():
+    return parse_scenario(STRIP)
+
+
+def test_nothing_is_told_of_a_forklift_that_is_not_needed(strip):
+    plans = variations(strip, [read_variation("forklifts.count=7")])
+    other = compare(plans, 60, workers=1, deadline="3 day").plans[1]
+    assert other.verdict is Verdict.UNTOLD
+    assert abs(other.against.p80.value) < 0.5
+    assert other.outcome.people == people_of(strip).total + 2  # around the clock it takes two operators
+
+
+def test_effort_is_mats_over_people_and_hours(strip):
+    (only,) = compare([(AS_WRITTEN, strip)], 30, workers=1).plans
+    mats = 300 * 6 + 300  # of two rows one holds 6 full mats, the other 5 and 2 half ones
+    assert only.mats == 150 * 6 + 150 * 7
+    assert only.mats < mats
+    assert only.mats_per_person_hour == pytest.approx(only.mats / person_hours(strip, only.outcome.p50.value))
+    assert only.outcome.crew_days == pytest.approx(2 * only.outcome.p50.value / 24)
+
+
+def test_the_reference_may_be_any_plan(strip):
+    plans = variations(strip, [read_variation("crew.*.people=12,24")])
+    forward, backward = compare(plans, 40, workers=1), compare(plans, 40, workers=1, reference=2)
+    assert backward.plans[2].verdict is Verdict.REFERENCE
+    assert backward.plans[0].against.mean.value == pytest.approx(-forward.plans[2].against.mean.value)
+    with pytest.raises(ValueError, match="reference"):
+        compare(plans, 40, reference=3)
+
+
+def test_a_plan_beyond_the_horizon_is_said_to_be(strip):
+    plans = variations(strip, [read_variation("horizon=1 day")])
+    whole, other = compare(plans, 10, workers=1).plans
+    assert other.verdict is Verdict.BEYOND
+    assert other.mats_per_person_hour is None
+    late = sum(hours > 24.0 for hours in whole.outcome.hours)
+    assert late > 2
+    assert (other.outcome.p80.value, other.person_hours, other.unfinished) == (math.inf, math.inf, late)
+    backward = compare(plans, 10, workers=1, reference=1)
+    assert backward.plans[0].verdict is Verdict.WITHIN
+    assert backward.earliest == 0
+    assert backward.alike == ()
+
+
+def test_builds_that_are_kept_answer_again(strip, tmp_path):
+    plans = variations(strip, [read_variation("forklifts.count=5")])
+    asked = []
+    first = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
+    again = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
+    todo, kept = asked
+    assert todo.startswith("to do: 40 builds, ")
+    assert kept.startswith("20 builds of this run are kept in ")
+    assert [one.outcome.hours for one in first.plans] == [one.outcome.hours for one in again.plans]
+
+
+def test_the_earliest_plan_is_named_with_those_that_are_not_told_from_it(strip):
+    plans = variations(strip, [read_variation("crew.*.people=10"), read_variation("forklifts.count=7,8")], one_at_a_time=True)
+    found = compare(plans, 60, workers=1, reference=1)
+    assert [one.verdict for one in found.plans[:2]] == [Verdict.EARLIER, Verdict.REFERENCE]
+    assert found.plans[found.earliest].outcome.p80.value == min(one.outcome.p80.value for one in found.plans)
+    assert {0, 2, 3} <= {found.earliest, *found.alike}  # the seventh forklift finds nothing to do
+    assert 1 not in found.alike
+
+
+def test_plans_are_alike_by_an_interval_within_the_margin_never_because_few_builds_tell_nothing(strip):
+    def outcome(hours):
+        return outcome_of("a plan", strip, pd.DataFrame({"milestone.operational readiness": hours}))
+
+    luck = np.random.default_rng(1)
+    base = luck.normal(200.0, 30.0, 400)
+    few = compared_with([outcome(base[:25]), outcome(base[:25] + luck.normal(0.0, 40.0, 25))], 0, 1, 25)
+    assert few.plans[1].verdict is Verdict.UNTOLD
+    assert few.alike == ()
+    many = compared_with([outcome(base), outcome(base + 0.1), outcome(base + 20.0)], 0, 1, 400)
+    assert many.margin == 12.0  # half of a day around the clock
+    assert many.alike == (1,)
+
+
+def test_where_no_plan_is_told_to_be_earlier_the_reference_is_the_earliest(strip):
+    found = compare(variations(strip, [read_variation("crew.*.people=10")]), 30, workers=1)
+    assert (found.earliest, found.alike) == (0, ())
+
+
+def test_crews_of_a_team_are_compared_head_for_head(strip):
+    teams = [read_team("1x36"), read_team("2x18")]
+    _, one, two = compare(variations(strip, [read_variation("area.strip.start=centre-out")], teams), 30, workers=1).plans
+    assert one.outcome.people == two.outcome.people == people_of(strip).total
+    assert two.verdict is Verdict.EARLIER
+    assert two.outcome.p80.value < one.outcome.p80.value
+
+
+def test_after_a_stop_plans_are_compared_over_the_builds_that_all_have(strip, tmp_path):
+    plans = variations(strip, [read_variation("crew.*.people=12,24")])
+    told = []
+
+    def stop(done, expected):
+        told.append((done, expected))
+        if done > 350:  # in the second round
+            raise KeyboardInterrupt
+
+    found = compare(plans, 200, workers=1, folder=tmp_path, progress=stop)
+    assert found.stopped == "stopped early"
+    assert (found.asked, 100 <= found.replications < 200) == (200, True)
+    assert {expected for _, expected in told} == {600}
+    whole = compare(plans, 200, workers=1, folder=tmp_path)
+    assert (whole.stopped, whole.replications) == ("", 200)
+    assert [one.outcome.hours[: found.replications] for one in whole.plans] == [one.outcome.hours for one in found.plans]
+
+
+def test_with_few_builds_no_difference_is_told(strip):
+    found = compare(variations(strip, [read_variation("crew.*.people=8")]), 19, workers=1)
+    assert found.plans[1].against.p80.told_from_zero
+    assert found.plans[1].verdict is Verdict.UNTOLD
+    assert found.alike == ()

@@ -1,0 +1,126 @@
+"""Which level matters most, in scenarios where that is known."""
+
+import math
+
+import numpy as np
+import pandas as pd
+import pytest
+from summing_strip import ROWS, summing
+
+from simulation.construction import compile_plan
+from simulation.questions.forecast.study import NothingFinished, calendar_of
+from simulation.questions.sensitivity.level_inputs import inputs_of
+from simulation.questions.sensitivity.study import read_sensitivity, sensitivity
+from simulation.replicate import run_builds
+from simulation.study.deadline import read_deadline
+
+PLACE = {"p10": "1 h", "p90": "3 h"}
+SHARED = {**PLACE, "shared_by": "crews"}
+
+
+def invented(scenario, count, hours, seed=1):
+    """Return builds whose levels are normal and whose readiness is what `hours` makes of them, column by input."""
+    columns = [f"level.{key}" for one in inputs_of(scenario, compile_plan(scenario)) for key in one.keys]
+    values = np.random.default_rng(seed).standard_normal((count, len(columns)))
+    table = pd.DataFrame(values, columns=columns)
+    table.insert(0, "replication", range(count))
+    table["milestone.laid"] = hours(values)
+    return table
+
+
+def test_one_level_alone_explains_all_that_luck_leaves():
+    # Four rows of the level, and one starter key strip with a scatter: luck of standard deviation 3 h, which is no level.
+    noisy = summing(place=PLACE, starter={"mean": "6 h", "scatter": 0.5})
+    found = sensitivity(noisy, 1000, workers=1)
+    alone = np.var(ROWS * found_levels(noisy, 1000))
+    f = 3.0**2 / alone
+    assert 0.2 < f < 2.0
+    (one,) = found.inputs
+    assert one.share.value == pytest.approx(1 / (1 + f), abs=0.06)
+    assert one.told_from_none
+    assert one.rank.value > 0.5
+    certain = sensitivity(summing(place=PLACE), 200, workers=1).inputs[0]
+    assert certain.share.value > 0.9
+    assert certain.rank.value == 1.0
+
+
+def found_levels(scenario, count):
+    return run_builds(scenario, count, workers=1)["level.laying.place"].to_numpy()
+
+
+def test_readiness_is_the_sum_that_it_is_built_to_be():
+    builds = run_builds(summing(place=PLACE, pick_up=PLACE, starter="5 h"), 5, workers=1)
+    each = builds["level.laying.place"] + builds["level.laying.pick_up"]
+    assert builds["milestone.laid"].tolist() == pytest.approx((5.0 + ROWS * each).tolist(), abs=1e-4)
+
+
+def test_a_level_that_does_nothing_cannot_be_told_from_none():
+    found = sensitivity(summing(place=PLACE, connect={"p10": "1 h", "p90": "9 h"}), 300, workers=1)
+    one, other = found.inputs
+    assert (one.input.name, one.told_from_none) == ("laying.place", True)
+    assert (other.input.name, other.told_from_none) == ("laying.connect", False)
+    assert other.share.low == 0.0
+
+
+def test_levels_that_move_as_one_are_counted_once():
+    found = sensitivity(summing(place=SHARED, pick_up=SHARED), 200, workers=1)
+    (one,) = found.inputs
+    assert one.input.keys == ("laying.pick_up", "laying.place")
+    assert found.explained == one.share.value <= 1.0
+
+
+def test_a_level_that_rises_and_falls_is_said_to_go_both_ways():
+    scenario = summing(place=PLACE, starter=PLACE)
+    found = read_sensitivity(scenario, invented(scenario, 600, lambda x: 100 + 10 * x[:, 0] ** 2 + x[:, 1]), 1, 600)
+    assert found.inputs[0].both_ways
+    assert abs(found.inputs[0].rank.value) < 0.2
+    assert not found.inputs[1].both_ways
+
+
+def test_the_third_with_the_lowest_level_is_counted_against_that_with_the_highest():
+    scenario = summing(place=PLACE)
+    builds = invented(scenario, 300, lambda x: np.where(x[:, 0] < np.median(x[:, 0]), 24.0, 72.0))
+    deadline = read_deadline("2 day", calendar_of(scenario))
+    low, high = read_sensitivity(scenario, builds, 1, 300, deadline).inputs[0].thirds
+    assert (low.count, low.builds, high.count, high.builds) == (100, 100, 0, 100)
+
+
+def test_unfinished_builds_rank_last_and_count_as_ready_at_the_horizon():
+    scenario = summing(place=PLACE, horizon="10 day")
+    builds = invented(scenario, 300, lambda x: np.where(x[:, 0] > 1.0, math.inf, 100 + 20 * x[:, 0]))
+    found = read_sensitivity(scenario, builds, 1, 300)
+    assert found.unfinished == np.isinf(builds["milestone.laid"]).sum() > 0
+    assert found.inputs[0].rank.value > 0.98
+    assert found.inputs[0].share.value > 0.8
+
+
+def test_few_builds_and_builds_without_a_spread_have_no_shares():
+    scenario = summing(place=PLACE)
+    few = read_sensitivity(scenario, invented(scenario, 50, lambda x: 100 + x[:, 0]), 1, 50)
+    assert few.explained is few.inputs[0].share is None
+    assert few.inputs[0].rank.value == 1.0
+    same = read_sensitivity(scenario, invented(scenario, 200, lambda x: np.full(len(x), 100.0)), 1, 200)
+    assert same.explained is same.inputs[0].share is same.inputs[0].rank is None
+
+
+def test_a_scenario_without_levels_has_no_inputs():
+    found = sensitivity(summing(), 3, workers=1, tornado=True)
+    assert (found.inputs, found.bars) == ((), ())
+    with pytest.raises(NothingFinished):
+        read_sensitivity(summing(), pd.DataFrame({"replication": [], "milestone.laid": []}), 1, 3)
+
+
+def test_builds_of_the_forecast_are_read_and_none_done_again(tmp_path, monkeypatch):
+    scenario = summing(place=PLACE)
+    kept = run_builds(scenario, 150, workers=1, folder=tmp_path)
+    monkeypatch.setattr("simulation.replicate.batches.do_batch", None)
+    told = []
+    found = sensitivity(scenario, 150, workers=1, folder=tmp_path, tell=told.append)
+    assert list(found.outcome.hours) == kept["milestone.laid"].tolist()
+    assert len(told) == 1
+    assert "150 builds of this run are kept" in told[0]
+
+
+def test_a_number_of_builds_that_makes_no_sense_is_refused():
+    with pytest.raises(ValueError, match="replications"):
+        sensitivity(summing(place=PLACE), 0)

@@ -1,0 +1,198 @@
+"""What comes late costs its whole delay where all waits for it, and less where there is slack."""
+
+import pytest
+from bound_fields import TRUCK, bound, by_crew, by_haul
+
+from simulation.questions.slip.delays import late_of, read_delays
+from simulation.questions.slip.study import slip
+from simulation.questions.slip.tables import slip_answer
+from simulation.scenario import ScenarioError, parse_scenario
+
+BUILDS = 8
+
+
+@pytest.mark.parametrize("since", ["0 h", "5 h"])
+def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_a_day(since):
+    found = slip(by_haul(since=since), ["supply"], "1 h,1 day..3 day", BUILDS, workers=1, deadline="30 h")
+    assert [one.delay.hours for one in found.slipped] == [1.0, 24.0, 48.0, 72.0]
+    for one in found.slipped:
+        for change in (one.against.p50, one.against.p80, one.against.mean):
+            assert (change.value, change.low, change.high) == pytest.approx((one.delay.hours,) * 3, abs=1e-6)
+        assert one.share == pytest.approx(1.0)
+    assert [one.outcome.chance.probability for one in found.slipped] == [1.0, 0.0, 0.0, 0.0]
+    assert [one.against.chance.value for one in found.slipped] == [0.0, -1.0, -1.0, -1.0]
+    assert slip_answer(found)[0].startswith(
+        "Every delivery 3 days late: P80 comes 72.0 hours later (95 % interval: no spread), day for day; "
+        "ready by 30 h: in 0 of 8 builds instead of 8, -100 points (95 % interval: no spread)."
+    )
+
+
+def half_on_hand(more=""):
+    """A crew that lays the 12 pallets on hand in 6.5 hours, while one truck brings the other 12 after three."""
+    truck = TRUCK.format(count=1, more=more)
+    return bound(laying='pick_up = "0 s"\nplace = "10 min"', rows_in_work="50", supply="on_hand = 12\ntotal = 24", more=truck)
+
+
+def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
+    found = slip(half_on_hand(), ["supply"], "2 h,10 h", BUILDS, workers=1)
+    # Four teams place 156 mats of ten minutes before the first pallet is missed.
+    slack = 156 / 4 / 6 - 3.0
+    short, long = found.slipped
+    assert short.alike
+    assert short.against.p80.value == pytest.approx(0.0, abs=1e-9)
+    assert long.against.p80.value == pytest.approx(10.0 - slack, abs=1e-3)
+    assert long.share < 1.0
+    assert "% of the delay: the rest is slack" in slip_answer(found)[0]
+
+
+def test_the_delay_of_what_nobody_waits_for_changes_no_build():
+    found = slip(by_crew(), ["forklift"], "1 day", BUILDS, workers=1)
+    assert found.slipped[0].alike
+    assert slip_answer(found)[0] == "One forklift 1 day late: no build of 8 is ready at another hour."
+
+
+def test_a_crew_alone_that_comes_late_costs_the_delay_hour_for_hour():
+    found = slip(by_crew(), ["crew.red"], "12 h..48 h:12 h", BUILDS, workers=1)
+    assert [one.against.p80.value for one in found.slipped] == pytest.approx([12.0, 24.0, 36.0, 48.0], abs=1e-6)
+
+
+def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
+    found = slip(by_crew(), ["crew.red"], "70 day", BUILDS, workers=1)
+    assert found.slipped[0].against.p80.value is None
+    said = slip_answer(found)
+    assert said[0] == "Crew red 70 days late: P80 lies beyond the horizon; 8 of 8 builds not ready by then."
+    assert said[1] == (
+        "Not there before the horizon of 60 days, as if never: crew red when 70 days late; write a later horizon, or a shorter "
+        "delay."
+    )
+    assert found.slipped[0].parts_beyond == 1
+
+
+def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
+    found = slip(by_crew(people='12\nfrom = "61 day"'), ["crew.red"], "1 day", 2, workers=1)
+    assert found.never_there == ("crew red",)
+    said = slip_answer(found)
+    assert said[0] == "Crew red 1 day late: P80 lies beyond the horizon, as it does without the delay."
+    assert said[1] == "By the scenario as it is, crew red: not there before the horizon of 60 days, as if never."
+
+
+@pytest.mark.parametrize(
+    ("text", "hours"),
+    [
+        ("1 day", [24.0]),
+        ("1 day,2 day,5 day", [24.0, 48.0, 120.0]),
+        ("5 day, 1 day", [24.0, 120.0]),
+        ("1 day..5 day", [24.0, 48.0, 72.0, 96.0, 120.0]),
+        ("1 day .. 2.5 day", [24.0, 48.0]),
+        ("12 h..48 h:12 h", [12.0, 24.0, 36.0, 48.0]),
+        ("1 day..3 day,2 day,90 min", [1.5, 24.0, 48.0, 72.0]),
+    ],
+)
+def test_delays_are_read_as_lists_and_as_ranges(text, hours):
+    assert [one.hours for one in read_delays(text)] == pytest.approx(hours)
+
+
+def test_whole_days_are_told_in_days_and_all_else_in_hours():
+    assert [one.text for one in read_delays("1 h,90 min,12 h,1 day,36 h,2 day")] == [
+        "1 hour",
+        "1.5 hours",
+        "12 hours",
+        "1 day",
+        "36 hours",
+        "2 days",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "complaint"),
+    [
+        ("", '"" is no delay'),
+        ("2", '"2" is no delay'),
+        ("1 kg", '"1 kg" is no delay'),
+        ("0 h", '"0 h" is not late'),
+        ("-1 day", '"-1 day" is not late'),
+        ("1 day,", '"" is no delay'),
+        ("5 day..1 day", "5 day..1 day runs backwards"),
+        ("1 h..9 day:1 min", "holds 12,900 delays"),
+        ("1 day..20 day,30 day..50 day", "41 delays are too many"),
+    ],
+)
+def test_a_delay_that_cannot_be_read_is_refused_in_one_line(text, complaint):
+    with pytest.raises(ScenarioError) as refused:
+        read_delays(text)
+    assert refused.value.file == "by"
+    assert complaint in str(refused.value)
+    assert "\n" not in str(refused.value)
+
+
+def changes(scenario, name, hours=24.0):
+    (late,) = late_of(scenario, (name,))
+    return [str(change) for change in late.later(hours)]
+
+
+MUCH = """
+[[area]]
+name = "strip"
+length = "96 ft"
+width = "72 ft"
+[[crew]]
+name = "red"
+people = 12
+areas = ["strip"]
+from = "6 h"
+[[crew]]
+name = 'blue "b".1'
+people = 12
+areas = ["strip"]
+[forklifts]
+count = 3
+from = ["1 h"]
+[supply]
+[[supply.trucks]]
+count = 1
+haul = "1 h"
+return = "1 h"
+from = "2 h"
+[[supply.flights]]
+pallets = 12
+first = "8 h"
+[grading]
+done = 0.5
+"""
+
+
+def test_a_delay_is_added_to_what_the_scenario_says():
+    scenario = parse_scenario(MUCH)
+    assert changes(scenario, "supply") == ["supply.trucks.1.from=26.0 h", "supply.flights.1.first=32.0 h"]
+    assert changes(scenario, "supply.flights.1") == ["supply.flights.1.first=32.0 h"]
+    assert changes(scenario, "grading") == ["grading.from=24.0 h"]
+    assert changes(scenario, "forklift") == ['forklifts.from=["1.0 h", "0.0 h", "24.0 h"]']
+    assert changes(scenario, "forklifts") == ['forklifts.from=["25.0 h", "24.0 h", "24.0 h"]']
+    assert changes(scenario, "crew.red") == ["crew.red.from=30.0 h"]
+    assert len(changes(scenario, "crews")) == 2
+
+
+def test_every_delay_of_every_thing_can_be_simulated_whatever_its_name():
+    found = slip(parse_scenario(MUCH), ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"], "1 day", 2, workers=1)
+    assert [one.late.name for one in found.slipped] == ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"]
+
+
+def test_by_default_every_kind_of_thing_comes_late_once():
+    names = [one.name for one in late_of(parse_scenario(MUCH))]
+    assert names == ["supply", "grading", "forklift", "crew.red", 'crew.blue "b".1']
+    assert [one.name for one in late_of(by_crew())] == ["forklift", "crew.red"]
+
+
+@pytest.mark.parametrize(
+    ("name", "complaint"),
+    [
+        ("supply", "nothing is delivered: all pallets are on hand"),
+        ("grading", "no ground is left to grade"),
+        ("crew.rde", 'nothing called "crew.rde" can come late; did you mean crew.red?'),
+    ],
+)
+def test_what_is_not_there_cannot_come_late(name, complaint):
+    with pytest.raises(ScenarioError) as refused:
+        late_of(by_crew(), (name,))
+    assert refused.value.file == "what"
+    assert complaint in str(refused.value)

@@ -1,0 +1,106 @@
+"""Ranges of crews, starts and forklifts, and the teams that they make."""
+
+import pytest
+from shifted_crews import SHIFTED
+from staffed_field import field
+
+from simulation.questions.staffing.candidates import CREWS, MOST_CANDIDATES, OWN_CREWS, candidates_of, read_search, usual_crews
+from simulation.scenario import Change, ScenarioError, Team, parse_scenario, vary
+
+
+@pytest.mark.parametrize(
+    ("text", "teams"),
+    [
+        ("2x20", ["2x20"]),
+        ("1x16..24:4", ["1x16", "1x20", "1x24"]),
+        ("1x16..23:4", ["1x16", "1x20"]),
+        ("1..2x16..20:4", ["1x16", "1x20", "2x16", "2x20"]),
+        ("1x16..18", ["1x16", "1x17", "1x18"]),
+        (" 1 × 16 .. 20 : 4 , 2x12", ["1x16", "1x20", "2x12"]),
+        ("1x16,1x16..18:2", ["1x16", "1x18"]),
+        ("1..5:2x10", ["1x10", "3x10", "5x10"]),
+    ],
+)
+def test_a_range_of_crews_holds_these_teams(text, teams):
+    assert [str(one) for one in read_search(text).teams] == teams
+
+
+def test_without_a_range_one_or_two_crews_of_16_to_40_are_in_question():
+    assert {one.crews for one in read_search().teams} == {1, 2}
+    assert sorted({one.people for one in read_search(CREWS).teams}) == [16, 20, 24, 28, 32, 36, 40]
+
+
+def test_starts_and_forklifts_are_read_beside_the_crews():
+    found = read_search("2x20", "centre-out, one-end", "2..3,6")
+    assert (found.starts, found.forklifts) == (("centre-out", "one-end"), (2, 3, 6))
+
+
+@pytest.mark.parametrize(
+    ("options", "line"),
+    [
+        ({"crews": "1x40..16"}, "crews: 40..16 runs backwards; write 16..40"),
+        ({"crews": "2..1x16"}, "crews: 2..1 runs backwards; write 1..2"),
+        ({"crews": ""}, 'crews: "" leaves something out; write such as 1..2x16..40:4'),
+        ({"crews": "1x16,"}, 'crews: "1x16," leaves something out; write such as 1..2x16..40:4'),
+        ({"crews": "20"}, 'crews: "20" is no team; write crews x people in each, such as 2x20'),
+        ({"crews": "1x16..40:0"}, "crews: 16..40:0 has a step of nothing; write 16..40, or a step of 1 or more"),
+        ({"crews": "0x16"}, "crews: 0 holds none at all; begin at 1 or more"),
+        ({"crews": "1x16...40"}, 'crews: "16...40" is neither a number nor a range'),
+        ({"crews": "1x-4"}, 'crews: "-4" is neither a number nor a range'),
+        ({"crews": "1..9x1..99"}, f"crews: 891 teams are in question; at most {MOST_CANDIDATES} are taken"),
+        ({"crews": "1..999x1..9999"}, "crews: 9,989,001 teams are in question"),
+        ({"crews": "1x16..40", "start": "one-end,centre-out", "forklifts": "1..9"}, "crews: 450 teams are in question"),
+        ({"start": "middle"}, 'start: "middle" is no start; write one-end or centre-out, or both with a comma'),
+        ({"forklifts": "5..2"}, "forklifts: 5..2 runs backwards; write 2..5"),
+        ({"forklifts": "0..2"}, "forklifts: 0..2 holds none at all; begin at 1 or more"),
+        ({"forklifts": "two"}, 'forklifts: "two" is neither a number nor a range'),
+    ],
+)
+def test_what_cannot_be_read_is_said_in_one_line(options, line):
+    with pytest.raises(ScenarioError) as raised:
+        read_search(**options)
+    assert str(raised.value).startswith(line)
+    assert "\n" not in str(raised.value)
+
+
+def test_the_smallest_stand_first_by_people_on_site_then_by_forklifts():
+    found = candidates_of(field(), read_search("1..2x10..12:2", forklifts="1..2"))
+    sizes = [(one.people, one.forklifts) for one in found]
+    assert sizes == sorted(sizes)
+    # A forklift brings its operators, around the clock two: 12 people and one forklift are as many on site as 10 people and two.
+    assert [one.name for one in found[:4]] == ["1x10, 1 forklift", "1x12, 1 forklift", "1x10, 2 forklifts", "1x12, 2 forklifts"]
+    assert [one.people for one in found[:4]] == [12, 14, 14, 16]
+
+
+def test_each_scenario_has_its_team_start_and_forklifts():
+    (one,) = candidates_of(field(), read_search("2x14", "centre-out", "3"))
+    assert [crew.people for crew in one.scenario.crew] == [14, 14]
+    assert one.scenario.area[0].start == "centre-out"
+    assert one.scenario.forklifts.count == one.forklifts == 3
+    assert (one.team, one.name) == (Team(2, 14), "2x14, centre-out, 3 forklifts")
+
+
+def test_a_team_too_few_to_carry_a_mat_is_named_in_one_line():
+    with pytest.raises(ScenarioError) as raised:
+        candidates_of(field(), read_search("2x3..20"))
+    (line,) = str(raised.value).splitlines()
+    assert "team 2x3: crew.red.people: 3 are too few to carry a mat" in line
+
+
+def test_crews_with_hours_of_their_own_keep_them_with_fewer_and_more_people():
+    shifted = parse_scenario(SHIFTED)
+    assert (usual_crews(shifted), usual_crews(field())) == (OWN_CREWS, CREWS)
+    assert usual_crews(vary(field(), [Change("crew.red.from", "1 h")])) == CREWS  # one crew is there at one time
+    found = candidates_of(shifted, read_search(OWN_CREWS))
+    assert [one.name for one in found] == [f"own crews at {percent} %" for percent in (50, 75, 100, 125, 150)]
+    assert found[2].scenario == shifted
+    for one in found:
+        like = [crew.model_copy(update={"people": own.people}) for crew, own in zip(one.scenario.crew, shifted.crew, strict=True)]
+        assert tuple(like) == shifted.crew
+    assert [crew.people for crew in found[1].scenario.crew] == [10, 10]  # three quarters of 14, to whole people
+
+
+def test_equal_teams_of_crews_with_hours_of_their_own_keep_these_in_turn():
+    (one,) = candidates_of(parse_scenario(SHIFTED), read_search("3x16"))
+    assert [crew.people for crew in one.scenario.crew] == [16] * 3
+    assert [crew.shift.hours[0][0] for crew in one.scenario.crew] == [6.0, 20.0, 6.0]

@@ -1,0 +1,60 @@
+"""How often is `staff` wrong? Two hundred problems with known answers, through the product's own path."""
+
+import math
+
+import pytest
+from staffed_field import field, level, true_chance
+from staffed_field import hours as known_hours
+
+from simulation import staff
+from simulation.questions.staffing import verdicts
+from simulation.questions.staffing.candidates import read_search
+from simulation.questions.staffing.verdicts import ERROR, Verdict
+from simulation.replicate import run_builds
+from simulation.scenario import Team, vary
+
+CONFIDENCE = 0.8
+#: One crew of 14 people falls well short of the deadline, one of 16 by half a point, one of 18 meets it.
+PEOPLE = (14, 16, 18)
+DEADLINE = known_hours(16, level(0.795))
+TRUE = {people: true_chance(people, DEADLINE) for people in PEOPLE}
+
+
+def wrong(seed):
+    """Return whether any verdict on a problem is wrong, and whether anything was decided on the team next to the line."""
+    found = staff(field(seed=seed), f"{DEADLINE!r} h", CONFIDENCE, read_search("1x14..18:2"), most=1000, workers=1)
+    false = (Verdict.DOES_NOT, Verdict.MEETS)
+    return any(one.verdict is false[TRUE[one.candidate.team.people] < CONFIDENCE] for one in found.teams), found
+
+
+def test_the_true_chances_lie_about_the_line():
+    assert [TRUE[people] for people in PEOPLE] == pytest.approx([0.5985, 0.795, 0.8948], abs=1e-3)
+
+
+@pytest.mark.slow
+def test_the_true_chances_are_those_of_very_many_builds():
+    builds = 20_000
+    for people, chance in TRUE.items():
+        ready = run_builds(vary(field(seed=999), [Team(1, people).instead(field())]), builds, workers=1)
+        share = (ready["milestone.operational readiness"] <= DEADLINE).mean()
+        assert abs(share - chance) < 4 * math.sqrt(chance * (1 - chance) / builds)
+
+
+@pytest.mark.slow
+def test_over_200_problems_it_is_wrong_at_most_as_often_as_it_says():
+    # With a true rate of 5 % the rate over 200 problems has a standard error of 1.5 points.
+    problems = 200
+    found = [wrong(seed) for seed in range(1000, 1000 + problems)]
+    assert sum(one for one, _ in found) / problems <= ERROR
+    # It is not right because it says nothing: what is far from the line is decided, and the answer is found.
+    answers = [[one.candidate.name for one in staffing.answer] for _, staffing in found]
+    assert answers.count(["1x18"]) > 0.95 * problems
+    far = [one.verdict for _, staffing in found for one in staffing.teams if one.candidate.team.people != 16]
+    assert far.count(Verdict.TOO_CLOSE) < 0.01 * len(far)
+
+
+@pytest.mark.slow
+def test_the_problems_are_hard_enough_to_be_wrong_about(monkeypatch):
+    # Judged by the share of builds on time alone, as if that were the chance, the same problems are answered wrongly far more.
+    monkeypatch.setattr(verdicts, "sequence_interval", lambda count, builds, *_: (count / builds, count / builds))
+    assert sum(wrong(seed)[0] for seed in range(1000, 1040)) / 40 > 4 * ERROR
