@@ -4,8 +4,8 @@ What a program needs, from the outside in::
 
     scenario = load_scenario("my_field.toml")   # every mistake in it at once, or a scenario
     take_off(scenario)                          # what must be ordered
-    build_once(scenario, replication=7)         # one build, to be looked at
-    forecast(scenario, deadline="9 d")          # many builds, and what they say
+    run_once(scenario, run=7)         # one run, to be looked at
+    forecast(scenario, deadline="9 d")          # many runs, and what they say
     compare(variations(scenario, …))            # plans side by side under the same luck
     staff(scenario, deadline="9 d")             # the smallest team that is ready by then
     bottlenecks(scenario, deadline="9 d")       # what holds it back, and what would help
@@ -22,69 +22,69 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from simulation.construction.trace.once import Build, build_once
+    from simulation.construction.trace.once import Run, run_once
     from simulation.field.takeoff import TakeOff, take_off
-    from simulation.questions.bottlenecks.study import Bottlenecks, bottlenecks
+    from simulation.questions.bottlenecks.study import BottlenecksResult, bottlenecks
     from simulation.questions.brief.study import brief
-    from simulation.questions.compare.study import Comparison, compare
+    from simulation.questions.compare.study import CompareResult, compare
     from simulation.questions.conditions.study import ExpectedLosses, expected_losses
     from simulation.questions.forecast.study import Forecast, forecast
-    from simulation.questions.sensitivity.study import Sensitivity, sensitivity
-    from simulation.questions.slip.study import Slip, slip
-    from simulation.questions.staffing.study import Staffing, staff
+    from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
+    from simulation.questions.slip.study import SlipResult, slip
+    from simulation.questions.staffing.study import StaffingResult, staffing
     from simulation.scenario import Scenario, ScenarioError, load_scenario
     from simulation.study.variations import variations
 
 __version__ = "0.1.0"
 __all__ = [
-    "Bottlenecks",
-    "Build",
-    "Comparison",
+    "BottlenecksResult",
+    "CompareResult",
     "ExpectedLosses",
     "Forecast",
+    "Run",
     "Scenario",
     "ScenarioError",
-    "Sensitivity",
-    "Slip",
-    "Staffing",
+    "SensitivityResult",
+    "SlipResult",
+    "StaffingResult",
     "TakeOff",
     "bottlenecks",
     "brief",
-    "build_once",
     "compare",
     "expected_losses",
     "forecast",
     "load_scenario",
+    "run_once",
     "sensitivity",
     "slip",
-    "staff",
+    "staffing",
     "take_off",
     "variations",
 ]
 
 # Imported when first asked for, so that `keystrip --help` does not wait for libraries that it does not use.
 _HOMES = {
-    "Bottlenecks": "questions.bottlenecks.study",
-    "Build": "construction.trace.once",
-    "Comparison": "questions.compare.study",
+    "BottlenecksResult": "questions.bottlenecks.study",
+    "Run": "construction.trace.once",
+    "CompareResult": "questions.compare.study",
     "ExpectedLosses": "questions.conditions.study",
     "Forecast": "questions.forecast.study",
     "Scenario": "scenario",
     "ScenarioError": "scenario",
-    "Sensitivity": "questions.sensitivity.study",
-    "Slip": "questions.slip.study",
-    "Staffing": "questions.staffing.study",
+    "SensitivityResult": "questions.sensitivity.study",
+    "SlipResult": "questions.slip.study",
+    "StaffingResult": "questions.staffing.study",
     "TakeOff": "field.takeoff",
     "bottlenecks": "questions.bottlenecks.study",
     "brief": "questions.brief.study",
-    "build_once": "construction.trace.once",
+    "run_once": "construction.trace.once",
     "compare": "questions.compare.study",
     "expected_losses": "questions.conditions.study",
     "forecast": "questions.forecast.study",
     "load_scenario": "scenario",
     "sensitivity": "questions.sensitivity.study",
     "slip": "questions.slip.study",
-    "staff": "questions.staffing.study",
+    "staffing": "questions.staffing.study",
     "take_off": "field.takeoff",
     "variations": "study.variations",
 }

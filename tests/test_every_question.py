@@ -1,6 +1,6 @@
 """Every question, asked of the field in which every key differs from its default: each is answered, and the answers agree.
 
-The commands share a folder of builds, as those of a planner do. Few builds each: what they say is checked, not their spread.
+The commands share a folder of runs, as those of a planner do. Few runs each: what they say is checked, not their spread.
 """
 
 import csv
@@ -13,18 +13,18 @@ import pandas as pd
 import pytest
 from every_key_scenario import ENDINGS, FOLDER, every_key, put_into
 
-from simulation import build_once, forecast, take_off
-from simulation.questions.brief.page import image_of
+from simulation import forecast, run_once, take_off
+from simulation.questions.brief.page import render_image
 
 FEW = 4
-#: Before the last of these builds, after the first.
+#: Before the last of these runs, after the first.
 DEADLINE = "2031-07-14T12:00"
 NIGHT = {19, 20, 21, 22, 23, 0, 1, 2, 3, 4}
 
 
 @pytest.fixture(scope="module")
 def kept(tmp_path_factory):
-    """A folder with the scenario and its records, and builds that commands leave for each other."""
+    """A folder with the scenario and its records, and runs that commands leave for each other."""
     folder = tmp_path_factory.mktemp("every_key")
     put_into(folder)
     return folder
@@ -32,7 +32,7 @@ def kept(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def built():
-    """The same builds, asked of the library."""
+    """The same runs, asked of the library."""
     return forecast(every_key(), FEW, workers=1, deadline=DEADLINE)
 
 
@@ -41,8 +41,8 @@ def ask(keystrip, kept, unpainted):
     """Return a function that asks a question of the scenario and returns the answer as JSON."""
 
     def run(command, *words, ending="records", few=FEW):
-        with_builds = {"forecast", "compare", "bottlenecks", "slip", "sensitivity"}
-        more = ("--replications", few, "--workers", 1, "--deadline", DEADLINE) if command in with_builds else ()
+        with_runs = {"forecast", "compare", "bottlenecks", "slip", "sensitivity"}
+        more = ("--runs", few, "--workers", 1, "--deadline", DEADLINE) if command in with_runs else ()
         kept_in = () if command in ("check", "takeoff") else ("--out", kept / "out")
         code, out, err = keystrip(command, kept / f"{ending}.toml", *words, *more, *kept_in, "--json")
         assert code == 0, err
@@ -57,16 +57,16 @@ def ready_of(answer):
 
 def people_on_site(crews, forklifts=2):
     """Crews, operators and drivers in two sets each, since nobody works day and night, two gangs of four, and the rail gang."""
-    operators, drivers, graders, rail_gang = 2 * 2 * forklifts, 2 * 2, 2 * 4, 5
-    return crews + operators + drivers + graders + rail_gang
+    operators, causes, graders, rail_gang = 2 * 2 * forklifts, 2 * 2, 2 * 4, 5
+    return crews + operators + causes + graders + rail_gang
 
 
 @pytest.mark.parametrize("ending", ENDINGS)
-def test_check_finds_it_sound_and_builds_it_once(ask, ending):
+def test_check_finds_it_sound_and_runs_it_once(ask, ending):
     found = ask("check", ending=ending)
     assert found["mistakes"] == []
     assert {one["key"] for one in found["warnings"]} == {"area.strip.rail", "area.strip.ramp.slope"}
-    assert found["drawn_build_ready_days"] == pytest.approx(build_once(every_key(ending)).milestones["whole field"] / 24)
+    assert found["drawn_run_ready_days"] == pytest.approx(run_once(every_key(ending)).milestones["whole field"] / 24)
 
 
 @pytest.mark.parametrize("ending", ENDINGS)
@@ -74,7 +74,7 @@ def test_the_causes_of_a_forecast_sum_to_its_mean(ask, ending):
     found = ask("forecast", ending=ending)
     assert found["unfinished"] == 0
     ready = ready_of(found)
-    assert sum(one["hours"] for one in found["drivers"]) == pytest.approx(24 * ready["mean_days"], abs=1e-6)
+    assert sum(one["hours"] for one in found["causes"]) == pytest.approx(24 * ready["mean_days"], abs=1e-6)
     assert found["milestones"][0]["p50_days"] < ready["p50_days"]
 
 
@@ -83,7 +83,7 @@ def test_a_forecast_counts_people_pallets_and_chances(ask, built):
     assert found["people_on_site"]["total"] == people_on_site(40)
     assert found["gate"]["limit"] == 40
     assert found["gate"]["busiest_day_p80"] <= 40
-    assert found["deadline"]["probability"] == (built.builds["milestone.whole field"] <= 24 * 6 + 6.5).mean()
+    assert found["deadline"]["probability"] == (built.runs["milestone.whole field"] <= 24 * 6 + 6.5).mean()
 
 
 def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, built):
@@ -94,10 +94,10 @@ def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, b
 
 
 def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
-    for room in ("verdicts", "study"):  # from fewer builds than are asked for at least: the team is always ready by then
+    for room in ("verdicts", "study"):  # from fewer runs than are asked for at least: the team is always ready by then
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
-    found = ask("staff", "--deadline", "20 day", "--crews", "3x12", "--max-replications", 200, "--workers", 1)
+    found = ask("staffing", "--deadline", "20 day", "--crews", "3x12", "--most", 200, "--workers", 1)
     (team,) = found["teams"]
     assert team["name"] == "3x12"
     assert team["people_on_site"] == people_on_site(3 * 12)
@@ -109,7 +109,7 @@ def test_bottlenecks_starts_from_the_forecast_and_names_what_it_did_not_try(ask,
     assert found["as_it_is"]["p80_days"]["value"] == pytest.approx(built.readiness.quantile(0.8).value / 24)
     tried = {one["what"] for one in found["changes"]} | {one["what"] for one in found["not_tried"]}
     assert {"one more forklift", "one more truck", "one more grading gang", "day and night under lights"} <= tried
-    assert found["driving_chain"]["hours"] == pytest.approx(built.builds["milestone.whole field"].mean())
+    assert found["driving_chain"]["hours"] == pytest.approx(built.runs["milestone.whole field"].mean())
 
 
 def test_slip_of_supply_makes_nothing_earlier(ask):
@@ -117,7 +117,7 @@ def test_slip_of_supply_makes_nothing_earlier(ask):
     (late,) = found["delays"]
     assert late["late_by_hours"] == 72
     assert late["p50_days_later"]["value"] >= 0
-    assert not late["no_build_changed"]
+    assert not late["no_run_changed"]
 
 
 def test_sensitivity_knows_every_level_and_the_tornado_moves_some(ask):
@@ -170,21 +170,21 @@ def test_the_take_off_counts_the_same_in_table_file_and_picture(ask, kept):
 
 
 def test_a_trace_keeps_everybody_to_their_hours_and_ends_with_readiness(keystrip, kept):
-    code, out, _ = keystrip("trace", kept / "records.toml", "--replication", 1)
+    code, out, _ = keystrip("trace", kept / "records.toml", "--run", 1)
     assert code == 0
     steps = pd.read_csv(io.StringIO(out))
     laid = steps[(steps["work"] == "laying rows") & (steps["actor"] == "crew night")]
     assert len(laid)
     assert set(((5.5 + laid["start"]) % 24).astype(int)) <= NIGHT
-    done = build_once(every_key(), replication=1)
-    closing = steps[steps["work"] == "closing work"]
+    done = run_once(every_key(), run_number=1)
+    closing = steps[steps["work"] == "final sweep, inspection and marking"]
     assert closing["end"].max() == pytest.approx(done.milestones["whole field"])
     assert np.all(steps["end"] >= steps["start"])
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_a_replay_is_a_still_or_a_page(keystrip, kept):
-    words = ("replay", kept / "records.toml", "--replication", 1)
+    words = ("replay", kept / "records.toml", "--run", 1)
     code, out, _ = keystrip(*words, "--at", "2 d 4 h", "--out", kept / "still.svg")
     assert (code, "Day 3, Thu 10 Jul 2031, 09:30" in out) == (0, True)
     code, out, _ = keystrip(*words, "--every", "6 h", "--out", kept / "replay.html")
@@ -197,12 +197,12 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
     from pypdf import PdfReader
 
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 3)
-    words = ("brief", kept / "records.toml", "--replications", FEW, "--each", 1, "--deadline", DEADLINE, "--workers", 1)
+    words = ("brief", kept / "records.toml", "--runs", FEW, "--each", 1, "--deadline", DEADLINE, "--workers", 1)
     days = f"{built.readiness.quantile(0.8).value / 24:.1f} days"
-    small = partial(image_of, dpi=20)
-    monkeypatch.setattr("simulation.questions.brief.pdf.image_of", lambda picture, kind, **_: small(picture, kind))
+    small = partial(render_image, dpi=20)
+    monkeypatch.setattr("simulation.questions.brief.pdf.render_image", lambda picture, kind, **_: small(picture, kind))
     with monkeypatch.context() as unpainted:
-        unpainted.setattr("simulation.questions.brief.page.image_of", lambda *_: b"<svg/>")
+        unpainted.setattr("simulation.questions.brief.page.render_image", lambda *_: b"<svg/>")
         code, _, err = keystrip(*words, "--out", kept / "brief.html")
     assert code == 0, err
     page = (kept / "brief.html").read_text(encoding="utf-8")
@@ -216,9 +216,9 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
 
 def test_runs_are_listed_and_done_again_to_the_bit(keystrip, ask, kept):
     ask("forecast")
-    code, out, _ = keystrip("runs", kept / "out", "--json")
+    code, out, _ = keystrip("studies", kept / "out", "--json")
     assert code == 0
-    assert any(run["scenario"].startswith("Gannet Shoal") and run["builds"] == FEW for run in json.loads(out))
+    assert any(run["scenario"].startswith("Gannet Shoal") and run["runs"] == FEW for run in json.loads(out))
     code, out, err = keystrip("repeat", kept / "out", "--workers", 1)
     assert code == 0, err
     assert "all the same to the bit" in " ".join(out.split())

@@ -33,13 +33,13 @@ areas = ["runway", "dispersal-hardstand-of-the-north-western-corner"]
 [supply]
 on_hand = 1800
 """
-BUILDS = ("--replications", 2, "--workers", 1, "--deadline", "2031-07-14T12:00")
+RUNS = ("--runs", 2, "--workers", 1, "--deadline", "2031-07-14T12:00")
 QUESTIONS = {
-    "forecast": BUILDS,
-    "compare": (*BUILDS, "--vary", "forklifts.count=2,3", "--vary", "supply.on_hand=50,60"),
-    "bottlenecks": BUILDS,
-    "slip": (*BUILDS, "--what", "supply", "--by", "1 day,3 day"),
-    "sensitivity": ("--replications", 2, "--workers", 1, "--tornado"),
+    "forecast": RUNS,
+    "compare": (*RUNS, "--vary", "forklifts.count=2,3", "--vary", "supply.on_hand=50,60"),
+    "bottlenecks": RUNS,
+    "slip": (*RUNS, "--what", "supply", "--by", "1 day,3 day"),
+    "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),
     "conditions": ("--seasons", 3),
     "weather": (),
 }

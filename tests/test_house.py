@@ -85,6 +85,6 @@ def test_what_a_room_offers_is_documented(room):
 
 def test_the_front_door_offers_the_agreed_names_and_no_room_bears_one_of_them():
     door = importlib.import_module("simulation")
-    assert {"load_scenario", "take_off", "build_once", "forecast"} <= set(door.__all__)
+    assert {"load_scenario", "take_off", "run_once", "forecast"} <= set(door.__all__)
     assert set(door.__all__) & set(ROOMS) == set()
     assert [name for name in door.__all__ if not (getattr(door, name).__doc__ or "").strip()] == []

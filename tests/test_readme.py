@@ -24,12 +24,12 @@ def typed(line, folder):
     return subprocess.run([sys.executable, "-c", code, *words], cwd=folder, capture_output=True, text=True, timeout=240)
 
 
-def test_the_commands_to_make_a_field_your_own_run_in_their_order_with_fewer_builds(keystrip, tmp_path):
-    # In this process, which has loaded everything, and one forecast of 24 builds; as it is typed, it is left to the slow tests.
+def test_the_commands_to_make_a_field_your_own_run_in_their_order_with_fewer_runs(keystrip, tmp_path):
+    # In this process, which has loaded everything, and one forecast of 24 runs; as it is typed, it is left to the slow tests.
     lines = [shlex.split(line) for line in blocks("sh")[1].splitlines()]
     forecasts = [words for words in lines if words[:2] == ["keystrip", "forecast"]]
     assert len(forecasts) == 1
-    forecasts[0].extend(("--replications", "24"))
+    forecasts[0].extend(("--runs", "24"))
     for program, *words in lines:
         code, _, said = keystrip(*words)
         assert (program, code) == ("keystrip", 0), (words, said)
@@ -56,7 +56,7 @@ def test_the_commands_to_decide_run_in_their_order(tmp_path):
     assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
     run_in_their_order(blocks("sh")[2], tmp_path)
     kept = {file.stem for file in (tmp_path / "reports" / "my_field").glob("*.png")}
-    assert kept == {"compare_crews_start", "staff", "bottlenecks", "slip_supply", "sensitivity"}
+    assert kept == {"compare_crews_start", "staffing", "bottlenecks", "slip_supply", "sensitivity"}
 
 
 def run_in_their_order(block, folder):

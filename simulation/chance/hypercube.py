@@ -1,9 +1,9 @@
-"""Latin hypercubes: a hundred builds whose levels cover every percent of each distribution once.
+"""Latin hypercubes: a hundred runs whose levels cover every percent of each distribution once.
 
-Builds 100 c to 100 c + 99 are hypercube c. For each level its hundred strata of equal chance are dealt out to these builds in
-random order, independently of every other level and of every other hypercube. A build's levels are therefore distributed as if
+Runs 100 c to 100 c + 99 are hypercube c. For each level its hundred strata of equal chance are dealt out to these runs in
+random order, independently of every other level and of every other hypercube. A run's levels are therefore distributed as if
 they were drawn alone, but the mean over a hypercube errs less: what a level adds to the answer on its own is averaged over all of
-its range. Builds of one hypercube are not independent of each other; hypercubes are (McKay, Beckman & Conover 1979, Technometrics
+its range. Runs of one hypercube are not independent of each other; hypercubes are (McKay, Beckman & Conover 1979, Technometrics
 21(2); from memory).
 """
 
@@ -13,10 +13,10 @@ from functools import lru_cache
 
 from simulation.chance.streams import Streams
 
-#: Builds of one hypercube. Planning value: fine enough for a P95, and small enough that a few hundred builds are several.
+#: Runs of one hypercube. Planning value: fine enough for a P95, and small enough that a few hundred runs are several.
 HYPERCUBE = 100
 
-#: How levels can be sampled: each build by itself, or in hypercubes.
+#: How levels can be sampled: each run by itself, or in hypercubes.
 SAMPLINGS = ("random", "lhs")
 
 #: Chances nearer to 0 or 1 have no quantile that floating point can tell apart.
@@ -41,7 +41,7 @@ class Hypercube:
         self._dealt: dict[tuple[str, str], tuple[float, ...]] = {}
 
     def scores(self, purpose: str, owner: str) -> tuple[float, ...]:
-        """Return the standard normal scores of one level, one for each build of the hypercube."""
+        """Return the standard normal scores of one level, one for each run of the hypercube."""
         found = self._dealt.get((purpose, owner))
         if found is None:
             found = self._dealt[purpose, owner] = self._deal(purpose, owner)
@@ -58,21 +58,21 @@ class Hypercube:
         return tuple(normal.inv_cdf(min(max(chance, _LEAST), 1.0 - _LEAST)) for chance in chances)
 
 
-# A worker goes through builds nearly in order; four hypercubes are a forecast of the usual length, run again under another plan.
+# A worker goes through runs nearly in order; four hypercubes are a forecast of the usual length, run again under another plan.
 @lru_cache(maxsize=4)
 def _hypercube(seed: int, number: int) -> Hypercube:
     return Hypercube(seed, number)
 
 
 def stratified(luck: Streams, purpose: str, owner: str) -> float:
-    """Return the standard normal score that a build has from its hypercube.
+    """Return the standard normal score that a run has from its hypercube.
 
     Parameters
     ----------
     luck : Streams
-        The build's streams: its seed and number say which place in which hypercube it has.
+        The run's streams: its seed and number say which place in which hypercube it has.
     purpose, owner : str
         What the level's stream is keyed by; see `Streams.stream`.
     """
-    number, place = divmod(luck.replication, HYPERCUBE)
+    number, place = divmod(luck.run_number, HYPERCUBE)
     return _hypercube(luck.seed, number).scores(purpose, owner)[place]

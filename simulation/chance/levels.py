@@ -1,4 +1,4 @@
-"""What nobody knows today: one value for a whole build.
+"""What nobody knows today: one value for a whole run.
 
 Each level turns a standard normal score into a value by its quantile function, so that levels can move together: those that
 bear one shared name have scores with the stated correlation (a Gaussian copula).
@@ -45,16 +45,16 @@ class LevelPlan:
 
 
 def draw_levels(plans: Iterable[LevelPlan], luck: Streams, sampling: str = "random") -> dict[str, float]:
-    """Return the levels of one build by key.
+    """Return the levels of one run by key.
 
     Parameters
     ----------
     plans : iterable of LevelPlan
         Known levels cost no draw.
     luck : Streams
-        The build's streams; each level has its own, under its key, and each shared name one.
+        The run's streams; each level has its own, under its key, and each shared name one.
     sampling : str
-        ``"random"``: the build's scores are its own; ``"lhs"``: its part of a Latin hypercube (see `hypercube`). Shared scores
+        ``"random"``: the run's scores are its own; ``"lhs"``: its part of a Latin hypercube (see `hypercube`). Shared scores
         are stratified as well, so levels move together as much either way.
 
     Raises

@@ -39,7 +39,7 @@ def factors(scatter: Scatter, generator: Generator, count: int) -> NDArray[float
     return generator.lognormal(-0.5 * variance, math.sqrt(variance), count)
 
 
-def factors_of(scatter: Scatter, luck: Streams, purpose: str, owner: str) -> Iterator[float]:
+def draw_factors(scatter: Scatter, luck: Streams, purpose: str, owner: str) -> Iterator[float]:
     """Return factors of mean 1 one by one without end, drawn in blocks; without scatter they are 1 and cost no stream."""
     if scatter == 0.0:
         return repeat(1.0)

@@ -1,7 +1,7 @@
-"""Where does a build's luck come from? From streams keyed by what they belong to, never by the order of events.
+"""Where does a run's luck come from? From streams keyed by what they belong to, never by the order of events.
 
-A stream belongs to a replication, a purpose ("place", "repair", …) and an owner (an area, a trade, a forklift's number, a
-block of weather days); inside it draws are indexed (row 812, trip 377, failure 3). So the same build has the same luck under
+A stream belongs to a run, a purpose ("place", "repair", …) and an owner (an area, a trade, a forklift's number, a
+block of weather days); inside it draws are indexed (row 812, trip 377, failure 3). So the same run has the same luck under
 every plan: a larger crew or another forklift leaves rain, hauls and each row's luck as they were.
 """
 
@@ -21,14 +21,14 @@ BLOCK = 64
 
 
 class Streams:
-    """The streams of one replication.
+    """The streams of one run.
 
     Parameters
     ----------
     seed : int
         The scenario's seed.
-    replication : int
-        Number of the build, from 0.
+    run : int
+        Number of the run, from 0.
 
     Examples
     --------
@@ -37,20 +37,20 @@ class Streams:
     True
     """
 
-    __slots__ = ("_entropy", "replication", "seed")
+    __slots__ = ("_entropy", "run_number", "seed")
 
-    def __init__(self, seed: int, replication: int) -> None:
+    def __init__(self, seed: int, run_number: int) -> None:
         self.seed = seed
-        self.replication = replication
+        self.run_number = run_number
         words = [seed >> shift & 0xFFFFFFFF for shift in range(0, max(128, seed.bit_length()), 32)]
-        self._entropy = np.array([*words, replication, 0, 0], dtype=np.uint32)
+        self._entropy = np.array([*words, run_number, 0, 0], dtype=np.uint32)
 
     def stream(self, purpose: str, owner: str = "") -> Generator:
         """Return a new generator at the beginning of one stream.
 
         Notes
         -----
-        The same as ``default_rng(SeedSequence(seed, spawn_key=(replication, crc32(purpose), crc32(owner))))`` to the bit: the
+        The same as ``default_rng(SeedSequence(seed, spawn_key=(run, crc32(purpose), crc32(owner))))`` to the bit: the
         words are laid out here as `SeedSequence` would lay them out, which takes half the time.
         """
         entropy = self._entropy.copy()

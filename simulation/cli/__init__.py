@@ -19,7 +19,7 @@ from simulation.questions.forecast import command as forecasting
 from simulation.questions.replay import command as replaying
 from simulation.questions.sensitivity import command as sensing
 from simulation.questions.staffing import command as staffing
-from simulation.questions.studies import command as runs
+from simulation.questions.studies import command as studies
 from simulation.questions.takeoff import command as fields
 from simulation.questions.weather import command as weathering
 from simulation.session import interrupts
@@ -27,7 +27,7 @@ from simulation.session import session as talk
 from simulation.session.data_option import with_data
 
 _EPILOG = (
-    "Exit codes: 0 done, 1 a repeated run does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
+    "Exit codes: 0 done, 1 a repeated study does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
     "stopped with nothing to report, 70 a fault in the program itself. "
     "A planning aid: the mat system's own technical manual, local codes and licensed engineers decide; lifting limits, hearing "
     "protection, heat and traffic rules apply. Default rates are planning values: replace them with your own records."
@@ -60,7 +60,7 @@ def _top(
 for _command in (
     forecasting.forecast,
     comparing.compare,
-    staffing.staff,
+    staffing.staffing,
     bottlenecking.bottlenecks,
     bottlenecking.slip,
     sensing.sensitivity,
@@ -72,8 +72,8 @@ for _command in (
     fields.check,
     fields.trace,
     fields.new,
-    runs.runs,
-    runs.repeat,
+    studies.studies,
+    studies.repeat,
 ):
     app.command(_command.__name__)(talk.interruptible(with_data(_command)))
 
@@ -102,9 +102,9 @@ def _ended() -> int:
         if code == talk.NOTHING_KEPT and talk.silent():  # typer keeps an interrupt outside of a command to itself
             talk.say("stopped")
     except usage_error as error:
-        from simulation.cli.usage_errors import slip_of
+        from simulation.cli.usage_errors import describe_usage_error
 
-        talk.say(slip_of(error, sys.argv[1:], [str(command.name) for command in app.registered_commands]))
+        talk.say(describe_usage_error(error, sys.argv[1:], [str(command.name) for command in app.registered_commands]))
         code = talk.MISTAKE
     except KeyboardInterrupt:
         interrupts.notice()

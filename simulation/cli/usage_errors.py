@@ -11,10 +11,10 @@ from simulation.scenario.types.mistakes import nearest, shown
 #: What the parser puts behind words that it has no place for.
 _EXTRA = re.compile(r"extra.*? \((.*)\)", re.DOTALL)
 #: What is written for example where an option has no number of its own to show.
-_SUCH_AS = {"replications": 400, "seed": 7, "workers": 2}
+_SUCH_AS = {"runs": 400, "seed": 7, "workers": 2}
 
 
-def slip_of(error: Any, words: Sequence[str], commands: Sequence[str]) -> str:
+def describe_usage_error(error: Any, words: Sequence[str], commands: Sequence[str]) -> str:
     """Return the line for an error that the parser of the command line raised.
 
     Parameters

@@ -10,12 +10,12 @@ from simulation.conditions.clock.work_clocks import (
     clock_plans,
     crew_clock,
     ends_of_hours,
+    make_clocks,
     relieved,
     shifts_of_crews,
-    wind_clocks,
 )
 from simulation.conditions.sky.hourly import HOURS, HourlySky, Hours, SkyPlan
-from simulation.conditions.sky.rain import Chain, Sky, chain_of
+from simulation.conditions.sky.rain import Chain, Sky, make_chain
 from simulation.conditions.sources import sky_plan
 
 __all__ = [
@@ -30,16 +30,16 @@ __all__ = [
     "SkyPlan",
     "WorkClock",
     "after_hours",
-    "chain_of",
     "clock_plans",
     "crew_clock",
     "daylight",
     "ends_of_hours",
     "lay_out",
+    "make_chain",
+    "make_clocks",
     "on_shift",
     "relieved",
     "shifts_of_crews",
     "sky_plan",
     "sun_up",
-    "wind_clocks",
 ]

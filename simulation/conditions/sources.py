@@ -1,4 +1,4 @@
-"""Where does the weather of a scenario's builds come from? Each model of a scenario becomes plain numbers here."""
+"""Where does the weather of a scenario's runs come from? Each model of a scenario becomes plain numbers here."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ import numpy as np
 
 from simulation.conditions.fit.fitting import fit
 from simulation.conditions.sky.climate import chain_of_climate
-from simulation.conditions.sky.climate_defaults import air_of
+from simulation.conditions.sky.climate_defaults import make_air
 from simulation.conditions.sky.hourly import SkyPlan
 from simulation.conditions.sky.hourly_variables import LEAST_HUMIDITY, Array
-from simulation.conditions.sky.rain import chain_of
+from simulation.conditions.sky.rain import make_chain
 from simulation.conditions.sky.recorded import MANY_YEARS, Recorded
 from simulation.conditions.sky.recorded_days import RecordedDays
 from simulation.conditions.sky.three_states import ThreeStates
@@ -21,7 +21,7 @@ from simulation.scenario.weather_record.weather_records import WeatherFile
 
 
 def sky_plan(scenario: Scenario) -> SkyPlan:
-    """Return where the weather of a scenario's builds comes from."""
+    """Return where the weather of a scenario's runs comes from."""
     weather = scenario.weather
     if weather.model == "records":
         assert weather.records is not None  # the scenario was checked
@@ -30,12 +30,12 @@ def sky_plan(scenario: Scenario) -> SkyPlan:
         return _of_states(scenario, ThreeStates(states.wet, states.short, states.short_ends, states.long_ends))
     if weather.model == "climate" and weather.climate is not None:
         return _of_states(scenario, chain_of_climate(weather.climate))
-    chain = chain_of(weather)
-    return SkyPlan(scenario.starts, chain, air_of(weather, (chain.wet_share if chain else 0.0,) * MONTHS))
+    chain = make_chain(weather)
+    return SkyPlan(scenario.starts, chain, make_air(weather, (chain.wet_share if chain else 0.0,) * MONTHS))
 
 
 def _of_states(scenario: Scenario, chain: ThreeStates) -> SkyPlan:
-    return SkyPlan(scenario.starts, chain, air_of(scenario.weather, wet_shares(chain)))
+    return SkyPlan(scenario.starts, chain, make_air(scenario.weather, wet_shares(chain)))
 
 
 def wet_shares(chain: ThreeStates) -> tuple[float, ...]:
@@ -45,13 +45,13 @@ def wet_shares(chain: ThreeStates) -> tuple[float, ...]:
 
 def _of_record(scenario: Scenario, named: WeatherFile) -> SkyPlan:
     found = fit(named.record, named.wet, named.by)
-    air = air_of(scenario.weather, wet_shares(found.chain), found.air)
+    air = make_air(scenario.weather, wet_shares(found.chain), found.air)
     spells = found.chain if named.use == "fit" else _recorded(named, found.chain, air.gust)
     return SkyPlan(scenario.starts, spells, air)
 
 
 def _recorded(named: WeatherFile, chain: ThreeStates, gust: float) -> Recorded:
-    """Return a record as builds take their weather from it; a gust that was not reported is `gust` times the mean wind."""
+    """Return a record as runs take their weather from it; a gust that was not reported is `gust` times the mean wind."""
     record, year = named.record, named.year or named.record.first.year
     values: dict[str, Array] = {name: record.values[name] for name in ("rain", "wind", "humidity") if name in record.values}
     if "wind" in values:

@@ -5,36 +5,36 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from simulation.construction.plan.plan import Plan
-from simulation.construction.running import Finished, run
-from simulation.construction.trace.record import Record, columns, record_of
+from simulation.construction.running import Finished, simulate
+from simulation.construction.trace.record import Record, columns, make_record
 
 if TYPE_CHECKING:
-    from simulation.construction.check.trial_build import second_look
-    from simulation.construction.check.warnings import warnings_of
+    from simulation.construction.check.trial_run import trial_warnings
+    from simulation.construction.check.warnings import find_warnings
     from simulation.construction.plan.compiling import compile_plan
-    from simulation.construction.trace.once import Build, build_once
+    from simulation.construction.trace.once import Run, run_once
 
 __all__ = [
-    "Build",
     "Finished",
     "Plan",
     "Record",
-    "build_once",
+    "Run",
     "columns",
     "compile_plan",
-    "record_of",
-    "run",
-    "second_look",
-    "warnings_of",
+    "find_warnings",
+    "make_record",
+    "run_once",
+    "simulate",
+    "trial_warnings",
 ]
 
 # A worker runs plans; it needs none of what reads a scenario, so that is imported only where it is asked for.
 _LATER = {
-    "Build": "trace.once",
-    "build_once": "trace.once",
+    "Run": "trace.once",
+    "run_once": "trace.once",
     "compile_plan": "plan.compiling",
-    "second_look": "check.trial_build",
-    "warnings_of": "check.warnings",
+    "trial_warnings": "check.trial_run",
+    "find_warnings": "check.warnings",
 }
 
 

@@ -1,4 +1,4 @@
-"""One construction from hour zero to its last milestone: the actors are set to work on a site, and the clock runs."""
+"""One construction from the start to its last milestone: the actors are set to work on a site, and the clock runs."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class Actor:
 
 @dataclass(frozen=True)
 class Finished:
-    """A build that has run: its site as it was left, and its actors in the order of their numbers."""
+    """A run that has run: its site as it was left, and its actors in the order of their numbers."""
 
     site: Site
     stock: Stock
@@ -42,19 +42,19 @@ class Finished:
     actors: tuple[Actor, ...]
 
     def dismiss(self) -> None:
-        """Undo the ties by which the parts of a build hold each other, so that its memory is free as soon as it is let go."""
+        """Undo the ties by which the parts of a run hold each other, so that its memory is free as soon as it is let go."""
         self.site.dismiss()
         self.stock.resupply = nobody
 
 
-def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
-    """Run one build.
+def simulate(plan: Plan, run_number: int, seed: int | None = None) -> Finished:
+    """Run one run.
 
     Parameters
     ----------
     plan : Plan
-    replication : int
-        Number of the build, from 0.
+    run : int
+        Number of the run, from 0.
     seed : int, optional
         Default: the plan's.
 
@@ -62,7 +62,7 @@ def run(plan: Plan, replication: int, seed: int | None = None) -> Finished:
     -----
     Actors start in a fixed order of kind and number, and so are ties between them broken.
     """
-    site = Site(plan, Streams(plan.seed if seed is None else seed, replication))
+    site = Site(plan, Streams(plan.seed if seed is None else seed, run_number))
     stock = Stock(site)
     board = Board(site, stock)
     actors: list[Actor] = []

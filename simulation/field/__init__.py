@@ -1,23 +1,23 @@
 """Geometry and quantities: rows, joints, rails, ramps, junctions, pallets, loads. No clock; of what is uncertain, the mean."""
 
 from simulation.field.clearance import Clearance, rail_joints, strips_from_start
-from simulation.field.faces import Face, faces_of
-from simulation.field.junctions import Junction, junctions_of, overlaps
+from simulation.field.junctions import Junction, find_junctions, overlaps
+from simulation.field.laying_edges import EdgeLayout, make_edges
 from simulation.field.layout import Placed, Point, bounds_of, distance, place_areas, yard_point
-from simulation.field.loads import Loads, loads_of
+from simulation.field.loads import Loads, count_loads
 from simulation.field.order import Order
 from simulation.field.pallets import PalletNeed, pallets_for
 from simulation.field.pattern import RowPattern, brick, lanes
-from simulation.field.rail import RailTakeOff, rail_of
-from simulation.field.ramps import RampTakeOff, ramps_of
-from simulation.field.rows import AreaRows, rows_of
+from simulation.field.rail import RailTakeOff, take_off_rail
+from simulation.field.ramps import RampTakeOff, take_off_ramps
+from simulation.field.rows import AreaRows, make_rows
 from simulation.field.takeoff import AreaTakeOff, TakeOff, shortfall, take_off
 
 __all__ = [
     "AreaRows",
     "AreaTakeOff",
     "Clearance",
-    "Face",
+    "EdgeLayout",
     "Junction",
     "Loads",
     "Order",
@@ -30,20 +30,20 @@ __all__ = [
     "TakeOff",
     "bounds_of",
     "brick",
+    "count_loads",
     "distance",
-    "faces_of",
-    "junctions_of",
+    "find_junctions",
     "lanes",
-    "loads_of",
+    "make_edges",
+    "make_rows",
     "overlaps",
     "pallets_for",
     "place_areas",
     "rail_joints",
-    "rail_of",
-    "ramps_of",
-    "rows_of",
     "shortfall",
     "strips_from_start",
     "take_off",
+    "take_off_rail",
+    "take_off_ramps",
     "yard_point",
 ]

@@ -128,7 +128,7 @@ def clearance(of: str, area: Area, rows: AreaRows, width: float = 0.0, seal: flo
     return Clearance(of, least, at, used_up, shift)
 
 
-def budget_of(area: Area, rows: AreaRows, strip_width: float) -> tuple[Clearance, ...]:
+def clearance_budget(area: Area, rows: AreaRows, strip_width: float) -> tuple[Clearance, ...]:
     """Return the clearance without anything, with each thing that uses it up alone, and with all of them on the worse side."""
     rail = area.rail
     creep, uneven = mean(rail.creep), mean(rail.uneven)

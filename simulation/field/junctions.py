@@ -53,7 +53,7 @@ class Junction:
     warning: str
 
 
-def junctions_of(scenario: Scenario) -> list[Junction]:
+def find_junctions(scenario: Scenario) -> list[Junction]:
     """Return every junction, in the order of the areas that join."""
     placed = place_areas(scenario)
     connector = scenario.accessories.connector or scenario.mat.full

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from simulation.chance import mean
-from simulation.field.clearance import Clearance, Sides, budget_of, rail_joints, sides_of
+from simulation.field.clearance import Clearance, Sides, clearance_budget, rail_joints, sides_of
 from simulation.field.rows import AreaRows
 from simulation.scenario.tables.ground import Area, Mat
 from simulation.scenario.types.measures import FEET, Measures
@@ -62,7 +62,7 @@ class RailTakeOff:
     warnings: tuple[str, ...]
 
 
-def rail_of(area: Area, rows: AreaRows, mat: Mat, strip_width: float, told: Measures = FEET) -> RailTakeOff | None:
+def take_off_rail(area: Area, rows: AreaRows, mat: Mat, strip_width: float, told: Measures = FEET) -> RailTakeOff | None:
     """Return the guide rail of an area, None where it has none; its warnings in the units of `told`."""
     if not area.guide_rail or rows.rail is None:
         return None
@@ -71,7 +71,7 @@ def rail_of(area: Area, rows: AreaRows, mat: Mat, strip_width: float, told: Meas
     laid = rows.count * (rows.depth + growth) + len(rows.key_strips) * strip_width
     joints = rail_joints(rail, laid, rail.seal)
     last = laid - (joints[-1] + rail.seal if joints else 0.0)
-    budget, sides = budget_of(area, rows, strip_width), sides_of(area, rows)
+    budget, sides = clearance_budget(area, rows, strip_width), sides_of(area, rows)
     lack = rows.half - rows.full / mat.pallet_full * mat.pallet_half if mat.pallet_full else float(rows.half)
     return RailTakeOff(
         offset=rows.rail * mat.half,

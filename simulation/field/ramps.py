@@ -68,7 +68,7 @@ class RampTakeOff:
     remarks: tuple[str, ...]
 
 
-def ramps_of(area: Area, mat: Mat, told: Measures = FEET) -> RampTakeOff | None:
+def take_off_ramps(area: Area, mat: Mat, told: Measures = FEET) -> RampTakeOff | None:
     """Return the end ramps of an area, None where it has none; its remarks in the units of `told`."""
     if not area.end_ramps:
         return None

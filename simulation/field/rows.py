@@ -78,7 +78,7 @@ class AreaRows:
         return min(math.ceil(station / self.depth - 1e-9), self.count)
 
 
-def rows_of(area: Area, mat: Mat) -> AreaRows:
+def make_rows(area: Area, mat: Mat) -> AreaRows:
     """Return the rows of a sound area.
 
     Notes
@@ -97,10 +97,10 @@ def rows_of(area: Area, mat: Mat) -> AreaRows:
         key_strips = tuple(row for row in strips if row != starter)
     in_ramp = area.ramp.rows
     ramps = {*range(in_ramp), *range(count - in_ramp, count)} if area.end_ramps else set()
-    return AreaRows(area.name, count, patterns_of(area, mat), mat.row_depth, frozenset(ramps), key_strips, starter)
+    return AreaRows(area.name, count, make_patterns(area, mat), mat.row_depth, frozenset(ramps), key_strips, starter)
 
 
-def patterns_of(area: Area, mat: Mat) -> tuple[RowPattern, RowPattern]:
+def make_patterns(area: Area, mat: Mat) -> tuple[RowPattern, RowPattern]:
     """Return the two patterns that the rows of an area take in turn, in two lanes where a guide rail parts them."""
     halves = round(area.width / mat.half)
     if not area.guide_rail:

@@ -18,7 +18,7 @@ class StandsTakeOff:
     hours: float
 
 
-def stands_of(area: Area) -> StandsTakeOff | None:
+def take_off_stands(area: Area) -> StandsTakeOff | None:
     """Return the stands of an area, None where it has none."""
     if area.stands is None:
         return None

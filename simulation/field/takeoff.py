@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simulation.field.junctions import Junction, junctions_of, overlaps
-from simulation.field.loads import Loads, gross_of, loads_of
+from simulation.field.junctions import Junction, find_junctions, overlaps
+from simulation.field.loads import Loads, count_loads, gross_pallet
 from simulation.field.order import Counted, Order, counted_for, order_of
 from simulation.field.pallets import PalletNeed, pallets_for
-from simulation.field.rail import RailTakeOff, rail_of
-from simulation.field.ramps import RampTakeOff, ramps_of
-from simulation.field.rows import AreaRows, rows_of
-from simulation.field.stands import StandsTakeOff, stands_of
+from simulation.field.rail import RailTakeOff, take_off_rail
+from simulation.field.ramps import RampTakeOff, take_off_ramps
+from simulation.field.rows import AreaRows, make_rows
+from simulation.field.stands import StandsTakeOff, take_off_stands
 from simulation.field.to_order import ToOrder, to_order
 from simulation.scenario.reading.snapping import Snapped
 from simulation.scenario.tables.scenario import Scenario
@@ -110,12 +110,12 @@ def take_off(scenario: Scenario) -> TakeOff:
     if wrong := overlaps(scenario) or _not_on_a_pallet(scenario):
         raise ScenarioError(scenario.title, wrong)
     mat = scenario.mat
-    junctions = junctions_of(scenario)
+    junctions = find_junctions(scenario)
     areas: list[AreaTakeOff] = []
     counted: list[Counted] = []
     for area in scenario.area:
-        rows: AreaRows = rows_of(area, mat)
-        rail = rail_of(area, rows, mat, scenario.key_strips.width, scenario.measures)
+        rows: AreaRows = make_rows(area, mat)
+        rail = take_off_rail(area, rows, mat, scenario.key_strips.width, scenario.measures)
         counted += counted_for(scenario, area, rows, rail, junctions)
         areas.append(
             AreaTakeOff(
@@ -132,8 +132,8 @@ def take_off(scenario: Scenario) -> TakeOff:
                 starter_key_strips=int(rows.starter is not None),
                 alone=pallets_for(rows.full, rows.half, mat),
                 rail=rail,
-                ramps=ramps_of(area, mat, scenario.measures),
-                stands=stands_of(area),
+                ramps=take_off_ramps(area, mat, scenario.measures),
+                stands=take_off_stands(area),
             )
         )
     need, order = (_pooled(areas, scenario, spares) for spares in (0.0, scenario.supply.spares))
@@ -148,10 +148,10 @@ def take_off(scenario: Scenario) -> TakeOff:
         order=order,
         by_area_alone=square_feet / on_pallet,
         comes=comes,
-        mass=comes * gross_of(scenario),
+        mass=comes * gross_pallet(scenario),
         junctions=tuple(junctions),
         ordered=ordered,
-        loads=loads_of(scenario, max(0, comes - scenario.supply.on_hand) + others),
+        loads=count_loads(scenario, max(0, comes - scenario.supply.on_hand) + others),
         warnings=tuple(
             [line for area in areas if area.rail for line in area.rail.warnings]
             + [junction.warning for junction in junctions if junction.warning]
@@ -204,7 +204,7 @@ def shortfall(scenario: Scenario) -> list[Mistake]:
 def _not_on_a_pallet(scenario: Scenario) -> list[Mistake]:
     """Return what is wrong where the rows take a kind of mat of which a pallet holds none."""
     mat = scenario.mat
-    rows = [rows_of(area, mat) for area in scenario.area]
+    rows = [make_rows(area, mat) for area in scenario.area]
     for kind, needed, held in (
         ("full", any(one.full for one in rows), mat.pallet_full),
         ("half", any(one.half for one in rows), mat.pallet_half),

@@ -24,7 +24,7 @@ class ToOrder:
     others : tuple of (str, int)
         Pallets of key strips, of rail, of small parts and tools, each kind on its own.
     on_hand, deliveries : int
-        Of mats: what the scenario plans to be there at hour zero, and to bring.
+        Of mats: what the scenario plans to be there at the start, and to bring.
     """
 
     needed: int

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
 from simulation.present.own_files import write_whole
-from simulation.present.spreadsheet import csv_of
+from simulation.present.spreadsheet import format_csv
 from simulation.questions.forecast.folder import as_json
 
 if TYPE_CHECKING:
@@ -63,13 +63,13 @@ def write_answer(
         file.write_text(as_json(record) + "\n", encoding="utf-8")
         rows = draft / f"{stem}.csv"
         if table is not None:
-            rows.write_text(csv_of(table), encoding="utf-8")
+            rows.write_text(format_csv(table), encoding="utf-8")
         return [file, *([] if table is None else [rows]), *picture(draft / stem)]
 
     return write_whole(folder, write, command, force)
 
 
-def stem_of(command: str, names: Sequence[str] = ()) -> str:
+def file_stem(command: str, names: Sequence[str] = ()) -> str:
     """Return the name of files on some things: letters, digits and strokes only, and short.
 
     Examples
@@ -89,6 +89,6 @@ def question_record(command: str, outcome: Outcome, seed: int, asked: int, **mor
         "command": command,
         **more,
         "deadline": None if outcome.deadline is None else outcome.deadline.text,
-        "replications": asked,
+        "runs": asked,
         "seed": seed,
     }

@@ -1,7 +1,7 @@
 """How is a change told so that its digits do not contradict it? In days, hours or points, in a table and in a sentence.
 
-What is told from zero never reads as nothing, what moves no digit is said to be no change, and an interval whose ends read alike
-is not read out. Likelihood words stand only beside chances of enough builds; those of few are told by their count, and a chance
+What is measurable never reads as nothing, what moves no digit is said to be no change, and an interval whose ends read alike
+is not read out. Likelihood words stand only beside chances of enough runs; those of few are told by their count, and a chance
 that is known only from below is told as such.
 """
 
@@ -12,15 +12,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.time_scale import Scale, scale_of
-from simulation.stats.chances import likelihood_of
+from simulation.present.time_scale import Scale, choose_scale
+from simulation.stats.chances import likelihood_word
 from simulation.stats.likelihood_words import FEW
 from simulation.stats.paired_difference import FEWEST_JUMPS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from simulation.questions.compare.study import Compared
+    from simulation.questions.compare.study import CompareRow
     from simulation.stats.chances import Chance
     from simulation.stats.paired_difference import Difference
     from simulation.stats.quantiles import QuantileEstimate
@@ -30,7 +30,7 @@ INTERVAL = "95 % interval"
 NO_SPREAD = "no spread"
 NO_SPREAD_MEANS = "No spread: to the digits shown, both ends of the interval are alike."
 WITHHELD_MEANS = (
-    f"Withheld: fewer than {FEWEST_JUMPS} builds are ready a night or a day of rest earlier or later; they make up most of a "
+    f"Withheld: fewer than {FEWEST_JUMPS} runs are ready a night or a day of rest earlier or later; they make up most of a "
     "mean, and so few do not tell it."
 )
 NO_CHANGE, NO_P80_CHANGE = "no change that can be told", "no change of P80 that can be told"
@@ -58,7 +58,7 @@ class Digits:
     signed: bool = False
 
     def text(self, value: float, told: bool = False) -> str:
-        """Return a number; nothing has no sign, and what is told from zero is not written as nothing."""
+        """Return a number; nothing has no sign, and what is measurable is not written as nothing."""
         number = round(value / self.size, self.places)
         if number:
             return f"{number:{'+' if self.signed else ''}.{self.places}f}"
@@ -77,30 +77,30 @@ class Digits:
         """Return the interval of a change for a column; a dash where it has none."""
         if change.low is None or change.high is None:
             return "-"
-        low, high = (self.text(end, change.told_from_zero) for end in (change.low, change.high))
+        low, high = (self.text(end, change.measurable) for end in (change.low, change.high))
         return NO_SPREAD if low == high else f"{low} to {high}"
 
     def cells(self, change: Difference, alike: bool = False) -> tuple[str, str]:
-        """Return a change and its interval for two columns, in brackets where it cannot be told from nothing."""
+        """Return a change and its interval for two columns, in brackets where it cannot be measurable."""
         if alike:
             return "none", ""
         if change.value is None:
             return ("withheld" if change.withheld else "beyond"), ""
-        text = self.text(change.value, change.told_from_zero)
-        return text if change.told_from_zero else f"({text})", self.interval(change)
+        text = self.text(change.value, change.measurable)
+        return text if change.measurable else f"({text})", self.interval(change)
 
     def in_brackets(self, change: Difference, turned: bool = False) -> str:
         """Return the interval of a change for a sentence, with its name; `turned` where the sentence says which way."""
         if change.low is None or change.high is None:
-            return "too few builds for an interval"
+            return "too few runs for an interval"
         ends = sorted(abs(one) for one in (change.low, change.high)) if turned else (change.low, change.high)
-        low, high = (self.text(one, change.told_from_zero) for one in ends)
+        low, high = (self.text(one, change.measurable) for one in ends)
         return f"{INTERVAL}: {NO_SPREAD}" if low == high else f"{INTERVAL} {low} to {high}"
 
     def ends(self, change: Difference, above: str, below: str) -> str:
         """Return the interval of a change that may go either way, each end with its direction, for a sentence."""
         if change.low is None or change.high is None:
-            return "too few builds for an interval"
+            return "too few runs for an interval"
         low, high = (
             f"{self.of(one, False)} {above if one > 0 else below}" if self.moves(one) else "no change"
             for one in (change.low, change.high)
@@ -120,9 +120,9 @@ HOURS = Digits("hours", 1.0)
 POINTS = Digits("points", 0.01, 0, True)
 
 
-def digits_of(outcome: Outcome) -> Digits:
+def change_format(outcome: Outcome) -> Digits:
     """Return how changes against a reference are written: in hours or in days, as `time_scale` has it."""
-    scale: Scale = scale_of(outcome.p80.value)
+    scale: Scale = choose_scale(outcome.p80.value)
     return Digits(scale.name, scale.hours)
 
 
@@ -140,16 +140,16 @@ def ends_of(chance: Chance) -> str:
 
 
 def how_often(chance: Chance) -> str:
-    """Return in how many builds something happened: a count where there are few, else whole percent."""
-    if chance.builds < FEW:
-        return f"in {chance.count} of {wording.counted(chance.builds, 'build')}"
-    return f"in {whole(chance.probability)} of builds"
+    """Return in how many runs something happened: a count where there are few, else whole percent."""
+    if chance.runs < FEW:
+        return f"in {chance.count} of {wording.counted(chance.runs, 'run')}"
+    return f"in {whole(chance.probability)} of runs"
 
 
 def _short(chance: Chance) -> str:
-    if chance.builds < FEW:
+    if chance.runs < FEW:
         return f"{_bound(chance)}{chance.count}"
-    word = likelihood_of(chance)
+    word = likelihood_word(chance)
     return f"{_bound(chance)}{whole(chance.probability)}{f' ({word})' if word else ''}"
 
 
@@ -159,22 +159,22 @@ def _bound(chance: Chance) -> str:
 
 def chance_in_words(chance: Chance) -> str:
     """Return a chance with its interval, and its likelihood word where it bears one."""
-    if chance.builds < FEW:
+    if chance.runs < FEW:
         return f"{_bound(chance)}{how_often(chance)} ({INTERVAL} {ends_of(chance)})"
-    word = likelihood_of(chance)
+    word = likelihood_word(chance)
     return f"{_bound(chance)}{wording.chance(chance)}{f', {word}' if word else ''}"
 
 
 def after(before: Chance, change: Difference) -> float:
-    """Return the chance under another plan: that of all builds as it is, and what the paired ones say is changed.
+    """Return the chance under another plan: that of all runs as it is, and what the paired ones say is changed.
 
-    So a chance, its change and the chance as it is agree where more builds are kept of the scenario as it is.
+    So a chance, its change and the chance as it is agree where more runs are kept of the scenario as it is.
     """
     return min(1.0, max(0.0, before.probability + (change.value or 0.0)))
 
 
-def on_time_share(reference: Outcome, one: Compared) -> float:
-    """Return the share of builds of a plan that meets its deadline: by its change, where it is told by that."""
+def on_time_share(reference: Outcome, one: CompareRow) -> float:
+    """Return the share of runs of a plan that meets its deadline: by its change, where it is told by that."""
     assert one.outcome.chance is not None
     if one.outcome.by_change and reference.chance is not None:
         return after(reference.chance, one.against.chance)
@@ -183,18 +183,18 @@ def on_time_share(reference: Outcome, one: Compared) -> float:
 
 def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:
     """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
-    if before.builds != then.builds:
-        if not change.told_from_zero:
+    if before.runs != then.runs:
+        if not change.measurable:
             return f"ready by {deadline}: {_short(before)} as it is, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
         points = f"{POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
         return f"ready by {deadline}: {whole(after(before, change))} instead of {_short(before)}, {points}"
-    few = f"{_bound(then)}in {then.count} of {wording.counted(then.builds, 'build')}"
-    now = few if then.builds < FEW else _short(then)
+    few = f"{_bound(then)}in {then.count} of {wording.counted(then.runs, 'run')}"
+    now = few if then.runs < FEW else _short(then)
     if before.count == then.count and POINTS.still(change):
         return f"ready by {deadline} as before, {now}"
     line = f"ready by {deadline}: {now} "
     line += "as before" if _short(before) == _short(then) else f"instead of {_short(before)}"
-    if not change.told_from_zero:
+    if not change.measurable:
         return f"{line}, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
     return f"{line}, {POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
 
@@ -216,7 +216,7 @@ def _band(band: QuantileEstimate) -> str:
     low, _, high = ends.partition(" to ")
     if low == high and low != wording.NO_LIMIT:
         return f"{text} days ({INTERVAL}: {NO_SPREAD})"
-    few = " with so few builds" if wording.NO_LIMIT in ends else ""
+    few = " with so few runs" if wording.NO_LIMIT in ends else ""
     return f"{text} days ({INTERVAL} {ends.replace(wording.NO_LIMIT, 'no limit')}{few})"
 
 
@@ -225,7 +225,7 @@ def meanings(columns: Iterable[tuple[Digits, Difference]]) -> list[str]:
     shown = [digits.cells(change) for digits, change in columns]
     notes = []
     if any(value == "beyond" for value, _ in shown):
-        notes.append("Beyond: beyond the horizon, there or as it is, so that the change is not known.")
+        notes.append("Beyond: after the last day simulated, there or as it is, so that the change is not known.")
     if any(ends == NO_SPREAD for _, ends in shown):
         notes.append(NO_SPREAD_MEANS)
     if any(value == "withheld" for value, _ in shown):
@@ -234,5 +234,5 @@ def meanings(columns: Iterable[tuple[Digits, Difference]]) -> list[str]:
 
 
 def ready_in_none(outcome: Outcome) -> int:
-    """Return in how many builds readiness was not reached by the horizon."""
+    """Return in how many runs readiness was not reached by the last day simulated."""
     return sum(math.isinf(one) for one in outcome.hours)

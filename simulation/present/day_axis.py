@@ -1,4 +1,4 @@
-"""How is time drawn along an axis? Days since hour zero, the dates below them at their own midnights, nights behind the data."""
+"""How is time drawn along an axis? Days since the start, the dates below them at their own midnights, nights behind the data."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ _DATES = 0.6
 
 
 def draw_days(axes: Axes, calendar: Calendar, start: float, end: float) -> None:
-    """Label the x axis in days since hour zero and, below, in dates; `start` and `end` are the hours in view."""
+    """Label the x axis in days since the start and, below, in dates; `start` and `end` are the hours in view."""
     from matplotlib.ticker import MaxNLocator
 
     starts = calendar.starts
     axes.xaxis.set_major_locator(MaxNLocator(8, steps=[1, 2, 5, 10], integer=end - start > 72.0))
-    axes.set_xlabel(f"days since hour zero (starts {day(starts)} {starts:%H:%M})")
-    # The dates stand at their own midnights, which are no whole days since hour zero.
+    axes.set_xlabel(f"days since the start (starts {day(starts)} {starts:%H:%M})")
+    # The dates stand at their own midnights, which are no whole days since the start.
     midnight = calendar.moment(start).replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=1)
     midnights = [midnight + timedelta(days=n) for n in range(max(1, int((end - calendar.hours(midnight)) // 24.0) + 1))]
     every = max(1, math.ceil(len(midnights) / 8))

@@ -29,7 +29,7 @@ def to_order_in_words(quantities: TakeOff) -> str:
 def planned_in_words(quantities: TakeOff) -> str:
     """Return what the scenario plans to come, and how that stands to what is to be ordered."""
     found = quantities.to_order
-    whole = f"The scenario plans {wording.counted(found.planned, 'pallet')} of mats, {found.on_hand:,} on hand at hour zero and "
+    whole = f"The scenario plans {wording.counted(found.planned, 'pallet')} of mats, {found.on_hand:,} on hand at the start and "
     line = f"{whole}{found.deliveries:,} in deliveries: {_against(found)}."
     if found.beside:
         kinds = listed([what for what, _ in found.others])

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.field import Placed, Point, TakeOff, bounds_of, junctions_of, place_areas, rows_of, take_off, yard_point
+from simulation.field import Placed, Point, TakeOff, bounds_of, find_junctions, make_rows, place_areas, take_off, yard_point
 from simulation.field.junctions import most_gap
 from simulation.present import wording
 from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
@@ -75,7 +75,7 @@ def _yard(middle: Point, square_feet: float) -> Box:
 def _draw_inside(axes: Axes, scenario: Scenario, area: Area, one: Placed) -> None:
     from matplotlib.patches import Polygon
 
-    rows, half = rows_of(area, scenario.mat), one.width / 2
+    rows, half = make_rows(area, scenario.mat), one.width / 2
     long = area.ramp.rows * rows.depth
     for low, high in ((0.0, long), (one.length - long, one.length)) if area.end_ramps else ():
         corners = [one.point(low, half), one.point(low, -half), one.point(high, -half), one.point(high, half)]
@@ -97,7 +97,7 @@ def _line(axes: Axes, a: Point, b: Point, gid: str, ink: str, width: float, styl
 
 
 def _draw_junctions(axes: Axes, scenario: Scenario, placed: dict[str, Placed]) -> None:
-    for junction in junctions_of(scenario):
+    for junction in find_junctions(scenario):
         ends = _touching(placed[junction.area], placed[junction.other])
         if junction.connectors:
             _line(axes, *ends, f"junction {junction.area}", INK, 3.5)
@@ -243,5 +243,5 @@ def _draw_words(figure: Figure, scenario: Scenario, quantities: TakeOff) -> None
 def describe_plan(scenario: Scenario) -> str:
     """Return what the plan shows, in a sentence."""
     areas = ", ".join(f"{area.name} {scenario.measures.size(area.length, area.width)}" for area in scenario.area)
-    closed = sum(junction.connectors > 0 for junction in junctions_of(scenario))
+    closed = sum(junction.connectors > 0 for junction in find_junctions(scenario))
     return f"Plan of the field to scale: {areas}; {wording.counted(closed, 'junction')} closed by connectors."

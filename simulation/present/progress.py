@@ -8,13 +8,13 @@ from contextlib import contextmanager
 
 @contextmanager
 def progress_bar() -> Iterator[Callable[[int, int], None]]:
-    """Give a function that is told builds done and builds asked, and shows them until the block ends."""
+    """Give a function that is told runs done and runs asked, and shows them until the block ends."""
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, ProgressColumn, Task, TextColumn, TimeRemainingColumn
     from rich.text import Text
 
     class Rate(ProgressColumn):
-        """Builds a second."""
+        """Runs a second."""
 
         def render(self, task: Task) -> Text:
             return Text(f"{task.speed:.0f} builds/s" if task.speed else "")

@@ -15,15 +15,15 @@ TAKE_OFF_UNITS = {
     "angle": "degree",
     "time": "hour",
 }
-#: Of what builds come to. Keys that hold values with an interval, such as p80_change_days, name the unit of all of them.
+#: Of what runs come to. Keys that hold values with an interval, such as p80_change_days, name the unit of all of them.
 ANSWER_UNITS = {
-    "days": "24 hours; a moment counts from hour zero",
+    "days": "24 hours; a moment counts from the start",
     "workdays": "a day of the shifts",
     "person_days": "8 hours of one person",
     "hours": "hour",
     "square_feet": "sq ft",
     "chance, probability, share, on_time, use": "of 1",
-    "mats, pallets, people, builds": "count",
+    "mats, pallets, people, runs": "count",
 }
 #: Of weather fitted to a record.
 WEATHER_UNITS = {

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
-def csv_of(records: Sequence[Mapping[str, object]]) -> str:
+def format_csv(records: Sequence[Mapping[str, object]]) -> str:
     """Return records as comma-separated values, their columns those of the first.
 
     Numbers are left alone; a text that begins like a formula is put behind an apostrophe, as is usual.
@@ -26,7 +26,7 @@ def csv_of(records: Sequence[Mapping[str, object]]) -> str:
     return text.getvalue()
 
 
-def csv_of_frame(frame: pd.DataFrame) -> str:
+def format_frame(frame: pd.DataFrame) -> str:
     """Return a table of pandas in the same way."""
     from pandas.api.types import is_numeric_dtype
 

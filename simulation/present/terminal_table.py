@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from rich.table import Table
 
 
-def table_of(text: str, *numbers: str) -> Table:
+def new_table(text: str, *numbers: str) -> Table:
     """Return an empty table with one column of text and others of numbers."""
     from rich import box
     from rich.table import Table

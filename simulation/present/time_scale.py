@@ -44,7 +44,7 @@ class Scale:
 HOURS, DAYS = Scale("hours", 1.0), Scale("days", 24.0)
 
 
-def scale_of(hours: float) -> Scale:
+def choose_scale(hours: float) -> Scale:
     """Return the unit for changes of a construction that takes so many hours."""
     return HOURS if hours <= SHORT and math.isfinite(hours) else DAYS
 

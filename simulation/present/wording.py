@@ -9,11 +9,11 @@ from simulation.stats.likelihood_words import FEW
 from simulation.stats.quantiles import QuantileEstimate
 from simulation.study.calendar import Calendar, clock, span_text
 
-BEYOND = "beyond the horizon"
+BEYOND = "after the last day simulated"
 #: What the use of crews and forklifts is a share of.
 WORKABLE = "Workable hours are on shift, in the light, and not stopped by weather, heat or wet ground."
 NO_LIMIT = "…"
-NO_LIMIT_MEANS = "… : with so few builds the interval has no limit on that side."
+NO_LIMIT_MEANS = "… : with so few runs the interval has no limit on that side."
 
 
 def days(hours: float | None) -> str:
@@ -42,7 +42,7 @@ def has_no_limit(quantile: QuantileEstimate) -> bool:
 
 
 def moment(calendar: Calendar, hours: float) -> str:
-    """Return the day and shift of an hour since hour zero, without the hours of the shift."""
+    """Return the day and shift of an hour since the start, without the hours of the shift."""
     return BEYOND if math.isinf(hours) else calendar.day_and_shift(hours).short
 
 
@@ -77,13 +77,13 @@ def chance(value: Chance) -> str:
     return f"{percent(value.probability)} (95 % interval {100 * value.low:.1f} to {percent(value.high)})"
 
 
-def few_builds(builds: int) -> str | None:
-    """Return the sentence on builds that are too few to promise anything by; None where they are enough."""
-    if builds >= FEW:
+def few_runs(runs: int) -> str | None:
+    """Return the sentence on runs that are too few to promise anything by; None where they are enough."""
+    if runs >= FEW:
         return None
     return (
-        f"Only {counted(builds, 'build')}: too few to promise anything by. Intervals are wide or open, and chances from "
-        f"fewer than {FEW} builds are told without a likelihood word."
+        f"Only {counted(runs, 'run')}: too few to promise anything by. Intervals are wide or open, and chances from "
+        f"fewer than {FEW} runs are told without a likelihood word."
     )
 
 
@@ -93,5 +93,5 @@ def number(value: float) -> str:
 
 
 def counted(count: int, one: str, many: str | None = None) -> str:
-    """Return a count with its noun, such as ``1 build`` or ``1,000 builds``."""
+    """Return a count with its noun, such as ``1 run`` or ``1,000 runs``."""
     return f"{count:,} {one if count == 1 else many or one + 's'}"

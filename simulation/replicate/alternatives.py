@@ -6,9 +6,9 @@ import time
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from simulation.replicate.builds import Builds, Progress
 from simulation.replicate.executors import cores
-from simulation.replicate.worker import run_batch
+from simulation.replicate.runs import Progress, Runs
+from simulation.replicate.worker import do_batch_of_runs
 from simulation.replicate.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 class Alternatives:
-    """Builds of several scenarios; build k of each has the same luck as build k of every other.
+    """Runs of several scenarios; run k of each has the same luck as run k of every other.
 
     Parameters
     ----------
@@ -27,14 +27,14 @@ class Alternatives:
     workshop : Workshop
     seed : int, optional
     progress : callable, optional
-        Called with builds done and builds expected, of all scenarios together.
+        Called with runs done and runs expected, of all scenarios together.
 
     Attributes
     ----------
-    builds : tuple of Builds
+    runs : tuple of Runs
         In the order of `scenarios`.
     expected : int
-        Builds that the whole question is going to take, kept ones included: for the progress; whoever asks sets it.
+        Runs that the whole question is going to take, kept ones included: for the progress; whoever asks sets it.
 
     Raises
     ------
@@ -52,8 +52,8 @@ class Alternatives:
         self._progress = progress
         self._there = [0] * len(scenarios)
         self._workers = workshop.workers or cores()
-        self.builds = tuple(
-            Builds(scenario, workshop, self.seed, progress=self._told(place)) for place, scenario in enumerate(scenarios)
+        self.runs = tuple(
+            Runs(scenario, workshop, self.seed, progress=self._told(place)) for place, scenario in enumerate(scenarios)
         )
 
     def _told(self, place: int) -> Callable[[int, int], None]:
@@ -67,44 +67,44 @@ class Alternatives:
 
     @property
     def stopped(self) -> str:
-        """Why fewer builds were done than asked for; empty where that is not so."""
-        return next((one.stopped for one in self.builds if one.stopped), "")
+        """Why fewer runs were done than asked for; empty where that is not so."""
+        return next((one.stopped for one in self.runs if one.stopped), "")
 
     def reach(self, count: int, places: Sequence[int] | None = None) -> bool:
-        """Have builds 0 up to, not including, `count` of some scenarios, or of all; return whether all of them are there."""
-        for place in range(len(self.builds)) if places is None else places:
-            complete = self.builds[place].reach(count)
-            self._there[place] = self.builds[place].stored(count)  # nobody is told of those that were kept
+        """Have runs 0 up to, not including, `count` of some scenarios, or of all; return whether all of them are there."""
+        for place in range(len(self.runs)) if places is None else places:
+            complete = self.runs[place].reach(count)
+            self._there[place] = self.runs[place].stored(count)  # nobody is told of those that were kept
             if not complete:
                 return False
         return True
 
     def table(self, place: int, count: int) -> pd.DataFrame:
-        """Return one row for each of the builds of a scenario below `count` that there are, in order of replication."""
-        return self.builds[place].table(count)
+        """Return one row for each of the runs of a scenario below `count` that there are, in order of run."""
+        return self.runs[place].table(count)
 
     def all_kept(self, place: int, count: int) -> pd.DataFrame:
-        """Return one row for each build of a scenario that is kept: more than `count` where others had more done.
+        """Return one row for each run of a scenario that is kept: more than `count` where others had more done.
 
         Where fewer than `count` are done, as after a stop, those that there are.
         """
-        return self.table(place, max(count, self.builds[place].kept()))
+        return self.table(place, max(count, self.runs[place].kept()))
 
     def common(self, count: int) -> list[pd.DataFrame]:
-        """Return a table for each scenario, of the builds below `count` that all of them have: after a stop, fewer."""
-        tables = [self.table(place, count) for place in range(len(self.builds))]
-        shared = set.intersection(*(set(table["replication"]) for table in tables))
-        return [table[table["replication"].isin(shared)].reset_index(drop=True) for table in tables]
+        """Return a table for each scenario, of the runs below `count` that all of them have: after a stop, fewer."""
+        tables = [self.table(place, count) for place in range(len(self.runs))]
+        shared = set.intersection(*(set(table["run"]) for table in tables))
+        return [table[table["run"].isin(shared)].reset_index(drop=True) for table in tables]
 
     def estimate(self, each: int) -> tuple[int, float]:
-        """Return how many builds are still to be done to have `each` of every scenario, and about how many seconds they take.
+        """Return how many runs are still to be done to have `each` of every scenario, and about how many seconds they take.
 
-        The pace is that of two builds of the first scenario, done here and now.
+        The pace is that of two runs of the first scenario, done here and now.
         """
-        missing = sum(each - one.stored(each) for one in self.builds)
+        missing = sum(each - one.stored(each) for one in self.runs)
         if not missing:
             return 0, 0.0
-        run_batch(self.builds[0].plan, [0])  # the first one is slower than the others
+        do_batch_of_runs(self.runs[0].plan, [0])  # the first one is slower than the others
         began = time.perf_counter()
-        run_batch(self.builds[0].plan, [1, 2])
+        do_batch_of_runs(self.runs[0].plan, [1, 2])
         return missing, missing * (time.perf_counter() - began) / 2 / self._workers

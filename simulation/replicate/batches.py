@@ -1,4 +1,4 @@
-"""How do many builds get done? In batches sent to whoever does them; a worker that dies is replaced, its batches sent again."""
+"""How do many runs get done? In batches sent to whoever does them; a worker that dies is replaced, its batches sent again."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class WorkersLost(RuntimeError):
 
 
 class Batches:
-    """Sends batches of builds to a team, and takes them as they are done; one team serves plan after plan.
+    """Sends batches of runs to a team, and takes them as they are done; one team serves plan after plan.
 
     Parameters
     ----------
@@ -33,7 +33,7 @@ class Batches:
         Processes on this machine. Default: one for each core where the work is worth their start. The records are the same for
         any number.
     cluster : str, optional
-        Address of a cluster's scheduler; its workers do the builds instead.
+        Address of a cluster's scheduler; its workers do the runs instead.
 
     Raises
     ------
@@ -63,16 +63,16 @@ class Batches:
     def do(
         self, order: Order, numbers: Iterable[int], spared: Callable[[Sequence[int]], Collection[int]] | None = None
     ) -> Iterator[Batch]:
-        """Yield batches as they are done, in no particular order, until every build is.
+        """Yield batches as they are done, in no particular order, until every run is.
 
         Parameters
         ----------
         order : Order
             What is to be built.
         numbers : iterable of int
-            Replications, each once.
+            Runs, each once.
         spared : callable, optional
-            Asked just before a batch is sent which of its builds need not be done, because somebody else has.
+            Asked just before a batch is sent which of its runs need not be done, because somebody else has.
 
         Raises
         ------
@@ -108,7 +108,7 @@ class Batches:
                 breaks += 1
                 if breaks == BREAKS:
                     remedy = "try --workers 1" if self._cluster is None else "give them more memory"
-                    why = f"the workers ended {BREAKS} times without a build done, as where memory runs out: {remedy}"
+                    why = f"the workers ended {BREAKS} times without a run done, as where memory runs out: {remedy}"
                     raise WorkersLost(why) from None
                 for lost in sent.values():
                     left.extendleft(reversed(lost))
@@ -122,13 +122,13 @@ class Batches:
                 raise ClusterError(f"a batch failed on a worker: {type(error).__name__}: {why}") from error
 
     def _team_for(self, left: int) -> Team:
-        """Return who does the next builds: this process, until the pace is known and a pool is worth its start."""
+        """Return who does the next runs: this process, until the pace is known and a pool is worth its start."""
         if self._cluster is not None:
             if self._team is None:
                 self._team = executors.cluster(self._cluster)
             return self._team
         if not self._pooled and left:
-            # The first build is slower than the others, the second tells their pace.
+            # The first run is slower than the others, the second tells their pace.
             worth = self._done > 1 and self._spent + left / self._rate > WORTH_A_POOL
             wanted = self._wanted(left) if self._workers or worth else 1
             if wanted > 1 and self._done:
@@ -139,12 +139,12 @@ class Batches:
         return self._team
 
     def _wanted(self, left: int) -> int:
-        """Return how many workers the builds left are worth: no more than there are batches for."""
+        """Return how many workers the runs left are worth: no more than there are batches for."""
         batches = -(-left // max(1, int(self._rate * BATCH_SECONDS)))
         return max(1, min(self._workers or executors.cores(), batches))
 
     def _size(self, left: int, team: Team) -> int:
-        """Return how many builds the next batch has; towards the end fewer, so that nobody waits long for the last one."""
+        """Return how many runs the next batch has; towards the end fewer, so that nobody waits long for the last one."""
         return max(1, min(int(self._rate * BATCH_SECONDS), -(-left // team.room())))
 
     def _learn(self, batch: Batch) -> None:

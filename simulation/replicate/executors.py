@@ -1,4 +1,4 @@
-"""Who does the builds? This process, a pool of processes on this machine, or a cluster: each a `concurrent.futures` executor."""
+"""Who does the runs? This process, a pool of processes on this machine, or a cluster: each a `concurrent.futures` executor."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ PATIENCE = 10.0
 
 
 class ClusterError(RuntimeError):
-    """A cluster that cannot be reached, has no workers, or whose workers cannot do the builds."""
+    """A cluster that cannot be reached, has no workers, or whose workers cannot do the runs."""
 
 
 @dataclass(frozen=True)
@@ -189,7 +189,7 @@ def _worker_starts() -> Iterator[None]:
     """Let workers start without the caller's main module, and deaf to Ctrl-C from their first moment.
 
     They need none of that module, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in
-    each. An interrupt is left to the process that asked for the builds; one that comes now reaches it when this ends.
+    each. An interrupt is left to the process that asked for the runs; one that comes now reaches it when this ends.
     """
     main = sys.modules["__main__"]
     with _deaf():

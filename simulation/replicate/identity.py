@@ -1,6 +1,6 @@
-"""When are two runs the same run? When scenario, seed, sampling and everything that computes the builds are.
+"""When are two studies the same study? When scenario, seed, sampling and everything that computes the runs are.
 
-An edited program, or another version of a library that makes numbers, must never answer from builds that an earlier one made.
+An edited program, or another version of a library that makes numbers, must never answer from runs that an earlier one made.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
-#: Rooms whose source a build's numbers come from: what reads the builds may change without changing them.
+#: Rooms whose source a run's numbers come from: what reads the runs may change without changing them.
 ROOMS = ("scenario", "chance", "field", "conditions", "construction", "replicate")
 #: Libraries that numbers pass through.
 LIBRARIES = ("astral", "numpy", "pint", "pydantic", "scipy", "simpy", "thermofeel")
@@ -25,7 +25,7 @@ LIBRARIES = ("astral", "numpy", "pint", "pydantic", "scipy", "simpy", "thermofee
 
 @dataclass(frozen=True)
 class Identity:
-    """What a run is known by.
+    """What a study is known by.
 
     Attributes
     ----------
@@ -34,7 +34,7 @@ class Identity:
     seed : int
     sampling : str
     program : str
-        `program_hash` of the program that made the builds.
+        `program_hash` of the program that made the runs.
     versions : dict of str to str
         `versions` under which it made them.
     """
@@ -47,7 +47,7 @@ class Identity:
 
     @classmethod
     def of(cls, scenario: Scenario, seed: int, sampling: str) -> Identity:
-        """Return the identity of a run of `scenario` by this program on this machine."""
+        """Return the identity of a study of `scenario` by this program on this machine."""
         return cls(scenario_hash(scenario), seed, sampling, program_hash(), versions())
 
     @property
@@ -65,7 +65,7 @@ def scenario_hash(scenario: Scenario) -> str:
 
 @cache
 def program_hash() -> str:
-    """Return the SHA-256 of the program's own source, of all rooms that a build's numbers come from."""
+    """Return the SHA-256 of the program's own source, of all rooms that a run's numbers come from."""
     house = Path(__file__).parents[1]
     digest = hashlib.sha256()
     for room in ROOMS:

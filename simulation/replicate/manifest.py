@@ -1,4 +1,4 @@
-"""What is known of a run: enough to do it again elsewhere, years later, and to say whether it came out the same."""
+"""What is known of a study: enough to do it again elsewhere, years later, and to say whether it came out the same."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Manifest:
-    """One run.
+    """One study.
 
     Attributes
     ----------
@@ -30,20 +30,20 @@ class Manifest:
     changes : tuple of (str, str)
         What was made otherwise than the text says: addresses and values of `simulation.scenario.Change`.
     columns : tuple of str
-        Of a build's record.
+        Of a run's record.
     release : str
         Version of keystrip.
     processor : str
-        Kind and features of the processor that the run began on.
+        Kind and features of the processor that the study began on.
     began : str
         ISO 8601, UTC.
     number : int
-        Of the run in its store; 0 where it is not stored.
+        Of the study in its store; 0 where it is not stored.
     last : str
-        When a build was stored last; empty where none was.
+        When a run was stored last; empty where none was.
     seconds : float
-        That workers took for the builds that were done, together.
-    builds : int
+        That workers took for the runs that were done, together.
+    runs : int
         Stored so far.
     """
 
@@ -60,11 +60,11 @@ class Manifest:
     number: int = 0
     last: str = ""
     seconds: float = 0.0
-    builds: int = 0
+    runs: int = 0
 
     @classmethod
     def begun(cls, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> Manifest:
-        """Return the manifest of a run that begins now."""
+        """Return the manifest of a study that begins now."""
         source = scenario.source
         return cls(
             identity=identity,
@@ -80,9 +80,9 @@ class Manifest:
         )
 
     def written(self) -> dict[str, Any]:
-        """Return what does not change while the run goes on, ready for `json.dumps`."""
+        """Return what does not change while the study goes on, ready for `json.dumps`."""
         parts = asdict(self)
-        for name in ("number", "last", "seconds", "builds"):
+        for name in ("number", "last", "seconds", "runs"):
             del parts[name]
         return parts
 
@@ -106,7 +106,7 @@ class Manifest:
         if found.identity.sampling not in SAMPLINGS or not 0 <= found.identity.seed < 2**64:
             raise ValueError("its seed or its sampling is none")
         if not found.columns or len(set(found.columns)) < len(found.columns):
-            raise ValueError("its columns are not those of a build")
+            raise ValueError("its columns are not those of a run")
         if datetime.fromisoformat(found.began).tzinfo is None:
             raise ValueError("its beginning has no zone")
         return found

@@ -1,4 +1,4 @@
-"""Does a stored run come out again? Its scenario is read from the store, its builds are done once more and compared."""
+"""Does a stored study come out again? Its scenario is read from the store, its runs are done once more and compared."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from pathlib import Path
 
 from simulation.construction import columns, compile_plan
 from simulation.replicate.batches import Batches
-from simulation.replicate.builds import heed
 from simulation.replicate.identity import Identity, processor
 from simulation.replicate.manifest import Manifest
+from simulation.replicate.runs import heed
 from simulation.replicate.store import FILE, Store, StoreError
 from simulation.replicate.worker import Order
 
@@ -21,24 +21,24 @@ ALLOWED = 1e-9
 
 @dataclass(frozen=True)
 class Repetition:
-    """A run that was done again.
+    """A study that was done again.
 
     Attributes
     ----------
     manifest : Manifest
-        Of the stored run.
-    builds : int
+        Of the stored study.
+    runs : int
         Done again; fewer than stored after an interrupt.
     differing : tuple of int
-        Replications whose records are not the same to the bit.
+        Runs whose records are not the same to the bit.
     largest : float
         Largest relative difference of two numbers; infinite where one of them is infinite or unknown.
     changed : tuple of str
-        What is not as it was when the run was made: the program, a library, the processor.
+        What is not as it was when the study was made: the program, a library, the processor.
     """
 
     manifest: Manifest
-    builds: int
+    runs: int
     differing: tuple[int, ...]
     largest: float
     changed: tuple[str, ...]
@@ -54,8 +54,8 @@ class Repetition:
         return "processor" in self.changed and self.largest <= ALLOWED
 
 
-def find_run(where: str) -> tuple[Path, int | None]:
-    """Return the folder and the number of a run: ``reports/strip/2``; without a number, see `repeat`.
+def find_study(where: str) -> tuple[Path, int | None]:
+    """Return the folder and the number of a study: ``reports/strip/2``; without a number, see `repeat`.
 
     Raises
     ------
@@ -67,7 +67,9 @@ def find_run(where: str) -> tuple[Path, int | None]:
         return path, None
     if path.name.isdecimal() and (path.parent / FILE).exists():
         return path.parent, int(path.name)
-    raise StoreError(f"{where}: there is no run; name a folder that holds {FILE}, or such a folder and a run's number: folder/1")
+    raise StoreError(
+        f"{where}: there is no study; name a folder that holds {FILE}, or such a folder and a study's number: folder/1"
+    )
 
 
 def repeat(
@@ -77,20 +79,20 @@ def repeat(
     cluster: str | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> Repetition:
-    """Do a stored run again and compare; the store is left as it is.
+    """Do a stored study again and compare; the store is left as it is.
 
     Parameters
     ----------
     folder : Path
     number : int, optional
-        Of the run. Default: the one stored last of the scenario as written, or, if there is none, of its variations.
+        Of the study. Default: the one stored last of the scenario as written, or, if there is none, of its variations.
     workers, cluster, progress
-        As in `Workshop` and `Builds`.
+        As in `Workshop` and `Runs`.
 
     Raises
     ------
     StoreError
-        If the store cannot be read, or the run is not in it, or has no scenario text.
+        If the store cannot be read, or the study is not in it, or has no scenario text.
     ScenarioError
         If this program does not take the stored scenario any more.
     ClusterError
@@ -111,30 +113,32 @@ def repeat(
                 for batch in batches.do(Order.of(plan), store.numbers(kept.number)):
                     first, last = min(batch.numbers), max(batch.numbers)
                     known = dict(store.records(kept.number, first, last + 1))
-                    for replication, record in zip(batch.numbers, batch.records, strict=True):
-                        if record != known[replication]:
-                            difference = _difference(known[replication], stored, record, again)
+                    for run_number, record in zip(batch.numbers, batch.records, strict=True):
+                        if record != known[run_number]:
+                            difference = _difference(known[run_number], stored, record, again)
                             if difference > 0 or now != kept.columns:
-                                differing.append(replication)
+                                differing.append(run_number)
                             largest = max(largest, difference)
                     done += len(batch.numbers)
                     if progress is not None:
-                        progress(done, kept.builds)
+                        progress(done, kept.runs)
             except KeyboardInterrupt as interrupt:
                 heed(interrupt)
     return Repetition(kept, done, tuple(sorted(differing)), largest, _changed(kept, identity))
 
 
 def _manifest(store: Store, folder: Path, number: int | None) -> Manifest:
-    runs = store.manifests()
+    studies = store.manifests()
     if number is not None:
-        runs = [one for one in runs if one.number == number]
-    if not runs:
-        raise StoreError(f"{folder}: there is no run {'yet' if number is None else number}; keystrip runs {folder} lists them")
-    # The scenario's own run goes before those of its variations.
-    kept = max(runs, key=lambda one: (not one.changes, one.last, one.number))
+        studies = [one for one in studies if one.number == number]
+    if not studies:
+        raise StoreError(
+            f"{folder}: there is no study {'yet' if number is None else number}; keystrip studies {folder} lists them"
+        )
+    # The scenario's own study goes before those of its variations.
+    kept = max(studies, key=lambda one: (not one.changes, one.last, one.number))
     if not kept.text:
-        raise StoreError(f"{folder}: run {kept.number} was made by a program, from a scenario without a text; repeat it there")
+        raise StoreError(f"{folder}: study {kept.number} was made by a program, from a scenario without a text; repeat it there")
     return kept
 
 

@@ -1,7 +1,7 @@
-"""Where are finished builds kept, so that no kill loses them? In one SQLite file in the output folder, run beside run.
+"""Where are finished runs kept, so that no kill loses them? In one SQLite file in the output folder, study beside study.
 
-A build is stored under its run and its number as soon as its batch is done, in a transaction of its own, with a checksum. What is
-stored is never changed: the same build done twice is the same to the bit, so that the first one stays. CSV and JSON files beside
+A run is stored under its study and its number as soon as its batch is done, in a transaction of its own, with a checksum. What is
+stored is never changed: the same run done twice is the same to the bit, so that the first one stays. CSV and JSON files beside
 it are exports.
 """
 
@@ -19,9 +19,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Self
 from zlib import crc32
 
-from simulation.replicate.kept_run import KeptRun
+from simulation.replicate.kept_study import KeptStudy
 from simulation.replicate.manifest import Manifest, moment
-from simulation.replicate.store_file import StoreError, StoreFull, damaged, open_store, plainly, runs_in, transaction
+from simulation.replicate.store_file import StoreError, StoreFull, damaged, open_store, plainly, studies_in, transaction
 
 if TYPE_CHECKING:
     from simulation.replicate.identity import Identity
@@ -30,13 +30,13 @@ if TYPE_CHECKING:
 __all__ = ["FILE", "Store", "StoreError", "StoreFull", "alive"]
 
 #: The store's name in its folder.
-FILE = "builds.sqlite"
-#: A process on another machine that stored a build so few seconds ago is taken to be still at work. Planning value.
+FILE = "runs.sqlite"
+#: A process on another machine that stored a run so few seconds ago is taken to be still at work. Planning value.
 AT_WORK = 5.0
 
 
 class Store:
-    """The builds kept in one folder, or in memory.
+    """The runs kept in one folder, or in memory.
 
     Parameters
     ----------
@@ -71,29 +71,29 @@ class Store:
         with plainly(self.path), transaction(self._base):
             yield self._base
 
-    def _run(self, number: int) -> KeptRun:
-        (found,) = runs_in(self.path, self._base, "WHERE number = ?", (number,))
+    def _study(self, number: int) -> KeptStudy:
+        (found,) = studies_in(self.path, self._base, "WHERE number = ?", (number,))
         return found
 
-    def _put(self, run: KeptRun) -> None:
-        """Write the row of a run anew, its checksum with it."""
-        self._base.execute(f"INSERT OR REPLACE INTO run VALUES ({', '.join('?' * len(run.row))})", run.row)
+    def _put(self, study: KeptStudy) -> None:
+        """Write the row of a study anew, its checksum with it."""
+        self._base.execute(f"INSERT OR REPLACE INTO study VALUES ({', '.join('?' * len(study.row))})", study.row)
 
-    def run_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> int:
-        """Return the number of the run with this identity, which begins now unless it is here already."""
+    def study_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> int:
+        """Return the number of the study with this identity, which begins now unless it is here already."""
         with self._writing() as base:
-            found = base.execute("SELECT number FROM run WHERE key = ?", (identity.key,)).fetchone()
+            found = base.execute("SELECT number FROM study WHERE key = ?", (identity.key,)).fetchone()
             if found is not None:
                 return int(found[0])
-            number = 1 + int(base.execute("SELECT ifnull(max(number), 0) FROM run").fetchone()[0])
-            self._put(KeptRun(number, identity.key, json.dumps(Manifest.begun(identity, scenario, columns).written())))
+            number = 1 + int(base.execute("SELECT ifnull(max(number), 0) FROM study").fetchone()[0])
+            self._put(KeptStudy(number, identity.key, json.dumps(Manifest.begun(identity, scenario, columns).written())))
             return number
 
-    def begin_work(self, run: int) -> bool:
-        """Note that this process works on a run from now on; return whether another one seems to be at it as well."""
+    def begin_work(self, study: int) -> bool:
+        """Note that this process works on a study from now on; return whether another one seems to be at it as well."""
         host, process = socket.gethostname(), os.getpid()
         with self._writing():
-            was = self._run(run)
+            was = self._study(study)
             self._put(replace(was, host=host, process=process))
         if was.host in ("", host):
             return was.process not in (0, process) and alive(was.process)
@@ -104,17 +104,17 @@ class Store:
         """Take this process's notes back, but for those that another has put its own in the place of."""
         mine = (socket.gethostname(), os.getpid())
         with self._writing() as base:
-            for run in runs_in(self.path, base, "WHERE host = ? AND process = ?", mine):
-                self._put(replace(run, host="", process=0))
+            for study in studies_in(self.path, base, "WHERE host = ? AND process = ?", mine):
+                self._put(replace(study, host="", process=0))
 
-    def add(self, run: int, numbers: Sequence[int], records: Iterable[bytes], seconds: float) -> None:
-        """Store some builds of a run: all of them, on disk when this returns, or none.
+    def add(self, study: int, numbers: Sequence[int], records: Iterable[bytes], seconds: float) -> None:
+        """Store some runs of a study: all of them, on disk when this returns, or none.
 
         Parameters
         ----------
-        run : int
+        study : int
         numbers : sequence of int
-            Replications; one that is stored already stays as it is.
+            Runs; one that is stored already stays as it is.
         records : iterable of bytes
         seconds : float
             That a worker took to do them.
@@ -125,64 +125,62 @@ class Store:
             If the disk takes no more.
         """
         with self._writing() as base:
-            kept = self._run(run)
+            kept = self._study(study)
             rows = [
-                (run, number, _checksum(kept.key, number, record), record)
+                (study, number, _checksum(kept.key, number, record), record)
                 for number, record in zip(numbers, records, strict=True)
             ]
-            added = base.executemany("INSERT INTO build VALUES (?, ?, ?, ?) ON CONFLICT (run, replication) DO NOTHING", rows)
-            builds = kept.builds + max(added.rowcount, 0)
-            self._put(replace(kept, last=moment(), seconds=kept.seconds + seconds, builds=builds))
+            added = base.executemany("INSERT INTO run VALUES (?, ?, ?, ?) ON CONFLICT (study, run) DO NOTHING", rows)
+            runs = kept.runs + max(added.rowcount, 0)
+            self._put(replace(kept, last=moment(), seconds=kept.seconds + seconds, runs=runs))
 
-    def drop_damaged(self, run: int) -> int:
-        """Take away the builds of a run that are not what was stored, so that they are done again; return how many they were.
+    def drop_damaged(self, study: int) -> int:
+        """Take away the runs of a study that are not what was stored, so that they are done again; return how many they were.
 
-        A checksum covers the run, the number and the record of a build: one that was put under another number is found as well.
+        A checksum covers the study, the number and the record of a run: one that was put under another number is found as well.
         """
         with self._writing() as base:
-            kept = self._run(run)
+            kept = self._study(study)
             whole = 8 * len(kept.told().columns)
-            rows = base.execute("SELECT replication, checksum, record FROM build WHERE run = ?", (run,))
-            bad = [(run, number) for number, checksum, record in rows if not _sound(kept.key, number, checksum, record, whole)]
+            rows = base.execute("SELECT run, checksum, record FROM run WHERE study = ?", (study,))
+            bad = [(study, number) for number, checksum, record in rows if not _sound(kept.key, number, checksum, record, whole)]
             if bad:
-                gone = base.executemany("DELETE FROM build WHERE run = ? AND replication = ?", bad).rowcount
-                self._put(replace(kept, builds=kept.builds - gone))
+                gone = base.executemany("DELETE FROM run WHERE study = ? AND run = ?", bad).rowcount
+                self._put(replace(kept, runs=kept.runs - gone))
         return len(bad)
 
-    def numbers(self, run: int, first: int = 0, upto: int | None = None) -> list[int]:
-        """Return the replications of a run that are stored, in order, of those from `first` up to, not including, `upto`."""
-        query = "SELECT replication FROM build WHERE run = ? AND replication >= ? AND replication < ? ORDER BY replication"
+    def numbers(self, study: int, first: int = 0, upto: int | None = None) -> list[int]:
+        """Return the runs of a study that are stored, in order, of those from `first` up to, not including, `upto`."""
+        query = "SELECT run FROM run WHERE study = ? AND run >= ? AND run < ? ORDER BY run"
         with plainly(self.path):
-            return [number for (number,) in self._base.execute(query, (run, first, 2**62 if upto is None else upto))]
+            return [number for (number,) in self._base.execute(query, (study, first, 2**62 if upto is None else upto))]
 
-    def records(self, run: int, first: int = 0, upto: int | None = None) -> Iterator[tuple[int, bytes]]:
-        """Yield replication and record of the stored builds of a run, in order, as `numbers` does.
+    def records(self, study: int, first: int = 0, upto: int | None = None) -> Iterator[tuple[int, bytes]]:
+        """Yield run and record of the stored runs of a study, in order, as `numbers` does.
 
         Raises
         ------
         StoreError
             If one is not what was stored.
         """
-        query = (
-            "SELECT replication, checksum, record FROM build WHERE run = ? AND replication >= ? AND replication < ? ORDER BY 1"
-        )
+        query = "SELECT run, checksum, record FROM run WHERE study = ? AND run >= ? AND run < ? ORDER BY 1"
         with plainly(self.path):
-            kept = self._run(run)
+            kept = self._study(study)
             whole = 8 * len(kept.told().columns)
-            for number, checksum, record in self._base.execute(query, (run, first, 2**62 if upto is None else upto)):
+            for number, checksum, record in self._base.execute(query, (study, first, 2**62 if upto is None else upto)):
                 if not _sound(kept.key, number, checksum, record, whole):
-                    raise damaged(self.path, f"build {number} of run {run}")
+                    raise damaged(self.path, f"run {number} of study {study}")
                 yield number, record
 
     def manifests(self) -> list[Manifest]:
-        """Return what is known of every run, in the order in which they began."""
+        """Return what is known of every study, in the order in which they began."""
         with plainly(self.path):
-            return [run.told() for run in runs_in(self.path, self._base)]
+            return [study.told() for study in studies_in(self.path, self._base)]
 
-    def manifest(self, run: int) -> Manifest:
-        """Return what is known of one run."""
+    def manifest(self, study: int) -> Manifest:
+        """Return what is known of one study."""
         with plainly(self.path):
-            return self._run(run).told()
+            return self._study(study).told()
 
 
 def alive(process: int) -> bool:
@@ -201,7 +199,7 @@ def alive(process: int) -> bool:
 
 
 def _checksum(key: str, number: int, record: bytes) -> int:
-    """Return the checksum of a build: of the run that it belongs to, its number and its record."""
+    """Return the checksum of a run: of the study that it belongs to, its number and its record."""
     return crc32(record, crc32(f"{key} {number} ".encode()))
 
 

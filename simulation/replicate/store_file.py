@@ -1,7 +1,7 @@
 """Opens the file of a store: nothing but a whole store of this layout is let through, and one that is refused is not changed.
 
 The file may have been cut, flipped, forged or written by somebody else. So it is read before anything may write to it: its first
-bytes, its tables, the order of its pages, what it says of each run, and how many builds it says it holds.
+bytes, its tables, the order of its pages, what it says of each study, and how many builds it says it holds.
 """
 
 from __future__ import annotations
@@ -14,33 +14,33 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from simulation.replicate.kept_run import PARTS, KeptRun
+from simulation.replicate.kept_study import PARTS, KeptStudy
 
-#: Marks the file as a store of builds: SQLite's own place for it, in the first hundred bytes.
+#: Marks the file as a store of runs: SQLite's own place for it, in the first hundred bytes.
 APPLICATION, LAYOUT = 0x6B657973, 2
 #: Seconds to wait while another process writes.
 PATIENCE = 60.0
 #: Letters or bytes of the longest value that is read: a scenario with its data files is far below it.
 LONGEST = 64 * 2**20
-#: One tree holds the builds and their order: with an index beside it, the two could say different things of one build.
+#: One tree holds the runs and their order: with an index beside it, the two could say different things of one run.
 TABLES = (
-    """CREATE TABLE run (
+    """CREATE TABLE study (
     number INTEGER PRIMARY KEY,
     key TEXT NOT NULL UNIQUE,
     manifest TEXT NOT NULL,
     last TEXT NOT NULL,
     seconds REAL NOT NULL,
-    builds INTEGER NOT NULL,
+    runs INTEGER NOT NULL,
     host TEXT NOT NULL,
     process INTEGER NOT NULL,
     checksum INTEGER NOT NULL
 )""",
-    """CREATE TABLE build (
-    run INTEGER NOT NULL REFERENCES run (number),
-    replication INTEGER NOT NULL,
+    """CREATE TABLE run (
+    study INTEGER NOT NULL REFERENCES study (number),
+    run INTEGER NOT NULL,
     checksum INTEGER NOT NULL,
     record BLOB NOT NULL,
-    PRIMARY KEY (run, replication)
+    PRIMARY KEY (study, run)
 ) WITHOUT ROWID""",
 )
 
@@ -60,7 +60,7 @@ def damaged(path: Path | None, what: str = "") -> StoreError:
 
 def foreign(path: Path | None) -> StoreError:
     """Return the error of a file that is somebody else's."""
-    return StoreError(f"{path}: is not a store of builds; move it elsewhere, or name another folder")
+    return StoreError(f"{path}: is not a store of runs; move it elsewhere, or name another folder")
 
 
 @contextmanager
@@ -71,7 +71,7 @@ def plainly(path: Path | None) -> Iterator[None]:
     except sqlite3.OperationalError as error:
         code = getattr(error, "sqlite_errorname", "")
         if code.startswith("SQLITE_FULL") or "IOERR_WRITE" in code:
-            raise StoreFull(f"{path}: the disk is full; make room and run again, or name another folder") from None
+            raise StoreFull(f"{path}: the disk is full; make room and start it again, or name another folder") from None
         if code.startswith("SQLITE_BUSY"):
             raise StoreError(f"{path}: another process holds it for {PATIENCE:.0f} s; end that one first") from None
         if code in ("", "SQLITE_ERROR", "SQLITE_TOOBIG"):  # a table, a column or a text is not what was made
@@ -212,39 +212,39 @@ def _inspect(path: Path, base: sqlite3.Connection) -> None:
         if base.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
             raise damaged(path)
         says = {}
-        for run in runs_in(path, base):
-            with _as_written(path, run.number):
-                run.check()
-            says[run.number] = run.builds
-        holds = dict(base.execute("SELECT run, count(*) FROM build GROUP BY run").fetchall())
+        for study in studies_in(path, base):
+            with _as_written(path, study.number):
+                study.check()
+            says[study.number] = study.runs
+        holds = dict(base.execute("SELECT study, count(*) FROM run GROUP BY study").fetchall())
         for number in {**says, **holds}:
             if number not in says:
-                raise damaged(path, "it holds builds of no run")
+                raise damaged(path, "it holds runs of no study")
             if says[number] != holds.get(number, 0):
-                raise damaged(path, f"run {number} holds {holds.get(number, 0)} builds and says that it holds {says[number]}")
+                raise damaged(path, f"study {number} holds {holds.get(number, 0)} runs and says that it holds {says[number]}")
     finally:
         base.execute("COMMIT")
 
 
-def runs_in(path: Path | None, base: sqlite3.Connection, where: str = "", given: tuple[object, ...] = ()) -> list[KeptRun]:
-    """Return what a store says of each run, or of those for which a condition of SQL holds.
+def studies_in(path: Path | None, base: sqlite3.Connection, where: str = "", given: tuple[object, ...] = ()) -> list[KeptStudy]:
+    """Return what a store says of each study, or of those for which a condition of SQL holds.
 
     Raises
     ------
     StoreError
         If that is not what was written.
     """
-    rows = base.execute(f"SELECT {', '.join(PARTS)}, checksum FROM run {where} ORDER BY number", given)
+    rows = base.execute(f"SELECT {', '.join(PARTS)}, checksum FROM study {where} ORDER BY number", given)
     found = []
     for row in rows.fetchall():
         with _as_written(path, row[0]):
-            found.append(KeptRun.read(row))
+            found.append(KeptStudy.read(row))
     return found
 
 
 @contextmanager
-def _as_written(path: Path | None, run: object) -> Iterator[None]:
+def _as_written(path: Path | None, study: object) -> Iterator[None]:
     try:
         yield
     except ValueError as error:
-        raise damaged(path, f"run {run}: {error}" if isinstance(run, int) else str(error)) from None
+        raise damaged(path, f"study {study}: {error}" if isinstance(study, int) else str(error)) from None

@@ -1,4 +1,4 @@
-"""What runs in a worker: a batch of builds of one plan. Nothing of tables or charts is imported, so that a worker starts soon."""
+"""What runs in a worker: a batch of runs of one plan. Nothing of tables or charts is imported, so that a worker starts soon."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from functools import lru_cache
 from struct import Struct
 
 from simulation.construction.plan.plan import Plan
-from simulation.construction.running import run
-from simulation.construction.trace.record import Record, record_of
+from simulation.construction.running import simulate
+from simulation.construction.trace.record import Record, make_record
 from simulation.replicate.identity import program_hash, versions
 
 
@@ -43,18 +43,18 @@ class Order:
 
     @classmethod
     def of(cls, plan: Plan) -> Order:
-        """Return the order for builds of one plan, by this program."""
+        """Return the order for runs of one plan, by this program."""
         return cls(pickle.dumps(plan, pickle.HIGHEST_PROTOCOL), program_hash(), versions())
 
 
 @dataclass(frozen=True)
 class Batch:
-    """Builds that are done.
+    """Runs that are done.
 
     Attributes
     ----------
     numbers : sequence of int
-        Replications.
+        Runs.
     records : tuple of bytes
         The record of each: 64-bit little-endian floats in the order of `simulation.construction.columns`.
     seconds : float
@@ -67,11 +67,11 @@ class Batch:
 
 
 class OtherProgram(RuntimeError):
-    """A worker's program or libraries are not those of the program that asks: its builds could differ."""
+    """A worker's program or libraries are not those of the program that asks: its runs could differ."""
 
 
 def do_batch(order: Order, numbers: Sequence[int]) -> Batch:
-    """Do some builds of what is ordered.
+    """Do some runs of what is ordered.
 
     Raises
     ------
@@ -84,7 +84,7 @@ def do_batch(order: Order, numbers: Sequence[int]) -> Batch:
         if versions()[library] != version:
             raise OtherProgram(f"a worker has {library} {versions()[library]} where {version} is asked for")
     began = time.perf_counter()
-    records = run_batch(_plan_of(order.plan), numbers)
+    records = do_batch_of_runs(_plan_of(order.plan), numbers)
     packed = tuple(pack(record) for record in records)
     return Batch(numbers, packed, time.perf_counter() - began)
 
@@ -109,25 +109,25 @@ def end_with_parent() -> None:
 def _end_with(parent: multiprocessing.process.BaseProcess | None) -> None:
     if parent is not None:
         parent.join()
-        os._exit(1)  # whoever waited for these builds is gone
+        os._exit(1)  # whoever waited for these runs is gone
 
 
-def run_batch(plan: Plan, replications: Sequence[int]) -> list[Record]:
-    """Return the records of some builds, in the order asked for.
+def do_batch_of_runs(plan: Plan, run_count: Sequence[int]) -> list[Record]:
+    """Return the records of some runs, in the order asked for.
 
     Notes
     -----
-    A build's memory is free as soon as it is dismissed, all but a few event objects, so the collector looks at what is new once a
+    A run's memory is free as soon as it is dismissed, all but a few event objects, so the collector looks at what is new once a
     batch instead of all the time.
     """
     collecting = gc.isenabled()
     gc.disable()
     try:
         records: list[Record] = []
-        for replication in replications:
-            build = run(plan, replication)
-            records.append(record_of(build))
-            build.dismiss()
+        for run_number in run_count:
+            run = simulate(plan, run_number)
+            records.append(make_record(run))
+            run.dismiss()
         return records
     finally:
         gc.collect(0)

@@ -1,4 +1,4 @@
-"""Where are builds done, and kept? One store and one team, which serve scenario after scenario."""
+"""Where are runs done, and kept? One store and one team, which serve scenario after scenario."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ class Workshop:
     Parameters
     ----------
     folder : Path, optional
-        Where builds are kept. Default: in memory.
+        Where runs are kept. Default: in memory.
     workers : int, optional
         Processes. Default: one for each core where the work is worth it. The numbers are the same to the bit for any.
     cluster : str, optional
-        Address of a cluster's scheduler, whose workers do the builds instead.
+        Address of a cluster's scheduler, whose workers do the runs instead.
 
     Attributes
     ----------

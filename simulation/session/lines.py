@@ -75,6 +75,6 @@ def put(text: str) -> None:
         stop(f"standard output cannot be written ({error.strerror or error}); make room, or send it elsewhere")
 
 
-def are_kept(builds: int, folder: object) -> str:
-    """Return the words for builds that a folder keeps."""
-    return f"1 build is kept in {folder}" if builds == 1 else f"{builds:,} builds are kept in {folder}"
+def are_kept(runs: int, folder: object) -> str:
+    """Return the words for runs that a folder keeps."""
+    return f"1 run is kept in {folder}" if runs == 1 else f"{runs:,} runs are kept in {folder}"

@@ -65,7 +65,7 @@ DEADLINE = Annotated[
 ]
 OUT = Annotated[
     Path | None,
-    typer.Option("--out", metavar="DIR", help="Folder of builds and report. Default: reports/SCENARIO.", show_default=False),
+    typer.Option("--out", metavar="DIR", help="Folder of runs and report. Default: reports/SCENARIO.", show_default=False),
 ]
 FORCE = Annotated[bool, typer.Option("--force", help="Replace a file even if this program did not write it.")]
 CLUSTER = Annotated[
@@ -74,7 +74,7 @@ CLUSTER = Annotated[
 ]
 
 
-#: Where the command that runs keeps its builds, once it is known.
+#: Where the command that runs keeps its runs, once it is known.
 _kept_in: Path | None = None
 
 #: What an error of these names goes by is an option, not the scenario's file.
@@ -153,30 +153,30 @@ def interruptible(command: Callable[..., None]) -> Callable[..., None]:
 
 def _end_stopped() -> NoReturn:
     interrupts.notice()
-    if not (kept := _builds_kept()):
-        say("stopped" if _kept_in is None else "stopped before the first build was done: there is nothing to report")
+    if not (kept := _runs_kept()):
+        say("stopped" if _kept_in is None else "stopped before the first run was done: there is nothing to report")
         raise typer.Exit(NOTHING_KEPT) from None
     say(f"stopped: {are_kept(kept, _kept_in)}; the same command goes on from there")
     raise typer.Exit(STOPPED) from None
 
 
-def _builds_kept() -> int:
+def _runs_kept() -> int:
     if _kept_in is None:
         return 0
     try:
         from simulation.replicate import Store, StoreError
-    except ImportError:  # broken off while it was loaded, so this command has not begun a build
+    except ImportError:  # broken off while it was loaded, so this command has not begun a run
         return 0
     try:
         with Store(_kept_in, reading=True) as store:
-            return sum(run.builds for run in store.manifests())
+            return sum(run.runs for run in store.manifests())
     except StoreError:
         return 0
 
 
 def kept_line() -> str:
-    """Return what a line on an answer that cannot be written says besides: the builds are not lost."""
-    return f"; {are_kept(kept, _kept_in)}: run the same again then" if (kept := _builds_kept()) else ""
+    """Return what a line on an answer that cannot be written says besides: the runs are not lost."""
+    return f"; {are_kept(kept, _kept_in)}: run the same again then" if (kept := _runs_kept()) else ""
 
 
 @contextmanager
@@ -192,7 +192,7 @@ def mistakes_of(name: str) -> Iterator[None]:
 
 @contextmanager
 def refusals() -> Iterator[None]:
-    """Turn what keeps a command from an answer into its line: a store or cluster that cannot be used, a stop before any build."""
+    """Turn what keeps a command from an answer into its line: a store or cluster that cannot be used, a stop before any run."""
     from simulation.questions.forecast.study import NothingFinished
     from simulation.replicate import ClusterError
     from simulation.replicate.batches import WorkersLost
@@ -217,9 +217,9 @@ def refusals() -> Iterator[None]:
 
 def warn(name: str, scenario: Scenario) -> None:
     """Say what a scenario allows but its planner may not have meant."""
-    from simulation.construction import warnings_of
+    from simulation.construction import find_warnings
 
-    say_warnings(name, warnings_of(scenario))
+    say_warnings(name, find_warnings(scenario))
 
 
 def say_warnings(name: str, warnings: Iterable[Mistake]) -> None:
@@ -283,7 +283,7 @@ def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:
         full = f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out"
         say((f"--out: {error}" if isinstance(error, NotReplaced) else full) + ("" if stopped else kept_line()))
     if stopped:
-        say(f"{stopped}: {are_kept(_builds_kept(), folder)}; the same command goes on from there")
+        say(f"{stopped}: {are_kept(_runs_kept(), folder)}; the same command goes on from there")
     if code:
         raise typer.Exit(code)
 

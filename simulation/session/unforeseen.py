@@ -27,4 +27,4 @@ def put_plainly(error: BaseException) -> str:
         where = "they could not be written to a file"
     else:
         where = f"they are in {file.name}"
-    return f"{what}; builds that were done are kept; please send the details to whoever looks after it: {where}"
+    return f"{what}; runs that were done are kept; please send the details to whoever looks after it: {where}"

@@ -1,39 +1,39 @@
-"""How often did something happen among the builds, and how well do this many builds tell?"""
+"""How often did something happen among the runs, and how well do this many runs tell?"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from simulation.stats.effective_sample_size import effective_builds
+from simulation.stats.effective_sample_size import effective_runs
 from simulation.stats.likelihood_words import likelihood_among
 from simulation.stats.quantiles import CONFIDENCE
 
-#: The interval of a chance among independent builds, by the name it is printed under.
+#: The interval of a chance among independent runs, by the name it is printed under.
 METHOD = "exact (Clopper-Pearson)"
-#: That of a chance among builds in hypercubes.
-METHOD_OF_CUBES = "exact (Clopper-Pearson) with the effective number of builds in hypercubes (Korn-Graubard)"
+#: That of a chance among runs in hypercubes.
+METHOD_OF_CUBES = "exact (Clopper-Pearson) with the effective number of runs in hypercubes (Korn-Graubard)"
 #: Instead of it where there is none.
 TOO_FEW_CUBES = "none: fewer than two whole hypercubes"
 
 
 @dataclass(frozen=True)
 class Chance:
-    """A share of builds, with its interval.
+    """A share of runs, with its interval.
 
     Attributes
     ----------
-    count, builds : int
+    count, runs : int
         In how many of how many.
     probability, low, high : float
     method : str
         The name of its interval.
     at_least : bool
-        Whether it is a lower bound: builds were not looked at to the end, and in some of them it may still have happened.
+        Whether it is a lower bound: runs were not looked at to the end, and in some of them it may still have happened.
     """
 
     count: int
-    builds: int
+    runs: int
     probability: float
     low: float
     high: float
@@ -41,30 +41,30 @@ class Chance:
     at_least: bool = False
 
 
-def likelihood_of(chance: Chance) -> str | None:
+def likelihood_word(chance: Chance) -> str | None:
     """Return the likelihood word of a chance; None where it bears none, see `likelihood_among`."""
-    return likelihood_among(chance.probability, chance.builds, chance.at_least)
+    return likelihood_among(chance.probability, chance.runs, chance.at_least)
 
 
-def chance_of(count: int, builds: int, confidence: float = CONFIDENCE) -> Chance:
-    """Return the chance of what happened in `count` of `builds`, with its exact binomial interval.
+def estimate_chance(count: int, runs: int, confidence: float = CONFIDENCE) -> Chance:
+    """Return the chance of what happened in `count` of `runs`, with its exact binomial interval.
 
     Notes
     -----
     That of `scipy.stats.binomtest`, which the tests hold it to; see `quantiles.estimate` for why it is not called.
     """
-    return Chance(count, builds, count / builds, *_exact(count, builds - count, confidence))
+    return Chance(count, runs, count / runs, *_exact(count, runs - count, confidence))
 
 
 def chance_among(happened: Sequence[bool], cube: int | None = None, confidence: float = CONFIDENCE) -> Chance:
-    """Return the chance of what happened in some of the builds.
+    """Return the chance of what happened in some of the runs.
 
     Parameters
     ----------
     happened : sequence of bool
-        Whether it did, for each build, in order of replication.
+        Whether it did, for each run, in order of run.
     cube : int, optional
-        Builds of one hypercube, where they were sampled in hypercubes: each so many in turn are one. Default: each is
+        Runs of one hypercube, where they were sampled in hypercubes: each so many in turn are one. Default: each is
         independent.
     confidence : float
 
@@ -78,13 +78,13 @@ def chance_among(happened: Sequence[bool], cube: int | None = None, confidence: 
     ValueError
         If there are more than two hypercubes, but not whole ones.
     """
-    count, builds = sum(map(bool, happened)), len(happened)
+    count, runs = sum(map(bool, happened)), len(happened)
     if cube is None:
-        return chance_of(count, builds, confidence)
-    effective, share = effective_builds(happened, cube, confidence), count / builds
+        return estimate_chance(count, runs, confidence)
+    effective, share = effective_runs(happened, cube, confidence), count / runs
     if effective is None:
-        return Chance(count, builds, share, 0.0, 1.0, TOO_FEW_CUBES)
-    return Chance(count, builds, share, *_exact(share * effective, (1.0 - share) * effective, confidence), METHOD_OF_CUBES)
+        return Chance(count, runs, share, 0.0, 1.0, TOO_FEW_CUBES)
+    return Chance(count, runs, share, *_exact(share * effective, (1.0 - share) * effective, confidence), METHOD_OF_CUBES)
 
 
 def _exact(count: float, other: float, confidence: float) -> tuple[float, float]:

@@ -1,8 +1,8 @@
-"""Is a chance at least what is asked for, as far as this many builds tell? An interval that may be looked at after every build.
+"""Is a chance at least what is asked for, as far as this many runs tell? An interval that may be looked at after every run.
 
-An ordinary interval is wrong in one case of twenty for a number of builds that was fixed before. Who looks again and again, and
+An ordinary interval is wrong in one case of twenty for a number of runs that was fixed before. Who looks again and again, and
 stops when he likes what he sees, is wrong far more often. A confidence sequence is a row of intervals, one for each number of
-builds, and the chance that *any* of them misses the true value is at most its error level: so one may stop at any of them.
+runs, and the chance that *any* of them misses the true value is at most its error level: so one may stop at any of them.
 """
 
 from __future__ import annotations
@@ -10,27 +10,27 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-#: Weight of the prior, in builds: how strongly the sequence is made for chances near the asked one. Planning value.
-PRIOR_BUILDS = 10.0
+#: Weight of the prior, in runs: how strongly the sequence is made for chances near the asked one. Planning value.
+PRIOR_RUNS = 10.0
 #: Halvings that find an end of an interval: beyond these a number of Python does not change.
 _HALVINGS = 60
 
 
-def evidence_against(chance: float, count: int, builds: int, asked: float) -> float:
-    """Return the logarithm of the evidence that `count` of `builds` give against a true chance.
+def evidence_against(chance: float, count: int, runs: int, asked: float) -> float:
+    """Return the logarithm of the evidence that `count` of `runs` give against a true chance.
 
     Parameters
     ----------
     chance : float
         The one that is doubted, between 0 and 1.
-    count, builds : int
+    count, runs : int
         In how many of how many builds it happened.
     asked : float
         The chance that is asked for; it places the prior, beta(10 asked, 10 (1 − asked)).
 
     Notes
     -----
-    The evidence is the likelihood of the builds in order under the prior over that under `chance`. Where `chance` is the true
+    The evidence is the likelihood of the runs in order under the prior over that under `chance`. Where `chance` is the true
     one, that ratio is a martingale of mean 1, which ever exceeds 1/α with a chance of at most α (Ville's inequality): Robbins
     (1970), Annals of Mathematical Statistics 41 (from memory).
 
@@ -39,19 +39,19 @@ def evidence_against(chance: float, count: int, builds: int, asked: float) -> fl
     >>> round(evidence_against(0.8, 90, 100, 0.8), 3)
     2.509
     """
-    first, second = PRIOR_BUILDS * asked, PRIOR_BUILDS * (1.0 - asked)
-    other = builds - count
+    first, second = PRIOR_RUNS * asked, PRIOR_RUNS * (1.0 - asked)
+    other = runs - count
     log_chance = count * math.log(chance) if count else 0.0
     log_other = other * math.log1p(-chance) if other else 0.0
     return _log_beta(first + count, second + other) - _log_beta(first, second) - log_chance - log_other
 
 
-def sequence_interval(count: int, builds: int, asked: float, error: float) -> tuple[float, float]:
-    """Return the ends of the interval after so many builds: the chances that the evidence is not enough against.
+def sequence_interval(count: int, runs: int, asked: float, error: float) -> tuple[float, float]:
+    """Return the ends of the interval after so many runs: the chances that the evidence is not enough against.
 
     Parameters
     ----------
-    count, builds, asked
+    count, runs, asked
         As in `evidence_against`.
     error : float
         Chance that any interval of the sequence misses the true value, at most.
@@ -62,17 +62,17 @@ def sequence_interval(count: int, builds: int, asked: float, error: float) -> tu
     >>> round(low, 4), round(high, 4)
     (0.789, 0.9658)
     """
-    if not builds:
+    if not runs:
         return 0.0, 1.0
     enough = math.log(1.0 / error)
 
     def kept(chance: float) -> bool:
-        return evidence_against(chance, count, builds, asked) <= enough
+        return evidence_against(chance, count, runs, asked) <= enough
 
     # The evidence falls up to the share that was seen, where it is never enough, and rises from there.
-    share = count / builds
+    share = count / runs
     low = _border(0.0, share, kept) if count else 0.0
-    high = _border(1.0, share, kept) if count < builds else 1.0
+    high = _border(1.0, share, kept) if count < runs else 1.0
     return low, high
 
 

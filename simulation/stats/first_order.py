@@ -1,6 +1,6 @@
 """How much of the spread does one input explain alone, and does more of it mean later or earlier?
 
-Both are read off builds that are there already, whatever luck they had beside the input. RBD-FAST sorts the builds by the input
+Both are read off runs that are there already, whatever luck they had beside the input. RBD-FAST sorts the runs by the input
 and counts as its share what then swings slowly (Tarantola, Gatelli & Mara 2006, Reliability Engineering and System Safety 91;
 sorting after the fact: Plischke 2010, the same 95): it sees effects of any shape. The rank correlation tells the direction, and
 misses what rises and falls.
@@ -23,15 +23,15 @@ if TYPE_CHECKING:
 
 #: Slow swings that count for the input: the method's usual number.
 HARMONICS = 10
-#: Fewer builds are not told by RBD-FAST: a fifth of all swings would count for an input that does nothing. Planning value.
+#: Fewer runs are not told by RBD-FAST: a fifth of all swings would count for an input that does nothing. Planning value.
 LEAST = 10 * HARMONICS
-#: Halves of the builds that the interval is read off. Planning value: its width errs by a tenth.
+#: Halves of the runs that the interval is read off. Planning value: its width errs by a tenth.
 _HALVES = 100
-#: Their own seed, so that the same builds give the same interval.
+#: Their own seed, so that the same runs give the same interval.
 _SEED = 1
 #: A rank correlation beyond this is perfect but for rounding.
 _PERFECT = 1.0 - 1e-12
-#: Of the search for a number of builds: more are never asked for.
+#: Of the search for a number of runs: more are never asked for.
 _MOST = 10_000_000
 
 
@@ -71,9 +71,9 @@ def first_order(values: NDArray[np.float64], outcome: NDArray[np.float64], confi
 
     Parameters
     ----------
-    values : array of float, builds × inputs
+    values : array of float, runs × inputs
         Only their order matters.
-    outcome : array of float, builds
+    outcome : array of float, runs
         Finite.
     confidence : float
 
@@ -85,32 +85,32 @@ def first_order(values: NDArray[np.float64], outcome: NDArray[np.float64], confi
     Raises
     ------
     ValueError
-        If there are fewer than `LEAST` builds, or all outcomes are the same.
+        If there are fewer than `LEAST` runs, or all outcomes are the same.
 
     Notes
     -----
     `SALib.analyze.rbd_fast`, corrected for bias (Tissot & Prieur 2012, Reliability Engineering and System Safety 107). Luck that
     is no input takes part in the spread: where its variance is f times that of all inputs, it turns each index S into S/(1 + f).
 
-    The interval is the usual 1.96 standard deviations of the index among halves of the builds drawn without replacement, which
-    differ from each other as much as all builds do from the truth. (The library's own interval draws halves with replacement:
-    builds drawn twice look like slow swings, and it comes out up to twice too wide.) For small shares it errs on the wide side.
+    The interval is the usual 1.96 standard deviations of the index among halves of the runs drawn without replacement, which
+    differ from each other as much as all runs do from the truth. (The library's own interval draws halves with replacement:
+    runs drawn twice look like slow swings, and it comes out up to twice too wide.) For small shares it errs on the wide side.
     Sharp bends are cut off with the faster swings, so large shares come out a few percent too small. With an input that does
-    nothing the order of the builds is pure chance, and the uncorrected share is distributed as beta(M, (n − 1)/2 − M): M of
+    nothing the order of the runs is pure chance, and the uncorrected share is distributed as beta(M, (n − 1)/2 − M): M of
     (n − 1)/2 frequencies.
     """
     import numpy as np
 
-    builds, inputs = values.shape
-    if builds < LEAST:
-        raise ValueError(f"outcome(={builds} values) must have {LEAST} at least")
+    runs, inputs = values.shape
+    if runs < LEAST:
+        raise ValueError(f"outcome(={runs} values) must have {LEAST} at least")
     if outcome.max() == outcome.min():
         raise ValueError("outcome must not be the same throughout")
     # A half in which all outcomes happen to be the same tells nothing.
-    halves = [half for half in _halves(builds) if outcome[half].max() > outcome[half].min()]
+    halves = [half for half in _halves(runs) if outcome[half].max() > outcome[half].min()]
     of_halves = np.array([_indices(values[half], outcome[half]) for half in halves])
     reach = _normal((1.0 + confidence) / 2) * (of_halves.std(axis=0, ddof=1) if len(halves) > 1 else np.full(inputs, math.inf))
-    least = least_told(builds, inputs, confidence)
+    least = least_told(runs, inputs, confidence)
     return tuple(
         Share(index, min(max(index - far, 0.0), 1.0), min(max(index + far, 0.0), 1.0), index > least)
         for index, far in zip(_indices(values, outcome), reach.tolist(), strict=True)
@@ -125,27 +125,27 @@ def _indices(values: NDArray[np.float64], outcome: NDArray[np.float64]) -> list[
     return [float(rbd_fast.unskew_S1(share, HARMONICS, len(outcome))) for share in shares]
 
 
-def least_told(builds: int, inputs: int, confidence: float = CONFIDENCE) -> float:
-    """Return the smallest share that can be told from none with so many builds, when so many inputs are looked at together."""
+def least_told(runs: int, inputs: int, confidence: float = CONFIDENCE) -> float:
+    """Return the smallest share that can be measurable with so many runs, when so many inputs are looked at together."""
     from scipy.special import betaincinv
 
     chance = (1.0 - confidence) / inputs
-    share = float(betaincinv(HARMONICS, (builds - 1) / 2 - HARMONICS, 1.0 - chance))
-    given = 2 * HARMONICS / builds
+    share = float(betaincinv(HARMONICS, (runs - 1) / 2 - HARMONICS, 1.0 - chance))
+    given = 2 * HARMONICS / runs
     return share - given / (1.0 - given) * (1.0 - share)
 
 
-def builds_to_tell(share: float, inputs: int, confidence: float = CONFIDENCE) -> int:
+def runs_to_tell(share: float, inputs: int, confidence: float = CONFIDENCE) -> int:
     """Return how many builds it takes to tell so small a share from none, more often than not."""
-    return bisect_left(range(_MOST), -share, lo=LEAST, key=lambda builds: -least_told(builds, inputs, confidence))
+    return bisect_left(range(_MOST), -share, lo=LEAST, key=lambda runs: -least_told(runs, inputs, confidence))
 
 
-def _halves(builds: int) -> list[NDArray[np.int64]]:
-    """Return which builds are in each of the halves that show how much a measure differs from sample to sample."""
+def _halves(runs: int) -> list[NDArray[np.int64]]:
+    """Return which runs are in each of the halves that show how much a measure differs from sample to sample."""
     import numpy as np
 
     luck = np.random.default_rng(_SEED)
-    return [luck.permutation(builds)[: builds // 2] for _ in range(_HALVES)]
+    return [luck.permutation(runs)[: runs // 2] for _ in range(_HALVES)]
 
 
 def rank_correlation(
@@ -156,15 +156,15 @@ def rank_correlation(
     Parameters
     ----------
     values, outcome : sequence of float
-        One for each build; an outcome may be infinite, which ranks last.
+        One for each run; an outcome may be infinite, which ranks last.
     inputs : int
-        How many are looked at together: each is told from none at its part of the confidence.
+        How many are looked at together: each is measurable at its part of the confidence.
     confidence : float
 
     Notes
     -----
     The interval is Fisher's, with the variance (1 + r²/2)/(n − 3) that holds for ranks where the effect goes one way (Bonett &
-    Wright 2000, Psychometrika 65(1), from memory), or with that among halves of the builds if it is larger, as it is where an
+    Wright 2000, Psychometrika 65(1), from memory), or with that among halves of the runs if it is larger, as it is where an
     effect rises and falls.
     """
     import numpy as np

@@ -1,7 +1,7 @@
 """Which word goes with a probability?
 
 One published scale, the one of ICD 203, always beside the number and never instead of it. The scale runs from 1 to 99 %; what
-lies beyond its ends bears the word of the end, because no number of builds makes a thing certain or impossible. Few builds bear
+lies beyond its ends bears the word of the end, because no number of runs makes a thing certain or impossible. Few runs bear
 no word, nor does a chance that is known only from below: `likelihood_among` is the rule for everything that is printed.
 """
 
@@ -17,8 +17,8 @@ SCALE: tuple[tuple[float, str], ...] = (
     (0.95, "very likely"),
     (1.00, "almost certain"),
 )
-#: Fewer builds bear no word, only their count and interval: a word sounds surer than they are. Planning value: at one half the
-#: interval of 100 builds reaches ten points to either side, about the half of a range of the scale.
+#: Fewer runs bear no word, only their count and interval: a word sounds surer than they are. Planning value: at one half the
+#: interval of 100 runs reaches ten points to either side, about the half of a range of the scale.
 FEW = 100
 
 
@@ -40,8 +40,8 @@ def likelihood(probability: float) -> str:
     return next((word for end, word in SCALE if probability < end), SCALE[-1][1])
 
 
-def likelihood_among(probability: float, builds: int, at_least: bool = False) -> str | None:
-    """Return the word for a probability read from so many builds.
+def likelihood_among(probability: float, runs: int, at_least: bool = False) -> str | None:
+    """Return the word for a probability read from so many runs.
 
     None where they are too `FEW` for one, and where the probability is `at_least` so large: its word may be another.
 
@@ -50,4 +50,4 @@ def likelihood_among(probability: float, builds: int, at_least: bool = False) ->
     >>> likelihood_among(0.9, 20) is None
     True
     """
-    return None if builds < FEW or at_least else likelihood(probability)
+    return None if runs < FEW or at_least else likelihood(probability)

@@ -1,6 +1,6 @@
-"""What does another plan change? Differences between builds under the same luck, number by number, with their intervals.
+"""What does another plan change? Differences between runs under the same luck, number by number, with their intervals.
 
-Build k of one plan has the luck of build k of the other, so most of what chance does to both cancels in the difference.
+Run k of one plan has the luck of run k of the other, so most of what chance does to both cancels in the difference.
 """
 
 from __future__ import annotations
@@ -21,11 +21,11 @@ if TYPE_CHECKING:
 
 #: Resamples of the bootstrap. Planning value: the ends of an interval move by a few percent of its width from seed to seed.
 RESAMPLES = 2000
-#: Builds that must jump a night before a mean difference is given. Planning value; a test measures what it leaves wrong.
+#: Runs that must jump a night before a mean difference is given. Planning value; a test measures what it leaves wrong.
 FEWEST_JUMPS = 20
-#: The bootstrap's own seed, so that the same builds give the same interval.
+#: The bootstrap's own seed, so that the same runs give the same interval.
 _SEED = 1
-#: Numbers drawn at once by the bootstrap, so that many builds need little memory.
+#: Numbers drawn at once by the bootstrap, so that many runs need little memory.
 _AT_ONCE = 4_000_000
 
 
@@ -36,11 +36,11 @@ class Difference:
     Attributes
     ----------
     value : float or None
-        None where either is not known, because it lies beyond the horizon.
+        None where either is not known, because it lies after the last day simulated.
     low, high : float or None
         Ends of its paired interval.
     withheld : bool
-        Whether it is not given because too few builds say it.
+        Whether it is not given because too few runs say it.
     """
 
     value: float | None
@@ -49,7 +49,7 @@ class Difference:
     withheld: bool = False
 
     @property
-    def told_from_zero(self) -> bool:
+    def measurable(self) -> bool:
         """Whether its interval leaves zero out."""
         return self.low is not None and self.high is not None and (self.low > 0 or self.high < 0)
 
@@ -66,7 +66,7 @@ def difference_of_quantiles(
     Parameters
     ----------
     first, second : sequence of float
-        Hours of the same builds under either plan, infinite where one was not done.
+        Hours of the same runs under either plan, infinite where one was not done.
     share : float
         0.8 for P80.
     confidence : float
@@ -100,21 +100,21 @@ def difference_of_chances(first: Sequence[bool], second: Sequence[bool], confide
 def difference_of_means(
     first: Sequence[float], second: Sequence[float], confidence: float = CONFIDENCE, jump: float | None = None
 ) -> Difference:
-    """Return the difference of the mean, with the interval of Student's paired t; unknown where a build was not done.
+    """Return the difference of the mean, with the interval of Student's paired t; unknown where a run was not done.
 
     Parameters
     ----------
     first, second, confidence
         As in `difference_of_quantiles`.
     jump : float, optional
-        Hours by which a build jumps where the plans are a night or a day of rest apart for it. Then the difference is withheld
-        unless `FEWEST_JUMPS` builds do, or none differs at all. Default: nothing jumps.
+        Hours by which a run jumps where the plans are a night or a day of rest apart for it. Then the difference is withheld
+        unless `FEWEST_JUMPS` runs do, or none differs at all. Default: nothing jumps.
 
     Notes
     -----
-    Where a few builds in a hundred jump and the others hardly move, those few make up most of the mean, and neither Student's
-    interval nor a bootstrap sees those that did not happen: for 18 against 20 people on the first-look strip (2.2 % of builds
-    jump) they cover in 72 and 70 % of cases with 60 builds, 85 and 80 % with 100, 91 and 95 % with 200.
+    Where a few runs in a hundred jump and the others hardly move, those few make up most of the mean, and neither Student's
+    interval nor a bootstrap sees those that did not happen: for 18 against 20 people on the first-look strip (2.2 % of runs
+    jump) they cover in 72 and 70 % of cases with 60 runs, 85 and 80 % with 100, 91 and 95 % with 200.
     """
     from scipy.special import stdtrit
 
@@ -145,17 +145,17 @@ def _quantile(values: NDArray[np.float64], share: float, axis: int) -> NDArray[n
 def _bootstrap(
     first: Sequence[float], second: Sequence[float], statistic: Statistic, confidence: float
 ) -> tuple[float | None, float | None]:
-    """Return the ends of a paired percentile interval; None where a resample reaches beyond the horizon."""
+    """Return the ends of a paired percentile interval; None where a resample reaches after the last day simulated."""
     import numpy as np
     from scipy.stats import bootstrap
 
     pairs = np.array([first, second], dtype=float)
     if pairs.shape[1] < 2:
         return None, None
-    if (pairs[0] == pairs[1]).all():  # nothing to resample: to these builds the plans are one and the same
+    if (pairs[0] == pairs[1]).all():  # nothing to resample: to these runs the plans are one and the same
         return 0.0, 0.0
     with np.errstate(invalid="ignore"), warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of resamples that reach beyond the horizon: they are told by their ends
+        warnings.simplefilter("ignore")  # of resamples that reach after the last day simulated: they are told by their ends
         found: Any = bootstrap(
             (pairs[0], pairs[1]),
             statistic,

@@ -1,7 +1,7 @@
-"""By when is a stated share of builds ready, and how well do this many builds tell?
+"""By when is a stated share of runs ready, and how well do this many runs tell?
 
-A quantile is an order statistic: the smallest time by which at least the stated share of builds was ready. A build that was not
-done at the horizon has the time infinity, so it counts, and a quantile beyond the finished share is infinite.
+A quantile is an order statistic: the smallest time by which at least the stated share of runs was ready. A run that was not
+done by the last day simulated has the time infinity, so it counts, and a quantile beyond the finished share is infinite.
 """
 
 from __future__ import annotations
@@ -11,15 +11,14 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from simulation.stats.effective_sample_size import effective_builds
+from simulation.stats.effective_sample_size import effective_runs
 
 #: Confidence of every interval.
 CONFIDENCE = 0.95
 
 #: Stands under every table, picture and file that shows an interval.
 SAMPLING_ERROR_ONLY = (
-    "Every interval shows sampling error only, from the limited number of builds; "
-    "it does not cover wrong inputs or a wrong model."
+    "Every interval shows sampling error only, from the limited number of runs; it does not cover wrong inputs or a wrong model."
 )
 
 
@@ -32,9 +31,9 @@ class QuantileEstimate:
     share : float
         0.8 for P80.
     value : float
-        Infinite beyond the horizon.
+        Infinite after the last day simulated.
     low, high : float or None
-        Ends of the interval; infinite beyond the horizon, None where so few builds set no limit on that side.
+        Ends of the interval; infinite after the last day simulated, None where so few runs set no limit on that side.
     """
 
     share: float
@@ -67,13 +66,13 @@ def estimate(values: Sequence[float], share: float, confidence: float = CONFIDEN
     Parameters
     ----------
     values : sequence of float
-        One for each build, infinite where it was not done.
+        One for each run, infinite where it was not done.
     share : float
         Between 0 and 1.
     confidence : float
     cube : int, optional
-        Builds of one hypercube, where they were sampled in hypercubes: each so many of `values` in turn are one, so they must
-        stand in order of replication. Default: builds are independent. With fewer than two whole hypercubes there is no interval.
+        Runs of one hypercube, where they were sampled in hypercubes: each so many of `values` in turn are one, so they must
+        stand in order of run. Default: runs are independent. With fewer than two whole hypercubes there is no interval.
 
     Raises
     ------
@@ -85,49 +84,50 @@ def estimate(values: Sequence[float], share: float, confidence: float = CONFIDEN
     The ranks are the exact binomial ones of `scipy.stats.quantile_test`, which the tests hold them to; they are taken from
     `scipy.special`, because importing `scipy.stats` takes longer than a small forecast.
 
-    In hypercubes the share of builds at or below the quantile is known as well as from another number of independent builds (see
-    `cubes.effective_builds`); the binomial ranks of that number, which need not be whole, are turned back into builds: the method
+    In hypercubes the share of runs at or below the quantile is known as well as from another number of independent runs (see
+    `cubes.effective_runs`); the binomial ranks of that number, which need not be whole, are turned back into runs: the method
     of Woodruff (1952, Journal of the American Statistical Association 47; from memory), with exact tails instead of normal ones.
     """
-    ordered, builds, tail = sorted(values), len(values), (1.0 - confidence) / 2
+    ordered, runs, tail = sorted(values), len(values), (1.0 - confidence) / 2
     value = float(order_statistic(ordered, share))
-    effective = builds if cube is None else effective_builds(_at_or_below(values, value, share), cube, confidence)
+    effective = runs if cube is None else effective_runs(_at_or_below(values, value, share), cube, confidence)
     if effective is None:
         return QuantileEstimate(share, value, None, None)
-    low, high = _ranks(builds, effective, share, tail)
+    low, high = _ranks(runs, effective, share, tail)
     return QuantileEstimate(
         share,
         value,
         float(ordered[low - 1]) if low >= 1 else None,
-        float(ordered[high - 1]) if high <= builds else None,
+        float(ordered[high - 1]) if high <= runs else None,
     )
 
 
-def _ranks(builds: int, effective: float, share: float, tail: float) -> tuple[int, int]:
+def _ranks(runs: int, effective: float, share: float, tail: float) -> tuple[int, int]:
     """Return the largest rank that lies above the true quantile with a chance of at most `tail`, and the smallest below it.
 
-    Ranks 0 and `builds` + 1 stand for none.
+    Ranks 0 and `runs` + 1 stand for none.
     """
     from scipy.special import betainc
 
-    each = effective / builds
+    each = effective / runs
 
     def too_few(rank: int) -> float:
-        """Chance that so few builds are at or below the true quantile that even this rank lies above it."""
+        """Chance that so few runs are at or below the true quantile that even this rank lies above it."""
         return float(betainc(effective - (rank - 1) * each, (rank - 1) * each + 1.0, 1.0 - share))
 
     def enough(rank: int) -> float:
         """Chance that this rank is not below the true quantile."""
         return 1.0 - float(betainc(rank * each, effective - rank * each + 1.0, share))
 
-    ranks = range(1, builds + 1)
+    ranks = range(1, runs + 1)
     return bisect_right(ranks, tail, key=too_few), bisect_left(ranks, 1.0 - tail, key=enough) + 1
 
 
 def _at_or_below(values: Sequence[float], quantile: float, share: float) -> list[float]:
     """Return for each value what it adds to the share at or below the quantile.
 
-    Builds that end at the very same hour, with a shift or beyond the horizon, share what is left for them, so that it sums up.
+    Runs that end at the very same hour, with a shift or after the last day simulated, share what is left for them, so that it
+    sums up.
     """
     below, ties = sum(value < quantile for value in values), sum(value == quantile for value in values)
     tied = (share * len(values) - below) / ties

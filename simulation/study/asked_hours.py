@@ -1,4 +1,4 @@
-"""Which hour of a build is "3 d 4 h"? Reads one as a planner would say it: a duration in parts, or a local time."""
+"""Which hour of a run is "3 d 4 h"? Reads one as a planner would say it: a duration in parts, or a local time."""
 
 from __future__ import annotations
 
@@ -50,12 +50,12 @@ def read_duration(text: str) -> float:
 
 
 def read_hour(text: str, calendar: Calendar) -> float:
-    """Return the hours since hour zero of a duration (``"3 d 4 h"``) or a local time (``"2031-04-05T10:00"``).
+    """Return the hours since the start of a duration (``"3 d 4 h"``) or a local time (``"2031-04-05T10:00"``).
 
     Raises
     ------
     NoHour
-        If it cannot be read, or lies before hour zero.
+        If it cannot be read, or lies before the start.
     """
     if not _DATE.match(text.strip()):
         return read_duration(text)
@@ -67,5 +67,5 @@ def read_hour(text: str, calendar: Calendar) -> float:
         raise NoHour(f'"{text}" names a time zone')
     hours = calendar.hours(moment)
     if hours < 0.0:
-        raise NoHour(f'"{text}" lies before hour zero, {calendar.starts:%Y-%m-%dT%H:%M}')
+        raise NoHour(f'"{text}" lies before the start, {calendar.starts:%Y-%m-%dT%H:%M}')
     return hours

@@ -1,4 +1,4 @@
-"""On which day and in which shift does an hour of the build fall?
+"""On which day and in which shift does an hour of the run fall?
 
 A finishing time is never known to the minute, and work only ends while somebody is on shift: a moment is given as a day and the
 span of hours of the laying shifts that holds it. Where crews keep hours of their own, these shifts are the union of all that some
@@ -85,12 +85,12 @@ class Keepers:
 
 @dataclass(frozen=True)
 class Calendar:
-    """Hours since hour zero in local time.
+    """Hours since the start in local time.
 
     Attributes
     ----------
     starts : datetime
-        Local time of hour zero.
+        Local time of the start.
     spans : tuple of (float, float)
         The day's spans of hours with somebody on shift, in order of their start; one that runs past midnight ends above 24. Of a
         shift with a break around midnight the later spans begin above 24: they belong to the day on which the shift begins.
@@ -104,12 +104,12 @@ class Calendar:
 
     @classmethod
     def of(cls, starts: datetime, spans: Iterable[tuple[float, float]]) -> Calendar:
-        """Return the calendar of a scenario's hour zero and the spans of a shift, in whatever order they were written."""
+        """Return the calendar of a scenario's start and the spans of a shift, in whatever order they were written."""
         return cls(starts, _by_shift(spans))
 
     @classmethod
     def kept_by(cls, starts: datetime, crews: Iterable[tuple[str, int, Iterable[tuple[float, float]]]]) -> Calendar:
-        """Return the calendar of hour zero and of crews, each with its name, its people and the spans of its shift."""
+        """Return the calendar of the start and of crews, each with its name, its people and the spans of its shift."""
         alike: dict[Spans, list[tuple[str, int]]] = {}
         for name, people, spans in crews:
             alike.setdefault(_by_shift(spans), []).append((name, people))
@@ -140,20 +140,20 @@ class Calendar:
         return tuple(name for one in self.keepers if span in one.spans for name in one.crews)
 
     def day_of(self, end: float) -> datetime:
-        """Return the midnight with which the day begins that ends with its last shift at an hour since hour zero."""
+        """Return the midnight with which the day begins that ends with its last shift at an hour since the start."""
         # Shifts may end at times that binary cannot hold: the midnight before is the nearest whole second.
         return self.moment(round(3600.0 * (end - self.day_ends)) / 3600.0)
 
     def moment(self, hours: float) -> datetime:
-        """Return the local time of an hour since hour zero."""
+        """Return the local time of an hour since the start."""
         return self.starts + timedelta(hours=hours)
 
     def hours(self, moment: datetime) -> float:
-        """Return the hours since hour zero of a local time."""
+        """Return the hours since the start of a local time."""
         return (moment - self.starts) / timedelta(hours=1)
 
     def day_and_shift(self, hours: float) -> Moment:
-        """Return the day and shift of an hour since hour zero, such as ``Thu 10 Apr 2031, shift 2 (13:00-18:00)``.
+        """Return the day and shift of an hour since the start, such as ``Thu 10 Apr 2031, shift 2 (13:00-18:00)``.
 
         Work that ends with a span belongs to it, and midnight ends a day.
         """
@@ -179,7 +179,7 @@ class Calendar:
         return Moment(today, f"{clock(at)}, after shift {last}", self._span(last))
 
     def off_shift(self, start: float, end: float, at_least: float) -> list[tuple[float, float]]:
-        """Return the stretches between two hours since hour zero when nobody is on shift, those of some length only."""
+        """Return the stretches between two hours since the start when nobody is on shift, those of some length only."""
         stretches: list[tuple[float, float]] = []
         first = self.hours(self.moment(start).replace(hour=0, minute=0, second=0, microsecond=0)) - 48.0
         days = int((end - first) // 24.0) + 1

@@ -1,6 +1,7 @@
-"""What takes the time: the hours of the driving chain by cause, which sum to the time of readiness.
+"""What takes the time: the hours of the chain of causes by cause, which sum to the time of readiness.
 
-Means are over the builds that were ready by the horizon. Where none was, they are over all, of the chains that lead to the
+Means are over the runs that were ready by the last day simulated. Where none was, they are over all, of the chains that lead to
+the
 horizon: what was held up is known even if its end is not.
 """
 
@@ -15,28 +16,28 @@ from simulation.stats.quantiles import order_statistic
 if TYPE_CHECKING:
     import pandas as pd
 
-_PREFIX = "driver."
+_PREFIX = "cause."
 
-#: The late builds are the fifth beyond this share.
+#: The late runs are the fifth beyond this share.
 _LATE = 0.8
 
 
 @dataclass(frozen=True)
-class Driver:
-    """One cause on the driving chain of readiness.
+class CauseOfTime:
+    """One cause on the chain of causes of readiness.
 
     Attributes
     ----------
     cause : str
     hours : float
-        Mean over the finished builds.
+        Mean over the finished runs.
     share : float
         Of the mean time of readiness.
     late_hours : float
-        Mean over the finished builds that were ready at P80 or later: beside `hours` it shows what makes a late build late.
+        Mean over the finished runs that were ready at P80 or later: beside `hours` it shows what makes a late run late.
     thirds : dict of str to float
-        The mean `hours` by third of a build's time to readiness, ``early``, ``middle`` and ``late``: beside each other they show
-        when in the course of a build the cause holds it up. They sum to `hours`; a third's hours of all causes, to a third of
+        The mean `hours` by third of a run's time to readiness, ``early``, ``middle`` and ``late``: beside each other they show
+        when in the course of a run the cause holds it up. They sum to `hours`; a third's hours of all causes, to a third of
         the mean time of readiness.
     """
 
@@ -47,9 +48,9 @@ class Driver:
     thirds: dict[str, float]
 
 
-def drivers_of(builds: pd.DataFrame, ready: str) -> tuple[Driver, ...]:
-    """Return the causes that drove milestone `ready`, largest first; up to the horizon where no build was ready."""
-    finished, _ = with_chains(builds, ready)
+def find_causes(runs: pd.DataFrame, ready: str) -> tuple[CauseOfTime, ...]:
+    """Return the causes that drove milestone `ready`, largest first; up to the last day simulated where no run was ready."""
+    finished, _ = with_chains(runs, ready)
     if finished.empty:
         return ()
     times = finished[f"milestone.{ready}"]
@@ -58,27 +59,29 @@ def drivers_of(builds: pd.DataFrame, ready: str) -> tuple[Driver, ...]:
     hours = {cause: math.fsum(of_thirds.values()) for cause, of_thirds in thirds.items()}
     total = math.fsum(hours.values())
     found = [
-        Driver(cause, mean, mean / total, math.fsum(late_hours[cause].values()), thirds[cause])
+        CauseOfTime(cause, mean, mean / total, math.fsum(late_hours[cause].values()), thirds[cause])
         for cause, mean in hours.items()
         if mean > 0
     ]
-    return tuple(sorted(found, key=lambda driver: (-driver.hours, driver.cause)))
+    return tuple(sorted(found, key=lambda cause_of_time: (-cause_of_time.hours, cause_of_time.cause)))
 
 
-def with_chains(builds: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
-    """Return the builds whose driving chains are told, and whether these reach `ready`: the others lead to the horizon."""
-    finished = builds[builds[f"milestone.{ready}"] < math.inf]
+def with_chains(runs: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
+    """Return the runs whose chains of causes are told, and whether these reach `ready`: the others lead to the last day
+    simulated.
+    """
+    finished = runs[runs[f"milestone.{ready}"] < math.inf]
     if len(finished):
         return finished, True
-    told = next(name for name in builds.columns if name.startswith(_PREFIX))
-    return builds[builds[told].notna()], False
+    told = next(name for name in runs.columns if name.startswith(_PREFIX))
+    return runs[runs[told].notna()], False
 
 
-def _by_cause(builds: pd.DataFrame) -> dict[str, dict[str, float]]:
+def _by_cause(runs: pd.DataFrame) -> dict[str, dict[str, float]]:
     """Return the mean hours of each cause in each third."""
     means: dict[str, dict[str, float]] = {}
-    for name in builds.columns:
+    for name in runs.columns:
         if name.startswith(_PREFIX):
             third, _, cause = name.removeprefix(_PREFIX).partition(".")
-            means.setdefault(cause, {})[third] = math.fsum(builds[name]) / len(builds)
+            means.setdefault(cause, {})[third] = math.fsum(runs[name]) / len(runs)
     return means

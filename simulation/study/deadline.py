@@ -1,4 +1,4 @@
-"""Will the field be ready by a deadline? Reads one, as a duration or a date, and counts the builds that meet it."""
+"""Will the field be ready by a deadline? Reads one, as a duration or a date, and counts the runs that meet it."""
 
 from __future__ import annotations
 
@@ -8,20 +8,20 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from simulation.stats.chances import Chance, chance_among, likelihood_of
+from simulation.stats.chances import Chance, chance_among, likelihood_word
 
 if TYPE_CHECKING:
     from simulation.study.calendar import Calendar
 
 _DATE = re.compile(r"\d{4}-\d\d?-\d\d?")
 _HOW = 'write a duration such as "9 day" or "200 h", or a date such as 2031-04-11 or 2031-04-11T18:00'
-#: Hours of the longest deadline: ten thousand days, beyond any horizon and within every calendar.
+#: Hours of the longest deadline: ten thousand days, after the last day simulated and within every calendar.
 _LATEST = 24.0 * 10_000
 
 
 @dataclass(frozen=True)
 class Deadline:
-    """A deadline as it was given, and the hours since hour zero that it allows."""
+    """A deadline as it was given, and the hours since the start that it allows."""
 
     text: str
     hours: float
@@ -29,7 +29,7 @@ class Deadline:
 
 @dataclass(frozen=True)
 class DeadlineChance:
-    """How the builds stand against a deadline.
+    """How the runs stand against a deadline.
 
     Attributes
     ----------
@@ -37,7 +37,7 @@ class DeadlineChance:
     chance : Chance
         Of being ready by then.
     likelihood : str or None
-        The word of ICD 203 for it; None where there are too few builds for one, or where it is a lower bound.
+        The word of ICD 203 for it; None where there are too few runs for one, or where it is a lower bound.
     """
 
     deadline: Deadline
@@ -46,7 +46,7 @@ class DeadlineChance:
 
     @property
     def at_least(self) -> bool:
-        """Whether the deadline lies beyond the horizon and builds are unfinished: some of those may still have met it."""
+        """Whether the deadline lies after the last day simulated and runs are unfinished: some of those may still have met it."""
         return self.chance.at_least
 
 
@@ -56,18 +56,18 @@ def read_deadline(text: str, calendar: Calendar) -> Deadline:
     Parameters
     ----------
     text : str
-        A duration from hour zero (``"9 day"``), a local date and time (``"2031-04-11T18:00"``), or a date, which means its end.
+        A duration from the start (``"9 day"``), a local date and time (``"2031-04-11T18:00"``), or a date, which means its end.
     calendar : Calendar
 
     Raises
     ------
     ScenarioError
-        If it cannot be read, or lies at or before hour zero.
+        If it cannot be read, or lies at or before the start.
     """
     text = text.strip()
     hours = _hours_of_date(text, calendar) if _DATE.match(text) else _hours_of_duration(text)
     if hours <= 0:
-        raise _mistake(f"{text} is not after hour zero, {calendar.starts:%Y-%m-%d %H:%M}", "write a later one")
+        raise _mistake(f"{text} is not after the start, {calendar.starts:%Y-%m-%d %H:%M}", "write a later one")
     return Deadline(text, hours)
 
 
@@ -107,17 +107,17 @@ def _mistake(wrong: str, right: str) -> Exception:
 
 
 def on_time(hours: float, deadline: Deadline) -> bool:
-    """Return whether a build met a deadline: one that ends with its own shift did, whatever its last bit."""
+    """Return whether a run met a deadline: one that ends with its own shift did, whatever its last bit."""
     return hours <= deadline.hours + 1e-6
 
 
 def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float, cube: int | None = None) -> DeadlineChance:
-    """Return the chance of being ready by a deadline; an unfinished build, of infinite hours, has not met it.
+    """Return the chance of being ready by a deadline; an unfinished run, of infinite hours, has not met it.
 
-    Where builds were sampled in hypercubes, `cube` is the number of builds of one; see `chances.chance_among`.
+    Where runs were sampled in hypercubes, `cube` is the number of runs of one; see `chances.chance_among`.
     """
     at_least = deadline.hours > horizon and max(hours) == float("inf")
     chance = chance_among([on_time(one, deadline) for one in hours], cube)
     if at_least:  # nothing is known of the other end
         chance = replace(chance, at_least=True, high=1.0)
-    return DeadlineChance(deadline, chance, likelihood_of(chance))
+    return DeadlineChance(deadline, chance, likelihood_word(chance))

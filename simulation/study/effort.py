@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 
 
-def in_words(builds: int, seconds: float) -> str:
-    """Return what so many builds are, and how long about they take.
+def in_words(runs: int, seconds: float) -> str:
+    """Return what so many runs are, and how long about they take.
 
     Examples
     --------
     >>> in_words(11_640, 118.0), in_words(400, 3.2)
-    ('about 12,000 builds, 2 minutes', '400 builds, a few seconds')
+    ('about 12,000 runs, 2 minutes', '400 runs, a few seconds')
     """
-    rounded = _two_digits(builds)
-    many = f"{'' if rounded == builds else 'about '}{rounded:,} build{'' if builds == 1 else 's'}"
+    rounded = _two_digits(runs)
+    many = f"{'' if rounded == runs else 'about '}{rounded:,} run{'' if runs == 1 else 's'}"
     return f"{many}, {_time(seconds)}"
 
 

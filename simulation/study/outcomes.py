@@ -17,7 +17,7 @@ from simulation.stats.paired_difference import (
 )
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.deadline import Deadline, deadline_chance, on_time
-from simulation.study.people import people_of
+from simulation.study.people import count_people
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Outcome:
-    """One plan over its builds.
+    """One plan over its runs.
 
     Attributes
     ----------
@@ -35,16 +35,16 @@ class Outcome:
         What the plan is called in a table.
     scenario : Scenario
     hours : tuple of float
-        Readiness of each build, in order of replication; infinite where it was not reached.
+        Readiness of each run, in order of run; infinite where it was not reached.
     p50, p80 : QuantileEstimate
-        Hours from hour zero.
+        Hours from the start.
     deadline : Deadline or None
     chance : Chance or None
         Of being ready by the deadline.
     by_change : int
-        Builds that say what it changes, where its quantiles and its chance are those of another plan and that change; else 0.
+        Runs that say what it changes, where its quantiles and its chance are those of another plan and that change; else 0.
     later_p90 : float
-        Hours by which its P90 lies later than that of its builds, where it is told by a change.
+        Hours by which its P90 lies later than that of its runs, where it is told by a change.
     """
 
     name: str
@@ -59,17 +59,17 @@ class Outcome:
 
     @property
     def p90(self) -> QuantileEstimate:
-        """Hours from hour zero."""
+        """Hours from the start."""
         return _moved(estimate(self.hours, 0.9), self.later_p90)
 
     @property
     def people(self) -> int:
         """People on site, operators and drivers included."""
-        return people_of(self.scenario).total
+        return count_people(self.scenario).total
 
     @property
     def crew_days(self) -> float:
-        """Crews times the median days until readiness; infinite beyond the horizon."""
+        """Crews times the median days until readiness; infinite after the last day simulated."""
         return len(self.scenario.crew) * self.p50.value / 24.0
 
 
@@ -83,16 +83,16 @@ class Against:
     chance: Difference
 
 
-def outcome_of(name: str, scenario: Scenario, builds: pd.DataFrame, deadline: Deadline | None = None) -> Outcome:
-    """Return what a plan comes to over its builds."""
+def summarise_outcome(name: str, scenario: Scenario, runs: pd.DataFrame, deadline: Deadline | None = None) -> Outcome:
+    """Return what a plan comes to over its runs."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
-    hours = tuple(builds[f"milestone.{ready}"].tolist())
+    hours = tuple(runs[f"milestone.{ready}"].tolist())
     chance = None if deadline is None else deadline_chance(deadline, hours, scenario.horizon).chance
     return Outcome(name, scenario, hours, estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
 
 
 def against(reference: Outcome, other: Outcome) -> Against:
-    """Return what `other` changes against `reference` over the first builds, as many as both have, one by one."""
+    """Return what `other` changes against `reference` over the first runs, as many as both have, one by one."""
     both = min(len(reference.hours), len(other.hours))
     first, second = reference.hours[:both], other.hours[:both]
     chance = UNKNOWN
@@ -108,22 +108,22 @@ def against(reference: Outcome, other: Outcome) -> Against:
 
 
 def told_by_change(one: Outcome, paired: Outcome, reference: Outcome) -> Outcome:
-    """Return a plan as it is told beside a reference of more, or of other, builds: what the reference comes to, and the change.
+    """Return a plan as it is told beside a reference of more, or of other, runs: what the reference comes to, and the change.
 
-    So days, changes and chances on a page agree, although a plan is tried in fewer builds than the reference is read from: the
-    luck of these fewer builds, which both have, falls out (a control variate). Intervals are those of the plan's own builds.
+    So days, changes and chances on a page agree, although a plan is tried in fewer runs than the reference is read from: the
+    luck of these fewer runs, which both have, falls out (a control variate). Intervals are those of the plan's own runs.
 
     Parameters
     ----------
     one, paired : Outcome
-        The plan, and the scenario as it is in builds of the same luck.
+        The plan, and the scenario as it is in runs of the same luck.
     reference : Outcome
         What is read elsewhere of the scenario as it is.
 
     Returns
     -------
     Outcome
-        `one` itself where the reference is read from the builds that are paired, all of them; a chance of few builds is told by
+        `one` itself where the reference is read from the runs that are paired, all of them; a chance of few runs is told by
         its count, and stays.
     """
     both = min(len(paired.hours), len(one.hours))
@@ -134,7 +134,7 @@ def told_by_change(one: Outcome, paired: Outcome, reference: Outcome) -> Outcome
         _told(estimate(second, share), estimate(first, share), estimate(reference.hours, share)) for share in (0.5, 0.8, 0.9)
     )
     chance = one.chance
-    if chance is not None and reference.chance is not None and chance.builds >= FEW:
+    if chance is not None and reference.chance is not None and chance.runs >= FEW:
         change = against(paired, one).chance.value or 0.0
         probability = min(1.0, max(0.0, reference.chance.probability + change))
         by = probability - chance.probability
@@ -155,7 +155,7 @@ def _moved(one: QuantileEstimate, by: float) -> QuantileEstimate:
 
 
 def _jump(scenario: Scenario) -> float | None:
-    """Return the hours beyond which a build has jumped a night or a day of rest; None where work never pauses so long."""
+    """Return the hours beyond which a run has jumped a night or a day of rest; None where work never pauses so long."""
     from simulation.conditions.clock.shift_pattern import APART
     from simulation.scenario.tables.people import Shift
 

@@ -66,34 +66,34 @@ class Post:
     sets: int
 
 
-def posts_of(scenario: Scenario) -> Iterator[Post]:
+def list_posts(scenario: Scenario) -> Iterator[Post]:
     """Yield who is on site; grading gangs and a rail gang only where they have something to do."""
     shifts = scenario.shifts
     for crew in scenario.crew:
         yield Post("crews", crew.people, crew.shift or shifts.of("laying"), crew.since, 1)
-    operators, sets = scenario.forklifts.operators, sets_of(shifts.of("forklift"))
+    operators, sets = scenario.forklifts.operators, count_sets(shifts.of("forklift"))
     for since in scenario.forklifts.all_since:
         yield Post("forklift_operators", operators, shifts.of("forklift"), since, sets)
     for fleet in scenario.supply.trucks:
-        yield Post("truck_drivers", fleet.count, shifts.of("haul"), fleet.since, sets_of(shifts.of("haul")))
+        yield Post("truck_drivers", fleet.count, shifts.of("haul"), fleet.since, count_sets(shifts.of("haul")))
     grading = scenario.grading
     if grading.needed:
         shift = shifts.of("grading")
-        yield Post("graders", grading.gangs * grading.people, shift, grading.since, sets_of(shift))
+        yield Post("graders", grading.gangs * grading.people, shift, grading.since, count_sets(shift))
     if any(area.guide_rail for area in scenario.area):
         yield Post("rail_gang", scenario.rail_gang.people, shifts.of("laying"), 0.0, 1)
 
 
-def people_of(scenario: Scenario) -> People:
+def count_people(scenario: Scenario) -> People:
     """Return the people on site of a scenario."""
     counts = dict.fromkeys(("crews", "forklift_operators", "truck_drivers", "graders", "rail_gang"), 0)
-    for post in posts_of(scenario):
+    for post in list_posts(scenario):
         counts[post.what] += post.people * post.sets
     return People(**counts)
 
 
 def person_hours(scenario: Scenario, until: float) -> float:
-    """Return the hours on shift of everybody on site from hour zero, or from when they are there, to a later hour.
+    """Return the hours on shift of everybody on site from the start, or from when they are there, to a later hour.
 
     Days of rest are left out; hours in the dark, in the rain and of waiting are hours on shift. Infinite for an infinite `until`.
     """
@@ -101,17 +101,17 @@ def person_hours(scenario: Scenario, until: float) -> float:
 
     if math.isinf(until):
         return math.inf
-    hours = ((post, hours_kept(post.shift, scenario.starts, post.since, until)) for post in posts_of(scenario))
+    hours = ((post, hours_kept(post.shift, scenario.starts, post.since, until)) for post in list_posts(scenario))
     return math.fsum(post.people * each for post, each in hours)
 
 
 def person_hours_a_day(scenario: Scenario) -> float:
     """Return the hours on shift of everybody on site together on a day on which all are there and none rests."""
-    return math.fsum(post.people * (end - start) for post in posts_of(scenario) for start, end in post.shift.hours)
+    return math.fsum(post.people * (end - start) for post in list_posts(scenario) for start, end in post.shift.hours)
 
 
 def hours_of(scenario: Scenario, spent: float) -> float:
-    """Return the hours from hour zero after which everybody on site has been on shift for so many person-hours."""
+    """Return the hours from the start after which everybody on site has been on shift for so many person-hours."""
     high = 24.0
     while person_hours(scenario, high) < spent:
         high *= 2.0
@@ -122,7 +122,7 @@ def hours_of(scenario: Scenario, spent: float) -> float:
     return high
 
 
-def sets_of(shift: Shift) -> int:
+def count_sets(shift: Shift) -> int:
     """Return how many sets of people it takes to keep a shift, each of them for at most `LONGEST` hours of the day.
 
     Examples

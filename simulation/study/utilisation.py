@@ -16,7 +16,7 @@ _PREFIX, _WAITED = "use.", "waited."
 
 @dataclass(frozen=True)
 class Use:
-    """One crew, or the pool of forklifts, up to readiness: hours of all its builds' mean.
+    """One crew, or the pool of forklifts, up to readiness: hours of all its runs' mean.
 
     Attributes
     ----------
@@ -24,7 +24,8 @@ class Use:
     on_shift : float
         Hours on shift; of a pool, those of all its members together.
     working, repair, closing, resting, waiting : float
-        What they were spent on: closing work of readiness, rest while another crew had its turn; the five sum to `on_shift`.
+        What they were spent on: final sweep, inspection and marking of readiness, rest while another crew had its turn; the
+        five sum to `on_shift`.
     """
 
     actor: str
@@ -40,13 +41,13 @@ class Use:
         return hours / self.on_shift if self.on_shift > 0 else 0.0
 
 
-def use_of(builds: pd.DataFrame, ready: str) -> tuple[Use, ...]:
-    """Return the use of every actor, in the order of the builds' columns, over the builds whose chains are told."""
-    finished, _ = with_chains(builds, ready)
+def summarise_use(runs: pd.DataFrame, ready: str) -> tuple[Use, ...]:
+    """Return the use of every actor, in the order of the runs' columns, over the runs whose chains are told."""
+    finished, _ = with_chains(runs, ready)
     if finished.empty:
         return ()
     # A crew's name may hold a dot, an activity never does.
-    keys = [name.removeprefix(_PREFIX).rpartition(".") for name in builds.columns if name.startswith(_PREFIX)]
+    keys = [name.removeprefix(_PREFIX).rpartition(".") for name in runs.columns if name.startswith(_PREFIX)]
     hours: dict[str, dict[str, float]] = {}
     for actor, _, activity in keys:
         values = finished[f"{_PREFIX}{actor}.{activity}"]
@@ -60,9 +61,9 @@ def use_of(builds: pd.DataFrame, ready: str) -> tuple[Use, ...]:
     return tuple(found)
 
 
-def waited_of(builds: pd.DataFrame, ready: str) -> tuple[tuple[str, float], ...]:
-    """Return what faces waited for while crews were on shift, and the mean hours of all faces together, the most first."""
-    told, _ = with_chains(builds, ready)
+def summarise_waits(runs: pd.DataFrame, ready: str) -> tuple[tuple[str, float], ...]:
+    """Return what laying edges waited for while crews were on shift, and the mean hours of all edges together, the most first."""
+    told, _ = with_chains(runs, ready)
     names = [name for name in told.columns if name.startswith(_WAITED)]
     hours = [(name.removeprefix(_WAITED), math.fsum(told[name]) / len(told)) for name in names if len(told)]
     return tuple(sorted(((what, spent) for what, spent in hours if spent > 0), key=lambda one: -one[1]))

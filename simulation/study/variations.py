@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import BUILDS
+from simulation.questions.forecast.study import RUNS
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario, Team
@@ -25,7 +25,7 @@ def variations(
     changes: Sequence[Sequence[Change]] = (),
     teams: Sequence[Team] = (),
     one_at_a_time: bool = False,
-    replications: int = BUILDS,
+    run_count: int = RUNS,
 ) -> list[tuple[str, Scenario]]:
     """Return a scenario as it is written, and its variations, each with its name.
 
@@ -38,8 +38,8 @@ def variations(
         Each takes the place of the scenario's crews.
     one_at_a_time : bool
         Whether each value is put in alone, instead of with every value of the other keys.
-    replications : int
-        Builds meant for each: of too many plans, the mistake says how many builds they would be.
+    runs : int
+        Runs meant for each: of too many plans, the mistake says how many runs they would be.
 
     Raises
     ------
@@ -63,7 +63,7 @@ def variations(
     factors = [[(str(team), team.instead(scenario)) for team in teams]] if teams else []
     factors += [[(f"{_short(change.address, keys)}{_change(change)}", change) for change in values] for values in changes]
     count = (sum if one_at_a_time else math.prod)(len(values) for values in factors)
-    for wrong, right in _wrong(changes, teams, count, replications):
+    for wrong, right in _wrong(changes, teams, count, run_count):
         raise ScenarioError("compare", [Mistake("", wrong, right)])
     cells = [[one] for values in factors for one in values] if one_at_a_time else [list(one) for one in product(*factors)]
     plans = [(AS_WRITTEN, scenario)]
@@ -92,9 +92,7 @@ def _change(change: Change) -> str:
     return f" times {change.factor:g}" if change.factor is not None else f"={change.text}"
 
 
-def _wrong(
-    changes: Sequence[Sequence[Change]], teams: Sequence[Team], count: int, replications: int
-) -> Iterator[tuple[str, str]]:
+def _wrong(changes: Sequence[Sequence[Change]], teams: Sequence[Team], count: int, run_count: int) -> Iterator[tuple[str, str]]:
     """Yield what is wrong with a grid, and what would be right."""
     keys = [values[0].address for values in changes]
     if not changes and not teams:
@@ -116,7 +114,7 @@ def _wrong(
         yield f"{naught[0]} leaves nothing", "multiply by more than 0"
     if count > MOST_PLANS:
         right = f"vary fewer keys or values, up to {MOST_PLANS} plans, or --one-at-a-time"
-        yield f"{count:,} plans, {count * replications:,} builds, are too many", right
+        yield f"{count:,} plans, {count * run_count:,} runs, are too many", right
 
 
 def _same(one: str, other: str) -> bool:

@@ -1,4 +1,4 @@
-"""How fast is this program, beside other ways to lay the same line, and what do size, replications and a second worker cost?
+"""How fast is this program, beside other ways to lay the same line, and what do size, runs and a second worker cost?
 
 Run it by hand on a quiet machine, ``python tests/benchmarks/bench_all.py``: in about three minutes it prints its tables, and
 writes them with a picture to ``reports/benchmarks/``. Every contestant takes its turn in every round and a ratio is one of the
@@ -19,7 +19,7 @@ from pathlib import Path
 
 import reduced_by_hand
 import same_line_by_hand
-from bench_forecast import bare_timeout, one_build, peak_memory, room_for_two
+from bench_forecast import bare_timeout, one_run, peak_memory, room_for_two
 from bench_picture import save_picture
 from bench_table import FLOOR, THIS, Cost, Memory, Results, Scaling, Timing, as_text
 from benchmark_lines import (
@@ -39,12 +39,12 @@ from reduced_in_simpy import in_simpy_by_pallets, in_simpy_by_workers
 from same_line_by_mats import by_mats
 
 from simulation.construction import compile_plan
-from simulation.replicate import run_builds
+from simulation.replicate import do_runs
 
 
 @dataclass
 class Contestant:
-    """One way to lay one line, and how it did: builds a second of each round, and the hours at which its builds finished."""
+    """One way to lay one line, and how it did: runs a second of each round, and the hours at which its runs finished."""
 
     line: str
     name: str
@@ -53,9 +53,9 @@ class Contestant:
     finished: list[float] = field(default_factory=list)
     a_turn: int = 1
 
-    def take_turn(self, builds: int) -> float:
-        """Lay so many builds, the next by number, and return how many it did a second."""
-        numbers = range(len(self.finished), len(self.finished) + builds)
+    def take_turn(self, runs: int) -> float:
+        """Lay so many runs, the next by number, and return how many it did a second."""
+        numbers = range(len(self.finished), len(self.finished) + runs)
         gc.collect()
         gc.disable()
         began = time.perf_counter()
@@ -63,7 +63,7 @@ class Contestant:
         seconds = time.perf_counter() - began
         gc.enable()
         self.finished += finished
-        return builds / seconds
+        return runs / seconds
 
 
 def contestants(pallets: int, feet: int) -> list[Contestant]:
@@ -86,7 +86,7 @@ def contestants(pallets: int, feet: int) -> list[Contestant]:
 
 
 def race(everybody: list[Contestant], rounds: int, turn: float, least: int) -> list[Timing]:
-    """Return how everybody did: `rounds` turns of about `turn` seconds and at least so many builds each, once all are warm."""
+    """Return how everybody did: `rounds` turns of about `turn` seconds and at least so many runs each, once all are warm."""
     for one in everybody:
         one.take_turn(1)
         one.a_turn = max(least, round(turn * one.take_turn(1)))
@@ -117,33 +117,33 @@ def _against(one: Contestant, everybody: Iterable[Contestant], name: str) -> flo
     return None
 
 
-def scaling(builds: int, rounds: int, timeouts: int) -> Scaling:
+def scaling(runs: int, rounds: int, timeouts: int) -> Scaling:
     """Return the pace of one worker and of two, medians of turns."""
     scenario = whole_scenario()
     speeds: dict[int, list[float]] = {1: [], 2: []}
     for _ in range(rounds):
         for workers, of_workers in speeds.items():
             began = time.perf_counter()
-            run_builds(scenario, builds, workers=workers)
-            of_workers.append(builds / (time.perf_counter() - began))
+            do_runs(scenario, runs, workers=workers)
+            of_workers.append(runs / (time.perf_counter() - began))
     gain = statistics.median(two / one for one, two in zip(speeds[1], speeds[2], strict=True))
-    return Scaling(builds, statistics.median(speeds[1]), statistics.median(speeds[2]), gain, room_for_two(timeouts))
+    return Scaling(runs, statistics.median(speeds[1]), statistics.median(speeds[2]), gain, room_for_two(timeouts))
 
 
-def cost_by_size(sizes: list[int], rounds: int, builds: int, timeouts: int) -> list[Cost]:
-    """Return what a build of the runway costs by its length; bare timeouts stand on both sides of its builds."""
+def cost_by_size(sizes: list[int], rounds: int, runs: int, timeouts: int) -> list[Cost]:
+    """Return what a run of the runway costs by its length; bare timeouts stand on both sides of its runs."""
     plans = {feet: compile_plan(runway_of(feet)) for feet in sizes}
     seconds: dict[int, list[float]] = {feet: [] for feet in sizes}
     per_pallet: dict[int, list[float]] = {feet: [] for feet in sizes}
     for plan in plans.values():
-        one_build(plan, range(1))
+        one_run(plan, range(1))
     for number in range(rounds):
         for feet, plan in plans.items():
             before = bare_timeout(timeouts)
-            build = one_build(plan, range(number * builds, (number + 1) * builds))
+            run = one_run(plan, range(number * runs, (number + 1) * runs))
             bare = (before + bare_timeout(timeouts)) / 2
-            seconds[feet].append(build)
-            per_pallet[feet].append(build / plan.supply.total / bare)
+            seconds[feet].append(run)
+            per_pallet[feet].append(run / plan.supply.total / bare)
     return [
         Cost(feet, plan.supply.total, *_best_and_median(seconds[feet]), *_best_and_median(per_pallet[feet]))
         for feet, plan in plans.items()
@@ -155,8 +155,8 @@ def _best_and_median(values: list[float]) -> tuple[float, float]:
 
 
 def memory(counts: list[int]) -> list[Memory]:
-    """Return the peak memory of fresh processes with so many builds each; they run at once, since no time is taken."""
-    width = len(run_builds(whole_scenario(), 1, workers=1).columns)
+    """Return the peak memory of fresh processes with so many runs each; they run at once, since no time is taken."""
+    width = len(do_runs(whole_scenario(), 1, workers=1).columns)
     with ThreadPoolExecutor(len(counts)) as threads:
         shown = list(threads.map(lambda count: peak_memory([count])[0][1], counts))
     return [Memory(count, float(peak.split()[0]), 8.0 * width * count / 2**20) for count, peak in zip(counts, shown, strict=True)]
@@ -166,19 +166,19 @@ def main() -> None:
     parser = argparse.ArgumentParser(description="How fast is this program, beside other ways to lay the same line?")
     parser.add_argument("--rounds", type=int, default=9, help="turns of every contestant")
     parser.add_argument("--turn", type=float, default=0.4, help="seconds of one turn, about")
-    parser.add_argument("--least", type=int, default=4, help="builds of one turn, at least")
+    parser.add_argument("--least", type=int, default=4, help="runs of one turn, at least")
     parser.add_argument("--pallets", type=int, default=400, help="pallets of the reduced line")
     parser.add_argument("--feet", type=int, default=3000, help="length of the same line's runway")
-    parser.add_argument("--builds", type=int, default=1000, help="builds for the pace of one and of two workers")
+    parser.add_argument("--builds", type=int, default=1000, help="runs for the pace of one and of two workers")
     parser.add_argument("--paces", type=int, default=2, help="turns of one and of two workers")
     parser.add_argument("--sizes", type=int, nargs="+", default=[300, 1000, 3000, 6000, 12000], help="lengths of the runway, ft")
-    parser.add_argument("--timeouts", type=int, default=100_000, help="bare timeouts on each side of a field's builds")
-    parser.add_argument("--memory", type=int, nargs="+", default=[100, 1000, 4000], help="builds of the processes compared")
+    parser.add_argument("--timeouts", type=int, default=100_000, help="bare timeouts on each side of a field's runs")
+    parser.add_argument("--memory", type=int, nargs="+", default=[100, 1000, 4000], help="runs of the processes compared")
     parser.add_argument("--out", type=Path, default=ROOT / "reports" / "benchmarks", help="folder for the table and the picture")
     asked = parser.parse_args()
     results = Results(
         race(contestants(asked.pallets, asked.feet), asked.rounds, asked.turn, asked.least),
-        scaling(asked.builds, asked.paces, 20 * asked.timeouts),
+        scaling(asked.runs, asked.paces, 20 * asked.timeouts),
         cost_by_size(asked.sizes, asked.rounds, 3, asked.timeouts),
         memory(asked.memory),
         asked.rounds,

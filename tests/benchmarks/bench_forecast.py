@@ -2,10 +2,10 @@
 
 Run it by hand: ``python tests/benchmarks/bench_forecast.py``. It prints one table:
 
-* the cost of one build of the reference field, with its trace, driving chain and record, as bare SimPy timeouts per pallet; the
+* the cost of one run of the reference field, with its trace, chain of causes and record, as bare SimPy timeouts per pallet; the
   two are timed in turns in the same run, so that a busy machine slows both alike;
-* builds a second with one worker and with two, and the speed-up;
-* the peak memory of a fresh process that does 100 builds, and of one that does 1,000;
+* runs a second with one worker and with two, and the speed-up;
+* the peak memory of a fresh process that does 100 runs, and of one that does 1,000;
 * how long ``keystrip --help`` takes, the wall time of a fresh process.
 """
 
@@ -25,8 +25,8 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
 from simulation.construction import Plan, compile_plan  # noqa: E402
-from simulation.replicate import run_builds  # noqa: E402
-from simulation.replicate.worker import run_batch  # noqa: E402
+from simulation.replicate import do_runs  # noqa: E402
+from simulation.replicate.worker import do_batch_of_runs  # noqa: E402
 from simulation.scenario import load_scenario  # noqa: E402
 
 FIELD = ROOT / "configs" / "relief_strip.toml"
@@ -44,7 +44,7 @@ def bare_timeout(count: int) -> float:
             yield env.timeout(1.0)
 
     env.process(wait())
-    gc.disable()  # as during a batch of builds
+    gc.disable()  # as during a batch of runs
     began = time.perf_counter()
     env.run()
     seconds = time.perf_counter() - began
@@ -52,29 +52,29 @@ def bare_timeout(count: int) -> float:
     return seconds / count
 
 
-def one_build(plan: Plan, builds: range) -> float:
-    """Return the seconds that one build with its record takes, as a worker does it."""
+def one_run(plan: Plan, runs: range) -> float:
+    """Return the seconds that one run with its record takes, as a worker does it."""
     began = time.perf_counter()
-    run_batch(plan, builds)
-    return (time.perf_counter() - began) / len(builds)
+    do_batch_of_runs(plan, runs)
+    return (time.perf_counter() - began) / len(runs)
 
 
-def cost(rounds: int, timeouts: int, builds: int) -> list[Row]:
+def cost(rounds: int, timeouts: int, runs: int) -> list[Row]:
     plan = compile_plan(load_scenario(FIELD))
     pallets = plan.supply.total
     bare_timeout(timeouts)
-    one_build(plan, range(builds))
+    one_run(plan, range(runs))
     bare, full, ratio = [], [], []
     for number in range(rounds):
-        batch = range(number * builds, (number + 1) * builds)
-        # The timeouts stand on both sides of the builds, so that a drift of the machine's pace cancels.
-        before, build, after = bare_timeout(timeouts), one_build(plan, batch), bare_timeout(timeouts)
+        batch = range(number * runs, (number + 1) * runs)
+        # The timeouts stand on both sides of the runs, so that a drift of the machine's pace cancels.
+        before, run, after = bare_timeout(timeouts), one_run(plan, batch), bare_timeout(timeouts)
         bare.append((before + after) / 2)
-        full.append(build)
-        ratio.append(build / pallets / bare[-1])
+        full.append(run)
+        ratio.append(run / pallets / bare[-1])
     return [
         ("bare timeout", f"{min(bare) * 1e6:.3f} µs", f"{statistics.median(bare) * 1e6:.3f} µs"),
-        (f"one build, {pallets} pallets", f"{min(full) * 1e3:.2f} ms", f"{statistics.median(full) * 1e3:.2f} ms"),
+        (f"one run, {pallets} pallets", f"{min(full) * 1e3:.2f} ms", f"{statistics.median(full) * 1e3:.2f} ms"),
         ("timeouts per pallet (at most 16, aim 12)", f"{min(ratio):.2f}", f"{statistics.median(ratio):.2f}"),
     ]
 
@@ -91,16 +91,15 @@ def room_for_two(timeouts: int) -> float:
     return 2 * each(1) / each(2)
 
 
-def pace(builds: int, timeouts: int) -> list[Row]:
+def pace(runs: int, timeouts: int) -> list[Row]:
     scenario = load_scenario(FIELD)
     seconds = {}
     for workers in (1, 2):
         began = time.perf_counter()
-        run_builds(scenario, builds, workers=workers)
+        do_runs(scenario, runs, workers=workers)
         seconds[workers] = time.perf_counter() - began
     rows = [
-        (f"{builds:,} builds, {workers} worker{'s'[: workers - 1]}", f"{builds / seconds[workers]:.1f} /s", "")
-        for workers in seconds
+        (f"{runs:,} runs, {workers} worker{'s'[: workers - 1]}", f"{runs / seconds[workers]:.1f} /s", "") for workers in seconds
     ]
     return [
         *rows,
@@ -112,9 +111,9 @@ def pace(builds: int, timeouts: int) -> list[Row]:
 _PEAK = """
 import sys
 sys.path.insert(0, sys.argv[1])
-from simulation.replicate import run_builds
+from simulation.replicate import do_runs
 from simulation.scenario import load_scenario
-run_builds(load_scenario(sys.argv[2]), int(sys.argv[3]), workers=1)
+do_runs(load_scenario(sys.argv[2]), int(sys.argv[3]), workers=1)
 try:  # what this program itself used; the other one can hold what its parent had when it was started
     lines = open("/proc/self/status").read().splitlines()
     print(next(int(line.split()[1]) for line in lines if line.startswith("VmHWM")))
@@ -126,12 +125,12 @@ except OSError:
 
 def peak_memory(counts: list[int]) -> list[Row]:
     peaks = []
-    for builds in counts:
-        arguments = [sys.executable, "-c", _PEAK, str(ROOT), str(FIELD), str(builds)]
+    for runs in counts:
+        arguments = [sys.executable, "-c", _PEAK, str(ROOT), str(FIELD), str(runs)]
         shown = subprocess.run(arguments, capture_output=True, text=True, check=True)
         peaks.append(int(shown.stdout) / 1024)
-    rows = [(f"peak memory, {builds:,} builds", f"{peak:.1f} MiB", "") for builds, peak in zip(counts, peaks, strict=True)]
-    return [*rows, ("more for the more builds", f"{peaks[-1] - peaks[0]:.1f} MiB", "")]
+    rows = [(f"peak memory, {runs:,} runs", f"{peak:.1f} MiB", "") for runs, peak in zip(counts, peaks, strict=True)]
+    return [*rows, ("more for the more runs", f"{peaks[-1] - peaks[0]:.1f} MiB", "")]
 
 
 def start_up(times: int) -> list[Row]:
@@ -146,14 +145,14 @@ def start_up(times: int) -> list[Row]:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="What a forecast costs.")
-    parser.add_argument("--builds", type=int, default=2000, help="builds for the pace of one and of two workers")
-    parser.add_argument("--rounds", type=int, default=15, help="rounds of builds and bare timeouts in turns")
-    parser.add_argument("--timeouts", type=int, default=200_000, help="bare timeouts before and after the builds of a round")
-    parser.add_argument("--memory", type=int, nargs=2, default=[100, 1000], help="builds of the two processes compared")
+    parser.add_argument("--builds", type=int, default=2000, help="runs for the pace of one and of two workers")
+    parser.add_argument("--rounds", type=int, default=15, help="rounds of runs and bare timeouts in turns")
+    parser.add_argument("--timeouts", type=int, default=200_000, help="bare timeouts before and after the runs of a round")
+    parser.add_argument("--memory", type=int, nargs=2, default=[100, 1000], help="runs of the two processes compared")
     parser.add_argument("--starts", type=int, default=7, help="starts of the program")
     asked = parser.parse_args()
     rows = [("", "best", "median"), *cost(asked.rounds, asked.timeouts, 10)]
-    rows += pace(asked.builds, 10 * asked.timeouts) + peak_memory(asked.memory) + start_up(asked.starts)
+    rows += pace(asked.runs, 10 * asked.timeouts) + peak_memory(asked.memory) + start_up(asked.starts)
     widths = [max(len(row[place]) for row in rows) for place in range(3)]
     for row in rows:
         print(f"{row[0]:<{widths[0]}}  {row[1]:>{widths[1]}}  {row[2]:>{widths[2]}}".rstrip())

@@ -13,10 +13,10 @@ hours of the calendar, which stand still off shift and so come in clumps, and on
 Promised: at least 3 for one more forklift, and a share of at least 0.8 where spreads differ by more than a third. The last lines
 say whether that was found.
 
-Where one more forklift stays below 3: what it gains differs from build to build, most of all with the drawn level of
+Where one more forklift stays below 3: what it gains differs from run to build, most of all with the drawn level of
 ``forklifts.handle``, and no pairing takes that away. With that level certain, pairing makes the interval of the mean 4.6 times
-narrower instead of 2.8 (300 builds, laying clock). Where four forklifts are there already, less hangs on a fifth, and pairing
-makes its interval 6.3 times narrower for the mean and 3.2 times for P80 (400 builds, calendar).
+narrower instead of 2.8 (300 runs, laying clock). Where four forklifts are there already, less hangs on a fifth, and pairing
+makes its interval 6.3 times narrower for the mean and 3.2 times for P80 (400 runs, calendar).
 """
 
 from __future__ import annotations
@@ -80,18 +80,20 @@ def plans_of(scenario: Scenario) -> dict[str, Scenario]:
     }
 
 
-def hours_of(scenarios: Sequence[Scenario], builds: int, seed: int, workers: int | None) -> list[dict[str, NDArray[np.float64]]]:
-    """Return readiness of so many builds of each scenario, by clock."""
+def hours_of(scenarios: Sequence[Scenario], runs: int, seed: int, workers: int | None) -> list[dict[str, NDArray[np.float64]]]:
+    """Return readiness of so many runs of each scenario, by clock."""
     with Workshop(workers=workers) as workshop:
         all_of_them = Alternatives(scenarios, workshop, seed)
-        all_of_them.reach(builds)
-        tables = all_of_them.common(builds)
+        all_of_them.reach(runs)
+        tables = all_of_them.common(runs)
     found = []
     for scenario, table in zip(scenarios, tables, strict=True):
         ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
         calendar = table[f"milestone.{ready}"].to_numpy()
         if not np.isfinite(calendar).all():
-            raise SystemExit(f"a build was not ready at the horizon of {scenario.horizon:.0f} h: a mean and a spread need all")
+            raise SystemExit(
+                f"a run was not ready by the last day simulated of {scenario.horizon:.0f} h: a mean and a spread need all"
+            )
         found.append(dict(zip(CLOCKS, (calendar, table["laying hours"].to_numpy()), strict=True)))
     return found
 
@@ -128,7 +130,7 @@ def _p80(values: NDArray[np.float64], axis: int) -> NDArray[np.float64]:
 
 
 def gain(plan: str, clock: str, first: NDArray[np.float64], same: NDArray[np.float64], own: NDArray[np.float64]) -> Gain:
-    """Return what pairing gains for a plan, from builds as written, and of the plan under the same luck and its own."""
+    """Return what pairing gains for a plan, from runs as written, and of the plan under the same luck and its own."""
     s1, s2 = float(np.std(first, ddof=1)), float(np.std(same, ddof=1))
     a, b = first.tolist(), same.tolist()
     return Gain(
@@ -146,12 +148,12 @@ def _ratio(wide: float, narrow: float) -> float:
     return wide / narrow if narrow > 0 else math.inf
 
 
-def measure(builds: int, workers: int | None) -> list[Gain]:
+def measure(runs: int, workers: int | None) -> list[Gain]:
     """Return what pairing gains for each plan, on each clock."""
     scenario = load_scenario(FIELD)
     plans = plans_of(scenario)
-    first, *same = hours_of([scenario, *plans.values()], builds, scenario.seed, workers)
-    own = hours_of(list(plans.values()), builds, scenario.seed + 1, workers)
+    first, *same = hours_of([scenario, *plans.values()], runs, scenario.seed, workers)
+    own = hours_of(list(plans.values()), runs, scenario.seed + 1, workers)
     return [
         gain(plan, clock, first[clock], together[clock], apart[clock])
         for clock in CLOCKS
@@ -197,8 +199,8 @@ def main() -> None:
     options.add_argument("--workers", type=int, default=None)
     asked = options.parse_args()
     began = time.perf_counter()
-    gains = measure(asked.builds, asked.workers)
-    print(f"{FIELD.name}, {asked.builds} builds of each plan, {time.perf_counter() - began:.0f} s")
+    gains = measure(asked.runs, asked.workers)
+    print(f"{FIELD.name}, {asked.runs} runs of each plan, {time.perf_counter() - began:.0f} s")
     print("\n".join(["", *table(gains), *verdicts(gains)]))
 
 

@@ -1,4 +1,4 @@
-"""How do the benchmarks look? Speeds of all contestants as dots on one axis, and what size, replications and workers cost."""
+"""How do the benchmarks look? Speeds of all contestants as dots on one axis, and what size, runs and workers cost."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def _speeds(axes: Axes, timings: list[Timing]) -> None:
     axes.set_ylim(place - 0.4, -0.6)
     axes.set_xlim(min(one.median for one in timings) / 1.5, max(one.median for one in timings) * 2.0)
     axes.xaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
-    axes.set_xlabel("builds a second (each mark is ten times the one before)")
+    axes.set_xlabel("runs a second (each mark is ten times the one before)")
 
 
 def _title(axes: Axes, text: str) -> None:
@@ -87,10 +87,10 @@ def _title(axes: Axes, text: str) -> None:
 
 
 def _time(axes: Axes, costs: list[Cost]) -> None:
-    _title(axes, "Time of a build, by field size")
+    _title(axes, "Time of a run, by field size")
     axes.plot([one.feet for one in costs], [one.median_seconds * 1e3 for one in costs], color=INK, marker="o", markersize=4.5)
     axes.set_xlabel("length of the runway, ft")
-    axes.set_ylabel("ms a build")
+    axes.set_ylabel("ms a run")
     _from_zero(axes)
 
 
@@ -103,15 +103,15 @@ def _timeouts(axes: Axes, costs: list[Cost]) -> None:
 
 
 def _memory(axes: Axes, memory: list[Memory]) -> None:
-    _title(axes, "Peak memory, by replications")
-    builds = [one.builds for one in memory]
-    axes.plot(builds, [one.peak for one in memory], color=INK, marker="o", markersize=4.5)
-    axes.plot(builds, [one.results for one in memory], color=GREY, marker="s", markersize=4.0, linestyle=(0, (4, 3)))
+    _title(axes, "Peak memory, by runs")
+    runs = [one.runs for one in memory]
+    axes.plot(runs, [one.peak for one in memory], color=INK, marker="o", markersize=4.5)
+    axes.plot(runs, [one.results for one in memory], color=GREY, marker="s", markersize=4.0, linestyle=(0, (4, 3)))
     for value, word in ((memory[-1].peak, "whole process"), (memory[-1].results, "its table of results")):
         axes.annotate(
-            word, (builds[-1], value), xytext=(0, 7), textcoords="offset points", fontsize=SMALL, horizontalalignment="right"
+            word, (runs[-1], value), xytext=(0, 7), textcoords="offset points", fontsize=SMALL, horizontalalignment="right"
         )
-    axes.set_xlabel("builds")
+    axes.set_xlabel("runs")
     axes.set_ylabel("MiB")
     _from_zero(axes)
 
@@ -133,7 +133,7 @@ def _workers(axes: Axes, scaling: Scaling) -> None:
     axes.tick_params(axis="y", length=0)
     axes.set_ylim(1.6, -0.6)
     axes.set_xlim(0.0, max(scaling.one, scaling.two) * 1.5)
-    axes.set_xlabel("builds a second")
+    axes.set_xlabel("runs a second")
 
 
 def _from_zero(axes: Axes) -> None:

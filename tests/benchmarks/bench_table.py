@@ -14,12 +14,12 @@ LINES = {
     "whole": (
         "The whole scenario",
         "`configs/relief_strip.toml`: runway, taxiway and apron, weather, daylight, grading, key strips, alignment checks, "
-        "damaged mats, levels drawn for each build. Only this program lays it. Finished: operational readiness.",
+        "damaged mats, levels drawn for each run. Only this program lays it. Finished: operational readiness.",
     ),
     "same": (
         "The same line",
         "`tests/benchmarks/same_line.toml`: trucks bring loads of pallets from a port; forklifts that break down unload them "
-        "into a yard and feed, by cover and over distance, two faces with a few places each; two crews lay row by row; all "
+        "into a yard and feed, by cover and over distance, two edges with a few places each; two crews lay row by row; all "
         "under shifts. The SimPy model lays mat by mat; the heap loop and this program lay a pallet's rows at a time, with "
         "the same row times.",
     ),
@@ -37,7 +37,7 @@ EXPRESSED = [
     ("shifts that stop a job half done", "yes", "yes", "yes", "yes, as schedules of servers"),
     ("a load unloaded as one job, then single pallets", "yes", "yes", "yes", "no, a customer does not split"),
     ("breakdowns by operating hours", "yes", "yes", "yes", "no, servers go by the calendar"),
-    ("where a face has no place, another job first", "yes", "yes", "yes", "no, a full place blocks the forklift"),
+    ("where a laying edge has no place, another job first", "yes", "yes", "yes", "no, a full place blocks the forklift"),
     ("so, laid here: the same line", "yes", "yes", "no", "no"),
     ("so, laid here: the reduced line", "yes", "yes", "yes", "yes"),
 ]
@@ -50,7 +50,7 @@ EXPRESSED_SAID = (
 
 @dataclass(frozen=True)
 class Timing:
-    """One contestant: builds a second, times as fast as others on its line, and when its builds were finished, hours."""
+    """One contestant: runs a second, times as fast as others on its line, and when its runs were finished, hours."""
 
     line: str
     name: str
@@ -60,14 +60,14 @@ class Timing:
     to_this: float | None
     finished: float
     error: float
-    builds: int
+    runs: int
 
 
 @dataclass(frozen=True)
 class Scaling:
-    """Builds a second of one worker and of two, the gain, and what the machine had to give to two processes just then."""
+    """Runs a second of one worker and of two, the gain, and what the machine had to give to two processes just then."""
 
-    builds: int
+    runs: int
     one: float
     two: float
     gain: float
@@ -76,7 +76,7 @@ class Scaling:
 
 @dataclass(frozen=True)
 class Cost:
-    """One size of field: seconds a build, and bare timeouts a pallet."""
+    """One size of field: seconds a run, and bare timeouts a pallet."""
 
     feet: int
     pallets: int
@@ -88,9 +88,9 @@ class Cost:
 
 @dataclass(frozen=True)
 class Memory:
-    """Peak of a fresh process with so many builds, and what of it their table of results takes, MiB."""
+    """Peak of a fresh process with so many runs, and what of it their table of results takes, MiB."""
 
-    builds: int
+    runs: int
     peak: float
     results: float
 
@@ -117,7 +117,7 @@ def as_text(results: Results) -> str:
     parts += ["## A second worker", _scaling(results.scaling)]
     what = "The runway of the shipped scenario alone, at full detail, by its length; a bare timeout is timed in the same rounds."
     parts += ["## Cost against field size", what, _costs(results.costs)]
-    parts += ["## Memory against replications", _memory(results.memory)]
+    parts += ["## Memory against runs", _memory(results.memory)]
     return "\n\n".join(parts) + "\n"
 
 
@@ -133,17 +133,17 @@ def _how(rounds: int) -> str:
     return (
         f"Every contestant took its turn in each of {rounds} rounds; *best* and *median* are over the rounds, a ratio is the "
         "median of the ratios within a round, above 1 is faster. All take the numbers of a line from one file and must "
-        "finish it at the same hour: mean ± standard error of all builds laid. This program writes a trace of every step, "
-        "its driving chain and a record in the time shown; the others keep the finishing hour alone."
+        "finish it at the same hour: mean ± standard error of all runs laid. This program writes a trace of every step, "
+        "its chain of causes and a record in the time shown; the others keep the finishing hour alone."
     )
 
 
 def _race(timings: list[Timing]) -> str:
-    rows = [("", "builds/s, best", "median", "to the heap loop", "to this program", "finished, h", "builds")]
+    rows = [("", "builds/s, best", "median", "to the heap loop", "to this program", "finished, h", "runs")]
     for one in timings:
         ratios = (_ratio(one.to_floor), _ratio(one.to_this))
         finished = f"{one.finished:.2f} ± {one.error:.2f}"
-        rows.append((one.name, _speed(one.best), _speed(one.median), *ratios, finished, f"{one.builds:,}"))
+        rows.append((one.name, _speed(one.best), _speed(one.median), *ratios, finished, f"{one.runs:,}"))
     return _table(rows)
 
 
@@ -159,14 +159,14 @@ def _scaling(scaling: Scaling) -> str:
     rows = [("", ""), ("1 worker, builds/s", f"{scaling.one:.1f}"), ("2 workers, builds/s", f"{scaling.two:.1f}")]
     rows += [("gain", f"{scaling.gain:.2f}"), ("two bare loops at once, over one", f"{scaling.room:.2f}")]
     said = (
-        f"{scaling.builds:,} builds of the whole scenario, the start of the workers included. The last line is what the "
+        f"{scaling.runs:,} runs of the whole scenario, the start of the workers included. The last line is what the "
         "machine had to give: the gain of two processes that share nothing."
     )
     return f"{said}\n\n{_table(rows)}"
 
 
 def _costs(costs: list[Cost]) -> str:
-    rows = [("length, ft", "pallets", "ms a build, best", "median", "bare timeouts a pallet, best", "median")]
+    rows = [("length, ft", "pallets", "ms a run, best", "median", "bare timeouts a pallet, best", "median")]
     for one in costs:
         seconds = (f"{one.best_seconds * 1e3:.2f}", f"{one.median_seconds * 1e3:.2f}")
         rows.append((f"{one.feet:,}", f"{one.pallets:,}", *seconds, f"{one.best_timeouts:.1f}", f"{one.median_timeouts:.1f}"))
@@ -174,13 +174,13 @@ def _costs(costs: list[Cost]) -> str:
 
 
 def _memory(memory: list[Memory]) -> str:
-    rows = [("builds", "peak, MiB", "of it the table of results, MiB")]
-    rows += [(f"{one.builds:,}", f"{one.peak:.1f}", f"{one.results:.2f}") for one in memory]
+    rows = [("runs", "peak, MiB", "of it the table of results, MiB")]
+    rows += [(f"{one.runs:,}", f"{one.peak:.1f}", f"{one.results:.2f}") for one in memory]
     first, last = memory[0], memory[-1]
     said = "Peak of a fresh process that forecasts the whole scenario with one worker."
-    if last.builds > first.builds:
-        more = (last.peak - first.peak) * 1024 / (last.builds - first.builds)
-        said += f" From {first.builds:,} builds to {last.builds:,} it grows by {more:.1f} KiB a build."
+    if last.runs > first.runs:
+        more = (last.peak - first.peak) * 1024 / (last.runs - first.runs)
+        said += f" From {first.runs:,} runs to {last.runs:,} it grows by {more:.1f} KiB a run."
     return f"{said}\n\n{_table(rows)}"
 
 

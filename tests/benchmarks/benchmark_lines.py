@@ -1,7 +1,7 @@
 """Which lines do the contestants lay? Three, each read from one file, whose numbers every contestant takes from here.
 
 * The *whole* scenario, `configs/relief_strip.toml`: only this program can lay it.
-* The *same line*, `same_line.toml`: trucks, unloading, yard, forklifts that break down, two faces with places, crews, shifts.
+* The *same line*, `same_line.toml`: trucks, unloading, yard, forklifts that break down, two edges with places, crews, shifts.
 * The *reduced line*, `reduced_line.toml`: what libraries of queues can express as well.
 """
 
@@ -20,12 +20,12 @@ if str(ROOT) not in sys.path:
 
 from simulation.construction import Plan, columns, compile_plan  # noqa: E402
 from simulation.construction.site.rowtime import RowLuck, best_split  # noqa: E402
-from simulation.replicate.worker import run_batch  # noqa: E402
+from simulation.replicate.worker import do_batch_of_runs  # noqa: E402
 from simulation.scenario import Scenario, load_scenario, parse_scenario  # noqa: E402
 from simulation.scenario.types.uncertain import Constant, Uncertain  # noqa: E402
 
 WHOLE = ROOT / "configs" / "relief_strip.toml"
-#: Lays some builds, by their numbers, and returns the hour at which each is finished.
+#: Lays some runs, by their numbers, and returns the hour at which each is finished.
 Lay = Callable[[range], list[float]]
 
 
@@ -35,7 +35,7 @@ def whole_scenario() -> Scenario:
 
 
 def same_scenario(feet: int = 3000) -> Scenario:
-    """Return the same line, its runway so many feet long: a multiple of 8 ft, so that each face is laid from whole pallets."""
+    """Return the same line, its runway so many feet long: a multiple of 8 ft, so that each edge is laid from whole pallets."""
     on_hand = {"on_hand = 120": f"on_hand = {round(120 * feet / 3000)}"}
     return _changed("same_line.toml", {'length = "3000 ft"': f'length = "{feet} ft"'} | on_hand)
 
@@ -89,7 +89,7 @@ class ReducedLine:
         Between landings; the first comes after as long.
     forklifts : int
     trip : float
-        Mean of unloading a pallet, and of bringing one to the face; exponential.
+        Mean of unloading a pallet, and of bringing one to the laying edge; exponential.
     row : float
         Mean of laying one row, exponential.
     rows : int
@@ -142,9 +142,9 @@ class SameLine:
     Attributes
     ----------
     pieces, joints : tuple of tuple of int
-        Of each row, for each face, in laying order.
+        Of each row, for each laying edge, in laying order.
     travel : tuple of tuple of float
-        One way from the yard to each row of each face.
+        One way from the yard to each row of each laying edge.
     mats : int
         On a pallet, all kinds together: they are just used up by each pair of rows.
     walk, open_pallet, lock : float
@@ -153,7 +153,7 @@ class SameLine:
     sound : float
         Mean operating hours between breakdowns, exponential.
     spans : tuple of (float, float)
-        On shift, hours since the hour zero of each day.
+        On shift, hours since the start of each day.
     """
 
     pieces: tuple[tuple[int, ...], ...]
@@ -195,16 +195,16 @@ class SameLine:
         luck = RowLuck(*(_known(getattr(laying, name)) for name in ("pick_up", "place", "lock", "open_pallet", "efficiency")))
         # The split is made by the program's own rule: it belongs to the plan, not to the simulation.
         teams, lockers = best_split(plan.crews[0].people, area, plan.laying, luck)
-        assert len({crew.people for crew in plan.crews}) == 1 and len(plan.crews) == len(plan.faces)
+        assert len({crew.people for crew in plan.crews}) == 1 and len(plan.crews) == len(plan.edges)
         rows_on_pallet = area.rows // plan.supply.total
-        assert all((face.last - face.first) % rows_on_pallet == 0 for face in plan.faces) and rows_on_pallet == 2
+        assert all((edge.last - edge.first) % rows_on_pallet == 0 for edge in plan.edges) and rows_on_pallet == 2
         rows = [
-            [face.first + place for place in range(face.last - face.first)][:: 1 if face.upward else -1] for face in plan.faces
+            [edge.first + place for place in range(edge.last - edge.first)][:: 1 if edge.upward else -1] for edge in plan.edges
         ]
         return cls(
-            pieces=tuple(tuple(area.pieces[row % 2] for row in face) for face in rows),
-            joints=tuple(tuple(area.joints[row % 2] for row in face) for face in rows),
-            travel=tuple(face.travel for face in plan.faces),
+            pieces=tuple(tuple(area.pieces[row % 2] for row in edge) for edge in rows),
+            joints=tuple(tuple(area.joints[row % 2] for row in edge) for edge in rows),
+            travel=tuple(edge.travel for edge in plan.edges),
             mats=plan.laying.pallet_pieces,
             rows_on_pallet=rows_on_pallet,
             on_hand=plan.supply.on_hand,
@@ -251,4 +251,4 @@ def by_this_program(scenario: Scenario) -> Lay:
     """Return how this program lays a scenario, as a worker does it, records included; finished is when it is ready."""
     plan: Plan = compile_plan(scenario)
     ready = columns(plan).index(f"milestone.{plan.milestones[plan.ready].name}")
-    return lambda builds: [record[ready] for record in run_batch(plan, builds)]
+    return lambda runs: [record[ready] for record in do_batch_of_runs(plan, runs)]

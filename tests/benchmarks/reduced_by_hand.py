@@ -14,14 +14,14 @@ LANDED, UNLOADED, FED, LAID = range(4)
 def by_hand(line: ReducedLine, seed: int = 1) -> Lay:
     """Return how the heap loop lays the reduced line."""
 
-    def draws(build: int) -> tuple[Iterator[float], Iterator[float]]:
-        luck = np.random.default_rng((seed, build))
+    def draws(run: int) -> tuple[Iterator[float], Iterator[float]]:
+        luck = np.random.default_rng((seed, run))
         trips = luck.exponential(line.trip, 2 * line.pallets).tolist()
         rows = luck.exponential(line.row, (line.pallets, line.rows)).sum(axis=1).tolist()
         return iter(trips), iter(rows)
 
-    def lay(builds: range) -> list[float]:
-        return [finish(line, *map(_next, draws(build))) for build in builds]
+    def lay(runs: range) -> list[float]:
+        return [finish(line, *map(_next, draws(run))) for run in runs]
 
     return lay
 

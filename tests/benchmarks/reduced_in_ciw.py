@@ -37,10 +37,10 @@ def in_ciw(line: ReducedLine, seed: int = 1) -> Lay:
         },
     )
 
-    def lay(builds: range) -> list[float]:
+    def lay(runs: range) -> list[float]:
         finished = []
-        for build in builds:
-            ciw.seed(1_000_003 * seed + build)
+        for run in runs:
+            ciw.seed(1_000_003 * seed + run)
             simulation = ciw.Simulation(network)
             simulation.simulate_until_max_customers(line.pallets)
             finished.append(float(simulation.current_time))

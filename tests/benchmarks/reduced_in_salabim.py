@@ -31,12 +31,12 @@ def in_salabim_by_workers(line: ReducedLine, seed: int = 1) -> Lay:
 
 
 def _lay(finish: Callable[[ReducedLine, Any, Draw, Draw], float], line: ReducedLine, seed: int) -> Lay:
-    def one(build: int) -> float:
-        env = salabim.Environment(random_seed=1_000_003 * seed + build, trace=False)
+    def one(run: int) -> float:
+        env = salabim.Environment(random_seed=1_000_003 * seed + run, trace=False)
         trip, row = salabim.Exponential(line.trip, env=env).sample, salabim.Exponential(line.row, env=env).sample
         return finish(line, env, trip, lambda: sum(row() for _ in range(line.rows)))
 
-    return lambda builds: [one(build) for build in builds]
+    return lambda runs: [one(run) for run in runs]
 
 
 def by_pallets(line: ReducedLine, env: Any, trip: Draw, pallet: Draw) -> float:

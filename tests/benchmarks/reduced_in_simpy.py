@@ -27,12 +27,12 @@ def in_simpy_by_workers(line: ReducedLine, seed: int = 1) -> Lay:
 
 
 def _lay(finish: Callable[[ReducedLine, Draw, Draw], float], line: ReducedLine, seed: int) -> Lay:
-    def one(build: int) -> float:
-        exponential = random.Random(f"{seed}.{build}").expovariate
+    def one(run: int) -> float:
+        exponential = random.Random(f"{seed}.{run}").expovariate
         trip, row = 1.0 / line.trip, 1.0 / line.row
         return finish(line, lambda: exponential(trip), lambda: sum(exponential(row) for _ in range(line.rows)))
 
-    return lambda builds: [one(build) for build in builds]
+    return lambda runs: [one(run) for run in runs]
 
 
 def by_pallets(line: ReducedLine, trip: Draw, pallet: Draw) -> float:

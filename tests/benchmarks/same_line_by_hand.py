@@ -18,7 +18,7 @@ BLOCK = 256
 
 def by_hand(line: SameLine, seed: int = 1) -> Lay:
     """Return how the heap loop lays the same line."""
-    return lambda builds: [finish(line, np.random.default_rng((seed, build))) for build in builds]
+    return lambda runs: [finish(line, np.random.default_rng((seed, run))) for run in runs]
 
 
 def _endless(draw: Callable[[int], np.ndarray]) -> Callable[[], float]:
@@ -43,8 +43,8 @@ def _stretch(spans: tuple[tuple[float, float], ...], moment: float) -> tuple[flo
 
 
 def _pallet_hours(line: SameLine, luck: Generator) -> list[list[float]]:
-    """Return the hours that the rows of each pallet take, for each face."""
-    faces = []
+    """Return the hours that the rows of each pallet take, for each laying edge."""
+    edges = []
     for pieces_of, joints_of in zip(line.pieces, line.joints, strict=True):
         pieces, joints = np.array(pieces_of), np.array(joints_of)
         pick_up = luck.lognormal(line.pick_up.mu, line.pick_up.sigma, len(pieces))
@@ -52,8 +52,8 @@ def _pallet_hours(line: SameLine, luck: Generator) -> list[list[float]]:
         hours = np.maximum(pieces * (pick_up + line.walk + place) / line.teams, pieces * place / line.rows_in_work)
         hours = np.maximum(hours, joints * line.lock / line.lockers)
         hours = np.maximum(hours, pieces * line.open_pallet / (line.mats * line.openers)) / line.efficiency
-        faces.append(hours.reshape(-1, line.rows_on_pallet).sum(axis=1).tolist())
-    return faces
+        edges.append(hours.reshape(-1, line.rows_on_pallet).sum(axis=1).tolist())
+    return edges
 
 
 def finish(line: SameLine, luck: Generator) -> float:
@@ -65,16 +65,16 @@ def finish(line: SameLine, luck: Generator) -> float:
     load, haul, back, handle, repair = map(draws, (line.load, line.haul, line.back, line.handle, line.repair))
     sound = _endless(lambda count: luck.exponential(line.sound, count))
     spans, pallet_hours = line.spans, _pallet_hours(line, luck)
-    travel = [[of_face[row] for row in range(0, len(of_face), line.rows_on_pallet)] for of_face in line.travel]
-    faces, speed, places = range(len(travel)), line.speed, line.places
+    travel = [[of_edge[row] for row in range(0, len(of_edge), line.rows_on_pallet)] for of_edge in line.travel]
+    edges, speed, places = range(len(travel)), line.speed, line.places
     to_bring = [len(hours) for hours in pallet_hours]
-    cover, staged, laid = [0 for _ in faces], [0 for _ in faces], [0 for _ in faces]
-    laying, free_places = [False for _ in faces], [places for _ in faces]
+    cover, staged, laid = [0 for _ in edges], [0 for _ in edges], [0 for _ in edges]
+    laying, free_places = [False for _ in edges], [places for _ in edges]
     left, yard, at_port = sum(to_bring), line.on_hand, line.total - line.on_hand
     loads: list[tuple[int, int]] = []
     away, sound_for = [0.0] * line.forklifts, [sound() for _ in range(line.forklifts)]
     idle = list(range(line.forklifts))
-    heap: list[tuple[float, int, int, int, int]] = []  # when, tie, what, who, how many or which face
+    heap: list[tuple[float, int, int, int, int]] = []  # when, tie, what, who, how many or which laying edge
     tie, now, (opens, closes), looks = 0, 0.0, _stretch(spans, 0.0), 0.0
 
     def send(hours: float, event: int, who: int, what: int) -> None:
@@ -97,17 +97,17 @@ def finish(line: SameLine, luck: Generator) -> float:
     def dispatch(forklift: int) -> bool:
         """Give a free forklift its next job, if there is one."""
         nonlocal yard
-        face, least = -1, line.urgent_below if loads else places
+        edge, least = -1, line.urgent_below if loads else places
         if yard:
-            for one in faces:
+            for one in edges:
                 if to_bring[one] and free_places[one] and cover[one] < least:
-                    face, least = one, cover[one]
-        if face >= 0:
+                    edge, least = one, cover[one]
+        if edge >= 0:
             yard -= 1
-            to_bring[face] -= 1
-            free_places[face] -= 1
-            cover[face] += 1
-            there, event, what = travel[face][min(laid[face], len(travel[face]) - 1)], FED, face
+            to_bring[edge] -= 1
+            free_places[edge] -= 1
+            cover[edge] += 1
+            there, event, what = travel[edge][min(laid[edge], len(travel[edge]) - 1)], FED, edge
             hours = (away[forklift] + there) / speed + 2.0 * handle()
         elif loads:
             what, truck = loads.pop(0)
@@ -156,10 +156,10 @@ def finish(line: SameLine, luck: Generator) -> float:
             laid[what] += 1
             free_places[what] += 1
             left -= 1
-        for face in faces:
-            if staged[face] and not laying[face]:
-                laying[face] = True
-                staged[face] -= 1
-                cover[face] -= 1
-                send(pallet_hours[face][laid[face]], LAID, face, face)
+        for edge in edges:
+            if staged[edge] and not laying[edge]:
+                laying[edge] = True
+                staged[edge] -= 1
+                cover[edge] -= 1
+                send(pallet_hours[edge][laid[edge]], LAID, edge, edge)
     return now

@@ -18,7 +18,7 @@ Process = Iterator[Any]
 
 def by_mats(line: SameLine, seed: int = 1) -> Lay:
     """Return how plain SimPy lays the same line."""
-    return lambda builds: [_Build(line, random.Random(f"{seed}.{build}")).finish() for build in builds]
+    return lambda runs: [_Run(line, random.Random(f"{seed}.{run}")).finish() for run in runs]
 
 
 class _Shift:
@@ -49,7 +49,7 @@ class _Shift:
             hours -= spell
 
 
-class _Face:
+class _LayingEdge:
     def __init__(self, env: simpy.Environment, line: SameLine, number: int) -> None:
         self.pieces, self.joints, self.travel = line.pieces[number], line.joints[number], line.travel[number]
         self.places = simpy.Container(env, line.places, init=line.places)
@@ -60,7 +60,7 @@ class _Face:
         self.laid = 0
 
 
-class _Build:
+class _Run:
     def __init__(self, line: SameLine, luck: random.Random) -> None:
         self.line, self.luck = line, luck
         self.env = env = simpy.Environment()
@@ -69,7 +69,7 @@ class _Build:
         self.yard = simpy.Container(env, init=line.on_hand)
         self.loads = simpy.Store(env)
         self.news = env.event()
-        self.faces = [_Face(env, line, number) for number in range(len(line.pieces))]
+        self.edges = [_LayingEdge(env, line, number) for number in range(len(line.pieces))]
 
     def finish(self) -> float:
         """Return the hour at which the last row is laid."""
@@ -78,7 +78,7 @@ class _Build:
             env.process(self.truck())
         for _ in range(line.forklifts):
             env.process(self.forklift())
-        env.run(until=env.all_of([env.process(self.crew(face)) for face in self.faces]))
+        env.run(until=env.all_of([env.process(self.crew(edge)) for edge in self.edges]))
         return float(env.now)
 
     def draw(self, spread: Spread) -> float:
@@ -102,27 +102,27 @@ class _Build:
             yield unloaded
             yield from work(self.draw(line.back))
 
-    def neediest(self) -> _Face | None:
-        """Return the face to feed now: that with the least cover; while a load waits, only one with very little."""
+    def neediest(self) -> _LayingEdge | None:
+        """Return the laying edge to feed now: that with the least cover; while a load waits, only one with very little."""
         below = self.line.urgent_below if self.loads.items else self.line.places
-        fit = [face for face in self.faces if face.to_bring and face.places.level and face.cover < below]
-        return min(fit, key=lambda face: face.cover) if fit and self.yard.level else None
+        fit = [edge for edge in self.edges if edge.to_bring and edge.places.level and edge.cover < below]
+        return min(fit, key=lambda edge: edge.cover) if fit and self.yard.level else None
 
     def forklift(self) -> Process:
         line, luck, shift = self.line, self.luck, self.shift
         away, sound_for = 0.0, luck.expovariate(1.0 / line.sound)
         while True:
             yield shift.opens
-            face = self.neediest()
-            if face is None and not self.loads.items:
+            edge = self.neediest()
+            if edge is None and not self.loads.items:
                 yield self.news
                 continue
             lift = 2.0 * self.draw(line.handle)  # a pallet is picked up once and set down once
-            if face is not None:
-                face.to_bring -= 1
-                face.cover += 1
-                yield face.places.get(1) & self.yard.get(1)
-                there = face.travel[face.laid]
+            if edge is not None:
+                edge.to_bring -= 1
+                edge.cover += 1
+                yield edge.places.get(1) & self.yard.get(1)
+                there = edge.travel[edge.laid]
                 hours = (away + there) / line.speed + lift
             else:
                 pallets, unloaded = yield self.loads.get()
@@ -136,25 +136,25 @@ class _Build:
             sound_for -= hours
             yield from shift.work(hours)
             away = there
-            if face is not None:
-                yield face.staged.put(1)
+            if edge is not None:
+                yield edge.staged.put(1)
             else:
                 yield self.yard.put(pallets)
                 unloaded.succeed()
                 self.tell()
 
-    def crew(self, face: _Face) -> Process:
+    def crew(self, edge: _LayingEdge) -> Process:
         line, work = self.line, self.shift.work
-        for row, (pieces, joints) in enumerate(zip(face.pieces, face.joints, strict=True)):
+        for row, (pieces, joints) in enumerate(zip(edge.pieces, edge.joints, strict=True)):
             hours = line.row_hours(pieces, joints, self.draw(line.pick_up), self.draw(line.place))
             for _ in range(pieces):
-                if not face.mats.level:
-                    yield face.staged.get(1)
-                    face.cover -= 1
-                    yield face.mats.put(line.mats)
-                yield face.mats.get(1)
+                if not edge.mats.level:
+                    yield edge.staged.get(1)
+                    edge.cover -= 1
+                    yield edge.mats.put(line.mats)
+                yield edge.mats.get(1)
                 yield from work(hours / pieces)
-            face.laid = min(row + 1, len(face.pieces) - 1)
-            if not face.mats.level:
-                yield face.places.put(1)
+            edge.laid = min(row + 1, len(edge.pieces) - 1)
+            if not edge.mats.level:
+                yield edge.places.put(1)
                 self.tell()

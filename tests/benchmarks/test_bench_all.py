@@ -25,7 +25,7 @@ def test_the_comparison_prints_its_tables_and_writes_them_with_a_picture(tmp_pat
     assert all(float(line.split("|")[2].replace(",", "")) > 0 for line in raced)
     for name, times in (("this program", 3), ("heap loop by hand", 2), ("SimPy", 3), ("salabim", 2), ("ciw", 1)):
         assert sum(line.startswith(f"| {name}") for line in raced) == times
-    for heading in ("A second worker", "Cost against field size", "Memory against replications", "Who can express what"):
+    for heading in ("A second worker", "Cost against field size", "Memory against runs", "Who can express what"):
         assert f"## {heading}" in shown
     # A ratio to oneself is one.
     ratios = [line.split("|")[5].strip() for line in raced if line.startswith("| this program")]
@@ -42,4 +42,4 @@ def test_the_tables_name_no_machine_and_no_place_on_it(tmp_path: Path):
     text = bench_table.as_text(bench_table.Results([timing], scaling, [cost], memory, 1, {}))
     assert os.uname().nodename not in text
     assert not re.search(r"(^|\s)/\w+", text)
-    assert "From 1 builds to 1,025 it grows by 1.0 KiB a build." in text
+    assert "From 1 runs to 1,025 it grows by 1.0 KiB a run." in text

@@ -50,7 +50,7 @@ def same_floor() -> list[float]:
 
 
 @pytest.mark.parametrize(
-    ("lay", "builds"),
+    ("lay", "runs"),
     [
         pytest.param(by_this_program(REDUCED), 400, id="this program"),
         pytest.param(reduced_in_simpy.in_simpy_by_pallets(ReducedLine.of(REDUCED)), 400, id="SimPy by pallets"),
@@ -67,12 +67,12 @@ def same_floor() -> list[float]:
         pytest.param(in_ciw(ReducedLine.of(REDUCED)), 200, id="ciw"),
     ],
 )
-def test_everybody_finishes_the_reduced_line_at_the_hour_of_the_heap_loop(lay: Lay, builds: int, reduced_floor: list[float]):
-    finished = lay(range(builds))
+def test_everybody_finishes_the_reduced_line_at_the_hour_of_the_heap_loop(lay: Lay, runs: int, reduced_floor: list[float]):
+    finished = lay(range(runs))
     assert apart(finished, reduced_floor) < LIMIT
-    # Builds spread alike too: the deviation of n normal draws has an error of 1/√(2n); half more is allowed for skew.
+    # Runs spread alike too: the deviation of n normal draws has an error of 1/√(2n); half more is allowed for skew.
     spread = statistics.stdev(finished) / statistics.stdev(reduced_floor)
-    assert abs(spread - 1.0) < LIMIT * 1.5 / math.sqrt(2 * builds)
+    assert abs(spread - 1.0) < LIMIT * 1.5 / math.sqrt(2 * runs)
 
 
 @pytest.mark.parametrize("change", [{"forklifts": 3}, {"trip": 0.1283}, {"row": 0.066}, {"every": 0.1375}, {"row": 0.054}])
@@ -100,14 +100,14 @@ def test_with_the_same_draws_everybody_finishes_the_reduced_line_with_the_heap_l
 
 
 @pytest.mark.parametrize(
-    ("lay", "builds"),
+    ("lay", "runs"),
     [
         pytest.param(by_this_program(SAME), 400, id="this program"),
         pytest.param(by_mats(SameLine.of(SAME)), 100, id="SimPy by mats", marks=pytest.mark.slow),
     ],
 )
-def test_everybody_finishes_the_same_line_at_the_hour_of_the_heap_loop(lay: Lay, builds: int, same_floor: list[float]):
-    assert apart(lay(range(builds)), same_floor) < LIMIT
+def test_everybody_finishes_the_same_line_at_the_hour_of_the_heap_loop(lay: Lay, runs: int, same_floor: list[float]):
+    assert apart(lay(range(runs)), same_floor) < LIMIT
 
 
 @pytest.mark.parametrize(
@@ -134,7 +134,7 @@ def test_the_numbers_of_the_reduced_line_are_those_of_its_file():
 def test_the_same_line_is_used_up_to_the_last_mat():
     line = SameLine.of(same_scenario())
     assert sum(map(sum, line.pieces)) == line.total * line.mats
-    assert [sum(face[start : start + 2]) for face in line.pieces for start in range(0, len(face), 2)] == [line.mats] * line.total
+    assert [sum(edge[start : start + 2]) for edge in line.pieces for start in range(0, len(edge), 2)] == [line.mats] * line.total
     assert line.spans == ((0.0, 6.0), (7.0, 12.0))
 
 

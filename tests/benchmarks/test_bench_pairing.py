@@ -12,11 +12,11 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from bench_pairing import CLOCKS, MORE_FORKLIFTS, Gain, gain, verdicts
 
-BUILDS = 400
+RUNS = 400
 
 
 def luck(seed):
-    return np.random.default_rng(seed).normal(200.0, 30.0, BUILDS)
+    return np.random.default_rng(seed).normal(200.0, 30.0, RUNS)
 
 
 def test_plans_that_move_together_perfectly_reach_what_is_possible_at_most():
@@ -52,6 +52,6 @@ def test_the_benchmark_prints_its_table_and_its_verdicts():
     few = [sys.executable, str(script), "--builds", "6", "--workers", "1"]
     shown = subprocess.run(few, capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": ""})
     lines = shown.stdout.splitlines()
-    assert "6 builds of each plan" in lines[0]
+    assert "6 runs of each plan" in lines[0]
     assert sum(line.startswith(MORE_FORKLIFTS) for line in lines) == len(CLOCKS)
     assert sum(line.startswith(("kept", "not kept")) for line in lines) >= 4

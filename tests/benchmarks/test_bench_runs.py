@@ -23,6 +23,6 @@ def test_the_benchmark_prints_its_table():
     assert 1 < float(ratio) < 1000
     (speed_up,) = (line.split()[-1] for line in lines if line.startswith("speed-up"))
     assert float(speed_up) > 0
-    (memory,) = (line.split()[-2] for line in lines if line.startswith("peak memory, 3 builds"))
+    (memory,) = (line.split()[-2] for line in lines if line.startswith("peak memory, 3 runs"))
     assert 10 < float(memory) < 2000
-    assert all(any(name.startswith(start) for name in table) for start in ("bare timeout", "one build", "keystrip --help"))
+    assert all(any(name.startswith(start) for name in table) for start in ("bare timeout", "one run", "keystrip --help"))

@@ -1,10 +1,10 @@
-"""Weather, heat and clocks with everything switched on cost less than a quarter of a build."""
+"""Weather, heat and clocks with everything switched on cost less than a quarter of a run."""
 
 import cProfile
 import pstats
 
-from simulation.construction import compile_plan, run
-from simulation.construction.trace.record import record_of
+from simulation.construction import compile_plan, simulate
+from simulation.construction.trace.record import make_record
 from simulation.scenario import parse_scenario, shipped
 
 EVERYTHING = """[stops]
@@ -25,15 +25,15 @@ temperature = { low = 60, high = 88, unit = "degF" }
 """
 
 
-def test_weather_heat_and_clocks_take_less_than_a_quarter_of_a_builds_time():
+def test_weather_heat_and_clocks_take_less_than_a_quarter_of_a_runs_time():
     text = shipped("relief_strip").read_text().replace("[weather]\n", EVERYTHING, 1)
     plan = compile_plan(parse_scenario(text))
-    record_of(run(plan, 0))  # the table of heat and the sun's heights are worked out once in a process
+    make_record(simulate(plan, 0))  # the table of heat and the sun's heights are worked out once in a process
     profile = cProfile.Profile()
     profile.enable()
     for number in range(1, 7):
-        done = run(plan, number)
-        record_of(done)
+        done = simulate(plan, number)
+        make_record(done)
         done.dismiss()
     profile.disable()
     stats = pstats.Stats(profile)

@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.scenario import parse_scenario
 
 
@@ -20,7 +20,7 @@ def cost(**size):
 
     def once():
         began = time.process_time()
-        warnings_of(parse_scenario(field(**size)))
+        find_warnings(parse_scenario(field(**size)))
         return time.process_time() - began
 
     return min(once() for _ in range(5))

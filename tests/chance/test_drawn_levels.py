@@ -13,7 +13,7 @@ from simulation.chance import LevelPlan, Streams, draw_levels, mean, quantile
 from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
 
 Z90 = stats.norm.ppf(0.9)
-BUILDS = 3000
+RUNS = 3000
 
 positive = st.floats(0.01, 1000)
 lognormals = st.tuples(positive, st.floats(1.001, 20)).map(lambda given: Lognormal(given[0], given[0] * given[1]))
@@ -24,9 +24,9 @@ records = st.lists(st.floats(0, 1e6), min_size=1, max_size=60).map(lambda values
 levels = st.one_of(lognormals, perts, records)
 
 
-def many(*quantities, builds=BUILDS, seed=20310402):
+def many(*quantities, runs=RUNS, seed=20310402):
     plans = [LevelPlan.of(key, quantity) for key, quantity in quantities]
-    drawn = [draw_levels(plans, Streams(seed, build)) for build in range(builds)]
+    drawn = [draw_levels(plans, Streams(seed, run)) for run in range(runs)]
     return [np.array([one[key] for one in drawn]) for key, _ in quantities]
 
 
@@ -84,10 +84,10 @@ def test_the_mean_of_records_is_their_average_and_that_of_a_constant_itself(valu
 
 
 def test_drawn_levels_average_to_their_means():
-    # Within 4 standard errors over 3,000 builds.
+    # Within 4 standard errors over 3,000 runs.
     made = {"pert": Pert(10, 12, 20), "lognormal": Lognormal(8, 18), "records": Records((1.0, 2.0, 6.0), "records.csv")}
     for (_, level), values in zip(made.items(), many(*[(k, Uncertain(v)) for k, v in made.items()]), strict=True):
-        assert abs(values.mean() - mean(Uncertain(level))) < 4 * values.std() / math.sqrt(BUILDS)
+        assert abs(values.mean() - mean(Uncertain(level))) < 4 * values.std() / math.sqrt(RUNS)
 
 
 def test_a_known_level_costs_no_draw(monkeypatch):
@@ -99,23 +99,21 @@ def test_a_known_level_costs_no_draw(monkeypatch):
 
 
 def test_levels_that_share_a_bare_name_rise_and_fall_together_exactly():
-    pick_up, place = many(
-        ("pick up", shared(Lognormal(15, 35), "crews")), ("place", shared(Pert(30, 40, 90), "crews")), builds=400
-    )
+    pick_up, place = many(("pick up", shared(Lognormal(15, 35), "crews")), ("place", shared(Pert(30, 40, 90), "crews")), runs=400)
     assert np.array_equal(np.argsort(pick_up), np.argsort(place))
     assert len(set(pick_up)) == 400
 
 
 @pytest.mark.parametrize("correlation", [0.0, 0.2, 0.5, 0.9])
 def test_levels_that_share_in_part_have_scores_with_the_stated_correlation(correlation):
-    # Standard error of a correlation (1 − ρ²)/√n; within 4 of them over 3,000 builds. Logarithms of lognormals are the scores;
+    # Standard error of a correlation (1 − ρ²)/√n; within 4 of them over 3,000 runs. Logarithms of lognormals are the scores;
     # their rank correlation is 6/π asin(ρ/2), its standard error at most 1.1/√n.
     one, other = many(
         ("one", shared(Lognormal(15, 35), "crews", correlation)), ("other", shared(Lognormal(2, 9), "crews", correlation))
     )
-    assert abs(np.corrcoef(np.log(one), np.log(other))[0, 1] - correlation) < 4 * (1 - correlation**2) / math.sqrt(BUILDS)
+    assert abs(np.corrcoef(np.log(one), np.log(other))[0, 1] - correlation) < 4 * (1 - correlation**2) / math.sqrt(RUNS)
     ranked = stats.spearmanr(one, other).statistic
-    assert abs(ranked - 6 / math.pi * math.asin(correlation / 2)) < 4 * 1.1 / math.sqrt(BUILDS)
+    assert abs(ranked - 6 / math.pi * math.asin(correlation / 2)) < 4 * 1.1 / math.sqrt(RUNS)
 
 
 def test_levels_that_share_different_names_or_none_are_uncorrelated():
@@ -126,7 +124,7 @@ def test_levels_that_share_different_names_or_none_are_uncorrelated():
         ("also alone", Uncertain(Lognormal(15, 35))),
     )
     correlation = np.corrcoef(np.log(table))[np.triu_indices(4, 1)]
-    assert np.abs(correlation).max() < 4.5 / math.sqrt(BUILDS)
+    assert np.abs(correlation).max() < 4.5 / math.sqrt(RUNS)
 
 
 @pytest.mark.parametrize("correlation", [0.0, 0.3, 0.7, 1.0])
@@ -134,10 +132,10 @@ def test_sharing_leaves_each_levels_own_spread_as_stated(correlation):
     # Scores are standard normal whatever is shared: mean within 4/√n, sd within 4/√(2n), shares below P10 and P90 binomial.
     (values,) = many(("place", shared(Lognormal(30, 60), "crews", correlation)))
     scores = (np.log(values) - math.log(math.sqrt(30 * 60))) / (math.log(60 / 30) / (2 * Z90))
-    assert abs(scores.mean()) < 4 / math.sqrt(BUILDS)
-    assert abs(scores.std() - 1) < 4 / math.sqrt(2 * BUILDS)
+    assert abs(scores.mean()) < 4 / math.sqrt(RUNS)
+    assert abs(scores.std() - 1) < 4 / math.sqrt(2 * RUNS)
     for bound, share in ((30, 0.1), (60, 0.9)):
-        assert abs((values < bound).mean() - share) < 4 * math.sqrt(share * (1 - share) / BUILDS)
+        assert abs((values < bound).mean() - share) < 4 * math.sqrt(share * (1 - share) / RUNS)
 
 
 POOL = [
@@ -152,12 +150,12 @@ POOL = [
 
 @given(st.permutations(POOL), st.integers(1, 6), st.integers(0, 10_000))
 @settings(max_examples=60)
-def test_a_level_is_the_same_whatever_other_levels_are_drawn_and_in_which_order(order, count, build):
-    everything = draw_levels([LevelPlan.of(*one) for one in POOL], Streams(1, build))
-    some = draw_levels([LevelPlan.of(*one) for one in order[:count]], Streams(1, build))
+def test_a_level_is_the_same_whatever_other_levels_are_drawn_and_in_which_order(order, count, run):
+    everything = draw_levels([LevelPlan.of(*one) for one in POOL], Streams(1, run))
+    some = draw_levels([LevelPlan.of(*one) for one in order[:count]], Streams(1, run))
     assert some == {key: everything[key] for key, _ in order[:count]}
 
 
-def test_a_changed_range_leaves_each_builds_rank_as_it_was():
-    narrow, wide = (many(("place", Uncertain(level)), builds=300)[0] for level in (Lognormal(30, 60), Lognormal(20, 90)))
+def test_a_changed_range_leaves_each_runs_rank_as_it_was():
+    narrow, wide = (many(("place", Uncertain(level)), runs=300)[0] for level in (Lognormal(30, 60), Lognormal(20, 90)))
     assert np.array_equal(np.argsort(narrow), np.argsort(wide))

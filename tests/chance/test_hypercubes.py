@@ -1,4 +1,4 @@
-"""Levels in Latin hypercubes: every percent once, each build as if drawn alone, and a mean that errs less."""
+"""Levels in Latin hypercubes: every percent once, each run as if drawn alone, and a mean that errs less."""
 
 import math
 import subprocess
@@ -34,33 +34,33 @@ POOL = {
 }
 
 
-def draw(quantities, build, sampling="lhs", seed=SEED):
-    return draw_levels([LevelPlan.of(key, one) for key, one in quantities.items()], Streams(seed, build), sampling)
+def draw(quantities, run, sampling="lhs", seed=SEED):
+    return draw_levels([LevelPlan.of(key, one) for key, one in quantities.items()], Streams(seed, run), sampling)
 
 
 def scores(*keys, cubes, sampling="lhs", **sharing):
-    """Return scores of unshared levels, or of shared ones, in a table of keys, hypercubes and builds of each."""
+    """Return scores of unshared levels, or of shared ones, in a table of keys, hypercubes and runs of each."""
     quantities = {key: sharing.get(key, Uncertain(SCORE)) for key in keys}
-    drawn = [draw(quantities, build, sampling) for build in range(HYPERCUBE * cubes)]
+    drawn = [draw(quantities, run, sampling) for run in range(HYPERCUBE * cubes)]
     return np.log([[one[key] for one in drawn] for key in keys]).reshape(len(keys), cubes, HYPERCUBE)
 
 
 @given(st.integers(0, 2**70), st.integers(0, 10_000), st.text(min_size=1, max_size=12))
 @settings(max_examples=100, deadline=None)
-def test_the_builds_of_a_hypercube_take_every_percent_of_a_level_once(seed, number, key):
-    builds = range(HYPERCUBE * number, HYPERCUBE * (number + 1))
-    found = np.log([draw({key: Uncertain(SCORE)}, build, seed=seed)[key] for build in builds])
+def test_the_runs_of_a_hypercube_take_every_percent_of_a_level_once(seed, number, key):
+    runs = range(HYPERCUBE * number, HYPERCUBE * (number + 1))
+    found = np.log([draw({key: Uncertain(SCORE)}, run, seed=seed)[key] for run in runs])
     assert sorted((stats.norm.cdf(found) * HYPERCUBE).astype(int)) == list(range(HYPERCUBE))
 
 
-def test_a_build_has_a_place_in_one_hypercube_by_its_number():
+def test_a_run_has_a_place_in_one_hypercube_by_its_number():
     (found,) = scores("place", cubes=3)
     for number in range(3):
         assert found[number] == pytest.approx(Hypercube(SEED, number).scores("hypercube", "place"), abs=1e-9)
 
 
 def test_hypercubes_and_levels_are_independent_of_each_other():
-    # 30,000 pairs of builds at the same places; within 4.5 standard errors of no correlation.
+    # 30,000 pairs of runs at the same places; within 4.5 standard errors of no correlation.
     one, other = scores("one", "other", cubes=301)
     for left, right in ((one[:-1], one[1:]), (one, other), (one[:-1], other[1:])):
         assert abs(np.corrcoef(left.ravel(), right.ravel())[0, 1]) < 4.5 / math.sqrt(30_000)
@@ -70,8 +70,8 @@ def test_hypercubes_and_levels_are_independent_of_each_other():
 
 
 @pytest.mark.parametrize("place", [0, 17, 99])
-def test_a_build_by_itself_is_distributed_as_if_it_were_drawn_alone(place):
-    # One build of each of 2,000 hypercubes: these are independent.
+def test_a_run_by_itself_is_distributed_as_if_it_were_drawn_alone(place):
+    # One run of each of 2,000 hypercubes: these are independent.
     quantities = {"own": Uncertain(SCORE), "part": shared(SCORE, "crews", 0.5), "range": Uncertain(Pert(0, 1, 4))}
     drawn = [draw(quantities, HYPERCUBE * number + place) for number in range(2000)]
     for key in ("own", "part"):
@@ -86,7 +86,7 @@ def test_within_its_percent_a_score_lies_anywhere():
 
 @pytest.mark.parametrize("correlation", [0.0, 0.2, 0.5, 0.9])
 def test_levels_that_share_in_part_have_scores_with_the_stated_correlation(correlation):
-    # Standard error of a correlation (1 − ρ²)/√n; within 4 of them over 10,000 builds.
+    # Standard error of a correlation (1 − ρ²)/√n; within 4 of them over 10,000 runs.
     pair = {key: shared(SCORE, "crews", correlation) for key in ("one", "other")}
     one, other = scores("one", "other", cubes=100, **pair)
     assert abs(np.corrcoef(one.ravel(), other.ravel())[0, 1] - correlation) < 4 * (1 - correlation**2) / 100
@@ -136,22 +136,21 @@ def test_the_mean_of_a_product_of_levels_errs_as_much_as_at_random():
 
 @given(st.permutations(list(POOL)), st.integers(1, 6), st.integers(0, 10_000))
 @settings(max_examples=60, deadline=None)
-def test_a_level_is_the_same_whatever_other_levels_are_drawn_and_in_which_order(order, count, build):
-    everything = draw(POOL, build)
-    some = draw({key: POOL[key] for key in order[:count]}, build)
+def test_a_level_is_the_same_whatever_other_levels_are_drawn_and_in_which_order(order, count, run):
+    everything = draw(POOL, run)
+    some = draw({key: POOL[key] for key in order[:count]}, run)
     assert some == {key: everything[key] for key in order[:count]}
 
 
 @given(st.permutations(range(0, 1400, 70)))
 @settings(max_examples=20, deadline=None)
-def test_builds_are_the_same_in_any_order(order):
-    assert {build: draw(POOL, build) for build in order} == {build: draw(POOL, build) for build in range(0, 1400, 70)}
+def test_runs_are_the_same_in_any_order(order):
+    assert {run: draw(POOL, run) for run in order} == {run: draw(POOL, run) for run in range(0, 1400, 70)}
 
 
-def test_a_changed_range_leaves_each_builds_rank_as_it_was():
+def test_a_changed_range_leaves_each_runs_rank_as_it_was():
     narrow, wide = (
-        [draw({"place": Uncertain(level)}, build)["place"] for build in range(300)]
-        for level in (Lognormal(30, 60), Pert(2, 3, 9))
+        [draw({"place": Uncertain(level)}, run)["place"] for run in range(300)] for level in (Lognormal(30, 60), Pert(2, 3, 9))
     )
     assert np.array_equal(np.argsort(narrow), np.argsort(wide))
 
@@ -161,9 +160,9 @@ def test_another_seed_is_another_hypercube():
 
 
 def test_at_random_each_level_reads_the_first_normal_of_its_own_stream_and_that_is_the_default():
-    for build in (0, 1, 250):
-        luck = Streams(SEED, build)
-        drawn = draw(POOL, build, "random")
+    for run in (0, 1, 250):
+        luck = Streams(SEED, run)
+        drawn = draw(POOL, run, "random")
         assert drawn["efficiency"] == quantile(
             LevelPlan.of("", POOL["efficiency"]).level, float(luck.stream("level", "efficiency").standard_normal())
         )

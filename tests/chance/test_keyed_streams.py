@@ -1,4 +1,4 @@
-"""Where luck comes from: streams keyed by seed, replication, purpose and owner, and by nothing else."""
+"""Where luck comes from: streams keyed by seed, run, purpose and owner, and by nothing else."""
 
 from itertools import islice
 from zlib import crc32
@@ -17,8 +17,8 @@ keys = st.tuples(
 
 
 def first(key, count=4):
-    seed, replication, purpose, owner = key
-    return Streams(seed, replication).stream(purpose, owner).random(count).tolist()
+    seed, run_number, purpose, owner = key
+    return Streams(seed, run_number).stream(purpose, owner).random(count).tolist()
 
 
 @given(keys)
@@ -41,10 +41,10 @@ def test_each_part_of_the_key_counts(other):
 @given(
     st.integers(0, 2**200) | st.sampled_from([0, 2**32 - 1, 2**32, 2**64, 2**128 - 1, 2**128]), st.integers(0, 2**31), st.text()
 )
-def test_the_key_is_the_agreed_one_so_that_other_machines_draw_the_same(seed, replication, owner):
-    agreed = np.random.SeedSequence(seed, spawn_key=(replication, crc32(b"repair"), crc32(owner.encode())))
+def test_the_key_is_the_agreed_one_so_that_other_machines_draw_the_same(seed, run_number, owner):
+    agreed = np.random.SeedSequence(seed, spawn_key=(run_number, crc32(b"repair"), crc32(owner.encode())))
     expected = np.random.default_rng(agreed).random(5)
-    assert Streams(seed, replication).stream("repair", owner).random(5).tolist() == expected.tolist()
+    assert Streams(seed, run_number).stream("repair", owner).random(5).tolist() == expected.tolist()
 
 
 def test_luck_does_not_depend_on_what_was_drawn_before():
@@ -56,14 +56,14 @@ def test_luck_does_not_depend_on_what_was_drawn_before():
     assert busy.stream("haul", "truck 1").random(20).tolist() == untouched
 
 
-@pytest.mark.parametrize("differs", ["replication", "purpose", "owner", "seed"])
+@pytest.mark.parametrize("differs", ["run", "purpose", "owner", "seed"])
 def test_streams_whose_keys_differ_in_one_part_are_uncorrelated(differs):
     # 60 streams of 500 draws: n r² of a pair is chi-square with 1 degree of freedom under independence, and pairs are nearly
     # independent, so the sum over 1,770 pairs lies within 4.5 of its sd √(2 × 1,770); the largest |r| under 5/√500 (p < .002).
     streams, draws = 60, 500
     keyed = {
         "seed": lambda n: Streams(n, 0).stream("place", "runway"),
-        "replication": lambda n: Streams(1, n).stream("place", "runway"),
+        "run": lambda n: Streams(1, n).stream("place", "runway"),
         "purpose": lambda n: Streams(1, 0).stream(f"purpose {n}", "runway"),
         "owner": lambda n: Streams(1, 0).stream("repair", str(n)),
     }[differs]
@@ -74,7 +74,7 @@ def test_streams_whose_keys_differ_in_one_part_are_uncorrelated(differs):
     assert abs((draws * correlation**2).sum() - pairs) < 4.5 * np.sqrt(2 * pairs)
 
 
-def test_first_draws_of_successive_replications_are_uniform_and_uncorrelated():
+def test_first_draws_of_successive_run_count_are_uniform_and_uncorrelated():
     # 4,000 first draws: mean within 4.5 standard errors of 1/2, lag-1 correlation within 4.5/√4000 of 0.
     draws = np.array([Streams(20310402, n).stream("level", "laying.place").random() for n in range(4000)])
     assert abs(draws.mean() - 0.5) < 4.5 / np.sqrt(12 * len(draws))
@@ -84,9 +84,9 @@ def test_first_draws_of_successive_replications_are_uniform_and_uncorrelated():
 NEIGHBOURS = {
     "two purposes": lambda n: (Streams(1, n).stream("place", "runway"), Streams(1, n).stream("pick_up", "runway")),
     "two owners": lambda n: (Streams(1, n).stream("repair", "0"), Streams(1, n).stream("repair", "1")),
-    "two replications": lambda n: (Streams(1, 2 * n).stream("haul", "0"), Streams(1, 2 * n + 1).stream("haul", "0")),
+    "two runs": lambda n: (Streams(1, 2 * n).stream("haul", "0"), Streams(1, 2 * n + 1).stream("haul", "0")),
     "two seeds": lambda n: (Streams(2 * n, 0).stream("haul", "0"), Streams(2 * n + 1, 0).stream("haul", "0")),
-    "seed and replication exchanged": lambda n: (Streams(n, n + 1).stream("haul"), Streams(n + 1, n).stream("haul")),
+    "seed and run exchanged": lambda n: (Streams(n, n + 1).stream("haul"), Streams(n + 1, n).stream("haul")),
 }
 
 

@@ -8,15 +8,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simulation.chance import Streams, factors, factors_of
+from simulation.chance import Streams, draw_factors, factors
 
 MANY = 40_000
 SPREADS = [0.05, 0.3, 0.8, 1.5]
 scatters = st.one_of(st.floats(0.001, 3), st.sampled_from(["exponential", "erlang-2"]))
 
 
-def drawn(scatter, count, replication=0):
-    return factors(scatter, Streams(20310402, replication).stream("place", "runway"), count)
+def drawn(scatter, count, run_number=0):
+    return factors(scatter, Streams(20310402, run_number).stream("place", "runway"), count)
 
 
 @pytest.mark.parametrize("cv", SPREADS)
@@ -75,7 +75,7 @@ def test_a_longer_block_of_factors_begins_with_the_shorter_one(scatter, count, m
 @settings(max_examples=50)
 def test_factors_taken_one_by_one_are_those_of_one_block(scatter, count):
     luck = Streams(20310402, 0)
-    assert list(islice(factors_of(scatter, luck, "place", "runway"), count)) == drawn(scatter, count).tolist()
+    assert list(islice(draw_factors(scatter, luck, "place", "runway"), count)) == drawn(scatter, count).tolist()
 
 
 @given(scatters)
@@ -90,7 +90,7 @@ def test_without_scatter_every_factor_is_one_and_no_stream_is_made(monkeypatch):
         raise AssertionError("a stream was made")
 
     monkeypatch.setattr(Streams, "stream", no_stream)
-    assert list(islice(factors_of(0.0, Streams(1, 0), "place", "runway"), 300)) == [1.0] * 300
+    assert list(islice(draw_factors(0.0, Streams(1, 0), "place", "runway"), 300)) == [1.0] * 300
 
 
 def test_a_scatter_of_zero_drawn_as_a_block_is_all_ones():

@@ -31,28 +31,28 @@ def in_a_shell(*words, **how):
 
 
 def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 20, "--workers", 1, "--deadline", "2 day")
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 20, "--workers", 1, "--deadline", "2 day")
     assert code == 0
-    assert "Short strip: 20 builds, seed 11" in out
-    assert "operational readiness: half of the builds are ready in" in out
+    assert "Short strip: 20 runs, seed 11" in out
+    assert "operational readiness: half of the runs are ready in" in out
     assert "Ready by the deadline 2 day" in out
     assert "sampling error only" in " ".join(out.split())
     assert "technical manual" in out
     assert "report in reports/short" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"builds.sqlite", "summary.json", "replications.csv", "s_curve.svg", "s_curve.png", RECORD}
-    assert len(pd.read_csv(tmp_path / "reports" / "short" / "replications.csv")) == 20
+    assert kept == {"runs.sqlite", "summary.json", "run_count.csv", "s_curve.svg", "s_curve.png", RECORD}
+    assert len(pd.read_csv(tmp_path / "reports" / "short" / "run_count.csv")) == 20
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, tmp_path):
-    code, out, _ = keystrip("forecast", "short.toml", "--replications", 20, "--workers", 1, "--out", "here", "--json")
+    code, out, _ = keystrip("forecast", "short.toml", "--runs", 20, "--workers", 1, "--out", "here", "--json")
     assert code == 0
     assert json.loads(out) == json.loads((tmp_path / "here" / "summary.json").read_text(encoding="utf-8"))
     found = json.loads(out)
-    assert (found["replications"], found["seed"], found["unfinished"]) == (20, 11, 0)
-    assert sum(driver["share"] for driver in found["drivers"]) == pytest.approx(1.0, abs=1e-9)
-    hours = sum(driver["hours"] for driver in found["drivers"])
+    assert (found["runs"], found["seed"], found["unfinished"]) == (20, 11, 0)
+    assert sum(cause_of_time["share"] for cause_of_time in found["causes"]) == pytest.approx(1.0, abs=1e-9)
+    hours = sum(cause_of_time["hours"] for cause_of_time in found["causes"])
     (ready,) = (one for one in found["milestones"] if one["ready"])
     assert hours == pytest.approx(24 * ready["mean_days"], abs=1e-6)
 
@@ -60,21 +60,21 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
 @pytest.mark.usefixtures("unpainted")
 def test_the_numbers_do_not_depend_on_the_number_of_workers(keystrip):
     def found(*words):
-        return json.loads(keystrip("forecast", "short.toml", "--replications", 12, "--json", *words)[1])
+        return json.loads(keystrip("forecast", "short.toml", "--runs", 12, "--json", *words)[1])
 
     alone, shared, other = (
         found("--workers", 1, "--out", "1"),
         found("--workers", 3, "--out", "3"),
         found("--workers", 1, "--seed", 12),
     )
-    assert alone.pop("run")["builds"] == shared.pop("run")["builds"] == 12
+    assert alone.pop("study")["runs"] == shared.pop("study")["runs"] == 12
     assert alone == shared
     assert other["milestones"] != alone["milestones"]
 
 
 @pytest.mark.usefixtures("unpainted")
-def test_one_build_is_forecast_without_a_spread(keystrip):
-    code, out, _ = keystrip("forecast", "short.toml", "--replications", 1, "--workers", 1, "--json")
+def test_one_run_is_forecast_without_a_spread(keystrip):
+    code, out, _ = keystrip("forecast", "short.toml", "--runs", 1, "--workers", 1, "--json")
     (ready,) = json.loads(out)["milestones"]
     assert code == 0
     assert ready["sd_days"] is None
@@ -85,8 +85,8 @@ def test_one_build_is_forecast_without_a_spread(keystrip):
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["forecast", "short.toml", "--replications", "0"], "--replications"),
-        (["forecast", "short.toml", "--replications", "many"], "--replications"),
+        (["forecast", "short.toml", "--runs", "0"], "--runs"),
+        (["forecast", "short.toml", "--runs", "many"], "--runs"),
         (["forecast", "short.toml", "--workers", "0"], "--workers"),
         (["forecast", "short.toml", "--seed", "-1"], "--seed"),
         (["forecast", "short.toml", "--deadline", "soon"], "deadline"),
@@ -99,13 +99,13 @@ def test_one_build_is_forecast_without_a_spread(keystrip):
         (["forecast", "short.toml", "--confidence", "0.9"], "belongs to --precision"),
         (["forecast", "short.toml", "--of", "p90"], "belongs to --precision"),
         (["forecast", "short.toml", "--precision", "1 h", "--of", "p800"], "of: "),
-        (["forecast", "short.toml", "--precision", "1 h", "--replications", "9"], "--replications"),
-        (["forecast", "short.toml", "--precision", "1 h", "--sampling", "lhs", "--max-replications", "950"], "write 1000"),
+        (["forecast", "short.toml", "--precision", "1 h", "--runs", "9"], "--runs"),
+        (["forecast", "short.toml", "--precision", "1 h", "--sampling", "lhs", "--most", "950"], "write 1000"),
         (["forecast", "short.toml", "--sampling", "sobol"], "--sampling"),
-        (["forecast", "short.toml", "--sampling", "lhs", "--replications", "1"], "write 100"),
-        (["runs", "nowhere"], "nowhere"),
+        (["forecast", "short.toml", "--sampling", "lhs", "--runs", "1"], "write 100"),
+        (["studies", "nowhere"], "nowhere"),
         (["repeat", "nowhere/3"], "nowhere"),
-        (["trace", "short.toml", "--replication", "-1"], "--replication"),
+        (["trace", "short.toml", "--run", "-1"], "--run"),
         (["trace", "short.toml", "--out", "no/such/folder/steps.csv"], "--out"),
         (["takeoff", "short.toml", "more"], "more"),
         (["new"], "FILE"),
@@ -125,7 +125,7 @@ def test_a_mistake_is_one_line_on_standard_error_and_code_2(keystrip, words, sai
 def test_check_says_a_scenario_is_sound(keystrip):
     code, out, _ = keystrip("check", "short.toml")
     assert code == 0
-    assert re.fullmatch(r"short.toml: sound; one drawn build is ready after \d+\.\d days\n", out)
+    assert re.fullmatch(r"short.toml: sound; one drawn run is ready after \d+\.\d days\n", out)
 
 
 def test_check_names_every_mistake_on_a_line_with_the_file(keystrip, tmp_path):
@@ -140,7 +140,7 @@ def test_check_names_every_mistake_on_a_line_with_the_file(keystrip, tmp_path):
     assert any('"66 ft" (20.12 m) and "72 ft" (21.95 m)' in line for line in lines)
 
 
-def test_too_few_pallets_are_refused_before_the_first_build_with_the_file(keystrip, tmp_path):
+def test_too_few_pallets_are_refused_before_the_first_run_with_the_file(keystrip, tmp_path):
     (tmp_path / "few.toml").write_text(SHORT.replace("on_hand = 12", "on_hand = 3\ntotal = 3"), encoding="utf-8")
     for command in ("check", "forecast"):
         code, out, err = keystrip(command, "few.toml")
@@ -160,23 +160,23 @@ def test_a_take_off_counts_the_rows_of_the_strip(keystrip):
 
 
 def test_a_trace_is_a_table_of_steps_from_hour_zero(keystrip, tmp_path):
-    code, out, _ = keystrip("trace", "short.toml", "--replication", 3)
+    code, out, _ = keystrip("trace", "short.toml", "--run", 3)
     steps = pd.read_csv(io.StringIO(out))
     assert code == 0
     assert {"step", "actor", "work", "start", "end", "because"} <= set(steps.columns)
     assert (steps["end"] >= steps["start"]).all()
-    code, out, err = keystrip("trace", "short.toml", "--replication", 3, "--out", "steps.csv")
+    code, out, err = keystrip("trace", "short.toml", "--run", 3, "--out", "steps.csv")
     assert (code, out) == (0, "")
     assert f"{len(steps)} steps in steps.csv" in err
     pd.testing.assert_frame_equal(pd.read_csv(tmp_path / "steps.csv"), steps)
 
 
 @pytest.mark.usefixtures("unpainted")
-def test_a_trace_ends_when_the_forecast_says_that_build_was_ready(keystrip, tmp_path):
-    keystrip("forecast", "short.toml", "--replications", 4, "--workers", 1, "--out", "here")
-    builds = pd.read_csv(tmp_path / "here" / "replications.csv")
-    steps = pd.read_csv(io.StringIO(keystrip("trace", "short.toml", "--replication", 3)[1]))
-    ready = builds["milestone.operational readiness"][3]
+def test_a_trace_ends_when_the_forecast_says_that_run_was_ready(keystrip, tmp_path):
+    keystrip("forecast", "short.toml", "--runs", 4, "--workers", 1, "--out", "here")
+    runs = pd.read_csv(tmp_path / "here" / "run_count.csv")
+    steps = pd.read_csv(io.StringIO(keystrip("trace", "short.toml", "--run", 3)[1]))
+    ready = runs["milestone.operational readiness"][3]
     assert (abs(steps["end"] - ready) < 1e-9).any()
 
 
@@ -195,7 +195,7 @@ def test_the_shipped_scenarios_are_sound_and_found_by_name_from_any_folder(keyst
     for words in (["check"], ["check", "first_look"], ["check", "railed_strip"], ["check", "night_and_heat"]):
         code, out, _ = keystrip(*words)
         assert code == 0
-        assert ".toml: sound; one drawn build is ready after " in out
+        assert ".toml: sound; one drawn run is ready after " in out
 
 
 def test_a_file_in_the_folder_goes_before_a_shipped_scenario_of_its_name(keystrip, tmp_path):
@@ -203,29 +203,29 @@ def test_a_file_in_the_folder_goes_before_a_shipped_scenario_of_its_name(keystri
     assert "Short strip" in keystrip("takeoff", "first_look")[1]
 
 
-def test_a_folder_that_cannot_be_written_is_refused_before_the_first_build(keystrip, tmp_path, monkeypatch):
+def test_a_folder_that_cannot_be_written_is_refused_before_the_first_run(keystrip, tmp_path, monkeypatch):
     monkeypatch.setattr("simulation.replicate.batches.do_batch", None)
     (tmp_path / "taken").write_text("a file, no folder", encoding="utf-8")
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 3, "--workers", 1, "--out", "taken")
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 3, "--workers", 1, "--out", "taken")
     assert (code, out) == (2, "")
     assert "taken/builds.sqlite: cannot be used" in err
     assert len(err.strip().splitlines()) == 1
 
 
-def test_a_report_that_cannot_be_written_is_said_with_the_builds_that_are_kept_and_the_table_still_printed(
+def test_a_report_that_cannot_be_written_is_said_with_the_runs_that_are_kept_and_the_table_still_printed(
     keystrip, tmp_path, monkeypatch
 ):
     def full(*_):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("simulation.questions.forecast.folder.write_whole", full)
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 3, "--workers", 1, "--out", "here")
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 3, "--workers", 1, "--out", "here")
     assert code == 2
-    assert "half of the builds are ready" in out
+    assert "half of the runs are ready" in out
     (said,) = err.splitlines()
     assert "the report cannot be written (No space left on device); make room" in said
-    assert said.endswith("; 3 builds are kept in here: run the same again then")
-    assert {file.name for file in (tmp_path / "here").iterdir()} == {"builds.sqlite"}
+    assert said.endswith("; 3 runs are kept in here: run the same again then")
+    assert {file.name for file in (tmp_path / "here").iterdir()} == {"runs.sqlite"}
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -234,9 +234,9 @@ def test_a_run_stopped_early_keeps_what_is_done_and_ends_with_3(keystrip, tmp_pa
 
     whole = batches.do_batch
 
-    def stop_after(builds):
+    def stop_after(runs):
         def do(order, numbers):
-            if numbers[0] >= builds:
+            if numbers[0] >= runs:
                 raise KeyboardInterrupt
             return whole(order, numbers[:1])
 
@@ -244,30 +244,30 @@ def test_a_run_stopped_early_keeps_what_is_done_and_ends_with_3(keystrip, tmp_pa
         monkeypatch.setattr(batches, "BATCH_SECONDS", 0.0)
 
     stop_after(0)
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 10, "--workers", 1)
     assert (code, out) == (130, "")
     assert "nothing to report" in err
     stop_after(1)
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
-    assert "stopped early: 1 build is kept in reports/short; the same command goes on from there" in err
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 10, "--workers", 1)
+    assert "stopped early: 1 run is kept in reports/short; the same command goes on from there" in err
     stop_after(7)
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 10, "--workers", 1)
     assert code == 3
-    assert "1 build of this run is kept in reports/short already" in err
-    assert "Stopped early: 7 of 10 builds done." in out
-    assert "stopped early: 7 builds are kept in reports/short; the same command goes on from there" in err
-    assert len(pd.read_csv(tmp_path / "reports" / "short" / "replications.csv")) == 7
+    assert "1 run of this run is kept in reports/short already" in err
+    assert "Stopped early: 7 of 10 runs done." in out
+    assert "stopped early: 7 runs are kept in reports/short; the same command goes on from there" in err
+    assert len(pd.read_csv(tmp_path / "reports" / "short" / "run_count.csv")) == 7
     stop_after(10)
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 10, "--workers", 1)
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 10, "--workers", 1)
     assert code == 0
-    assert "7 builds of this run are kept in reports/short already" in err
+    assert "7 runs of this study are kept in reports/short already" in err
 
 
 def test_help_names_commands_codes_and_cautions():
     done = in_a_shell("--help")
     flat = " ".join(done.stdout.split())
     assert done.returncode == 0
-    assert all(command in flat for command in ("forecast", "takeoff", "check", "trace", "new", "runs", "repeat"))
+    assert all(command in flat for command in ("forecast", "takeoff", "check", "trace", "new", "studies", "repeat"))
     assert "3 stopped early with results kept" in flat
     assert "technical manual" in flat
 
@@ -304,7 +304,7 @@ def test_whoever_stops_reading_gets_no_traceback(tmp_path):
 
 def test_a_pipe_gets_no_progress_and_no_colour(tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
-    done = in_a_shell("forecast", "short.toml", "--replications", "8", "--workers", "1", cwd=tmp_path)
+    done = in_a_shell("forecast", "short.toml", "--runs", "8", "--workers", "1", cwd=tmp_path)
     assert done.returncode == 0
     assert "\x1b" not in done.stdout + done.stderr
     assert "builds/s" not in done.stderr

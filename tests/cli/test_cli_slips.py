@@ -8,7 +8,7 @@ import pytest
 import typer
 from short_strip import LEAST, SHORT
 
-from simulation.cli.usage_errors import slip_of
+from simulation.cli.usage_errors import describe_usage_error
 from simulation.scenario import Mistake
 from simulation.session import interrupts
 from simulation.session import session as talk
@@ -18,22 +18,22 @@ from simulation.session import session as talk
     ("words", "said"),
     [
         (
-            ["forecast", "--replications", "ten"],
-            '--replications: "ten" is not a whole number; write one such as 400; keystrip forecast --help lists what there is',
+            ["forecast", "--runs", "ten"],
+            '--runs: "ten" is not a whole number; write one such as 400; keystrip forecast --help lists what there is',
         ),
         (["conditions", "--seasons", "1.5"], '--seasons: "1.5" is not a whole number; write one such as 200'),
         (["weather", "x.csv", "--wet", "much"], '--wet: "much" is not a number; write one such as 0.2; keystrip weather --help'),
-        (["trace", "--replication", "-1"], "--replication: -1 is too small; write 0 or more; keystrip trace --help"),
+        (["trace", "--run", "-1"], "--run: -1 is too small; write 0 or more; keystrip trace --help"),
         (["conditions", "--seasons", "99999"], "--seasons: 99999 is too large; write 10000 or less; keystrip conditions --help"),
         (
-            ["forecast", "--replications"],
-            "--replications lacks its value; write it behind the option, such as --replications 4",
+            ["forecast", "--runs"],
+            "--runs lacks its value; write it behind the option, such as --runs 4",
         ),
         (["compare", "--vary"], "--vary lacks its value; write it behind the option; keystrip compare --help"),
         (["forecast", "--folder"], '"--folder" is no option; '),
         (["forecast", "-x"], '"-x" is no option; write one of those that there are; keystrip forecast --help'),
-        (["forecast", "--replication", "3"], '"--replication" is no option; did you mean --replications?; keystrip forecast'),
-        (["forecast", "--rep", "3"], '"--rep" is no option; did you mean --replications?'),
+        (["forecast", "--run", "3"], '"--run" is no option; did you mean --runs?; keystrip forecast'),
+        (["forecast", "--rep", "3"], '"--rep" is no option; did you mean --runs?'),
         (["--nope"], '"--nope" is no option; write one of those that there are; keystrip --help lists'),
         (
             ["forecast", "--json=3"],
@@ -97,7 +97,7 @@ def test_check_gives_mistakes_and_warnings_as_records(keystrip, tmp_path, wrong)
     code, out, err = keystrip("check", "least.toml", "--json")
     found = json.loads(out)
     assert (code, err, found["sound"], found["mistakes"]) == (0, "", True, [])
-    assert "site" in [one["key"] for one in found["warnings"]] and found["drawn_build_ready_days"] > 0
+    assert "site" in [one["key"] for one in found["warnings"]] and found["drawn_run_ready_days"] > 0
     code, out, _ = keystrip("check", "nowhere.toml", "--json")
     assert code == 2 and json.loads(out)["mistakes"][0]["wrong"] == "there is no such file"
 
@@ -133,7 +133,7 @@ def test_every_message_of_the_parser_is_put_in_words_of_our_own():
         usage.__init__(error, "Library words.")
         for name in ("option_name", "param", "param_hint", "param_type", "possibilities"):
             setattr(error, name, "--x" if name == "option_name" else None)
-        said = slip_of(error, ["forecast", "--x"], ["forecast"])
+        said = describe_usage_error(error, ["forecast", "--x"], ["forecast"])
         assert "Library" not in said, kind
         assert said.endswith("keystrip forecast --help lists what there is")
 

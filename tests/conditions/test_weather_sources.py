@@ -1,4 +1,4 @@
-"""From what a scenario says to the weather of its builds, model by model."""
+"""From what a scenario says to the weather of its runs, model by model."""
 
 import pickle
 from dataclasses import replace
@@ -86,8 +86,8 @@ def test_the_block_of_gusts_that_were_recorded_states_them():
 def test_a_record_that_lacks_wind_and_humidity_gives_hours_without_a_hole(csv, use):
     source = plan_of(csv, use, ("wind", "humidity"))
     assert source.stated == {"rain", "temperature"}
-    for build in range(3):
-        for values in HourlySky(source, Streams(1, build)).block(3):
+    for run in range(3):
+        for values in HourlySky(source, Streams(1, run)).block(3):
             assert np.isfinite(values).all()
 
 

@@ -1,6 +1,6 @@
-"""Does a build without luck take exactly as long as the row-time law says?
+"""Does a run without luck take exactly as long as the row-time law says?
 
-Every spread is a constant, it never rains, everybody is always on shift, and every pallet stands beside the face at once: nothing
+Every spread is a constant, it never rains, everybody is always on shift, and every pallet stands beside the edge at once: nothing
 binds but the crew. The law is written out again here, from the rules of laying and not from the program.
 """
 
@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from simulation.construction import build_once
+from simulation.construction import run_once
 from simulation.scenario import parse_scenario
 
 SECOND, MINUTE = 1 / 3600, 1 / 60
@@ -84,7 +84,7 @@ def reached(*parts, **laying):
         "learning": "",
         "supply": "on_hand = 3000",
     }
-    return build_once(parse_scenario("\n".join(parts) + LAYING.format(**values | laying))).milestones
+    return run_once(parse_scenario("\n".join(parts) + LAYING.format(**values | laying))).milestones
 
 
 # --- the law, by hand -------------------------------------------------------------------------------------------------------
@@ -131,7 +131,7 @@ def close(hours):
     return pytest.approx(hours, abs=1e-6)
 
 
-# --- one face ---------------------------------------------------------------------------------------------------------------
+# --- one laying edge ------------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("width", [6, 36, 54, 72, 78, 240])
@@ -158,7 +158,7 @@ def test_rows_inside_the_end_ramps_take_half_as_long_again(end):
         ({"rows_in_work": 50}, {"rows_in_work": 50}),
     ],
 )
-def test_lockers_openers_or_the_face_itself_can_be_what_a_row_waits_for(written, limit):
+def test_lockers_openers_or_the_edge_itself_can_be_what_a_row_waits_for(written, limit):
     laid = with_checks(rows_hours(range(127), 72, 20, **limit)) + key_strips(127) * KEY_STRIP
     plain = with_checks(rows_hours(range(127), 72, 20)) + key_strips(127) * KEY_STRIP
     assert abs(laid - plain) > 0.1  # what is written does bind
@@ -205,7 +205,7 @@ def test_merged_crews_lay_as_one_crew_of_all_their_people(rows_in_work):
     assert reached(area("strip", 254, 72), crews, READY, rows_in_work=rows_in_work)["ready"] == close(laid + CLOSING)
 
 
-def test_centre_out_takes_as_long_as_the_longer_of_its_faces_and_both_wait_for_the_starter_key_strip():
+def test_centre_out_takes_as_long_as_the_longer_of_its_edges_and_both_wait_for_the_starter_key_strip():
     # 127 rows: 63 below the starter, 64 above it. Strips before rows 5, 55 and 105 from the low end: two below, one above.
     low = with_checks(rows_hours(range(63), 72, 17)) + 2 * KEY_STRIP
     high = with_checks(rows_hours(range(63, 127), 72, 14)) + 1 * KEY_STRIP
@@ -214,7 +214,7 @@ def test_centre_out_takes_as_long_as_the_longer_of_its_faces_and_both_wait_for_t
     assert seen == close(STARTER + max(low, high) + CLOSING)
 
 
-def test_a_crew_alone_lays_the_faces_of_a_centre_out_strip_one_after_the_other():
+def test_a_crew_alone_lays_the_edges_of_a_centre_out_strip_one_after_the_other():
     low = with_checks(rows_hours(range(63), 72, 17)) + 2 * KEY_STRIP
     high = with_checks(rows_hours(range(63, 127), 72, 17)) + 1 * KEY_STRIP
     strip = area("strip", 254, 72, start="'centre-out'")
@@ -222,8 +222,8 @@ def test_a_crew_alone_lays_the_faces_of_a_centre_out_strip_one_after_the_other()
 
 
 @pytest.mark.parametrize("pools", ["field", "areas"])
-def test_the_exact_pallets_of_an_area_serve_both_of_its_faces(pools):
-    # 50 rows of 6 + 7 mats take 25 pallets to the mat. The faces have 25 rows each: one face alone would take 13 pallets and
+def test_the_exact_pallets_of_an_area_serve_both_of_its_edges(pools):
+    # 50 rows of 6 + 7 mats take 25 pallets to the mat. The edges have 25 rows each: one edge alone would take 13 pallets and
     # leave mats over, which the other needs.
     each = with_checks(rows_hours(range(25), 72, 17)) + 1 * KEY_STRIP, with_checks(rows_hours(range(25, 50), 72, 17))
     supply = f'on_hand = 25\ntotal = 25\nspares = 0\npools = "{pools}"'

@@ -1,10 +1,10 @@
 """More of a thing never makes a plan later: one forklift or truck more, a shorter haul, less rain, more pallets on hand.
 
-A single build may be later for it: jobs are taken as they come, and a list of jobs done by more hands in another order may end
-later (list scheduling). The middle of the builds of a scenario, with the same luck, must not, by more than half an hour.
+A single run may be later for it: jobs are taken as they come, and a list of jobs done by more hands in another order may end
+later (list scheduling). The middle of the runs of a scenario, with the same luck, must not, by more than half an hour.
 
-The middle of few builds may lie at the edge of a night: then one or two builds that miss an evening move it by hours, though the
-plan is no later. So where few builds speak against it, many are asked, and these must not.
+The middle of few runs may lie at the edge of a night: then one or two runs that miss an evening move it by hours, though the
+plan is no later. So where few runs speak against it, many are asked, and these must not.
 """
 
 import random
@@ -13,7 +13,7 @@ from statistics import median
 import pytest
 from small_scenarios import plan_of, strip
 
-from simulation.construction import run
+from simulation.construction import simulate
 from simulation.construction.plan.steps import END
 
 FEW, MANY = 45, 400
@@ -66,20 +66,20 @@ def with_more(tables):
     }
 
 
-def middle(tables, builds):
-    """Return the hour at which half of the builds are ready."""
+def middle(tables, runs):
+    """Return the hour at which half of the runs are ready."""
     plan, hours = plan_of(tables), []
-    for replication in range(builds):
-        done = run(plan, replication)
+    for run_number in range(runs):
+        done = simulate(plan, run_number)
         step = done.site.reached[plan.ready]
         hours.append(plan.horizon if step is None else step[END])
         done.dismiss()
     return median(hours)
 
 
-def later(tables, more, builds):
-    """Return by how many hours the middle of so many builds is later with more of a thing."""
-    return middle(more, builds) - middle(tables, builds)
+def later(tables, more, runs):
+    """Return by how many hours the middle of so many runs is later with more of a thing."""
+    return middle(more, runs) - middle(tables, runs)
 
 
 def holds_of(numbers):
@@ -91,7 +91,7 @@ def holds_of(numbers):
                 assert later(tables, more, MANY) <= 0.5, (number, name)
 
 
-def test_the_middle_of_the_builds_is_no_later_for_more_of_a_thing():
+def test_the_middle_of_the_runs_is_no_later_for_more_of_a_thing():
     holds_of(SAMPLE)
 
 

@@ -5,10 +5,10 @@ import pytest
 from small_scenarios import plan_of
 from uneven_field import field
 
-from simulation.construction import run
+from simulation.construction import simulate
 from simulation.construction.plan.steps import END
 
-BUILDS = 200
+RUNS = 200
 #: Crews and forklifts by day only, and pallets enough: readiness hangs on the plan, not on five days of resupply.
 DAYS = {
     "shifts.all": {"hours": ["06:00-12:00", "13:00-18:00"], "lighting": True},
@@ -24,10 +24,10 @@ OTHERS = {
 
 def readiness(tables, seed):
     plan, hours = plan_of(tables), []
-    for replication in range(BUILDS):
-        build = run(plan, replication, seed)
-        hours.append(build.site.reached[plan.ready][END])
-        build.dismiss()
+    for run_number in range(RUNS):
+        run = simulate(plan, run_number, seed)
+        hours.append(run.site.reached[plan.ready][END])
+        run.dismiss()
     return np.array(hours)
 
 

@@ -7,13 +7,13 @@ from pathlib import Path
 
 from simulation import forecast, load_scenario
 from simulation.present.figure import save_figure
-from simulation.questions.forecast.rate_spread import Job, Rate, book_rate_of, spread_of
+from simulation.questions.forecast.rate_spread import Job, Rate, handbook_rate, spread_of
 from simulation.questions.forecast.rates_picture import describe_rates, draw_rates
 from simulation.scenario import Change, vary
 
 ROOT = Path(__file__).parents[2]
 HINDCASTS = ROOT / "configs" / "hindcasts"
-BUILDS = 400
+RUNS = 400
 
 #: (file, name, published days, on-site person-hours that are told, starts)
 JOBS = (
@@ -25,16 +25,16 @@ WORDS = {"centre-out": "from the centre", "one-end": "from one end"}
 
 
 def hindcast(file, name, days, person_hours, starts):
-    """Return a published job with what the builds of each way of laying it come to, and its lines of the table."""
+    """Return a published job with what the runs of each way of laying it come to, and its lines of the table."""
     spreads, lines = [], []
     for start in starts:
         scenario = load_scenario(HINDCASTS / f"{file}.toml")
-        found = forecast(vary(scenario, [Change(f"area.{scenario.area[0].name}.start", start)]), BUILDS)
+        found = forecast(vary(scenario, [Change(f"area.{scenario.area[0].name}.start", start)]), RUNS)
         spreads.append(spread_of(found, WORDS[start]))
         lines.append(row(f"{name}, {WORDS[start]}", spreads[-1], f"{days:g}", found))
     feet = found.yardsticks.square_feet
     rate = Rate(feet / days, None if person_hours is None else feet / person_hours)
-    return Job(name, tuple(spreads), rate, book_rate_of(found)), lines
+    return Job(name, tuple(spreads), rate, handbook_rate(found)), lines
 
 
 def row(name, spread, published, found):
@@ -52,20 +52,20 @@ def main():
         job, rows = hindcast(*one)
         jobs.append(job)
         lines += rows
-    shipped = forecast(load_scenario(), BUILDS)
+    shipped = forecast(load_scenario(), RUNS)
     spread = spread_of(shipped)
     lines.append(row("the shipped relief strip", spread, "", shipped))
-    whole = (*jobs, Job("shipped relief strip", (spread,), None, book_rate_of(shipped)))
+    whole = (*jobs, Job("shipped relief strip", (spread,), None, handbook_rate(shipped)))
     inside = sum(job.inside for job in jobs)
     title = f"{inside} of {len(jobs)} published jobs lie inside P10 to P90 of their forecasts"
     below = (
-        f"jobs written as scenarios with the default rates, {BUILDS} builds of each way of laying them; the shipped strip has a "
-        f"median of {spread.days[1]:.1f} days, and {shipped.book.workdays:.1f} workdays by the book"
+        f"jobs written as scenarios with the default rates, {RUNS} runs of each way of laying them; the shipped strip has a "
+        f"median of {spread.days[1]:.1f} days, and {shipped.book.workdays:.1f} workdays by the handbook"
     )
     path = ROOT / "reports" / "example" / "hindcasts"
     save_figure(lambda: draw_rates(whole, title, below), path, f"{title}. {describe_rates(whole)}")
     path.with_suffix(".svg").unlink()
-    print("| job | days published | P10 | P50 | P90 | workdays by the book | sq ft a day | sq ft per person-hour |")
+    print("| job | days published | P10 | P50 | P90 | workdays by the handbook | sq ft a day | sq ft per person-hour |")
     print("| --- | --- | --- | --- | --- | --- | --- | --- |")
     print("\n".join(lines))
 

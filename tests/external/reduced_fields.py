@@ -1,11 +1,11 @@
-"""A field that reduces to a waiting line or to a sum: the scenario, its builds, and how an answer is held to an exact value."""
+"""A field that reduces to a waiting line or to a sum: the scenario, its runs, and how an answer is held to an exact value."""
 
 import json
 import math
 
 import numpy as np
 
-from simulation.construction import compile_plan, run
+from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END
 from simulation.scenario import parse_scenario
 
@@ -94,14 +94,14 @@ def scenario(rows=1, crews=("red",), areas=("strip",), start="one-end", **writte
     return parse_scenario(SCENARIO.format(**values | written))
 
 
-def finishing_times(builds, **written):
-    """Return the hours to the last row of each of so many builds, without the record of everything else about them."""
+def finishing_times(runs, **written):
+    """Return the hours to the last row of each of so many runs, without the record of everything else about them."""
     plan, hours = compile_plan(scenario(**written)), []
-    for replication in range(builds):
-        build = run(plan, replication)
-        (laid,) = build.site.reached
+    for run_number in range(runs):
+        run = simulate(plan, run_number)
+        (laid,) = run.site.reached
         hours.append(laid[END])
-        build.dismiss()
+        run.dismiss()
     return np.array(hours)
 
 

@@ -20,7 +20,7 @@ def test_s6_the_paired_interval_is_that_of_the_published_numbers():
     found = difference_of_means(SECOND, FIRST, 0.90)
     assert found.value == pytest.approx(4.978, abs=5e-4)
     assert (found.low, found.high) == pytest.approx((1.65, 8.31), abs=5e-3)
-    assert found.told_from_zero
+    assert found.measurable
 
 
 def test_s6_the_other_way_round_it_is_the_same_with_the_other_sign():
@@ -30,7 +30,7 @@ def test_s6_the_other_way_round_it_is_the_same_with_the_other_sign():
 
 # --- L1: NAVEDTRA 14251 ch. 11 (T): two crews from the centre outwards take about one half of the time -------------------------
 
-#: Every pallet beside the face at once, in the dry, whatever the hour, nothing after the last row: only two crews of 18 laying.
+#: Every pallet beside the edge at once, in the dry, whatever the hour, nothing after the last row: only two crews of 18 laying.
 UNHINDERED = """
 seed = 20310402
 [[area]]
@@ -68,15 +68,15 @@ closing = "0 h"
 """
 
 
-def compared(*vary, teams=(), builds=40):
+def compared(*vary, teams=(), runs=40):
     scenario = parse_scenario(UNHINDERED)
     plans = variations(scenario, [read_variation(text) for text in vary], [read_team(text) for text in teams])
-    return compare(plans, builds, workers=1).plans
+    return compare(plans, runs, workers=1).plans
 
 
 @pytest.mark.parametrize("second", ["elsewhere", "relief"])
 def test_l1_a_comparison_finds_centre_out_to_take_about_half_the_time_of_one_end(second):
-    # Accepted 0.47 to 0.60, as in the comparison of laying times build by build in test_rates_published.
+    # Accepted 0.47 to 0.60, as in the comparison of laying times run by run in test_rates_published.
     centre = ("area.strip.start=one-end,centre-out", f"crew.*.second_crew={second}")
     plans = {(one.outcome.scenario.area[0].start, one.outcome.scenario.crew[0].second_crew): one for one in compared(*centre)}
     one_end, both = plans["one-end", second].outcome, plans["centre-out", second].outcome
@@ -87,10 +87,10 @@ def test_l1_a_comparison_finds_centre_out_to_take_about_half_the_time_of_one_end
 
 
 def test_l1_at_equal_headcount_one_crew_gains_nothing_by_starting_in_the_centre():
-    # The handbook's half is that of a second crew at a second face: 36 people in one crew lay one face at a time either way.
+    # The handbook's half is that of a second crew at a second edge: 36 people in one crew lay one edge at a time either way.
     written, one_end, centre = compared("area.strip.start=one-end,centre-out", teams=["1x36"])
     assert one_end.outcome.people == centre.outcome.people == written.outcome.people
     assert 0.97 < centre.outcome.p50.value / one_end.outcome.p50.value < 1.03
-    # What makes the half is the second face: room for as many rows in work again.
+    # What makes the half is the second laying edge: room for as many rows in work again.
     *_, two_from_centre = compared("area.strip.start=centre-out", teams=["1x36", "2x18"])
     assert two_from_centre.outcome.p80.value < 0.65 * centre.outcome.p80.value

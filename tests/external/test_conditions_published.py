@@ -17,7 +17,7 @@ from simulation.conditions.stops.limits_from_scenario import limits_of
 from simulation.conditions.stops.wet_bulb_globe import by_the_method
 from simulation.conditions.stops.wind_chill import wind_chill
 from simulation.conditions.stops.work_and_rest import share_worked
-from simulation.construction import compile_plan, run
+from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END, KIND, ROW, WORK
 from simulation.construction.trace.chain import hours_by_cause
 from simulation.scenario import parse_scenario
@@ -190,7 +190,7 @@ hours = ["00:00-24:00"]
 
 def test_h4_unit_n_takes_as_long_as_the_learning_curve_says():
     # Kerzner, table 18-1: first unit 812 h, 75 % curve (inputs T, answers R). Every row here is alike, and a step of its own.
-    done = run(compile_plan(parse_scenario(LEARNING)), 0)
+    done = simulate(compile_plan(parse_scenario(LEARNING)), 0)
     hours = [step[WORK] for step in done.site.trace if step[KIND] == ROW]
     assert len(hours) == 250
     for unit, published in ((2, 609.0), (10, 312.3), (20, 234.2), (100, 120.1), (250, 82.1)):
@@ -244,12 +244,12 @@ def test_l8_two_full_crews_relieving_each_other_every_30_minutes_lay_on_where_on
     # minutes; or, where those in which it stands idle anyway are all rest, what is missing to half of the hour.
     more = f"rest_covered = {covered}\n"
     written = [RELIEF.format(blue=blue).replace("efficiency = 0.1", f"efficiency = {efficiency}") + more for blue in ("", BLUE)]
-    alone, both = (run(compile_plan(parse_scenario(text)), 0) for text in written)
+    alone, both = (simulate(compile_plan(parse_scenario(text)), 0) for text in written)
     lost = [hours_by_cause(done.site.reached[0], done) for done in (alone, both)]
     rows = lost[0]["laying rows"] + lost[0]["key strips"]
     rate = (1 - covered) * 0.5 + covered * min(1.0, 0.5 / efficiency)
-    # Closing work is one crew's, and heat slows it.
-    closing = lost[0]["closing work"]
+    # Final sweep, inspection and marking is one crew's, and heat slows it.
+    closing = lost[0]["final sweep, inspection and marking"]
     assert lost[0].get("heat", 0.0) == pytest.approx((1 / rate - 1) * (rows + closing), rel=0.01)
     assert lost[1].get("heat", 0.0) == pytest.approx((1 / rate - 1) * closing, rel=0.01)
     if rate == 0.5:

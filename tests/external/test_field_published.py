@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from simulation.field import faces_of, rows_of, take_off
+from simulation.field import make_edges, make_rows, take_off
 from simulation.scenario import ScenarioError, parse_scenario
 
 FIELD = """
@@ -54,12 +54,12 @@ def test_f3_key_strips_stand_every_100_ft_after_the_first_five_rows(more):
     # NAVEDTRA 14251 ch. 11, read in the source.
     scenario = strip(3000, 72, more)
     (area,) = scenario.area
-    rows = rows_of(area, scenario.mat)
+    rows = make_rows(area, scenario.mat)
     stations = [row * rows.depth for row in rows.key_strips]
     assert len(stations) == 30
     assert {after - before for before, after in pairwise(stations)} == {100}
     assert (3000 - stations[-1] if "high" in more else stations[0]) == 10
-    assert sum(len(face.key_strips) for face in faces_of(area, rows)) == take_off(scenario).areas[0].key_strips == 30
+    assert sum(len(edge.key_strips) for edge in make_edges(area, rows)) == take_off(scenario).areas[0].key_strips == 30
 
 
 def test_f4_a_starter_key_strip_is_never_used_together_with_a_guide_rail():

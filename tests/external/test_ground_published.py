@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from simulation.field import lanes, rows_of, take_off
+from simulation.field import lanes, make_rows, take_off
 from simulation.scenario import ScenarioError, parse_scenario
 
 FIELD = """
@@ -180,4 +180,4 @@ def test_a_rail_parts_72_ft_so_that_half_mats_govern():
     assert (quantities.areas[0].full, quantities.areas[0].half) == (250, 100)
     assert (quantities.need.pallets, quantities.need.governed_by) == (50, "half mats")
     assert quantities.areas[0].rail.halves_beyond_the_mix == pytest.approx(100 - 250 / 11 * 2)
-    assert len(rows_of(field(100, "guide_rail = true").area[0], field().mat).patterns[0].joints) == 5
+    assert len(make_rows(field(100, "guide_rail = true").area[0], field().mat).patterns[0].joints) == 5

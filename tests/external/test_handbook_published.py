@@ -6,7 +6,7 @@ from simulation import forecast
 from simulation.field import take_off
 from simulation.questions.forecast.handbook_labour import by_the_book, days_until
 from simulation.questions.forecast.overview import book
-from simulation.questions.forecast.rate_spread import book_rate_of
+from simulation.questions.forecast.rate_spread import handbook_rate
 from simulation.scenario import parse_scenario
 
 # A mat of 10 ft, so that the field holds exactly the 16,000 sq ft of the method's worked example.
@@ -130,8 +130,8 @@ def test_a_job_of_many_years_rests_as_often_as_in_its_first():
     assert rested(f"{WEEK}rest_every = 4\n", 3e6) == pytest.approx(4e6)
 
 
-def test_rates_by_the_book_and_of_the_builds_are_over_the_same_days():
+def test_rates_by_the_book_and_of_the_runs_are_over_the_same_days():
     found = forecast(parse_scenario(FIELD.replace("[book]", f"{WEEK}rest_every = 2\n")), 1, workers=1)
     assert found.book.days > found.book.workdays
-    assert book_rate_of(found).per_day == pytest.approx(found.yardsticks.square_feet / found.book.days)
+    assert handbook_rate(found).per_day == pytest.approx(found.yardsticks.square_feet / found.book.days)
     assert f"{found.book.days:.1f} days with those of rest, beside the simulated median" in book(found)

@@ -16,13 +16,13 @@ HINDCASTS = Path(__file__).parents[2] / "configs" / "hindcasts"
 STARTS = ("centre-out", "one-end")
 
 #: Enough that the P10 and the P90 are known to about a tenth of themselves.
-BUILDS = 150
+RUNS = 150
 
 
 def hindcast(name, start):
     scenario = load_scenario(HINDCASTS / f"{name}.toml")
     (area,) = scenario.area
-    return forecast(vary(scenario, [Change(f"area.{area.name}.start", start)]), BUILDS, workers=1)
+    return forecast(vary(scenario, [Change(f"area.{area.name}.start", start)]), RUNS, workers=1)
 
 
 def within(found, days, milestone=None):

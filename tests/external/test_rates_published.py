@@ -1,6 +1,6 @@
 """Published rates of laying, end to end: centre-out against one end, a crew's teams, unhindered placing, a whole field.
 
-L1 to L4 of the checks, from scenario text to finished builds. Sources stand beside each check, with their status: T read in the
+L1 to L4 of the checks, from scenario text to finished runs. Sources stand beside each check, with their status: T read in the
 source's text, R recomputed.
 """
 
@@ -13,12 +13,12 @@ from simulation.chance import mean
 from simulation.construction import compile_plan
 from simulation.construction.site.rowtime import RowLuck, best_split
 from simulation.field import take_off
-from simulation.replicate import run_builds
+from simulation.replicate import do_runs
 from simulation.scenario import load_scenario, parse_scenario
 from simulation.study.people import person_hours
 
-#: A 72-ft strip whose every pallet stands beside the face at once, in the dry, whatever the hour; the law's own values are the
-#: program's defaults. No closing work: it is not laying.
+#: A 72-ft strip whose every pallet stands beside the edge at once, in the dry, whatever the hour; the law's own values are the
+#: program's defaults. No final sweep, inspection and marking: it is not laying.
 UNHINDERED = """
 seed = 20310402
 [[area]]
@@ -56,42 +56,42 @@ def crew(name, people, second="elsewhere"):
     return f'[[crew]]\nname = "{name}"\npeople = {people}\nareas = ["strip"]\nsecond_crew = "{second}"\n'
 
 
-def laying_hours(builds, crews, length=3000, start="one-end", laying="", rows_in_work=3):
+def laying_hours(runs, crews, length=3000, start="one-end", laying="", rows_in_work=3):
     text = UNHINDERED.format(length=length, start=start, crews=crews, laying=laying, rows_in_work=rows_in_work)
-    return run_builds(parse_scenario(text), builds, workers=1)["milestone.laid"].to_numpy()
+    return do_runs(parse_scenario(text), runs, workers=1)["milestone.laid"].to_numpy()
 
 
 # --- L1: NAVEDTRA 14251 ch. 11 (T): two crews from the centre outwards take about one half of the time -------------------------
 
-#: Builds of a comparison. Both sides have the same luck, so the ratio's standard error over builds is below .003.
-BUILDS, PEOPLE = 15, 18
+#: Runs of a comparison. Both sides have the same luck, so the ratio's standard error over runs is below .003.
+RUNS, PEOPLE = 15, 18
 
 
 def centre_out_over_one_end(second, **limits):
-    """Return the ratio of laying times in each build, two like crews on a 3,000-ft strip either way."""
+    """Return the ratio of laying times in each run, two like crews on a 3,000-ft strip either way."""
     crews = crew("red", PEOPLE, second) + crew("blue", PEOPLE, second)
-    return laying_hours(BUILDS, crews, start="centre-out", **limits) / laying_hours(BUILDS, crews, **limits)
+    return laying_hours(RUNS, crews, start="centre-out", **limits) / laying_hours(RUNS, crews, **limits)
 
 
 @pytest.mark.parametrize("second", ["elsewhere", "relief"])
-def test_l1_two_crews_from_the_centre_outwards_take_about_half_the_time_of_one_face(second):
+def test_l1_two_crews_from_the_centre_outwards_take_about_half_the_time_of_one_edge(second):
     ratios = centre_out_over_one_end(second)
-    assert statistics.stdev(ratios) / math.sqrt(BUILDS) < 0.003
+    assert statistics.stdev(ratios) / math.sqrt(RUNS) < 0.003
     assert 0.47 < statistics.mean(ratios) < 0.60
 
 
-def test_l1_merged_crews_gain_little_because_only_so_many_rows_of_one_face_can_be_in_work_at_once():
-    # Merged, 36 people on one face could carry twice as fast; but with 3 rows in work at once mats cannot be placed faster
+def test_l1_merged_crews_gain_little_because_only_so_many_rows_of_one_edge_can_be_in_work_at_once():
+    # Merged, 36 people on one laying edge could carry twice as fast; but with 3 rows in work at once mats cannot be placed faster
     # than one in a third of the placing time, which 18 people nearly reach by themselves. So the second crew saves a few
-    # per cent, and centre-out, with room for 3 rows at each of two faces, takes little more than half of the merged time too.
+    # per cent, and centre-out, with room for 3 rows at each of two edges, takes little more than half of the merged time too.
     red, blue = crew("red", PEOPLE), crew("blue", PEOPLE, "merge")
-    saved = 1 - laying_hours(BUILDS, red + blue) / laying_hours(BUILDS, red)
+    saved = 1 - laying_hours(RUNS, red + blue) / laying_hours(RUNS, red)
     assert 0 < statistics.mean(saved) < 0.15
     assert 0.50 < statistics.mean(centre_out_over_one_end("merge")) < 0.60
     # Without scatter, placing in three rows at once is all that their time is made of: 750 pairs of rows of 6 and 7 mats.
     certain = LAW_ALONE + '\npick_up = "24 s"\nplace = "43 s"'
     assert laying_hours(1, red + blue, laying=certain)[0] == pytest.approx(750 * 13 * 43 / 3600 / 3, abs=1e-6)
-    # Give the face room, and the same people are nearly as quick on one face as on two.
+    # Give the laying edge room, and the same people are nearly as quick on one laying edge as on two.
     assert statistics.mean(centre_out_over_one_end("merge", rows_in_work=100)) > 0.8
 
 
@@ -130,7 +130,7 @@ def test_l2_six_two_person_teams_are_what_a_crew_of_six_teams_is_split_into():
 
 @pytest.mark.parametrize("people", [16, 17, 18, 19, 20])
 def test_l3_unhindered_a_crew_lays_between_250_and_500_square_feet_a_person_hour(people):
-    # The levels of picking up and placing are drawn build by build: the median of 200, whose standard error is 2 %.
+    # The levels of picking up and placing are drawn run by run: the median of 200, whose standard error is 2 %.
     hours = laying_hours(200, crew("red", people), length=200, laying=LAW_ALONE)
     rates = 200 * 72 / (hours * people)
     assert 250 < statistics.median(rates) < 500
@@ -140,10 +140,10 @@ def test_l3_unhindered_a_crew_lays_between_250_and_500_square_feet_a_person_hour
 
 
 def test_l4_the_shipped_scenario_lays_at_rates_that_fields_have_been_laid_at():
-    scenario, builds = load_scenario(), 60
-    days = run_builds(scenario, builds, workers=1)["milestone.operational readiness"].to_numpy() / 24
-    error = statistics.stdev(days) / math.sqrt(builds) / statistics.mean(days)
-    assert error < 0.05  # days vary by a third from build to build
+    scenario, runs = load_scenario(), 60
+    days = do_runs(scenario, runs, workers=1)["milestone.operational readiness"].to_numpy() / 24
+    error = statistics.stdev(days) / math.sqrt(runs) / statistics.mean(days)
+    assert error < 0.05  # days vary by a third from run to build
     square_feet = take_off(scenario).total("square_feet")
     a_day = square_feet / statistics.mean(days)
     a_person_hour = square_feet / person_hours(scenario, 24 * statistics.mean(days))

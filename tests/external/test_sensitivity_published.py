@@ -23,7 +23,7 @@ def test_s7_the_published_indices_are_those_of_the_formula():
 
 
 def test_s7_rbd_fast_finds_the_published_indices_of_a_random_sample():
-    # 10,000 builds; the standard deviation of an index is then about .006 (halves of the sample), so .02 is three of them.
+    # 10,000 runs; the standard deviation of an index is then about .006 (halves of the sample), so .02 is three of them.
     x = np.random.default_rng(20310402).uniform(-np.pi, np.pi, (10_000, 3))
     found = first_order(x, ishigami(x))
     for share, exact in zip(found, PUBLISHED, strict=True):
@@ -33,7 +33,7 @@ def test_s7_rbd_fast_finds_the_published_indices_of_a_random_sample():
 
 
 def test_s7_sobol_finds_the_same_from_a_design_of_its_own():
-    # By the library, from builds that only a design of its own can give: RBD-FAST, from any builds, agrees with it.
+    # By the library, from runs that only a design of its own can give: RBD-FAST, from any runs, agrees with it.
     problem = {"num_vars": 3, "names": ["a", "b", "c"], "bounds": [[-np.pi, np.pi]] * 3}
     design = sobol_sample.sample(problem, 4096, calc_second_order=False, seed=1)
     found = sobol_analysis.analyze(problem, ishigami(design), calc_second_order=False, num_resamples=10, seed=1)

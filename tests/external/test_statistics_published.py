@@ -11,10 +11,10 @@ from simulation.stats.quantiles import estimate, order_statistic
 from simulation.study.deadline import Deadline, deadline_chance
 
 
-@pytest.mark.parametrize(("builds", "share", "ranks"), [(100, 0.80, (72, 89)), (100, 0.90, (84, 96)), (1000, 0.80, (775, 825))])
-def test_s1_the_interval_of_a_quantile_lies_between_these_ranks(builds, share, ranks):
-    # S1: binomial, recomputed (R). Builds whose times are their own ranks show which ranks the interval takes.
-    found = estimate([float(rank) for rank in range(1, builds + 1)], share)
+@pytest.mark.parametrize(("runs", "share", "ranks"), [(100, 0.80, (72, 89)), (100, 0.90, (84, 96)), (1000, 0.80, (775, 825))])
+def test_s1_the_interval_of_a_quantile_lies_between_these_ranks(runs, share, ranks):
+    # S1: binomial, recomputed (R). Runs whose times are their own ranks show which ranks the interval takes.
+    found = estimate([float(rank) for rank in range(1, runs + 1)], share)
     assert (found.low, found.high) == ranks
 
 
@@ -38,7 +38,7 @@ def test_s1_the_ranks_hold_95_percent_like_those_of_hahn_and_meeker():
     ],
 )
 def test_s8_words_of_likelihood_are_those_of_icd_203(low, high, word):
-    # S8: ICD 203 (T). Through the product's own path: so many of 1,000 builds are ready by the deadline.
+    # S8: ICD 203 (T). Through the product's own path: so many of 1,000 runs are ready by the deadline.
     for on_time in (10 * low + 1, 5 * (low + high), 10 * high - 1):
         hours = [100.0] * on_time + [300.0] * (1000 - on_time)
         assert deadline_chance(Deadline("200 h", 200.0), hours, horizon=1000.0).likelihood == word
@@ -49,11 +49,11 @@ def test_s8_beyond_the_ends_of_the_scale_the_word_of_the_end_holds():
     assert {likelihood(p) for p in (0.995, 1.0)} == {"almost certain"}
 
 
-def gamma_rows(rows, builds):
-    """Return hours of builds of so many rows, each a gamma of shape 2 and scale 2.5 h, their exact law and the error of a P80."""
-    hours = finishing_times(builds, rows=rows, place='{ mean = "5 h", scatter = "erlang-2" }')
+def gamma_rows(rows, runs):
+    """Return hours of runs of so many rows, each a gamma of shape 2 and scale 2.5 h, their exact law and the error of a P80."""
+    hours = finishing_times(runs, rows=rows, place='{ mean = "5 h", scatter = "erlang-2" }')
     law = gamma(2 * rows, scale=2.5)
-    return hours.tolist(), law, math.sqrt(0.16 / builds) / law.pdf(law.ppf(0.8))
+    return hours.tolist(), law, math.sqrt(0.16 / runs) / law.pdf(law.ppf(0.8))
 
 
 def test_s9_the_p80_of_twenty_activities_in_a_row_is_far_below_the_sum_of_their_p80s():

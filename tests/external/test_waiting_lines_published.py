@@ -1,7 +1,7 @@
 """Published and recomputed waiting lines, each as a scenario that reduces to it: trucks, forklifts and crews are the servers.
 
-Q1, Q2, Q5, Q6 and Q7 of the checks, from scenario text to finished builds; no line is written here. Every answer is compared
-with its exact value within 4 standard errors, which come from independent replications of a fixed seed and are held below
+Q1, Q2, Q5, Q6 and Q7 of the checks, from scenario text to finished runs; no line is written here. Every answer is compared
+with its exact value within 4 standard errors, which come from independent runs of a fixed seed and are held below
 the stated share of the value, so that a wrong model cannot hide behind noise.
 """
 
@@ -12,7 +12,7 @@ import pytest
 from reduced_fields import SIGMAS, agrees, exponential, finishing_times, scenario
 from scipy import stats
 
-from simulation.construction import compile_plan, run
+from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END, HAUL, KIND, LOAD, START, UNLOAD, WAY_BACK
 
 # --- trucks as customers, forklifts as servers ------------------------------------------------------------------------------
@@ -30,9 +30,9 @@ def finite_source(customers, run_time, service, servers):
     return customers - number @ chances, np.maximum(number - servers, 0) @ chances, chances[0]
 
 
-#: Hours left out at the start of each replication, when every truck sets out from the port.
+#: Hours left out at the start of each run, when every truck sets out from the port.
 WARM_UP = 20.0
-REPLICATIONS = 12
+RUN_COUNT = 12
 
 
 def trucks(count, load, haul, back):
@@ -41,7 +41,7 @@ def trucks(count, load, haul, back):
 
 
 def busy_trucks_and_forklifts(fleet, forklifts, service, long=800.0):
-    """Return the mean numbers of trucks away and of forklifts unloading and the loads an hour, of each replication.
+    """Return the mean numbers of trucks away and of forklifts unloading and the loads an hour, of each run.
 
     The ground is never graded, so forklifts have nothing to do but unload; unloading a load of one pallet takes two handlings.
     """
@@ -58,15 +58,15 @@ def busy_trucks_and_forklifts(fleet, forklifts, service, long=800.0):
         )
     )
     seen = []
-    for replication in range(REPLICATIONS):
-        build = run(plan, replication)
+    for run_number in range(RUN_COUNT):
+        run = simulate(plan, run_number)
         hours = dict.fromkeys((LOAD, HAUL, WAY_BACK, UNLOAD), 0.0)
         loads = 0
-        for step in build.site.trace:
+        for step in run.site.trace:
             if step[KIND] in hours and step[END] > WARM_UP:
                 hours[step[KIND]] += min(step[END], until) - max(step[START], WARM_UP)
                 loads += step[KIND] == UNLOAD and step[END] <= until
-        build.dismiss()
+        run.dismiss()
         unloading = hours.pop(UNLOAD)
         seen.append((sum(hours.values()) / long, unloading / long, loads / long))
     return np.array(seen).T
@@ -122,8 +122,8 @@ def test_q5_a_forklift_and_a_crew_in_series_finish_n_exponential_jobs_as_known(j
 
 
 @pytest.mark.parametrize(("rows", "published"), [pytest.param(1, None, marks=pytest.mark.slow), (10, 11.762)])
-def test_q6_two_faces_of_k_exponential_rows_are_both_done_as_known(rows, published):
-    # k (1 + C(2k, k)/4^k), recomputed (R): a centre-out strip, one crew on each face, every pallet there at once.
+def test_q6_two_edges_of_k_exponential_rows_are_both_done_as_known(rows, published):
+    # k (1 + C(2k, k)/4^k), recomputed (R): a centre-out strip, one crew on each laying edge, every pallet there at once.
     # Standard errors reached: .8 % for one row, .3 % for ten.
     exact = rows * (1 + math.comb(2 * rows, rows) / 4**rows)
     if published:
@@ -139,25 +139,25 @@ def delay_is_at_most(hours):
 
 
 def test_q7_a_job_of_40_hours_with_breakdowns_takes_48_with_the_known_spread():
-    # E = L (1 + λ/μ), Var = 2 L λ/μ², recomputed (R). Standard errors reached over 12,000 builds: .15 % of the mean, 2 % of the
+    # E = L (1 + λ/μ), Var = 2 L λ/μ², recomputed (R). Standard errors reached over 12,000 runs: .15 % of the mean, 2 % of the
     # variance (fourth cumulant 2 × 24 × 4⁴), .003 of the chance of no delay, .14 h of P80.
-    builds = 12_000
+    runs = 12_000
     hours = finishing_times(
-        builds, handle='"20 h"', breakdown_every=exponential(20), repair=exponential(4)
+        runs, handle='"20 h"', breakdown_every=exponential(20), repair=exponential(4)
     )  # one pallet is picked up and set down once: one trip of 40 h
     agrees(hours, 48.0, 0.01)
-    spread_of_variance = math.sqrt((2 * 24 * 4**4 + 2 * 64**2) / builds)
+    spread_of_variance = math.sqrt((2 * 24 * 4**4 + 2 * 64**2) / runs)
     assert spread_of_variance < 0.03 * 64
     assert abs(np.var(hours, ddof=1) - 64) < SIGMAS * spread_of_variance
 
     none = stats.poisson.pmf(0, 2)
     assert none == pytest.approx(0.1353, abs=6e-5)
-    assert abs(np.mean(hours < 40 + 1e-6) - none) < SIGMAS * math.sqrt(none * (1 - none) / builds)
+    assert abs(np.mean(hours < 40 + 1e-6) - none) < SIGMAS * math.sqrt(none * (1 - none) / runs)
 
     p80 = 13.68
     assert delay_is_at_most(p80) == pytest.approx(0.8, abs=2e-4)
     density = (delay_is_at_most(p80 + 0.01) - delay_is_at_most(p80 - 0.01)) / 0.02
-    error = math.sqrt(0.16 / builds) / density
+    error = math.sqrt(0.16 / runs) / density
     assert error < 0.01 * (40 + p80)
     assert abs(np.quantile(hours, 0.8) - (40 + p80)) < SIGMAS * error
 

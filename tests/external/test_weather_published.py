@@ -8,7 +8,7 @@ import pytest
 from short_strip import LEAST
 
 from simulation.chance import Streams
-from simulation.conditions import Sky, chain_of, sun_up
+from simulation.conditions import Sky, make_chain, sun_up
 from simulation.scenario import parse_scenario
 from simulation.scenario.tables.ground import Site
 
@@ -21,23 +21,23 @@ wet_spell = "71.00591716 h"
 dry_spell = "96 h"
 """
 )
-BUILDS, MONTHS = 1500, 6
+RUNS, MONTHS = 1500, 6
 
 
 @pytest.fixture(scope="module")
 def chain():
-    return chain_of(parse_scenario(SCENARIO).weather)
+    return make_chain(parse_scenario(SCENARIO).weather)
 
 
 @pytest.fixture(scope="module")
 def days(chain):
-    """Return wet (1) and dry (0) days of many builds' skies, a row a build."""
-    table = np.zeros((BUILDS, 30 * MONTHS))
-    for build in range(BUILDS):
-        sky = Sky(chain, Streams(20310402, build))
+    """Return wet (1) and dry (0) days of many runs' skies, a row a run."""
+    table = np.zeros((RUNS, 30 * MONTHS))
+    for run in range(RUNS):
+        sky = Sky(chain, Streams(20310402, run))
         sky.reach(24 * 30 * MONTHS)
         for start, end in sky.spells:
-            table[build, round(start / 24) : round(end / 24)] = 1
+            table[run, round(start / 24) : round(end / 24)] = 1
     return table
 
 
@@ -50,14 +50,14 @@ def test_w1_the_chain_of_the_scenario_is_the_published_one(chain):
 
 
 def test_w1_the_published_share_of_days_is_wet(days):
-    # Standard error from the variance of a build's wet days (sd of the shares of 1,500 independent builds); within 3.5 of it.
+    # Standard error from the variance of a run's wet days (sd of the shares of 1,500 independent runs); within 3.5 of it.
     shares = days.mean(axis=1)
-    assert abs(shares.mean() - 0.42517) < 3.5 * shares.std() / math.sqrt(BUILDS)
+    assert abs(shares.mean() - 0.42517) < 3.5 * shares.std() / math.sqrt(RUNS)
 
 
 @pytest.mark.parametrize(("wet", "mean"), [(1, 2.9586), (0, 4.0)])
 def test_w1_wet_and_dry_spells_have_their_published_mean_lengths(days, wet, mean):
-    # Spells that begin in a build's first half; all end in it but for odds of .75^90. Geometric: sd √(mean (mean − 1)).
+    # Spells that begin in a run's first half; all end in it but for odds of .75^90. Geometric: sd √(mean (mean − 1)).
     lengths = []
     half = days.shape[1] // 2
     for row in days:
@@ -69,9 +69,9 @@ def test_w1_wet_and_dry_spells_have_their_published_mean_lengths(days, wet, mean
 
 
 def test_w1_wet_days_of_a_month_have_the_published_mean_and_spread(days):
-    # Every other month of 1,500 builds: 4,500 sums, nearly independent (day-to-day correlation .412^30 across a month left out).
+    # Every other month of 1,500 runs: 4,500 sums, nearly independent (day-to-day correlation .412^30 across a month left out).
     # Standard errors sd/√n, and sd/√(2n) for the spread of a near-normal count; within 3.5 of them.
-    months = days.reshape(BUILDS, MONTHS, 30).sum(axis=2)[:, ::2].ravel()
+    months = days.reshape(RUNS, MONTHS, 30).sum(axis=2)[:, ::2].ravel()
     assert abs(months.mean() - 12.755) < 3.5 * 4.126 / math.sqrt(len(months))
     assert abs(months.std() - 4.126) < 3.5 * 4.126 / math.sqrt(2 * len(months))
 

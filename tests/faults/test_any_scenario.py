@@ -10,7 +10,7 @@ from every_key_scenario import ENDINGS, FOLDER
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.scenario import ScenarioError, parse_scenario
 
 RAW = {ending: tomllib.loads(text) for ending, text in ENDINGS.items()}
@@ -92,7 +92,7 @@ def answered(text):
     """Hold that a text gets its answer."""
     began = time.process_time()
     try:
-        found = warnings_of(parse_scenario(text, folder=FOLDER))
+        found = find_warnings(parse_scenario(text, folder=FOLDER))
     except ScenarioError as refused:
         found = refused.mistakes
         assert found

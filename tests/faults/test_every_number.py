@@ -9,7 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 from scenario_texts import lines, written
 from test_any_scenario import RAW, as_toml, places
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.scenario.reading.refusals import model_in
 from simulation.scenario.reading.scaling import _kinds
@@ -100,7 +100,7 @@ def test_the_numbers_of_a_scenario_are_found():
 def warned(text):
     """Every warning of a scenario, by its key; None where it is refused."""
     try:
-        return [(one.key, str(one)) for one in warnings_of(parse_scenario(text, folder=FOLDER))]
+        return [(one.key, str(one)) for one in find_warnings(parse_scenario(text, folder=FOLDER))]
     except ScenarioError:
         return None
 

@@ -1,9 +1,9 @@
-"""What cannot be is refused by its key; what no build sees, and names that look alike, are questioned."""
+"""What cannot be is refused by its key; what no run sees, and names that look alike, are questioned."""
 
 import pytest
 from scenario_texts import AREA, CREW, lines, written
 
-from simulation.construction import second_look, warnings_of
+from simulation.construction import find_warnings, trial_warnings
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.scenario.reading.changes import Change
 
@@ -82,7 +82,7 @@ def test_a_relative_change_within_the_range_is_made():
 
 
 def warned(text):
-    return {str(one.key): one.wrong for one in warnings_of(parse_scenario(text))}
+    return {str(one.key): one.wrong for one in find_warnings(parse_scenario(text))}
 
 
 def test_whoever_comes_after_the_last_day_simulated_is_named():
@@ -99,14 +99,14 @@ def test_whoever_comes_after_the_last_day_simulated_is_named():
     )
     late = {"crew.late.from", "grading.from", "forklifts.from", "supply.trucks.1.from", "supply.flights.1.first"}
     assert late | {"supply.key_strips.from"} == {key for key, wrong in found.items() if "after the last day simulated" in wrong}
-    assert found["forklifts.from"] == "11 days is after the last day simulated, 10 (horizon), so no build sees it"
+    assert found["forklifts.from"] == "11 days is after the last day simulated, 10 (horizon), so no run sees it"
 
 
-def test_a_build_that_never_ends_is_told_with_what_held_it_up():
-    hours, found = second_look(parse_scenario(written('[laying]\nplace = "40 h"', top='horizon = "20 day"')))
+def test_a_run_that_never_ends_is_told_with_what_held_it_up():
+    hours, found = trial_warnings(parse_scenario(written('[laying]\nplace = "40 h"', top='horizon = "20 day"')))
     assert hours == float("inf")
     (one,) = [mistake for mistake in found if mistake.key == "horizon"]
-    assert one.wrong.startswith("the first drawn build is not ready within 20 days: ")
+    assert one.wrong.startswith("the first drawn run is not ready within 20 days: ")
     assert "% of the field is left" in one.wrong
     assert "laying rows" in one.wrong
 

@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simulation.field import ramps_of
+from simulation.field import take_off_ramps
 from simulation.scenario.tables.ground import Mat
 
 MAT = Mat()
 
 
 def ramps(area_of, **ramp):
-    return ramps_of(area_of(100, 12, end_ramps=True, ramp=ramp), MAT)
+    return take_off_ramps(area_of(100, 12, end_ramps=True, ramp=ramp), MAT)
 
 
 @given(st.integers(1, 89))
@@ -52,4 +52,4 @@ def test_more_rows_in_the_trench_go_deeper_at_the_same_slope(area_of):
 
 
 def test_an_area_without_end_ramps_takes_no_trench(area_of):
-    assert ramps_of(area_of(100, 12), MAT) is None
+    assert take_off_ramps(area_of(100, 12), MAT) is None

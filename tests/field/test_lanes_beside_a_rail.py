@@ -3,7 +3,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simulation.field import brick, lanes, rows_of
+from simulation.field import brick, lanes, make_rows
 from simulation.scenario.tables.ground import Mat
 
 MAT = Mat()
@@ -41,7 +41,7 @@ def test_the_rail_is_no_end_joint_and_takes_no_locking_bar(left, right):
 @settings(max_examples=60, deadline=None)
 def test_mats_of_a_railed_area_cover_it(area_of, rows, left, right, edge):
     offset = left if edge == "left" else right
-    drawing = rows_of(area_of(rows, left + right, guide_rail=True, rail={"offset": f"{6 * offset} ft", "edge": edge}), MAT)
+    drawing = make_rows(area_of(rows, left + right, guide_rail=True, rail={"offset": f"{6 * offset} ft", "edge": edge}), MAT)
     assert drawing.rail == left
     assert drawing.full * 12 + drawing.half * 6 == rows * (left + right) * 6
 
@@ -50,5 +50,5 @@ def test_mats_of_a_railed_area_cover_it(area_of, rows, left, right, edge):
 @settings(max_examples=40, deadline=None)
 def test_a_railed_area_n_times_as_long_takes_n_times_the_mats_and_joints(area_of, pairs, left, right, times):
     rail = {"guide_rail": True, "rail": {"offset": f"{6 * left} ft"}}
-    once, longer = (rows_of(area_of(2 * pairs * n, left + right, **rail), MAT) for n in (1, times))
+    once, longer = (make_rows(area_of(2 * pairs * n, left + right, **rail), MAT) for n in (1, times))
     assert (longer.full, longer.half, longer.joints) == (times * once.full, times * once.half, times * once.joints)

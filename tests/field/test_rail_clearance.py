@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simulation.field import rail_of, rows_of
+from simulation.field import make_rows, take_off_rail
 from simulation.field.clearance import clearance, mat_joints, rail_joints
 from simulation.scenario.tables.ground import Mat
 
@@ -20,14 +20,14 @@ def railed(area_of, rows=900, rail=None, **more):
 
 def of_rail(area_of, rows=900, width=0.125, rail=None, **more):
     area = railed(area_of, rows, rail, **more)
-    return rail_of(area, rows_of(area, MAT), MAT, width)
+    return take_off_rail(area, make_rows(area, MAT), MAT, width)
 
 
 @given(st.integers(6, 300), inches, inches, inches, st.sampled_from(["low", "high"]))
 @settings(max_examples=40, deadline=None)
 def test_the_least_clearance_is_the_least_of_all_distances_between_joints(area_of, rows, width, seal, creep, end):
     area = railed(area_of, rows, **{"from": end})
-    drawing = rows_of(area, MAT)
+    drawing = make_rows(area, MAT)
     got = clearance("all", area, drawing, width, seal, creep / 10)
     strips = [5 + 50 * n for n in range(math.ceil((rows - 5) / 50))]
     # Row by row: a key strip lies before rows 5, 55, … counted from where laying begins, whichever end that is.
@@ -75,7 +75,7 @@ def test_what_uses_the_clearance_up_is_told_with_the_section_that_gives_it_back(
 
 def test_a_short_section_of_that_length_gives_the_whole_clearance_back(area_of):
     area = railed(area_of, rail={"creep": "0 in"})
-    drawing = rows_of(area, MAT)
+    drawing = make_rows(area, MAT)
     ends = rail_joints(area.rail, 1800.0, 1 / 96)
     mats = mat_joints(drawing.count, 2.0, (), 0.0, 0.0)
     found = clearance("seals", area, drawing, seal=1 / 96)
@@ -98,4 +98,4 @@ def test_the_luck_of_rows_grows_with_the_root_of_their_number(area_of):
 
 def test_an_area_without_a_rail_has_none(area_of):
     area = area_of(100, 12)
-    assert rail_of(area, rows_of(area, MAT), MAT, 0.1) is None
+    assert take_off_rail(area, make_rows(area, MAT), MAT, 0.1) is None

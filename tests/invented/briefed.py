@@ -1,4 +1,4 @@
-"""Briefs of small fields, from real builds of a millisecond each, for the tests of what a brief says and how it looks."""
+"""Briefs of small fields, from real runs of a millisecond each, for the tests of what a brief says and how it looks."""
 
 from functools import cache
 from pathlib import Path
@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 from short_strip import SHORT
 
-from simulation.questions.brief.content_of import brief_of
-from simulation.questions.brief.page import html_of
+from simulation.questions.brief.content_of import compose_brief
+from simulation.questions.brief.page import render_page
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.conditions.study import losses_of
-from simulation.questions.forecast.pictures import pictures_of, plan_of, s_curve_of
+from simulation.questions.forecast.pictures import forecast_pictures, plan_of, s_curve_picture
 from simulation.scenario import parse_scenario
 
 #: Stands where a title and an area's name do.
@@ -20,15 +20,15 @@ _STRETCH = '[[milestone]]\nname = "stretch {0}"\nstretch = {{ area = "strip", to
 MANY_MILESTONES = SHORT.replace('length = "40 ft"', 'length = "80 ft"').replace("on_hand = 12", "on_hand = 24") + "".join(
     _STRETCH.format(feet, str(feet == 80).lower()) for feet in range(2, 82, 2)
 )
-#: Its horizon lies within the spread of its builds.
+#: Its horizon lies within the spread of its runs.
 UNFINISHED = SHORT.replace("20 day", "26 h")
 
 
 @cache
-def findings(text=SHORT, builds=120, deadline="28 h", full=False, plans=False):
-    """Return what is found of a scenario: the forecast alone; everything, with 20 builds of each plan; or plans alone, with 5."""
+def findings(text=SHORT, runs=120, deadline="28 h", full=False, plans=False):
+    """Return what is found of a scenario: the forecast alone; everything, with 20 runs of each plan; or plans alone, with 5."""
     asked = Asked(20 if full else 5, full, None if full or plans else (), full or plans)
-    return brief(parse_scenario(text, "short.toml"), builds, workers=1, deadline=deadline, asked=asked)
+    return brief(parse_scenario(text, "short.toml"), runs, workers=1, deadline=deadline, asked=asked)
 
 
 @cache
@@ -36,10 +36,10 @@ def briefed(*asked, **named):
     """Return the brief of what is found; all pictures, and the conditions, only where everything is asked for."""
     found = findings(*asked, **named)
     forecast, whole = found.forecast, named == {"full": True}
-    further = pictures_of(forecast) if whole else ()
+    further = forecast_pictures(forecast) if whole else ()
     plan = (plan_of(forecast.scenario),) if whole or named.get("plans") else ()
     losses = losses_of(forecast, 20) if whole else None
-    return brief_of(found, (s_curve_of(forecast), *further, *plan), Path("reports/short"), losses)
+    return compose_brief(found, (s_curve_picture(forecast), *further, *plan), Path("reports/short"), losses)
 
 
 @cache
@@ -48,8 +48,8 @@ def page_of(*asked, **named):
     drawn = not asked and named in ({}, {"full": True})
     with pytest.MonkeyPatch.context() as patch:
         if not drawn:
-            patch.setattr("simulation.questions.brief.page.image_of", blank_image)
-        return html_of(briefed(*asked, **named))
+            patch.setattr("simulation.questions.brief.page.render_image", blank_image)
+        return render_page(briefed(*asked, **named))
 
 
 def blank_image(_, kind, **__):

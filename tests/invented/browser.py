@@ -13,11 +13,13 @@ NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 @pytest.fixture(scope="session")
 def browser():
     """Start the system's Chromium once for the tests of a process."""
-    driver = pytest.importorskip("playwright.sync_api", reason="the browser driver is not installed: pip install playwright")
+    cause_of_time = pytest.importorskip(
+        "playwright.sync_api", reason="the browser driver is not installed: pip install playwright"
+    )
     program = next((found for found in map(shutil.which, NAMES) if found), None)
     if program is None:
         pytest.skip("no Chromium on the path: install the system's package chromium")
-    with driver.sync_playwright() as playwright:
+    with cause_of_time.sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
         yield started
         started.close()

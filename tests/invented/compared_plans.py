@@ -1,15 +1,15 @@
-"""Comparisons of invented plans, without a build, for tests of what is printed and drawn of them."""
+"""Comparisons of invented plans, without a run, for tests of what is printed and drawn of them."""
 
 from functools import cache
 
-from invented_builds import TWO_AREAS, invented_builds, invented_scenario
+from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 
 from simulation.questions.compare.study import compared_with
-from simulation.questions.forecast.study import calendar_of
+from simulation.questions.forecast.study import make_calendar
 from simulation.study.deadline import read_deadline
-from simulation.study.outcomes import outcome_of
+from simulation.study.outcomes import summarise_outcome
 
-#: Name, scenario text, how its builds are invented.
+#: Name, scenario text, how its runs are invented.
 PLANS = {
     "as written": (TWO_AREAS, {}),
     "people=24, start=centre-out": (TWO_AREAS.replace("people = 20", "people = 24"), {"mean": 70.0}),
@@ -34,9 +34,9 @@ def comparison(*names, reference=0, deadline=None, count=200, asked=200, scale=1
     for name in names or FIVE:
         text, how = PLANS[name]
         scenario = invented_scenario(text)
-        builds = invented_builds(scenario, count, **how)
+        runs = invented_runs(scenario, count, **how)
         ready = "milestone.operational readiness"
-        builds[ready] *= scale
-        limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
-        outcomes.append(outcome_of(name, scenario, builds, limit))
+        runs[ready] *= scale
+        limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
+        outcomes.append(summarise_outcome(name, scenario, runs, limit))
     return compared_with(outcomes, reference, seed=7, asked=asked, stopped=stopped)

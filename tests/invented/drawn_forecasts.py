@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from simulation.questions.forecast.study import forecast, read_builds
+from simulation.questions.forecast.study import forecast, read_runs
 from simulation.scenario import parse_scenario
 
 FIELD = """
@@ -79,10 +79,10 @@ on_hand = 900
 """
 )
 
-#: Name -> (scenario, builds).
+#: Name -> (scenario, runs).
 TEXTS = {
     "plain": (FIELD + TWO_MILESTONES, 20),
-    "one build": (FIELD, 1),
+    "one run": (FIELD, 1),
     "one milestone": (FIELD, 20),
     "forty milestones": (FIELD + FORTY + READY, 20),
     "a script for a name": (
@@ -109,9 +109,9 @@ CASES = (*TEXTS, "no spread")
 
 @cache
 def drawn_forecast(case="plain"):
-    """Return a forecast of really simulated builds; without a spread, all of them are the first one."""
+    """Return a forecast of really simulated runs; without a spread, all of them are the first one."""
     if case == "no spread":
         plain = drawn_forecast()
-        return read_builds(plain.scenario, plain.builds.iloc[[0] * 20].reset_index(drop=True), plain.seed, 20)
+        return read_runs(plain.scenario, plain.runs.iloc[[0] * 20].reset_index(drop=True), plain.seed, 20)
     text, count = TEXTS[case]
     return forecast(parse_scenario(text, f"{case}.toml"), count, workers=1)

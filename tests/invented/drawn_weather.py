@@ -17,8 +17,8 @@ def every(p, w, a, b):
     return ThreeStates(*((number,) * 12 for number in (p, w, a, b)))
 
 
-def sky(spells, build=0, starts=SPRING, air=PLANNED):
-    return HourlySky(SkyPlan(starts, spells, air), Streams(7, build))
+def sky(spells, run=0, starts=SPRING, air=PLANNED):
+    return HourlySky(SkyPlan(starts, spells, air), Streams(7, run))
 
 
 def wet_hours(drawn, hours):

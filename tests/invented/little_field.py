@@ -1,4 +1,4 @@
-"""A little uncertain field whose builds take a few milliseconds each."""
+"""A little uncertain field whose runs take a few milliseconds each."""
 
 from simulation.scenario import Scenario, parse_scenario
 

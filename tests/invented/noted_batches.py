@@ -1,6 +1,6 @@
 """The command line, with a note of each batch before it is done, and a pause before the N-th until a file is there.
 
-`python noted_batches.py NOTES N FILE forecast ...`: a line of NOTES is the processor time so far, and the batch's replications.
+`python noted_batches.py NOTES N FILE forecast ...`: a line of NOTES is the processor time so far, and the batch's runs.
 """
 
 import sys
@@ -27,6 +27,6 @@ if __name__ == "__main__":
 
 
 def read_notes(notes):
-    """Return processor time and replications of each batch that was begun."""
+    """Return processor time and runs of each batch that was begun."""
     lines = notes.read_text(encoding="utf-8").splitlines() if notes.exists() else []
     return [(float(line.split()[0]), [int(number) for number in line.split()[1:]]) for line in lines]

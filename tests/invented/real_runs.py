@@ -35,11 +35,11 @@ MANY = 480
 FEW = 60
 #: Seconds after which something hangs.
 PATIENCE = 120.0
-REPORT = {"summary.json", "replications.csv", "s_curve.svg", "s_curve.png", RECORD}
+REPORT = {"summary.json", "run_count.csv", "s_curve.svg", "s_curve.png", RECORD}
 
 #: `said` are the lines on standard error but for the warnings about the scenario.
 Ended = namedtuple("Ended", "code out said")
-#: Of a run: everything that its JSON says but for "run", its records by replication, and the bytes of its store.
+#: Of a run: everything that its JSON says but for "run", its records by run, and the bytes of its store.
 Undisturbed = namedtuple("Undisturbed", "numbers records store")
 
 
@@ -113,45 +113,45 @@ def scenario_in(folder, text=TEXT, name="little_field.toml"):
     return folder / name
 
 
-def forecast(scenario, out, builds, workers=1, *more):
-    return "forecast", scenario, "--replications", builds, "--workers", workers, "--out", out, "--json", *more
+def forecast(scenario, out, runs, workers=1, *more):
+    return "forecast", scenario, "--runs", runs, "--workers", workers, "--out", out, "--json", *more
 
 
 def numbers_of(out):
     """Return what a forecast's JSON says, but for what it says of how and when the run was made."""
     numbers = json.loads(out)
-    del numbers["run"]
+    del numbers["study"]
     return numbers
 
 
 @cache
-def undisturbed(builds, text=TEXT):
+def undisturbed(runs, text=TEXT):
     """Return what a run with one worker and a folder to itself comes to."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        ended = here(*forecast(scenario_in(folder, text), folder / "out", builds))
+        ended = here(*forecast(scenario_in(folder, text), folder / "out", runs))
         assert ended.code == 0, ended
         assert names_in(folder / "out") == {FILE, *REPORT}
         records = kept(folder / "out")
-        assert sorted(records) == list(range(builds))
+        assert sorted(records) == list(range(runs))
         return Undisturbed(numbers_of(ended.out), records, (folder / "out" / FILE).read_bytes())
 
 
 def kept(folder, run=1):
-    """Return the records of a run by replication, each of them held to its checksum."""
+    """Return the records of a run by run, each of them held to its checksum."""
     with Store(folder, reading=True) as store:
         return dict(store.records(run))
 
 
 def stored(folder):
-    """Return how many builds a folder holds by now: none as long as its store is being made."""
+    """Return how many runs a folder holds by now: none as long as its store is being made."""
     import sqlite3
 
     if not (folder / FILE).exists():
         return 0
     base = sqlite3.connect(f"file:{folder / FILE}?mode=ro", PATIENCE, uri=True)
     try:
-        return base.execute("SELECT count(*) FROM build").fetchone()[0]
+        return base.execute("SELECT count(*) FROM run").fetchone()[0]
     except sqlite3.OperationalError:
         return 0
     finally:
@@ -162,7 +162,7 @@ def names_in(folder):
     return {entry.name for entry in folder.iterdir()}
 
 
-def whole_reports(folder, builds):
+def whole_reports(folder, runs):
     """Check that each file of a report is whole, if it is there, and that nothing else lies about; return how many there are."""
     import matplotlib.image
     import pandas as pd
@@ -170,9 +170,9 @@ def whole_reports(folder, builds):
     found = names_in(folder) - {FILE, FILE + "-journal"}
     assert found <= REPORT, found
     if "summary.json" in found:
-        assert json.loads((folder / "summary.json").read_text())["replications"] == builds
-    if "replications.csv" in found:
-        assert len(pd.read_csv(folder / "replications.csv")) == builds
+        assert json.loads((folder / "summary.json").read_text())["runs"] == runs
+    if "run_count.csv" in found:
+        assert len(pd.read_csv(folder / "run_count.csv")) == runs
     if "s_curve.svg" in found:
         assert (folder / "s_curve.svg").read_text().rstrip().endswith("</svg>")
     if "s_curve.png" in found:

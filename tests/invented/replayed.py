@@ -2,8 +2,8 @@
 
 from functools import cache
 
-from simulation.construction import build_once
-from simulation.questions.replay.study import replay_of
+from simulation.construction import run_once
+from simulation.questions.replay.study import make_replay
 from simulation.scenario import parse_scenario
 
 #: What stands in braces is put in: a title, the names of an area and a milestone, a horizon.
@@ -66,7 +66,7 @@ EVIL = '</script><script>document.body.id="harmed"</script>&amp;'
 
 @cache
 def replay(title="A small field", area="strip", milestone="ready", horizon="60 day", every=1.0, at=None):
-    """Return a replay of one build; the same words give the same one."""
+    """Return a replay of one run; the same words give the same one."""
     named = {key: f"'{text}'" for key, text in (("title", title), ("area", area), ("milestone", milestone))}
     scenario = parse_scenario(TEXT.format(**named, horizon=horizon))
-    return replay_of(scenario, build_once(scenario), every, at)
+    return make_replay(scenario, run_once(scenario), every, at)

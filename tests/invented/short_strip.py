@@ -1,6 +1,6 @@
 """Two strips that many tests start from: one that is complete and quick to build, and one that says the least there is to say."""
 
-#: Its builds take a millisecond, and nothing is warned of.
+#: Its runs take a millisecond, and nothing is warned of.
 SHORT = """
 title = "Short strip"
 seed = 11

@@ -1,4 +1,4 @@
-"""Small scenarios as a planner could write them, for builds of a few milliseconds: one by hand, and endless random ones."""
+"""Small scenarios as a planner could write them, for runs of a few milliseconds: one by hand, and endless random ones."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 from hypothesis import HealthCheck, Phase, reject, settings
 from hypothesis import strategies as st
 
-from simulation.construction import Finished, Plan, compile_plan, run
+from simulation.construction import Finished, Plan, compile_plan, simulate
 from simulation.construction.plan.steps import ACTOR, KIND, KINDS, Step
 from simulation.field import take_off
 from simulation.scenario import ScenarioError, parse_scenario
@@ -79,8 +79,8 @@ def plan_of(tables: dict[str, Any] | str) -> Plan:
     return compile_plan(parse_scenario(text))
 
 
-def build(tables: dict[str, Any] | str, replication: int = 0) -> Finished:
-    return run(plan_of(tables), replication)
+def run(tables: dict[str, Any] | str, run_number: int = 0) -> Finished:
+    return simulate(plan_of(tables), run_number)
 
 
 def examples(count: int) -> Any:
@@ -118,7 +118,7 @@ def _duration(draw: Any, p10: str, p90: str, mean: str) -> Any:
 def scenarios(draw: Any, horizon: str = "100 day") -> str:
     """Return a random small scenario, legal as written; it may still be one that cannot finish.
 
-    Of 600 builds one takes more than 90 days, and to lay clocks out over 300 of them took half of such a test's time.
+    Of 600 runs one takes more than 90 days, and to lay clocks out over 300 of them took half of such a test's time.
     """
     pick = lambda *values: draw(st.sampled_from(values))  # noqa: E731
     number = lambda low, high: draw(st.integers(low, high))  # noqa: E731

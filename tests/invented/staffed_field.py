@@ -6,7 +6,7 @@ import math
 from functools import cache
 from statistics import NormalDist
 
-from simulation.replicate import run_builds
+from simulation.replicate import do_runs
 from simulation.scenario import Scenario, Team, parse_scenario, vary
 
 #: Seconds for placing one mat: the one thing that nobody knows. Lognormal, so its chances can be written down.
@@ -67,9 +67,7 @@ def field(place: str = UNKNOWN, **written: object) -> Scenario:
 def hours(people: int, seconds: float) -> float:
     """Return when one crew is ready if placing a mat takes so many seconds."""
     scenario = field(f'"{seconds} s"')
-    return float(
-        run_builds(vary(scenario, [Team(1, people).instead(scenario)]), 1, workers=1)["milestone.operational readiness"][0]
-    )
+    return float(do_runs(vary(scenario, [Team(1, people).instead(scenario)]), 1, workers=1)["milestone.operational readiness"][0])
 
 
 def seconds_met(people: int, deadline: float) -> float:

@@ -1,4 +1,4 @@
-"""A little field in which everything that can differ from build to build and from step to step does."""
+"""A little field in which everything that can differ from run to run and from step to step does."""
 
 from __future__ import annotations
 

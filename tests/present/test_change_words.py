@@ -3,13 +3,13 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from invented_builds import invented_builds, invented_scenario
+from invented_runs import invented_runs, invented_scenario
 
-from simulation.present.answer_files import stem_of
+from simulation.present.answer_files import file_stem
 from simulation.present.change_words import HOURS, NO_SPREAD, POINTS, as_it_is, chance_in_words, on_time_change, whole
-from simulation.stats.chances import chance_of
+from simulation.stats.chances import estimate_chance
 from simulation.stats.paired_difference import Difference
-from simulation.study.outcomes import outcome_of
+from simulation.study.outcomes import summarise_outcome
 
 ENDS = st.lists(st.floats(-200, 200), min_size=3, max_size=3).map(sorted)
 
@@ -28,8 +28,8 @@ def test_what_is_told_from_zero_never_reads_as_zero(ends):
     low, value, high = ends
     change = Difference(value, low, high)
     cell, interval = HOURS.cells(change)
-    assert cell.startswith("(") == (not change.told_from_zero)
-    if change.told_from_zero:
+    assert cell.startswith("(") == (not change.measurable)
+    if change.measurable:
         assert "0.0" not in (cell, *interval.split(" to "))
 
 
@@ -45,32 +45,37 @@ def test_seldom_is_not_never(share, text):
     assert whole(share) == text
 
 
-def test_few_builds_are_counted_and_bear_no_likelihood_word():
-    assert chance_in_words(chance_of(18, 20)) == "in 18 of 20 builds (95 % interval 68 to 99 %)"
-    assert chance_in_words(chance_of(90, 100)) == "90.0 % (95 % interval 82.4 to 95.1 %), very likely"
+def test_few_runs_are_counted_and_bear_no_likelihood_word():
+    assert chance_in_words(estimate_chance(18, 20)) == "in 18 of 20 runs (95 % interval 68 to 99 %)"
+    assert chance_in_words(estimate_chance(90, 100)) == "90.0 % (95 % interval 82.4 to 95.1 %), very likely"
 
 
 def test_a_chance_that_does_not_move_is_told_as_before():
     still = Difference(0.0, 0.0, 0.0)
-    assert on_time_change("9 d", chance_of(180, 200), chance_of(180, 200), still) == "ready by 9 d as before, 90 % (very likely)"
-    assert on_time_change("9 d", chance_of(9, 20), chance_of(9, 20), still) == "ready by 9 d as before, in 9 of 20 builds"
-    untold = on_time_change("9 d", chance_of(180, 200), chance_of(181, 200), Difference(0.005, -0.01, 0.02))
+    assert (
+        on_time_change("9 d", estimate_chance(180, 200), estimate_chance(180, 200), still)
+        == "ready by 9 d as before, 90 % (very likely)"
+    )
+    assert (
+        on_time_change("9 d", estimate_chance(9, 20), estimate_chance(9, 20), still) == "ready by 9 d as before, in 9 of 20 runs"
+    )
+    untold = on_time_change("9 d", estimate_chance(180, 200), estimate_chance(181, 200), Difference(0.005, -0.01, 0.02))
     assert untold == ("ready by 9 d: 90 % (very likely) as before, no change that can be told (points: 95 % interval -1 to +2)")
-    told = on_time_change("9 d", chance_of(5, 20), chance_of(9, 20), Difference(0.2, 0.05, 0.35))
-    assert told == "ready by 9 d: in 9 of 20 builds instead of 5, +20 points (95 % interval +5 to +35)"
+    told = on_time_change("9 d", estimate_chance(5, 20), estimate_chance(9, 20), Difference(0.2, 0.05, 0.35))
+    assert told == "ready by 9 d: in 9 of 20 runs instead of 5, +20 points (95 % interval +5 to +35)"
 
 
 def test_files_are_named_by_what_was_asked_and_stay_short():
-    assert stem_of("slip") == "slip"
-    assert stem_of("slip", ["supply"]) == "slip_supply"
-    assert stem_of("slip", ["supply.trucks.1", 'crew.blue "b"/..']) == "slip_supply-trucks-1_crew-blue-b"
-    long = [stem_of("slip", [f"crew.{'x' * 80}{end}"]) for end in "ab"]
+    assert file_stem("slip") == "slip"
+    assert file_stem("slip", ["supply"]) == "slip_supply"
+    assert file_stem("slip", ["supply.trucks.1", 'crew.blue "b"/..']) == "slip_supply-trucks-1_crew-blue-b"
+    long = [file_stem("slip", [f"crew.{'x' * 80}{end}"]) for end in "ab"]
     assert len(set(long)) == 2
     assert max(map(len, long)) < 60
 
 
 def test_a_quantile_that_has_no_limit_on_either_side_is_not_said_to_have_no_spread():
-    outcome = outcome_of("few", invented_scenario(), invented_builds(invented_scenario(), 2), None)
+    outcome = summarise_outcome("few", invented_scenario(), invented_runs(invented_scenario(), 2), None)
     assert (outcome.p80.low, outcome.p80.high) == (None, None)
     assert NO_SPREAD not in as_it_is(outcome)
-    assert "no limit to no limit with so few builds" in as_it_is(outcome)
+    assert "no limit to no limit with so few runs" in as_it_is(outcome)

@@ -17,7 +17,7 @@ from simulation.questions.forecast.fan_picture import describe_fan
 from simulation.questions.forecast.station_picture import describe_stations
 from simulation.questions.forecast.study import forecast
 from simulation.questions.forecast.tables import print_forecast
-from simulation.questions.forecast.timeline import course_of
+from simulation.questions.forecast.timeline import follow_run
 from simulation.questions.sensitivity.level_inputs import unit_of
 from simulation.questions.takeoff.brick_picture import read_detail
 from simulation.questions.takeoff.order_tables import order_rows
@@ -70,7 +70,7 @@ def test_a_forecast_in_metric_has_metric_units_alone_and_the_same_days():
     assert left_over(text_of(lambda console: print_forecast(metric, console))) == []
     assert len(left_over(text_of(lambda console: print_forecast(feet, console)))) > 3
     assert metric.readiness.quantile(0.8) == feet.readiness.quantile(0.8)
-    course = course_of(metric, 0)
+    course = follow_run(metric, 0)
     assert left_over(describe_fan(metric, course) + describe_stations(metric, course)) == []
 
 

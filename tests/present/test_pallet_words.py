@@ -59,5 +59,5 @@ def test_a_scenario_that_says_no_total_plans_what_is_to_be_ordered():
     scenario = vary(parse_scenario(SHORT), [Change("supply.on_hand", "11")])
     assert "11 in deliveries" not in planned_in_words(take_off(scenario))
     assert planned_in_words(take_off(scenario)).startswith(
-        "The scenario plans 11 pallets of mats, 11 on hand at hour zero and 0 in deliveries: the mats to order, spares included."
+        "The scenario plans 11 pallets of mats, 11 on hand at the start and 0 in deliveries: the mats to order, spares included."
     )

@@ -20,7 +20,7 @@ def test_a_comparison_names_each_plan_its_days_and_the_reference():
     assert all(name in said for name in FIVE)
     assert said.count("(the reference)") == 1
     for one in found.plans:
-        assert f"P80 {one.outcome.p80.value / 24:.1f}" in said or "beyond the horizon" in said
+        assert f"P80 {one.outcome.p80.value / 24:.1f}" in said or "after the last day simulated" in said
     assert said.count("on time") == 5
 
 
@@ -34,8 +34,8 @@ def test_of_many_plans_the_first_ones_and_the_reference_are_named_and_the_others
 
 def test_a_plan_beyond_the_horizon_says_so():
     said = describe_comparison(comparison("as written", "never", "open"))
-    assert "never P50 beyond the horizon" in said
-    assert "P90 beyond the horizon" in said
+    assert "never P50 after the last day simulated" in said
+    assert "P90 after the last day simulated" in said
     assert "inf" not in said
 
 
@@ -57,8 +57,8 @@ def test_the_s_curve_says_its_quantiles():
     for share in (0.5, 0.8, 0.9):
         assert f"{100 * share:.0f} % by {drawn_forecast().readiness.quantile(share).value / 24:.1f} days" in said
     cut_off = drawn_forecast("some unfinished")
-    assert 0 < cut_off.unfinished < cut_off.replications
-    assert f"{cut_off.unfinished} not ready at the horizon" in describe_s_curve(cut_off)
+    assert 0 < cut_off.unfinished < cut_off.run_count
+    assert f"{cut_off.unfinished} not ready by the last day simulated" in describe_s_curve(cut_off)
 
 
 def test_a_saved_picture_holds_its_words_with_names_as_they_are(tmp_path):

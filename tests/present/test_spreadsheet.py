@@ -6,12 +6,12 @@ import io
 import pandas as pd
 import pytest
 
-from simulation.present.spreadsheet import csv_of, csv_of_frame
+from simulation.present.spreadsheet import format_csv, format_frame
 
 ROWS = [{"area": "=cmd|'/c calc'!A0", "@sum": -0.5, "note": "-1, or +1"}, {"area": 'apron "east"', "@sum": 7, "note": ""}]
 
 
-@pytest.mark.parametrize("text", [csv_of(ROWS), csv_of_frame(pd.DataFrame(ROWS))])
+@pytest.mark.parametrize("text", [format_csv(ROWS), format_frame(pd.DataFrame(ROWS))])
 def test_no_cell_begins_like_a_formula_and_numbers_are_left_alone(text):
     first, *rows = csv.reader(io.StringIO(text))
     assert first == ["area", "'@sum", "note"]

@@ -3,11 +3,11 @@
 import io
 
 import pytest
-from invented_builds import TWO_AREAS, invented_builds, invented_scenario
+from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from rich.console import Console
 
 from simulation.field import take_off
-from simulation.questions.forecast.study import calendar_of, read_builds
+from simulation.questions.forecast.study import make_calendar, read_runs
 from simulation.questions.forecast.tables import print_forecast
 from simulation.questions.takeoff.tables import print_take_off, take_off_record
 from simulation.scenario import parse_scenario
@@ -22,9 +22,9 @@ def console(width):
 
 
 def printed(scenario=SCENARIO, count=200, width=80, deadline=None, asked=None, **how):
-    limit = read_deadline(deadline, calendar_of(scenario)) if deadline else None
+    limit = read_deadline(deadline, make_calendar(scenario)) if deadline else None
     page = console(width)
-    print_forecast(read_builds(scenario, invented_builds(scenario, count, **how), 7, asked or count, limit), page)
+    print_forecast(read_runs(scenario, invented_runs(scenario, count, **how), 7, asked or count, limit), page)
     return page.file.getvalue()
 
 
@@ -62,28 +62,28 @@ def test_a_deadline_stands_with_number_interval_and_word_in_the_first_lines():
     assert "likely" in head
 
 
-def test_unfinished_builds_and_a_stopped_run_are_said_first():
+def test_unfinished_runs_and_a_stopped_run_are_said_first():
     flat = " ".join(printed(unfinished=0.15, asked=1000).split())
-    assert "30 builds of 200 not ready at the horizon of 40.0 days: counted as late, so no mean is given." in flat
-    assert "Stopped early: 200 of 1,000 builds done." in flat
-    assert "90 % beyond the horizon" in flat
+    assert "30 runs of 200 not ready within the 40.0 days simulated: counted as late, so no mean is given." in flat
+    assert "Stopped early: 200 of 1,000 runs done." in flat
+    assert "90 % after the last day simulated" in flat
 
 
-def test_a_few_builds_are_said_to_be_few_and_bear_no_word():
+def test_a_few_runs_are_said_to_be_few_and_bear_no_word():
     head = " ".join(printed(count=20, deadline="8 d").split())[:600]
-    assert "Only 20 builds: too few to promise anything by." in head
-    assert "of 20 builds (95 % interval" in head
+    assert "Only 20 runs: too few to promise anything by." in head
+    assert "of 20 runs (95 % interval" in head
     assert "likely" not in head.replace("likelihood", "")
     assert "too few" not in printed()
 
 
 def test_what_lies_beyond_the_horizon_is_said_once_and_a_lower_bound_bears_no_word():
     head = " ".join(printed(unfinished=0.6, deadline="45 d").split())[:700]
-    assert "fewer than half of the builds are ready within the horizon of 40.0 days, so P50, P80 and P90 are not known." in head
+    assert "fewer than half of the runs are ready within the 40.0 days simulated, so P50, P80 and P90 are not known." in head
     assert "at least 40.0 % (95 % interval" in head
     assert "likely" not in head
     half = " ".join(printed(unfinished=0.4).split())[:400]
-    assert "days, but fewer than 80 % ready within the horizon of 40.0 days, so P80 and P90 are not known." in half
+    assert "days, but fewer than 80 % ready within the 40.0 days simulated, so P80 and P90 are not known." in half
 
 
 def test_a_night_crew_stands_with_its_hours():
@@ -144,9 +144,9 @@ def test_the_take_off_shows_pallets_alone_pooled_and_by_area():
 
 
 def test_a_deadline_in_the_morning_is_followed_by_the_chance_at_the_end_of_that_day():
-    builds = invented_builds(SCENARIO, 200)
+    runs = invented_runs(SCENARIO, 200)
     day = 24.0 * 8 + 12  # 18:00 of the day that begins with the deadline
-    share = (builds["milestone.operational readiness"] <= day).mean()
+    share = (runs["milestone.operational readiness"] <= day).mean()
     flat = " ".join(printed(deadline="8 d").split())
     assert f"By the end of that day, 18:00: {100 * share:.1f} %." in flat
 
@@ -196,4 +196,4 @@ def test_the_order_says_how_much_more_than_needed_is_ordered_of_what_is_no_mat()
 def test_the_sign_of_a_limit_that_is_not_known_is_explained_only_where_it_stands():
     for how in ({"unfinished": 1.0}, {"count": 20, "unfinished": 1.0}, {}, {"count": 3}, {"count": 3, "unfinished": 1.0}):
         text = printed(**how)
-        assert ("so few builds the interval has no limit" in text) == ("…" in text.replace("… : with", "")), how
+        assert ("so few runs the interval has no limit" in text) == ("…" in text.replace("… : with", "")), how

@@ -4,10 +4,10 @@ import pandas as pd
 import pytest
 from little_field import little_field
 
-from simulation.replicate import Alternatives, StoreError, Workshop, run_builds
+from simulation.replicate import Alternatives, StoreError, Workshop, do_runs
 from simulation.scenario import ScenarioError, read_variation, vary
 
-BUILDS = 12
+RUNS = 12
 READY = "milestone.operational readiness"
 
 
@@ -34,21 +34,19 @@ class Interrupted:
             raise KeyboardInterrupt
 
 
-def test_each_has_the_builds_that_it_has_alone(three):
+def test_each_has_the_runs_that_it_has_alone(three):
     with Workshop(workers=1) as workshop:
         together = Alternatives(three, workshop)
-        assert together.reach(BUILDS)
+        assert together.reach(RUNS)
         for place, scenario in enumerate(three):
-            pd.testing.assert_frame_equal(
-                together.table(place, BUILDS), run_builds(scenario, BUILDS, workers=1), check_exact=True
-            )
+            pd.testing.assert_frame_equal(together.table(place, RUNS), do_runs(scenario, RUNS, workers=1), check_exact=True)
 
 
-def test_build_by_build_all_have_the_same_luck(three):
+def test_run_by_run_all_have_the_same_luck(three):
     with Workshop(workers=1) as workshop:
         together = Alternatives(three, workshop)
-        together.reach(BUILDS)
-        first, *others = together.common(BUILDS)
+        together.reach(RUNS)
+        first, *others = together.common(RUNS)
     levels = [column for column in first if column.startswith("level.")]
     assert levels
     for other in others:
@@ -81,23 +79,23 @@ def test_some_may_be_taken_further_than_others(three):
 def test_what_is_missing_is_counted_and_what_is_kept_is_not(three, tmp_path):
     with Workshop(tmp_path, workers=1) as workshop:
         before = Alternatives(three, workshop)
-        missing, seconds = before.estimate(BUILDS)
-        assert (missing, seconds > 0) == (3 * BUILDS, True)
+        missing, seconds = before.estimate(RUNS)
+        assert (missing, seconds > 0) == (3 * RUNS, True)
         before.reach(5)
-        before.reach(BUILDS, places=[2])
+        before.reach(RUNS, places=[2])
     with Workshop(tmp_path, workers=1) as workshop:
         after = Alternatives(three, workshop)
-        assert after.estimate(BUILDS)[0] == 2 * (BUILDS - 5)
-        after.reach(BUILDS)
-        assert after.estimate(BUILDS) == (0, 0.0)
+        assert after.estimate(RUNS)[0] == 2 * (RUNS - 5)
+        after.reach(RUNS)
+        assert after.estimate(RUNS) == (0, 0.0)
         assert after.estimate(3) == (0, 0.0)
 
 
-def test_the_estimate_does_no_builds_that_are_kept(three):
+def test_the_estimate_does_no_runs_that_are_kept(three):
     with Workshop(workers=1) as workshop:
         asked = Alternatives(three, workshop)
-        asked.estimate(BUILDS)
-        assert [one.stored(BUILDS) for one in asked.builds] == [0, 0, 0]
+        asked.estimate(RUNS)
+        assert [one.stored(RUNS) for one in asked.runs] == [0, 0, 0]
 
 
 @pytest.mark.parametrize("workers", [1, 2])
@@ -105,24 +103,24 @@ def test_progress_adds_up_to_what_is_expected_of_all_together(three, workers):
     told = []
     with Workshop(workers=workers) as workshop:
         counted = Alternatives(three, workshop, progress=lambda done, expected: told.append((done, expected)))
-        counted.expected = 3 * BUILDS
+        counted.expected = 3 * RUNS
         counted.reach(5)
-        counted.reach(BUILDS)
+        counted.reach(RUNS)
     done = [number for number, _ in told]
     assert done == sorted(set(done))
-    assert told[-1] == (3 * BUILDS, 3 * BUILDS)
-    assert {expected for _, expected in told} == {3 * BUILDS}
+    assert told[-1] == (3 * RUNS, 3 * RUNS)
+    assert {expected for _, expected in told} == {3 * RUNS}
 
 
 def test_progress_begins_with_what_is_kept_and_never_exceeds_what_is_expected(three, tmp_path):
     with Workshop(tmp_path, workers=1) as workshop:
-        Alternatives(three, workshop).reach(BUILDS, places=[0, 1])
+        Alternatives(three, workshop).reach(RUNS, places=[0, 1])
     told = []
     with Workshop(tmp_path, workers=1) as workshop:
         more = Alternatives(three, workshop, progress=lambda done, expected: told.append((done, expected)))
-        more.reach(BUILDS)  # nobody said how many are expected
-    assert told[0][0] > 2 * BUILDS
-    assert told[-1] == (3 * BUILDS, 3 * BUILDS)
+        more.reach(RUNS)  # nobody said how many are expected
+    assert told[0][0] > 2 * RUNS
+    assert told[-1] == (3 * RUNS, 3 * RUNS)
     assert all(done <= expected for done, expected in told)
 
 
@@ -133,29 +131,29 @@ def test_an_interrupt_keeps_what_is_done_says_why_and_the_next_time_goes_on(thre
         stopped = Alternatives(three, workshop, progress=stop)
         assert not stopped.reach(many)
         assert stopped.stopped == "stopped early"
-        done = [one.stored(many) for one in stopped.builds]
+        done = [one.stored(many) for one in stopped.runs]
         assert 0 < done[0] < many
         assert done[1:] == [0, 0]
         assert all(table.empty for table in stopped.common(many))
     with Workshop(tmp_path, workers=1) as workshop:
         again = Alternatives(three, workshop)
-        assert [one.stored(many) for one in again.builds] == done
-        assert again.reach(BUILDS)
+        assert [one.stored(many) for one in again.runs] == done
+        assert again.reach(RUNS)
         assert again.stopped == ""
-        assert [table["replication"].tolist() for table in again.common(BUILDS)] == [list(range(BUILDS))] * 3
+        assert [table["run"].tolist() for table in again.common(RUNS)] == [list(range(RUNS))] * 3
 
 
-def test_after_a_stop_the_common_builds_are_those_that_all_have(three):
+def test_after_a_stop_the_common_runs_are_those_that_all_have(three):
     with Workshop(workers=1) as workshop:
         uneven = Alternatives(three, workshop)
         uneven.reach(7)
         uneven.reach(3, places=[0])
-        tables = uneven.common(BUILDS)
-    assert [table["replication"].tolist() for table in tables] == [list(range(7))] * 3
+        tables = uneven.common(RUNS)
+    assert [table["run"].tolist() for table in tables] == [list(range(7))] * 3
     assert all(table.index.tolist() == list(range(7)) for table in tables)
 
 
-def test_one_that_cannot_finish_is_refused_before_any_build(tmp_path):
+def test_one_that_cannot_finish_is_refused_before_any_run(tmp_path):
     field, short = plans("supply.total=12")  # legal, but the field needs more pallets than that
     with Workshop(tmp_path, workers=1) as workshop, pytest.raises(ScenarioError, match="too few"):
         Alternatives([field, short], workshop)
@@ -172,4 +170,4 @@ def test_a_workshop_leaves_its_folder_to_the_next_one(three, tmp_path):
         Alternatives(three, first).reach(2)
     with Workshop(tmp_path, workers=1) as second:
         again = Alternatives(three, second)
-        assert [one.news for one in again.builds] == [f"2 builds of this run are kept in {tmp_path} already"] * 3
+        assert [one.news for one in again.runs] == [f"2 runs of this study are kept in {tmp_path} already"] * 3

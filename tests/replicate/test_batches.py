@@ -18,21 +18,21 @@ import pandas as pd
 import pytest
 from little_field import TEXT, little_field
 
-from simulation.replicate import Builds, Workshop, batches, executors, run_builds
+from simulation.replicate import Runs, Workshop, batches, do_runs, executors
 from simulation.replicate.executors import Team
 
-BUILDS = 60
+RUNS = 60
 Waited = namedtuple("Waited", "done not_done")
 
 
 @pytest.fixture(scope="module")
 def alone():
-    return run_builds(little_field(), BUILDS, workers=1)
+    return do_runs(little_field(), RUNS, workers=1)
 
 
 @pytest.fixture
 def small_batches(monkeypatch):
-    """Have batches of a build or two, so that a few builds make many of them."""
+    """Have batches of a run or two, so that a few runs make many of them."""
     monkeypatch.setattr(batches, "BATCH_SECONDS", 1e-4)
 
 
@@ -82,16 +82,16 @@ def pool(monkeypatch, small_batches):
 
 def test_batches_that_are_done_in_any_order_are_put_in_order(alone, pool):
     done = []
-    table = run_builds(little_field(), BUILDS, workers=8, progress=lambda number, _: done.append(number))
+    table = do_runs(little_field(), RUNS, workers=8, progress=lambda number, _: done.append(number))
     assert pool.made == 1
-    assert len(done) > BUILDS / 2
+    assert len(done) > RUNS / 2
     pd.testing.assert_frame_equal(alone, table, check_exact=True)
 
 
 @pytest.mark.parametrize("breaks_after", [(1,), (5, 3), (1, 1, 1, 1, 1)])
 def test_a_pool_that_breaks_is_made_anew_and_no_batch_is_lost(alone, pool, monkeypatch, breaks_after):
     monkeypatch.setattr(pool, "breaks_after", breaks_after)
-    table = run_builds(little_field(), BUILDS, workers=3)
+    table = do_runs(little_field(), RUNS, workers=3)
     assert pool.made == len(breaks_after) + 1
     pd.testing.assert_frame_equal(alone, table, check_exact=True)
 
@@ -99,26 +99,24 @@ def test_a_pool_that_breaks_is_made_anew_and_no_batch_is_lost(alone, pool, monke
 def test_a_pool_that_breaks_again_and_again_without_a_batch_done_is_given_up_and_what_is_done_is_kept(alone, pool, monkeypatch):
     monkeypatch.setattr(pool, "breaks_after", (1,) + (0,) * 10)
     with Workshop(workers=3) as workshop:
-        builds = Builds(little_field(), workshop)
-        assert not builds.reach(BUILDS)
-        kept = builds.table(BUILDS)
-    assert "ended 3 times" in builds.stopped
-    assert "--workers 1" in builds.stopped
-    assert 0 < len(kept) < BUILDS
-    pd.testing.assert_frame_equal(
-        kept, alone[alone["replication"].isin(kept["replication"])].reset_index(drop=True), check_exact=True
-    )
+        runs = Runs(little_field(), workshop)
+        assert not runs.reach(RUNS)
+        kept = runs.table(RUNS)
+    assert "ended 3 times" in runs.stopped
+    assert "--workers 1" in runs.stopped
+    assert 0 < len(kept) < RUNS
+    pd.testing.assert_frame_equal(kept, alone[alone["run"].isin(kept["run"])].reset_index(drop=True), check_exact=True)
     assert pool.made == batches.BREAKS
 
 
-@pytest.mark.parametrize(("workers", "builds", "started"), [(10**9, BUILDS, BUILDS - 1), (60, 4, 3), (3, BUILDS, 3)])
-def test_there_are_no_more_workers_than_batches(pool, monkeypatch, workers, builds, started):
-    """The pace of the first build makes a batch of one; those that are left are as many batches as builds at the most."""
+@pytest.mark.parametrize(("workers", "runs", "started"), [(10**9, RUNS, RUNS - 1), (60, 4, 3), (3, RUNS, 3)])
+def test_there_are_no_more_workers_than_batches(pool, monkeypatch, workers, runs, started):
+    """The pace of the first run makes a batch of one; those that are left are as many batches as runs at the most."""
     asked = []
     monkeypatch.setattr(batches, "BATCH_SECONDS", 0.0)
     made = batches.executors.pool
     monkeypatch.setattr(batches.executors, "pool", lambda number: asked.append(number) or made(number))
-    run_builds(little_field(), builds, workers=workers)
+    do_runs(little_field(), runs, workers=workers)
     assert asked == [started]
 
 
@@ -138,13 +136,13 @@ def test_a_worker_that_is_killed_between_two_batches_changes_no_number(alone, sm
             killed.append(done)
             time.sleep(0.5)  # until the pool has noticed
 
-    table = run_builds(little_field(), BUILDS, workers=2, progress=told)
+    table = do_runs(little_field(), RUNS, workers=2, progress=told)
     assert killed
     pd.testing.assert_frame_equal(alone, table, check_exact=True)
 
 
 def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
-    reference = run_builds(little_field(), 160, workers=1)
+    reference = do_runs(little_field(), 160, workers=1)
     over, killed = threading.Event(), []
 
     def killer():
@@ -156,7 +154,7 @@ def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
     thread = threading.Thread(target=killer)
     thread.start()
     try:
-        table = run_builds(little_field(), 160, workers=2)
+        table = do_runs(little_field(), 160, workers=2)
     finally:
         over.set()
         thread.join()
@@ -223,18 +221,18 @@ def test_ctrl_c_while_a_batch_is_sent_is_heard_when_it_is_sent(others):
 
 @pytest.mark.skipif(not hasattr(os, "killpg"), reason="POSIX only: a test elsewhere would send Ctrl-C to its own console")
 @pytest.mark.parametrize("workers", [1, 2])
-def test_ctrl_c_keeps_the_builds_that_are_done(tmp_path, workers):
+def test_ctrl_c_keeps_the_runs_that_are_done(tmp_path, workers):
     script = tmp_path / "many.py"
     script.write_text(
         "import sys\n"
         "from pathlib import Path\n"
-        "from simulation.replicate import batches, run_builds\n"
+        "from simulation.replicate import batches, do_runs\n"
         "from simulation.scenario import parse_scenario\n"
         "if __name__ == '__main__':\n"
         "    batches.BATCH_SECONDS = 0.05\n"
         "    scenario = parse_scenario(Path(sys.argv[1]).read_text())\n"
         "    told = lambda done, asked: print(done, flush=True)\n"
-        "    table = run_builds(scenario, 1_000_000, workers=int(sys.argv[2]), progress=told)\n"
+        "    table = do_runs(scenario, 1_000_000, workers=int(sys.argv[2]), progress=told)\n"
         "    table.to_pickle(sys.argv[3])\n"
         "    print('kept', len(table), flush=True)\n"
     )
@@ -257,5 +255,5 @@ def test_ctrl_c_keeps_the_builds_that_are_done(tmp_path, workers):
     kept = pd.read_pickle(tmp_path / "kept.pickle")
     assert told[-1] <= len(kept) < 1_000_000
     assert f"kept {len(kept)}" in out
-    reference = run_builds(little_field(), int(kept.replication.max()) + 1, workers=1)
-    pd.testing.assert_frame_equal(reference[reference.replication.isin(kept.replication)].reset_index(drop=True), kept)
+    reference = do_runs(little_field(), int(kept.run_number.max()) + 1, workers=1)
+    pd.testing.assert_frame_equal(reference[reference.run_number.isin(kept.run_number)].reset_index(drop=True), kept)

@@ -1,4 +1,4 @@
-"""Are the builds of a cluster the same to the bit, whatever becomes of its workers, and is one that cannot be used refused?"""
+"""Are the runs of a cluster the same to the bit, whatever becomes of its workers, and is one that cannot be used refused?"""
 
 import json
 import os
@@ -166,7 +166,7 @@ def test_a_worker_without_the_program_is_refused(tmp_path, start, without_keystr
 
 
 @pytest.mark.slow
-def test_a_scheduler_without_the_program_passes_builds_on_or_is_named(tmp_path, start, without_keystrip):
+def test_a_scheduler_without_the_program_passes_runs_on_or_is_named(tmp_path, start, without_keystrip):
     bare = start(without_keystrip)
     bare.add(ROOT)
     ended = Run(tmp_path, *forecast(scenario_in(tmp_path), tmp_path / "out", FEW, 1, "--cluster", bare.address)).end(40)

@@ -13,11 +13,11 @@ from scipy.stats import binom
 
 from simulation.chance import HYPERCUBE
 from simulation.construction import columns, compile_plan
-from simulation.replicate.worker import run_batch
+from simulation.replicate.worker import do_batch_of_runs
 from simulation.scenario import parse_scenario
 from simulation.stats.quantiles import estimate
 
-#: At work around the clock, so that no builds end together with a shift and there is one true P80; a build takes about 1 ms.
+#: At work around the clock, so that no runs end together with a shift and there is one true P80; a run takes about 1 ms.
 AROUND_THE_CLOCK = """
 horizon = "20 day"
 [[area]]
@@ -56,28 +56,28 @@ areas = ["strip"]
 closing = "0 h"
 """
 
-FORECASTS, BUILDS = 1600, 125
+FORECASTS, RUNS = 1600, 125
 IN_HYPERCUBES, CUBES = 1000, 4
 
 
-def forecasts(sampling, seeds, builds):
-    """Return the finishing times of one forecast for each seed: a row each, in order of replication."""
+def forecasts(sampling, seeds, runs):
+    """Return the finishing times of one forecast for each seed: a row each, in order of run."""
     plan = compile_plan(parse_scenario(AROUND_THE_CLOCK))
     laid = columns(plan).index("milestone.laid")
     plans = [replace(plan, seed=seed, sampling=sampling) for seed in seeds]
     with ProcessPoolExecutor(os.cpu_count(), get_context("spawn")) as pool:
-        records = pool.map(run_batch, plans, repeat(range(builds)), chunksize=4)
+        records = pool.map(do_batch_of_runs, plans, repeat(range(runs)), chunksize=4)
         return np.array([[record[laid] for record in of_one] for of_one in records])
 
 
 @pytest.fixture(scope="module")
 def alone():
-    return forecasts("random", range(FORECASTS), BUILDS)
+    return forecasts("random", range(FORECASTS), RUNS)
 
 
 @pytest.fixture(scope="module")
 def true_p80(alone):
-    """Return the P80 of all 200,000 independent builds, and the ends of its interval at 99.9 %."""
+    """Return the P80 of all 200,000 independent runs, and the ends of its interval at 99.9 %."""
     pooled = estimate(alone.ravel().tolist(), 0.8, confidence=0.999)
     return pooled.value, pooled.low, pooled.high
 
@@ -96,13 +96,13 @@ def test_finishing_times_do_not_cluster_so_that_there_is_one_true_p80(alone):
 
 @pytest.mark.slow
 def test_the_interval_of_p80_holds_the_true_one_in_93_to_97_of_100_forecasts(alone, true_p80):
-    # 1,600 forecasts: a share of 95.6 % has a standard error of .51 %. The true P80 is known to ± .3 % of the builds (99.9 %), a
+    # 1,600 forecasts: a share of 95.6 % has a standard error of .51 %. The true P80 is known to ± .3 % of the runs (99.9 %), a
     # tenth of the 3.6 % that one forecast errs by, so the share is looked at for either end of that as well.
     shares = shares_held(alone, true_p80)
     assert all(0.93 < share < 0.97 for share in shares), shares
-    # Between the ranks that 125 builds have, B(u − 1) − B(l − 1) is the exact chance, whatever the distribution is.
-    ranks = estimate([float(rank) for rank in range(1, BUILDS + 1)], 0.8)
-    exact = binom.cdf(ranks.high - 1, BUILDS, 0.8) - binom.cdf(ranks.low - 1, BUILDS, 0.8)
+    # Between the ranks that 125 runs have, B(u − 1) − B(l − 1) is the exact chance, whatever the distribution is.
+    ranks = estimate([float(rank) for rank in range(1, RUNS + 1)], 0.8)
+    exact = binom.cdf(ranks.high - 1, RUNS, 0.8) - binom.cdf(ranks.low - 1, RUNS, 0.8)
     assert exact == pytest.approx(0.956, abs=5e-4)
     assert abs(shares[0] - exact) < 4 * math.sqrt(exact * (1 - exact) / FORECASTS)
 

@@ -41,21 +41,21 @@ def on(disk, tmp_path, *words, **how):
     return ended
 
 
-def finished(ended, folder, builds):
+def finished(ended, folder, runs):
     """Check that a run came to what it would have come to with room from its beginning."""
     assert ended.code == 0, ended
-    assert numbers_of(ended.out) == undisturbed(builds).numbers
+    assert numbers_of(ended.out) == undisturbed(runs).numbers
     assert names_in(folder) == {FILE, *REPORT}
-    assert kept(folder) == undisturbed(builds).records
+    assert kept(folder) == undisturbed(runs).records
 
 
-def finishes_elsewhere(disk, tmp_path, builds):
+def finishes_elsewhere(disk, tmp_path, runs):
     """Check that what a full disk was left with is as good a beginning as any, once it lies where there is room."""
     folder = disk.copy(tmp_path / "elsewhere")
-    finished(here(*forecast(scenario_in(tmp_path), folder, builds)), folder, builds)
+    finished(here(*forecast(scenario_in(tmp_path), folder, runs)), folder, runs)
 
 
-def test_builds_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room(tmp_path, disk):
+def test_runs_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room(tmp_path, disk):
     small = disk("1200k")
     words = forecast(scenario_in(tmp_path), small.folder, MANY)
     ended = on(small, tmp_path, *words)
@@ -67,8 +67,8 @@ def test_builds_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room
     assert ended.code == 3, ended
     (said,) = (line for line in ended.said if "the same command goes on" in line)
     assert "the disk is full" in said
-    assert f"{len(records)} builds are kept in {small.folder}" in said
-    assert numbers_of(ended.out)["replications"] == len(records)
+    assert f"{len(records)} runs are kept in {small.folder}" in said
+    assert numbers_of(ended.out)["runs"] == len(records)
     small.remount("size=16m")
     ended = on(small, tmp_path, *words)
     assert names_in(small.seen) == {FILE, *REPORT}
@@ -76,7 +76,7 @@ def test_builds_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room
 
 
 @pytest.mark.parametrize("size", ["4k", pytest.param("64k", marks=pytest.mark.slow)])
-def test_no_room_for_a_single_build_is_said_in_a_line(tmp_path, disk, size):
+def test_no_room_for_a_single_run_is_said_in_a_line(tmp_path, disk, size):
     full = disk(size)
     ended = on(full, tmp_path, *forecast(scenario_in(tmp_path), full.folder, FEW))
     assert ended.code in ((2,) if size == "4k" else (2, 130)), ended
@@ -93,13 +93,13 @@ def test_a_report_that_does_not_fit_is_said_and_nothing_of_it_left(tmp_path, dis
     assert ended.code in (2, 3), ended
     (said,) = ended.said
     assert "the report cannot be written (No space left on device); make room" in said
-    assert said.endswith(f"; {FEW} builds are kept in {small.folder}: run the same again then")
+    assert said.endswith(f"; {FEW} runs are kept in {small.folder}: run the same again then")
     assert numbers_of(ended.out) == undisturbed(FEW).numbers
     assert names_in(small.seen) == {FILE}
     finishes_elsewhere(small, tmp_path, FEW)
 
 
-def test_a_folder_that_cannot_be_written_is_refused_before_the_first_build(tmp_path, disk):
+def test_a_folder_that_cannot_be_written_is_refused_before_the_first_run(tmp_path, disk):
     shut = disk("16m")
     shut.remount("ro")
     noted = (*shut.program[:-2], noted_batches, tmp_path / "notes", 1, tmp_path)
@@ -119,10 +119,10 @@ def test_what_a_folder_that_cannot_be_written_keeps_can_be_read_and_done_again(t
     ended = on(shut, tmp_path, *words)
     assert (ended.code, ended.out, len(ended.said)) == (2, "", 1)
     assert "name a folder that can be written" in ended.said[0]
-    listed = on(shut, tmp_path, "runs", shut.folder)
+    listed = on(shut, tmp_path, "studies", shut.folder)
     assert (listed.code, listed.said) == (0, [])
-    assert "1 run in" in listed.out
+    assert "1 study in" in listed.out
     again = on(shut, tmp_path, "repeat", shut.folder, "--workers", 1)
     assert (again.code, again.said) == (0, [])
-    assert f"{FEW} builds done again, all the same to the bit." in again.out
+    assert f"{FEW} runs done again, all the same to the bit." in again.out
     assert (shut.seen / FILE).read_bytes() == undisturbed(FEW).store

@@ -1,4 +1,4 @@
-"""Does an edited program, scenario or library ever pass for the one that made the builds?"""
+"""Does an edited program, scenario or library ever pass for the one that made the runs?"""
 
 import shutil
 import subprocess
@@ -30,7 +30,7 @@ for name in sys.argv[1:]:
 """
 
 
-def test_only_an_edit_that_can_change_a_build_makes_another_program(tmp_path):
+def test_only_an_edit_that_can_change_a_run_makes_another_program(tmp_path):
     shutil.copytree(HOUSE, tmp_path / "simulation", ignore=shutil.ignore_patterns("__pycache__"))
     readers = ["report/wording.py", "analysis/outcomes.py", "cli/talk.py"]
     builders = ["build/crew.py", "scenario/people.py", "chance/streams.py", "conditions/rain.py", "field/rows.py"]

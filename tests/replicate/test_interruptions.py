@@ -36,17 +36,17 @@ from simulation.replicate.store import FILE
 MAIN = signal.SIGTERM  # has a handler of its own from the command's first moment on
 
 
-def finishes(words, builds, *, like=None):
+def finishes(words, runs, *, like=None):
     """Give the command once more, undisturbed, and check that it comes to what it would have come to."""
     ended = here(*words)
     assert ended.code == 0, ended
-    assert numbers_of(ended.out) == (like or undisturbed(builds).numbers)
+    assert numbers_of(ended.out) == (like or undisturbed(runs).numbers)
     return ended
 
 
-def nothing_else_than_undisturbed(folder, builds):
-    """Check that what is kept is right to the bit, and return how many builds that is."""
-    reference, found = undisturbed(builds).records, kept(folder)
+def nothing_else_than_undisturbed(folder, runs):
+    """Check that what is kept is right to the bit, and return how many runs that is."""
+    reference, found = undisturbed(runs).records, kept(folder)
     assert all(record == reference[number] for number, record in found.items())
     return len(found)
 
@@ -72,7 +72,7 @@ def test_nothing_is_lost_when_the_program_is_killed_again_and_again(tmp_path, wo
         if seen:
             assert nothing_else_than_undisturbed(out, MANY) >= seen
     ended = finishes(forecast(scenario_in(tmp_path), out, MANY), MANY)
-    assert any("builds of this run are kept in" in line for line in ended.said)
+    assert any("runs of this study are kept in" in line for line in ended.said)
     assert kept(out) == undisturbed(MANY).records
 
 
@@ -117,15 +117,15 @@ def test_a_kill_while_the_report_is_written_leaves_no_half_of_one(tmp_path):
     assert names_in(out) == {FILE, *REPORT}
 
 
-def check_stopped(ended, out, builds):
+def check_stopped(ended, out, runs):
     """Check that an interrupted command left what it did, and said so."""
     done = stored(out)
     lines = "\n".join(ended.said)
     assert "Traceback" not in lines
     if done:
-        assert nothing_else_than_undisturbed(out, builds) == done
+        assert nothing_else_than_undisturbed(out, runs) == done
         assert ended.code == 3, ended
-        assert f"{done} builds are kept in {out}; the same command goes on from there" in lines
+        assert f"{done} runs are kept in {out}; the same command goes on from there" in lines
     else:
         # Where Ctrl-C meets a text that is being executed, Python ends by the signal: a shell shows 130 for both.
         assert ended.code in (130, -signal.SIGINT), ended
@@ -135,7 +135,7 @@ def check_stopped(ended, out, builds):
 
 
 @pytest.mark.parametrize("seed", [30, pytest.param(31, marks=pytest.mark.slow)])
-def test_stopped_before_the_first_build_it_says_so(tmp_path, seed):
+def test_stopped_before_the_first_run_it_says_so(tmp_path, seed):
     out = tmp_path / "out"
     run = Run(tmp_path, *forecast(scenario_in(tmp_path), out, MANY))
     run.until(lambda: hears(run.pid, MAIN))
@@ -145,7 +145,7 @@ def test_stopped_before_the_first_build_it_says_so(tmp_path, seed):
 
 
 @pytest.mark.parametrize(("what", "workers", "seed"), [("SIGINT", 2, 33), pytest.param("SIGTERM", 1, 34, marks=pytest.mark.slow)])
-def test_stopped_at_any_build_it_keeps_what_is_done_and_the_same_command_goes_on(tmp_path, what, workers, seed):
+def test_stopped_at_any_run_it_keeps_what_is_done_and_the_same_command_goes_on(tmp_path, what, workers, seed):
     luck = random.Random(seed)
     out = tmp_path / "out"
     words = forecast(scenario_in(tmp_path), out, MANY, workers)
@@ -159,18 +159,18 @@ def test_stopped_at_any_build_it_keeps_what_is_done_and_the_same_command_goes_on
         os.kill(run.pid, signal.SIGTERM)
     ended = run.end()
     check_stopped(ended, out, MANY)
-    assert whole_reports(out, json.loads(ended.out)["replications"]) == len(REPORT)
+    assert whole_reports(out, json.loads(ended.out)["runs"]) == len(REPORT)
     within(20, lambda: not members(run.pid))
     finishes(forecast(scenario_in(tmp_path), out, MANY), MANY)
     assert names_in(out) == {FILE, *REPORT}
 
 
-@pytest.mark.parametrize(("what", "moment"), [("SIGINT", "builds are read"), ("SIGTERM", "report is written")])
-def test_stopped_when_all_builds_are_done_it_says_that_the_same_command_goes_on(tmp_path, what, moment):
+@pytest.mark.parametrize(("what", "moment"), [("SIGINT", "runs are read"), ("SIGTERM", "report is written")])
+def test_stopped_when_all_runs_are_done_it_says_that_the_same_command_goes_on(tmp_path, what, moment):
     out = tmp_path / "out"
     words = forecast(scenario_in(tmp_path), out, FEW)
     run = Run(tmp_path, *words)
-    if moment == "builds are read":
+    if moment == "runs are read":
         run.until(lambda: stored(out) == FEW)
     else:
         run.until(lambda: list(out.glob(".*/*")))
@@ -179,20 +179,20 @@ def test_stopped_when_all_builds_are_done_it_says_that_the_same_command_goes_on(
 
 
 @pytest.mark.slow
-def test_a_precision_is_reached_at_the_same_build_after_a_kill(tmp_path):
+def test_a_precision_is_reached_at_the_same_run_after_a_kill(tmp_path):
     luck = random.Random(24)
     scenario = scenario_in(tmp_path)
-    asked = ("forecast", scenario, "--precision", "82 min", "--max-replications", 3000, "--json")
+    asked = ("forecast", scenario, "--precision", "82 min", "--most", 3000, "--json")
     alone = here(*asked, "--workers", 1, "--out", tmp_path / "alone")
     assert alone.code == 0
-    builds = numbers_of(alone.out)["replications"]
-    assert 400 < builds < 3000
+    runs = numbers_of(alone.out)["runs"]
+    assert 400 < runs < 3000
     out = tmp_path / "out"
     run = Run(tmp_path, *asked, "--workers", 2, "--out", out)
-    # Between two looks, where fewer builds than it takes would already be precise enough, were they looked at.
+    # Between two looks, where fewer runs than it takes would already be precise enough, were they looked at.
     wanted = luck.randrange(450, 500)
     run.until(lambda: stored(out) > wanted)
     run.signal_all(signal.SIGKILL)
     assert run.end().code == -signal.SIGKILL
-    finishes((*asked, "--workers", 1, "--out", out), builds, like=numbers_of(alone.out))
+    finishes((*asked, "--workers", 1, "--out", out), runs, like=numbers_of(alone.out))
     assert kept(out) == kept(tmp_path / "alone")

@@ -1,4 +1,4 @@
-"""Does a stored run come out again, and is it said when it does not?"""
+"""Does a stored study come out again, and is it said when it does not?"""
 
 import struct
 
@@ -6,15 +6,15 @@ import pytest
 from forged_stores import forge_manifest, forge_record
 from little_field import TEXT, little_field
 
-from simulation.replicate import Store, StoreError, repeating, run_builds
-from simulation.replicate.repeating import find_run, repeat
+from simulation.replicate import Store, StoreError, do_runs, repeating
+from simulation.replicate.repeating import find_study, repeat
 from simulation.replicate.store import FILE
 from simulation.scenario import parse_scenario
 
 
 @pytest.fixture
 def kept(tmp_path):
-    run_builds(little_field(), 8, workers=1, folder=tmp_path)
+    do_runs(little_field(), 8, workers=1, folder=tmp_path)
     return tmp_path
 
 
@@ -33,7 +33,7 @@ def test_a_run_that_is_left_alone_agrees_to_the_bit(kept):
     before = (kept / FILE).read_bytes()
     found = repeat(kept, workers=1)
     assert found.agrees
-    assert (found.builds, found.differing, found.largest, found.changed) == (8, (), 0.0, ())
+    assert (found.runs, found.differing, found.largest, found.changed) == (8, (), 0.0, ())
     assert (kept / FILE).read_bytes() == before
 
 
@@ -73,27 +73,27 @@ def test_what_has_changed_since_is_named(kept, monkeypatch):
 def test_scenario_and_data_files_are_read_from_the_store(tmp_path):
     (tmp_path / "places.csv").write_text("s\n40\n50\n")
     measured = TEXT.replace("[weather]", '[laying]\nplace = { data = "places.csv", unit = "s" }\n[weather]')
-    run_builds(parse_scenario(measured, folder=tmp_path), 3, seed=9, sampling="lhs", workers=1, folder=tmp_path)
+    do_runs(parse_scenario(measured, folder=tmp_path), 3, seed=9, sampling="lhs", workers=1, folder=tmp_path)
     (tmp_path / "places.csv").unlink()
     assert repeat(tmp_path, workers=1).agrees
 
 
 def test_a_run_that_a_program_changed_is_said_to_have_another_scenario(tmp_path):
     changed = little_field().model_copy(update={"horizon": 900.0})
-    run_builds(changed, 2, workers=1, folder=tmp_path)
+    do_runs(changed, 2, workers=1, folder=tmp_path)
     assert "scenario" in repeat(tmp_path, workers=1).changed
 
 
 def test_runs_are_found_by_folder_and_number(kept):
-    run_builds(little_field(), 2, seed=7, workers=1, folder=kept)
-    assert find_run(str(kept)) == (kept, None)
-    assert find_run(f"{kept}/1") == (kept, 1)
+    do_runs(little_field(), 2, seed=7, workers=1, folder=kept)
+    assert find_study(str(kept)) == (kept, None)
+    assert find_study(f"{kept}/1") == (kept, 1)
     assert repeat(kept, workers=1).manifest.identity.seed == 7
     assert repeat(kept, 1, workers=1).manifest.identity.seed == 31
-    with pytest.raises(StoreError, match="no run 3"):
+    with pytest.raises(StoreError, match="no study 3"):
         repeat(kept, 3)
-    with pytest.raises(StoreError, match="there is no run"):
-        find_run(str(kept / "elsewhere"))
+    with pytest.raises(StoreError, match="there is no study"):
+        find_study(str(kept / "elsewhere"))
     Store(kept / "empty").close()
-    with pytest.raises(StoreError, match="no run yet"):
+    with pytest.raises(StoreError, match="no study yet"):
         repeat(kept / "empty")

@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from little_field import TEXT, little_field
 
-from simulation.replicate import Builds, Store, StoreError, Workshop, batches, run_builds
+from simulation.replicate import Runs, Store, StoreError, Workshop, batches, do_runs
 from simulation.replicate.identity import Identity
 from simulation.replicate.store import FILE
 from simulation.scenario import parse_scenario
@@ -41,43 +41,43 @@ def store(tmp_path):
 
 
 def begun(store, **other):
-    return store.run_of(identity(**other), little_field(), COLUMNS)
+    return store.study_of(identity(**other), little_field(), COLUMNS)
 
 
 @settings(deadline=None)  # the first one looks the versions of the libraries up
 @given(st.dictionaries(st.integers(0, 10**6), st.lists(st.floats(), min_size=2, max_size=2), max_size=20))
-def test_builds_come_back_to_the_bit_and_in_order(found):
+def test_runs_come_back_to_the_bit_and_in_order(found):
     with Store(None) as memory:
-        run = begun(memory)
-        memory.add(run, list(found), [record(*numbers) for numbers in found.values()], 1.0)
-        assert list(memory.records(run)) == [(number, record(*found[number])) for number in sorted(found)]
+        study = begun(memory)
+        memory.add(study, list(found), [record(*numbers) for numbers in found.values()], 1.0)
+        assert list(memory.records(study)) == [(number, record(*found[number])) for number in sorted(found)]
 
 
 def test_what_one_process_stored_another_reads(store, tmp_path):
-    run = begun(store)
-    store.add(run, [3, 1], [record(math.inf, 1.0), record(math.nan, 2.0)], 0.5)
+    study = begun(store)
+    store.add(study, [3, 1], [record(math.inf, 1.0), record(math.nan, 2.0)], 0.5)
     with Store(tmp_path, reading=True) as other:
-        assert other.numbers(run) == [1, 3]
-        assert [number for number, _ in other.records(run, first=2)] == [3]
+        assert other.numbers(study) == [1, 3]
+        assert [number for number, _ in other.records(study, first=2)] == [3]
         (kept,) = other.manifests()
-        assert (kept.builds, kept.seconds, kept.title, kept.columns) == (2, 0.5, "Little field", COLUMNS)
+        assert (kept.runs, kept.seconds, kept.title, kept.columns) == (2, 0.5, "Little field", COLUMNS)
         assert kept.scenario() == little_field()
 
 
-def test_a_build_that_is_there_stays_as_it_was(store):
-    run = begun(store)
-    store.add(run, [5], [record(1.0, 2.0)], 1.0)
-    store.add(run, [5, 6], [record(9.0, 9.0), record(3.0, 4.0)], 1.0)
-    assert list(store.records(run)) == [(5, record(1.0, 2.0)), (6, record(3.0, 4.0))]
+def test_a_run_that_is_there_stays_as_it_was(store):
+    study = begun(store)
+    store.add(study, [5], [record(1.0, 2.0)], 1.0)
+    store.add(study, [5, 6], [record(9.0, 9.0), record(3.0, 4.0)], 1.0)
+    assert list(store.records(study)) == [(5, record(1.0, 2.0)), (6, record(3.0, 4.0))]
 
 
 def test_of_a_batch_that_cannot_be_stored_nothing_is(store):
-    run = begun(store)
+    study = begun(store)
     with pytest.raises((StoreError, sqlite3.Error)):
-        store.add(run, [1, None], [record(1.0, 2.0), record(3.0, 4.0)], 1.0)
-    assert store.numbers(run) == []
-    store.add(run, [1], [record(1.0, 2.0)], 1.0)
-    assert store.numbers(run) == [1]
+        store.add(study, [1, None], [record(1.0, 2.0), record(3.0, 4.0)], 1.0)
+    assert store.numbers(study) == []
+    store.add(study, [1], [record(1.0, 2.0)], 1.0)
+    assert store.numbers(study) == [1]
 
 
 @pytest.mark.parametrize(
@@ -90,7 +90,7 @@ def test_of_a_batch_that_cannot_be_stored_nothing_is(store):
         {"versions": {"numpy": "0.1"}},
     ],
 )
-def test_whatever_makes_other_builds_begins_a_run_beside(store, other):
+def test_whatever_makes_other_runs_begins_a_run_beside(store, other):
     assert begun(store) == begun(store) == 1
     assert begun(store, **other) == 2
     assert begun(store) == 1
@@ -109,12 +109,12 @@ def test_a_file_of_somebody_else_is_refused_and_left_alone(tmp_path, content):
 
 def test_a_database_of_somebody_else_is_refused_and_left_alone(tmp_path):
     base = sqlite3.connect(tmp_path / FILE)
-    base.execute("CREATE TABLE run (number)")
+    base.execute("CREATE TABLE study (number)")
     base.commit()
     base.close()
     content = (tmp_path / FILE).read_bytes()
     for reading in (True, False):
-        with pytest.raises(StoreError, match="is not a store of builds"):
+        with pytest.raises(StoreError, match="is not a store of runs"):
             Store(tmp_path, reading)
     assert (tmp_path / FILE).read_bytes() == content
 
@@ -133,8 +133,8 @@ def test_a_store_of_a_later_layout_is_refused_and_left_alone(tmp_path):
 @pytest.fixture
 def filled(tmp_path):
     with Store(tmp_path) as opened:
-        run = opened.run_of(identity(), little_field(), [f"number {place}" for place in range(101)])
-        opened.add(run, range(400), [record(float(number), *range(100)) for number in range(400)], 1.0)
+        study = opened.study_of(identity(), little_field(), [f"number {place}" for place in range(101)])
+        opened.add(study, range(400), [record(float(number), *range(100)) for number in range(400)], 1.0)
     return tmp_path / FILE
 
 
@@ -151,7 +151,7 @@ def test_a_store_cut_short_is_refused_and_left_alone(filled):
     refused(filled)
 
 
-def test_one_bit_that_turned_is_found_and_that_build_alone_goes(filled):
+def test_one_bit_that_turned_is_found_and_that_run_alone_goes(filled):
     content = bytearray(filled.read_bytes())
     place = content.index(record(250.0, 0.0, 1.0, 2.0))
     content[place + 100] ^= 1
@@ -176,15 +176,15 @@ def rows_changed(path, *statements):
 @pytest.mark.parametrize(
     "statement",
     [
-        "UPDATE build SET replication = 900 WHERE replication = 7",
-        "UPDATE build SET replication = 'seven' WHERE replication = 7",
-        "UPDATE build SET record = 'text' WHERE replication = 7",
-        "UPDATE build SET record = x'00' WHERE replication = 7",
-        "UPDATE build SET record = (SELECT record FROM build WHERE replication = 8) WHERE replication = 7",
-        "UPDATE build SET checksum = 'none' WHERE replication = 7",
+        "UPDATE run SET run = 900 WHERE run = 7",
+        "UPDATE run SET run = 'seven' WHERE run = 7",
+        "UPDATE run SET record = 'text' WHERE run = 7",
+        "UPDATE run SET record = x'00' WHERE run = 7",
+        "UPDATE run SET record = (SELECT record FROM run WHERE run = 8) WHERE run = 7",
+        "UPDATE run SET checksum = 'none' WHERE run = 7",
     ],
 )
-def test_a_build_that_is_another_s_or_no_build_is_done_again(filled, statement):
+def test_a_run_that_is_another_s_or_no_run_is_done_again(filled, statement):
     rows_changed(filled, statement)
     with Store(filled.parent) as opened:
         assert opened.drop_damaged(1) == 1
@@ -194,24 +194,24 @@ def test_a_build_that_is_another_s_or_no_build_is_done_again(filled, statement):
 @pytest.mark.parametrize(
     "statement",
     [
-        "DELETE FROM build WHERE replication > 200",
-        "UPDATE build SET run = 2 WHERE replication = 7",
-        "INSERT INTO build VALUES (1, 400, 0, x'00')",
-        "UPDATE run SET builds = 399",
-        "UPDATE run SET seconds = 'long'",
-        "UPDATE run SET seconds = 9e999",
-        "UPDATE run SET process = 1099511627776",
-        "UPDATE run SET process = -1",
-        "UPDATE run SET host = x'00ff'",
-        "UPDATE run SET last = '2031-04-02T06:00:00'",
-        "UPDATE run SET last = 'yesterday'",
-        "UPDATE run SET key = replace(key, 'a', 'b')",
-        "UPDATE run SET number = 2",
-        "UPDATE run SET manifest = ''",
-        "UPDATE run SET manifest = replace(manifest, 'Little', 'Big')",
-        "UPDATE run SET manifest = cast(x'ff' AS TEXT)",
-        "ALTER TABLE run RENAME COLUMN last TO latest",
-        "CREATE TRIGGER more AFTER INSERT ON build BEGIN DELETE FROM build; END",
+        "DELETE FROM run WHERE run > 200",
+        "UPDATE run SET study = 2 WHERE run = 7",
+        "INSERT INTO run VALUES (1, 400, 0, x'00')",
+        "UPDATE study SET runs = 399",
+        "UPDATE study SET seconds = 'long'",
+        "UPDATE study SET seconds = 9e999",
+        "UPDATE study SET process = 1099511627776",
+        "UPDATE study SET process = -1",
+        "UPDATE study SET host = x'00ff'",
+        "UPDATE study SET last = '2031-04-02T06:00:00'",
+        "UPDATE study SET last = 'yesterday'",
+        "UPDATE study SET key = replace(key, 'a', 'b')",
+        "UPDATE study SET number = 2",
+        "UPDATE study SET manifest = ''",
+        "UPDATE study SET manifest = replace(manifest, 'Little', 'Big')",
+        "UPDATE study SET manifest = cast(x'ff' AS TEXT)",
+        "ALTER TABLE study RENAME COLUMN last TO latest",
+        "CREATE TRIGGER more AFTER INSERT ON run BEGIN DELETE FROM run; END",
     ],
 )
 def test_a_store_that_says_what_was_not_written_is_refused_and_left_alone(filled, statement):
@@ -242,7 +242,7 @@ def test_a_store_that_says_what_was_not_written_is_refused_and_left_alone(filled
 )
 def test_a_forged_manifest_is_refused_in_one_line_and_left_alone(filled, manifest):
     base = sqlite3.connect(filled)
-    (kept,) = base.execute("SELECT manifest FROM run").fetchone()
+    (kept,) = base.execute("SELECT manifest FROM study").fetchone()
     base.close()
     forge_run(filled, manifest=manifest if isinstance(manifest, str) else json.dumps(manifest(json.loads(kept))))
     refused(filled)
@@ -264,7 +264,7 @@ def test_no_process_has_a_number_that_no_system_counts_to(filled):
 
 def test_tables_whose_text_is_no_text_are_refused(filled):
     content = bytearray(filled.read_bytes())
-    content[content.index(b"CREATE TABLE run") + 8] |= 0x80
+    content[content.index(b"CREATE TABLE study") + 8] |= 0x80
     filled.write_bytes(content)
     refused(filled)
 
@@ -289,7 +289,7 @@ def test_a_killed_writer_s_half_is_undone_only_in_a_store_that_is_whole(filled):
     base = sqlite3.connect(filled, isolation_level=None)
     base.execute("PRAGMA cache_size = 1")
     base.execute("BEGIN IMMEDIATE")
-    base.execute("UPDATE build SET record = x'00'")  # does not fit into the cache, so that it is on disk half done
+    base.execute("UPDATE run SET record = x'00'")  # does not fit into the cache, so that it is on disk half done
     shutil.copy(filled, taken)
     shutil.copy(f"{filled}-journal", journal)
     base.close()
@@ -308,7 +308,7 @@ def test_a_killed_writer_s_half_is_undone_only_in_a_store_that_is_whole(filled):
             assert filled.read_bytes() == content
 
 
-def test_no_bit_that_turns_gives_other_builds_without_a_word(filled):
+def test_no_bit_that_turns_gives_other_runs_without_a_word(filled):
     """Each bit of every page's head and of every tenth byte else is turned once over many tries."""
     content = filled.read_bytes()
     with Store(filled.parent, reading=True) as opened:
@@ -325,9 +325,9 @@ def test_no_bit_that_turns_gives_other_builds_without_a_word(filled):
                 before = filled.read_bytes()
                 again = opened.drop_damaged(1)
                 found = dict(opened.records(1))
-                assert opened.manifest(1).builds == len(found) == len(right) - again
+                assert opened.manifest(1).runs == len(found) == len(right) - again
                 assert found.items() <= right.items()
-                assert replace(opened.manifest(1), builds=len(right)) == told
+                assert replace(opened.manifest(1), runs=len(right)) == told
         except StoreError:
             assert filled.read_bytes() in (bytes(turned), before)
 
@@ -353,34 +353,34 @@ def test_reading_where_nothing_is_says_so_and_makes_nothing(tmp_path):
 
 def test_two_that_store_at_once_wait_for_each_other(tmp_path):
     with Store(tmp_path) as one, Store(tmp_path) as other:
-        run = begun(one)
-        assert begun(other) == run
+        study = begun(one)
+        assert begun(other) == study
         for number in range(40):
-            (one, other)[number % 2].add(run, [number, number + 1], [record(number, 0.0), record(number + 1, 0.0)], 0.1)
-        assert one.numbers(run) == other.numbers(run) == list(range(41))
+            (one, other)[number % 2].add(study, [number, number + 1], [record(number, 0.0), record(number + 1, 0.0)], 0.1)
+        assert one.numbers(study) == other.numbers(study) == list(range(41))
 
 
 @pytest.fixture
-def nobody_builds(monkeypatch):
+def nobody_runs(monkeypatch):
     def nobody(*_):
-        raise AssertionError("a build was done that was there already")
+        raise AssertionError("a run was done that was there already")
 
     monkeypatch.setattr(batches, "do_batch", nobody)
 
 
-def test_kept_builds_are_not_done_again(tmp_path, request):
-    whole = run_builds(little_field(), 30, workers=1)
-    first = run_builds(little_field(), 12, workers=1, folder=tmp_path)
-    more = run_builds(little_field(), 30, workers=1, folder=tmp_path)
+def test_kept_runs_are_not_done_again(tmp_path, request):
+    whole = do_runs(little_field(), 30, workers=1)
+    first = do_runs(little_field(), 12, workers=1, folder=tmp_path)
+    more = do_runs(little_field(), 30, workers=1, folder=tmp_path)
     pd.testing.assert_frame_equal(first, whole.head(12), check_exact=True)
     pd.testing.assert_frame_equal(more, whole, check_exact=True)
-    request.getfixturevalue("nobody_builds")
-    pd.testing.assert_frame_equal(run_builds(little_field(), 30, folder=tmp_path), whole, check_exact=True)
-    pd.testing.assert_frame_equal(run_builds(little_field(), 7, folder=tmp_path), whole.head(7), check_exact=True)
+    request.getfixturevalue("nobody_runs")
+    pd.testing.assert_frame_equal(do_runs(little_field(), 30, folder=tmp_path), whole, check_exact=True)
+    pd.testing.assert_frame_equal(do_runs(little_field(), 7, folder=tmp_path), whole.head(7), check_exact=True)
 
 
 def test_a_clock_that_runs_backwards_changes_no_number(tmp_path, monkeypatch):
-    whole = run_builds(little_field(), 20, workers=1)
+    whole = do_runs(little_field(), 20, workers=1)
     hours = iter(range(1000))
 
     def earlier():
@@ -389,25 +389,25 @@ def test_a_clock_that_runs_backwards_changes_no_number(tmp_path, monkeypatch):
     monkeypatch.setattr("simulation.replicate.store.moment", earlier)
     monkeypatch.setattr("simulation.replicate.manifest.moment", earlier)
     for count in (8, 20):
-        found = run_builds(little_field(), count, workers=1, folder=tmp_path)
+        found = do_runs(little_field(), count, workers=1, folder=tmp_path)
         pd.testing.assert_frame_equal(found, whole.head(count), check_exact=True)
 
 
 def test_gaps_that_an_interrupt_left_are_filled(tmp_path):
-    whole = run_builds(little_field(), 20, workers=1)
+    whole = do_runs(little_field(), 20, workers=1)
     with Workshop(tmp_path, workers=1) as workshop:
-        builds = Builds(little_field(), workshop)
-        for batch in builds._batches.do(builds._order, [0, 1, 2, 9, 14]):
-            builds._store.add(builds.run, batch.numbers, batch.records, batch.seconds)
-    pd.testing.assert_frame_equal(run_builds(little_field(), 20, workers=1, folder=tmp_path), whole, check_exact=True)
+        runs = Runs(little_field(), workshop)
+        for batch in runs._batches.do(runs._order, [0, 1, 2, 9, 14]):
+            runs._store.add(runs.study, batch.numbers, batch.records, batch.seconds)
+    pd.testing.assert_frame_equal(do_runs(little_field(), 20, workers=1, folder=tmp_path), whole, check_exact=True)
 
 
 def test_a_changed_scenario_or_data_file_begins_a_run_beside(tmp_path):
     measured = TEXT.replace("[weather]", '[laying]\nplace = { data = "places.csv", unit = "s" }\n[weather]')
     for content, text in (("s\n40\n50\n", measured), ("s\n40\n51\n", measured), ("s\n40\n51\n", TEXT)):
         (tmp_path / "places.csv").write_text(content)
-        run_builds(parse_scenario(text, folder=tmp_path), 2, workers=1, folder=tmp_path)
+        do_runs(parse_scenario(text, folder=tmp_path), 2, workers=1, folder=tmp_path)
     with Store(tmp_path, reading=True) as kept:
-        runs = kept.manifests()
-    assert [run.builds for run in runs] == [2, 2, 2]
-    assert [dict(run.data) for run in runs] == [{"places.csv": "s\n40\n50\n"}, {"places.csv": "s\n40\n51\n"}, {}]
+        studies = kept.manifests()
+    assert [study.runs for study in studies] == [2, 2, 2]
+    assert [dict(study.data) for study in studies] == [{"places.csv": "s\n40\n50\n"}, {"places.csv": "s\n40\n51\n"}, {}]

@@ -31,7 +31,7 @@ def test_two_on_the_same_run_share_the_work_and_come_to_the_same(tmp_path):
     second = Run(tmp_path, notes[1], 3, go, *words, program=(sys.executable, noted_batches))
     second.until(second.said)
     assert second.said() == [
-        f"keystrip: another process is at work on the same run in {out}: both go on, and each takes what the other stored"
+        f"keystrip: another process is at work on the same study in {out}: both go on, and each takes what the other stored"
     ]
     go.touch()
     for run in (first, second):
@@ -59,11 +59,11 @@ def test_two_scenarios_at_once_are_two_runs_in_one_folder(tmp_path):
         ended = run.end()
         assert ended.code == 0, ended
         assert numbers_of(ended.out) == alone.numbers
-        number = json.loads(ended.out)["run"]["run"]
+        number = json.loads(ended.out)["study"]["study"]
         assert kept(out, number) == alone.records
         assert "at work" not in "\n".join(ended.said)
     with Store(out, reading=True) as store:
-        assert [(one.number, one.builds) for one in store.manifests()] == [(1, FEW), (2, FEW)]
+        assert [(one.number, one.runs) for one in store.manifests()] == [(1, FEW), (2, FEW)]
     assert names_in(out) == {FILE, *REPORT}
     assert numbers_of((out / "summary.json").read_text()) in [alone.numbers for alone in reference]
 

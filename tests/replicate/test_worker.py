@@ -1,4 +1,4 @@
-"""Does a worker keep anything of the builds that it has done?"""
+"""Does a worker keep anything of the runs that it has done?"""
 
 import gc
 import subprocess
@@ -10,15 +10,15 @@ from little_field import little_field
 
 from simulation.construction import compile_plan
 from simulation.replicate import worker
-from simulation.replicate.worker import run_batch
+from simulation.replicate.worker import do_batch_of_runs
 
 
-def memory(plan, builds):
-    """Return the bytes that so many builds leave behind when their records are let go, and the most they needed at a time."""
+def memory(plan, runs):
+    """Return the bytes that so many runs leave behind when their records are let go, and the most they needed at a time."""
     gc.collect()
     tracemalloc.start()
-    records = run_batch(plan, range(builds))
-    assert len(records) == builds
+    records = do_batch_of_runs(plan, range(runs))
+    assert len(records) == runs
     _, peak = tracemalloc.get_traced_memory()
     size = sum(map(sys.getsizeof, records)) + sum(sys.getsizeof(number) for record in records for number in record)
     del records
@@ -27,32 +27,32 @@ def memory(plan, builds):
     return left, peak - size
 
 
-def test_memory_does_not_grow_with_the_number_of_builds():
+def test_memory_does_not_grow_with_the_number_of_runs():
     plan = compile_plan(little_field())
-    run_batch(plan, range(5))
+    do_batch_of_runs(plan, range(5))
     few, many = memory(plan, 20), memory(plan, 100)
     assert many[0] - few[0] < 100_000
-    one_build = 400_000  # a trace of 600 steps, the rows' luck, a week of weather
-    assert many[1] - few[1] < one_build
+    one_run = 400_000  # a trace of 600 steps, the rows' luck, a week of weather
+    assert many[1] - few[1] < one_run
 
 
 def test_the_collector_is_on_again_after_a_batch_if_it_was_on():
     plan = compile_plan(little_field())
     assert gc.isenabled()
-    run_batch(plan, range(2))
+    do_batch_of_runs(plan, range(2))
     assert gc.isenabled()
     gc.disable()
     try:
-        run_batch(plan, range(2))
+        do_batch_of_runs(plan, range(2))
         assert not gc.isenabled()
     finally:
         gc.enable()
 
 
-def test_builds_are_the_same_one_by_one_and_in_a_batch_in_any_order():
+def test_runs_are_the_same_one_by_one_and_in_a_batch_in_any_order():
     plan = compile_plan(little_field())
-    batch = run_batch(plan, [4, 2, 9])
-    assert batch == [run_batch(plan, [number])[0] for number in (4, 2, 9)]
+    batch = do_batch_of_runs(plan, [4, 2, 9])
+    assert batch == [do_batch_of_runs(plan, [number])[0] for number in (4, 2, 9)]
 
 
 def test_a_worker_starts_without_tables_charts_and_units():

@@ -12,7 +12,7 @@ from short_strip import SHORT
 
 import simulation
 from simulation import cli
-from simulation.replicate import Builds, Workshop
+from simulation.replicate import Runs, Workshop
 from simulation.scenario import parse_scenario
 from simulation.session import interrupts
 from simulation.session.unforeseen import FAULT
@@ -45,7 +45,7 @@ def hears(pid):
 @pytest.mark.parametrize("what", ["SIGINT", "SIGTERM"])
 def test_an_interrupt_while_the_program_is_loaded_is_one_line(tmp_path, what):
     for wait in (0.0, 0.05, 0.2):
-        process = started(tmp_path, "forecast", "short.toml", "--replications", "40")
+        process = started(tmp_path, "forecast", "short.toml", "--runs", "40")
         while not hears(process.pid):
             time.sleep(0.002)
         time.sleep(wait)
@@ -56,8 +56,8 @@ def test_an_interrupt_while_the_program_is_loaded_is_one_line(tmp_path, what):
 
 @pytest.mark.parametrize("what", ["SIGINT", "SIGTERM"])
 def test_three_interrupts_in_a_row_end_it_once_and_soon(tmp_path, what):
-    process = started(tmp_path, "forecast", "short.toml", "--replications", "20000", "--workers", "2", "--out", "out")
-    while not (tmp_path / "out" / "builds.sqlite").exists():
+    process = started(tmp_path, "forecast", "short.toml", "--runs", "20000", "--workers", "2", "--out", "out")
+    while not (tmp_path / "out" / "runs.sqlite").exists():
         time.sleep(0.01)
     time.sleep(1.5)
     began = time.monotonic()
@@ -127,13 +127,13 @@ import simulation.__main__
     assert (told.returncode, told.stderr) == (130, "keystrip: stopped\n")
 
 
-def test_an_interrupt_that_ended_the_builds_does_not_come_again_while_the_report_is_written(monkeypatch):
+def test_an_interrupt_that_ended_the_runs_does_not_come_again_while_the_report_is_written(monkeypatch):
     monkeypatch.setattr(interrupts, "QUIET", 0.05)
     with Workshop() as workshop, interrupts.heard():
-        builds = Builds(parse_scenario(SHORT), workshop, progress=lambda *_: os.kill(os.getpid(), signal.SIGINT))
-        assert not builds.reach(4)
+        runs = Runs(parse_scenario(SHORT), workshop, progress=lambda *_: os.kill(os.getpid(), signal.SIGINT))
+        assert not runs.reach(4)
         time.sleep(0.3)
-    assert builds.stopped
+    assert runs.stopped
 
 
 def test_an_impatient_hand_does_not_disturb_what_is_said_at_the_end():

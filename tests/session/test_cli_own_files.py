@@ -1,4 +1,4 @@
-"""Does no command replace what somebody else keeps under a name of its files, and is that said before the first build?"""
+"""Does no command replace what somebody else keeps under a name of its files, and is that said before the first run?"""
 
 import pytest
 from short_strip import SHORT
@@ -6,7 +6,7 @@ from short_strip import SHORT
 from simulation.present.own_files import RECORD
 from simulation.replicate.store import FILE
 
-FEW = ("--replications", 3, "--workers", 1)
+FEW = ("--runs", 3, "--workers", 1)
 COMMANDS = {
     "forecast": ("forecast", "short.toml", *FEW),
     "forecast with pictures": ("forecast", "short.toml", *FEW, "--pictures"),
@@ -16,9 +16,9 @@ COMMANDS = {
     "slip": ("slip", "short.toml", *FEW, "--by", "1 day"),
     "slip of something": ("slip", "short.toml", *FEW, "--by", "1 day", "--what", "forklift", "--what", "crew.red"),
     "bottlenecks": ("bottlenecks", "short.toml", *FEW),
-    "sensitivity": ("sensitivity", "short.toml", "--replications", 40, "--workers", 1),
-    "tornado": ("sensitivity", "short.toml", "--replications", 20, "--workers", 1, "--tornado"),
-    "staff": ("staff", "short.toml", "--deadline", "4 day", "--crews", "1x16", "--max-replications", 400, "--workers", 1),
+    "sensitivity": ("sensitivity", "short.toml", "--runs", 40, "--workers", 1),
+    "tornado": ("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado"),
+    "staffing": ("staffing", "short.toml", "--deadline", "4 day", "--crews", "1x16", "--most", 400, "--workers", 1),
 }
 pytestmark = pytest.mark.usefixtures("unpainted", "scenarios")
 
@@ -36,7 +36,7 @@ def files_in(folder):
 
 
 @pytest.mark.parametrize("words", COMMANDS.values(), ids=COMMANDS)
-def test_each_file_that_a_command_leaves_is_asked_about_before_the_first_build(keystrip, tmp_path, monkeypatch, words):
+def test_each_file_that_a_command_leaves_is_asked_about_before_the_first_run(keystrip, tmp_path, monkeypatch, words):
     out = tmp_path / "out"
     assert keystrip(*words, "--out", out)[0] == 0
     assert keystrip(*words, "--out", out)[0] == 0  # its own it may replace
@@ -60,7 +60,7 @@ def test_each_file_that_a_command_leaves_is_asked_about_before_the_first_build(k
     assert (out / name).read_text(encoding="utf-8") != "changed"
 
 
-def test_what_appears_while_builds_are_done_is_left_and_the_builds_are_kept(keystrip, tmp_path, monkeypatch):
+def test_what_appears_while_runs_are_done_is_left_and_the_runs_are_kept(keystrip, tmp_path, monkeypatch):
     from simulation.replicate import batches
 
     do = batches.do_batch
@@ -71,14 +71,14 @@ def test_what_appears_while_builds_are_done_is_left_and_the_builds_are_kept(keys
 
     monkeypatch.setattr(batches, "do_batch", meanwhile)
     code, answer, said = keystrip(*COMMANDS["forecast"], "--out", "out")
-    assert code == 2 and "half of the builds are ready" in answer
+    assert code == 2 and "half of the runs are ready" in answer
     assert said.startswith("keystrip: --out: out/summary.json stands in no record")
-    assert said.endswith("; 3 builds are kept in out: run the same again then\n")
+    assert said.endswith("; 3 runs are kept in out: run the same again then\n")
     assert files_in(tmp_path / "out").keys() == {FILE, "summary.json"}
     assert (tmp_path / "out" / "summary.json").read_text(encoding="utf-8") == "somebody's own"
 
 
-def test_an_order_does_not_replace_the_steps_of_a_build(keystrip, tmp_path):
+def test_an_order_does_not_replace_the_steps_of_a_run(keystrip, tmp_path):
     assert keystrip("trace", "short.toml", "--out", "mine.csv")[0] == 0
     steps = (tmp_path / "mine.csv").read_bytes()
     code, answer, said = keystrip("takeoff", "short.toml", "--csv", "mine.csv")

@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from SALib.analyze import rbd_fast
 
-from simulation.stats.first_order import LEAST, builds_to_tell, first_order, least_told, rank_correlation
+from simulation.stats.first_order import LEAST, first_order, least_told, rank_correlation, runs_to_tell
 
 
-def sample(builds, inputs, seed):
-    return np.random.default_rng(seed).standard_normal((builds, inputs))
+def sample(runs, inputs, seed):
+    return np.random.default_rng(seed).standard_normal((runs, inputs))
 
 
 def test_luck_that_is_no_input_divides_every_share_by_one_and_its_part():
@@ -65,19 +65,19 @@ def test_only_the_order_of_an_input_counts():
 def shares_of_nothing(outcomes):
     """Return the corrected share of an input that does nothing for each row: sorted by it, the outcomes are in any order."""
     power = np.abs(np.fft.rfft(outcomes, axis=-1)) ** 2
-    power[:, 1 : (outcomes.shape[1] + 1) // 2] *= 2  # all frequencies but half of the builds' number stand for two
+    power[:, 1 : (outcomes.shape[1] + 1) // 2] *= 2  # all frequencies but half of the runs' number stand for two
     share, given_by_noise = power[:, 1:11].sum(axis=1) / power[:, 1:].sum(axis=1), 20 / outcomes.shape[1]
     return share - given_by_noise / (1 - given_by_noise) * (1 - share)
 
 
-@pytest.mark.parametrize("builds", [120, 401])
-def test_inputs_that_do_nothing_are_told_as_seldom_as_stated_even_where_outcomes_are_clustered_and_skewed(builds):
+@pytest.mark.parametrize("runs", [120, 401])
+def test_inputs_that_do_nothing_are_told_as_seldom_as_stated_even_where_outcomes_are_clustered_and_skewed(runs):
     # 4,000 at 5 % have a standard deviation of .35 %.
     luck = np.random.default_rng(8)
-    outcomes = np.round(np.exp(1.5 * luck.standard_normal((4000, builds))), 1)
-    assert 0.035 < np.mean(shares_of_nothing(outcomes) > least_told(builds, 1)) < 0.06
+    outcomes = np.round(np.exp(1.5 * luck.standard_normal((4000, runs))), 1)
+    assert 0.035 < np.mean(shares_of_nothing(outcomes) > least_told(runs, 1)) < 0.06
     # Of ten looked at together one is told as seldom; 400 such have a standard deviation of 1.1 %.
-    together = (shares_of_nothing(outcomes) > least_told(builds, 10)).reshape(400, 10)
+    together = (shares_of_nothing(outcomes) > least_told(runs, 10)).reshape(400, 10)
     assert together.any(axis=1).mean() < 0.085
 
 
@@ -102,12 +102,12 @@ def test_intervals_hold_the_truth_at_least_nearly_as_often_as_stated():
 
 
 @pytest.mark.parametrize("share", [0.05, 0.01])
-def test_the_builds_that_are_said_to_tell_a_share_do_and_one_less_does_not(share):
-    builds = builds_to_tell(share, 10)
-    assert least_told(builds, 10) <= share < least_told(builds - 1, 10)
+def test_the_runs_that_are_said_to_tell_a_share_do_and_one_less_does_not(share):
+    runs = runs_to_tell(share, 10)
+    assert least_told(runs, 10) <= share < least_told(runs - 1, 10)
 
 
-def test_few_builds_and_outcomes_without_a_spread_are_refused():
+def test_few_runs_and_outcomes_without_a_spread_are_refused():
     with pytest.raises(ValueError, match="at least"):
         first_order(sample(LEAST - 1, 1, 1), sample(LEAST - 1, 1, 2)[:, 0])
     with pytest.raises(ValueError, match="same throughout"):
@@ -116,7 +116,7 @@ def test_few_builds_and_outcomes_without_a_spread_are_refused():
     assert rank_correlation([1.0], [5.0]) is None
 
 
-def test_outcomes_that_differ_in_a_single_build_are_no_error():
+def test_outcomes_that_differ_in_a_single_run_are_no_error():
     outcome = np.ones(LEAST)
     outcome[7] = 2.0
     (share,) = first_order(sample(LEAST, 1, 1), outcome)
@@ -132,5 +132,5 @@ def test_rank_correlation_lies_in_its_interval_and_turns_round_with_the_outcome(
     assert turned.value == pytest.approx(-rank.value)
 
 
-def test_an_unfinished_build_ranks_last():
+def test_an_unfinished_run_ranks_last():
     assert rank_correlation([1.0, 2.0, 3.0, 4.0, 5.0], [10.0, 20.0, 30.0, math.inf, math.inf]).value > 0.9

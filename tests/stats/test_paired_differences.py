@@ -1,4 +1,4 @@
-"""Are differences between plans what the same builds say, with intervals that hold the true one as often as promised?"""
+"""Are differences between plans what the same runs say, with intervals that hold the true one as often as promised?"""
 
 import math
 
@@ -16,10 +16,10 @@ from simulation.stats.paired_difference import (
 )
 
 
-def plans(luck, builds, change=-3.0, own=1.0):
+def plans(luck, runs, change=-3.0, own=1.0):
     """Return readiness under two plans with the same luck; the second differs by `change` and a little noise of its own."""
-    first = luck.gamma(20.0, 5.0, builds)
-    return first.tolist(), (first + change + luck.normal(0.0, own, builds)).tolist()
+    first = luck.gamma(20.0, 5.0, runs)
+    return first.tolist(), (first + change + luck.normal(0.0, own, runs)).tolist()
 
 
 def test_means_differ_as_in_a_paired_t_test():
@@ -55,7 +55,7 @@ def test_a_plan_does_not_differ_from_itself():
     first, _ = plans(np.random.default_rng(4), 60)
     same = difference_of_quantiles(first, first, 0.8)
     assert (same.value, same.low, same.high) == (0.0, 0.0, 0.0)
-    assert not same.told_from_zero
+    assert not same.measurable
 
 
 def test_beyond_the_horizon_nothing_is_claimed():
@@ -70,37 +70,37 @@ def test_beyond_the_horizon_nothing_is_claimed():
     assert (found.low, found.high) == (None, None)
 
 
-def test_chances_differ_by_the_builds_that_changed_sides():
+def test_chances_differ_by_the_runs_that_changed_sides():
     first, second = [True] * 60 + [False] * 40, [True] * 75 + [False] * 25
     found = difference_of_chances(first, second)
     assert found.value == pytest.approx(0.15)
     assert 0.05 < found.low < 0.15 < found.high < 0.25
-    assert found.told_from_zero
+    assert found.measurable
 
 
-def test_the_same_builds_give_the_same_interval():
+def test_the_same_runs_give_the_same_interval():
     first, second = plans(np.random.default_rng(6), 80)
     assert difference_of_quantiles(first, second, 0.9) == difference_of_quantiles(first, second, 0.9)
 
 
 def test_where_readiness_falls_on_ends_of_shifts_the_interval_still_covers_and_never_claims_a_difference_that_is_none():
-    # Builds end in clumps, so quantiles jump from one to the next; a plan with as much luck of its own but no true difference.
+    # Runs end in clumps, so quantiles jump from one to the next; a plan with as much luck of its own but no true difference.
     luck, told, count = np.random.default_rng(7), 0, 200
     for _ in range(count):
         common = luck.gamma(20.0, 5.0, 300)
         first, second = (6.0 * np.ceil((common + luck.normal(0.0, 8.0, 300)) / 6.0) for _ in range(2))
-        told += difference_of_quantiles(first.tolist(), second.tolist(), 0.8).told_from_zero
+        told += difference_of_quantiles(first.tolist(), second.tolist(), 0.8).measurable
     assert told <= 0.08 * count  # 5 % promised, with two standard errors of 1.5 %; measured: none of 900, clumps make it careful
 
 
-def jumping(luck, builds, share):
-    """Return readiness under two plans: nearly all builds gain half an hour, a share of them a night of 13 hours."""
-    first = luck.gamma(20.0, 5.0, builds)
-    gain = np.where(luck.random(builds) < share, 13.0, luck.normal(0.5, 0.1, builds))
+def jumping(luck, runs, share):
+    """Return readiness under two plans: nearly all runs gain half an hour, a share of them a night of 13 hours."""
+    first = luck.gamma(20.0, 5.0, runs)
+    gain = np.where(luck.random(runs) < share, 13.0, luck.normal(0.5, 0.1, runs))
     return first.tolist(), (first - gain).tolist()
 
 
-def test_a_mean_that_a_few_builds_make_up_is_withheld_and_one_that_is_given_holds_the_true_one():
+def test_a_mean_that_a_few_runs_make_up_is_withheld_and_one_that_is_given_holds_the_true_one():
     # Student's interval alone misses far too often; what is given is wrong about as seldom as promised. Where the share lets
     # about as many jump as are asked for, those samples that have enough have seen too many, so it is counted over all samples.
     luck, share = np.random.default_rng(7), 0.022
@@ -117,12 +117,12 @@ def test_a_mean_that_a_few_builds_make_up_is_withheld_and_one_that_is_given_hold
         assert any(not one.withheld for one in given)
 
 
-def test_a_mean_is_given_where_nothing_differs_where_enough_builds_jump_or_where_none_can():
-    first = [float(build) for build in range(60)]
+def test_a_mean_is_given_where_nothing_differs_where_enough_runs_jump_or_where_none_can():
+    first = [float(run) for run in range(60)]
     assert difference_of_means(first, first, jump=3.0).value == 0.0
-    second = [hours - 13.0 if build < FEWEST_JUMPS else hours for build, hours in enumerate(first)]
+    second = [hours - 13.0 if run < FEWEST_JUMPS else hours for run, hours in enumerate(first)]
     assert difference_of_means(first, second, jump=3.0).high < 0
-    one_less = [hours - 13.0 if build < FEWEST_JUMPS - 1 else hours for build, hours in enumerate(first)]
+    one_less = [hours - 13.0 if run < FEWEST_JUMPS - 1 else hours for run, hours in enumerate(first)]
     assert difference_of_means(first, one_less, jump=3.0) == WITHHELD
     assert difference_of_means(first, one_less).high < 0
     assert difference_of_means([1.0], [2.0]) == WITHHELD

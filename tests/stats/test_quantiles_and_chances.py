@@ -1,4 +1,4 @@
-"""Order statistics and their intervals, with builds that never finished among them."""
+"""Order statistics and their intervals, with runs that never finished among them."""
 
 import math
 
@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from simulation.questions.forecast.milestones import mean_and_sd
-from simulation.stats.chances import chance_of
+from simulation.stats.chances import estimate_chance
 from simulation.stats.likelihood_words import likelihood
 from simulation.stats.quantiles import estimate, order_statistic
 
@@ -15,7 +15,7 @@ times = st.lists(st.one_of(st.floats(0.1, 1000.0), st.just(math.inf)), min_size=
 
 
 @given(times, st.sampled_from([0.1, 0.5, 0.8, 0.9, 0.95]))
-def test_a_quantile_is_the_smallest_time_that_enough_builds_meet(values, share):
+def test_a_quantile_is_the_smallest_time_that_enough_runs_meet(values, share):
     found = order_statistic(values, share)
     met = sum(value <= found for value in values)
     earlier = sum(value < found for value in values)
@@ -24,7 +24,7 @@ def test_a_quantile_is_the_smallest_time_that_enough_builds_meet(values, share):
     assert earlier < share * len(values)
 
 
-def test_p80_of_five_builds_is_the_fourth_whatever_the_last_bit_of_the_product_says():
+def test_p80_of_five_runs_is_the_fourth_whatever_the_last_bit_of_the_product_says():
     assert order_statistic([5.0, 4.0, 3.0, 2.0, 1.0], 0.8) == 4.0
     # 0.07 × 100 is 7.000000000000001 in binary.
     assert order_statistic(list(range(1, 101)), 0.07) == 7
@@ -37,7 +37,7 @@ def test_a_quantile_beyond_the_finished_share_lies_beyond_the_horizon():
     assert estimate(values, 0.9).value == math.inf
 
 
-def test_few_builds_set_no_limit_and_say_so():
+def test_few_runs_set_no_limit_and_say_so():
     assert (estimate([1.0], 0.8).low, estimate([1.0], 0.8).high) == (None, None)
     five = estimate([1.0, 2.0, 3.0, 4.0, 5.0], 0.8)
     assert five.low == 2.0
@@ -65,12 +65,12 @@ def test_intervals_hold_the_true_quantile_in_at_least_the_stated_share_of_sample
     assert 0.92 <= held / 400 <= 0.995
 
 
-def test_a_chance_no_build_contradicts_is_still_not_certain():
-    sure = chance_of(100, 100)
+def test_a_chance_no_run_contradicts_is_still_not_certain():
+    sure = estimate_chance(100, 100)
     assert sure.probability == 1.0
     assert sure.high == 1.0
     assert sure.low == pytest.approx(0.025 ** (1 / 100))  # the closed form of the exact interval at its end
-    assert chance_of(0, 100).high == pytest.approx(1 - 0.025 ** (1 / 100))
+    assert estimate_chance(0, 100).high == pytest.approx(1 - 0.025 ** (1 / 100))
 
 
 @pytest.mark.parametrize("wrong", [-0.01, 1.01, math.nan])

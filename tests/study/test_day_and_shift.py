@@ -1,4 +1,4 @@
-"""From hours since hour zero to a day and a shift in local time."""
+"""From hours since the start to a day and a shift in local time."""
 
 from datetime import datetime
 

@@ -6,7 +6,7 @@ from datetime import datetime
 import pytest
 
 from simulation.scenario import ScenarioError
-from simulation.stats.chances import chance_of
+from simulation.stats.chances import estimate_chance
 from simulation.study.calendar import Calendar
 from simulation.study.deadline import Deadline, deadline_chance, read_deadline
 
@@ -45,9 +45,9 @@ def test_a_deadline_is_a_duration_or_a_local_date(text, hours):
             "9 d 4",
             "2920000 d",
             "1e9 d",
-        ),  # no duration after hour zero
+        ),  # no duration after the start
         *("2031-04-31", "2031-4-11", "9999-12-31", "2031-04-11T18:00+02:00"),  # no local date
-        *("2031-04-01", "2031-04-02T06:00"),  # not after hour zero
+        *("2031-04-01", "2031-04-02T06:00"),  # not after the start
     ],
 )
 def test_a_deadline_that_cannot_be_read_or_has_passed_is_refused_with_what_would_be_right(text):
@@ -59,21 +59,21 @@ def test_a_deadline_that_cannot_be_read_or_has_passed_is_refused_with_what_would
     assert "\n" not in str(refused.value)
 
 
-def test_the_chance_counts_the_builds_that_are_ready_and_unfinished_builds_are_not():
+def test_the_chance_counts_the_runs_that_are_ready_and_unfinished_runs_are_not():
     hours = [100.0, 200.0, 216.0, 216.0 + 1e-9, 217.0, math.inf]
     found = deadline_chance(Deadline("9 d", 216.0), 20 * hours, horizon=1000.0)
-    assert (found.chance.count, found.chance.builds) == (80, 120)
+    assert (found.chance.count, found.chance.runs) == (80, 120)
     assert found.likelihood == "likely"
     assert not found.at_least
     few = deadline_chance(Deadline("9 d", 216.0), hours, horizon=1000.0)
-    assert (few.chance.count, few.chance.builds, few.likelihood) == (4, 6, None)
+    assert (few.chance.count, few.chance.runs, few.likelihood) == (4, 6, None)
 
 
-def test_beyond_the_horizon_the_chance_is_a_lower_limit_only_if_a_build_is_unfinished():
+def test_beyond_the_horizon_the_chance_is_a_lower_limit_only_if_a_run_is_unfinished():
     late = Deadline("60 d", 1440.0)
     known = deadline_chance(late, 100 * [100.0, 200.0], horizon=960.0)
     assert (known.at_least, known.likelihood) == (False, "almost certain")
     bound = deadline_chance(late, 100 * [100.0, math.inf], horizon=960.0)
     assert (bound.at_least, bound.chance.probability, bound.likelihood) == (True, 0.5, None)
-    assert bound.chance.low == pytest.approx(chance_of(100, 200).low)
+    assert bound.chance.low == pytest.approx(estimate_chance(100, 200).low)
     assert bound.chance.high == 1.0

@@ -90,10 +90,10 @@ def test_a_grid_that_cannot_be_is_refused(vary, crews, said):
     assert len(str(refused.value).splitlines()) == 1
 
 
-def test_a_grid_of_too_many_plans_is_refused_with_the_builds_it_would_take():
+def test_a_grid_of_too_many_plans_is_refused_with_the_runs_it_would_take():
     counts, people = ",".join(map(str, range(1, 16))), ",".join(map(str, range(10, 25)))
-    with pytest.raises(ScenarioError, match=f"225 plans, 22,500 builds, are too many; .* up to {MOST_PLANS} plans"):
-        plans_of(f"forklifts.count={counts}", f"crew.*.people={people}", replications=100)
+    with pytest.raises(ScenarioError, match=f"225 plans, 22,500 runs, are too many; .* up to {MOST_PLANS} plans"):
+        plans_of(f"forklifts.count={counts}", f"crew.*.people={people}", run_count=100)
     assert len(plans_of(f"forklifts.count={counts}", f"crew.*.people={people}", one_at_a_time=True)) == 1 + 14 + 14
 
 

@@ -1,37 +1,37 @@
-"""What does a plan come to over its builds, and what does it change against another?"""
+"""What does a plan come to over its runs, and what does it change against another?"""
 
 import math
 
 import pytest
-from invented_builds import invented_builds, invented_scenario
+from invented_runs import invented_runs, invented_scenario
 
-from simulation.questions.forecast.study import calendar_of
+from simulation.questions.forecast.study import make_calendar
 from simulation.stats.paired_difference import UNKNOWN
 from simulation.stats.quantiles import estimate
 from simulation.study.deadline import read_deadline
-from simulation.study.outcomes import against, outcome_of
-from simulation.study.people import people_of
+from simulation.study.outcomes import against, summarise_outcome
+from simulation.study.people import count_people
 
 FIELD = invented_scenario()
 READY = "milestone.operational readiness"
 
 
 def outcome(count=200, deadline=None, **how):
-    limit = None if deadline is None else read_deadline(deadline, calendar_of(FIELD))
-    return outcome_of("plan", FIELD, invented_builds(FIELD, count, **how), limit)
+    limit = None if deadline is None else read_deadline(deadline, make_calendar(FIELD))
+    return summarise_outcome("plan", FIELD, invented_runs(FIELD, count, **how), limit)
 
 
 def test_an_outcome_is_read_from_the_milestone_that_is_readiness():
-    builds = invented_builds(FIELD, 200)
-    found = outcome_of("plan", FIELD, builds)
-    assert list(found.hours) == builds[READY].tolist()
-    assert (found.p50, found.p80) == (estimate(builds[READY], 0.5), estimate(builds[READY], 0.8))
-    assert found.people == people_of(FIELD).total
+    runs = invented_runs(FIELD, 200)
+    found = summarise_outcome("plan", FIELD, runs)
+    assert list(found.hours) == runs[READY].tolist()
+    assert (found.p50, found.p80) == (estimate(runs[READY], 0.5), estimate(runs[READY], 0.8))
+    assert found.people == count_people(FIELD).total
     assert found.crew_days == pytest.approx(2 * found.p50.value / 24)
     assert (found.deadline, found.chance) == (None, None)
 
 
-def test_the_chance_of_the_deadline_is_the_share_of_builds_that_meet_it():
+def test_the_chance_of_the_deadline_is_the_share_of_runs_that_meet_it():
     found = outcome(deadline="7 day")
     met = sum(hours <= 7 * 24 for hours in found.hours)
     assert 0 < met < 200
@@ -39,11 +39,11 @@ def test_the_chance_of_the_deadline_is_the_share_of_builds_that_meet_it():
     assert found.chance.low < met / 200 < found.chance.high
 
 
-def test_a_plan_that_takes_a_day_longer_in_every_build_is_later_by_a_day_in_every_number():
+def test_a_plan_that_takes_a_day_longer_in_every_run_is_later_by_a_day_in_every_number():
     first = outcome()
-    builds = invented_builds(FIELD, 200)
-    builds[READY] += 24.0
-    found = against(first, outcome_of("later", FIELD, builds))
+    runs = invented_runs(FIELD, 200)
+    runs[READY] += 24.0
+    found = against(first, summarise_outcome("later", FIELD, runs))
     assert (found.mean.value, found.mean.low, found.mean.high) == pytest.approx((24.0,) * 3)
     for change in (found.p50, found.p80):
         assert change.value == pytest.approx(24.0)

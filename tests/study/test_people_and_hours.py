@@ -7,7 +7,7 @@ from shifted_crews import SHIFTED
 
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
 from simulation.scenario.tables.people import Shift
-from simulation.study.people import LONGEST, people_of, person_hours, sets_of
+from simulation.study.people import LONGEST, count_people, count_sets, person_hours
 
 STRIP = """
 starts = 2031-06-02T06:00:00
@@ -49,14 +49,14 @@ def strip(hours, more=""):
     ],
 )
 def test_a_shift_longer_than_a_person_can_stand_takes_another_set_of_people(hours, sets):
-    assert sets_of(Shift(hours=hours)) == sets
+    assert count_sets(Shift(hours=hours)) == sets
     assert LONGEST == 14.0
 
 
 def test_whoever_drives_and_grades_on_two_shifts_is_two_sets_of_people_and_a_crew_is_the_people_it_has():
     field = load_scenario()
     longer = vary(field, [Change("shifts.forklift", "copy of shifts.all"), Change("shifts.forklift.hours", '["05:00-24:00"]')])
-    before, after = people_of(field), people_of(longer)
+    before, after = count_people(field), count_people(longer)
     assert after.forklift_operators == 2 * before.forklift_operators > 0
     assert (after.crews, after.truck_drivers, after.graders) == (before.crews, before.truck_drivers, before.graders)
     assert after.total == before.total + before.forklift_operators
@@ -85,4 +85,4 @@ def test_days_of_rest_and_hours_before_somebody_is_there_are_no_hours_on_shift()
 def test_person_hours_are_the_sum_over_the_shifts_that_crews_and_operators_keep():
     field = parse_scenario(SHIFTED)  # 14 people for ten hours, 14 for eight, three operators around the clock in two sets
     assert person_hours(field, 240.0) == pytest.approx(10 * (14 * 10 + 14 * 8 + 3 * 24))
-    assert people_of(field).total == 28 + 6
+    assert count_people(field).total == 28 + 6

@@ -1,4 +1,4 @@
-"""Is a plan of fewer builds told so that its days, its chance and its change agree with what is told of the reference?"""
+"""Is a plan of fewer runs told so that its days, its chance and its change agree with what is told of the reference?"""
 
 import numpy as np
 import pandas as pd
@@ -7,13 +7,13 @@ import pytest
 from simulation.questions.compare.study import compared_with, how_read
 from simulation.scenario import load_scenario, shipped
 from simulation.study.deadline import Deadline
-from simulation.study.outcomes import against, outcome_of, told_by_change
+from simulation.study.outcomes import against, summarise_outcome, told_by_change
 
 SCENARIO, DEADLINE = load_scenario(shipped("first_look")), Deadline("9 day", 216.0)
 
 
 def outcome(hours, name="plan"):
-    return outcome_of(name, SCENARIO, pd.DataFrame({"milestone.operational readiness": hours}), DEADLINE)
+    return summarise_outcome(name, SCENARIO, pd.DataFrame({"milestone.operational readiness": hours}), DEADLINE)
 
 
 @pytest.fixture(scope="module")
@@ -30,17 +30,17 @@ def test_what_is_told_is_the_reference_and_the_paired_change(hours):
     assert told.p90.value == pytest.approx(reference.p90.value + 10.0)
     assert told.chance.probability == pytest.approx(reference.chance.probability + change.chance.value)
     assert told.p80.high - told.p80.low == pytest.approx(one.p80.high - one.p80.low)
-    assert one.p80.value != pytest.approx(told.p80.value)  # its own hundred builds say something else
+    assert one.p80.value != pytest.approx(told.p80.value)  # its own hundred runs say something else
 
 
-def test_a_plan_of_as_many_builds_and_one_beyond_the_horizon_are_told_as_they_are(hours):
+def test_a_plan_of_as_many_runs_and_one_beyond_the_horizon_are_told_as_they_are(hours):
     reference, one = outcome(hours), outcome(hours + 10.0)
     assert told_by_change(one, reference, reference) is one
     never = outcome([np.inf] * 100)
     assert told_by_change(never, reference, reference).p80.value == np.inf
 
 
-def test_a_reference_of_other_builds_than_the_paired_ones_has_one_p80_and_the_plans_follow_it(hours):
+def test_a_reference_of_other_runs_than_the_paired_ones_has_one_p80_and_the_plans_follow_it(hours):
     paired, elsewhere = outcome(hours[:100], "as written"), outcome(hours[100:200], "as it is")
     found = compared_with([paired, outcome(hours[:100] - 24.0)], 0, 1, 100, told=elsewhere)
     written, other = found.plans
@@ -49,6 +49,6 @@ def test_a_reference_of_other_builds_than_the_paired_ones_has_one_p80_and_the_pl
     assert other.outcome.p80.value == pytest.approx(elsewhere.p80.value - 24.0)
     assert found.paired == paired.hours
     assert how_read(found) == (
-        "Plan 1 is read from 100 builds; any other plan by its change: what plan 1 comes to, and what 100 builds of both say "
+        "Plan 1 is read from 100 runs; any other plan by its change: what plan 1 comes to, and what 100 runs of both say "
         "that the other changes."
     )

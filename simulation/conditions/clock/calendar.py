@@ -63,7 +63,7 @@ def losses_of(cause: Cause, rate: float) -> list[tuple[str, float]]:
 
 
 def lay_out(shift: Shift, light: list[Span] | None, starts: datetime, horizon: float) -> tuple[Segment, ...]:
-    """Return segments without gap from hour zero to the horizon.
+    """Return segments without gap from the start to the last day simulated.
 
     Parameters
     ----------
@@ -71,7 +71,7 @@ def lay_out(shift: Shift, light: list[Span] | None, starts: datetime, horizon: f
     light : list of (float, float) or None
         Spans of daylight; None where it is not considered. Off shift comes before dark where both hold, dark before fatigue.
     starts : datetime.datetime
-        Local time of hour zero.
+        Local time of the start.
     horizon : float
     """
     in_the_dark = shift.night_rate if shift.lighting else 0.0

@@ -1,7 +1,7 @@
 """When does a piece of work end, if it begins now?
 
-Nothing inside a build can change weather, shifts or daylight, so their effect is a change of time: a clock maps hours of
-work to hours on the calendar, exactly, across any number of stops. A step of a build is then one wait, with no interrupts.
+Nothing inside a run can change weather, shifts or daylight, so their effect is a change of time: a clock maps hours of
+work to hours on the calendar, exactly, across any number of stops. A step of a run is then one wait, with no interrupts.
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ class ClockPlan:
     Attributes
     ----------
     calendar : tuple of Segment
-        Segments without gap from hour zero to the horizon.
+        Segments without gap from the start to the last day simulated.
     rain : bool
         Whether rain stops this work.
     drying : float
@@ -88,7 +88,7 @@ class ClockPlan:
 
 
 class WorkClock:
-    """The clock of one kind of work in one build, laid out block by block as the build reaches it.
+    """The clock of one kind of work in one run, laid out block by block as the run reaches it.
 
     Between two break points the rate is constant: 1 is full work, 0 a stop; what is lost has one cause.
 
@@ -129,14 +129,14 @@ class WorkClock:
         Parameters
         ----------
         start : float
-            Hours since hour zero.
+            Hours since the start.
         work : float
             Hours of work at full rate.
 
         Returns
         -------
         float
-            Hours since hour zero; infinite if the horizon comes first.
+            Hours since the start; infinite if the last day simulated comes first.
         """
         end = start + work
         if self.open_from <= start and end <= self.open_to:
@@ -165,7 +165,9 @@ class WorkClock:
         return max(end, start)
 
     def stretch(self, at: float) -> tuple[float, float]:
-        """Return from when to when work is under way, now or next, seen from `at`; both infinite if the horizon comes first."""
+        """Return from when to when work is under way, now or next, seen from `at`; both infinite if the last day simulated
+        comes first.
+        """
         if self._times[-1] <= at and not self._cover(at):
             return math.inf, math.inf
         here = bisect_right(self._times, at) - 1
@@ -214,7 +216,7 @@ class WorkClock:
         return lost
 
     def laid_out(self, upto: float) -> Layout:
-        """Return the clock as it is laid out, up to a moment at least, or to the horizon; it is not to be changed."""
+        """Return the clock as it is laid out, up to a moment at least, or to the last day simulated; it is not to be changed."""
         self._cover(upto)
         return self._layout
 
@@ -225,7 +227,7 @@ class WorkClock:
         return True
 
     def _extend(self) -> bool:
-        """Lay out another block of days; return whether there was one before the horizon."""
+        """Lay out another block of days; return whether there was one before the last day simulated."""
         calendar, first = self._plan.calendar, self._next
         if first == len(calendar):
             return False

@@ -15,7 +15,7 @@ APART = 3.0
 
 
 def on_shift(shift: Shift, starts: datetime, horizon: float) -> list[Span]:
-    """Return the spans on shift from hour zero to the horizon, in order; those that touch are one."""
+    """Return the spans on shift from the start to the last day simulated, in order; those that touch are one."""
     spans = [
         (max(start, 0.0), min(end, horizon))
         for pieces in _shifts(shift, starts, horizon)
@@ -25,7 +25,7 @@ def on_shift(shift: Shift, starts: datetime, horizon: float) -> list[Span]:
 
 
 def shifts_kept(shift: Shift, starts: datetime, horizon: float) -> tuple[Span, ...]:
-    """Return each shift from its beginning to its end, breaks included, from hour zero to the horizon, in order."""
+    """Return each shift from its beginning to its end, breaks included, from the start to the last day simulated, in order."""
     kept: list[Span] = []
     for start, end in on_shift(shift, starts, horizon):
         if kept and start - kept[-1][1] < APART:
@@ -36,14 +36,14 @@ def shifts_kept(shift: Shift, starts: datetime, horizon: float) -> tuple[Span, .
 
 
 def begins_of_shifts(shift: Shift, starts: datetime, horizon: float) -> list[float]:
-    """Return when each shift begins, in order; the first may have begun before hour zero."""
+    """Return when each shift begins, in order; the first may have begun before the start."""
     return sorted(pieces[0][0] for pieces in _shifts(shift, starts, horizon))
 
 
 def rests(shift: Shift, starts: datetime, day: int) -> bool:
-    """Return whether no shift begins on a day, counted from 0, that of hour zero, because it is one of rest.
+    """Return whether no shift begins on a day, counted from 0, that of the start, because it is one of rest.
 
-    A rest that is counted from hour zero has none before it; a day of the week is what it is before hour zero as well.
+    A rest that is counted from the start has none before it; a day of the week is what it is before the start as well.
     """
     counted = shift.rest_every is not None and day > 0 and (day + 1) % shift.rest_every == 0
     return counted or WEEKDAYS[(starts.weekday() + day) % 7] in shift.rest_on
@@ -63,7 +63,8 @@ def day_ends(shift: Shift) -> float:
 
 
 def rest_of(shift: Shift, starts: datetime, horizon: float) -> tuple[int, float]:
-    """Return how many shifts' days of rest lie between hour zero and the horizon, and the hours that the shift would have had.
+    """Return how many shifts' days of rest lie between the start and the last day simulated, and the hours that the shift would
+    have had.
 
     The hours are those of the calendar alone: in the dark, or in rain, they would not all have been worked.
     """
@@ -85,7 +86,7 @@ def hours_kept(shift: Shift, starts: datetime, since: float, until: float) -> fl
 
 
 def _midnight(starts: datetime) -> float:
-    """Return the midnight before hour zero, in hours since hour zero."""
+    """Return the midnight before the start, in hours since the start."""
     return -(starts.hour + starts.minute / 60 + starts.second / 3600)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from simulation.conditions.stops.drying import Ground
 from simulation.conditions.stops.sunshine import Place
 
-LIGHTNING, RAIN, WIND, MUD, HEAT, COLD = "lightning", "rain", "wind", "mud", "heat", "cold"
+LIGHTNING, RAIN, WIND, MUD, HEAT, COLD = "lightning", "rain", "wind", "wet ground", "heat", "cold"
 #: The order in which causes of the weather count where several hold.
 ORDER = (LIGHTNING, RAIN, WIND, MUD, HEAT, COLD)
 
@@ -31,12 +31,12 @@ class Surroundings:
         Whether people are used to the heat.
     ground : Ground or None
     workable, dried_out : float
-        mm that must have dried out of the ground before work goes on, and have at hour zero.
+        mm that must have dried out of the ground before work goes on, and have at the start.
     evaporation : float or None
         mm a day; None where it follows from temperature and sun.
     roads_wet, roads_keep, roads_before : float
         Antecedent precipitation index in mm from which on roads are wet, the share of it that an hour leaves, and what it is at
-        hour zero.
+        start.
     stop_below : float
         °C of wind chill.
     """

@@ -30,7 +30,7 @@ ANY_CREW = "any crew"
 
 
 class Clocks(dict[str, WorkClock]):
-    """The clocks of one build, by kind of work.
+    """The clocks of one run, by kind of work.
 
     Attributes
     ----------
@@ -128,18 +128,18 @@ def _rest_in_turns(scenario: Scenario) -> bool:
     )
 
 
-def wind_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None = None, productive: float = 1.0) -> Clocks:
-    """Return the clocks of one build by kind of work; kinds that go by the same plan object share one.
+def make_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None = None, productive: float = 1.0) -> Clocks:
+    """Return the clocks of one run by kind of work; kinds that go by the same plan object share one.
 
     Parameters
     ----------
     plans : dict of str to ClockPlan
     sky : HourlySky
-        The build's weather; a `Sky` of spells alone will do where no plan has limits.
+        The run's weather; a `Sky` of spells alone will do where no plan has limits.
     luck : Streams, optional
-        The build's streams, which thunder is drawn from.
+        The run's streams, which thunder is drawn from.
     productive : float
-        Productive share of a crew's hour in the build, heat apart: part of what is missing to 1 counts as rest in the heat.
+        Productive share of a crew's hour in the run, heat apart: part of what is missing to 1 counts as rest in the heat.
     """
     made: dict[int, WorkClock] = {}
     around = next((plan.limits.around for plan in plans.values() if plan.limits is not None), None)

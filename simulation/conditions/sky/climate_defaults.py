@@ -22,7 +22,7 @@ WARMEST = 15
 DAYS = (31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0)
 
 
-def air_of(weather: Weather, wet_shares: Monthly, known: Air | None = None) -> Air:
+def make_air(weather: Weather, wet_shares: Monthly, known: Air | None = None) -> Air:
     """Return what hours are like.
 
     Parameters

@@ -1,4 +1,4 @@
-"""What is each hour of a build like: rain, wind, gusts, temperature, humidity? Drawn only where somebody asks for it."""
+"""What is each hour of a run like: rain, wind, gusts, temperature, humidity? Drawn only where somebody asks for it."""
 
 from __future__ import annotations
 
@@ -45,12 +45,12 @@ class Hours(NamedTuple):
 
 @dataclass(frozen=True)
 class SkyPlan:
-    """Where the weather of a scenario's builds comes from; plain numbers, sent once to every worker.
+    """Where the weather of a scenario's runs comes from; plain numbers, sent once to every worker.
 
     Attributes
     ----------
     starts : datetime.datetime
-        Local time of hour zero.
+        Local time of the start.
     spells : Chain or ThreeStates or Recorded or None
         None is dry throughout.
     air : Air
@@ -63,7 +63,7 @@ class SkyPlan:
 
     @property
     def dry(self) -> bool:
-        """Whether no build has rain."""
+        """Whether no run has rain."""
         return self.spells is None
 
     @property
@@ -74,7 +74,7 @@ class SkyPlan:
 
 
 class HourlySky:
-    """The weather of one build: its wet spells, and its hours where they are asked for.
+    """The weather of one run: its wet spells, and its hours where they are asked for.
 
     Parameters
     ----------
@@ -105,7 +105,7 @@ class HourlySky:
 
     @property
     def spells(self) -> list[list[float]]:
-        """Wet spells so far as (start, end), in hours since hour zero; the last one may still grow."""
+        """Wet spells so far as (start, end), in hours since the start; the last one may still grow."""
         return self._sky.spells
 
     @property
@@ -118,7 +118,7 @@ class HourlySky:
         self._sky.reach(hour)
 
     def block(self, number: int) -> Hours:
-        """Return the hours ``number * HOURS`` to ``(number + 1) * HOURS`` since hour zero.
+        """Return the hours ``number * HOURS`` to ``(number + 1) * HOURS`` since the start.
 
         Blocks before it are drawn first, since wind and temperature go on from one to the next.
         """

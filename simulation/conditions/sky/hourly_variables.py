@@ -112,7 +112,7 @@ def months_and_hours(starts: datetime, first: int, count: int) -> tuple[NDArray[
 
 
 class AirDraws:
-    """The air of one build, block by block, in their order; each variable and block has a stream of its own."""
+    """The air of one run, block by block, in their order; each variable and block has a stream of its own."""
 
     __slots__ = ("_air", "_last", "_luck", "_starts")
 

@@ -1,4 +1,6 @@
-"""When does it rain? A chain of wet and dry steps, drawn in blocks of days as a build reaches them, never to the horizon."""
+"""When does it rain? A chain of wet and dry steps, drawn in blocks of days as a run reaches them, never to the last day
+simulated.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,7 @@ class Chain:
         return self.wet_after_dry / (1.0 + self.wet_after_dry - self.wet_after_wet)
 
 
-def chain_of(weather: Weather) -> Chain | None:
+def make_chain(weather: Weather) -> Chain | None:
     """Return the chain of a scenario's weather, or None where it is dry throughout."""
     if weather.model == "none":
         return None
@@ -41,12 +43,12 @@ def chain_of(weather: Weather) -> Chain | None:
 
 
 class Sky:
-    """The weather of one build.
+    """The weather of one run.
 
     Attributes
     ----------
     spells : list of [float, float]
-        Wet spells so far, in hours since hour zero; the last one may still grow when the next block is drawn.
+        Wet spells so far, in hours since the start; the last one may still grow when the next block is drawn.
     drawn : float
         Hours up to which the weather is drawn.
     """
@@ -72,7 +74,7 @@ class Sky:
         number = round(self.drawn / (steps * chain.step))
         luck = self._luck.stream("weather", str(number)).random(steps).tolist()
         wet = self._wet
-        if wet is None:  # the step before hour zero, from the chain's equilibrium
+        if wet is None:  # the step before the start, from the chain's equilibrium
             wet = float(self._luck.stream("weather", "before").random()) < chain.wet_share
         spells, origin = self.spells, number * steps
         for step, draw in enumerate(luck):

@@ -1,4 +1,4 @@
-"""What if the weather of a build is the weather that was? One season of a record as it was, or pieces of it put together.
+"""What if the weather of a run is the weather that was? One season of a record as it was, or pieces of it put together.
 
 All variables of an hour come from the same hour of the record, so whatever goes with rain goes with it here.
 """
@@ -85,7 +85,7 @@ def in_year(moment: datetime, year: int) -> datetime:
 
 
 class Places:
-    """Which hours of the record stand for those of one build, block by block."""
+    """Which hours of the record stand for those of one run, block by block."""
 
     __slots__ = ("_luck", "_next", "_number", "_record", "_starts", "_year")
 
@@ -99,7 +99,7 @@ class Places:
             self._year = int(luck.stream("weather year").choice(record.years))
 
     def block(self) -> NDArray[intp]:
-        """Return the hours of the record for the next block of the build."""
+        """Return the hours of the record for the next block of the run."""
         number = self._number
         self._number += 1
         return self._pieces(number) if self._record.way == "pieces" else self._of_years(number * _HOURS)
@@ -115,7 +115,7 @@ class Places:
         return np.concatenate(index)
 
     def _place(self, at: datetime) -> int:
-        """Return where in the record a date of a build lies; behind its end it goes on with its first whole year."""
+        """Return where in the record a date of a run lies; behind its end it goes on with its first whole year."""
         record = self._record
         year = at.year - self._starts.year + self._year
         place = record.place(in_year(at, year))
@@ -152,12 +152,12 @@ class Places:
 
 
 class RecordedSky:
-    """The wet spells and hours of one build, out of a record.
+    """The wet spells and hours of one run, out of a record.
 
     Attributes
     ----------
     spells : list of [float, float]
-        Wet spells so far, in hours since hour zero; the last one may still grow when the next block is drawn.
+        Wet spells so far, in hours since the start; the last one may still grow when the next block is drawn.
     drawn : float
         Hours up to which the weather is drawn.
     """

@@ -51,18 +51,18 @@ class RecordedDays(Recorded):
 
 
 class RecordedDaysSky:
-    """The wet spells and hours of one build, out of a record by days.
+    """The wet spells and hours of one run, out of a record by days.
 
     Attributes
     ----------
     spells : list of [float, float]
-        Wet spells so far, in hours since hour zero; the last one may still grow when the next block is drawn.
+        Wet spells so far, in hours since the start; the last one may still grow when the next block is drawn.
     drawn : float
         Hours up to which the weather is drawn.
 
     Notes
     -----
-    A day of the record is a day of the build, whenever hour zero is: weeks are drawn from the midnight before it.
+    A day of the record is a day of the run, whenever start is: weeks are drawn from the midnight before it.
     """
 
     __slots__ = (

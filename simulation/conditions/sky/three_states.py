@@ -50,12 +50,12 @@ class ThreeStates:
 
 
 class ThreeStateSky:
-    """The wet spells of one build, drawn as a `Sky` draws them.
+    """The wet spells of one run, drawn as a `Sky` draws them.
 
     Attributes
     ----------
     spells : list of [float, float]
-        Wet spells so far, in hours since hour zero; the last one may still grow when the next block is drawn.
+        Wet spells so far, in hours since the start; the last one may still grow when the next block is drawn.
     drawn : float
         Hours up to which the weather is drawn.
     """
@@ -78,7 +78,7 @@ class ThreeStateSky:
         number = first // _HOURS
         months, _ = months_and_hours(self._starts, first, _HOURS)
         state = self._state
-        if state is None:  # the hour before hour zero, in equilibrium
+        if state is None:  # the hour before the start, in equilibrium
             wet_share, short_share, _ = chain.shares(int(months[0]))
             draw = float(self._luck.stream("weather", "before").random())
             state = WET if draw < wet_share else SHORT if draw < wet_share + short_share else LONG

@@ -1,4 +1,4 @@
-"""What do the hours of one build's sky leave of work, cause by cause? Worked out block by block, once for all clocks."""
+"""What do the hours of one run's sky leave of work, cause by cause? Worked out block by block, once for all clocks."""
 
 from __future__ import annotations
 
@@ -43,21 +43,21 @@ class HourlyWeather(Protocol):
 
 
 class HourEffects:
-    """What one build's weather does, hour by hour.
+    """What one run's weather does, hour by hour.
 
     Parameters
     ----------
     around : Surroundings
     sky : HourlyWeather
     luck : Streams or None
-        The build's streams; only thunder needs them, which is drawn from streams of its own.
+        The run's streams; only thunder needs them, which is drawn from streams of its own.
     productive : float
-        Productive share of a crew's hour in this build.
+        Productive share of a crew's hour in this run.
     """
 
     def __init__(self, around: Surroundings, sky: HourlyWeather, luck: Streams | None = None, productive: float = 1.0) -> None:
         if around.thunder and luck is None:
-            raise ValueError("thunder is drawn: give the build's streams")
+            raise ValueError("thunder is drawn: give the run's streams")
         self._around, self._sky, self._luck = around, sky, luck
         self._productive = productive
         self._thunder: dict[int, list[int]] = {}
@@ -169,7 +169,7 @@ class HourEffects:
     def _taken(self, number: int) -> Array:
         """Return what the sky takes from wet ground in each hour of a block, mm; nothing while it rains.
 
-        The days are those of 24 hours since hour zero; what they take is shared among their hours as the sun is, or evenly.
+        The days are those of 24 hours since the start; what they take is shared among their hours as the sun is, or evenly.
         """
         around, hours = self._around, self._sky.block(number)
         days = HOURS // _DAY
@@ -188,7 +188,7 @@ class HourEffects:
         return taken
 
     def thunder(self, number: int) -> list[int]:
-        """Return the hours of a block with thunder, since hour zero; an hour has the same luck whatever the chance."""
+        """Return the hours of a block with thunder, since the start; an hour has the same luck whatever the chance."""
         known = self._thunder.get(number)
         if known is None:
             known = []

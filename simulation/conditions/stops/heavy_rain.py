@@ -10,7 +10,7 @@ from simulation.conditions.sky.rain import BLOCK
 
 
 class HeavyRain:
-    """The spells of one build that hold an hour of heavy rain, more than 7.6 mm (AMS glossary)."""
+    """The spells of one run that hold an hour of heavy rain, more than 7.6 mm (AMS glossary)."""
 
     def __init__(self, sky: HourlySky) -> None:
         self._sky = sky

@@ -58,7 +58,7 @@ def limits_of(scenario: Scenario, kind: str, crews: int = 1) -> Limits:
     )
 
 
-def efficiency_of(scenario: Scenario) -> LevelPlan | None:
+def plan_efficiency(scenario: Scenario) -> LevelPlan | None:
     """Return the level of the crews' productive share, where heat asks for it."""
     return LevelPlan.of("laying.efficiency", scenario.laying.efficiency) if scenario.heat is not None else None
 

@@ -1,6 +1,6 @@
 """How much will calendar and sky take from each kind of work, day by day, before anything is built?
 
-Clocks are drawn for many builds and read by days and months: nothing in here knows a build, a crew or a mat.
+Clocks are drawn for many runs and read by days and months: nothing in here knows a run, a crew or a mat.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from simulation.chance import LevelPlan, Streams, draw_levels
 from simulation.conditions.clock.calendar import losses_of
 from simulation.conditions.clock.clock import ClockPlan, WorkClock
 from simulation.conditions.clock.weather_limits import Limits, Surroundings
-from simulation.conditions.clock.work_clocks import wind_clocks
+from simulation.conditions.clock.work_clocks import make_clocks
 from simulation.conditions.sky.hourly import HOURS, HourlySky, SkyPlan
 from simulation.conditions.stops.effects import HourEffects
 from simulation.conditions.stops.work_and_rest import water
@@ -32,7 +32,7 @@ AT_WORK = "at work"
 
 @dataclass(frozen=True)
 class Month:
-    """One month of a scenario, or the part of it that lies between hour zero and the horizon."""
+    """One month of a scenario, or the part of it that lies between the start and the last day simulated."""
 
     year: int
     month: int
@@ -70,7 +70,8 @@ class LostHours:
     ----------
     months : tuple of Month
     borders : tuple of float
-        Where local days begin and end, hours since hour zero, from it to the horizon. Those of a kind of work whose shift goes on
+        Where local days begin and end, hours since the start, from it to the last day simulated. Those of a kind of work whose
+        shift goes on
         past midnight end with the shift; they are as many.
     by_day : dict of (str, str) to ndarray
         By kind of work and cause (or `AT_WORK`): a row for each sky, a column for each day. For a kind and a day they sum to the
@@ -114,8 +115,8 @@ class LostHours:
         return slice(int(np.searchsorted(starts, low - 1e-9)), int(np.searchsorted(starts, high - 1e-9)))
 
 
-def months_of(starts: datetime, horizon: float) -> tuple[Month, ...]:
-    """Return the months from hour zero to the horizon; the first and the last may be parts of one."""
+def list_months(starts: datetime, horizon: float) -> tuple[Month, ...]:
+    """Return the months from the start to the last day simulated; the first and the last may be parts of one."""
     edges, moment = [starts], starts
     while True:
         year, month = moment.year + moment.month // 12, moment.month % 12 + 1
@@ -131,14 +132,14 @@ def months_of(starts: datetime, horizon: float) -> tuple[Month, ...]:
 
 
 def days_of(starts: datetime, horizon: float) -> tuple[float, ...]:
-    """Return where local days begin and end from hour zero to the horizon, in hours since hour zero."""
+    """Return where local days begin and end from the start to the last day simulated, in hours since the start."""
     midnight = 24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600)
     days = max(0, math.ceil((horizon - midnight) / 24.0 - 1e-9))
     return (0.0, *(midnight + 24.0 * day for day in range(days)), horizon)
 
 
 def _worked_days(borders: tuple[float, ...], ends: float) -> tuple[float, ...]:
-    """Return where days begin and end that end so many hours past midnight; the first begins with hour zero all the same."""
+    """Return where days begin and end that end so many hours past midnight; the first begins with the start all the same."""
     first, *inner, last = borders
     return (first, *(min(border + ends, last) for border in inner), last)
 
@@ -161,18 +162,18 @@ def lost_hours(
     sky : SkyPlan
         From `sky_plan`.
     seed : int
-        The scenario's: sky n is that of build n.
+        The scenario's: sky n is that of run n.
     skies : int
         How many are drawn.
     kinds : sequence of str
         Kinds of work to tell of, keys of `plans`.
     horizon : float
-        Hours since hour zero that are looked at; at most that of the plans.
+        Hours since the start that are looked at; at most that of the plans.
     asked : Asked, optional
         What else is to be told. Default: nothing.
     """
     asked = asked or Asked()
-    months, borders = months_of(sky.starts, horizon), days_of(sky.starts, horizon)
+    months, borders = list_months(sky.starts, horizon), days_of(sky.starts, horizon)
     by_day: dict[tuple[str, str], Array] = {}
     rain = np.zeros((skies, len(borders) - 1))
     days = {kind: _worked_days(borders, asked.day_ends.get(kind, 0.0)) for kind in kinds}
@@ -183,7 +184,7 @@ def lost_hours(
     for number in range(skies):
         luck = Streams(seed, number)
         drawn = HourlySky(sky, luck)
-        clocks = wind_clocks(wanted, drawn, luck, productive_share(asked.efficiency, luck))
+        clocks = make_clocks(wanted, drawn, luck, productive_share(asked.efficiency, luck))
         effects = clocks.effects or HourEffects(Surroundings(), drawn)
         for kind in kinds:
             for cause, lost in tally(clocks[kind], days[kind]).items():
@@ -205,7 +206,7 @@ def lost_hours(
 
 
 def productive_share(efficiency: LevelPlan | None, luck: Streams) -> float:
-    """Return the productive share of a crew's hour in the build of these streams; 1 where nothing is said of it."""
+    """Return the productive share of a crew's hour in the run of these streams; 1 where nothing is said of it."""
     return 1.0 if efficiency is None else draw_levels([efficiency], luck)[efficiency.key]
 
 
@@ -231,7 +232,7 @@ def tally(clock: WorkClock, borders: Sequence[float]) -> dict[str, Array]:
 
 @dataclass(frozen=True)
 class _Pieces:
-    """Hours cut at some moments: when each piece begins, which hour since hour zero it lies in, and after which moment."""
+    """Hours cut at some moments: when each piece begins, which hour since the start it lies in, and after which moment."""
 
     edges: Array
     hour: NDArray[intp]

@@ -19,7 +19,7 @@ _SOLAR, _LATENT = 0.0820, 2.45
 
 @dataclass(frozen=True)
 class Place:
-    """Where and when hour zero is: degrees north and east, local time minus UTC, local time."""
+    """Where and when start is: degrees north and east, local time minus UTC, local time."""
 
     latitude: float
     longitude: float
@@ -61,7 +61,7 @@ def clear_sky(cosine: Array) -> Array:
 
 @lru_cache(maxsize=1024)
 def above_air(place: Place, day: int) -> float:
-    """Return what the sun would evaporate above the air in mm, on the day `day` days after that of hour zero (FAO-56, eq. 21)."""
+    """Return what the sun would evaporate above the air in mm, on the day `day` days after that of the start (FAO-56, eq. 21)."""
     number = (place.starts + timedelta(days=day)).timetuple().tm_yday
     angle = 2 * math.pi * number / 365
     nearness, tilt = 1 + 0.033 * math.cos(angle), 0.409 * math.sin(angle - 1.39)

@@ -12,14 +12,14 @@ Process = Generator[Any, Any, Any]
 
 
 def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
-    """Do the closing work of a milestone; when it was the last one, the build is over."""
+    """Do the final sweep, inspection and marking of a milestone; when it was the last one, the run is over."""
     site.reached[milestone] = yield site.begin(CLOSING, site.plan.milestones[milestone].closing, because, actor, -1, milestone)
     if all(step is not None for step in site.reached) and not site.over.triggered:
         site.over.succeed()
 
 
 def horizon(site: Site) -> Process:
-    """End the build at the horizon, done or not."""
+    """End the run by the last day simulated, done or not."""
     yield site.env.timeout(site.plan.horizon)
     if not site.over.triggered:
         site.over.succeed()

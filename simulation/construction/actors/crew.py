@@ -1,6 +1,6 @@
-"""A crew: it comes on shift, goes to a face of its areas, is there until the face is done or its shift ends, and goes on.
+"""A crew: it comes on shift, goes to a laying edge of its areas, is there until the edge is done or its shift ends, and goes on.
 
-Where crews keep different shifts, a face belongs to nobody: who comes on shift looks for one that nobody on shift is at.
+Where crews keep different shifts, a laying edge belongs to nobody: who comes on shift looks for one that nobody on shift is at.
 """
 
 from __future__ import annotations
@@ -12,19 +12,19 @@ from typing import Any
 from simulation.construction.actors.attendance import Attendance
 from simulation.construction.actors.laying import Laying
 from simulation.construction.plan.plan import CrewPlan
-from simulation.construction.plan.steps import CHANGE_FACE, END, Step
+from simulation.construction.plan.steps import CHANGE_EDGE, END, Step
 from simulation.construction.site.board import Board
-from simulation.construction.site.face import Face
+from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.site import Site
 
 Process = Generator[Any, Any, Any]
 
-#: Hours that must be left of a shift when a crew comes to another face.
+#: Hours that must be left of a shift when a crew comes to another laying edge.
 _IN_TIME = 1e-6
 
 
 class Crew:
-    """One crew of one build.
+    """One crew of one run.
 
     Attributes
     ----------
@@ -35,13 +35,13 @@ class Crew:
     rows_laid : int
         What it has learned from, where it learns.
     merged : list of (int, int, float, float)
-        With which crew it put its people together, at which face, from when to when.
+        With which crew it put its people together, at which laying edge, from when to when.
     stays : list of (float, int, float)
-        From when, at which face and until when it was there; infinite where it stayed until the face was done.
+        From when, at which laying edge and until when it was there; infinite where it stayed until the laying edge was done.
     last : Step
         The last step that it did.
-    was_at : Face or None
-        The face that it came to last.
+    was_at : Laying edge or None
+        The laying edge that it came to last.
     begin : callable
         `Site.begin`, by the clock that it goes by.
     """
@@ -53,12 +53,12 @@ class Crew:
         self.merged: list[tuple[int, int, float, float]] = []
         self.stays: list[tuple[float, int, float]] = []
         self.last = site.zero
-        self.was_at: Face | None = None
+        self.was_at: LayingEdge | None = None
         self.begin = site.begin_on(plan.clock)
         self._luck_of_days: list[float] = []
 
     def work(self) -> Process:
-        """Go to face after face until nothing is left for this crew to do."""
+        """Go to laying edge after laying edge until nothing is left for this crew to do."""
         site, env = self.site, self.site.env
         because = site.zero
         if self.plan.since:
@@ -67,39 +67,39 @@ class Crew:
             comes = self.shifts.comes(env.now)
             if comes == math.inf:
                 return
-            if comes > env.now:  # asleep it keeps no face from others
+            if comes > env.now:  # asleep it keeps no laying edge from others
                 yield env.timeout(comes - env.now)
             because = max(because, self.last, key=_end)  # it may have stayed to finish a row
-            face, later = self.choose()
-            if face is None:
+            edge, later = self.choose()
+            if edge is None:
                 if not later:
                     return
-                because = (yield site.wait_for_face()) or because
+                because = (yield site.wait_for_edge()) or because
             else:
-                because = yield from self.move_to(face, because)
-                if self.was_at is face and not face.done.triggered:
-                    because = yield from self.stay(face, because)
+                because = yield from self.move_to(edge, because)
+                if self.was_at is edge and not edge.done.triggered:
+                    because = yield from self.stay(edge, because)
 
-    def move_to(self, face: Face, because: Step) -> Process:
-        """Go to a face, if there is time for that before the shift ends; return the last step."""
+    def move_to(self, edge: LayingEdge, because: Step) -> Process:
+        """Go to a laying edge, if there is time for that before the shift ends; return the last step."""
         site, now = self.site, self.site.env.now
-        hours = face.area.luck.moves[face.area.plan.faces.index(face.index)]
-        if self.was_at in (None, face) or not hours:
-            self.was_at = face
+        hours = edge.area.luck.moves[edge.area.plan.edges.index(edge.index)]
+        if self.was_at in (None, edge) or not hours:
+            self.was_at = edge
             return because
         ends = self.shifts.until(now)
         if ends < math.inf and site.clocks[self.plan.clock].finish(now, hours) >= ends - _IN_TIME:
             yield site.env.timeout(ends - now)
             return because
-        face.coming += 1
+        edge.coming += 1
         because = site.crew_came(because, self.number, self.plan.clock)
-        self.last = because = yield self.begin(CHANGE_FACE, hours, because, self.number, face.index)
-        face.coming -= 1
-        self.was_at = face
+        self.last = because = yield self.begin(CHANGE_EDGE, hours, because, self.number, edge.index)
+        edge.coming -= 1
+        self.was_at = edge
         return because
 
-    def choose(self) -> tuple[Face | None, bool]:
-        """Return the face to go to, if there is one now, and whether one may open, or be left by its crew, later."""
+    def choose(self) -> tuple[LayingEdge | None, bool]:
+        """Return the laying edge to go to, if there is one now, and whether one may open, or be left by its crew, later."""
         later = False
         for number in self.plan.areas:
             area = self.site.areas[number]
@@ -108,90 +108,90 @@ class Crew:
             if not area.open:
                 later = True
                 continue
-            unfinished = [face for face in area.faces if not face.done.triggered]
-            idle = [face for face in unfinished if not self.somebody_at(face)]
+            unfinished = [edge for edge in area.edges if not edge.done.triggered]
+            idle = [edge for edge in unfinished if not self.somebody_at(edge)]
             if idle:
                 return self.preferred(idle), later
             if self.plan.second != "elsewhere":
-                return min(unfinished, key=lambda face: sum(map(len, face.parties))), later
+                return min(unfinished, key=lambda edge: sum(map(len, edge.parties))), later
             later = later or bool(self.plan.shifts)
         return None, later
 
-    def somebody_at(self, face: Face) -> bool:
-        """Return whether a crew on shift is at a face, or on its way there."""
+    def somebody_at(self, edge: LayingEdge) -> bool:
+        """Return whether a crew on shift is at a laying edge, or on its way there."""
         now = self.site.env.now
-        return face.coming > 0 or any(crew.shifts.there(now) for party in face.parties for crew in party)
+        return edge.coming > 0 or any(crew.shifts.there(now) for party in edge.parties for crew in party)
 
-    def preferred(self, idle: list[Face]) -> Face:
-        """Return which of an area's faces that nobody is at a crew goes to.
+    def preferred(self, idle: list[LayingEdge]) -> LayingEdge:
+        """Return which of an area's laying edges that nobody is at a crew goes to.
 
         First the one where it was the last to lay; then one not begun, in their order; then the one with the most rows left.
         """
-        own = next((face for face in idle if face.begun and face.last_crew is self), None)
-        fresh = next((face for face in idle if not face.begun), None)
-        return own or fresh or max(idle, key=lambda face: face.rows - face.laid)
+        own = next((edge for edge in idle if edge.begun and edge.last_crew is self), None)
+        fresh = next((edge for edge in idle if not edge.begun), None)
+        return own or fresh or max(idle, key=lambda edge: edge.rows - edge.laid)
 
-    def stay(self, face: Face, because: Step) -> Process:
-        """Be at a face until it is done or the shift ends; return the last step that let this crew go on to something else."""
+    def stay(self, edge: LayingEdge, because: Step) -> Process:
+        """Be at a edge until it is done or the shift ends; return the last step that let this crew go on to something else."""
         site, now = self.site, self.site.env.now
-        self.come_to(face)
-        self.stays.append((now, face.index, math.inf))
-        if face.begun:
-            if face.waits_for_crew is not None:
-                event, face.waits_for_crew = face.waits_for_crew, None
-                event.succeed(site.crew_came(max(face.left, because, key=_end), self.number, self.plan.clock))
+        self.come_to(edge)
+        self.stays.append((now, edge.index, math.inf))
+        if edge.begun:
+            if edge.waits_for_crew is not None:
+                event, edge.waits_for_crew = edge.waits_for_crew, None
+                event.succeed(site.crew_came(max(edge.left, because, key=_end), self.number, self.plan.clock))
         else:
-            face.begun = True
+            edge.begun = True
             if because[END] < now:
                 because = site.crew_came(because, self.number, self.plan.clock)
-            site.start(Laying(face, self, site, self.board).work(because))
+            site.start(Laying(edge, self, site, self.board).work(because))
         ends = self.shifts.until(now)
         if ends == math.inf:
-            return (yield face.done)
-        yield face.done | site.env.timeout(ends - now)
-        if face.done.triggered:
-            return face.done.value
-        self.leave(face)
+            return (yield edge.done)
+        yield edge.done | site.env.timeout(ends - now)
+        if edge.done.triggered:
+            return edge.done.value
+        self.leave(edge)
         return because
 
-    def come_to(self, face: Face) -> None:
-        """Begin to lay at a face: alone, in turns with the crew there, or together with it."""
+    def come_to(self, edge: LayingEdge) -> None:
+        """Begin to lay at a laying edge: alone, in turns with the crew there, or together with it."""
         now = self.site.env.now
-        there = [party for party in face.parties if any(crew.shifts.there(now) for crew in party)]
+        there = [party for party in edge.parties if any(crew.shifts.there(now) for crew in party)]
         if there and self.plan.second == "merge":
             party = there[0]
             party.append(self)
-            if party is face.parties[0]:
-                face.hours = self.party_hours(face)
-            self.merged.append((party[0].number, face.index, now, math.inf))
+            if party is edge.parties[0]:
+                edge.hours = self.party_hours(edge)
+            self.merged.append((party[0].number, edge.index, now, math.inf))
             return
-        face.parties.append([self])
-        face.turn_ends = min(face.turn_ends, now + self.site.plan.laying.relief_turn) if there else math.inf
-        if face.parties[0][0] is self:
-            face.hours = self.party_hours(face)
+        edge.parties.append([self])
+        edge.turn_ends = min(edge.turn_ends, now + self.site.plan.laying.relief_turn) if there else math.inf
+        if edge.parties[0][0] is self:
+            edge.hours = self.party_hours(edge)
 
-    def leave(self, face: Face) -> None:
+    def leave(self, edge: LayingEdge) -> None:
         """Go home at the end of a shift: whoever is on shift may lay here."""
         now = self.site.env.now
-        for party in face.parties:
+        for party in edge.parties:
             if self in party:
                 party.remove(self)
-        face.parties[:] = [party for party in face.parties if party]
+        edge.parties[:] = [party for party in edge.parties if party]
         self.stays[-1] = (*self.stays[-1][:-1], now)
         if self.merged and self.merged[-1][-1] == math.inf:
             self.merged[-1] = (*self.merged[-1][:-1], now)
         self.site.crews_look_again(None)
 
-    def party_hours(self, face: Face) -> list[float]:
-        """Return the hours of each row of a face for the party on turn."""
+    def party_hours(self, edge: LayingEdge) -> list[float]:
+        """Return the hours of each row of a laying edge for the party on turn."""
         turns = self.site.turns
         if turns is None:
-            return face.area.luck.row_hours(face.plan, sum(crew.plan.people for crew in face.parties[0]))
+            return edge.area.luck.row_hours(edge.plan, sum(crew.plan.people for crew in edge.parties[0]))
         now = self.site.env.now
-        return face.area.luck.row_hours(face.plan, sum(turns.people_there(crew, now) for crew in face.parties[0]))
+        return edge.area.luck.row_hours(edge.plan, sum(turns.people_there(crew, now) for crew in edge.parties[0]))
 
     def luck_of_day(self, day: int) -> float:
-        """Return the luck that its people are there on a local day, that of hour zero being 1; its own under every plan."""
+        """Return the luck that its people are there on a local day, that of the start being 1; its own under every plan."""
         if not self._luck_of_days:
             number = next(place for place, one in enumerate(self.site.plan.crews) if one is self.plan)
             days = math.ceil(self.site.plan.horizon / 24.0) + 2

@@ -7,12 +7,12 @@ from collections import deque
 from collections.abc import Generator
 from typing import Any
 
-from simulation.chance import factors_of
+from simulation.chance import draw_factors
 from simulation.conditions import WorkClock
 from simulation.construction.plan.plan import FleetPlan, FlightPlan
 from simulation.construction.plan.steps import DAILY_LIMIT, END, HAUL, LOAD, RESUPPLY, TIMETABLE, WAY_BACK, Step
 from simulation.construction.site.board import Board
-from simulation.construction.site.face import Event
+from simulation.construction.site.laying_edge import Event
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock
 
@@ -62,7 +62,7 @@ def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, p
     stock, levels = board.stock, site.levels
     keys = [f"{fleet.key}.{trip}" for trip in ("load", "haul", "return")]
     load, haul, back = (levels[key] for key in keys)
-    luck = [factors_of(site.plan.scatters[key], site.streams, key, str(number)) for key in keys]
+    luck = [draw_factors(site.plan.scatters[key], site.streams, key, str(number)) for key in keys]
     because, trip, clock = site.zero, 0, site.clocks["haul"]
     if fleet.since:
         because = yield site.late_start(fleet.since, actor)

@@ -6,7 +6,7 @@ from collections.abc import Generator
 from itertools import islice
 from typing import Any
 
-from simulation.chance import factors_of
+from simulation.chance import draw_factors
 from simulation.construction.plan.plan_parts import FollowPlan
 from simulation.construction.plan.steps import BACKFILL, Step
 from simulation.construction.site.site import Site
@@ -19,9 +19,9 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
     level = site.levels[plan.key]
     if plan.kind == BACKFILL:
         level /= site.levels["grading.efficiency"]
-    luck = factors_of(site.plan.scatters[plan.key], site.streams, plan.key.rpartition(".")[2], plan.owner)
-    face = site.plan.areas[plan.area].faces[0]
+    luck = draw_factors(site.plan.scatters[plan.key], site.streams, plan.key.rpartition(".")[2], plan.owner)
+    edge = site.plan.areas[plan.area].edges[0]
     for number, count in enumerate(plan.counts, 1):
         hours = level * sum(islice(luck, count)) / plan.at_once
-        because = yield site.begin(plan.kind, hours, because, actor, face, number)
+        because = yield site.begin(plan.kind, hours, because, actor, edge, number)
     site.pass_gates(plan.gates, because)

@@ -10,29 +10,29 @@ from collections.abc import Generator, Iterator
 from itertools import accumulate
 from typing import Any
 
-from simulation.chance import factors_of
+from simulation.chance import draw_factors
 from simulation.construction.actors.ways import Spot, feet_between, spot_after
 from simulation.construction.plan.steps import END, FEED, OFF_WORK, REPAIR, UNLOAD, Step
 from simulation.construction.site.board import Board, Carry, Load
-from simulation.construction.site.face import Face
+from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.site import Site
 
 Process = Generator[Any, Any, Any]
 
 
 class Forklift:
-    """One forklift of one build.
+    """One forklift of one run.
 
     Attributes
     ----------
     sound_for : float
         Hours at work until its next breakdown.
     since : float
-        Hours after hour zero at which it is there.
+        Hours after the start at which it is there.
     away : float
         Feet from the yard to where it stands.
     on : int
-        The face on whose way it stands; −1 in the yard.
+        The laying edge on whose way it stands; −1 in the yard.
     carries : (int, int)
         Full and half mats on its forks.
     """
@@ -45,7 +45,7 @@ class Forklift:
         plan, levels, owner = site.plan, site.levels, str(number)
 
         def luck(name: str) -> Iterator[float]:
-            return factors_of(plan.scatters[f"forklifts.{name}"], site.streams, name, owner)
+            return draw_factors(plan.scatters[f"forklifts.{name}"], site.streams, name, owner)
 
         self._gap, self._repair = luck("breakdown_every"), luck("repair")
         # Hours are hours on shift: what it does in an operating hour takes 1 / efficiency of them.
@@ -73,7 +73,7 @@ class Forklift:
             if job is None:
                 because = yield board.wait(me)
                 continue
-            if isinstance(job, Face):
+            if isinstance(job, LayingEdge):
                 factor, travel = next(luck), job.plan.travel[job.laid]
                 hours = (self.away + travel) / speed + handle * factor
                 if hours >= self.sound_for:
@@ -91,17 +91,17 @@ class Forklift:
                 because = yield from self.carry(job, because)
 
     def carry(self, job: Carry, because: Step) -> Process:
-        """Bring mats from where they stand to their face, or as far as it comes."""
-        site, board, face = self.site, self.board, job.face
+        """Bring mats from where they stand to their laying edge, or as far as it comes."""
+        site, board, edge = self.site, self.board, job.edge
         here, there = Spot(self.on, self.away), Spot(job.on, job.at)
-        to = Spot(face.index, face.plan.travel[min(face.laid, face.rows - 1)])
+        to = Spot(edge.index, edge.plan.travel[min(edge.laid, edge.rows - 1)])
         empty, laden = feet_between(here, there) / self._speed, feet_between(there, to) / self._speed
         lift = 0.5 * self._handle * job.luck
         pick, put = lift - job.picked, lift - job.put
         hours, sound = empty + pick + laden + put, self.sound_for
         breaks = hours >= sound
         self.carries = job.mats
-        done = site.begin(job.kind, sound if breaks else hours, because, self.actor, face.index, face.laid)
+        done = site.begin(job.kind, sound if breaks else hours, because, self.actor, edge.index, edge.laid)
         step = site.trace[-1]
         if job.stray:
             board.taken_over.add(id(step))
@@ -110,7 +110,7 @@ class Forklift:
             because = yield done
             self.on, self.away = to
             self.carries = (0, 0)
-            board.set_down(face, job.mats, because)
+            board.set_down(edge, job.mats, because)
             return because
         sound -= empty
         if sound < pick:  # what is done of picking a pallet up, or of setting it down, need not be done again

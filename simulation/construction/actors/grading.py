@@ -9,7 +9,7 @@ from collections import deque
 from collections.abc import Generator, Iterator
 from typing import Any
 
-from simulation.chance import factors_of
+from simulation.chance import draw_factors
 from simulation.conditions.stops.heavy_rain import HeavyRain
 from simulation.construction.plan.plan import Slice
 from simulation.construction.plan.steps import END, GRADE_AGAIN, GRADING, OPEN_TO_RAIN
@@ -33,9 +33,9 @@ class Ground:
         efficiency = levels["grading.efficiency"]  # hours are hours on shift
         self.rate, self.trench = levels["grading.rate"] * efficiency, levels["grading.trench"] / efficiency
         self.slices: Iterator[Slice] = iter(plan.slices)
-        owners = [f"{plan.areas[face.area].name}.{'up' if face.upward else 'down'}" for face in plan.faces]
-        self._pace = [factors_of(plan.scatters["grading.rate"], site.streams, "grading", owner) for owner in owners]
-        self._dig = [factors_of(plan.scatters["grading.trench"], site.streams, "trench", owner) for owner in owners]
+        owners = [f"{plan.areas[edge.area].name}.{'up' if edge.upward else 'down'}" for edge in plan.edges]
+        self._pace = [draw_factors(plan.scatters["grading.rate"], site.streams, "grading", owner) for owner in owners]
+        self._dig = [draw_factors(plan.scatters["grading.trench"], site.streams, "trench", owner) for owner in owners]
         self._site = site
         self._undone: deque[Slice] = deque()
         self._rained = 0.0
@@ -54,9 +54,9 @@ class Ground:
         """Return the hours that a slice takes, the trenches in it included."""
         if kind == GRADE_AGAIN:
             return self._site.plan.again * piece.square_feet / self.rate
-        hours = piece.square_feet / (self.rate * next(self._pace[piece.face]))
+        hours = piece.square_feet / (self.rate * next(self._pace[piece.edge]))
         for _ in range(piece.trenches):
-            hours += self.trench * next(self._dig[piece.face])
+            hours += self.trench * next(self._dig[piece.edge])
         return hours
 
     def rain_until(self, now: float) -> None:
@@ -67,12 +67,12 @@ class Ground:
         self._rained = now
 
     def _undo(self, share: float) -> None:
-        for face in self._site.faces:
-            lost = int(share * (face.graded - face.taken) + 0.5)
-            if lost and not face.done.triggered:
-                graded, face.graded = face.graded, face.graded - lost
+        for edge in self._site.edges:
+            lost = int(share * (edge.graded - edge.taken) + 0.5)
+            if lost and not edge.done.triggered:
+                graded, edge.graded = edge.graded, edge.graded - lost
                 # The nearest first: what lies behind a gap is of no use to the crew.
-                self._undone.appendleft(Slice(face.index, face.graded, graded, lost * face.plan.row_area, 0))
+                self._undone.appendleft(Slice(edge.index, edge.graded, graded, lost * edge.plan.row_area, 0))
 
 
 def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
@@ -88,7 +88,7 @@ def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
             because = yield site.pause(OPEN_TO_RAIN, ground.heavy.next_look(because[END]), because, actor)
             continue
         kind, piece = found
-        because = yield site.begin(kind, ground.hours(kind, piece), because, actor, piece.face, piece.upto)
+        because = yield site.begin(kind, ground.hours(kind, piece), because, actor, piece.edge, piece.upto)
         if site.ground_ready(piece, because):
             board.jobs_for_all(because)
 

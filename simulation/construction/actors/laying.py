@@ -1,4 +1,4 @@
-"""What is done at one face, from its first row to its last, by whoever is there?"""
+"""What is done at one laying edge, from its first row to its last, by whoever is there?"""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.construction.plan.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 from simulation.construction.site.board import Board
-from simulation.construction.site.face import Face
+from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.rail_clearance import SHORT
 from simulation.construction.site.rowtime import learned
@@ -21,82 +21,82 @@ Process = Generator[Any, Any, Any]
 
 
 class Laying:
-    """The laying of one face.
+    """The laying of one laying edge.
 
     Parameters
     ----------
-    face : Face
+    laying edge : Laying edge
     crew : Crew
-        The one that begins it. Where it does not matter who of the crews is at work, it is at the face until the last row.
+        The one that begins it. Where it does not matter who of the crews is at work, it is at the laying edge until the last row.
     site : Site
     board : Board
     """
 
-    def __init__(self, face: Face, crew: Crew, site: Site, board: Board) -> None:
-        self.face, self.crew, self.site, self.board = face, crew, site, board
+    def __init__(self, edge: LayingEdge, crew: Crew, site: Site, board: Board) -> None:
+        self.edge, self.crew, self.site, self.board = edge, crew, site, board
 
     def work(self, because: Step) -> Process:
-        """Lay the face from its first row to its last; `because` is the step that let its first crew come."""
-        site, face = self.site, self.face
-        who, at, begin = self.crew.number, face.index, self.crew.begin
-        turns, gang, plan, luck = site.turns, site.rail_gang, face.plan, face.area.luck
+        """Lay the laying edge from its first row to its last; `because` is the step that let its first crew come."""
+        site, edge = self.site, self.edge
+        who, at, begin = self.crew.number, edge.index, self.crew.begin
+        turns, gang, plan, luck = site.turns, site.rail_gang, edge.plan, edge.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
-        skew, skew_found = face.skew, site.plan.laying.skew_found
-        full_of, half_of, staged = face.full, face.half, face.staged
+        skew, skew_found = edge.skew, site.plan.laying.skew_found
+        full_of, half_of, staged = edge.full, edge.half, edge.staged
         idle, jobs_for = self.board.idle, self.board.jobs_for
         learning = site.plan.laying.learning < 1.0
-        while not face.graded:
+        while not edge.graded:
             because = yield self.wait_for_ground()
         because = yield from self.prepare(because)
         row = 0
-        while row < face.rows:
-            while face.graded <= row or face.railed <= row:
-                because = yield self.wait_for_ground() if face.graded <= row else self.wait_for_rail()
-            if because[END] >= face.turn_ends and turns is None:
+        while row < edge.rows:
+            while edge.graded <= row or edge.railed <= row:
+                because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
+            if because[END] >= edge.turn_ends and turns is None:
                 who = self.relieve(because[END])
-            if row in face.remedies:
+            if row in edge.remedies:
                 because = yield from self.put_right(row, because)
-                if because[END] >= face.turn_ends and turns is None:
+                if because[END] >= edge.turn_ends and turns is None:
                     who = self.relieve(because[END])
             if row in strips:
                 if site.key_strips is not None:
                     because = yield from self.take_key_strip(site.key_strips, because)
-                    if because[END] >= face.turn_ends and turns is None:
+                    if because[END] >= edge.turn_ends and turns is None:
                         who = self.relieve(because[END])
                 hours = luck.key_strips[strips[row]]
                 if turns is None:
                     because = yield begin(KEY_STRIP, hours, because, who, at, strips[row])
                 else:
-                    because = yield from turns.work(KEY_STRIP, hours, face, strips[row], because)
-            if row in face.rejected:
-                self.board.mats_rejected(face, row, because)
-            while face.loose_full < full_of[row] or face.loose_half < half_of[row]:
+                    because = yield from turns.work(KEY_STRIP, hours, edge, strips[row], because)
+            if row in edge.rejected:
+                self.board.mats_rejected(edge, row, because)
+            while edge.loose_full < full_of[row] or edge.loose_half < half_of[row]:
                 if staged:
-                    face.open_pallet()
+                    edge.open_pallet()
                 else:
                     because = yield self.wait_for_mats(because)
-                    if because[END] >= face.turn_ends and turns is None:
+                    if because[END] >= edge.turn_ends and turns is None:
                         who = self.relieve(because[END])
             if turns is not None:
-                because = yield from turns.somebody(face, because)
-                turns.on_turn(face, because[END])
+                because = yield from turns.somebody(edge, because)
+                turns.on_turn(edge, because[END])
             hours, row = self.rows_from(row, because)
             if learning:
                 hours = self.learned_hours(row)
             if row in checks:
-                hours += face.checks[row - 1]
+                hours += edge.checks[row - 1]
             if turns is None:
                 because = yield begin(ROW, hours, because, who, at, row)
             else:
-                because = yield from turns.work(ROW, hours, face, row, because, range(face.laid, row))
-            face.laid = row
-            if row >= face.frees_gauge and gang is not None:
+                because = yield from turns.work(ROW, hours, edge, row, because, range(edge.laid, row))
+            edge.laid = row
+            if row >= edge.frees_gauge and gang is not None:
                 gang.look(because)
-            if face.in_use and (face.loose_full < full_of[row] or face.loose_half < half_of[row]):
+            if edge.in_use and (edge.loose_full < full_of[row] or edge.loose_half < half_of[row]):
                 # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
                 if idle:
-                    jobs_for(face.in_use, because)
-                face.in_use = 0
+                    jobs_for(edge.in_use, because)
+                edge.in_use = 0
             if row in after_row:
                 site.pass_gates(after_row[row], because)
             if row in checks:
@@ -105,7 +105,7 @@ class Laying:
                     if turns is None:
                         because = yield begin(RESEAT, hours, because, who, at, row)
                     else:
-                        because = yield from turns.work(RESEAT, hours, face, row, because)
+                        because = yield from turns.work(RESEAT, hours, edge, row, because)
                 if row in after_check:
                     site.pass_gates(after_check[row], because)
         self.finish(because)
@@ -114,12 +114,12 @@ class Laying:
         """Do a piece of work that is no rows: whoever is on, or the crew that began where that does not matter."""
         turns = self.site.turns
         if turns is None:
-            return (yield self.crew.begin(kind, hours, because, self.crew.number, self.face.index, number))
-        return (yield from turns.work(kind, hours, self.face, number, because))
+            return (yield self.crew.begin(kind, hours, because, self.crew.number, self.edge.index, number))
+        return (yield from turns.work(kind, hours, self.edge, number, because))
 
     def prepare(self, because: Step) -> Process:
         """Set the area's connectors and starter key strip, unless another crew does: then wait until they are set."""
-        area, site = self.face.area, self.site
+        area, site = self.edge.area, self.site
         if area.plan.gate is None and not area.plan.starter:
             return because
         if area.prepared is None:
@@ -137,18 +137,18 @@ class Laying:
 
     def noted(self, what: str, event: Any) -> Any:
         """Note what the work here waits for from now on, and return the event that ends the wait."""
-        self.site.waits.append(Waiting(self.face.index, what, self.site.env.now, event))
+        self.site.waits.append(Waiting(self.edge.index, what, self.site.env.now, event))
         return event
 
     def wait_for_ground(self) -> Any:
         """Return the event of more graded ground."""
-        self.face.waits_for_ground = self.site.env.event()
-        return self.noted(GROUND, self.face.waits_for_ground)
+        self.edge.waits_for_ground = self.site.env.event()
+        return self.noted(GROUND, self.edge.waits_for_ground)
 
     def wait_for_rail(self) -> Any:
         """Return the event of a rail that reaches farther."""
-        self.face.waits_for_rail = self.site.env.event()
-        return self.noted(RAIL_AHEAD, self.face.waits_for_rail)
+        self.edge.waits_for_rail = self.site.env.event()
+        return self.noted(RAIL_AHEAD, self.edge.waits_for_rail)
 
     def take_key_strip(self, strips: OwnPallets, because: Step) -> Process:
         """Take a key strip, when there is one; return the step that brought it, if it was waited for."""
@@ -159,28 +159,28 @@ class Laying:
 
     def put_right(self, row: int, because: Step) -> Process:
         """Re-seat rows that have crept along the rail, or have a short section set, before the rail's clearance is used up."""
-        face, gang = self.face, self.site.rail_gang
-        rows = face.remedies[row]
+        edge, gang = self.edge, self.site.rail_gang
+        rows = edge.remedies[row]
         if rows == SHORT and gang is not None:
-            return (yield self.noted(SHORT_RAIL, gang.short_section(face, row, because)))
-        return (yield from self.do(CLOSE_UP, sum(face.reseats[row - rows : row]), because, row))
+            return (yield self.noted(SHORT_RAIL, gang.short_section(edge, row, because)))
+        return (yield from self.do(CLOSE_UP, sum(edge.reseats[row - rows : row]), because, row))
 
     def wait_for_mats(self, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
-        face = self.face
-        self.board.face_starves(face, because)
-        face.waits_for_mats = self.site.env.event()
-        return self.noted(lacking(face, face.laid), face.waits_for_mats)
+        edge = self.edge
+        self.board.edge_starves(edge, because)
+        edge.waits_for_mats = self.site.env.event()
+        return self.noted(lacking(edge, edge.laid), edge.waits_for_mats)
 
     def rows_from(self, row: int, because: Step) -> tuple[float, int]:
         """Take up the rows that the opened mats suffice for; return their hours, and the rows laid when they are done.
 
         They are one step, a pallet's rows as a rule, unless something else is to be done in between.
         """
-        face = self.face
-        hours_of, full_of, half_of, stops = face.hours, face.full, face.half, face.stops
-        hours, loose_full, loose_half = 0.0, face.loose_full, face.loose_half
-        ahead = min(face.graded, face.railed)
+        edge = self.edge
+        hours_of, full_of, half_of, stops = edge.hours, edge.full, edge.half, edge.stops
+        hours, loose_full, loose_half = 0.0, edge.loose_full, edge.loose_half
+        ahead = min(edge.graded, edge.railed)
         while True:
             hours += hours_of[row]
             loose_full -= full_of[row]
@@ -188,41 +188,41 @@ class Laying:
             row += 1
             if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or ahead <= row:
                 break
-            if row in face.rejected:
-                self.board.mats_rejected(face, row, because)
-        face.loose_full, face.loose_half, face.taken = loose_full, loose_half, row
+            if row in edge.rejected:
+                self.board.mats_rejected(edge, row, because)
+        edge.loose_full, edge.loose_half, edge.taken = loose_full, loose_half, row
         return hours, row
 
     def relieve(self, now: float) -> int:
         """Let the party that has rested take its turn, and return the number of its first crew."""
-        face = self.face
-        face.parties.append(face.parties.pop(0))
-        face.turn_ends = now + self.site.plan.laying.relief_turn
-        crew: Crew = face.parties[0][0]
-        face.hours = crew.party_hours(face)
+        edge = self.edge
+        edge.parties.append(edge.parties.pop(0))
+        edge.turn_ends = now + self.site.plan.laying.relief_turn
+        crew: Crew = edge.parties[0][0]
+        edge.hours = crew.party_hours(edge)
         return crew.number
 
     def learned_hours(self, upto: int) -> float:
         """Return the hours of the rows taken up, shortened by what the crew on turn has learned in the rows before them."""
-        face = self.face
-        crew, hours = face.parties[0][0], 0.0
-        for row in range(face.laid, upto):
+        edge = self.edge
+        crew, hours = edge.parties[0][0], 0.0
+        for row in range(edge.laid, upto):
             crew.rows_laid += 1
-            hours += face.hours[row] * learned(self.site.plan.laying, crew.rows_laid)
+            hours += edge.hours[row] * learned(self.site.plan.laying, crew.rows_laid)
         return hours
 
     def hours_to_reseat(self, laid: int) -> float:
         """Return the hours to re-seat the rows since the last check."""
         every = self.site.plan.laying.check_every
-        return sum(self.face.reseats[(laid - 1) // every * every : laid])
+        return sum(self.edge.reseats[(laid - 1) // every * every : laid])
 
     def finish(self, because: Step) -> None:
-        """Open what is left at the finished face, so that it can be moved, and let go of its crews."""
-        face = self.face
-        while face.staged:
-            face.open_pallet()
-        face.in_use = 0
-        face.done.succeed(because)
-        self.site.open_faces.remove(face)
+        """Open what is left at the finished laying edge, so that it can be moved, and let go of its crews."""
+        edge = self.edge
+        while edge.staged:
+            edge.open_pallet()
+        edge.in_use = 0
+        edge.done.succeed(because)
+        self.site.open_edges.remove(edge)
         self.board.jobs_for(1, because)
         self.site.crews_look_again(because)

@@ -8,21 +8,21 @@ from __future__ import annotations
 from collections.abc import Generator
 from typing import TYPE_CHECKING, Any
 
-from simulation.chance import factors, factors_of
+from simulation.chance import draw_factors, factors
 from simulation.construction.plan.steps import RAIL, SHORT_SECTION, TAMP, Step
-from simulation.construction.site.face import NEVER
+from simulation.construction.site.laying_edge import NEVER
 from simulation.construction.site.rail_clearance import remedies
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan_parts import RailPlan
-    from simulation.construction.site.face import Event, Face
+    from simulation.construction.site.laying_edge import Event, LayingEdge
     from simulation.construction.site.site import Site
 
 Process = Generator[Any, Any, Any]
 
 
 class Rail:
-    """The guide rail of one area in one build.
+    """The guide rail of one area in one run.
 
     Attributes
     ----------
@@ -32,12 +32,12 @@ class Rail:
         Of each section: to set it, and to tamp its ground first; zero where that does not lie low.
     """
 
-    __slots__ = ("_short", "face", "hours", "plan", "set", "tamping")
+    __slots__ = ("_short", "edge", "hours", "plan", "set", "tamping")
 
     def __init__(self, site: Site, plan: RailPlan) -> None:
         assert site.plan.rail_gang is not None
         levels, scatters, owner = site.levels, site.plan.scatters, site.plan.areas[plan.area].name
-        self.plan, self.face, self.set = plan, site.faces[plan.face], 0
+        self.plan, self.edge, self.set = plan, site.edges[plan.edge], 0
         count = len(plan.rows)
 
         def draw(purpose: str, key: str) -> list[float]:
@@ -47,21 +47,21 @@ class Rail:
         self.hours = draw("rail section", "rail_gang.section")
         low = site.streams.stream("low spots", owner).random(count) < site.plan.rail_gang.low_spots
         self.tamping = (low * draw("tamping", "rail_gang.tamp")).tolist()
-        self._short = factors_of(scatters["rail_gang.short_section"], site.streams, "short section", owner)
-        self.face.railed = 0
-        self.face.remedies = remedies(plan, self.face.plan.strips, _creep(site, plan, owner))
-        self.face.stops = self.face.plan.stops | self.face.remedies.keys()
+        self._short = draw_factors(scatters["rail_gang.short_section"], site.streams, "short section", owner)
+        self.edge.railed = 0
+        self.edge.remedies = remedies(plan, self.edge.plan.strips, _creep(site, plan, owner))
+        self.edge.stops = self.edge.plan.stops | self.edge.remedies.keys()
 
     @property
     def ready(self) -> bool:
         """Whether the next section can be set now, if there is one."""
-        plan, face, number = self.plan, self.face, self.set
-        return number < len(plan.rows) and face.graded >= plan.ground[number] and face.laid >= plan.after[number]
+        plan, edge, number = self.plan, self.edge, self.set
+        return number < len(plan.rows) and edge.graded >= plan.ground[number] and edge.laid >= plan.after[number]
 
     @property
     def lead(self) -> tuple[bool, int]:
         """How long the rail can wait: first those that a crew has come to, then by the rows that it lets be laid."""
-        return not self.face.begun, self.face.railed - self.face.laid
+        return not self.edge.begun, self.edge.railed - self.edge.laid
 
     def next_short(self) -> float:
         """Return the luck of the next short section."""
@@ -70,7 +70,7 @@ class Rail:
 
 def _creep(site: Site, plan: RailPlan, owner: str) -> list[list[float]]:
     """Return how far beyond its depth each row takes up, in the order of laying, on either side of the rail."""
-    area, face = site.plan.areas[plan.area], site.plan.faces[plan.face]
+    area, edge = site.plan.areas[plan.area], site.plan.edges[plan.edge]
 
     def draw(name: str) -> Any:
         key = f"{plan.key}.{name}"
@@ -78,11 +78,11 @@ def _creep(site: Site, plan: RailPlan, owner: str) -> list[list[float]]:
 
     creep = draw("creep")
     sides = [creep, creep + draw("uneven")] if site.levels[f"{plan.key}.uneven"] else [creep]
-    return [face.in_order(side.tolist()) for side in sides]
+    return [edge.in_order(side.tolist()) for side in sides]
 
 
 class RailGang:
-    """The rail gang of one build.
+    """The rail gang of one run.
 
     Attributes
     ----------
@@ -108,7 +108,7 @@ class RailGang:
             if self._asked:
                 rail, row, event = self._asked.pop(0)
                 hours = site.levels["rail_gang.short_section"] * rail.next_short()
-                because = yield site.begin(SHORT_SECTION, hours, because, self.actor, rail.plan.face, row)
+                because = yield site.begin(SHORT_SECTION, hours, because, self.actor, rail.plan.edge, row)
                 event.succeed(because)
                 continue
             ready = self._ready()
@@ -125,25 +125,25 @@ class RailGang:
 
     def _set(self, rail: Rail, because: Step) -> Process:
         """Set the next section of a rail, its ground tamped first where that lies low, and let the crew beside it go on."""
-        begin, face, number = self.site.begin, rail.face, rail.set
+        begin, edge, number = self.site.begin, rail.edge, rail.set
         if rail.tamping[number]:
-            because = yield begin(TAMP, rail.tamping[number], because, self.actor, face.index, number + 1)
-        because = yield begin(RAIL, rail.hours[number], because, self.actor, face.index, number + 1)
+            because = yield begin(TAMP, rail.tamping[number], because, self.actor, edge.index, number + 1)
+        because = yield begin(RAIL, rail.hours[number], because, self.actor, edge.index, number + 1)
         if self._sections is not None:
             self._sections.take()
         rail.set += 1
-        face.railed = rail.plan.rows[number]
-        event = face.waits_for_rail
-        if event is not None and face.railed > face.laid:
-            face.waits_for_rail = None
+        edge.railed = rail.plan.rows[number]
+        event = edge.waits_for_rail
+        if event is not None and edge.railed > edge.laid:
+            edge.waits_for_rail = None
             event.succeed(because)
         return because
 
     def _wait(self) -> Event:
         """Return the event of more that can be done: graded ground, a gauge that comes free, a short section asked for."""
         for rail in self.rails:
-            if rail.set < len(rail.plan.rows) and rail.face.laid < rail.plan.after[rail.set]:
-                rail.face.frees_gauge = rail.plan.after[rail.set]
+            if rail.set < len(rail.plan.rows) and rail.edge.laid < rail.plan.after[rail.set]:
+                rail.edge.frees_gauge = rail.plan.after[rail.set]
         self._waiting = self.site.env.event()
         return self._waiting
 
@@ -153,12 +153,12 @@ class RailGang:
         if waiting is not None and (self._asked or self._ready()):
             self._waiting = None
             for rail in self.rails:
-                rail.face.frees_gauge = NEVER
+                rail.edge.frees_gauge = NEVER
             waiting.succeed(step)
 
-    def short_section(self, face: Face, row: int, because: Step) -> Event:
+    def short_section(self, edge: LayingEdge, row: int, because: Step) -> Event:
         """Ask for a short section beside a row, and return the event of its being set."""
-        rail = next(rail for rail in self.rails if rail.face is face)
+        rail = next(rail for rail in self.rails if rail.edge is edge)
         event = self.site.env.event()
         self._asked.append((rail, row, event))
         self.look(because)

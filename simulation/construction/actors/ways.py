@@ -1,6 +1,6 @@
-"""How far is it for a forklift from here to there? Along the ways that lead from the yard to the faces.
+"""How far is it for a forklift from here to there? Along the ways that lead from the yard to the laying edges.
 
-A spot is a way, named by its face, and the feet from the yard along it. From one way to another a forklift goes by the yard.
+A spot is a way, named by its edge, and the feet from the yard along it. From one way to another a forklift goes by the yard.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 
 class Spot(NamedTuple):
-    """Where something stands: on the way to which face (−1: in the yard), and how many feet from the yard."""
+    """Where something stands: on the way to which laying edge (−1: in the yard), and how many feet from the yard."""
 
     on: int
     away: float

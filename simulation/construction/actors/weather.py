@@ -1,4 +1,4 @@
-"""The weather of a build, written to its trace spell by spell; what it allows reaches the actors through their clocks."""
+"""The weather of a run, written to its trace spell by spell; what it allows reaches the actors through their clocks."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What of a scenario comes only after the last hour that is simulated, so that no build ever sees it?"""
+"""What of a scenario comes only after the last hour that is simulated, so that no run ever sees it?"""
 
 from __future__ import annotations
 
@@ -13,16 +13,16 @@ if TYPE_CHECKING:
 
 
 def after_the_horizon(scenario: Scenario) -> Iterator[Mistake]:
-    """Yield, by its key, whoever and whatever comes after the horizon."""
+    """Yield, by its key, whoever and whatever comes after the last day simulated."""
     days = scenario.horizon / 24
     for key, hours in _comings(scenario):
         if hours >= scenario.horizon:
-            wrong = f"{hours / 24:,.4g} days is after the last day simulated, {days:,.4g} (horizon), so no build sees it"
+            wrong = f"{hours / 24:,.4g} days is after the last day simulated, {days:,.4g} (horizon), so no run sees it"
             yield Mistake(key, wrong, "write an earlier time, a later horizon, or leave it out")
 
 
 def _comings(scenario: Scenario) -> Iterator[tuple[str, float]]:
-    """Yield the key of every time from hour zero at which something begins, and the time."""
+    """Yield the key of every time from the start at which something begins, and the time."""
     supply = scenario.supply
     for crew in scenario.crew:
         yield f"crew.{step_name(crew.name)}.from", crew.since

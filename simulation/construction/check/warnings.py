@@ -25,15 +25,15 @@ if TYPE_CHECKING:
 
 #: Hours a day that one crew can be asked to lay, or to be there from its first hour to its last. Planning value.
 LONG_DAY = 14
-#: Hours for which a crew may lay from what stands beside its face without being asked about. Planning value.
+#: Hours for which a crew may lay from what stands beside its laying edge without being asked about. Planning value.
 ALONE = 1.0
 #: Feet to a yard beyond which nobody drives a forklift for each pallet. Planning value: a mile.
 FAR = 5280.0
-#: Days from hour zero that are looked at for darkness, and the share of the hours on shift that may be dark. Planning values.
+#: Days from the start that are looked at for darkness, and the share of the hours on shift that may be dark. Planning values.
 FORTNIGHT, DARK = 14, 0.1
 
 
-def warnings_of(scenario: Scenario) -> list[Mistake]:
+def find_warnings(scenario: Scenario) -> list[Mistake]:
     """Return a line for everything in a sound scenario that a planner should look at again."""
     found: list[Mistake] = []
     quantities = take_off(scenario)
@@ -48,7 +48,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
     if scenario.site is None and not all(shift.lighting for _, shift in _shifts_kept(scenario)):
         found.append(Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset"))
     if scenario.site is not None and "starts" not in scenario.model_fields_set:
-        wrong = f"is missing, so hour zero is {scenario.starts:%Y-%m-%d %H:%M}, and daylight and dates follow from it"
+        wrong = f"is missing, so start is {scenario.starts:%Y-%m-%d %H:%M}, and daylight and dates follow from it"
         found.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
     if scenario.weather.model == "none":
         found.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
@@ -74,7 +74,7 @@ def warnings_of(scenario: Scenario) -> list[Mistake]:
         )
     alone = [area.name for area in scenario.area if area.start == "centre-out" and _crews_on(scenario, area.name) == 1]
     found.extend(
-        Mistake(f"area.{name}.start", "one crew alone lays both faces, one after the other", "give the area a second crew")
+        Mistake(f"area.{name}.start", "one crew alone lays both laying edges, one after the other", "give the area a second crew")
         for name in alone
     )
     found.extend(unusual(scenario, scenario.measures))
@@ -103,7 +103,7 @@ def _shifts(scenario: Scenario) -> Iterator[Mistake]:
         places = scenario.forklifts.staged_ahead
         yield Mistake(
             "shifts",
-            f"crews and forklifts are never on shift together, so a face lives on the {places} pallets staged beside it",
+            f"crews and forklifts are never on shift together, so a laying edge lives on the {places} pallets staged beside it",
             "let the two shifts overlap",
         )
     else:
@@ -111,7 +111,7 @@ def _shifts(scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _without_forklifts(scenario: Scenario, kept: dict[str, Shift]) -> Iterator[Mistake]:
-    """Yield the shifts of crews in which nobody brings pallets for long: what stands beside a face does not last."""
+    """Yield the shifts of crews in which nobody brings pallets for long: what stands beside a laying edge does not last."""
     drive, places = _by_minute(scenario.shifts.of("forklift")), scenario.forklifts.staged_ahead
     for key, shift in kept.items():
         longest = max(_stretches(_by_minute(shift) - drive), key=len, default=range(0))
@@ -119,7 +119,7 @@ def _without_forklifts(scenario: Scenario, kept: dict[str, Shift]) -> Iterator[M
             since, until = (f"{minute // 60 % 24:02d}:{minute % 60:02d}" for minute in (longest.start, longest.stop))
             yield Mistake(
                 key,
-                f"from {since} to {until} no forklift is on shift, so a face lives on the {places} pallets staged beside it",
+                f"from {since} to {until} no forklift is on shift, so a edge lives on the {places} pallets staged beside it",
                 "give [shifts.forklift] these hours as well, with operators for them",
             )
 
@@ -131,10 +131,10 @@ def _stretches(minutes: frozenset[int]) -> list[range]:
 
 
 def _hour_zero_at_rest(scenario: Scenario) -> Iterator[Mistake]:
-    """Yield the shifts to whose people hour zero is a day of rest, which a planner who counts from it may not mean."""
+    """Yield the shifts to whose people start is a day of rest, which a planner who counts from it may not mean."""
     for key, shift in _shifts_kept(scenario):
         if rests(shift, scenario.starts, 0):
-            wrong = f"hour zero, {scenario.starts:%Y-%m-%d}, is a {scenario.starts:%A}, on which no shift begins"
+            wrong = f"start, {scenario.starts:%Y-%m-%d}, is a {scenario.starts:%A}, on which no shift begins"
             yield Mistake(f"{key}.rest_on", wrong, "write a later starts, or take the day out of rest_on")
 
 
@@ -175,22 +175,22 @@ def _shifts_kept(scenario: Scenario) -> list[tuple[str, Shift]]:
 
 
 def _never_on(scenario: Scenario) -> Iterator[Mistake]:
-    """Yield crews that find no face: those that came first are there in all hours that they are, and keep their faces."""
+    """Yield crews that find no laying edge: those that came first are there in all hours that they are, and keep their edges."""
     coming = sorted(range(len(scenario.crew)), key=lambda number: (scenario.crew[number].since, number))
     hours = [_by_minute(crew.shift or scenario.shifts.of("laying")) for crew in scenario.crew]
-    faces = {area.name: 2 if area.start == "centre-out" else 1 for area in scenario.area}
+    edges = {area.name: 2 if area.start == "centre-out" else 1 for area in scenario.area}
     for place, number in enumerate(coming):
         crew = scenario.crew[number]
         mine = hours[number]
         others = [scenario.crew[other] for other in coming[:place] if mine <= hours[other]]
         before = {area: [other for other in others if area in other.areas] for area in crew.areas}
-        if crew.second_crew != "elsewhere" or any(len(found) < faces[area] for area, found in before.items()):
+        if crew.second_crew != "elsewhere" or any(len(found) < edges[area] for area, found in before.items()):
             continue
         first = before[crew.areas[0]][0]
         if any(mine != hours[other] for other in coming[:place]):
             yield Mistake(
                 f"crew.{step_name(crew.name)}.second_crew",
-                f"{first.name} is on shift in all its hours and keeps its face of {crew.areas[0]}, so {crew.name} would not lay",
+                f"{first.name} is on shift in all its hours and keeps its edge of {crew.areas[0]}, so {crew.name} would not lay",
                 'write second_crew = "relief" to lay in turns, or hours in which nobody else is there',
             )
 
@@ -222,14 +222,14 @@ def _too_late(scenario: Scenario, to_come: int) -> Iterator[Mistake]:
         if trip > scenario.horizon:
             yield Mistake(
                 f"supply.trucks.{number}.haul",
-                f"a round trip takes {trip / 24:,.0f} days on average, longer than the horizon of {days:g}",
+                f"a round trip takes {trip / 24:,.0f} days on average, longer than the last day simulated of {days:g}",
                 "check the units",
             )
     landed = sum(flight.pallets * (1 + max(0.0, scenario.horizon - flight.first) // flight.every) for flight in supply.flights)
     if supply.flights and not supply.trucks and landed < to_come:
         yield Mistake(
             "supply.flights",
-            f"by the horizon of {days:g} days {landed:,.0f} of {to_come:,} pallets have landed",
+            f"within the {days:g} days simulated {landed:,.0f} of {to_come:,} pallets have landed",
             "let more land, or write a later horizon",
         )
 

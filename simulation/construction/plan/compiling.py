@@ -1,4 +1,4 @@
-"""From a scenario to a plan: which face meets which row in which order, how far each is, and what its laying sets free."""
+"""From a scenario to a plan: which laying edge meets which row in which order, how far each is, and what its laying sets free."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from simulation.construction.plan.follow_up import Followed, followed
 from simulation.construction.plan.plan import (
     AreaPlan,
     CrewPlan,
-    FacePlan,
+    EdgePlan,
     ForkliftPlan,
     GatePlan,
     LayingPlan,
@@ -24,17 +24,17 @@ from simulation.construction.plan.plan import (
 from simulation.construction.plan.plan_parts import FollowPlan, RailPlan
 from simulation.construction.plan.quantities import uncertain_quantities
 from simulation.construction.plan.rail import rail_gang_plan, rail_plan, slower_pieces
-from simulation.construction.plan.slicing import graded_rows, slices_of_face
+from simulation.construction.plan.slicing import graded_rows, slices_of_edge
 from simulation.construction.plan.supply import supply_plan
 from simulation.construction.plan.unfinishable import unfinishable
 from simulation.field import (
     AreaRows,
-    Face,
+    EdgeLayout,
     Placed,
     distance,
-    faces_of,
+    make_edges,
+    make_rows,
     place_areas,
-    rows_of,
     yard_point,
 )
 from simulation.scenario.types.mistakes import ScenarioError
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from simulation.scenario.tables.ground import Area
 
 FEET_PER_MILE = 5280.0
-#: Width in feet of a face that has room for the stated number of rows in work.
+#: Width in feet of a laying edge that has room for the stated number of rows in work.
 ROOMY = 72.0
 
 
@@ -72,13 +72,13 @@ class _Gates:
     after_check: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
 
     def add(self, waits: list[tuple[int, int]], checked: bool, more: int = 0, **opens: int) -> int:
-        """Add a gate that waits for the given (face, rows laid) pairs and so many things more, and return its number."""
+        """Add a gate that waits for the given (laying edge, rows laid) pairs and so many things more, and return its number."""
         number = len(self.plans)
         self.plans.append(GatePlan(len(waits) + more, **opens))
         marks = self.after_check if checked else self.after_row
-        for face, rows in waits:
-            of_face = marks.setdefault(face, {})
-            of_face[rows] = (*of_face.get(rows, ()), number)
+        for edge, rows in waits:
+            of_edge = marks.setdefault(edge, {})
+            of_edge[rows] = (*of_edge.get(rows, ()), number)
         return number
 
 
@@ -88,15 +88,15 @@ class _Compiler:
     def __init__(self, scenario: Scenario) -> None:
         self.scenario = scenario
         self.number = {area.name: index for index, area in enumerate(scenario.area)}
-        self.rows: list[AreaRows] = [rows_of(area, scenario.mat) for area in scenario.area]
+        self.rows: list[AreaRows] = [make_rows(area, scenario.mat) for area in scenario.area]
         self.placed: list[Placed] = [place_areas(scenario)[area.name] for area in scenario.area]
         self.shifts = shifts_of_crews(scenario)
-        self.faces: list[Face] = []
-        self.faces_of_area: list[tuple[int, ...]] = []
+        self.edges: list[EdgeLayout] = []
+        self.edges_of_area: list[tuple[int, ...]] = []
         for area, rows in zip(scenario.area, self.rows, strict=True):
-            faces = faces_of(area, rows)
-            self.faces_of_area.append(tuple(range(len(self.faces), len(self.faces) + len(faces))))
-            self.faces.extend(faces)
+            edges = make_edges(area, rows)
+            self.edges_of_area.append(tuple(range(len(self.edges), len(self.edges) + len(edges))))
+            self.edges.extend(edges)
 
     def plan(self, clocks: dict[str, ClockPlan], sky: SkyPlan) -> Plan:
         scenario = self.scenario
@@ -111,7 +111,7 @@ class _Compiler:
                 gate = gates.add(waits, checked=False, more=len(after), milestone=index)
             else:
                 areas = [self.number[name] for name in milestone.areas]
-                waits = [(face, len(self.faces[face].rows)) for area in areas for face in self.faces_of_area[area]]
+                waits = [(edge, len(self.edges[edge].rows)) for area in areas for edge in self.edges_of_area[area]]
                 gate = gates.add(waits, checked=True, more=len(after), milestone=index)
             for one in after:
                 one.gates.append(gate)
@@ -121,7 +121,7 @@ class _Compiler:
             seed=scenario.seed,
             horizon=scenario.horizon,
             areas=tuple(self.area(index, gate) for index, gate in enumerate(area_gates)),
-            faces=tuple(self.face(index, gates) for index in range(len(self.faces))),
+            edges=tuple(self.edge(index, gates) for index in range(len(self.edges))),
             gates=tuple(gates.plans),
             milestones=tuple(MilestonePlan(milestone.name, milestone.closing) for milestone in scenario.milestones),
             ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
@@ -161,31 +161,31 @@ class _Compiler:
             corners = [self.placed[mine].point(s, o) for s in (0.0, self.placed[mine].length) for o in (-half, half)]
             stations = [(x - ox) * dx + (y - oy) * dy for x, y in corners]
             low, high = max(min(stations), 0.0), min(max(stations), self.placed[other].length)
-        waits = [(face, self.checked(face, row)) for face, row in self.rows_met(other, low, high)]
+        waits = [(edge, self.checked(edge, row)) for edge, row in self.rows_met(other, low, high)]
         return gates.add(waits, checked=True, area=mine)
 
     def follow(self, number: int, work: Followed, gates: _Gates) -> FollowPlan:
         """Let a gate open work that follows rows when they are laid and checked, and return its plan."""
         rows = self.rows_met(work.plan.area, work.low, work.high)
-        gates.add([(face, self.checked(face, row)) for face, row in rows], checked=True, follows=number)
+        gates.add([(edge, self.checked(edge, row)) for edge, row in rows], checked=True, follows=number)
         return replace(work.plan, gates=tuple(work.gates))
 
     def rows_met(self, area: int, low: float, high: float) -> list[tuple[int, int]]:
-        """Return, for each face that lays part of a stretch of an area, how many rows it has laid when its part is done."""
+        """Return, for each edge that lays part of a stretch of an area, how many rows it has laid when its part is done."""
         rows = self.rows[area]
         first = rows.row_at(low)
         last = max(first, rows.rows_to(high) - 1)
         met: list[tuple[int, int]] = []
-        for face in self.faces_of_area[area]:
-            inside = [place for place, row in enumerate(self.faces[face].rows) if first <= row <= last]
+        for edge in self.edges_of_area[area]:
+            inside = [place for place, row in enumerate(self.edges[edge].rows) if first <= row <= last]
             if inside:
-                met.append((face, inside[-1] + 1))
+                met.append((edge, inside[-1] + 1))
         return met
 
-    def checked(self, face: int, rows: int) -> int:
-        """Return how many rows a face has laid when the check that covers the first `rows` of them is made."""
+    def checked(self, edge: int, rows: int) -> int:
+        """Return how many rows a laying edge has laid when the check that covers the first `rows` of them is made."""
         every = self.scenario.laying.check_every
-        return min(math.ceil(rows / every) * every, len(self.faces[face].rows))
+        return min(math.ceil(rows / every) * every, len(self.edges[edge].rows))
 
     def area(self, index: int, gate: int | None) -> AreaPlan:
         rows, laying = self.rows[index], self.scenario.laying
@@ -201,30 +201,30 @@ class _Compiler:
             walk=2 * walk / (laying.walk * FEET_PER_MILE),
             ramps=tuple(sorted(rows.ramps)),
             key_strips=len(rows.key_strips),
-            faces=self.faces_of_area[index],
+            edges=self.edges_of_area[index],
             gate=gate,
             starter=rows.starter is not None,
             rows_in_work=max(1.0, laying.rows_in_work * self.placed[index].width / ROOMY),
             slower=slower_pieces(self.scenario.area[index], rows),
         )
 
-    def face(self, index: int, gates: _Gates) -> FacePlan:
-        face = self.faces[index]
-        area = self.number[face.area]
+    def edge(self, index: int, gates: _Gates) -> EdgePlan:
+        edge = self.edges[index]
+        area = self.number[edge.area]
         rows = self.rows[area]
-        count = len(face.rows)
+        count = len(edge.rows)
         strip_number = {row: number for number, row in enumerate(rows.key_strips)}
-        strips = {place: strip_number[face.rows[place] + (0 if face.upward else 1)] for place in face.key_strips}
+        strips = {place: strip_number[edge.rows[place] + (0 if edge.upward else 1)] for place in edge.key_strips}
         checks = frozenset(self.checked(index, row) for row in range(1, count + 1))
-        return FacePlan(
+        return EdgePlan(
             area=area,
-            first=min(face.rows),
-            last=max(face.rows) + 1,
-            upward=face.upward,
-            full=tuple(rows.pattern(row).full for row in face.rows),
-            half=tuple(rows.pattern(row).half for row in face.rows),
+            first=min(edge.rows),
+            last=max(edge.rows) + 1,
+            upward=edge.upward,
+            full=tuple(rows.pattern(row).full for row in edge.rows),
+            half=tuple(rows.pattern(row).half for row in edge.rows),
             strips=strips,
-            travel=self.travel(face),
+            travel=self.travel(edge),
             graded=graded_rows(self.scenario.grading.done, count),
             after_row=gates.after_row.get(index, {}),
             after_check=gates.after_check.get(index, {}),
@@ -233,19 +233,19 @@ class _Compiler:
             row_area=rows.depth * self.placed[area].width,
         )
 
-    def travel(self, face: Face) -> tuple[float, ...]:
-        """Return how far the forklifts drive from the yard to each row of a face."""
-        placed = self.placed[self.number[face.area]]
+    def travel(self, edge: EdgeLayout) -> tuple[float, ...]:
+        """Return how far the forklifts drive from the yard to each row of a laying edge."""
+        placed = self.placed[self.number[edge.area]]
         depth = self.scenario.mat.row_depth
         yard = yard_point(self.scenario, {one.name: one for one in self.placed})
-        points = [placed.point((row + 0.5) * depth) for row in face.rows]
-        if self.scenario.forklifts.drive_on == "rows":  # to where the face began, then along what it has laid
+        points = [placed.point((row + 0.5) * depth) for row in edge.rows]
+        if self.scenario.forklifts.drive_on == "rows":  # to where the laying edge began, then along what it has laid
             return tuple(distance(yard, points[0]) + distance(points[0], point) for point in points)
         return tuple(distance(yard, point) for point in points)
 
     def rails(self) -> list[RailPlan]:
         """Return the guide rails in the order in which the crews come to them."""
-        found = [rail_plan(self.scenario, area, self.rows[area], self.faces_of_area[area][0]) for area in self.in_turn()]
+        found = [rail_plan(self.scenario, area, self.rows[area], self.edges_of_area[area][0]) for area in self.in_turn()]
         return [one for one in found if one is not None]
 
     def in_turn(self) -> list[int]:
@@ -254,17 +254,17 @@ class _Compiler:
         return list(dict.fromkeys(self.number[name] for turn in turns for name in turn if name is not None))
 
     def slices(self) -> list[Slice]:
-        """Return the ground to be graded in the order in which the crews come to it; the faces of one area take turns."""
+        """Return the ground to be graded in the order in which the crews come to it; the laying edges of one area take turns."""
         slices: list[Slice] = []
         for area in self.in_turn():
-            of_faces = [self.slices_of(face, area) for face in self.faces_of_area[area]]
-            for turn in range(max(map(len, of_faces))):
-                slices.extend(of_face[turn] for of_face in of_faces if turn < len(of_face))
+            of_edges = [self.slices_of(edge, area) for edge in self.edges_of_area[area]]
+            for turn in range(max(map(len, of_edges))):
+                slices.extend(of_edge[turn] for of_edge in of_edges if turn < len(of_edge))
         return slices
 
-    def slices_of(self, face: int, area: int) -> list[Slice]:
-        done = graded_rows(self.scenario.grading.done, len(self.faces[face].rows))
-        return slices_of_face(face, self.faces[face], self.rows[area], self.placed[area].width, done)
+    def slices_of(self, edge: int, area: int) -> list[Slice]:
+        done = graded_rows(self.scenario.grading.done, len(self.edges[edge].rows))
+        return slices_of_edge(edge, self.edges[edge], self.rows[area], self.placed[area].width, done)
 
     def crew(self, number: int) -> CrewPlan:
         scenario = self.scenario

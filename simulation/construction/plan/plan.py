@@ -1,6 +1,6 @@
-"""What does a worker need to know to simulate builds of a scenario? Plain numbers, tuples and clocks' plans; no units, no models.
+"""What does a worker need to know to simulate runs of a scenario? Plain numbers, tuples and clocks' plans; no units, no models.
 
-A plan is made once for a scenario (see `compiling`) and sent to every worker; nothing in it changes during a build.
+A plan is made once for a scenario (see `compiling`) and sent to every worker; nothing in it changes during a run.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ Scatter = float | str
 
 
 @dataclass(frozen=True)
-class FacePlan:
-    """One working edge; everything that goes by row is in the order in which the face lays its rows.
+class EdgePlan:
+    """One laying edge; everything that goes by row is in the order in which the laying edge lays its rows.
 
     Attributes
     ----------
@@ -33,7 +33,7 @@ class FacePlan:
     travel : tuple of float
         One-way feet from the yard to where each row's mats are staged.
     graded : int
-        Rows whose ground is ready at hour zero.
+        Rows whose ground is ready at the start.
     after_row, after_check : dict of int to tuple of int
         Rows laid -> gates that this helps to open, at once, or when the check that follows is passed.
     checks : frozenset of int
@@ -60,7 +60,7 @@ class FacePlan:
     row_area: float
 
     def in_order(self, by_row: list[float]) -> list[float]:
-        """Return what is listed by the area's rows, for this face's rows in the order in which it lays them."""
+        """Return what is listed by the area's rows, for this laying edge's rows in the order in which it lays them."""
         mine = by_row[self.first : self.last]
         return mine if self.upward else mine[::-1]
 
@@ -80,9 +80,9 @@ class AreaPlan:
     ramps : tuple of int
         Rows inside end ramps.
     key_strips : int
-    faces : tuple of int
+    laying edges : tuple of int
     gate : int or None
-        The gate whose opening opens the area: its junction's rows laid and checked. None is open from hour zero.
+        The gate whose opening opens the area: its junction's rows laid and checked. None is open from the start.
     starter : bool
         Whether a starter key strip is set before anything else.
     rows_in_work : float
@@ -99,7 +99,7 @@ class AreaPlan:
     walk: float
     ramps: tuple[int, ...]
     key_strips: int
-    faces: tuple[int, ...]
+    edges: tuple[int, ...]
     gate: int | None
     starter: bool
     rows_in_work: float
@@ -108,9 +108,9 @@ class AreaPlan:
 
 @dataclass(frozen=True)
 class GatePlan:
-    """Something that happens when `parts` faces have passed their row, or work that follows rows is done.
+    """Something that happens when `parts` laying edges have passed their row, or work that follows rows is done.
 
-    An area opens, a milestone's closing work begins, or work begins that follows the rows.
+    An area opens, a milestone's final sweep, inspection and marking begins, or work begins that follows the rows.
     """
 
     parts: int
@@ -121,7 +121,7 @@ class GatePlan:
 
 @dataclass(frozen=True)
 class MilestonePlan:
-    """One milestone: its gate's opening lets its closing work, in hours, begin."""
+    """One milestone: its gate's opening lets its final sweep, inspection and marking, in hours, begin."""
 
     name: str
     closing: float
@@ -137,9 +137,9 @@ class CrewPlan:
     people : int
     areas : tuple of int
     second : str
-        What it does where every open face of an area has a crew.
+        What it does where every open laying edge of an area has a crew.
     since : float
-        Hours after hour zero at which it is there.
+        Hours after the start at which it is there.
     clock : str
         The name of the clock that it goes by.
     ends : tuple of float
@@ -178,7 +178,7 @@ class LayingPlan:
 
 @dataclass(frozen=True)
 class ForkliftPlan:
-    """The forklifts; speed in feet per hour, and the hours after hour zero at which each is there."""
+    """The forklifts; speed in feet per hour, and the hours after the start at which each is there."""
 
     count: int
     speed: float
@@ -189,7 +189,7 @@ class ForkliftPlan:
 
 @dataclass(frozen=True)
 class FleetPlan:
-    """One fleet of trucks, and the hours after hour zero at which it begins; the keys of its levels begin with `key`."""
+    """One fleet of trucks, and the hours after the start at which it begins; the keys of its levels begin with `key`."""
 
     key: str
     count: int
@@ -229,9 +229,9 @@ class SupplyPlan:
 
 @dataclass(frozen=True)
 class Slice:
-    """Ground that is graded in one step: rows of a face from `first` up to, not including, `upto`; its size and its trenches."""
+    """Ground that is graded in one step: rows of a edge from `first` up to, not including, `upto`; its size and its trenches."""
 
-    face: int
+    edge: int
     first: int
     upto: int
     square_feet: float
@@ -249,7 +249,7 @@ class Plan:
     seed: int
     horizon: float
     areas: tuple[AreaPlan, ...]
-    faces: tuple[FacePlan, ...]
+    edges: tuple[EdgePlan, ...]
     gates: tuple[GatePlan, ...]
     milestones: tuple[MilestonePlan, ...]
     ready: int

@@ -14,7 +14,7 @@ class RailPlan:
 
     Attributes
     ----------
-    area, face : int
+    area, laying edge : int
     key : str
         What the keys of its levels begin with.
     rows : tuple of int
@@ -34,7 +34,7 @@ class RailPlan:
     """
 
     area: int
-    face: int
+    edge: int
     key: str
     rows: tuple[int, ...]
     ground: tuple[int, ...]
@@ -48,7 +48,7 @@ class RailPlan:
 
 @dataclass(frozen=True)
 class OwnPalletsPlan:
-    """Parts on pallets of their own: how many are there at hour zero, and after how many hours or with which load the rest is."""
+    """Parts on pallets of their own: how many are there at the start, and after how many hours or with which load the rest is."""
 
     on_hand: int
     since: float | None
@@ -86,7 +86,7 @@ class FollowPlan:
 
 @dataclass(frozen=True)
 class RailGangPlan:
-    """The rail gang: the hours after hour zero at which it is there, and the chance that a section's ground is tamped first."""
+    """The rail gang: the hours after the start at which it is there, and the chance that a section's ground is tamped first."""
 
     since: float
     low_spots: float

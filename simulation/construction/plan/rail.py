@@ -9,7 +9,7 @@ from simulation.chance import mean
 from simulation.construction.plan.plan_parts import RailGangPlan, RailPlan
 from simulation.field import AreaRows
 from simulation.field.clearance import strips_from_start
-from simulation.field.rail import rail_of
+from simulation.field.rail import take_off_rail
 from simulation.scenario.types.mistakes import step_name
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def rail_gang_plan(scenario: Scenario) -> RailGangPlan | None:
     return RailGangPlan(scenario.rail_gang.since, scenario.rail_gang.low_spots)
 
 
-def rail_plan(scenario: Scenario, index: int, rows: AreaRows, face: int) -> RailPlan | None:
+def rail_plan(scenario: Scenario, index: int, rows: AreaRows, edge: int) -> RailPlan | None:
     """Return the plan of the guide rail of an area, None where it has none.
 
     Parameters
@@ -41,11 +41,11 @@ def rail_plan(scenario: Scenario, index: int, rows: AreaRows, face: int) -> Rail
     index : int
         Of the area.
     rows : AreaRows
-    face : int
-        The one face of the area: an area with a rail is never laid from its centre outwards.
+    laying edge : int
+        The one laying edge of the area: an area with a rail is never laid from its centre outwards.
     """
     area, strip = scenario.area[index], scenario.key_strips.width
-    rail = rail_of(area, rows, scenario.mat, strip)
+    rail = take_off_rail(area, rows, scenario.mat, strip)
     if rail is None:
         return None
     growth = mean(area.rail.creep) + mean(area.rail.uneven)
@@ -58,7 +58,7 @@ def rail_plan(scenario: Scenario, index: int, rows: AreaRows, face: int) -> Rail
     kit = area.rail.gauges
     return RailPlan(
         area=index,
-        face=face,
+        edge=edge,
         key=rail_key(area),
         rows=(*reach[:-1], rows.count),
         ground=tuple(min(bisect_left(fronts, end - _ROUNDING) + 1, rows.count) for end in ends),

@@ -1,12 +1,12 @@
 """What is a step? One thing one actor did, from when to when, and the step whose end let it start.
 
-A step is a plain tuple, because a build makes thousands of them::
+A step is a plain tuple, because a run makes thousands of them::
 
-    (start, end, because, work, kind, actor, face, number)
+    (start, end, because, work, kind, actor, laying edge, number)
 
-``because`` is itself a step, or None for hour zero; ``end`` of the one equals ``start`` of the other to the bit. ``work`` is
-hours at full rate; what else passed between start and end was lost to the clock of that kind of work. ``face`` and ``number`` say
-where: the face and the rows laid, the truck's trip, and so on; −1 where neither applies.
+``because`` is itself a step, or None for start; ``end`` of the one equals ``start`` of the other to the bit. ``work`` is
+hours at full rate; what else passed between start and end was lost to the clock of that kind of work. ``edge`` and ``number`` say
+where: the laying edge and the rows laid, the truck's trip, and so on; −1 where neither applies.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ BECAUSE: Final = 2
 WORK: Final = 3
 KIND: Final = 4
 ACTOR: Final = 5
-FACE: Final = 6
+EDGE: Final = 6
 NUMBER: Final = 7
 
 # Any for `because`: a tuple type that holds itself would have to be spelled out to no end.
@@ -40,13 +40,13 @@ class Kind:
 
 
 KINDS = (
-    Kind("hour zero", None),
+    Kind("start", None),
     Kind("laying rows", "laying"),  # alignment checks included
     Kind("key strips", "laying"),
     Kind("re-seating", "laying"),
     Kind("connectors", "laying"),
     Kind("starter key strip", "laying"),
-    Kind("closing work", "laying"),
+    Kind("final sweep, inspection and marking", "laying"),
     Kind("forklift trips", "forklift"),
     Kind("unloading", "forklift"),
     Kind("moving left-over mats", "forklift"),
@@ -54,11 +54,11 @@ KINDS = (
     Kind("forklift repair", "repair"),
     Kind("loading at the port", "port"),
     Kind("haul", "haul"),
-    Kind("trucks' way back", "haul"),
-    Kind("daily limit", "haul"),  # a truck is held up by it only while it could drive
-    Kind("timetable", None),
+    Kind("trucks returning", "haul"),
+    Kind("port's daily limit", "haul"),  # a truck is held up by it only while it could drive
+    Kind("waiting for the next flight", None),
     Kind("resupply", None),
-    Kind("late start", None),  # of whoever is not there at hour zero
+    Kind("late start", None),  # of whoever is not there at the start
     Kind("grading", "grading"),
     Kind("grading again", "grading"),  # what heavy rain has undone
     Kind("graded ground open to rain", None),  # until rain undoes some of it, while nothing else is left to grade
@@ -70,14 +70,14 @@ KINDS = (
     Kind("rail not there", None),
     Kind("drilling tie-downs", "laying"),
     Kind("backfilling ramps", "grading"),
-    Kind("moving to another face", "laying"),
-    Kind("face waits for a crew", None),  # whose shift has ended, or who is elsewhere; what the crew's clock lost apart
+    Kind("moving to another laying edge", "laying"),
+    Kind("laying edge waits for a crew", None),  # whose shift has ended, or who is elsewhere; what the crew's clock lost apart
     Kind("dry spell", None),
     Kind("wet spell", None),
 )
 
 (
-    HOUR_ZERO,
+    H_HOUR,
     ROW,
     KEY_STRIP,
     RESEAT,
@@ -107,7 +107,7 @@ KINDS = (
     RAIL_MISSING,
     DRILL,
     BACKFILL,
-    CHANGE_FACE,
+    CHANGE_EDGE,
     NO_CREW,
     DRY_SPELL,
     WET_SPELL,

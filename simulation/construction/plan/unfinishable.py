@@ -1,4 +1,4 @@
-"""Why could a scenario in which nothing contradicts itself still never finish? It is refused before the first build."""
+"""Why could a scenario in which nothing contradicts itself still never finish? It is refused before the first run."""
 
 from __future__ import annotations
 
@@ -53,13 +53,13 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
     found = [
         Mistake(
             f"shifts.{shift}.hours",
-            f"every hour up to the horizon is in the dark, so {' and '.join(kinds)} would never begin",
+            f"every hour up to the last day simulated is in the dark, so {' and '.join(kinds)} would never begin",
             "write hours of daylight, or lighting = true",
         )
         for shift, kinds in dark.items()
     ]
     for number, crew in enumerate(scenario.crew):
         if crew.shift and not any(rate for _, _, rate, _ in clocks[crew_clock(scenario, number)].calendar):
-            wrong = "every hour up to the horizon is in the dark, so it would never begin"
+            wrong = "every hour up to the last day simulated is in the dark, so it would never begin"
             found.append(Mistake(f"crew.{crew.name}.shift.hours", wrong, "write hours of daylight, or lighting = true"))
     return found

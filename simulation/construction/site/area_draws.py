@@ -1,4 +1,4 @@
-"""What luck does each area have in this build, row by row from its low end?
+"""What luck does each area have in this run, row by row from its low end?
 
 Drawn in blocks before the first row is laid and indexed by the row itself, so that a row has the same luck whichever crew
 lays it, from whichever end.
@@ -11,7 +11,7 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from simulation.chance import Streams, factors
-from simulation.construction.plan.plan import AreaPlan, FacePlan, Plan
+from simulation.construction.plan.plan import AreaPlan, EdgePlan, Plan
 from simulation.construction.site.rowtime import RowLuck, best_split, row_hours
 
 
@@ -29,7 +29,7 @@ class AreaLuck:
     connect, starter : float
         Hours to set the connectors of its junction, and its starter key strip.
     moves : list of float
-        Hours to move to each of its faces from another.
+        Hours to move to each of its laying edges from another.
     """
 
     __slots__ = (
@@ -72,7 +72,7 @@ class AreaLuck:
         self.checks = _listed(draw("check", rows) / levels["laying.efficiency"], rows)
         self.reseats = _listed(draw("reseat", rows), rows)
         self.connect = _listed(draw("connect", 1), 1)[0]
-        self.moves = _listed(draw("move", len(area.faces)), len(area.faces))
+        self.moves = _listed(draw("move", len(area.edges)), len(area.edges))
         self.starter = _listed(draw("starter_key_strip", 1), 1)[0]
         finds = plan.laying.skew_found > 0
         self.skew: list[float] = streams.stream("skew", area.name).random(rows).tolist() if finds else []
@@ -103,8 +103,8 @@ class AreaLuck:
             rejected[row] = (count - halves, halves)
         return rejected
 
-    def row_hours(self, face: FacePlan, people: int) -> list[float]:
-        """Return the hours on shift of each row of a face, in its laying order, for a crew of so many people."""
+    def row_hours(self, edge: EdgePlan, people: int) -> list[float]:
+        """Return the hours on shift of each row of a laying edge, in its laying order, for a crew of so many people."""
         works = self._works.get(people)
         if works is None:
             teams, lockers = best_split(people, self._area, self._plan.laying, self._row_luck)
@@ -114,7 +114,7 @@ class AreaLuck:
             if self._area.ramps:
                 hours[list(self._area.ramps)] *= self._plan.laying.ramp_row
             works = self._works[people] = hours.tolist()
-        return face.in_order(works)
+        return edge.in_order(works)
 
 
 def _alternating(values: tuple[float, float], count: int) -> NDArray[float64]:

@@ -1,9 +1,9 @@
 """The dispatch board: which job does a free forklift do next?
 
 The board only hands out a job that can be carried to its end now; a forklift that set out for a pallet while the only pallets
-sit on a truck would wait for ever. A face with little cover comes first, then a load that waits, then whichever face has
-the least cover. Where no more pallets come at all, mats left over at one face are moved to another that lacks them. What a
-forklift that broke down has left somewhere comes before everything else: its face counts on it.
+sit on a truck would wait for ever. A laying edge with little cover comes first, then a load that waits, then whichever edge has
+the least cover. Where no more pallets come at all, mats left over at one laying edge are moved to another that lacks them. What a
+forklift that broke down has left somewhere comes before everything else: its laying edge counts on it.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ import heapq
 from dataclasses import dataclass, field
 from itertools import islice
 
-from simulation.chance import factors_of
+from simulation.chance import draw_factors
 from simulation.construction.plan.steps import MOVE, Step
-from simulation.construction.site.face import Event, Face
+from simulation.construction.site.laying_edge import Event, LayingEdge
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock
 
@@ -48,19 +48,19 @@ class Load:
 
 @dataclass(slots=True)
 class Carry:
-    """Bring mats to a face from where they stand.
+    """Bring mats to a laying edge from where they stand.
 
     Attributes
     ----------
     kind : int
-        ``FEED`` for a pallet from the yard, ``MOVE`` for mats left over at another face.
-    face : Face
+        ``FEED`` for a pallet from the yard, ``MOVE`` for mats left over at another laying edge.
+    laying edge : Laying edge
     mats : (int, int)
         Full and half ones.
     luck : float
         Of their handling.
     on : int
-        The face on whose way they stand.
+        The laying edge on whose way they stand.
     at : float
         Feet along that way, from the yard.
     stray : bool
@@ -70,7 +70,7 @@ class Carry:
     """
 
     kind: int
-    face: Face
+    edge: LayingEdge
     mats: tuple[int, int]
     luck: float
     on: int
@@ -80,12 +80,12 @@ class Carry:
     put: float = 0.0
 
 
-#: A face asks for a pallet from the yard, a load for being unloaded, other mats for being carried to their face.
-Job = Face | Load | Carry
+#: A laying edge asks for a pallet from the yard, a load for being unloaded, other mats for being carried to their laying edge.
+Job = LayingEdge | Load | Carry
 
 
 class Board:
-    """The jobs of one build, and the forklifts that wait for one.
+    """The jobs of one run, and the forklifts that wait for one.
 
     Attributes
     ----------
@@ -114,7 +114,7 @@ class Board:
         self.broken_off: dict[int, tuple[int, float]] = {}
         handle = site.plan.scatters["forklifts.handle"]
         self.luck, self._luck_of_loads, self._luck_of_moves = (
-            factors_of(handle, site.streams, "handle", owner) for owner in ("yard", "loads", "moves")
+            draw_factors(handle, site.streams, "handle", owner) for owner in ("yard", "loads", "moves")
         )
         self.idle: list[tuple[int, Event]] = []
         self._places = site.plan.forklifts.places
@@ -126,82 +126,82 @@ class Board:
         if self.strays:
             return self.strays.pop(0)
         if stock.yard:
-            face = self.neediest(self._urgent if loads else 2 * self._places)
-            if face is not None:
+            edge = self.neediest(self._urgent if loads else 2 * self._places)
+            if edge is not None:
                 stock.yard -= 1
-                face.on_the_way += 1
-                face.due_full -= stock.full
-                face.due_half -= stock.half
-                return face
+                edge.on_the_way += 1
+                edge.due_full -= stock.full
+                edge.due_half -= stock.half
+                return edge
         if loads:
             return loads.pop(0)
         if not stock.yard and not stock.incoming:
             return self._scrape_together(because)
         return None
 
-    def neediest(self, below: int) -> Face | None:
-        """Return the face with the least cover, below a limit, that can take a pallet.
+    def neediest(self, below: int) -> LayingEdge | None:
+        """Return the laying edge with the least cover, below a limit, that can take a pallet.
 
-        A face that no crew has come to yet counts as having as many more as fit beside it, so that it comes after all others.
+        A edge that no crew has come to yet counts as having as many more as fit beside it, so that it comes after all others.
         """
         best, least, places = None, below, self._places
-        for face in self.site.open_faces:
-            cover = len(face.staged) + face.on_the_way
-            if cover < least and cover + face.in_use < places and face.graded > face.laid:
-                if not face.begun:
+        for edge in self.site.open_edges:
+            cover = len(edge.staged) + edge.on_the_way
+            if cover < least and cover + edge.in_use < places and edge.graded > edge.laid:
+                if not edge.begun:
                     cover += places
-                if cover < least and (face.due_full > 0 or face.due_half > 0):
-                    best, least = face, cover
+                if cover < least and (edge.due_full > 0 or edge.due_half > 0):
+                    best, least = edge, cover
         return best
 
     def _scrape_together(self, because: Step) -> Carry | None:
         """Return a move of left-over mats; order more where even those would not do."""
         for pool in self.stock.pools:
-            for face in pool:
-                if (face.due_full > 0 or face.due_half > 0) and self._takes(face):
-                    move = self._move_to(face, pool)
+            for edge in pool:
+                if (edge.due_full > 0 or edge.due_half > 0) and self._takes(edge):
+                    move = self._move_to(edge, pool)
                     if move is not None:
                         return move
         self.stock.order_what_is_due(because)
         return None
 
-    def _move_to(self, face: Face, pool: list[Face]) -> Carry | None:
-        """Return a move to a face of what it lacks and another of its pool has left over, up to a pallet's load."""
+    def _move_to(self, edge: LayingEdge, pool: list[LayingEdge]) -> Carry | None:
+        """Return a move to a laying edge of what it lacks and another of its pool has left over, up to a pallet's load."""
         for origin in pool:
             full, half = origin.left_over
             room = self.stock.full + self.stock.half
-            full = min(full, max(face.due_full, 0), room)
-            half = min(half, max(face.due_half, 0), room - full)
+            full = min(full, max(edge.due_full, 0), room)
+            half = min(half, max(edge.due_half, 0), room - full)
             if full or half:
-                return self._move(origin, face, full, half)
+                return self._move(origin, edge, full, half)
         return None
 
-    def _takes(self, face: Face) -> bool:
-        """Return whether a pallet may be set down at a face now."""
-        free = len(face.staged) + face.on_the_way + face.in_use < self._places
-        return free and face.graded > face.laid and face in self.site.open_faces
+    def _takes(self, edge: LayingEdge) -> bool:
+        """Return whether a pallet may be set down at a laying edge now."""
+        free = len(edge.staged) + edge.on_the_way + edge.in_use < self._places
+        return free and edge.graded > edge.laid and edge in self.site.open_edges
 
-    def _move(self, origin: Face, face: Face, full: int, half: int) -> Carry:
+    def _move(self, origin: LayingEdge, edge: LayingEdge, full: int, half: int) -> Carry:
         while origin.loose_full < full or origin.loose_half < half:
             origin.open_pallet()
         origin.loose_full -= full
         origin.loose_half -= half
         origin.due_full += full
         origin.due_half += half
-        face.due_full -= full
-        face.due_half -= half
-        face.on_the_way += 1
+        edge.due_full -= full
+        edge.due_half -= half
+        edge.on_the_way += 1
         at = origin.plan.travel[min(origin.laid, origin.rows - 1)]
-        return Carry(MOVE, face, (full, half), next(self._luck_of_moves), origin.index, at)
+        return Carry(MOVE, edge, (full, half), next(self._luck_of_moves), origin.index, at)
 
-    def set_down(self, face: Face, mats: tuple[int, int], step: Step) -> None:
-        """Stage a pallet at a face; a crew that waits for it opens it at once."""
-        face.on_the_way -= 1
-        face.staged.append(mats)
-        event = face.waits_for_mats
+    def set_down(self, edge: LayingEdge, mats: tuple[int, int], step: Step) -> None:
+        """Stage a pallet at a laying edge; a crew that waits for it opens it at once."""
+        edge.on_the_way -= 1
+        edge.staged.append(mats)
+        event = edge.waits_for_mats
         if event is not None:
-            face.waits_for_mats = None
-            face.open_pallet()
+            edge.waits_for_mats = None
+            edge.open_pallet()
             event.succeed(step)
 
     def arrive(self, pallets: int, step: Step) -> Load:
@@ -232,12 +232,12 @@ class Board:
         self.strays.append(mats)
         self.jobs_for(1, step)
 
-    def mats_rejected(self, face: Face, row: int, step: Step) -> None:
-        """Note the damaged mats found in a row of a face: it needs as many more, and the spares shrink."""
-        mats, face.seen = face.rejected[row], row + 1
-        was_covered = face.due_full <= 0 and face.due_half <= 0
-        face.due_full += mats[0]
-        face.due_half += mats[1]
+    def mats_rejected(self, edge: LayingEdge, row: int, step: Step) -> None:
+        """Note the damaged mats found in a row of a laying edge: it needs as many more, and the spares shrink."""
+        mats, edge.seen = edge.rejected[row], row + 1
+        was_covered = edge.due_full <= 0 and edge.due_half <= 0
+        edge.due_full += mats[0]
+        edge.due_half += mats[1]
         self.stock.rejected(mats, step)
         if was_covered:
             self.jobs_for(1, step)
@@ -254,11 +254,11 @@ class Board:
             forklifts -= 1
             heapq.heappop(self.idle)[1].succeed(step)
 
-    def face_starves(self, face: Face, step: Step) -> None:
-        """Free the places of opened pallets at a face without mats; it may lack what is left over at another."""
+    def edge_starves(self, edge: LayingEdge, step: Step) -> None:
+        """Free the places of opened pallets at a laying edge without mats; it may lack what is left over at another."""
         nothing_comes = not (self.stock.yard or self.stock.incoming)
-        self.jobs_for(max(face.in_use, int(nothing_comes)), step)
-        face.in_use = 0
+        self.jobs_for(max(edge.in_use, int(nothing_comes)), step)
+        edge.in_use = 0
 
     def jobs_for_all(self, step: Step) -> None:
         """Wake every waiting forklift because of `step`: any number of jobs may be open."""

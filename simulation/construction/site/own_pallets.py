@@ -1,4 +1,4 @@
-"""Parts on pallets of their own: some are there at hour zero, the rest comes at a stated hour or with a stated load."""
+"""Parts on pallets of their own: some are there at the start, the rest comes at a stated hour or with a stated load."""
 
 from __future__ import annotations
 
@@ -9,19 +9,19 @@ from simulation.construction.plan.steps import Step
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan_parts import OwnPalletsPlan
-    from simulation.construction.site.face import Event
+    from simulation.construction.site.laying_edge import Event
     from simulation.construction.site.site import Site
 
 Process = Generator[Any, Any, Any]
 
 
 class OwnPallets:
-    """Parts of one kind in one build.
+    """Parts of one kind in one run.
 
     Attributes
     ----------
     left : int
-        Those of hour zero that are not used yet.
+        Those of the start that are not used yet.
     all_there : bool
         Whether the rest has come.
     """

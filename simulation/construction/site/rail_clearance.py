@@ -21,7 +21,7 @@ SHORT: Final = 0
 
 
 def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[float]]) -> dict[int, int]:
-    """Return before which rows how many of those that lie are re-seated, or `SHORT`; all counted as the face lays them.
+    """Return before which rows how many of those that lie are re-seated, or `SHORT`; all counted as the laying edge lays them.
 
     Parameters
     ----------

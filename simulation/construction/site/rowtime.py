@@ -3,12 +3,12 @@
 A row takes the longest of four things that go on at the same time, divided by the crew's efficiency:
 
 * the teams carry its mats from where they are staged, and place them;
-* mats are placed in as many rows as can be in work at once, however many teams there are: the wider the face, the more, since
+* mats are placed in as many rows as can be in work at once, however many teams there are: the wider the edge, the more, since
   the teams in a row must keep a stretch behind those in the row before;
 * the lockers lock its end joints;
 * the openers open pallets as fast as the row uses them up.
 
-So a bigger crew on one face pays less and less. An alignment check adds its own time, at the same efficiency, to the row that
+So a bigger crew on one edge pays less and less. An alignment check adds its own time, at the same efficiency, to the row that
 it follows.
 """
 
@@ -28,7 +28,7 @@ Array = NDArray[float64]
 
 @dataclass(frozen=True)
 class RowLuck:
-    """What the rows of one area meet in one build, by row from the low end: a scalar or one value for each row.
+    """What the rows of one area meet in one run, by row from the low end: a scalar or one value for each row.
 
     Attributes
     ----------

@@ -1,4 +1,4 @@
-"""Who lays at a face when crews keep different hours, finish rows past them, rest in each other's turns, or have people away?
+"""Who lays at a edge when crews keep different hours, finish rows past them, rest in each other's turns, or have people away?
 
 Where none of that is so, a crew takes turns with another by the time alone, and nothing in here is asked.
 """
@@ -18,7 +18,7 @@ from simulation.scenario.types.uncertain import Constant
 
 if TYPE_CHECKING:
     from simulation.construction.actors.crew import Crew
-    from simulation.construction.site.face import Face
+    from simulation.construction.site.laying_edge import LayingEdge
     from simulation.construction.site.site import Site
 
 Process = Generator[Any, Any, Any]
@@ -39,45 +39,45 @@ def matters(plan: Plan) -> bool:
 
 
 class Turns:
-    """Who lays at each face, and until when."""
+    """Who lays at each laying edge, and until when."""
 
     def __init__(self, site: Site) -> None:
         self.site = site
         self._begins: dict[str, Begin] = {}
         self._paces: dict[int, tuple[int, list[int]]] = {}
 
-    def on_turn(self, face: Face, now: float) -> Crew:
-        """Let the party go on at a face that is to lay now, and return its first crew.
+    def on_turn(self, edge: LayingEdge, now: float) -> Crew:
+        """Let the party go on at a laying edge that is to lay now, and return its first crew.
 
         A turn that is over ends; then, of parties with different hours, the one that can begin first is on.
         """
-        parties = face.parties
+        parties = edge.parties
         if len(parties) > 1:
-            if now >= face.turn_ends:
+            if now >= edge.turn_ends:
                 parties.append(parties.pop(0))
-                face.turn_ends = now + self.site.plan.laying.relief_turn
+                edge.turn_ends = now + self.site.plan.laying.relief_turn
             opens = [(not party[0].shifts.there(now), self._clock(party[0]).stretch(now)[0]) for party in parties]
             first = opens.index(min(opens))
             if first:
                 parties[:] = parties[first:] + parties[:first]
-                face.turn_ends = now + self.site.plan.laying.relief_turn
+                edge.turn_ends = now + self.site.plan.laying.relief_turn
         crew: Crew = parties[0][0]
         day = math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9)
         pace = day, [one.number for one in parties[0]]
-        if self._paces.get(face.index) != pace:
-            self._paces[face.index] = pace
-            face.hours = crew.party_hours(face)
+        if self._paces.get(edge.index) != pace:
+            self._paces[edge.index] = pace
+            edge.hours = crew.party_hours(edge)
         return crew
 
-    def somebody(self, face: Face, because: Step) -> Process:
-        """Wait until a crew whose shift it is has come to a face; return the step that let it."""
-        while not any(crew.shifts.there(because[END]) for party in face.parties for crew in party):
-            face.left, face.waits_for_crew = because, self.site.env.event()
-            because = yield face.waits_for_crew
+    def somebody(self, edge: LayingEdge, because: Step) -> Process:
+        """Wait until a crew whose shift it is has come to a laying edge; return the step that let it."""
+        while not any(crew.shifts.there(because[END]) for party in edge.parties for crew in party):
+            edge.left, edge.waits_for_crew = because, self.site.env.event()
+            because = yield edge.waits_for_crew
         return because
 
-    def work(self, kind: int, hours: float, face: Face, number: int, because: Step, rows: range | None = None) -> Process:
-        """Do a piece of work at a face, whoever is on; return the last step.
+    def work(self, kind: int, hours: float, edge: LayingEdge, number: int, because: Step, rows: range | None = None) -> Process:
+        """Do a piece of work at a laying edge, whoever is on; return the last step.
 
         A crew whose hours end leaves it: finished, if what it has begun can be finished in the time that it stays, or to the
         party that is on before it comes back, whose own pace the rest then takes. Where its shift ends and nobody is there, it
@@ -85,48 +85,48 @@ class Turns:
 
         Parameters
         ----------
-        kind, hours, face, number, because
+        kind, hours, laying edge, number, because
             As for a step.
         rows : range, optional
             The rows that it lays; a crew that stays finishes the one that it has begun.
         """
         laid = rows.start if rows else number
-        because = yield from self.somebody(face, because)
-        crew = self.on_turn(face, because[END])
-        parts = self._parts(face, rows, hours)
+        because = yield from self.somebody(edge, because)
+        crew = self.on_turn(edge, because[END])
+        parts = self._parts(edge, rows, hours)
         while True:
-            clock, begin = self._begin(crew, face)
+            clock, begin = self._begin(crew, edge)
             now = because[END]
             opens, goes_home = clock.stretch(now)[0], crew.shifts.until(now)
             if goes_home < math.inf and opens >= goes_home - _SLACK:  # the weather leaves nothing of its shift
-                because = _did(crew, face, (yield self.site.wait_out(goes_home, because, crew.number, crew.plan.clock)))
-                because = yield from self.somebody(face, because)
-                crew = self.on_turn(face, because[END])
+                because = _did(crew, edge, (yield self.site.wait_out(goes_home, because, crew.number, crew.plan.clock)))
+                because = yield from self.somebody(edge, because)
+                crew = self.on_turn(edge, because[END])
                 continue
             ends = min(self._end_of_hours(crew, opens), goes_home)
             done = clock.worked(now, ends)
             left = math.fsum(parts)
             if done >= left - _SLACK or ends == math.inf:
-                return _did(crew, face, (yield begin(kind, left, because, crew.number, face.index, number)))
+                return _did(crew, edge, (yield begin(kind, left, because, crew.number, edge.index, number)))
             if done > _SLACK:
                 parts, finished = _without(parts, done)
                 laid += finished if rows else 0
-                because = _did(crew, face, (yield begin(kind, done, because, crew.number, face.index, laid)))
+                because = _did(crew, edge, (yield begin(kind, done, because, crew.number, edge.index, laid)))
             late = self._late(crew, parts[0], because[END], ends)
             if late is not None:
                 rest = parts.pop(0)
                 laid = laid + 1 if rows else number
-                because = _did(crew, face, (yield late(kind, rest, because, crew.number, face.index, laid)))
+                because = _did(crew, edge, (yield late(kind, rest, because, crew.number, edge.index, laid)))
                 if not parts:
                     return because
-            former, pace = crew, face.hours
-            because = yield from self.somebody(face, because)
-            crew = self.on_turn(face, because[END])
+            former, pace = crew, edge.hours
+            because = yield from self.somebody(edge, because)
+            crew = self.on_turn(edge, because[END])
             if crew is former and done <= _SLACK:  # nobody else: what is left waits for its next hours
-                return _did(crew, face, (yield begin(kind, math.fsum(parts), because, crew.number, face.index, number)))
+                return _did(crew, edge, (yield begin(kind, math.fsum(parts), because, crew.number, edge.index, number)))
             if rows and crew is not former:
                 others = range(rows.stop - len(parts), rows.stop)
-                parts = [part * face.hours[row] / pace[row] for part, row in zip(parts, others, strict=True)]
+                parts = [part * edge.hours[row] / pace[row] for part, row in zip(parts, others, strict=True)]
 
     def people_there(self, crew: Crew, now: float) -> int:
         """Return the people of a crew who are there on the day of a moment."""
@@ -138,20 +138,20 @@ class Turns:
         least = laying.overhead + laying.team_size + 1
         return max(least, crew.plan.people - away(crew.luck_of_day(day), crew.plan.people, share))
 
-    def _parts(self, face: Face, rows: range | None, hours: float) -> list[float]:
+    def _parts(self, edge: LayingEdge, rows: range | None, hours: float) -> list[float]:
         """Return the hours of each row of a piece of work, a check with the last of them; one part where it is no rows."""
         if not rows:
             return [hours]
-        plain = [face.hours[row] for row in rows]
+        plain = [edge.hours[row] for row in rows]
         learned = min(1.0, hours / math.fsum(plain))
         parts = [one * learned for one in plain]
         parts[-1] += hours - math.fsum(parts)
         return parts
 
-    def _begin(self, crew: Crew, face: Face) -> tuple[WorkClock, Begin]:
-        """Return the clock that a crew goes by at a face, and what begins its steps."""
+    def _begin(self, crew: Crew, edge: LayingEdge) -> tuple[WorkClock, Begin]:
+        """Return the clock that a crew goes by at a laying edge, and what begins its steps."""
         name = crew.plan.clock
-        if relieved(name) in self.site.clocks and sum(party[0].plan.clock == name for party in face.parties) > 1:
+        if relieved(name) in self.site.clocks and sum(party[0].plan.clock == name for party in edge.parties) > 1:
             name = relieved(name)
         return self.site.clocks[name], self._begin_on(name)
 
@@ -179,9 +179,9 @@ class Turns:
         return self._begin_on(name)
 
 
-def _did(crew: Crew, face: Face, step: Step) -> Step:
-    """Note whose step was the last of a crew and at a face, and return it."""
-    crew.last, face.last_crew = step, crew
+def _did(crew: Crew, edge: LayingEdge, step: Step) -> Step:
+    """Note whose step was the last of a crew and at a laying edge, and return it."""
+    crew.last, edge.last_crew = step, crew
     return step
 
 

@@ -1,4 +1,4 @@
-"""What do the actors of a build share? The site: its faces and areas, the clocks, graded ground, and the trace."""
+"""What do the actors of a run share? The site: its laying edges and areas, the clocks, graded ground, and the trace."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from typing import Any
 import simpy
 
 from simulation.chance import Streams, draw_levels
-from simulation.conditions import Clocks, HourlySky, wind_clocks
+from simulation.conditions import Clocks, HourlySky, make_clocks
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.plan import Plan, Slice
-from simulation.construction.plan.steps import DAILY_LIMIT, END, HOUR_ZERO, KINDS, LATE_START, NO_CREW, START, Step
+from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.construction.site.area_draws import AreaLuck
-from simulation.construction.site.face import Area, Event, Face
+from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.shift_handover import Turns, matters
 from simulation.construction.site.step_factory import Begin, beginner, beginner_on
@@ -24,7 +24,7 @@ Process = Generator[Any, Any, Any]
 
 
 class Gate:
-    """Fires when so many faces have passed their row."""
+    """Fires when so many laying edges have passed their row."""
 
     __slots__ = ("left", "then")
 
@@ -32,20 +32,20 @@ class Gate:
         self.left, self.then = parts, then
 
     def pass_one(self, step: Step) -> None:
-        """Count one face; `step` is what it did last."""
+        """Count one laying edge; `step` is what it did last."""
         self.left -= 1
         if self.left == 0:
             self.then(step)
 
 
 class Site:
-    """The shared state of one build.
+    """The shared state of one run.
 
     Parameters
     ----------
     plan : Plan
     streams : Streams
-        The luck of this replication.
+        The luck of this run.
 
     Attributes
     ----------
@@ -56,19 +56,19 @@ class Site:
         Levels drawn, by key.
     clocks : Clocks
     turns : Turns or None
-        Who lays at a face; None where crews take turns by the time alone.
+        Who lays at a laying edge; None where crews take turns by the time alone.
     rail_gang : RailGang or None
         None where there is no guide rail.
     key_strips, rail_sections : OwnPallets or None
         None where they are there whenever they are needed.
     waits : list of Waiting
-        What the work at faces has waited for.
-    open_faces : list of Face
+        What the work at laying edges has waited for.
+    open_edges : list of Laying edge
         Those that crews and pallets may come to.
     over : Event
-        Fired when the last milestone is reached, or at the horizon.
+        Fired when the last milestone is reached, or by the last day simulated.
     begin : callable
-        ``begin(kind, hours, because, actor, face=-1, number=-1)`` begins a step now, of so many hours of work at full rate, and
+        ``begin(kind, hours, because, actor, edge=-1, number=-1)`` begins a step now, of so many hours of work at full rate, and
         returns the event of its end, whose value is the step itself. `because` is the step whose end let it start: it must end
         now. So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing starts.
     """
@@ -78,17 +78,17 @@ class Site:
         self.env = simpy.Environment()
         self.levels = draw_levels(plan.levels, streams, plan.sampling)
         self.sky = HourlySky(plan.sky, streams)
-        self.clocks: Clocks = wind_clocks(plan.clocks, self.sky, streams, self.levels["laying.efficiency"])
-        self.zero: Step = (0.0, 0.0, None, 0.0, HOUR_ZERO, -1, -1, -1)
+        self.clocks: Clocks = make_clocks(plan.clocks, self.sky, streams, self.levels["laying.efficiency"])
+        self.zero: Step = (0.0, 0.0, None, 0.0, H_HOUR, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
         self.begin = beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
         self.areas = [Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)]
-        self.faces: list[Face] = []
-        for index, face in enumerate(plan.faces):
-            self.faces.append(Face(index, face, self.areas[face.area], self.env))
-            self.areas[face.area].faces.append(self.faces[-1])
+        self.edges: list[LayingEdge] = []
+        for index, edge in enumerate(plan.edges):
+            self.edges.append(LayingEdge(index, edge, self.areas[edge.area], self.env))
+            self.areas[edge.area].edges.append(self.edges[-1])
         self.waits: list[Waiting] = []
-        self.open_faces: list[Face] = []
+        self.open_edges: list[LayingEdge] = []
         for area in self.areas:
             if area.plan.gate is None:
                 self.open_area(area)
@@ -124,15 +124,15 @@ class Site:
         self.waits.clear()
         self.gates.clear()
         self.rail_gang = None
-        for face in self.faces:
-            face.parties.clear()
+        for edge in self.edges:
+            edge.parties.clear()
         for area in self.areas:
-            area.faces.clear()
+            area.edges.clear()
 
     def open_area(self, area: Area) -> None:
         """Let crews and pallets come to an area."""
         area.opened = self.env.now
-        self.open_faces.extend(area.faces)
+        self.open_edges.extend(area.edges)
 
     def pause(self, kind: int, until: float, because: Step, actor: int) -> Event:
         """Begin a step without work that ends at a moment known beforehand, and return the event of its end."""
@@ -149,7 +149,7 @@ class Site:
         return event
 
     def crew_came(self, because: Step, actor: int, clock: str) -> Step:
-        """Return the step in which a face waited for the crew that comes now: `because` itself where that has just ended.
+        """Return the step in which a laying edge waited for the crew that comes now: `because` itself where that has just ended.
 
         It is told by the crew's clock, and stands in the trace where it began.
         """
@@ -168,7 +168,7 @@ class Site:
         return event
 
     def late_start(self, until: float, actor: int) -> Event:
-        """Begin the time until an actor that is not there at hour zero comes, and return the event of its end."""
+        """Begin the time until an actor that is not there at the start comes, and return the event of its end."""
         return self.pause(LATE_START, until, self.zero, actor)
 
     def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:
@@ -182,20 +182,20 @@ class Site:
         Returns
         -------
         bool
-            Whether pallets may come to the face now and could not before.
+            Whether pallets may come to the laying edge now and could not before.
         """
-        face = self.faces[piece.face]
-        barred = face.graded <= face.laid
-        face.slices_done[piece.first] = piece.upto
-        while face.graded in face.slices_done:  # two gangs may finish out of order: a crew needs ground without gaps
-            face.graded = face.slices_done.pop(face.graded)
-        event = face.waits_for_ground
-        if event is not None and face.graded > face.laid:
-            face.waits_for_ground = None
+        edge = self.edges[piece.edge]
+        barred = edge.graded <= edge.laid
+        edge.slices_done[piece.first] = piece.upto
+        while edge.graded in edge.slices_done:  # two gangs may finish out of order: a crew needs ground without gaps
+            edge.graded = edge.slices_done.pop(edge.graded)
+        event = edge.waits_for_ground
+        if event is not None and edge.graded > edge.laid:
+            edge.waits_for_ground = None
             event.succeed(step)
         if self.rail_gang is not None:
             self.rail_gang.look(step)
-        return barred and face.graded > face.laid
+        return barred and edge.graded > edge.laid
 
     def load_unloaded(self, step: Step) -> None:
         """Note that a load has been unloaded, and the parts that came with it."""
@@ -211,12 +211,12 @@ class Site:
             self.rail_gang.look(step)
 
     def crews_look_again(self, step: Step | None) -> None:
-        """Wake the crews that found no face to go to; None where nothing has ended but a crew's shift."""
+        """Wake the crews that found no laying edge to go to; None where nothing has ended but a crew's shift."""
         waiting, self._waiting_crews = self._waiting_crews, []
         for event in waiting:
             event.succeed(step)
 
-    def wait_for_face(self) -> Event:
+    def wait_for_edge(self) -> Event:
         """Return the event that `crews_look_again` fires."""
         event = self.env.event()
         self._waiting_crews.append(event)

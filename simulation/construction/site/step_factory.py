@@ -9,7 +9,7 @@ import simpy
 from simulation.conditions import WorkClock
 from simulation.construction.plan.steps import END, Step
 
-#: ``begin(kind, hours, because, actor, face=-1, number=-1)``
+#: ``begin(kind, hours, because, actor, laying edge=-1, number=-1)``
 Begin = Callable[..., simpy.Event]
 
 
@@ -17,13 +17,13 @@ def beginner(env: simpy.Environment, clocks: list[WorkClock | None], trace: list
     """Return `Site.begin`, which every step goes through: a closure, since looking names up would cost more than it."""
     timeout, record = env.timeout, trace.append
 
-    def begin(kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> simpy.Event:
+    def begin(kind: int, hours: float, because: Step, actor: int, edge: int = -1, number: int = -1) -> simpy.Event:
         now, clock = because[END], clocks[kind]
         if clock is None or (clock.open_from <= now and now + hours <= clock.open_to):
             delay = hours
         else:
             delay = clock.finish(now, hours) - now
-        step = (now, now + delay, because, hours, kind, actor, face, number)
+        step = (now, now + delay, because, hours, kind, actor, edge, number)
         record(step)
         return timeout(delay, step)
 
@@ -33,10 +33,10 @@ def beginner(env: simpy.Environment, clocks: list[WorkClock | None], trace: list
 def beginner_on(clock: WorkClock, own: dict[int, WorkClock], env: simpy.Environment, trace: list[Step]) -> Begin:
     """Return what begins steps that go by a clock of their own, whatever their kind; it is noted in `own` which they are."""
 
-    def begin(kind: int, hours: float, because: Step, actor: int, face: int = -1, number: int = -1) -> simpy.Event:
+    def begin(kind: int, hours: float, because: Step, actor: int, edge: int = -1, number: int = -1) -> simpy.Event:
         now = because[END]
         delay = clock.finish(now, hours) - now
-        step = (now, now + delay, because, hours, kind, actor, face, number)
+        step = (now, now + delay, because, hours, kind, actor, edge, number)
         own[id(step)] = clock
         trace.append(step)
         return env.timeout(delay, step)

@@ -18,7 +18,7 @@ _SLACK = 1e-9
 
 
 class Stock:
-    """Pallets of one build.
+    """Pallets of one run.
 
     Attributes
     ----------
@@ -27,14 +27,14 @@ class Stock:
     incoming : int
         Pallets to come, on the road, on loads that wait, and ordered again.
     yard : int
-    pools : list of list of Face
-        Faces that may use each other's left-over mats.
+    pools : list of list of Laying edge
+        Laying edges that may use each other's left-over mats.
     spare_full, spare_half : int
         Mats that will be left when the field is laid, as far as is known.
     ordered_full, ordered_half : int
         Mats whose lack made somebody order more.
     through_gate : dict of int to int
-        Local day, counted from that of hour zero -> pallets that come to the yard on it, by truck or flight.
+        Local day, counted from that of the start -> pallets that come to the yard on it, by truck or flight.
     flights_landed : list of int or None
         Landings of each timetable that are fixed; None where no more come.
     resupply : callable
@@ -44,12 +44,12 @@ class Stock:
     def __init__(self, site: Site) -> None:
         plan: SupplyPlan = site.plan.supply
         self.site, self.plan = site, plan
-        self.pools = [site.faces] if plan.movable else [area.faces for area in site.areas]
+        self.pools = [site.edges] if plan.movable else [area.edges for area in site.areas]
         self.full, self.half = plan.full, plan.half
         self.yard = plan.on_hand
         self.to_come = self.incoming = plan.total - plan.on_hand
-        self.need_full = sum(sum(face.plan.full) for face in site.faces)
-        self.need_half = sum(sum(face.plan.half) for face in site.faces)
+        self.need_full = sum(sum(edge.plan.full) for edge in site.edges)
+        self.need_half = sum(sum(edge.plan.half) for edge in site.edges)
         self.supplied = plan.total
         self.spare_full = plan.total * plan.full - self.need_full
         self.spare_half = plan.total * plan.half - self.need_half
@@ -66,7 +66,7 @@ class Stock:
         return taken
 
     def day(self, hour: float) -> int:
-        """Return the local day of a moment, counted from that of hour zero."""
+        """Return the local day of a moment, counted from that of the start."""
         # Who has waited for midnight belongs to the new day, whatever the last bit of the sum says.
         return math.floor((hour - self.plan.midnight) / 24.0 + 1e-9) + 1
 
@@ -114,13 +114,13 @@ class Stock:
 
     def mats_ahead(self) -> tuple[int, int]:
         """Return the full and half mats of rows that nobody has looked at for damage yet."""
-        ahead = [(face.plan, max(face.seen, face.taken)) for face in self.site.faces]
+        ahead = [(edge.plan, max(edge.seen, edge.taken)) for edge in self.site.edges]
         return sum(sum(plan.full[row:]) for plan, row in ahead), sum(sum(plan.half[row:]) for plan, row in ahead)
 
     def order_what_is_due(self, step: Step) -> None:
-        """Order what faces still lack when nothing is left, nothing comes, and left-over mats do not make it up."""
-        full = sum(max(0, sum(face.due_full for face in pool)) for pool in self.pools)
-        half = sum(max(0, sum(face.due_half for face in pool)) for pool in self.pools)
+        """Order what laying edges still lack when nothing is left, nothing comes, and left-over mats do not make it up."""
+        full = sum(max(0, sum(edge.due_full for edge in pool)) for pool in self.pools)
+        half = sum(max(0, sum(edge.due_half for edge in pool)) for pool in self.pools)
         if full or half:
             self.order(full, half, step)
 

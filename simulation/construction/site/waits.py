@@ -1,4 +1,4 @@
-"""What did the work at a face wait for, and until when? Noted as it begins to wait; nothing of the build depends on it."""
+"""What did the work at a laying edge wait for, and until when? Noted as it begins to wait; nothing of the run depends on it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from simulation.construction.plan.steps import END, Step
 
 if TYPE_CHECKING:
-    from simulation.construction.site.face import Event, Face
+    from simulation.construction.site.laying_edge import Event, LayingEdge
     from simulation.construction.site.site import Site
 
 #: What is waited for.
@@ -23,20 +23,20 @@ WHAT = (FULL_MATS, HALF_MATS, BOTH_MATS, GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL,
 
 
 class Wait(NamedTuple):
-    """Hours in which the work at a face waited.
+    """Hours in which the work at a laying edge waited.
 
     Attributes
     ----------
-    face : int
+    laying edge : int
     what : str
         One of `WHAT`.
     start, end : float
-        Hours since hour zero; `end` is that of the build where the wait did not end.
+        Hours since the start; `end` is that of the run where the wait did not end.
     ended_by : Step or None
         What ended it; None where nothing did.
     """
 
-    face: int
+    edge: int
     what: str
     start: float
     end: float
@@ -46,24 +46,24 @@ class Wait(NamedTuple):
 class Waiting(NamedTuple):
     """A wait that has begun; `event` is fired with the step that ends it."""
 
-    face: int
+    edge: int
     what: str
     start: float
     event: Event
 
 
-def lacking(face: Face, row: int) -> str:
-    """Return which mats a face lacks for a row, of those in its opened pallets."""
-    full, half = face.loose_full < face.full[row], face.loose_half < face.half[row]
+def lacking(edge: LayingEdge, row: int) -> str:
+    """Return which mats a laying edge lacks for a row, of those in its opened pallets."""
+    full, half = edge.loose_full < edge.full[row], edge.loose_half < edge.half[row]
     return BOTH_MATS if full and half else HALF_MATS if half else FULL_MATS
 
 
-def waits_of(site: Site, over: float) -> list[Wait]:
-    """Return the waits of a build that is over at an hour, in the order in which they began."""
+def list_waits(site: Site, over: float) -> list[Wait]:
+    """Return the waits of a run that is over at an hour, in the order in which they began."""
     found = []
-    for face, what, start, event in site.waits:
+    for edge, what, start, event in site.waits:
         ended: Step | None = event.value if event.triggered else None
         end = over if ended is None else min(over, ended[END])
         if end > start:
-            found.append(Wait(face, what, start, end, ended))
+            found.append(Wait(edge, what, start, end, ended))
     return found

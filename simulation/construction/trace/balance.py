@@ -1,4 +1,4 @@
-"""Where is every mat? In a build nothing appears or disappears: what was supplied lies somewhere."""
+"""Where is every mat? In a run nothing appears or disappears: what was supplied lies somewhere."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from simulation.construction.running import Finished
 
 @dataclass(frozen=True)
 class Balance:
-    """Mats of one kind at the end of a build; `supplied` is the sum of all the others.
+    """Mats of one kind at the end of a run; `supplied` is the sum of all the others.
 
     `stray` ones stand where a forklift broke down.
     """
@@ -32,24 +32,24 @@ class Balance:
         return sum(places) + self.stray + self.yard + self.incoming
 
 
-def balances(build: Finished) -> tuple[Balance, Balance]:
+def balances(run: Finished) -> tuple[Balance, Balance]:
     """Return the balance of full and of half mats."""
-    return _balance(build, 0), _balance(build, 1)
+    return _balance(run, 0), _balance(run, 1)
 
 
-def _balance(build: Finished, kind: int) -> Balance:
-    stock, faces = build.stock, build.site.faces
+def _balance(run: Finished, kind: int) -> Balance:
+    stock, edges = run.stock, run.site.edges
     on_pallet = (stock.full, stock.half)[kind]
-    rows = [(face.plan.full, face.plan.half)[kind] for face in faces]
+    rows = [(edge.plan.full, edge.plan.half)[kind] for edge in edges]
     return Balance(
         supplied=stock.supplied * on_pallet,
-        laid=sum(sum(of[: face.laid]) for face, of in zip(faces, rows, strict=True)),
-        in_work=sum(sum(of[face.laid : face.taken]) for face, of in zip(faces, rows, strict=True)),
-        rejected=sum(mats[kind] for face in faces for row, mats in face.rejected.items() if row < face.taken),
-        loose=sum((face.loose_full, face.loose_half)[kind] for face in faces),
-        staged=sum(mats[kind] for face in faces for mats in face.staged),
-        on_forks=sum(forklift.carries[kind] for forklift in build.forklifts),
-        stray=sum(carry.mats[kind] for carry in build.board.strays),
+        laid=sum(sum(of[: edge.laid]) for edge, of in zip(edges, rows, strict=True)),
+        in_work=sum(sum(of[edge.laid : edge.taken]) for edge, of in zip(edges, rows, strict=True)),
+        rejected=sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
+        loose=sum((edge.loose_full, edge.loose_half)[kind] for edge in edges),
+        staged=sum(mats[kind] for edge in edges for mats in edge.staged),
+        on_forks=sum(forklift.carries[kind] for forklift in run.forklifts),
+        stray=sum(carry.mats[kind] for carry in run.board.strays),
         yard=stock.yard * on_pallet,
         incoming=stock.incoming * on_pallet,
     )

@@ -1,4 +1,4 @@
-"""Why did the build take as long as it did? The chain of steps that drove a milestone, and its hours by cause.
+"""Why did the run take as long as it did? The chain of steps that drove a milestone, and its hours by cause.
 
 Every step knows the step whose end let it start, so walking back from a milestone (`links`) gives a chain without gaps to hour
 zero. Each hour of it belongs to one cause: the work of that step, or what its clock lost in the meantime. Hours off shift are
@@ -33,14 +33,14 @@ OFF_SHIFT_OF = {
 }
 #: Everything that an hour of a chain can be charged to, besides the hours off shift of crews that keep hours of their own.
 CAUSES = (*(kind.name for kind in KINDS[1:-2]), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
-#: The parts of the time to a milestone that a record tells apart: what held up a build at first is not what held it up at last.
+#: The parts of the time to a milestone that a record tells apart: what held up a run at first is not what held it up at last.
 THIRDS = ("early", "middle", "late")
 _CLOCKS = tuple(kind.clock for kind in KINDS)
 _NAMES = tuple(kind.name for kind in KINDS)
 
 
-def causes_of(plan: Plan) -> tuple[str, ...]:
-    """Return everything that an hour of a chain of a plan's builds can be charged to."""
+def list_causes(plan: Plan) -> tuple[str, ...]:
+    """Return everything that an hour of a chain of a plan's runs can be charged to."""
     return (*CAUSES, *dict.fromkeys(_off_shift_of(crew) for crew in plan.crews if crew.clock != "laying"))
 
 
@@ -59,34 +59,34 @@ def _off_shift_of(crew: CrewPlan) -> str:
 
 
 def chain_back(step: Step) -> Iterator[Step]:
-    """Yield the steps each of whose ends let the one before it in this order start, back from `step` to hour zero."""
+    """Yield the steps each of whose ends let the one before it in this order start, back from `step` to the start."""
     link: Step | None = step
     while link is not None:
         yield link
         link = link[BECAUSE]
 
 
-def hours_by_cause(step: Step, build: Finished, until: float | None = None) -> dict[str, float]:
+def hours_by_cause(step: Step, run: Finished, until: float | None = None) -> dict[str, float]:
     """Return the hours of the chain that drove `step`, by cause.
 
     Parameters
     ----------
     step : Step
         The last step of a milestone, or one that is under way.
-    build : Finished
-        The build that it is of.
+    run : Finished
+        The run that it is of.
     until : float, optional
         Where the chain ends. Default: the end of the step.
 
     Returns
     -------
     dict of str to float
-        Keys among `causes_of` its plan; the values sum to the step's end, or to `until`.
+        Keys among `list_causes` its plan; the values sum to the step's end, or to `until`.
     """
-    return _charged(step, build, (), until)[0]
+    return _charged(step, run, (), until)[0]
 
 
-def hours_by_third(step: Step, build: Finished, until: float | None = None) -> tuple[dict[str, float], ...]:
+def hours_by_third(step: Step, run: Finished, until: float | None = None) -> tuple[dict[str, float], ...]:
     """Return the hours of the chain that drove `step`, by cause, of each third of the time to its end.
 
     Returns
@@ -96,7 +96,7 @@ def hours_by_third(step: Step, build: Finished, until: float | None = None) -> t
         from one third into the next is split there, its losses by when its clock lost them.
     """
     whole = step[END] if until is None else until
-    return tuple(_charged(step, build, (whole / 3.0, 2.0 * whole / 3.0), until))
+    return tuple(_charged(step, run, (whole / 3.0, 2.0 * whole / 3.0), until))
 
 
 def losses(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]:
@@ -105,14 +105,14 @@ def losses(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]:
     return {} if clock is None else clock.losses(step[START], step[END])
 
 
-def _charged(step: Step, build: Finished, borders: tuple[float, ...], until: float | None) -> list[dict[str, float]]:
+def _charged(step: Step, run: Finished, borders: tuple[float, ...], until: float | None) -> list[dict[str, float]]:
     """Return the hours of the chain by cause, up to the first of the rising `borders`, from there to the next, and so on."""
-    clocks = build.site.clocks
-    crews = {crew.number: _off_shift_of(crew.plan) for crew in build.crews if crew.plan.clock != "laying"}
+    clocks = run.site.clocks
+    crews = {crew.number: _off_shift_of(crew.plan) for crew in run.crews if crew.plan.clock != "laying"}
     parts = [_Part(since) for since in (0.0, *borders)]
     ahead = parts.copy()
     part = ahead.pop()
-    for link, start, end in links_back(step, build, until):
+    for link, start, end in links_back(step, run, until):
         kind = link[KIND]
         whole = link[END] - link[START] - link[WORK] <= SLACK
         if whole and start >= part.since:

@@ -11,7 +11,7 @@ from operator import itemgetter
 
 from simulation.conditions import WorkClock
 from simulation.construction.plan.plan import Plan
-from simulation.construction.plan.steps import ACTOR, END, FACE, REPAIR, START, WORK
+from simulation.construction.plan.steps import ACTOR, EDGE, END, REPAIR, START, WORK
 from simulation.construction.running import Finished
 
 #: Days that are told apart, at most.
@@ -21,7 +21,7 @@ _START = itemgetter(START)
 
 @dataclass(frozen=True)
 class AtWork:
-    """Hours from hour zero up to a moment.
+    """Hours from the start up to a moment.
 
     Attributes
     ----------
@@ -49,21 +49,23 @@ class AtWork:
 
 
 def days_within(plan: Plan) -> int:
-    """Return how many local days a record tells apart: that of hour zero and those after it up to the horizon, `DAYS` at most."""
+    """Return how many local days a record tells apart: that of the start and those after it up to the last day simulated,
+    `DAYS` at most.
+    """
     return min(DAYS, math.ceil((plan.horizon - plan.supply.midnight) / 24.0) + 1)
 
 
-def at_work(build: Finished, until: float) -> AtWork:
-    """Return the hours at work of a build in the steps that ended by `until`."""
-    site = build.site
+def at_work(run: Finished, until: float) -> AtWork:
+    """Return the hours at work of a run in the steps that ended by `until`."""
+    site = run.site
     trace, clocks, own = site.trace, site.clocks, site.clocks.own
     lifting = clocks["forklift"]
     ends = _days(site.plan.supply.midnight, until)
-    crews, forklifts = [crew.number for crew in build.crews], [one.actor for one in build.forklifts]
-    busy, repair, first = [0.0] * len(build.actors), 0.0, 0
+    crews, forklifts = [crew.number for crew in run.crews], [one.actor for one in run.forklifts]
+    busy, repair, first = [0.0] * len(run.actors), 0.0, 0
     by_crews, by_forklifts = [0.0] * len(ends), [0.0] * len(ends)
     of_actor = {**dict.fromkeys(crews, by_crews), **dict.fromkeys(forklifts, by_forklifts)}
-    clock_of = {crew.number: clocks[crew.plan.clock] for crew in build.crews} | dict.fromkeys(forklifts, lifting)
+    clock_of = {crew.number: clocks[crew.plan.clock] for crew in run.crews} | dict.fromkeys(forklifts, lifting)
     for day, high in enumerate(ends):
         today = [0.0] * len(busy)
         last = bisect_left(trace, high, first, key=_START)  # steps stand in the order of their starts
@@ -80,20 +82,20 @@ def at_work(build: Finished, until: float) -> AtWork:
             busy[actor] += today[actor]
             by_day[day] += today[actor]
         first = last
-    for crew in build.crews:
-        for other, face, since, left in crew.merged:  # its people worked in the steps of the crew that it joined
+    for crew in run.crews:
+        for other, edge, since, left in crew.merged:  # its people worked in the steps of the crew that it joined
             for step in trace[bisect_left(trace, since, key=_START) : bisect_left(trace, left, 0, first, key=_START)]:
-                if step[ACTOR] == other and step[FACE] == face and step[END] <= until:
+                if step[ACTOR] == other and step[EDGE] == edge and step[END] <= until:
                     busy[crew.number] += step[WORK]
                     clock = own.get(id(step), clock_of[crew.number])
                     _spread(step[START], step[END], step[WORK], clock, by_crews, ends)
-    forklifts_since = [one.since for one in build.forklifts]
+    forklifts_since = [one.since for one in run.forklifts]
     # Clocks are shared: what one ran on each day is worked out once.
     ran = {id(clock): _ran(clock, ends) for clock in {id(clock): clock for clock in clock_of.values()}.values()}
     by_clock: dict[int, list[float]] = {}
-    for crew in build.crews:
+    for crew in run.crews:
         by_clock.setdefault(id(clock_of[crew.number]), []).append(crew.plan.since)
-    kept = {id(clock_of[crew.number]): clock_of[crew.number] for crew in build.crews}
+    kept = {id(clock_of[crew.number]): clock_of[crew.number] for crew in run.crews}
     shifts = [_on_shift(clock, by_clock[key], ends, ran[key]) for key, clock in kept.items()]
     return AtWork(
         tuple(busy[number] for number in crews),
@@ -101,7 +103,7 @@ def at_work(build: Finished, until: float) -> AtWork:
         repair,
         tuple(by_crews),
         tuple(by_forklifts),
-        tuple(_on_shift(clock_of[crew.number], [crew.plan.since], [until])[0] for crew in build.crews),
+        tuple(_on_shift(clock_of[crew.number], [crew.plan.since], [until])[0] for crew in run.crews),
         _on_shift(lifting, forklifts_since, [until])[0],
         tuple(map(sum, zip(*shifts, strict=True))) if len(shifts) > 1 else shifts[0],
         _on_shift(lifting, forklifts_since, ends, ran.get(id(lifting))),

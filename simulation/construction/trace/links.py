@@ -1,4 +1,4 @@
-"""Which steps drove a milestone? The walk back from its last step to hour zero, without gaps.
+"""Which steps drove a milestone? The walk back from its last step to the start, without gaps.
 
 A step knows the step whose end let it start. Where that end fell into hours at which whoever waited for it could not have
 worked, it was not what the start depended on: an hour earlier would have changed nothing. What it depended on is that the hours
@@ -19,8 +19,8 @@ from simulation.construction.plan.steps import (
     ACTOR,
     BECAUSE,
     CLOSE_UP,
+    EDGE,
     END,
-    FACE,
     FEED,
     GRADE_AGAIN,
     GRADING,
@@ -40,8 +40,8 @@ from simulation.construction.plan.steps import (
 if TYPE_CHECKING:
     from simulation.construction.running import Finished
 
-#: What crews do at a face, whichever of them is on.
-AT_A_FACE = frozenset((ROW, KEY_STRIP, RESEAT, CLOSE_UP))
+#: What crews do at a laying edge, whichever of them is on.
+AT_A_EDGE = frozenset((ROW, KEY_STRIP, RESEAT, CLOSE_UP))
 _GROUND = frozenset((GRADING, GRADE_AGAIN))
 _START = itemgetter(START)
 _CLOCKS = tuple(kind.clock for kind in KINDS)
@@ -49,20 +49,21 @@ _CLOCKS = tuple(kind.clock for kind in KINDS)
 SLACK = 1e-9
 
 
-#: A step of a driving chain, and the hours from when to when the chain goes through it. These are the step's own, but for a step
+#: A step of a chain of causes, and the hours from when to when the chain goes through it. These are the step's own, but for a
+#: step
 #: that was waited with until hours began (since then, before its start) and for one that ended after them (until then, before its
 #: end).
 Link = tuple[Step, float, float]
 
 
-def links_back(step: Step, build: Finished, until: float | None = None) -> Iterator[Link]:
+def links_back(step: Step, run: Finished, until: float | None = None) -> Iterator[Link]:
     """Yield the links of the chain that drove `step`, itself first: each ends where the one before it begins, the last at zero.
 
     Parameters
     ----------
     step : Step
         The last step of a milestone, or one that is under way.
-    build : Finished
+    run : Finished
     until : float, optional
         Where the chain ends. Default: the end of the step.
     """
@@ -71,7 +72,7 @@ def links_back(step: Step, build: Finished, until: float | None = None) -> Itera
     while link is not None:
         since, because = link[START], link[BECAUSE]
         if because is not None and because[ACTOR] != link[ACTOR] and link[END] - since - link[WORK] > SLACK:
-            since, because = _depended(link, later, build)
+            since, because = _depended(link, later, run)
         yield link, since, end
         later, link, end = link, because, since
 
@@ -85,64 +86,64 @@ def clock_of(step: Step, clocks: dict[str, WorkClock]) -> WorkClock | None:
     return own if own is not None or name is None else clocks[name]
 
 
-def _depended(link: Step, later: Step, build: Finished) -> tuple[float, Step]:
+def _depended(link: Step, later: Step, run: Finished) -> tuple[float, Step]:
     """Return since when a step that somebody else's end let start depended on its own hours alone, and on what before that.
 
     `later` is the step that it led to.
     """
     start: float = link[START]
     because: Step = link[BECAUSE]
-    clock = clock_of(link, build.site.clocks)
+    clock = clock_of(link, run.site.clocks)
     since = start if clock is None else clock.stopped_since(start)
-    # Who comes to a face that waited for somebody comes for the work that follows.
-    face = later[FACE] if link[KIND] == NO_CREW else link[FACE] if link[KIND] in AT_A_FACE else -1
-    if since < start and face >= 0:
-        since = _could_begin(link, face, since, build)
+    # Who comes to a laying edge that waited for somebody comes for the work that follows.
+    edge = later[EDGE] if link[KIND] == NO_CREW else link[EDGE] if link[KIND] in AT_A_EDGE else -1
+    if since < start and edge >= 0:
+        since = _could_begin(link, edge, since, run)
     if since >= start:
         return start, because
-    own = _last_of(link, face, build.site.trace)
+    own = _last_of(link, edge, run.site.trace)
     if own is not None and own[END] >= since:  # it worked until its hours ended
         return (own[END], own) if own[END] < start else (start, because)
-    opened = _opened(link, later, build.site.trace)
+    opened = _opened(link, later, run.site.trace)
     cause = opened if opened is not None and opened[END] > since else because
     while cause[START] >= since and cause[BECAUSE] is not None:
         cause = cause[BECAUSE]
     return since, cause
 
 
-def _could_begin(link: Step, face: int, since: float, build: Finished) -> float:
-    """Return when the last of the crews stopped that could have begun a step at a face, where that is after `since`.
+def _could_begin(link: Step, edge: int, since: float, run: Finished) -> float:
+    """Return when the last of the crews stopped that could have begun a step at a laying edge, where that is after `since`.
 
     They are those that laid there at some time, and those of its area that had nothing else to do.
     """
-    start, trace = link[START], build.site.trace
-    area = build.site.plan.faces[face].area
-    for crew in build.crews:
-        stopped = build.site.clocks[crew.plan.clock].stopped_since(start)
+    start, trace = link[START], run.site.trace
+    area = run.site.plan.edges[edge].area
+    for crew in run.crews:
+        stopped = run.site.clocks[crew.plan.clock].stopped_since(start)
         if stopped <= since:
             continue
         own = (step for step in _backward(trace, start) if step[ACTOR] == crew.number and step is not link)
         last = next(own, None)
         if last is not None and last[END] >= stopped:
-            here = last[FACE] == face
+            here = last[EDGE] == edge
         else:
-            here = area in crew.plan.areas or any(step[FACE] == face and step[KIND] in AT_A_FACE for step in own)
+            here = area in crew.plan.areas or any(step[EDGE] == edge and step[KIND] in AT_A_EDGE for step in own)
         if here:
             since = stopped
     return since
 
 
-def _last_of(link: Step, face: int, trace: list[Step]) -> Step | None:
-    """Return the last step that ended before another of the same actor, or of any crew at a face, if it is of one."""
+def _last_of(link: Step, edge: int, trace: list[Step]) -> Step | None:
+    """Return the last step that ended before another of the same actor, or of any crew at a laying edge, if it is of one."""
     found: Step | None = None
-    mine, there = True, face >= 0
+    mine, there = True, edge >= 0
     for step in _backward(trace, link[START]):
         if step is link:
             continue
         if mine and step[ACTOR] == link[ACTOR]:
             mine = False
             found = _later_of(found, step)
-        elif there and step[FACE] == face and step[KIND] in AT_A_FACE:
+        elif there and step[EDGE] == edge and step[KIND] in AT_A_EDGE:
             there = False
             found = _later_of(found, step)
         if not mine and not there:
@@ -155,16 +156,16 @@ def _later_of(one: Step | None, other: Step) -> Step:
 
 
 def _opened(link: Step, later: Step, trace: list[Step]) -> Step | None:
-    """Return what made it possible, at last, to bring a pallet to a face that a forklift came back to work for.
+    """Return what made it possible, at last, to bring a pallet to a laying edge that a forklift came back to work for.
 
     Whoever woke it first did so for some job; the one that it finds when its hours begin may be another.
     """
     if link[KIND] != OFF_WORK or later[KIND] not in (FEED, MOVE):
         return None
     found: Step | None = None
-    kinds = [AT_A_FACE, _GROUND]
+    kinds = [AT_A_EDGE, _GROUND]
     for step in _backward(trace, later[START]):
-        if step[FACE] == later[FACE] and step[END] <= later[START]:
+        if step[EDGE] == later[EDGE] and step[END] <= later[START]:
             for kind in [one for one in kinds if step[KIND] in one]:
                 kinds.remove(kind)
                 found = _later_of(found, step)

@@ -1,4 +1,6 @@
-"""What did crews on shift do when they did not lay? Closing work, rest while another crew had its turn; the rest is waiting."""
+"""What did crews on shift do when they did not lay? Final sweep, inspection and marking, rest while another crew had its turn;
+the rest is waiting.
+"""
 
 from __future__ import annotations
 
@@ -9,59 +11,61 @@ from operator import itemgetter
 
 from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.construction.actors.crew import Crew
-from simulation.construction.plan.steps import ACTOR, END, FACE, KIND, START, WORK, Step
+from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, START, WORK, Step
 from simulation.construction.running import Finished
-from simulation.construction.site.waits import WHAT, waits_of
-from simulation.construction.trace.links import AT_A_FACE
+from simulation.construction.site.waits import WHAT, list_waits
+from simulation.construction.trace.links import AT_A_EDGE
 
 _START = itemgetter(START)
 
 
-def closing_hours(build: Finished, until: float) -> list[float]:
-    """Return the hours of each crew's shift in the closing work of readiness, without those in which it still laid."""
-    last = build.site.reached[build.site.plan.ready]
+def closing_hours(run: Finished, until: float) -> list[float]:
+    """Return the hours of each crew's shift in the final sweep, inspection and marking of readiness, without those in which it
+    still laid.
+    """
+    last = run.site.reached[run.site.plan.ready]
     if last is None:
-        return [0.0] * len(build.crews)
+        return [0.0] * len(run.crews)
     found = []
-    late = build.site.trace[bisect_left(build.site.trace, last[START], key=_START) :]
-    for crew in build.crews:
+    late = run.site.trace[bisect_left(run.site.trace, last[START], key=_START) :]
+    for crew in run.crews:
         start = max(last[START], crew.plan.since)
         laid = math.fsum(step[WORK] for step in late if step[ACTOR] == crew.number and step[START] >= start)
-        ran = build.site.clocks[crew.plan.clock].worked(start, until) if until > start else 0.0
+        ran = run.site.clocks[crew.plan.clock].worked(start, until) if until > start else 0.0
         found.append(max(0.0, ran - laid))
     return found
 
 
-def rest_in_turn(build: Finished, until: float) -> list[float]:
-    """Return the hours of each crew's shift in which it was at a face and another crew worked there."""
-    if not any(crew.plan.second == "relief" for crew in build.crews):
-        return [0.0] * len(build.crews)
-    at_faces: dict[int, list[Step]] = defaultdict(list)
-    for step in build.site.trace:
-        if step[KIND] in AT_A_FACE:
-            at_faces[step[FACE]].append(step)
-    return [_rested(crew, at_faces, build, until) for crew in build.crews]
+def rest_in_turn(run: Finished, until: float) -> list[float]:
+    """Return the hours of each crew's shift in which it was at a laying edge and another crew worked there."""
+    if not any(crew.plan.second == "relief" for crew in run.crews):
+        return [0.0] * len(run.crews)
+    at_edges: dict[int, list[Step]] = defaultdict(list)
+    for step in run.site.trace:
+        if step[KIND] in AT_A_EDGE:
+            at_edges[step[EDGE]].append(step)
+    return [_rested(crew, at_edges, run, until) for crew in run.crews]
 
 
-def _rested(crew: Crew, at_faces: dict[int, list[Step]], build: Finished, until: float) -> float:
-    clock, hours = build.site.clocks[crew.plan.clock], 0.0
-    together = {face for _, face, _, _ in crew.merged}
-    for came, face, left in crew.stays:
-        if face in together:
+def _rested(crew: Crew, at_edges: dict[int, list[Step]], run: Finished, until: float) -> float:
+    clock, hours = run.site.clocks[crew.plan.clock], 0.0
+    together = {edge for _, edge, _, _ in crew.merged}
+    for came, edge, left in crew.stays:
+        if edge in together:
             continue
-        for step in at_faces[face]:
+        for step in at_edges[edge]:
             start, end = max(step[START], came, crew.plan.since), min(step[END], left, until)
             if start < end and step[ACTOR] != crew.number:
                 hours += clock.worked(start, end)
     return hours
 
 
-def waited_at_faces(build: Finished, until: float) -> list[float]:
-    """Return the hours on the crews' shifts that faces waited, all faces together, for each of `WHAT`."""
-    clocks = build.site.clocks
+def waited_at_edges(run: Finished, until: float) -> list[float]:
+    """Return the hours on the crews' shifts that laying edges waited, all laying edges together, for each of `WHAT`."""
+    clocks = run.site.clocks
     clock = clocks.get(ANY_CREW, clocks["laying"])
     hours = dict.fromkeys(WHAT, 0.0)
-    for wait in waits_of(build.site, until):
+    for wait in list_waits(run.site, until):
         if wait.start < until:
             hours[wait.what] += clock.worked(wait.start, wait.end)
     return list(hours.values())

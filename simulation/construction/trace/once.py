@@ -1,4 +1,4 @@
-"""One build of a scenario, to be looked at: when its milestones were reached, what drove them, and every step."""
+"""One run of a scenario, to be looked at: when its milestones were reached, what drove them, and every step."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.compiling import compile_plan
-from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FACE, KIND, KINDS, NUMBER, START, WORK
-from simulation.construction.running import Finished, run
+from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, KINDS, NUMBER, START, WORK
+from simulation.construction.running import Finished, simulate
 from simulation.construction.trace.balance import Balance, balances
 from simulation.construction.trace.chain import LOSSES, hours_by_cause, losses, tied_share
-from simulation.construction.trace.record import columns, record_of
+from simulation.construction.trace.record import columns, make_record
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -23,27 +23,27 @@ _SLACK = 1e-9
 
 
 @dataclass(frozen=True)
-class Build:
+class Run:
     """One simulated construction.
 
     Attributes
     ----------
-    replication : int
+    run : int
     milestones : dict of str to float
-        Hours since hour zero; infinite where a milestone was not reached by the horizon.
+        Hours since the start; infinite where a milestone was not reached by the last day simulated.
     drivers : dict of str to dict of str to float
-        For each milestone that was reached, the hours of its driving chain by cause; they sum to it.
+        For each milestone that was reached, the hours of its chain of causes by cause; they sum to it.
     record : dict of str to float
-        What a forecast keeps of this build.
+        What a forecast keeps of this run.
     balance : tuple of Balance
         Where all full and all half mats are at the end.
     tied_share : float
         Share of the last milestone's chain that another chain could claim as well.
     """
 
-    replication: int
+    run_number: int
     milestones: dict[str, float]
-    drivers: dict[str, dict[str, float]]
+    causes: dict[str, dict[str, float]]
     record: dict[str, float]
     balance: tuple[Balance, Balance]
     tied_share: float
@@ -53,9 +53,9 @@ class Build:
     def steps(self) -> pd.DataFrame:
         """Every step, in the order in which they began.
 
-        Columns: ``step`` its number; ``actor``, ``work`` who did what; ``area`` and ``number`` where (rows laid from the face's
-        first row, a truck's trip, …); ``start``, ``end`` hours since hour zero; ``hours`` of work in between; ``because`` the
-        number of the step whose end let it start, −1 for hour zero; ``waited`` hours without a step of its actor before it;
+        Columns: ``step`` its number; ``actor``, ``work`` who did what; ``area`` and ``number`` where (rows laid from the edge's
+        first row, a truck's trip, …); ``start``, ``end`` hours since the start; ``hours`` of work in between; ``because`` the
+        number of the step whose end let it start, −1 for start; ``waited`` hours without a step of its actor before it;
         ``held up`` hours of a pause itself, such as by the daily limit; ``off shift``, ``dark`` and so on, one column for each of
         `chain.LOSSES`, the hours that its clock lost. Work, hours held up and lost make up the time from start to end.
         """
@@ -69,7 +69,7 @@ class Build:
                 place,
                 names[step[ACTOR]] if step[ACTOR] >= 0 else "site",
                 KINDS[step[KIND]].name,
-                self._where(step[FACE]),
+                self._where(step[EDGE]),
                 step[NUMBER],
                 step[START],
                 step[END],
@@ -97,24 +97,24 @@ class Build:
             ended[step[ACTOR]] = max(ended.get(step[ACTOR], 0.0), step[END])
         return waited
 
-    def _where(self, face: int) -> str:
-        if face < 0:
+    def _where(self, edge: int) -> str:
+        if edge < 0:
             return ""
         plan = self.finished.site.plan
-        area = plan.areas[plan.faces[face].area]
-        if len(area.faces) == 1:
+        area = plan.areas[plan.edges[edge].area]
+        if len(area.edges) == 1:
             return area.name
-        return f"{area.name}, {'high' if plan.faces[face].upward else 'low'} side"
+        return f"{area.name}, {'high' if plan.edges[edge].upward else 'low'} side"
 
 
-def build_once(scenario: Scenario, replication: int = 0, seed: int | None = None) -> Build:
-    """Return one build of a scenario.
+def run_once(scenario: Scenario, run_number: int = 0, seed: int | None = None) -> Run:
+    """Return one run of a scenario.
 
     Parameters
     ----------
     scenario : Scenario
-    replication : int
-        Number of the build, from 0; the same number gives the same build to the bit.
+    run : int
+        Number of the run, from 0; the same number gives the same run to the bit.
     seed : int, optional
         Default: the scenario's.
 
@@ -125,20 +125,20 @@ def build_once(scenario: Scenario, replication: int = 0, seed: int | None = None
 
     Examples
     --------
-    >>> from simulation import build_once, load_scenario
-    >>> build = build_once(load_scenario("configs/first_look.toml"))
-    >>> sorted(build.milestones)
+    >>> from simulation import run_once, load_scenario
+    >>> run = run_once(load_scenario("configs/first_look.toml"))
+    >>> sorted(run.milestones)
     ['operational readiness']
     """
     plan = compile_plan(scenario)
-    done = run(plan, replication, seed)
+    done = simulate(plan, run_number, seed)
     reached = {milestone.name: step for milestone, step in zip(plan.milestones, done.site.reached, strict=True)}
     last = max((step for step in done.site.reached if step is not None), key=lambda step: step[END], default=done.site.zero)
-    return Build(
-        replication=replication,
+    return Run(
+        run_number=run_number,
         milestones={name: float("inf") if step is None else step[END] for name, step in reached.items()},
-        drivers={name: hours_by_cause(step, done) for name, step in reached.items() if step is not None},
-        record=dict(zip(columns(plan), record_of(done), strict=True)),
+        causes={name: hours_by_cause(step, done) for name, step in reached.items() if step is not None},
+        record=dict(zip(columns(plan), make_record(done), strict=True)),
         balance=balances(done),
         tied_share=tied_share(last, done.site.trace),
         finished=done,

@@ -1,4 +1,4 @@
-"""What is a build at when its horizon comes first? What is left to lay, what is not there for it, and who waits for what."""
+"""What is a run at when its horizon comes first? What is left to lay, what is not there for it, and who waits for what."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from simulation.construction.plan.steps import (
     CONNECT,
     DAILY_LIMIT,
     DRY_SPELL,
+    EDGE,
     END,
-    FACE,
     FEED,
     GRADE_AGAIN,
     GRADING,
@@ -48,7 +48,7 @@ from simulation.construction.site.waits import (
 )
 from simulation.construction.trace.balance import balances
 
-#: What may be under way when something is waited for, what is nearest to the work at a face first.
+#: What may be under way when something is waited for, what is nearest to the work at a laying edge first.
 _MATS = ((FEED, MOVE), (UNLOAD,), (OFF_WORK, REPAIR), (HAUL, TIMETABLE, RESUPPLY, DAILY_LIMIT, LOAD, WAY_BACK), (LATE_START,))
 _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
     FULL_MATS: _MATS,
@@ -60,47 +60,49 @@ _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
     STRIPS: ((STRIPS_MISSING,), *_MATS[1:]),
     CONNECTED: ((CONNECT, STARTER),),
 }
-#: What is kept of a build that its horizon outran, besides the faces that wait.
+#: What is kept of a run that its horizon outran, besides the laying edges that wait.
 LEFT = ("share of field", "full mats", "half mats", "full mats lacking", "half mats lacking", "pallets to come")
 COLUMNS = (*(f"left.{name}" for name in LEFT), *(f"left.waits for {what}" for what in WHAT))
 
 
-def left_of(build: Finished) -> tuple[float, ...]:
-    """Return what is left at the end of a build, in the order of `COLUMNS`: mats to be laid, and how many of them are not there.
+def measure_left(run: Finished) -> tuple[float, ...]:
+    """Return what is left at the end of a run, in the order of `COLUMNS`: mats to be laid, and how many of them are not there.
 
-    A face that waits counts as one under what it waits for.
+    A laying edge that waits counts as one under what it waits for.
     """
-    site, stock = build.site, build.stock
-    rows = [(face.rows, sum(map(sum, (face.plan.full, face.plan.full))) + sum(face.plan.half)) for face in site.faces]
+    site, stock = run.site, run.stock
+    rows = [(edge.rows, sum(map(sum, (edge.plan.full, edge.plan.full))) + sum(edge.plan.half)) for edge in site.edges]
     field = sum(size for _, size in rows)
-    laid = sum(size * face.laid / count for (count, size), face in zip(rows, site.faces, strict=True))
+    laid = sum(size * edge.laid / count for (count, size), edge in zip(rows, site.edges, strict=True))
     need, lacking = [], []
-    for kind, found in enumerate(balances(build)):
-        left = sum(sum((face.full, face.half)[kind][face.taken : face.rows]) for face in site.faces)
+    for kind, found in enumerate(balances(run)):
+        left = sum(sum((edge.full, edge.half)[kind][edge.taken : edge.rows]) for edge in site.edges)
         need.append(float(left + found.in_work))
         lacking.append(float(max(0, left - found.loose - found.staged - found.on_forks - found.yard)))
-    waiting = [one.what for one in site.waits if not one.event.triggered and not site.faces[one.face].done.triggered]
+    waiting = [one.what for one in site.waits if not one.event.triggered and not site.edges[one.edge].done.triggered]
     return (1.0 - laid / field, *need, *lacking, float(stock.incoming), *(float(waiting.count(what)) for what in WHAT))
 
 
-def last_under_way(build: Finished) -> Step:
-    """Return the step that readiness waits for when the horizon comes: from it a chain leads back like that of a milestone."""
-    site, over = build.site, build.site.plan.horizon
+def last_under_way(run: Finished) -> Step:
+    """Return the step that readiness waits for when the last day simulated comes: from it a chain leads back like that of a
+    milestone.
+    """
+    site, over = run.site, run.site.plan.horizon
     told = [step for step in site.trace if step[KIND] not in (DRY_SPELL, WET_SPELL, OPEN_TO_RAIN)]  # nobody waits for these
     under_way = [step for step in told[1:] if step[START] <= over <= step[END]]
 
-    def first(kinds: tuple[int, ...], face: int = -1) -> Step | None:
-        found = [step for step in under_way if step[KIND] in kinds and (face < 0 or step[FACE] in (face, -1))]
+    def first(kinds: tuple[int, ...], edge: int = -1) -> Step | None:
+        found = [step for step in under_way if step[KIND] in kinds and (edge < 0 or step[EDGE] in (edge, -1))]
         return min(found, key=lambda step: step[END], default=None)
 
     for wait in site.waits:
-        if wait.event.triggered or site.faces[wait.face].done.triggered:
+        if wait.event.triggered or site.edges[wait.edge].done.triggered:
             continue
         for kinds in _BRINGS[wait.what]:
-            step = first(kinds, wait.face)
+            step = first(kinds, wait.edge)
             if step is not None:
                 return step
-    crews = {crew.number for crew in build.crews}
+    crews = {crew.number for crew in run.crews}
     by_crews = [step for step in under_way if step[ACTOR] in crews]
     step = min(by_crews or under_way, key=lambda step: step[END], default=None)
     return step if step is not None else max(told, key=lambda step: min(step[END], over))

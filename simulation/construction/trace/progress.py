@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from operator import itemgetter
 
-from simulation.construction.plan.plan import FacePlan
-from simulation.construction.plan.steps import END, FACE, KIND, NUMBER, ROW, START
+from simulation.construction.plan.plan import EdgePlan
+from simulation.construction.plan.steps import EDGE, END, KIND, NUMBER, ROW, START
 from simulation.construction.site.site import Site
 
 #: Parts of the field whose times are kept.
@@ -15,16 +15,16 @@ _PARTS = 20
 PERCENTS = tuple(100 * part // _PARTS for part in range(_PARTS + 1))
 
 
-def progress_of(site: Site) -> list[float]:
-    """Return when each of `PERCENTS` of the field was laid, hours since hour zero.
+def measure_progress(site: Site) -> list[float]:
+    """Return when each of `PERCENTS` of the field was laid, hours since the start.
 
-    A step lays all of its rows at its end. The first of the times is the start of the first row; those that the build did not
+    A step lays all of its rows at its end. The first of the times is the start of the first row; those that the run did not
     come to before it was over are infinite.
     """
     plan, trace = site.plan, site.trace
     over = max((plan.horizon if step is None else step[END] for step in site.reached), default=plan.horizon)
-    size = [_row(face) for face in plan.faces]
-    field = sum(row * len(face.full) for row, face in zip(size, plan.faces, strict=True))
+    size = [_row(edge) for edge in plan.edges]
+    field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
     before = [0] * len(size)
     laid = 0
     rows = [step for step in trace if step[KIND] == ROW]
@@ -32,9 +32,9 @@ def progress_of(site: Site) -> list[float]:
     due = field / _PARTS
     rows.sort(key=itemgetter(END))
     for step in rows:
-        face, number = step[FACE], step[NUMBER]
-        laid += (number - before[face]) * size[face]
-        before[face] = number
+        edge, number = step[EDGE], step[NUMBER]
+        laid += (number - before[edge]) * size[edge]
+        before[edge] = number
         while laid >= due and step[END] <= over:
             times.append(step[END])
             due = field * len(times) / _PARTS
@@ -42,6 +42,6 @@ def progress_of(site: Site) -> list[float]:
     return times
 
 
-def _row(face: FacePlan) -> int:
-    """Return the half mats that a row is wide: all rows of a face are alike in that, and all of the field as deep."""
-    return 2 * face.full[0] + face.half[0]
+def _row(edge: EdgePlan) -> int:
+    """Return the half mats that a row is wide: all rows of a laying edge are alike in that, and all of the field as deep."""
+    return 2 * edge.full[0] + edge.half[0]

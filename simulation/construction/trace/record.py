@@ -1,4 +1,4 @@
-"""What is kept of a build: one flat record of numbers, small enough to keep thousands, enough for every table and chart."""
+"""What is kept of a run: one flat record of numbers, small enough to keep thousands, enough for every table and chart."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import END
 from simulation.construction.running import Finished
 from simulation.construction.site.waits import WHAT
-from simulation.construction.trace.chain import THIRDS, causes_of, hours_by_third
+from simulation.construction.trace.chain import THIRDS, hours_by_third, list_causes
 from simulation.construction.trace.daily import AtWork, at_work, days_within
-from simulation.construction.trace.not_laying import closing_hours, rest_in_turn, waited_at_faces
-from simulation.construction.trace.outrun import COLUMNS, last_under_way, left_of
-from simulation.construction.trace.progress import PERCENTS, progress_of
+from simulation.construction.trace.not_laying import closing_hours, rest_in_turn, waited_at_edges
+from simulation.construction.trace.outrun import COLUMNS, last_under_way, measure_left
+from simulation.construction.trace.progress import PERCENTS, measure_progress
 
 Record = tuple[float, ...]
 
@@ -27,19 +27,21 @@ def columns(plan: Plan) -> tuple[str, ...]:
     """Return the names of a record's numbers, in order; times and spans are hours.
 
     ``milestone.NAME`` when it was reached, ``progress.PERCENT`` when so much of the field's square feet was laid: infinite where
-    it was not. ``driver.THIRD.CAUSE`` hours of the ready milestone's driving chain in the early, middle and late third of the
-    time to it, or to the horizon where that came first; ``left.WHAT`` what was left then, and faces that waited, 0 otherwise;
-    ``use.ACTOR.ACTIVITY`` hours up to readiness; ``waited.WHAT`` hours on crews' shifts that faces waited, all together;
+    it was not. ``cause_of_time.THIRD.CAUSE`` hours of the ready milestone's chain of causes in the early, middle and late third
+    of the
+    time to it, or to the last day simulated where that came first; ``left.WHAT`` what was left then, and edges that waited, 0
+    otherwise;
+    ``use.ACTOR.ACTIVITY`` hours up to readiness; ``waited.WHAT`` hours on crews' shifts that laying edges waited, all together;
     ``short.KIND`` mats whose lack made somebody order more; ``rejected.mats``; ``gate.peak`` and ``gate.mean`` pallets that port
     and road let through on the busiest day, and a day;
     ``laying hours`` up to readiness on the laying clock, or on any crew's where some have shifts of their own;
-    ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of hour zero
-    being 1, up to the horizon and at most 60; ``level.KEY`` as drawn.
+    ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of the start
+    being 1, up to the last day simulated and at most 60; ``level.KEY`` as drawn.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),
         *(f"progress.{percent}" for percent in PERCENTS),
-        *(f"driver.{third}.{cause}" for third in THIRDS for cause in causes_of(plan)),
+        *(f"cause.{third}.{cause}" for third in THIRDS for cause in list_causes(plan)),
         *(f"use.crew {crew.name}.{activity}" for crew in plan.crews for activity in _OF_CREW),
         *(f"use.forklifts.{activity}" for activity in ("on shift", "working", "repair")),
         "short.full mats",
@@ -55,23 +57,25 @@ def columns(plan: Plan) -> tuple[str, ...]:
     )
 
 
-def record_of(build: Finished) -> Record:
-    """Return the record of a build, in the order of `columns`; drivers go up to the horizon where readiness was not reached."""
-    site, stock = build.site, build.stock
+def make_record(run: Finished) -> Record:
+    """Return the record of a run, in the order of `columns`; drivers go up to the last day simulated where readiness was not
+    reached.
+    """
+    site, stock = run.site, run.stock
     plan, clocks = site.plan, site.clocks
     last = site.reached[plan.ready]
     ready = math.inf if last is None else last[END]
     until = min(ready, plan.horizon)
-    thirds = hours_by_third(last if last is not None else last_under_way(build), build, until)
+    thirds = hours_by_third(last if last is not None else last_under_way(run), run, until)
     laying = clocks.get(ANY_CREW, clocks["laying"]).worked(0.0, until)
-    hours = at_work(build, until)
-    of_crews = zip(hours.crews_shift, hours.crews, closing_hours(build, until), rest_in_turn(build, until), strict=True)
+    hours = at_work(run, until)
+    of_crews = zip(hours.crews_shift, hours.crews, closing_hours(run, until), rest_in_turn(run, until), strict=True)
     # A flight is booked at the gate before it lands: what lands after readiness is not of this record.
     days = {day: pallets for day, pallets in stock.through_gate.items() if day <= stock.day(until)}
     return (
         *(math.inf if step is None else step[END] for step in site.reached),
-        *progress_of(site),
-        *(charged.get(cause, 0.0) for charged in thirds for cause in causes_of(plan)),
+        *measure_progress(site),
+        *(charged.get(cause, 0.0) for charged in thirds for cause in list_causes(plan)),
         *(one for of_crew in of_crews for one in of_crew),
         hours.forklifts_shift,
         hours.forklifts,
@@ -82,8 +86,8 @@ def record_of(build: Finished) -> Record:
         float(max(days.values(), default=0)),
         sum(days.values()) / (max(days) - min(days) + 1) if days else 0.0,
         laying,
-        *waited_at_faces(build, until),
-        *(left_of(build) if last is None else (0.0,) * len(COLUMNS)),
+        *waited_at_edges(run, until),
+        *(measure_left(run) if last is None else (0.0,) * len(COLUMNS)),
         *_by_day(hours, days_within(plan)),
         *site.levels.values(),
     )

@@ -1,9 +1,9 @@
-"""Who holds a build up? Its driving chain by who did the work or was waited for: which of them leads, how often, and when.
+"""Who holds a build up? Its chain of causes by who did the work or was waited for: which of them leads, how often, and when.
 
 A cause is as fine as its name: forklifts have trips, unloading and repair, while all laying is one. Of single causes the one that
 happens to be named most coarsely would lead, so causes are put together by who they belong to, and these are what leads.
 
-Hours that the calendar leaves to nobody, off shift and dark, stand apart: they are most of the hours of nearly every build, they
+Hours that the calendar leaves to nobody, off shift and dark, stand apart: they are most of the hours of nearly every run, they
 follow from all the others, and nobody holds a build up in them. Rain and mud are in the race: they are hours on shift. A
 timetable and a daily limit are nobody's work either: more pallets or trucks change neither, so each stands for itself.
 """
@@ -15,7 +15,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.stats.chances import Chance, chance_of
+from simulation.stats.chances import Chance, estimate_chance
 from simulation.study.causes_of_time import with_chains
 
 if TYPE_CHECKING:
@@ -38,19 +38,19 @@ _OF_CLOCK = {
 }
 #: Causes that go by no clock, or whose clock does not say whose they are.
 _OF_CAUSE = {
-    "closing work": "closing work",
-    "daily limit": "daily limit",
-    "timetable": "timetable",
+    "final sweep, inspection and marking": "final sweep, inspection and marking",
+    "port's daily limit": "port's daily limit",
+    "waiting for the next flight": "waiting for the next flight",
     "resupply": "supply",
     "lightning": "weather",
     "rain": "weather",
     "wind": "weather",
-    "mud": "weather",
+    "wet ground": "weather",
     "heat": "weather",
     "cold": "weather",
     "graded ground open to rain": "weather",
     "fatigue": "crews",
-    "face waits for a crew": "crews",
+    "laying edge waits for a crew": "crews",
     "guide rail": "rail gang",
     "tamping low spots": "rail gang",
     "short rail section": "rail gang",
@@ -62,13 +62,13 @@ _OF_CAUSE = {
 
 @dataclass(frozen=True)
 class Cause:
-    """One cause on the driving chain of readiness.
+    """One cause on the chain of causes of readiness.
 
     Attributes
     ----------
     name : str
     hours : float
-        Mean over the finished builds.
+        Mean over the finished runs.
     leads : Chance or None
         In how many builds it has the most hours of all single causes; None for those of the calendar.
     """
@@ -80,7 +80,7 @@ class Cause:
 
 @dataclass(frozen=True)
 class Holder:
-    """Who, or what, holds builds up: some causes of the driving chain, put together.
+    """Who, or what, holds builds up: some causes of the chain of causes, put together.
 
     Attributes
     ----------
@@ -88,11 +88,11 @@ class Holder:
     causes : tuple of Cause
         The largest first.
     hours : float
-        Mean over the finished builds.
+        Mean over the finished runs.
     leads : Chance or None
         In how many builds it has the most hours of all; None for the calendar.
     thirds : dict of str to float
-        The mean hours by third of a build's time to readiness, ``early``, ``middle``, ``late``.
+        The mean hours by third of a run's time to readiness, ``early``, ``middle``, ``late``.
     leads_by_third : dict of str to Chance, or None
         In how many builds it has the most hours of that third; None for the calendar.
     """
@@ -107,21 +107,21 @@ class Holder:
 
 @dataclass(frozen=True)
 class Leading:
-    """The driving chains of many builds.
+    """The chains of causes of many runs.
 
     Attributes
     ----------
-    builds : int
-        Those that were ready by the horizon, or all where none was.
+    runs : int
+        Those that were ready by the last day simulated, or all where none was.
     holders : tuple of Holder
-        The one that leads in most builds first; without the calendar.
+        The one that leads in most runs first; without the calendar.
     calendar : Holder or None
         Off shift and dark; None where there are no such hours.
     reached : bool
-        Whether the chains lead to readiness; where no build was ready, they are those of all builds up to the horizon.
+        Whether the chains lead to readiness; where no run was ready, they are those of all builds up to the last day simulated.
     """
 
-    builds: int
+    runs: int
     holders: tuple[Holder, ...]
     calendar: Holder | None
     reached: bool = True
@@ -133,12 +133,12 @@ class Leading:
 
     @property
     def told_apart(self) -> bool:
-        """Whether the first leads in more builds than the second beyond the luck of so many builds."""
+        """Whether the first leads in more runs than the second beyond the luck of so many runs."""
         counts = [one.leads.count for one in self.holders[:2] if one.leads]
-        return len(counts) < 2 or not counts[1] or chance_of(counts[0], sum(counts)).low > 0.5
+        return len(counts) < 2 or not counts[1] or estimate_chance(counts[0], sum(counts)).low > 0.5
 
     def first(self, third: str) -> Holder:
-        """Return the one that leads in most builds in a third; of several, the one with the most hours."""
+        """Return the one that leads in most runs in a third; of several, the one with the most hours."""
         return max(self.holders, key=lambda one: (_count(one, third), one.thirds[third]))
 
 
@@ -146,16 +146,16 @@ def _count(one: Holder, third: str) -> int:
     return one.leads_by_third[third].count if one.leads_by_third else 0
 
 
-def leading_of(builds: pd.DataFrame, ready: str) -> Leading:
-    """Return what the driving chains of milestone `ready` say; those up to the horizon where no build reached it."""
+def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
+    """Return what the chains of causes of milestone `ready` say; those up to the last day simulated where no run reached it."""
     from simulation.construction.trace.chain import THIRDS
 
-    finished, reached = with_chains(builds, ready)
+    finished, reached = with_chains(runs, ready)
     if finished.empty:
         return Leading(0, (), None)
-    first = f"driver.{THIRDS[0]}."
+    first = f"cause.{THIRDS[0]}."
     told = [name.removeprefix(first) for name in finished.columns if name.startswith(first)]
-    by_third = {third: {cause: finished[f"driver.{third}.{cause}"].to_numpy(dtype=float) for cause in told} for third in THIRDS}
+    by_third = {third: {cause: finished[f"cause.{third}.{cause}"].to_numpy(dtype=float) for cause in told} for third in THIRDS}
     whole = {cause: _sum(by_third[third][cause] for third in THIRDS) for cause in told}
     members: dict[str, list[str]] = {}
     for cause in told:
@@ -200,13 +200,13 @@ def _holder_of(cause: str) -> str:
 
 
 def _leads(hours: Mapping[str, Hours]) -> dict[str, Chance]:
-    """Return in how many builds each has the most hours; of two with as many, the one with more in all."""
+    """Return in how many runs each has the most hours; of two with as many, the one with more in all."""
     names = sorted(hours, key=lambda name: -math.fsum(hours[name]))
     counts = dict.fromkeys(names, 0)
     each = list(zip(*(hours[name].tolist() for name in names), strict=True))
-    for build in each:
-        counts[names[max(range(len(names)), key=lambda place: build[place])]] += 1
-    return {name: chance_of(count, len(each)) for name, count in counts.items()}
+    for run in each:
+        counts[names[max(range(len(names)), key=lambda place: run[place])]] += 1
+    return {name: estimate_chance(count, len(each)) for name, count in counts.items()}
 
 
 def _sum(parts: Iterable[Hours]) -> Hours:

@@ -7,18 +7,16 @@ from typing import Annotated
 
 import typer
 
-from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.questions.slip.delays import BY
 from simulation.session import session as talk
 
-REPLICATIONS = Annotated[
-    int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds of each scenario that is tried.")
-]
+RUN_COUNT = Annotated[int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of each scenario that is tried.")]
 
 
 def bottlenecks(
     scenario: talk.SCENARIO = None,
-    replications: REPLICATIONS = BUILDS,
+    run_count: RUN_COUNT = RUNS,
     deadline: talk.DEADLINE = None,
     units: talk.UNITS = None,
     seed: talk.SEED = None,
@@ -30,7 +28,7 @@ def bottlenecks(
 ) -> None:
     """Say what holds readiness up, early and late, and what one more of each thing or one trouble less would buy.
 
-    Each thing is tried by itself under the same luck, build by build: one more forklift, truck, grading gang or crew, ten more
+    Each thing is tried by itself under the same luck, run by run: one more forklift, truck, grading gang or crew, ten more
     people, a tenth less of each time, no breakdowns, no rain, no daily limit, lights, work day and night.
     """
     from simulation.present.answer_files import answer_files
@@ -45,7 +43,7 @@ def bottlenecks(
         talk.warn(name, loaded)
         with talk.progress() as advance:
             found = bottlenecks_of(
-                loaded, replications, seed, workers, deadline, advance, cluster=cluster, folder=folder, tell=talk.say
+                loaded, run_count, seed, workers, deadline, advance, cluster=cluster, folder=folder, tell=talk.say
             )
     talk.show(as_json, lambda: bottleneck_record(found), lambda console: print_bottlenecks(found, console))
     talk.leave(lambda: write_bottlenecks(found, folder, force), folder, found.stopped)
@@ -71,7 +69,7 @@ def slip(
             help='How late: "1 day,2 day,5 day", "1 day..5 day" (by the day), or "12 h..48 h:12 h" (by steps).',
         ),
     ] = BY,
-    replications: REPLICATIONS = BUILDS,
+    run_count: RUN_COUNT = RUNS,
     deadline: talk.DEADLINE = None,
     units: talk.UNITS = None,
     seed: talk.SEED = None,
@@ -83,26 +81,26 @@ def slip(
 ) -> None:
     """Say what it costs in readiness if a delivery, a grading gang, a forklift or a crew comes late.
 
-    Each delay is added to when the thing is there by the scenario, and tried under the same luck, build by build.
+    Each delay is added to when the thing is there by the scenario, and tried under the same luck, run by run.
     """
-    from simulation.present.answer_files import answer_files, stem_of
-    from simulation.questions.slip.delays import late_of, read_delays
+    from simulation.present.answer_files import answer_files, file_stem
+    from simulation.questions.slip.delays import delayable_items, read_delays
     from simulation.questions.slip.record import slip_record, write_slip
-    from simulation.questions.slip.study import slip as slip_of
+    from simulation.questions.slip.study import slip as describe_usage_error
     from simulation.questions.slip.tables import print_slip
 
     names = tuple(what or ())
     _read(lambda: read_delays(by))
     name, loaded = talk.load(scenario, units)
-    _read(lambda: late_of(loaded, names))
+    _read(lambda: delayable_items(loaded, names))
     folder = talk.folder_of(name, out)
-    stem = stem_of("slip", tuple(dict.fromkeys(names)))
+    stem = file_stem("slip", tuple(dict.fromkeys(names)))
     talk.may_write("--out", "slip", force, *(folder / file for file in answer_files(stem)))
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            found = slip_of(
-                loaded, names, by, replications, seed, workers, deadline, advance,
+            found = describe_usage_error(
+                loaded, names, by, run_count, seed, workers, deadline, advance,
                 cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
     talk.show(as_json, lambda: slip_record(found), lambda console: print_slip(found, console))

@@ -1,4 +1,4 @@
-"""What might help a build? One more of each thing, other hours and orders, a tenth less of each time, each trouble taken away."""
+"""What might help a run? One more of each thing, other hours and orders, a tenth less of each time, each trouble taken away."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 PEOPLE = 10
 #: What a time is multiplied by where it is a tenth shorter, and a speed where the way takes a tenth less time.
 SHORTER, FASTER = "x0.9", f"x{1 / 0.9!r}"
-#: Hours on shift that faces wait for half mats, all together, from which another mix is tried: a shift. Planning value.
+#: Hours on shift that laying edges wait for half mats, all together, from which another mix is tried: a shift. Planning value.
 HALF_MATS_SHORT = 8.0
 #: Pallets a day: the most that a scenario may say, more than a field needs.
 _NO_LIMIT = 1_000_000
@@ -57,7 +57,7 @@ class Idea:
     why_not: str = ""
 
 
-def ideas_of(scenario: Scenario) -> Iterator[Idea]:
+def list_ideas(scenario: Scenario) -> Iterator[Idea]:
     """Yield what might be tried in a scenario, sound or not: more of each thing, each time a tenth shorter, no trouble."""
     yield from _more(scenario)
     yield from _quicker(scenario)
@@ -122,10 +122,10 @@ def _longer(scenario: Scenario) -> Iterator[Idea]:
 def _otherwise(scenario: Scenario) -> Iterator[Idea]:
     """Yield what is neither more nor quicker: another order of areas, one area more, another mix where half mats are short.
 
-    Areas that stand idle, and faces that wait for half mats, are seen in one drawn build, the one that `keystrip check` looks at.
+    Areas that stand idle, and edges that wait for half mats, are seen in one drawn run, the one that `keystrip check` looks at.
     """
-    from simulation.construction import build_once
-    from simulation.construction.check.idle_faces import idle_faces
+    from simulation.construction import run_once
+    from simulation.construction.check.idle_edges import idle_edges
     from simulation.scenario.types.mistakes import block_name
 
     crews = scenario.crew
@@ -137,13 +137,13 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
             change = (f"crew.{block_name(place, crew.name)}.areas", areas)
             yield _idea(f"{crew.name} takes its areas the other way round", Kind.OTHERWISE, change)
             break
-    build = build_once(scenario)
-    for one in idle_faces(scenario, build.finished):
+    run = run_once(scenario)
+    for one in idle_edges(scenario, run.finished):
         crew, area = crews[one.crew], scenario.area[one.area].name
         areas = json.dumps([*crew.areas, area], ensure_ascii=False)
         yield _idea(f"{crew.name} lays {area} as well", Kind.OTHERWISE, (f"crew.{block_name(one.crew, crew.name)}.areas", areas))
     mat = scenario.mat
-    short = build.record["waited.half mats"] >= HALF_MATS_SHORT or governed_by_half_mats(scenario)
+    short = run.record["waited.half mats"] >= HALF_MATS_SHORT or governed_by_half_mats(scenario)
     if short and mat.pallet_full > 1 and mat.pallet_half:
         mix = (("mat.pallet_full", "-1"), ("mat.pallet_half", "+2"))
         yield _idea("two half mats in the place of a full one on every pallet", Kind.OTHERWISE, *mix)

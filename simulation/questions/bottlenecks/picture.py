@@ -1,6 +1,6 @@
 """What each thing would buy, and who limits when, as a picture: dots with their intervals, and a bar for each third of the time.
 
-Dots that are told from nothing are filled, others open; the parts of the bars are told apart by hatching: nothing is said by
+Dots that are measurable are filled, others open; the parts of the bars are told apart by hatching: nothing is said by
 colour alone.
 """
 
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
 from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
-from simulation.present.time_scale import Scale, scale_of
+from simulation.present.time_scale import Scale, choose_scale
 from simulation.questions.bottlenecks.answer import WHEN, bottleneck_answer
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from simulation.questions.bottlenecks.attribution import Holder
-    from simulation.questions.bottlenecks.study import Bottlenecks, Tried
+    from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
 
 #: Inches: the picture's width, the margin of names, the title, the axis under each part, and a line's own height.
 _WIDTH, _NAMES, _ABOVE, _AXIS, _EACH, _BAR = 8.4, 2.95, 1.35, 0.6, 0.25, 0.42
@@ -41,12 +41,12 @@ _PARTS = (
 )
 
 
-def save_bottlenecks(found: Bottlenecks, path: Path) -> list[Path]:
+def save_bottlenecks(found: BottlenecksResult, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
     return save_figure(lambda: draw_bottlenecks(found), path, describe_bottlenecks(found))
 
 
-def draw_bottlenecks(found: Bottlenecks) -> Figure:
+def draw_bottlenecks(found: BottlenecksResult) -> Figure:
     """Return the picture: what each thing would buy above, who limits in each third below."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
@@ -61,7 +61,7 @@ def draw_bottlenecks(found: Bottlenecks) -> Figure:
     FigureCanvasAgg(figure)
     top = height - _ABOVE - _LEGEND
     if dots:
-        _draw_dots(_axes(figure, top - dots_height, dots_height), dots, scale_of(found.outcome.p80.value))
+        _draw_dots(_axes(figure, top - dots_height, dots_height), dots, choose_scale(found.outcome.p80.value))
         top -= dots_height + _AXIS + _LEGEND
     if holders:
         _draw_bars(_axes(figure, top - bars_height, bars_height), holders)
@@ -69,7 +69,7 @@ def draw_bottlenecks(found: Bottlenecks) -> Figure:
     return figure
 
 
-def describe_bottlenecks(found: Bottlenecks) -> str:
+def describe_bottlenecks(found: BottlenecksResult) -> str:
     """Return what the picture says in sentences, for readers who do not see it."""
     return " ".join(bottleneck_answer(found))
 
@@ -85,7 +85,7 @@ def _axes(figure: Figure, bottom: float, high: float) -> Axes:
     return axes
 
 
-def _draw_dots(axes: Axes, dots: Sequence[Tried], scale: Scale) -> None:
+def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow], scale: Scale) -> None:
     axes.set_ylim(len(dots) - 0.4, -0.6)
     axes.set_yticks(range(len(dots)))
     axes.set_yticklabels([_cut(one.what_if.name) for one in dots], fontsize=SMALL)
@@ -96,14 +96,14 @@ def _draw_dots(axes: Axes, dots: Sequence[Tried], scale: Scale) -> None:
         if change.low is not None and change.high is not None:
             ends = [change.low / scale.hours, change.high / scale.hours]
             axes.plot(ends, [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
-        fill = INK if change.told_from_zero else "white"
+        fill = INK if change.measurable else "white"
         place = [change.value / scale.hours]
         axes.plot(place, [line], marker="o", markersize=6, color=INK, markerfacecolor=fill, zorder=5, linewidth=0)
     axes.margins(x=0.04)
     axes.set_xlabel(f"change of the P80 of readiness, {scale.name} (left of 0: earlier than as it is)")
     handles = [
-        axes.plot([], [], marker="o", color=INK, linewidth=0, label="told from nothing")[0],
-        axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="cannot be told from nothing")[0],
+        axes.plot([], [], marker="o", color=INK, linewidth=0, label="measurable")[0],
+        axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="cannot be measurable")[0],
     ]
     _legend(axes, handles, 2)
 
@@ -134,7 +134,7 @@ def _draw_bars(axes: Axes, holders: Sequence[Holder]) -> None:
                 middle = begins + hours / 2
                 axes.text(middle, line, f"{hours:.1f}", ha="center", va="center", fontsize=SMALL, bbox=box, zorder=4)
             begins += hours
-    axes.set_xlabel("hours of the driving chain by who holds it up; off shift and dark left out")
+    axes.set_xlabel("hours of the chain of causes by who holds it up; off shift and dark left out")
     patches = [
         Patch(facecolor=face, hatch=hatch, edgecolor=INK, linewidth=0.8, label=one.name)
         for one, (face, hatch) in zip(holders, _PARTS * (1 + len(holders) // len(_PARTS)), strict=False)
@@ -155,7 +155,7 @@ def _legend(axes: Axes, handles: Sequence[Any], columns: int) -> None:
     )
 
 
-def _draw_words(figure: Figure, found: Bottlenecks, height: float, left_out: int) -> None:
+def _draw_words(figure: Figure, found: BottlenecksResult, height: float, left_out: int) -> None:
     """Draw the title, the answer, and how far to trust it."""
     inches = _WIDTH - 0.4
     title, *cut = lines_within(found.outcome.scenario.title, LARGE, inches, bold=True)
@@ -168,7 +168,7 @@ def _draw_words(figure: Figure, found: Bottlenecks, height: float, left_out: int
             break
         below += lines
     figure.text(0.2 / _WIDTH, (height - 0.39) / height, "\n".join(below), fontsize=PLAIN, va="top")
-    beyond = f"{wording.counted(left_out, 'change')} beyond the horizon: in the table only. " if left_out else ""
+    beyond = f"{wording.counted(left_out, 'change')} after the last day simulated: in the table only. " if left_out else ""
     trust = (
         f"{found.counted}, paired, seed {found.seed}. {beyond}"
         "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."

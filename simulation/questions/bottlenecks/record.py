@@ -1,6 +1,7 @@
 """What holds a build up and what would help, as one JSON object, and the files that the question leaves behind.
 
-A number that is not known is null, such as a change beyond the horizon. Changes of hours and days are above zero where it comes
+A number that is not known is null, such as a change after the last day simulated. Changes of hours and days are above zero
+where it comes
 later.
 """
 
@@ -15,20 +16,20 @@ from simulation.present.cautions import CAUTIONS
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.bottlenecks.answer import bottleneck_answer
 from simulation.questions.bottlenecks.picture import save_bottlenecks
-from simulation.questions.studies.tables import run_record
-from simulation.stats.chances import likelihood_of
+from simulation.questions.studies.tables import study_record
+from simulation.stats.chances import likelihood_word
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
     from simulation.questions.bottlenecks.attribution import Holder
-    from simulation.questions.bottlenecks.study import Bottlenecks, Tried
+    from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
     from simulation.stats.chances import Chance
     from simulation.stats.paired_difference import Difference
     from simulation.stats.quantiles import QuantileEstimate
     from simulation.study.outcomes import Outcome
 
 
-def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
+def bottleneck_record(found: BottlenecksResult) -> dict[str, Any]:
     """Return everything that is told, ready for `json.dumps`."""
     leading = found.leading
     return {
@@ -38,16 +39,16 @@ def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
         "answer": bottleneck_answer(found),
         "seed": found.seed,
         "asked": found.asked,
-        "replications": found.builds,
-        "replications_of_each_change": found.each,
+        "runs": found.runs,
+        "run_count_of_each_change": found.each,
         "unfinished": found.unfinished,
         "as_it_is": outcome_record(found.outcome),
         "changes": [_tried(one) for one in found.tried],
         "not_tried": [{"what": one.name, "why": one.why} for one in found.left_out],
         "not_reached": found.not_reached,
         "driving_chain": {
-            "builds": leading.builds,
-            "hours": leading.hours if leading.builds else None,
+            "runs": leading.runs,
+            "hours": leading.hours if leading.runs else None,
             "leaders_told_apart": leading.told_apart,
             "holders": [_holder(one) for one in leading.holders],
             "calendar": None if leading.calendar is None else _holder(leading.calendar),
@@ -56,7 +57,7 @@ def bottleneck_record(found: Bottlenecks) -> dict[str, Any]:
         "interval_covers": SAMPLING_ERROR_ONLY,
         "cautions": list(CAUTIONS),
         "stopped": found.stopped or None,
-        "run": None if found.manifest is None else run_record(found.manifest),
+        "study": None if found.manifest is None else study_record(found.manifest),
     }
 
 
@@ -71,7 +72,7 @@ def outcome_record(outcome: Outcome) -> dict[str, Any]:
             "text": outcome.deadline.text,
             "days": outcome.deadline.hours / 24.0,
             **chance_record(outcome.chance),
-            "likelihood": likelihood_of(outcome.chance),
+            "likelihood": likelihood_word(outcome.chance),
         },
     }
 
@@ -79,7 +80,7 @@ def outcome_record(outcome: Outcome) -> dict[str, Any]:
 def difference_record(one: Difference, unit: float) -> dict[str, Any]:
     """Return a difference and its paired interval, in units of so many hours."""
     value, low, high = (None if part is None else part / unit for part in (one.value, one.low, one.high))
-    return {"value": value, "interval": [low, high], "told_from_zero": one.told_from_zero, "withheld": one.withheld}
+    return {"value": value, "interval": [low, high], "told_from_zero": one.measurable, "withheld": one.withheld}
 
 
 def chance_record(one: Chance) -> dict[str, Any]:
@@ -87,7 +88,7 @@ def chance_record(one: Chance) -> dict[str, Any]:
     return {"probability": one.probability, "interval": [one.low, one.high], "interval_method": one.method}
 
 
-def _tried(one: Tried) -> dict[str, Any]:
+def _tried(one: BottlenecksRow) -> dict[str, Any]:
     return {
         "what": one.what_if.name,
         "kind": one.what_if.kind.value,
@@ -97,7 +98,7 @@ def _tried(one: Tried) -> dict[str, Any]:
         "p80_days_change": difference_record(one.against.p80, 24.0),
         "mean_hours_change": difference_record(one.against.mean, 1.0),
         "on_time_change": None if one.outcome.deadline is None else difference_record(one.against.chance, 1.0),
-        "no_build_changed": one.alike,
+        "no_run_changed": one.alike,
     }
 
 
@@ -126,7 +127,7 @@ def _quantile(one: QuantileEstimate) -> dict[str, Any]:
     return {"value": value, "interval": [low, high]}
 
 
-def write_bottlenecks(found: Bottlenecks, folder: Path, force: bool = False) -> list[Path]:
+def write_bottlenecks(found: BottlenecksResult, folder: Path, force: bool = False) -> list[Path]:
     """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Raises

@@ -1,4 +1,4 @@
-"""What holds a build up, and what would one more of each thing buy? Every answer under the same luck, build by build."""
+"""What holds a build up, and what would one more of each thing buy? Every answer under the same luck, run by run."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.bottlenecks.attribution import Leading, leading_of
+from simulation.questions.bottlenecks.attribution import Leading, attribute_hours
 from simulation.questions.bottlenecks.ideas import Kind
-from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, what_ifs_of
-from simulation.questions.forecast.study import BUILDS, calendar_of
+from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, list_what_ifs
+from simulation.questions.forecast.study import RUNS, make_calendar
 from simulation.stats.paired_difference import Difference
 from simulation.study.deadline import read_deadline
-from simulation.study.outcomes import Against, Outcome, against, outcome_of, told_by_change
-from simulation.study.runner import announce, check_replications, own_builds
+from simulation.study.outcomes import Against, Outcome, against, summarise_outcome, told_by_change
+from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Tried:
+class BottlenecksRow:
     """What one thing would buy, against the scenario as it is.
 
     Attributes
@@ -33,7 +33,7 @@ class Tried:
     against : Against
         Below zero is earlier, or less likely.
     alike : bool
-        Whether every build is ready at the very hour at which it is ready as it is.
+        Whether every run is ready at the very hour at which it is ready as it is.
     """
 
     what_if: WhatIf
@@ -53,19 +53,19 @@ class Tried:
 
     @property
     def earns(self) -> bool:
-        """Whether it brings P80 forward, told from zero."""
+        """Whether it brings P80 forward, measurable."""
         low = self.earlier_p80.low
         return low is not None and low > 0
 
     @property
     def earns_mean(self) -> bool:
-        """Whether it brings the mean forward, told from zero."""
+        """Whether it brings the mean forward, measurable."""
         low = self.earlier_mean.low
         return low is not None and low > 0
 
     @property
     def costs(self) -> bool:
-        """Whether it puts P80 off, told from zero."""
+        """Whether it puts P80 off, measurable."""
         high = self.earlier_p80.high
         return high is not None and high < 0
 
@@ -81,8 +81,8 @@ def _turned(one: Difference) -> Difference:
 
 
 @dataclass(frozen=True)
-class Bottlenecks:
-    """What holds a scenario up, and what would help. Hours count from hour zero.
+class BottlenecksResult:
+    """What holds a scenario up, and what would help. Hours count from the start.
 
     Attributes
     ----------
@@ -90,64 +90,64 @@ class Bottlenecks:
         The scenario as it is: the reference.
     seed : int
     asked : int
-        Builds of each; fewer of the reference are done where the run was stopped early, more where more of them are kept.
+        Runs of each; fewer of the reference are done where the study was stopped early, more where more of them are kept.
     leading : Leading
     tried : tuple of Tried
         The one that brings P80 forward most comes first.
     left_out : tuple of LeftOut
     not_reached : int
-        How many were not tried because the run was stopped early.
+        How many were not tried because the study was stopped early.
     manifest : Manifest or None
-        Of the run of the scenario as it is.
+        Of the study of the scenario as it is.
     stopped : str
-        Why there are fewer builds than asked for; empty where there are not.
+        Why there are fewer runs than asked for; empty where there are not.
     """
 
     outcome: Outcome
     seed: int
     asked: int
     leading: Leading
-    tried: tuple[Tried, ...]
+    tried: tuple[BottlenecksRow, ...]
     left_out: tuple[LeftOut, ...]
     not_reached: int
     manifest: Manifest | None
     stopped: str
 
     @property
-    def builds(self) -> int:
-        """Builds of the scenario as it is."""
+    def runs(self) -> int:
+        """Runs of the scenario as it is."""
         return len(self.outcome.hours)
 
     @property
     def each(self) -> int:
-        """Builds of each thing that was tried, which are paired with as many of the scenario as it is."""
-        return len(self.tried[0].outcome.hours) if self.tried else self.builds
+        """Runs of each thing that was tried, which are paired with as many of the scenario as it is."""
+        return len(self.tried[0].outcome.hours) if self.tried else self.runs
 
     @property
     def counted(self) -> str:
-        """How many builds there are of the scenario as it is and of each thing that was tried, for a sentence."""
-        if self.builds == self.each:
-            return f"{self.builds:,} build{'' if self.builds == 1 else 's'} of each"
-        return f"{self.builds:,} builds as it is; each change read from {self.each:,}, paired with as many as it is"
+        """How many runs there are of the scenario as it is and of each thing that was tried, for a sentence."""
+        if self.runs == self.each:
+            return f"{self.runs:,} run{'' if self.runs == 1 else 's'} of each"
+        return f"{self.runs:,} runs as it is; each change read from {self.each:,}, paired with as many as it is"
 
     @property
     def unfinished(self) -> int:
-        """Builds that were not ready at the horizon."""
+        """Runs that were not ready by the last day simulated."""
         return sum(math.isinf(one) for one in self.outcome.hours)
 
-    def best(self, *kinds: Kind) -> Tried | None:
-        """Return what brings P80 forward most, told from zero, among some kinds; None where nothing does."""
+    def best(self, *kinds: Kind) -> BottlenecksRow | None:
+        """Return what brings P80 forward most, measurable, among some kinds; None where nothing does."""
         return next((one for one in self.tried if one.what_if.kind in kinds and one.earns), None)
 
-    def best_mean(self, *kinds: Kind) -> Tried | None:
-        """Return what brings the mean forward most, told from zero, among some kinds; None where nothing does."""
+    def best_mean(self, *kinds: Kind) -> BottlenecksRow | None:
+        """Return what brings the mean forward most, measurable, among some kinds; None where nothing does."""
         told = [one for one in self.tried if one.what_if.kind in kinds and one.earns_mean]
         return max(told, key=_mean_gain, default=None)
 
 
 def bottlenecks(
     scenario: Scenario,
-    replications: int = BUILDS,
+    run_count: int = RUNS,
     seed: int | None = None,
     workers: int | None = None,
     deadline: str | None = None,
@@ -157,14 +157,14 @@ def bottlenecks(
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
     told: Outcome | None = None,
-) -> Bottlenecks:
+) -> BottlenecksResult:
     """Return what holds a scenario up, and what one more of each thing, or one trouble less, would buy.
 
     Parameters
     ----------
     scenario : Scenario
-    replications : int
-        Builds of the scenario as it is, and of each thing that is tried.
+    runs : int
+        Runs of the scenario as it is, and of each thing that is tried.
     seed, workers, deadline, progress, cluster, folder
         As for `forecast`.
     tell : callable, optional
@@ -177,11 +177,11 @@ def bottlenecks(
     ScenarioError
         If the scenario cannot finish, or the deadline cannot be read.
     NothingFinished
-        If it was stopped before the first build was done.
+        If it was stopped before the first run was done.
     StoreError, ClusterError
         If the folder or the cluster cannot be used.
     ValueError
-        If `replications` is out of range.
+        If `run_count` is out of range.
 
     Examples
     --------
@@ -192,47 +192,47 @@ def bottlenecks(
     from simulation.construction import compile_plan
     from simulation.replicate import Alternatives, Workshop
 
-    check_replications(replications)
-    limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
+    check_run_count(run_count)
+    limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
     compile_plan(scenario)  # what cannot finish as it is, is told before anything is tried on it
-    what_ifs, left_out = what_ifs_of(scenario)
+    what_ifs, left_out = list_what_ifs(scenario)
     scenarios = [scenario, *(one.scenario for one in what_ifs)]
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives(scenarios, workshop, seed, progress)
-        announce(alternatives, replications, tell)
-        builds = own_builds(alternatives, replications)
+        announce(alternatives, run_count, tell)
+        runs = own_runs(alternatives, run_count)
         if not alternatives.stopped:
-            builds = alternatives.all_kept(0, replications)
-        reference = outcome_of("as it is", scenario, builds, limit)
-        tried: list[Tried] = []
+            runs = alternatives.all_kept(0, run_count)
+        reference = summarise_outcome("as it is", scenario, runs, limit)
+        tried: list[BottlenecksRow] = []
         for place, what_if in enumerate(what_ifs, start=1):
-            if alternatives.stopped or not alternatives.reach(replications, [place]):
+            if alternatives.stopped or not alternatives.reach(run_count, [place]):
                 break
-            outcome = outcome_of(what_if.name, what_if.scenario, alternatives.table(place, replications), limit)
+            outcome = summarise_outcome(what_if.name, what_if.scenario, alternatives.table(place, run_count), limit)
             alike = outcome.hours == reference.hours[: len(outcome.hours)]
             changed = outcome if told is None else told_by_change(outcome, reference, told)
-            tried.append(Tried(what_if, changed, against(reference, outcome), alike))
+            tried.append(BottlenecksRow(what_if, changed, against(reference, outcome), alike))
         ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
-        return Bottlenecks(
+        return BottlenecksResult(
             outcome=told or reference,
             seed=alternatives.seed,
-            asked=replications,
-            leading=leading_of(builds, ready),
+            asked=run_count,
+            leading=attribute_hours(runs, ready),
             tried=tuple(sorted(tried, key=lambda one: (-_gain(one, reference), -_mean_gain(one), one.what_if.name))),
             left_out=left_out,
             not_reached=len(what_ifs) - len(tried),
-            manifest=alternatives.builds[0].manifest(),
+            manifest=alternatives.runs[0].manifest(),
             stopped=alternatives.stopped,
         )
 
 
-def _gain(one: Tried, reference: Outcome) -> float:
-    """Return the hours by which P80 comes earlier; one that comes within the horizon, or leaves it, counts as for ever."""
+def _gain(one: BottlenecksRow, reference: Outcome) -> float:
+    """Return the hours by which P80 comes earlier; one that comes by the last day simulated, or leaves it, counts as for ever."""
     if one.earlier_p80.value is not None:
         return one.earlier_p80.value
     before, after = reference.p80.value, one.outcome.p80.value
     return 0.0 if before == after else before - after
 
 
-def _mean_gain(one: Tried) -> float:
+def _mean_gain(one: BottlenecksRow) -> float:
     return one.earlier_mean.value or 0.0

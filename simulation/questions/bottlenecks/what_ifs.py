@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.questions.bottlenecks.ideas import Kind, ideas_of
+from simulation.questions.bottlenecks.ideas import Kind, list_ideas
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario
@@ -42,14 +42,14 @@ class LeftOut:
     why: str
 
 
-def what_ifs_of(scenario: Scenario) -> tuple[tuple[WhatIf, ...], tuple[LeftOut, ...]]:
+def list_what_ifs(scenario: Scenario) -> tuple[tuple[WhatIf, ...], tuple[LeftOut, ...]]:
     """Return what can be tried in a scenario, and what cannot."""
     from simulation.construction import compile_plan
     from simulation.scenario import ScenarioError, vary
 
     tried: list[WhatIf] = []
     left_out: list[LeftOut] = []
-    for idea in ideas_of(scenario):
+    for idea in list_ideas(scenario):
         if idea.why_not:
             left_out.append(LeftOut(idea.name, idea.why_not))
             continue

@@ -6,11 +6,11 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_words import INTERVAL, after, chance_in_words, digits_of, meanings, whole
+from simulation.present.change_words import INTERVAL, after, chance_in_words, change_format, meanings, whole
 from simulation.present.figure import listed
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.answer import bottleneck_answer, held_back
-from simulation.questions.bottlenecks.attribution import leading_of
+from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.brief.content import Page, Part, Points, Table, Text
 from simulation.questions.brief.study import MEASURES
 from simulation.questions.forecast import overview as facts
@@ -20,14 +20,14 @@ from simulation.study.calendar import day
 
 if TYPE_CHECKING:
     from simulation.field import TakeOff
-    from simulation.questions.bottlenecks.study import Bottlenecks, Tried
+    from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
     from simulation.questions.brief.study import Findings
     from simulation.questions.forecast.study import Forecast
     from simulation.stats.quantiles import QuantileEstimate
-    from simulation.study.causes_of_time import Driver
+    from simulation.study.causes_of_time import CauseOfTime
 
-#: Share of builds -> how it is said.
-IN_WORDS = {0.5: "half of the builds", 0.8: "four in five", 0.9: "nine in ten"}
+#: Share of runs -> how it is said.
+IN_WORDS = {0.5: "half of the runs", 0.8: "four in five", 0.9: "nine in ten"}
 #: Measures, and causes, that the first page has room for. Planning value.
 MOST = 6
 
@@ -57,11 +57,11 @@ def _promise(forecast: Forecast) -> Text:
     eighty = forecast.readiness.quantile(0.8)
     name = forecast.readiness.name
     if math.isinf(eighty.value):
-        words = f"{name[:1].upper()}{name[1:]} is not reached by four in five builds (P80) within the horizon of "
+        words = f"{name[:1].upper()}{name[1:]} is not reached by four in five runs (P80) by the last day simulated of "
         return Text(f"{words}{wording.days(forecast.scenario.horizon)} days.", strong=True)
     return Text(
-        f"Four in five builds (P80) reach {name} by {forecast.calendar.day_and_shift(eighty.value)}: "
-        f"{wording.days(eighty.value)} days after hour zero.",
+        f"Four in five runs (P80) reach {name} by {forecast.calendar.day_and_shift(eighty.value)}: "
+        f"{wording.days(eighty.value)} days after the start.",
         strong=True,
     )
 
@@ -75,7 +75,7 @@ def _when(forecast: Forecast) -> Table:
         rows.append((f"{IN_WORDS[share]} ({band.name})", when, wording.short_days(band.value), band_interval(band)))
     return Table(
         f"{ready.name[:1].upper()}{ready.name[1:]}: ready by then",
-        ("share of builds", "day and shift", "days", f"{INTERVAL}, days"),
+        ("share of runs", "day and shift", "days", f"{INTERVAL}, days"),
         tuple(rows),
         frozenset({1}),
         interval_notes([ready.quantile(share) for share in BANDS]),
@@ -90,7 +90,7 @@ def band_interval(band: QuantileEstimate) -> str:
 def interval_notes(bands: list[QuantileEstimate]) -> tuple[str, ...]:
     """Return what the intervals of quantiles do not cover, and what they leave open."""
     notes = [
-        "Intervals show sampling error only, from the limited number of builds; they do not cover wrong inputs or a wrong model."
+        "Intervals show sampling error only, from the limited number of runs; they do not cover wrong inputs or a wrong model."
     ]
     if any(wording.has_no_limit(band) for band in bands):
         notes.append(wording.NO_LIMIT_MEANS)
@@ -112,7 +112,7 @@ def _milestones(forecast: Forecast) -> Table:
             )
         )
     return Table(
-        "Each milestone, days from hour zero",
+        "Each milestone, days from the start",
         ("milestone", "P50", "P80", "P90", "95 % interval of P80", "day and shift of P80"),
         tuple(rows),
         frozenset({5}),
@@ -126,41 +126,41 @@ def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
     at = found.deadline.hours
     when = forecast.calendar.moment(at)
     chance = found.chance
-    builds = f"{chance.count:,} of {wording.counted(chance.builds, 'build')}"
+    runs = f"{chance.count:,} of {wording.counted(chance.runs, 'run')}"
     lines = [
         f"Ready by {found.deadline.text} ({day(when)} {when:%H:%M}, {wording.days(at)} days): {chance_in_words(chance)}"
-        f"{'' if ' build' in chance_in_words(chance) else f'; {builds}'}."
+        f"{'' if ' run' in chance_in_words(chance) else f'; {runs}'}."
     ]
     if found.at_least:
-        lines.append("The deadline lies beyond the horizon, and an unfinished build may still have met it.")
+        lines.append("The deadline lies after the last day simulated, and an unfinished run may still have met it.")
     eighty = forecast.readiness.quantile(0.8).value
     if math.isfinite(eighty):
         apart = wording.days(abs(eighty - at))
         side = "after" if eighty > at else "before"
         lines.append(
-            "P80, the time that four in five builds keep, is the deadline itself to a tenth of a day."
+            "P80, the time that four in five runs keep, is the deadline itself to a tenth of a day."
             if apart == "0.0"
-            else f"P80, the time that four in five builds keep, lies {apart} days {side} the deadline."
+            else f"P80, the time that four in five runs keep, lies {apart} days {side} the deadline."
         )
     return (Text(lines[0], strong=True), *([Points(tuple(lines[1:]))] if lines[1:] else []))
 
 
 def _drives(forecast: Forecast) -> tuple[Text, ...]:
-    if not forecast.drivers:
-        return (Text("No build was ready by the horizon, so none says what drives it."),)
-    held = held_back(leading_of(forecast.builds, forecast.readiness.name))
-    lines = [*outrun_lines(forecast.outrun), *held, _hours(forecast.drivers)]
+    if not forecast.causes:
+        return (Text("No run was ready by the last day simulated, so none says what drives it."),)
+    held = held_back(attribute_hours(forecast.runs, forecast.readiness.name))
+    lines = [*outrun_lines(forecast.outrun), *held, _hours(forecast.causes)]
     return tuple(Text(line) for line in lines)
 
 
-def _hours(drivers: tuple[Driver, ...]) -> str:
+def _hours(causes: tuple[CauseOfTime, ...]) -> str:
     from simulation.construction.trace.chain import is_off_shift, of_calendar
 
-    mean = math.fsum(one.hours for one in drivers)
-    off = [one for one in drivers if is_off_shift(one.cause)]
-    dark = [one for one in drivers if of_calendar(one.cause) and one not in off]
-    others = [one for one in drivers if not of_calendar(one.cause)][:MOST]
-    line = f"Of the {mean:,.0f} hours of the mean build's driving chain, "
+    mean = math.fsum(one.hours for one in causes)
+    off = [one for one in causes if is_off_shift(one.cause)]
+    dark = [one for one in causes if of_calendar(one.cause) and one not in off]
+    others = [one for one in causes if not of_calendar(one.cause)][:MOST]
+    line = f"Of the {mean:,.0f} hours of the mean run's chain of causes, "
     idle = [_off_shift(off)] if off else []
     idle += [f"{one.hours:,.0f} go to the dark (no light, or slower under lights)" for one in dark]
     if idle:
@@ -170,22 +170,22 @@ def _hours(drivers: tuple[Driver, ...]) -> str:
     return line + f"{listed([f'{one.cause} {one.hours:,.1f} ({wording.percent(one.share)})' for one in others])}."
 
 
-def _off_shift(drivers: list[Driver]) -> str:
+def _off_shift(causes: list[CauseOfTime]) -> str:
     """Return how many hours pass off shift, and whose shifts these are."""
-    hours = math.fsum(one.hours for one in drivers)
-    whose = [(one.cause.partition(", ")[2], one.hours) for one in drivers]
+    hours = math.fsum(one.hours for one in causes)
+    whose = [(one.cause.partition(", ")[2], one.hours) for one in causes]
     if len(whose) == 1:
         return f"{hours:,.0f} pass off shift ({whose[0][0]})"
     return f"{hours:,.0f} pass off shift ({', '.join(f'{name} {spent:,.0f}' for name, spent in whose)})"
 
 
-def _helps(found: Bottlenecks | None, stopped: bool) -> tuple[Text | Points | Table, ...]:
+def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Text | Points | Table, ...]:
     if found is None and stopped:
         return (Text("Not reached: the brief was stopped before. The same command goes on from there."),)
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)
     lines = bottleneck_answer(found)
-    first = len(held_back(found.leading))  # told above, of the builds of the forecast
+    first = len(held_back(found.leading))  # told above, of the runs of the forecast
     last = next(place for place, line in enumerate(lines) if line.startswith("As it is: "))
     blocks: list[Text | Points | Table] = []
     if lines[first:last]:
@@ -199,9 +199,9 @@ def _helps(found: Bottlenecks | None, stopped: bool) -> tuple[Text | Points | Ta
     return tuple(blocks)
 
 
-def measures_table(found: Bottlenecks, tried: list[Tried], title: str) -> Table:
+def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title: str) -> Table:
     """Return what changes would buy at P80, and by the deadline if there is one."""
-    digits = digits_of(found.outcome)
+    digits = change_format(found.outcome)
     deadline = found.outcome.deadline
     before = found.outcome.chance
     rows = []
@@ -211,7 +211,7 @@ def measures_table(found: Bottlenecks, tried: list[Tried], title: str) -> Table:
         rows.append((one.what_if.name, *cells, *chance))
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
-        f"{found.counted}, under the same luck, paired; below zero is earlier, in brackets: cannot be told from nothing.",
+        f"{found.counted}, under the same luck, paired; below zero is earlier, in brackets: cannot be measurable.",
         *meanings([(digits, one.against.p80) for one in tried if not one.alike]),
     ]
     if any(one.what_if.name.startswith("day and night") for one in tried):

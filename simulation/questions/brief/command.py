@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
 
 if TYPE_CHECKING:
     from simulation.questions.brief.content import Brief
     from simulation.scenario import Scenario
 
-#: Builds of each plan that is tried; the same as `simulation.questions.brief.study.EACH`, which takes long to import.
+#: Runs of each plan that is tried; the same as `simulation.questions.brief.study.EACH`, which takes long to import.
 EACH = 100
 
 
@@ -24,7 +24,7 @@ def brief(
         str | None,
         typer.Argument(
             metavar="SCENARIO|RUN",
-            help="A scenario file; or DIR or DIR/NUMBER, a run that is kept. Default: the shipped relief strip.",
+            help="A scenario file; or DIR or DIR/NUMBER, a study that is kept. Default: the shipped relief strip.",
             show_default=False,
         ),
     ] = None,
@@ -35,19 +35,19 @@ def brief(
         ),
     ] = None,
     deadline: talk.DEADLINE = None,
-    replications: Annotated[
+    run_count: Annotated[
         int | None,
         typer.Option(
-            "--replications",
+            "--runs",
             min=1,
-            max=MOST_BUILDS,
+            max=MOST_RUNS,
             metavar="N",
-            help=f"Builds of the forecast. Default: {BUILDS}, or those of the run.",
+            help=f"Runs of the forecast. Default: {RUNS}, or those of the study.",
             show_default=False,
         ),
     ] = None,
     each: Annotated[
-        int, typer.Option("--each", min=1, max=MOST_BUILDS, metavar="M", help="Builds of each plan and change that is tried.")
+        int, typer.Option("--each", min=1, max=MOST_RUNS, metavar="M", help="Runs of each plan and change that is tried.")
     ] = EACH,
     measures: Annotated[
         bool, typer.Option("--measures/--no-measures", help="Try what one more of each thing, or one trouble less, would buy.")
@@ -78,26 +78,26 @@ def brief(
 ) -> None:
     """Write one file for the commander: when, how likely, what drives it, what would help, what to order, and how to repeat it.
 
-    As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages. Builds are kept in
-    reports/SCENARIO, or in the folder of the run, and shared with the other commands.
+    As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages. Runs are kept in
+    reports/SCENARIO, or in the folder of the study, and shared with the other commands.
     """
     from simulation.present.figure import listed
-    from simulation.questions.brief.content_of import brief_of
+    from simulation.questions.brief.content_of import compose_brief
     from simulation.questions.brief.files import unable
     from simulation.questions.brief.study import Asked
     from simulation.questions.brief.study import brief as brief_of_scenario
     from simulation.questions.conditions.study import SEASONS, losses_of
-    from simulation.questions.forecast.pictures import pictures_of, plan_of, s_curve_of
+    from simulation.questions.forecast.pictures import forecast_pictures, plan_of, s_curve_picture
 
     if no_compare and plans:
         talk.stop("--compare: --no-compare leaves the comparison out; give one of them")
-    name, loaded, folder, run = _scenario_or_run(scenario, units)
+    name, loaded, folder, study = _scenario_or_study(scenario, units)
     file = out or folder / "brief.html"
     if why := unable(file):
         talk.stop(f"--out: {why}")
     talk.may_write("--out", "brief", force, file)
-    if run is not None:
-        replications, seed, sampling = replications or run[0], run[1] if seed is None else seed, run[2]
+    if study is not None:
+        run_count, seed, sampling = run_count or study[0], study[1] if seed is None else seed, study[2]
     else:
         sampling = "random"
     with talk.mistakes_of(name), talk.refusals():
@@ -105,38 +105,38 @@ def brief(
         compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
         with talk.progress() as advance:
             found = brief_of_scenario(
-                loaded, replications or BUILDS, seed, workers, deadline, advance, asked=Asked(each, measures, compared, grid),
+                loaded, run_count or RUNS, seed, workers, deadline, advance, asked=Asked(each, measures, compared, grid),
                 sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
-        pictures = (s_curve_of(found.forecast), *pictures_of(found.forecast), plan_of(loaded))
-        made = brief_of(found, pictures, folder, losses_of(found.forecast, SEASONS))
+        pictures = (s_curve_picture(found.forecast), *forecast_pictures(found.forecast), plan_of(loaded))
+        made = compose_brief(found, pictures, folder, losses_of(found.forecast, SEASONS))
     _put(made)
     _write(made, file, force)
     if found.stopped:
         missing = f"without {listed(found.missing)}; " if found.missing else ""
-        talk.say(f"{found.stopped}: {missing}the builds done are kept in {folder}; the same command goes on from there")
+        talk.say(f"{found.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
         raise typer.Exit(talk.STOPPED)
 
 
-def _scenario_or_run(given: str | None, units: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
-    """Return the scenario, what it goes by, the folder of its builds, and of a run that is kept: builds, seed and sampling."""
+def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
+    """Return the scenario, what it goes by, the folder of its runs, and of a study that is kept: runs, seed and sampling."""
     from simulation.chance import HYPERCUBE
 
     path = Path(given or "")
     if given is None or not (path.is_dir() or (path.name.isdecimal() and path.parent.is_dir() and not path.is_file())):
         name, loaded = talk.load(given, units)
         return name, loaded, talk.folder_of(name, None), None
-    from simulation.questions.brief.study import kept_run
-    from simulation.replicate.repeating import find_run
+    from simulation.questions.brief.study import kept_study
+    from simulation.replicate.repeating import find_study
 
     with talk.refusals(), talk.mistakes_of(given):
-        folder, number = find_run(given)
-        kept = kept_run(folder, number)
+        folder, number = find_study(given)
+        kept = kept_study(folder, number)
         loaded = kept.scenario(talk.units_of(units))
-    sampling, builds = kept.identity.sampling, max(1, kept.builds)
+    sampling, runs = kept.identity.sampling, max(1, kept.runs)
     if sampling != "random":
-        builds = max(HYPERCUBE, builds - builds % HYPERCUBE)
-    return f"{folder}/{kept.number}", loaded, talk.folder_of(given, folder), (builds, kept.identity.seed, sampling)
+        runs = max(HYPERCUBE, runs - runs % HYPERCUBE)
+    return f"{folder}/{kept.number}", loaded, talk.folder_of(given, folder), (runs, kept.identity.seed, sampling)
 
 
 def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[str, Scenario]]:
@@ -147,7 +147,7 @@ def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[st
     try:
         changes = [read_variation(text) for text in asked if "=" in text]
         teams = [read_team(team) for text in asked if "=" not in text for team in text.split(",")]
-        return variations(scenario, changes, teams, replications=each)
+        return variations(scenario, changes, teams, run_count=each)
     except ScenarioError as error:
         lines = [str(mistake) for mistake in error.mistakes]
         talk.stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))

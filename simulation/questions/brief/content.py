@@ -137,7 +137,7 @@ class Brief:
     about : str
         What was simulated, in a sentence.
     warnings : tuple of str
-        What a reader must know before any number: builds that are missing, few, or not ready.
+        What a reader must know before any number: runs that are missing, few, or not ready.
     pages : tuple of Page
     """
 

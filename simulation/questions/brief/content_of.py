@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from simulation.questions.forecast.pictures import Picture
 
 
-def brief_of(
+def compose_brief(
     found: Findings, pictures: Sequence[Picture] = (), folder: Path | None = None, losses: ExpectedLosses | None = None
 ) -> Brief:
     """Return the brief of what was found.
@@ -32,9 +32,9 @@ def brief_of(
     ----------
     found : Findings
     pictures : sequence of Picture
-        Of the forecast and its field; see `s_curve_of`, `pictures_of` and `plan_of`. One that is missing is left out.
+        Of the forecast and its field; see `s_curve_picture`, `forecast_pictures` and `plan_of`. One that is missing is left out.
     folder : Path, optional
-        Where the builds are kept, for the command that repeats them.
+        Where the runs are kept, for the command that repeats them.
     losses : ExpectedLosses, optional
         What weather and light take, see `expected_losses`; without it the page on conditions is left out.
     """
@@ -45,8 +45,8 @@ def brief_of(
     quantities, drawn = take_off(scenario), {one.name: one for one in pictures}
     starts = scenario.starts
     about = (
-        f"Forecast of a matted airfield: {wording.counted(forecast.replications, 'simulated build')}, seed {forecast.seed}, "
-        f"hour zero {day(starts)} {starts:%H:%M}. A planning aid; see the cautions."
+        f"Forecast of a matted airfield: {wording.counted(forecast.run_count, 'simulated run')}, seed {forecast.seed}, "
+        f"start {day(starts)} {starts:%H:%M}. A planning aid; see the cautions."
     )
     pages: list[Page | None] = [
         answer_page(found, quantities),

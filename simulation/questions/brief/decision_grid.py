@@ -8,7 +8,7 @@ from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.compare.study import Compared, Comparison, compare
+from simulation.questions.compare.study import CompareResult, CompareRow, compare
 from simulation.study.default_plans import CENTRE_OUT, ONE_END, sound, start_change
 
 if TYPE_CHECKING:
@@ -51,7 +51,7 @@ class PlanGrid:
     """
 
     choices: tuple[Choice, ...]
-    comparison: Comparison
+    comparison: CompareResult
     left_out: tuple[Choice, ...]
 
     @property
@@ -59,12 +59,12 @@ class PlanGrid:
         """The combination that the scenario has."""
         return self.choices[self.comparison.reference]
 
-    def plan(self, choice: Choice) -> Compared:
+    def plan(self, choice: Choice) -> CompareRow:
         """Return the plan of a combination."""
         return self.comparison.plans[self.choices.index(choice)]
 
 
-def choices_of(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choice, ...]]:
+def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choice, ...]]:
     """Return the combinations with their scenarios, by people, start and forklifts, and those that are left out."""
     found: dict[Choice, Scenario] = {}
     left_out: list[Choice] = []
@@ -84,7 +84,7 @@ def choices_of(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choice
 
 def plan_grid(
     scenario: Scenario,
-    replications: int,
+    run_count: int,
     seed: int | None = None,
     workers: int | None = None,
     deadline: str | None = None,
@@ -98,7 +98,7 @@ def plan_grid(
 
     Parameters
     ----------
-    scenario, replications, seed, workers, deadline, progress, cluster, folder, told
+    scenario, runs, seed, workers, deadline, progress, cluster, folder, told
         As for `compare`.
 
     Raises
@@ -106,12 +106,12 @@ def plan_grid(
     ScenarioError, NothingFinished, StoreError, ClusterError, ValueError
         As for `compare`.
     """
-    found, left_out = choices_of(scenario)
+    found, left_out = list_choices(scenario)
     choices = tuple(found)
     own = Choice(sum(crew.people for crew in scenario.crew), scenario.area[0].start, scenario.forklifts.count)
     plans = [(words(choice), varied) for choice, varied in found.items()]
     comparison = compare(
-        plans, replications, seed, workers, deadline, progress,
+        plans, run_count, seed, workers, deadline, progress,
         reference=choices.index(own), cluster=cluster, folder=folder, told=told,
     )  # fmt: skip
     return PlanGrid(choices, comparison, left_out)

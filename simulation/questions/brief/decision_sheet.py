@@ -1,4 +1,4 @@
-"""What does the decision sheet know? Every plan of the grid: its words, and its builds for curve and chance."""
+"""What does the decision sheet know? Every plan of the grid: its words, and its runs for curve and chance."""
 
 from __future__ import annotations
 
@@ -7,25 +7,25 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.change_words import INTERVAL, digits_of, meanings, on_time_share, whole
+from simulation.present.change_words import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.answer import band_interval
 from simulation.questions.brief.content import Table
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
 from simulation.questions.compare.study import how_read
-from simulation.stats.chances import chance_of
+from simulation.stats.chances import estimate_chance
 from simulation.stats.likelihood_words import FEW, SCALE
 from simulation.study.default_plans import STARTS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from simulation.questions.compare.study import Compared
+    from simulation.questions.compare.study import CompareRow
 
 
 def sheet_record(grid: PlanGrid) -> dict[str, Any]:
-    """Return what the page's script reads; hours beyond the horizon are null."""
+    """Return what the page's script reads; hours after the last day simulated are null."""
     own, found = grid.as_written, grid.comparison
-    sizes = sorted({found.replications if one.outcome.by_change else one.builds for one in found.plans})
+    sizes = sorted({found.run_count if one.outcome.by_change else one.runs for one in found.plans})
     deadline = found.plans[found.reference].outcome.deadline
     return {
         "own": _key(own),
@@ -35,13 +35,13 @@ def sheet_record(grid: PlanGrid) -> dict[str, Any]:
         "area": found.plans[found.reference].outcome.scenario.area[0].name,
         "deadline": None if deadline is None else [deadline.hours, deadline.text],
         # An interval for each count that there can be, so that the script has no statistics of its own. A plan has as many
-        # builds as are kept of it.
+        # runs as are kept of it.
         "intervals": {
-            builds: [[round(one.low, 6), round(one.high, 6)] for one in (chance_of(n, builds) for n in range(builds + 1))]
-            for builds in sizes
+            runs: [[round(one.low, 6), round(one.high, 6)] for one in (estimate_chance(n, runs) for n in range(runs + 1))]
+            for runs in sizes
         },
-        "words": {builds: [list(one) for one in SCALE] if builds >= FEW else [] for builds in sizes},
-        # The builds that others are paired with, where the scenario as written is read from more, or from others.
+        "words": {runs: [list(one) for one in SCALE] if runs >= FEW else [] for runs in sizes},
+        # The runs that others are paired with, where the scenario as written is read from more, or from others.
         "paired": _hours(found.paired) if any(one.outcome.by_change for one in found.plans) else None,
         "plans": {_key(choice): _plan(grid, choice) for choice in grid.choices},
         "left_out": [_key(choice) for choice in grid.left_out],
@@ -64,7 +64,7 @@ def _people(people: int, own: Choice) -> str:
 
 def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
     one, calendar = grid.plan(choice), grid.comparison.calendar
-    both = grid.comparison.replications if one.outcome.by_change else None
+    both = grid.comparison.run_count if one.outcome.by_change else None
     bands = (one.outcome.p50, one.outcome.p80, one.outcome.p90)
     return {
         "people": one.outcome.people,
@@ -72,7 +72,7 @@ def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
             [
                 band.name,
                 wording.days(band.value),
-                # What is told by a change is no moment at which a build of the plan was ready.
+                # What is told by a change is no moment at which a run of the plan was ready.
                 "" if math.isinf(band.value) or one.outcome.by_change else str(calendar.day_and_shift(band.value)),
                 band_interval(band),
             ]
@@ -88,15 +88,15 @@ def _hours(hours: Sequence[float]) -> list[float | None]:
     return [round(hour, 6) if math.isfinite(hour) else None for hour in sorted(hours)]
 
 
-def _change(grid: PlanGrid, one: Compared) -> str:
+def _change(grid: PlanGrid, one: CompareRow) -> str:
     """Return the sentence on what a plan changes at P80 against the scenario as written."""
     reference = grid.comparison.plans[grid.comparison.reference]
     if one is reference:
         return "This is the scenario as written."
-    digits, change = digits_of(reference.outcome), one.against.p80
+    digits, change = change_format(reference.outcome), one.against.p80
     if change.value is None:
-        return "P80 against the scenario as written: not known, because one of the two lies beyond the horizon."
-    if not change.told_from_zero:
+        return "P80 against the scenario as written: not known, because one of the two lies after the last day simulated."
+    if not change.measurable:
         return f"P80 against the scenario as written: no change that can be told ({digits.ends(change, 'later', 'earlier')})."
     way = "later" if change.value > 0 else "earlier"
     turned = digits.in_brackets(change, turned=True)
@@ -107,7 +107,7 @@ def grid_table(grid: PlanGrid) -> Table:
     """Return every plan of the grid as a row, for readers without a script, and for print."""
     found = grid.comparison
     reference = found.plans[found.reference]
-    digits = replace(digits_of(reference.outcome), signed=True)
+    digits = replace(change_format(reference.outcome), signed=True)
     rows = []
     for choice, one in zip(grid.choices, found.plans, strict=True):
         cells = ("reference", "") if one is reference else digits.cells(one.against.p80)
@@ -125,8 +125,8 @@ def grid_table(grid: PlanGrid) -> Table:
     deadline = reference.outcome.deadline
     by = () if deadline is None else (f"ready by {deadline.text}",)
     notes = [
-        f"{wording.counted(found.replications, 'build')} of each, paired build by build; change: of P80 against the scenario as "
-        f"written, below zero is earlier; in brackets: cannot be told from nothing. Of {len(found.plans)} plans, one or another "
+        f"{wording.counted(found.run_count, 'run')} of each, paired run by run; change: of P80 against the scenario as "
+        f"written, below zero is earlier; in brackets: cannot be measurable. Of {len(found.plans)} plans, one or another "
         "that changes nothing may seem to.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
         *filter(None, [how_read(found, "the scenario as written")]),

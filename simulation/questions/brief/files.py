@@ -42,12 +42,12 @@ def write_brief(brief: Brief, file: Path, force: bool = False) -> Path:
         If a PDF would need more than its four pages.
     """
     if file.suffix.lower() == ".pdf":
-        from simulation.questions.brief.pdf import pdf_of
+        from simulation.questions.brief.pdf import render_paper
 
-        content = pdf_of(brief)
+        content = render_paper(brief)
     else:
-        from simulation.questions.brief.page import html_of
+        from simulation.questions.brief.page import render_page
 
-        content = html_of(brief).encode()
+        content = render_page(brief).encode()
 
     return write_file(file, lambda made: made.write_bytes(content), "brief", force)

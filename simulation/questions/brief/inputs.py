@@ -134,7 +134,7 @@ def _changed(one: Input, changes: tuple[Change, ...]) -> Input:
     if not made:
         return one
     value = one.held if any(change.added is not None or change.factor is not None for change in made) else one.value
-    return replace(one, value=value, origin=f"changed for this run: {made[-1]}")
+    return replace(one, value=value, origin=f"changed for this study: {made[-1]}")
 
 
 def _leads(address: str, key: str) -> bool:
@@ -152,7 +152,7 @@ def inputs_block(scenario: Scenario) -> Inputs:
         rows,
         frozenset({1, 2, 3, 4}),
         (
-            "Spread: a level is drawn once a build (what nobody knows today; shared levels move together), a scatter at every "
+            "Spread: a level is drawn once a run (what nobody knows today; shared levels move together), a scatter at every "
             "step around it (the luck of the moment). Of two values the level is lognormal, P10 to P90; of three it is PERT. "
             "Planning value: no source stands behind it; replace it with your own records. A * in a key stands for every block "
             "of its kind, where all have the same default.",
@@ -192,7 +192,7 @@ def _groups(inputs: tuple[Input, ...]) -> Iterator[tuple[str, str]]:
 
 
 _GROUPS = (
-    "Written in the scenario, or changed for this run",
+    "Written in the scenario, or changed for this study",
     "Default, planning values",
     "Default, with their origin",
     "Default, choices that are no amounts",

@@ -70,21 +70,21 @@ def method_page(forecast: Forecast) -> Page:
                 (
                     Text(
                         "The construction is simulated event by event: trucks and flights bring pallets under a daily limit; "
-                        "forklifts unload them, feed the faces and break down; grading runs ahead; crews lay row by row, set key "
+                        "forklifts unload them, feed the edges and break down; grading runs ahead; crews lay row by row, set key "
                         "strips, check the line and join areas; weather, darkness and shifts stop each kind of work. Rows, mats, "
                         "joints and pallets follow from the drawing."
                     ),
                     Text(
-                        f"That is done {wording.counted(forecast.replications, 'time')}. In each build every uncertain input has "
+                        f"That is done {wording.counted(forecast.run_count, 'time')}. In each run every uncertain input has "
                         "a level, drawn once (what nobody knows today), and a scatter at every step (the luck of the moment). "
-                        "P80 is the time by which 80 % of the builds were ready; a build that is not ready at the horizon of "
-                        f"{wording.days(forecast.scenario.horizon)} days counts as late. Days count from hour zero; a day is "
+                        "P80 is the time by which 80 % of the runs were ready; a run that is not ready by the last day simulated of "
+                        f"{wording.days(forecast.scenario.horizon)} days counts as late. Days count from the start; a day is "
                         f"given with the laying shift that holds the hour ({spans})."
                     ),
                     Text(
-                        "Walking back from readiness, each step names the step whose end let it start, so every hour of a build "
+                        "Walking back from readiness, each step names the step whose end let it start, so every hour of a run "
                         "has one cause, and the causes sum to its time. Other plans and changes are tried with the same luck, "
-                        "build by build, so that what differs is the plan. Intervals are of 95 %: exact for quantiles and "
+                        "run by run, so that what differs is the plan. Intervals are of 95 %: exact for quantiles and "
                         "chances, bootstrapped for paired differences; they show sampling error only and do not cover wrong "
                         "inputs or a wrong model. Likelihood words follow ICD 203 and stand beside their number."
                     ),
@@ -97,7 +97,7 @@ def method_page(forecast: Forecast) -> Page:
                         (
                             ("rate", facts.rate(forecast)),
                             ("pallets a day", facts.gate(forecast)),
-                            ("by the book", facts.book(forecast)),
+                            ("by the handbook", facts.book(forecast)),
                             *((one.what, facts.beside(one, forecast)) for one in OF_FIELDS),
                         )
                     ),
@@ -113,59 +113,59 @@ def cautions_page() -> Page:
 
 
 def repeat_page(found: Findings, folder: Path | None) -> Page:
-    """Return what is needed to do the run again."""
-    run = found.forecast.run
-    if run is None:
-        return Page("repeat", "To repeat it", (Part("The run", (Text("The builds were not kept, so no run can be named."),)),))
-    one = run.manifest
+    """Return what is needed to do the study again."""
+    study = found.forecast.study
+    if study is None:
+        return Page("repeat", "To repeat it", (Part("The study", (Text("The runs were not kept, so no study can be named."),)),))
+    one = study.manifest
     command = "" if folder is None else f"keystrip repeat {shlex.quote(f'{folder.as_posix()}/{one.number}')}"
-    builds = wording.counted(found.forecast.replications, "build")
+    runs = wording.counted(found.forecast.run_count, "run")
     libraries = ", ".join(f"{name} {version}" for name, version in one.identity.versions.items())
     rows = [
         (
             "do it again",
-            f"{command} does the builds of the forecast again and says whether they agree to the bit." if command else "",
+            f"{command} does the runs of the forecast again and says whether they agree to the bit." if command else "",
         ),
         ("scenario", f"{one.title}, from {one.file}" if one.file else one.title),
         *((f"data file {name}", described) for name, described in describe_data(one.data)),
         ("changed", "; ".join(f"{where} = {text}" for where, text in one.changes)),
         (
-            "builds and seed",
-            f"{builds}, seed {one.identity.seed}, {_levels(one.identity.sampling)}",
+            "runs and seed",
+            f"{runs}, seed {one.identity.seed}, {_levels(one.identity.sampling)}",
         ),
         ("program", f"keystrip {one.release}, source SHA-256 {one.identity.program}"),
         ("scenario SHA-256", one.identity.scenario),
         ("libraries", libraries),
         ("processor", one.processor),
-        ("run began", f"{one.began} UTC".replace("+00:00", "")),
+        ("study began", f"{one.began} UTC".replace("+00:00", "")),
     ]
     blocks = [Terms(tuple((term, text) for term, text in rows if text))]
     texts = [Verbatim(f"The scenario, {one.file or one.title}", one.text)] if one.text else []
-    parts = [Part("The run", tuple(blocks))]
+    parts = [Part("The study", tuple(blocks))]
     if texts:
         parts.append(Part("What was read", tuple(texts), on_paper=False))
     return Page("repeat", "To repeat it", tuple(parts))
 
 
 def _levels(sampling: str) -> str:
-    return "levels drawn at random" if sampling == "random" else "levels in Latin hypercubes of 100 builds"
+    return "levels drawn at random" if sampling == "random" else "levels in Latin hypercubes of 100 runs"
 
 
 def few(found: Findings) -> tuple[str, ...]:
     """Return what a reader must know before any number."""
     forecast = found.forecast
-    builds, lines = wording.counted(forecast.replications, "build"), []
-    if (only := wording.few_builds(forecast.replications)) is not None:
+    runs, lines = wording.counted(forecast.run_count, "run"), []
+    if (only := wording.few_runs(forecast.run_count)) is not None:
         lines.append(only)
     if forecast.unfinished:
         lines.append(
-            f"{forecast.unfinished:,} of {builds} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days: "
+            f"{forecast.unfinished:,} of {runs} not ready within the {wording.days(forecast.scenario.horizon)} days simulated: "
             "counted as late, never as ready."
         )
-    if found.stopped or forecast.replications < forecast.asked:
-        asked = wording.counted(forecast.asked, "build")
+    if found.stopped or forecast.run_count < forecast.asked:
+        asked = wording.counted(forecast.asked, "run")
         missing = f"; not reached: {listed(found.missing)}" if found.missing else ""
-        lines.append(f"Stopped early: {wording.number(forecast.replications)} of {asked} of the forecast{missing}.")
+        lines.append(f"Stopped early: {wording.number(forecast.run_count)} of {asked} of the forecast{missing}.")
     if math.isinf(forecast.readiness.quantile(0.5).value):
-        lines.append("Fewer than half of the builds are ready within the horizon: the scenario does not work as it is.")
+        lines.append("Fewer than half of the runs are ready by the last day simulated: the scenario does not work as it is.")
     return tuple(lines)

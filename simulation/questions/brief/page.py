@@ -20,7 +20,7 @@ _TEMPLATES = Path(__file__).parent / "templates"
 _MOST_SVG = 600_000
 
 
-def html_of(brief: Brief) -> str:
+def render_page(brief: Brief) -> str:
     """Return the brief as HTML; titles and names are the planner's own words, and every one is escaped where it stands."""
     import jinja2
     import markupsafe
@@ -51,13 +51,13 @@ def _only(script: str) -> str:
 
 def _source(figure: Figure) -> str:
     """Return a picture as the address of an image that holds it."""
-    svg = image_of(figure.picture, "svg")
+    svg = render_image(figure.picture, "svg")
     if len(svg) <= _MOST_SVG:
         return f"data:image/svg+xml;base64,{base64.b64encode(svg).decode()}"
-    return f"data:image/png;base64,{base64.b64encode(image_of(figure.picture, 'png')).decode()}"
+    return f"data:image/png;base64,{base64.b64encode(render_image(figure.picture, 'png')).decode()}"
 
 
-def image_of(picture: Picture, kind: str, dpi: int = 150) -> bytes:
+def render_image(picture: Picture, kind: str, dpi: int = 150) -> bytes:
     """Return a picture as the content of a file of some kind, ``svg`` or ``png``, in the look of all pictures."""
     import matplotlib
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.questions.brief import content
 from simulation.questions.brief.files import TooLong
-from simulation.questions.brief.page import image_of
+from simulation.questions.brief.page import render_image
 from simulation.questions.brief.paper import Paper, fonts
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ LAYOUTS = (
 )
 
 
-def pdf_of(brief: content.Brief) -> bytes:
+def render_paper(brief: content.Brief) -> bytes:
     """Return the brief as a PDF of two to four pages.
 
     Raises
@@ -98,7 +98,7 @@ def _set(brief: content.Brief, layout: Layout, pictures: dict[str, bytes]) -> tu
         canvas.drawString(42, 22, f"{brief.title}: brief")
         canvas.drawRightString(A4[0] - 42, 22, f"page {canvas.getPageNumber()}")
 
-    document.build(list(_story(brief, layout, paper, document.width - 12, pictures)), onFirstPage=foot, onLaterPages=foot)
+    document.run(list(_story(brief, layout, paper, document.width - 12, pictures)), onFirstPage=foot, onLaterPages=foot)
     return file.getvalue(), document.page
 
 
@@ -170,5 +170,5 @@ def _cut(text: str, most: int) -> str:
 
 def _drawn(picture: Picture, pictures: dict[str, bytes]) -> bytes:
     if picture.name not in pictures:
-        pictures[picture.name] = image_of(picture, "png", dpi=200)
+        pictures[picture.name] = render_image(picture, "png", dpi=200)
     return pictures[picture.name]

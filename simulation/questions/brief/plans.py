@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_words import INTERVAL, digits_of, meanings, on_time_share, whole
+from simulation.present.change_words import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.answer import band_interval, measures_table
 from simulation.questions.brief.content import Figure, Page, Part, Points, Sheet, Table, Text
 from simulation.questions.brief.decision_sheet import grid_table, sheet_record
@@ -18,7 +18,7 @@ from simulation.questions.forecast.pictures import Picture
 
 if TYPE_CHECKING:
     from simulation.questions.brief.study import Findings
-    from simulation.questions.compare.study import Comparison
+    from simulation.questions.compare.study import CompareResult
 
 
 def plans_page(found: Findings) -> Page | None:
@@ -44,7 +44,7 @@ _SHEET = (
 )
 
 
-def _compared(found: Comparison) -> tuple[Points | Table | Figure, ...]:
+def _compared(found: CompareResult) -> tuple[Points | Table | Figure, ...]:
     picture = Picture("plans", partial(draw_comparison, found), partial(describe_comparison, found))
     return (
         Points(tuple(answer_lines(found))),
@@ -53,10 +53,10 @@ def _compared(found: Comparison) -> tuple[Points | Table | Figure, ...]:
     )
 
 
-def plans_table(found: Comparison) -> Table:
+def plans_table(found: CompareResult) -> Table:
     """Return the plans of a comparison: people, days, the paired change of P80, the chance of a deadline."""
     reference = found.plans[found.reference]
-    digits = replace(digits_of(reference.outcome), signed=True)
+    digits = replace(change_format(reference.outcome), signed=True)
     deadline = reference.outcome.deadline
     rows = []
     for place, one in enumerate(found.plans):
@@ -66,14 +66,14 @@ def plans_table(found: Comparison) -> Table:
         days = (wording.short_days(band.value) for band in (outcome.p50, outcome.p80))
         rows.append((f"{place + 1} {outcome.name}", f"{outcome.people:,}", *days, band_interval(outcome.p80), *cells, *chance))
     notes = [
-        f"{wording.counted(found.replications, 'build')} of each plan, paired build by build. Change: of P80 against plan "
-        f"{found.reference + 1}; below zero is earlier; in brackets: cannot be told from nothing. People: on site, operators and "
+        f"{wording.counted(found.run_count, 'run')} of each plan, paired run by run. Change: of P80 against plan "
+        f"{found.reference + 1}; below zero is earlier; in brackets: cannot be measurable. People: on site, operators and "
         "drivers included.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
         *filter(None, [how_read(found)]),
     ]
-    if found.replications < FEWEST:
-        notes.append(f"With fewer than {FEWEST} builds these intervals hold too seldom, so no difference is told.")
+    if found.run_count < FEWEST:
+        notes.append(f"With fewer than {FEWEST} runs these intervals hold too seldom, so no difference is told.")
     by = () if deadline is None else (f"ready by {deadline.text}",)
     columns = ("plan", "people", "P50, days", "P80, days", INTERVAL, f"change, {digits.name}", INTERVAL, *by)
     return Table("Plans side by side", columns, tuple(rows), notes=tuple(notes))

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 #: Picture -> title of the part it has on the screen.
 _FURTHER = {
     "progress": "How the field grows",
-    "stations": "Where the faces are",
-    "drivers": "What the time goes into",
+    "stations": "Where the laying edges are",
+    "causes": "What the time goes into",
     "use": "Who is at work when",
     "losses": "Days lost to weather and dark",
 }
@@ -27,7 +27,7 @@ _FURTHER = {
 
 def risk_page(forecast: Forecast, pictures: Mapping[str, Picture]) -> Page:
     """Return the risk page; a picture that is not there is left out."""
-    curve = [_figure(pictures, "s_curve", "The share of builds that are ready, against days", True)]
+    curve = [_figure(pictures, "s_curve", "The share of runs that are ready, against days", True)]
     parts = [Part("Ready by which day?", (*(one for one in curve if one), *_by_day(forecast)))]
     for name, title in _FURTHER.items():
         figure = _figure(pictures, name, title, False)
@@ -43,7 +43,7 @@ def _figure(pictures: Mapping[str, Picture], name: str, title: str, on_paper: bo
 
 def _by_day(forecast: Forecast) -> tuple[Table | Text, ...]:
     if not forecast.by_day:
-        return (Text(f"No build was ready by the horizon of {wording.days(forecast.scenario.horizon)} days."),)
+        return (Text(f"No run was ready within the {wording.days(forecast.scenario.horizon)} days simulated."),)
     title = f"Chance that {forecast.readiness.name} is reached by the end of each day"
     return (of_rich(by_day_table(forecast), title, tuple(by_day_notes(forecast)), words=("being ready is",)),)
 

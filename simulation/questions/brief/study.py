@@ -8,15 +8,15 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from simulation.questions.bottlenecks.study import Bottlenecks, bottlenecks
-from simulation.questions.bottlenecks.what_ifs import what_ifs_of
-from simulation.questions.brief.decision_grid import PlanGrid, choices_of, plan_grid
-from simulation.questions.compare.study import Comparison, compare
-from simulation.questions.forecast.study import BUILDS, Forecast, calendar_of, forecast
+from simulation.questions.bottlenecks.study import BottlenecksResult, bottlenecks
+from simulation.questions.bottlenecks.what_ifs import list_what_ifs
+from simulation.questions.brief.decision_grid import PlanGrid, list_choices, plan_grid
+from simulation.questions.compare.study import CompareResult, compare
+from simulation.questions.forecast.study import RUNS, Forecast, forecast, make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.default_plans import default_plans
 from simulation.study.effort import in_words
-from simulation.study.outcomes import outcome_of
+from simulation.study.outcomes import summarise_outcome
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
@@ -26,7 +26,7 @@ Progress = Callable[[int, int], None]
 
 #: What a question is called where a stop kept it from being asked.
 MEASURES = "what would help"
-#: Builds of each plan that is tried, unless a number is asked for: a likelihood word needs as many. Planning value.
+#: Runs of each plan that is tried, unless a number is asked for: a likelihood word needs as many. Planning value.
 EACH = 100
 
 
@@ -37,7 +37,7 @@ class Asked:
     Attributes
     ----------
     each : int
-        Builds of each plan that is tried.
+        Runs of each plan that is tried.
     measures : bool
         Whether what holds it back and what would help is tried.
     plans : sequence of (str, Scenario), or None
@@ -69,8 +69,8 @@ class Findings:
     """
 
     forecast: Forecast
-    measures: Bottlenecks | None = None
-    comparison: Comparison | None = None
+    measures: BottlenecksResult | None = None
+    comparison: CompareResult | None = None
     grid: PlanGrid | None = None
     stopped: str = ""
     missing: tuple[str, ...] = ()
@@ -78,7 +78,7 @@ class Findings:
 
 def brief(
     scenario: Scenario,
-    replications: int = BUILDS,
+    run_count: int = RUNS,
     seed: int | None = None,
     workers: int | None = None,
     deadline: str | None = None,
@@ -95,8 +95,8 @@ def brief(
     Parameters
     ----------
     scenario : Scenario
-    replications : int
-        Builds of the forecast.
+    runs : int
+        Runs of the forecast.
     seed, workers, deadline, progress, sampling, cluster, folder
         As for `forecast`.
     asked : Asked, optional
@@ -119,26 +119,26 @@ def brief(
         # What one question has done, the next ones read.
         with TemporaryDirectory() as made:
             return brief(
-                scenario, replications, seed, workers, deadline, progress,
+                scenario, run_count, seed, workers, deadline, progress,
                 asked=asked, sampling=sampling, cluster=cluster, folder=Path(made), tell=tell,
             )  # fmt: skip
     asked = asked or Asked()
     if deadline is not None:
-        read_deadline(deadline, calendar_of(scenario))  # what cannot be read is told before anything is tried
+        read_deadline(deadline, make_calendar(scenario))  # what cannot be read is told before anything is tried
     plans = _plans(scenario, asked)
-    needs = _needs(scenario, asked, plans, replications)
+    needs = _needs(scenario, asked, plans, run_count)
     if tell is not None:
         _announce(needs, seed, sampling, workers, cluster, folder, tell)
     total = sum(len(scenarios) * count for scenarios, count in needs)
     steps = [_told(progress, sum(len(some) * count for some, count in needs[:place]), total) for place in range(4)]
-    found = forecast(scenario, replications, seed, workers, deadline, steps[0], sampling=sampling, cluster=cluster, folder=folder)
-    stopped = found.run.stopped if found.run else ""
-    told = outcome_of("as it is", scenario, found.builds, None if found.deadline is None else found.deadline.deadline)
+    found = forecast(scenario, run_count, seed, workers, deadline, steps[0], sampling=sampling, cluster=cluster, folder=folder)
+    stopped = found.study.stopped if found.study else ""
+    told = summarise_outcome("as it is", scenario, found.runs, None if found.deadline is None else found.deadline.deadline)
     told = replace(told, p50=found.readiness.quantile(0.5), p80=found.readiness.quantile(0.8))  # one P80 in all of the brief
     if found.deadline is not None:
         told = replace(told, chance=found.deadline.chance)
-    measures: Bottlenecks | None = None
-    comparison: Comparison | None = None
+    measures: BottlenecksResult | None = None
+    comparison: CompareResult | None = None
     grid: PlanGrid | None = None
     if asked.measures and not stopped:
         measures = bottlenecks(scenario, asked.each, seed, workers, deadline, steps[1], cluster=cluster, folder=folder, told=told)
@@ -157,24 +157,26 @@ def brief(
     return Findings(found, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
 
 
-def kept_run(folder: Path, number: int | None = None) -> Manifest:
-    """Return the run of a folder that a brief is to be of: by its number, or the one stored last of the scenario as written.
+def kept_study(folder: Path, number: int | None = None) -> Manifest:
+    """Return the study of a folder that a brief is to be of: by its number, or the one stored last of the scenario as written.
 
     Raises
     ------
     StoreError
-        If the store cannot be read, or the run is not in it, or has no scenario text.
+        If the store cannot be read, or the study is not in it, or has no scenario text.
     """
     from simulation.replicate import Store, StoreError
 
     with Store(folder, reading=True) as store:
-        runs = [one for one in store.manifests() if number in (None, one.number)]
-    if not runs:
-        raise StoreError(f"{folder}: there is no run {'yet' if number is None else number}; keystrip runs {folder} lists them")
-    kept = max(runs, key=lambda one: (not one.changes, one.last, one.number))
+        studies = [one for one in store.manifests() if number in (None, one.number)]
+    if not studies:
+        raise StoreError(
+            f"{folder}: there is no study {'yet' if number is None else number}; keystrip studies {folder} lists them"
+        )
+    kept = max(studies, key=lambda one: (not one.changes, one.last, one.number))
     if not kept.text:
         raise StoreError(
-            f"{folder}: run {kept.number} was made by a program, from a scenario without a text; write the brief there"
+            f"{folder}: study {kept.number} was made by a program, from a scenario without a text; write the brief there"
         )
     return kept
 
@@ -184,14 +186,14 @@ def _plans(scenario: Scenario, asked: Asked) -> list[tuple[str, Scenario]]:
 
 
 def _needs(
-    scenario: Scenario, asked: Asked, plans: Sequence[tuple[str, Scenario]], replications: int
+    scenario: Scenario, asked: Asked, plans: Sequence[tuple[str, Scenario]], run_count: int
 ) -> list[tuple[list[Scenario], int]]:
-    """Return the scenarios of each question, and how many builds of each."""
+    """Return the scenarios of each question, and how many runs of each."""
     return [
-        ([scenario], replications),
-        ([scenario, *(one.scenario for one in what_ifs_of(scenario)[0])] if asked.measures else [], asked.each),
+        ([scenario], run_count),
+        ([scenario, *(one.scenario for one in list_what_ifs(scenario)[0])] if asked.measures else [], asked.each),
         ([plan for _, plan in plans] if len(plans) > 1 else [], asked.each),
-        (list(choices_of(scenario)[0].values()) if asked.grid else [], asked.each),
+        (list(list_choices(scenario)[0].values()) if asked.grid else [], asked.each),
     ]
 
 
@@ -215,13 +217,13 @@ def _announce(
             most[key] = (one, max(count, most[key][1] if key in most else 0))
     with Workshop(folder, workers, cluster) as workshop:
         every = Alternatives([one for one, _ in most.values()], workshop, seed)
-        if every.builds[0].news and sampling == "random":
-            tell(every.builds[0].news)
-        missing = [count - builds.stored(count) for builds, (_, count) in zip(every.builds, most.values(), strict=True)]
+        if every.runs[0].news and sampling == "random":
+            tell(every.runs[0].news)
+        missing = [count - runs.stored(count) for runs, (_, count) in zip(every.runs, most.values(), strict=True)]
         if sum(missing):
             largest = max(count for _, count in most.values())
-            builds, seconds = every.estimate(largest)
-            tell(f"to do for {len(most)} plans: {in_words(sum(missing), seconds * sum(missing) / builds)}")
+            runs, seconds = every.estimate(largest)
+            tell(f"to do for {len(most)} plans: {in_words(sum(missing), seconds * sum(missing) / runs)}")
 
 
 def _told(progress: Progress | None, before: int, total: int) -> Progress | None:

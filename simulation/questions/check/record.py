@@ -25,7 +25,7 @@ def check_record(
         Each of the first becomes an object with `key`, `wrong` and `right`; the key of what concerns the whole file is
         empty. Beside them stands how many there are in all.
     hours : float
-        From hour zero until one drawn build is ready; infinite where it is not, or was not drawn.
+        From start until one drawn run is ready; infinite where it is not, or was not drawn.
     read_as : iterable of tuple
         Key of each length that is read as a whole number of rows or mats, and how.
     """
@@ -38,7 +38,7 @@ def check_record(
         "warnings_in_all": len(odd),
         "warnings": [_parts(one) for one in odd[:MOST_TOLD]],
         "read_as": [{"key": key, "how": told} for key, told in read_as],
-        "drawn_build_ready_days": hours / 24 if math.isfinite(hours) else None,
+        "drawn_run_ready_days": hours / 24 if math.isfinite(hours) else None,
     }
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
 
 if TYPE_CHECKING:
@@ -50,9 +50,7 @@ def compare(
         int, typer.Option("--reference", min=1, metavar="N", help="Number of the plan that the others are held against.")
     ] = 1,
     deadline: talk.DEADLINE = None,
-    replications: Annotated[
-        int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds of each plan.")
-    ] = BUILDS,
+    run_count: Annotated[int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of each plan.")] = RUNS,
     units: talk.UNITS = None,
     seed: talk.SEED = None,
     workers: talk.WORKERS = None,
@@ -73,7 +71,7 @@ def compare(
     from simulation.questions.compare.tables import print_comparison
 
     files = scenarios or []
-    name, plans = _plans(files, vary or [], crews, one_at_a_time, replications, units)
+    name, plans = _plans(files, vary or [], crews, one_at_a_time, run_count, units)
     if reference > len(plans):
         talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
     folder = talk.folder_of(name, out)
@@ -82,7 +80,7 @@ def compare(
 
     with talk.mistakes_of(name), talk.refusals(), talk.progress() as advance:
         found = compare_of(
-            plans, replications, seed, workers, deadline, advance,
+            plans, run_count, seed, workers, deadline, advance,
             reference=reference - 1, cluster=cluster, folder=folder, tell=talk.say,
         )  # fmt: skip
     talk.show(as_json, lambda: comparison_record(found), lambda console: print_comparison(found, console))
@@ -90,7 +88,7 @@ def compare(
 
 
 def _plans(
-    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool, replications: int, units: str | None
+    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool, run_count: int, units: str | None
 ) -> tuple[str, list[tuple[str, Scenario]]]:
     """Return the plans with their names, and the file whose folder takes the report."""
     from simulation.scenario import ScenarioError, read_team, read_variation
@@ -108,7 +106,7 @@ def _plans(
     try:
         changes = [read_variation(text) for text in vary]
         teams = [read_team(text) for text in crews.split(",")] if crews else []
-        return name, variations(scenario, changes, teams, one_at_a_time, replications)
+        return name, variations(scenario, changes, teams, one_at_a_time, run_count)
     except ScenarioError as error:
         lines = [str(mistake) for mistake in error.mistakes]
         talk.stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.answer_files import stem_of, write_answer
+from simulation.present.answer_files import file_stem, write_answer
 from simulation.present.cautions import CAUTIONS
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.compare.picture import save_comparison
@@ -18,11 +18,11 @@ from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 _TEAM = re.compile(r"\d+x\d+")
 
 if TYPE_CHECKING:
-    from simulation.questions.compare.study import Compared, Comparison
+    from simulation.questions.compare.study import CompareResult, CompareRow
     from simulation.stats.paired_difference import Difference
 
 
-def write_comparison(found: Comparison, folder: Path, force: bool = False) -> list[Path]:
+def write_comparison(found: CompareResult, folder: Path, force: bool = False) -> list[Path]:
     """Write the files into a folder, which is made where it is missing, and return their paths.
 
     Raises
@@ -47,10 +47,10 @@ def question(names: Sequence[str]) -> str:
     # A value may hold an equals sign and commas of its own, with blanks around the sign.
     varied = [key for key, equals, _ in (part.partition("=") for part in parts) if equals and not key.endswith(" ")]
     keys = dict.fromkeys([*crews, *varied] or parts)
-    return stem_of("compare", list(keys))
+    return file_stem("compare", list(keys))
 
 
-def comparison_record(found: Comparison) -> dict[str, Any]:
+def comparison_record(found: CompareResult) -> dict[str, Any]:
     """Return everything a comparison says, ready for `json.dumps`; a number that is not known is null."""
     deadline = found.plans[found.reference].outcome.deadline
     return {
@@ -59,7 +59,7 @@ def comparison_record(found: Comparison) -> dict[str, Any]:
         "answer": answer_lines(found),
         "seed": found.seed,
         "asked": found.asked,
-        "replications": found.replications,
+        "runs": found.run_count,
         "reference": found.reference + 1,
         "earliest": found.earliest + 1,
         "alike_to_earliest": {"plans": [place + 1 for place in found.alike], "margin_hours": found.margin},
@@ -72,7 +72,7 @@ def comparison_record(found: Comparison) -> dict[str, Any]:
     }
 
 
-def _plan(number: int, one: Compared) -> dict[str, Any]:
+def _plan(number: int, one: CompareRow) -> dict[str, Any]:
     outcome, chance = one.outcome, one.outcome.chance
     return {
         "plan": number,

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.compare.study import Compared, Comparison
+    from simulation.questions.compare.study import CompareResult, CompareRow
 
 #: Inches: the picture, what stands above, below, left and right of the axes, and a row for one line of a name.
 WIDTH, _ABOVE, _BELOW, _LEFT, _RIGHT = 8.4, 1.05, 1.35, 2.9, 0.35
@@ -24,12 +24,12 @@ _ARROW = "→"
 _MOST_TOLD = 8
 
 
-def save_comparison(found: Comparison, path: Path) -> list[Path]:
+def save_comparison(found: CompareResult, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
     return save_figure(lambda: draw_comparison(found), path, describe_comparison(found))
 
 
-def draw_comparison(found: Comparison) -> Figure:
+def draw_comparison(found: CompareResult) -> Figure:
     """Return the picture, one row for each plan in the order of the tables."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
@@ -51,7 +51,7 @@ def draw_comparison(found: Comparison) -> Figure:
     left, right = axes.get_xlim() if known else (0.0, scenario.horizon / 24.0)
     axes.set_xlim(left, right + 0.04 * (right - left))
     starts = scenario.starts
-    axes.set_xlabel(f"days since hour zero ({day(starts)} {starts:%H:%M})")
+    axes.set_xlabel(f"days since the start ({day(starts)} {starts:%H:%M})")
     axes.grid(axis="x", color="#dddddd", linewidth=0.6)
     axes.set_axisbelow(True)
     _draw_deadline(axes, found)
@@ -59,7 +59,7 @@ def draw_comparison(found: Comparison) -> Figure:
     return figure
 
 
-def describe_comparison(found: Comparison) -> str:
+def describe_comparison(found: CompareResult) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     parts = []
     for place, one in enumerate(found.plans):
@@ -74,11 +74,11 @@ def describe_comparison(found: Comparison) -> str:
         parts.append(f"{one.outcome.name}{' (the reference)' if place == found.reference else ''} {words}{on_time}")
     left = len(found.plans) - len(parts)
     parts += [f"{left} more in the table"] if left else []
-    builds = wording.counted(found.replications, "build")
-    return f"Days until ready of {wording.counted(len(found.plans), 'plan')}, {builds} of each: {'; '.join(parts)}."
+    runs = wording.counted(found.run_count, "run")
+    return f"Days until ready of {wording.counted(len(found.plans), 'plan')}, {runs} of each: {'; '.join(parts)}."
 
 
-def _draw_plan(axes: Axes, one: Compared, at: float, reference: bool) -> None:
+def _draw_plan(axes: Axes, one: CompareRow, at: float, reference: bool) -> None:
     half, eighty, ninety = (band.value / 24.0 for band in (one.outcome.p50, one.outcome.p80, one.outcome.p90))
     if not math.isfinite(eighty):
         words = f"P80 {wording.BEYOND}"
@@ -100,7 +100,7 @@ def _draw_plan(axes: Axes, one: Compared, at: float, reference: bool) -> None:
     axes.plot([eighty], [at], marker="o", markersize=7, color=INK, markerfacecolor="white" if reference else INK, zorder=5)
 
 
-def _draw_deadline(axes: Axes, found: Comparison) -> None:
+def _draw_deadline(axes: Axes, found: CompareResult) -> None:
     deadline = found.plans[found.reference].outcome.deadline
     if deadline is None:
         return
@@ -118,12 +118,12 @@ def _draw_deadline(axes: Axes, found: Comparison) -> None:
     )
 
 
-def _draw_words(figure: Figure, found: Comparison, height: float) -> None:
+def _draw_words(figure: Figure, found: CompareResult, height: float) -> None:
     scenario = found.plans[found.reference].outcome.scenario
     title, *cut = lines_within(scenario.title, LARGE, WIDTH - 0.6, bold=True)
     title += " …" if cut else ""
-    builds = wording.counted(found.replications, "build")
-    above = f"{len(found.plans)} plans under the same luck, {builds} of each, seed {found.seed}"
+    runs = wording.counted(found.run_count, "run")
+    above = f"{len(found.plans)} plans under the same luck, {runs} of each, seed {found.seed}"
     figure.text(0.2 / WIDTH, 1 - 0.15 / height, title, fontsize=LARGE, fontweight="bold", va="top")
     figure.text(0.2 / WIDTH, 1 - 0.42 / height, above, fontsize=PLAIN, va="top")
     below = (
@@ -132,7 +132,7 @@ def _draw_words(figure: Figure, found: Comparison, height: float) -> None:
         "table, not by whether their bars overlap."
     )
     if any(_open(one) for one in found.plans):
-        below += f" {_ARROW} P90 lies beyond the horizon."
+        below += f" {_ARROW} P90 lies after the last day simulated."
     figure.text(
         0.2 / WIDTH,
         0.12 / height,
@@ -143,6 +143,6 @@ def _draw_words(figure: Figure, found: Comparison, height: float) -> None:
     )
 
 
-def _open(one: Compared) -> bool:
-    """Return whether P80 lies within the horizon and P90 does not."""
+def _open(one: CompareRow) -> bool:
+    """Return whether P80 lies by the last day simulated and P90 does not."""
     return math.isfinite(one.outcome.p80.value) and math.isinf(one.outcome.p90.value)

@@ -1,4 +1,4 @@
-"""Which plan is ready first, and how sure is that? Several plans, build by build under the same luck, against one of them."""
+"""Which plan is ready first, and how sure is that? Several plans, run by run under the same luck, against one of them."""
 
 from __future__ import annotations
 
@@ -9,20 +9,20 @@ from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import BUILDS, NothingFinished, calendar_of
+from simulation.questions.forecast.study import RUNS, NothingFinished, make_calendar
 from simulation.study.calendar import Calendar
 from simulation.study.deadline import read_deadline
-from simulation.study.outcomes import Against, Outcome, against, outcome_of, told_by_change
+from simulation.study.outcomes import Against, Outcome, against, summarise_outcome, told_by_change
 from simulation.study.people import person_hours
-from simulation.study.runner import announce, check_replications
+from simulation.study.runner import announce, check_run_count
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
-#: Builds of each plan that are done before the next ones of any. Planning value: a plan's share of a round is a second or two.
+#: Runs of each plan that are done before the next ones of any. Planning value: a plan's share of a round is a second or two.
 ROUND = 100
-#: With fewer builds no difference is told: resampling so few covers too seldom. Measured on invented plans: the 95 % interval for
-#: P80 covers in 67 % of cases with 3 builds, 83 % with 5, 94 % with 10 and 96 % with 20.
+#: With fewer runs no difference is told: resampling so few covers too seldom. Measured on invented plans: the 95 % interval for
+#: P80 covers in 67 % of cases with 3 runs, 83 % with 5, 94 % with 10 and 96 % with 20.
 FEWEST = 20
 
 #: Two plans are alike whose P80 differ by less than this part of a shift: nobody commits to half of one. Planning value.
@@ -36,12 +36,12 @@ class Verdict(StrEnum):
     EARLIER = "earlier"
     LATER = "later"
     UNTOLD = "no difference told"
-    BEYOND = "beyond the horizon"
-    WITHIN = "within the horizon"
+    BEYOND = "after the last day simulated"
+    WITHIN = "by the last day simulated"
 
 
 @dataclass(frozen=True)
-class Compared:
+class CompareRow:
     """One plan of a comparison.
 
     Attributes
@@ -53,7 +53,7 @@ class Compared:
     mats : float
         Laid in all.
     person_hours : float
-        Of everybody on site until the median of readiness, rain included; infinite beyond the horizon.
+        Of everybody on site until the median of readiness, rain included; infinite after the last day simulated.
     """
 
     outcome: Outcome
@@ -64,22 +64,22 @@ class Compared:
 
     @property
     def mats_per_person_hour(self) -> float | None:
-        """Mats over the person-hours on site until the median; None beyond the horizon."""
+        """Mats over the person-hours on site until the median; None after the last day simulated."""
         return self.mats / self.person_hours if 0 < self.person_hours < math.inf else None
 
     @property
-    def builds(self) -> int:
+    def runs(self) -> int:
         """Those that its quantiles and its chance are of; more than are paired where more of it are kept."""
         return len(self.outcome.hours)
 
     @property
     def unfinished(self) -> int:
-        """Builds that were not ready at the horizon."""
+        """Runs that were not ready by the last day simulated."""
         return sum(math.isinf(hours) for hours in self.outcome.hours)
 
 
 @dataclass(frozen=True)
-class Comparison:
+class CompareResult:
     """Several plans under the same luck.
 
     Attributes
@@ -92,21 +92,21 @@ class Comparison:
         The one of lowest P80 among those told to be earlier than the reference; where there are none, the reference.
     alike : tuple of int
         Those whose P80 is the same as that of the earliest to within the margin: the whole interval of the difference lies in it.
-        A plan of which too few builds tell nothing is not among them.
+        A plan of which too few runs tell nothing is not among them.
     margin : float
         Hours: half of what one person is on shift in a day, see `MARGIN`.
     calendar : Calendar
         Of the reference.
     seed : int
-    asked, replications : int
-        Builds of each plan, asked for, and those that all have, which are paired; fewer when the run was stopped early.
+    asked, runs : int
+        Runs of each plan, asked for, and those that all have, which are paired; fewer when the study was stopped early.
     paired : tuple of float
         Readiness of the reference in those.
     stopped : str
         Why; empty where it was not.
     """
 
-    plans: tuple[Compared, ...]
+    plans: tuple[CompareRow, ...]
     reference: int
     earliest: int
     alike: tuple[int, ...]
@@ -114,35 +114,35 @@ class Comparison:
     calendar: Calendar
     seed: int
     asked: int
-    replications: int
+    run_count: int
     paired: tuple[float, ...]
     stopped: str
 
 
-def how_read(found: Comparison, reference: str = "") -> str:
-    """Return from how many builds each plan is read, where they are more than are paired, or where plans are told by a change.
+def how_read(found: CompareResult, reference: str = "") -> str:
+    """Return from how many runs each plan is read, where they are more than are paired, or where plans are told by a change.
 
     `reference` is how a sentence calls the reference; default: by its number.
     """
     by_change = [one.outcome.by_change for one in found.plans if one.outcome.by_change]
     if by_change:
-        name, builds = reference or f"plan {found.reference + 1}", found.plans[found.reference].builds
+        name, runs = reference or f"plan {found.reference + 1}", found.plans[found.reference].runs
         paired = f"{min(by_change):,}{'' if min(by_change) == max(by_change) else ' or more'}"
         return (
-            f"{name[:1].upper()}{name[1:]} is read from {builds:,} builds; any other plan by its change: what {name} comes to, "
-            f"and what {paired} builds of both say that the other changes."
+            f"{name[:1].upper()}{name[1:]} is read from {runs:,} runs; any other plan by its change: what {name} comes to, "
+            f"and what {paired} runs of both say that the other changes."
         )
-    more = {place: one.builds for place, one in enumerate(found.plans, 1) if one.builds != found.replications}
+    more = {place: one.runs for place, one in enumerate(found.plans, 1) if one.runs != found.run_count}
     if not more:
         return ""
-    each = ", ".join(f"{builds:,} of plan {place}" for place, builds in more.items())
-    paired = f"{found.replications:,}"
-    return f"P50, P80 and chance are of all builds kept: {each}, {paired} of any other; changes of the {paired} that all have."
+    each = ", ".join(f"{runs:,} of plan {place}" for place, runs in more.items())
+    paired = f"{found.run_count:,}"
+    return f"P50, P80 and chance are of all runs kept: {each}, {paired} of any other; changes of the {paired} that all have."
 
 
 def compare(
     plans: Sequence[tuple[str, Scenario]],
-    replications: int = BUILDS,
+    run_count: int = RUNS,
     seed: int | None = None,
     workers: int | None = None,
     deadline: str | None = None,
@@ -153,15 +153,15 @@ def compare(
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
     told: Outcome | None = None,
-) -> Comparison:
+) -> CompareResult:
     """Return how several plans stand against one of them, under the same luck.
 
     Parameters
     ----------
     plans : sequence of (str, Scenario)
         Names and scenarios; see `variations`.
-    replications : int
-        Builds of each.
+    runs : int
+        Runs of each.
     seed, workers, deadline, progress, cluster, folder
         As for `forecast`; the seed is the first plan's unless another is given.
     reference : int
@@ -176,11 +176,11 @@ def compare(
     ScenarioError
         If a plan cannot finish, or the deadline cannot be read.
     NothingFinished
-        If it was stopped before every plan had a build.
+        If it was stopped before every plan had a run.
     StoreError, ClusterError
         If the folder or the cluster cannot be used.
     ValueError
-        If `replications` or `reference` is out of range.
+        If `run_count` or `reference` is out of range.
 
     Examples
     --------
@@ -191,33 +191,34 @@ def compare(
     """
     from simulation.replicate import Alternatives, Workshop
 
-    check_replications(replications)
+    check_run_count(run_count)
     if not 0 <= reference < len(plans):
         raise ValueError(f"reference(={reference}) must be below the {len(plans)} plans")
     scenarios = [scenario for _, scenario in plans]
-    limits = [None if deadline is None else read_deadline(deadline, calendar_of(scenario)) for scenario in scenarios]
+    limits = [None if deadline is None else read_deadline(deadline, make_calendar(scenario)) for scenario in scenarios]
     with Workshop(folder, workers, cluster) as workshop:
-        builds = Alternatives(scenarios, workshop, seed, progress)
-        announce(builds, replications, tell)
-        # Round by round, so that a stop leaves builds that all plans have.
-        for count in (*range(ROUND, replications, ROUND), replications):
-            if not builds.reach(count):
+        runs = Alternatives(scenarios, workshop, seed, progress)
+        announce(runs, run_count, tell)
+        # Round by round, so that a stop leaves runs that all plans have.
+        for count in (*range(ROUND, run_count, ROUND), run_count):
+            if not runs.reach(count):
                 break
-        tables = builds.common(replications)
-        if not builds.stopped:
-            tables = [builds.all_kept(place, replications) for place in range(len(scenarios))]
+        tables = runs.common(run_count)
+        if not runs.stopped:
+            tables = [runs.all_kept(place, run_count) for place in range(len(scenarios))]
     if tables[0].empty:
-        raise NothingFinished(f"{builds.stopped} before every plan had a build")
+        raise NothingFinished(f"{runs.stopped} before every plan had a run")
     outcomes = [
-        outcome_of(name, scenario, table, limit) for (name, scenario), table, limit in zip(plans, tables, limits, strict=True)
+        summarise_outcome(name, scenario, table, limit)
+        for (name, scenario), table, limit in zip(plans, tables, limits, strict=True)
     ]
-    return compared_with(outcomes, reference, builds.seed, replications, builds.stopped, told)
+    return compared_with(outcomes, reference, runs.seed, run_count, runs.stopped, told)
 
 
 def compared_with(
     outcomes: Sequence[Outcome], reference: int, seed: int, asked: int, stopped: str = "", told: Outcome | None = None
-) -> Comparison:
-    """Return how plans stand against one of them; build k of each had the luck of build k of every other.
+) -> CompareResult:
+    """Return how plans stand against one of them; run k of each had the luck of run k of every other.
 
     Parameters
     ----------
@@ -225,16 +226,16 @@ def compared_with(
     reference : int
         Place among them of the one that the others are held against.
     seed, asked, stopped
-        As in `Comparison`.
+        As in `CompareResult`.
     told : Outcome, optional
-        What the reference is told to come to, where it is read from other builds than those that are paired.
+        What the reference is told to come to, where it is read from other runs than those that are paired.
     """
     compared = tuple(_compared(outcomes[reference], one, told) for one in outcomes)
     ahead = [place for place, one in enumerate(compared) if one.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
     earliest = min(ahead, key=lambda place: outcomes[place].p80.value, default=reference)
-    calendar = calendar_of(outcomes[reference].scenario)
+    calendar = make_calendar(outcomes[reference].scenario)
     margin = MARGIN * calendar.hours_a_day
-    return Comparison(
+    return CompareResult(
         plans=compared,
         reference=reference,
         earliest=earliest,
@@ -243,13 +244,13 @@ def compared_with(
         calendar=calendar,
         seed=seed,
         asked=asked,
-        replications=min(len(one.hours) for one in outcomes),
+        run_count=min(len(one.hours) for one in outcomes),
         paired=outcomes[reference].hours[: min(len(one.hours) for one in outcomes)],
         stopped=stopped,
     )
 
 
-def _compared(reference: Outcome, other: Outcome, told: Outcome | None) -> Compared:
+def _compared(reference: Outcome, other: Outcome, told: Outcome | None) -> CompareRow:
     from simulation.field import take_off
 
     quantities, found, verdict = take_off(other.scenario), against(reference, other), Verdict.REFERENCE
@@ -259,13 +260,13 @@ def _compared(reference: Outcome, other: Outcome, told: Outcome | None) -> Compa
     if told is not None:
         one = replace(told, name=other.name) if other is reference else told_by_change(other, reference, told)
     mats = quantities.total("full") + quantities.total("half")
-    return Compared(one, found, verdict, mats, person_hours(one.scenario, one.p50.value))
+    return CompareRow(one, found, verdict, mats, person_hours(one.scenario, one.p50.value))
 
 
 def _verdict(reference: Outcome, one: Outcome, found: Against) -> Verdict:
     if found.p80.value is None:
         return Verdict.BEYOND if math.isinf(one.p80.value) else Verdict.WITHIN
-    if min(len(one.hours), len(reference.hours)) < FEWEST or not found.p80.told_from_zero:
+    if min(len(one.hours), len(reference.hours)) < FEWEST or not found.p80.measurable:
         return Verdict.UNTOLD
     return Verdict.EARLIER if found.p80.value < 0 else Verdict.LATER
 

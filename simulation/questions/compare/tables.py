@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.cautions import CAUTIONS
 from simulation.present.change_words import chance_in_words
-from simulation.present.terminal_table import print_section, table_of
-from simulation.present.time_scale import Scale, points, points_interval, scale_of
+from simulation.present.terminal_table import new_table, print_section
+from simulation.present.time_scale import Scale, choose_scale, points, points_interval
 from simulation.questions.compare.study import FEWEST, how_read
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from simulation.questions.compare.study import Compared, Comparison
+    from simulation.questions.compare.study import CompareResult, CompareRow
 
 #: With more plans than this it is said that some differ by chance. Planning value.
 _FEW = 6
@@ -28,13 +28,13 @@ _EFFORT = (
 )
 
 
-def print_comparison(found: Comparison, console: Console) -> None:
+def print_comparison(found: CompareResult, console: Console) -> None:
     """Print the whole comparison; `console` must not read markup, because names are the planner's own words."""
     scenario = found.plans[found.reference].outcome.scenario
-    builds = wording.counted(found.replications, "build")
+    runs = wording.counted(found.run_count, "run")
     console.print(
-        f"{scenario.title}: {len(found.plans)} plans, {builds} of each under the same luck, seed {found.seed}, "
-        f"hour zero {day(scenario.starts)} {scenario.starts:%H:%M}",
+        f"{scenario.title}: {len(found.plans)} plans, {runs} of each under the same luck, seed {found.seed}, "
+        f"start {day(scenario.starts)} {scenario.starts:%H:%M}",
         style="bold",
     )
     for line in answer_lines(found):
@@ -48,7 +48,7 @@ def print_comparison(found: Comparison, console: Console) -> None:
         console.print(f"* {caution}")
 
 
-def answer_lines(found: Comparison) -> list[str]:
+def answer_lines(found: CompareResult) -> list[str]:
     """Return the sentences that answer the commander's question."""
     reference, best = found.plans[found.reference], found.plans[found.earliest]
     name = label(found, found.reference)
@@ -57,31 +57,29 @@ def answer_lines(found: Comparison) -> list[str]:
     else:
         line = f"Earliest at P80: {label(found, found.earliest)}, {_days(best)}"
         change = f"{_change(found, best)} {_scale(found).name} ({_interval(found, best)})"
-        lines = [f"{line}; the P80 of {name} lies beyond its horizon."]
+        lines = [f"{line}; the P80 of {name} lies after the last day simulated."]
         if best.against.p80.value is not None:
             lines = [f"{line} against {_days(reference)} of {name}: {change}."]
     lines += _alike(found)
     lines += _on_time_line(found)
     lines += _late(found)
-    if found.replications < found.asked:
-        lines.append(
-            f"Stopped early: {wording.number(found.replications)} of {wording.counted(found.asked, 'build')} of each plan."
-        )
+    if found.run_count < found.asked:
+        lines.append(f"Stopped early: {wording.number(found.run_count)} of {wording.counted(found.asked, 'run')} of each plan.")
     return lines
 
 
-def _late(found: Comparison) -> list[str]:
-    """Return the sentence on builds that were not ready at the horizon."""
+def _late(found: CompareResult) -> list[str]:
+    """Return the sentence on runs that were not ready by the last day simulated."""
     late = [place for place, one in enumerate(found.plans) if one.unfinished]
     if not late:
         return []
     most = max(late, key=lambda place: found.plans[place].unfinished)
-    builds = f"{found.plans[most].unfinished:,} of {wording.counted(found.plans[most].builds, 'build')} of {label(found, most)}"
+    runs = f"{found.plans[most].unfinished:,} of {wording.counted(found.plans[most].runs, 'run')} of {label(found, most)}"
     others = f" and as many or fewer of {wording.counted(len(late) - 1, 'other plan')}" if len(late) > 1 else ""
-    return [f"Not ready at the horizon: {builds}{others}, counted as late."]
+    return [f"Not ready by the last day simulated: {runs}{others}, counted as late."]
 
 
-def _alike(found: Comparison) -> list[str]:
+def _alike(found: CompareResult) -> list[str]:
     """Return the sentence on a plan with fewer people than the earliest one that is alike to within the margin."""
     people = [one.outcome.people for one in found.plans]
     fewer = [place for place in found.alike if people[place] < people[found.earliest]]
@@ -95,7 +93,7 @@ def _alike(found: Comparison) -> list[str]:
     ]
 
 
-def _on_time_line(found: Comparison) -> list[str]:
+def _on_time_line(found: CompareResult) -> list[str]:
     """Return the sentence on the plan with the best chance of the deadline: of several the reference, else the fewest people."""
     chances = [one.outcome.chance.probability if one.outcome.chance else -1.0 for one in found.plans]
     people = [one.outcome.people for one in found.plans]
@@ -106,18 +104,18 @@ def _on_time_line(found: Comparison) -> list[str]:
     return [f"Best chance of the deadline {outcome.deadline.text}: {label(found, best)}, {chance_in_words(outcome.chance)}."]
 
 
-def label(found: Comparison, place: int) -> str:
+def label(found: CompareResult, place: int) -> str:
     """Return how a plan is called: its number in the tables, and its name."""
     return f"plan {place + 1} ({found.plans[place].outcome.name})"
 
 
-def _days(one: Compared) -> str:
+def _days(one: CompareRow) -> str:
     text = wording.days(one.outcome.p80.value)
     return text if text == wording.BEYOND else f"{text} days"
 
 
-def _time(found: Comparison) -> Table:
-    table = table_of("plan", "P50", "P80", "95 % interval", "change", "95 % interval")
+def _time(found: CompareResult) -> Table:
+    table = new_table("plan", "P50", "P80", "95 % interval", "change", "95 % interval")
     for place, one in enumerate(found.plans):
         outcome = one.outcome
         reference = place == found.reference
@@ -132,21 +130,21 @@ def _time(found: Comparison) -> Table:
     return table
 
 
-def _time_notes(found: Comparison) -> list[str]:
-    held = f"Change: of P80 against {label(found, found.reference)}, in {_scale(found).name}, paired build by build"
+def _time_notes(found: CompareResult) -> list[str]:
+    held = f"Change: of P80 against {label(found, found.reference)}, in {_scale(found).name}, paired run by run"
     notes = [f"{held}; below zero is earlier.", *filter(None, [how_read(found)])]
     if len(found.plans) > _FEW:
         notes.append("Each interval stands for itself: of twenty plans that change nothing, one is told to differ by chance.")
-    if found.replications < FEWEST:
-        notes.append(f"With fewer than {FEWEST} builds these intervals hold too seldom, so no difference is told.")
+    if found.run_count < FEWEST:
+        notes.append(f"With fewer than {FEWEST} runs these intervals hold too seldom, so no difference is told.")
     notes.append(SAMPLING_ERROR_ONLY)
     if any(wording.has_no_limit(one.outcome.p80) for one in found.plans):
         notes.append(wording.NO_LIMIT_MEANS)
     return notes
 
 
-def _effort(found: Comparison) -> Table:
-    table = table_of("plan", "people", "crew-days", "mats/person-h", "P80 is")
+def _effort(found: CompareResult) -> Table:
+    table = new_table("plan", "people", "crew-days", "mats/person-h", "P80 is")
     for place, one in enumerate(found.plans):
         table.add_row(
             _named(found, place),
@@ -158,8 +156,8 @@ def _effort(found: Comparison) -> Table:
     return table
 
 
-def _on_time(found: Comparison) -> Table:
-    table = table_of("plan", "on time", "95 % interval", "change", "95 % interval")
+def _on_time(found: CompareResult) -> Table:
+    table = new_table("plan", "on time", "95 % interval", "change", "95 % interval")
     for place, one in enumerate(found.plans):
         chance, change = one.outcome.chance, one.against.chance
         reference = place == found.reference
@@ -174,39 +172,37 @@ def _on_time(found: Comparison) -> Table:
     return table
 
 
-def _on_time_note(found: Comparison) -> str:
+def _on_time_note(found: CompareResult) -> str:
     deadline = found.plans[found.reference].outcome.deadline
     assert deadline is not None
     when = found.calendar.moment(deadline.hours)
-    note = f"On time: ready by {deadline.text}, {day(when)} {when:%H:%M}. Change: in percentage points, paired build by build."
+    note = f"On time: ready by {deadline.text}, {day(when)} {when:%H:%M}. Change: in percentage points, paired run by run."
     beyond = [
         str(place)
         for place, one in enumerate(found.plans, 1)
         if one.unfinished and one.outcome.deadline and one.outcome.deadline.hours > one.outcome.scenario.horizon
     ]
     if beyond:
-        note += (
-            f" At least, for plan {', '.join(beyond)}: the deadline lies beyond the horizon; what is unfinished may have met it."
-        )
+        note += f" At least, for plan {', '.join(beyond)}: the deadline lies after the last day simulated; what is unfinished may have met it."
     return note
 
 
-def _named(found: Comparison, place: int) -> str:
+def _named(found: CompareResult, place: int) -> str:
     return f"{place + 1} {found.plans[place].outcome.name}"
 
 
-def _scale(found: Comparison) -> Scale:
+def _scale(found: CompareResult) -> Scale:
     """Return the unit that changes are told in: what suits the longest plan."""
     known = [one.outcome.p80.value for one in found.plans if math.isfinite(one.outcome.p80.value)]
-    return scale_of(max(known, default=math.inf))
+    return choose_scale(max(known, default=math.inf))
 
 
-def _change(found: Comparison, one: Compared) -> str:
+def _change(found: CompareResult, one: CompareRow) -> str:
     change = one.against.p80
     return "-" if change.value is None else _signed(change.value / _scale(found).hours)
 
 
-def _interval(found: Comparison, one: Compared) -> str:
+def _interval(found: CompareResult, one: CompareRow) -> str:
     change, unit = one.against.p80, _scale(found).hours
     if change.low is None or change.high is None:
         return "-"

@@ -27,7 +27,7 @@ def conditions(
             min=1,
             max=MOST_MONTHS,
             metavar="N",
-            help="Months from hour zero on. Default: to the horizon.",
+            help="Months from the start on. Default: to the last day simulated.",
             show_default=False,
         ),
     ] = None,
@@ -49,7 +49,7 @@ def conditions(
 ) -> None:
     """Say what hours and days calendar, light and weather take from each kind of work, month by month; nothing is built.
 
-    Season n is the weather of build n of a forecast with the same seed.
+    Season n is the weather of run n of a forecast with the same seed.
     """  # fmt: skip
     from simulation.present.answer_files import answer_files
     from simulation.questions.conditions.picture import write_losses

@@ -11,8 +11,8 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from simulation.chance import Streams
-from simulation.conditions import HourlySky, clock_plans, sky_plan, wind_clocks
-from simulation.conditions.stops.limits_from_scenario import efficiency_of
+from simulation.conditions import HourlySky, clock_plans, make_clocks, sky_plan
+from simulation.conditions.stops.limits_from_scenario import plan_efficiency
 from simulation.conditions.stops.lost_hours import AT_WORK, productive_share, tally
 from simulation.questions.conditions.work_lost import CALENDAR
 
@@ -31,12 +31,12 @@ class SeasonHours:
     Attributes
     ----------
     season : int
-        Its number: the sky is that of the build of this number.
+        Its number: the sky is that of the run of this number.
     first : datetime.date
-        The local day of hour zero.
+        The local day of the start.
     days : tuple of tuple of str
         Of each local day, for each of its 24 hours, the cause that took most of it, of those that took `TOLD`; `AT_WORK` where
-        none did, and an empty text before hour zero and after the horizon.
+        none did, and an empty text before the start and after the last day simulated.
     shares : tuple of tuple of float
         How much of each hour that cause took; 1 where none did.
     """
@@ -57,10 +57,10 @@ class SeasonHours:
 
 
 def season_hours(scenario: Scenario, seed: int, season: int, clock: str) -> SeasonHours:
-    """Return the hours of one season of a scenario by the clock of that name, up to the horizon."""
+    """Return the hours of one season of a scenario by the clock of that name, up to the last day simulated."""
     plans, luck = clock_plans(scenario), Streams(seed, season)
-    clocks = wind_clocks(
-        {clock: plans[clock]}, HourlySky(sky_plan(scenario), luck), luck, productive_share(efficiency_of(scenario), luck)
+    clocks = make_clocks(
+        {clock: plans[clock]}, HourlySky(sky_plan(scenario), luck), luck, productive_share(plan_efficiency(scenario), luck)
     )
     starts, horizon = scenario.starts, scenario.horizon
     before = starts.hour + starts.minute / 60 + starts.second / 3600

@@ -1,6 +1,6 @@
 """How many hours and days will calendar, sun and weather take from each kind of work, before anything is built?
 
-Seasons are drawn as builds draw their weather: season n is the sky of build n, so what is lost here is what a forecast loses.
+Seasons are drawn as runs draw their weather: season n is the sky of run n, so what is lost here is what a forecast loses.
 """
 
 from __future__ import annotations
@@ -16,12 +16,12 @@ from numpy.typing import NDArray
 
 from simulation.conditions import clock_plans, sky_plan
 from simulation.conditions.clock.work_clocks import SHIFTS
-from simulation.conditions.stops.limits_from_scenario import efficiency_of, unstated
-from simulation.conditions.stops.lost_hours import AT_WORK, Asked, LostHours, Month, lost_hours, months_of
+from simulation.conditions.stops.limits_from_scenario import plan_efficiency, unstated
+from simulation.conditions.stops.lost_hours import AT_WORK, Asked, LostHours, Month, list_months, lost_hours
 from simulation.conditions.stops.work_and_rest import MOST_A_DAY
 from simulation.construction.trace.chain import LOSSES
 from simulation.questions.conditions.weather_origin import weather_origin
-from simulation.questions.conditions.work_kinds import Work, works_of
+from simulation.questions.conditions.work_kinds import Work, list_works
 from simulation.questions.conditions.work_lost import CALENDAR, Estimate, MonthLost, WorkLost
 from simulation.questions.conditions.workable_days import LOST, calendar_days, drawn_days, rain_days, rain_days_of_record
 from simulation.scenario.types.mistakes import ScenarioError
@@ -80,7 +80,7 @@ def expected_losses(
     seed : int, optional
         Default: the scenario's.
     months : int, optional
-        Months from that of hour zero on, whatever the horizon. Default: up to the horizon.
+        Months from that of the start on, whatever the last day simulated. Default: up to the last day simulated.
     work_days : int, optional
         Days of work of which it is asked how many days of the calendar they take.
 
@@ -90,18 +90,18 @@ def expected_losses(
         If work minds weather of which the scenario says nothing.
     """
     if months is not None:
-        upto = months_of(scenario.starts, 24.0 * 32 * (months + 1))[months - 1].end
+        upto = list_months(scenario.starts, 24.0 * 32 * (months + 1))[months - 1].end
         scenario = scenario.model_copy(update={"horizon": upto})
     seed = scenario.seed if seed is None else seed
     plans, sky = clock_plans(scenario), sky_plan(scenario)
-    works = works_of(scenario, plans)
+    works = list_works(scenario, plans)
     minded = {kind: limits for kind, plan in plans.items() if (limits := plan.limits) is not None}
     if missing := unstated(scenario, {kind: minded[kind] for kind in SHIFTS if kind in minded}, sky.stated):
         raise ScenarioError(scenario.title, missing)
     drinking = {work.clock: work.begins for work in works if work.clock in minded and minded[work.clock].effort}
     caution = scenario.cold.caution_below if scenario.cold else None
     kinds = [work.clock for work in works]
-    asked = Asked(drinking, caution, efficiency_of(scenario), {work.clock: work.day_ends for work in works})
+    asked = Asked(drinking, caution, plan_efficiency(scenario), {work.clock: work.day_ends for work in works})
     lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, asked)
     found = [_Reading(lost, work).read(work_days) for work in works]
     rainy = rain_days(lost.rain)
@@ -123,11 +123,11 @@ def expected_losses(
 
 
 def losses_of(forecast: Forecast, seasons: int = 100) -> ExpectedLosses:
-    """Return what is expected to be lost in the months in which the builds of a forecast are at work."""
+    """Return what is expected to be lost in the months in which the runs of a forecast are at work."""
     scenario = forecast.scenario
-    hours = [one for one in forecast.builds[f"milestone.{forecast.readiness.name}"] if math.isfinite(one)]
-    last = max(hours) if len(hours) == forecast.replications else scenario.horizon
-    return expected_losses(scenario, seasons, forecast.seed, len(months_of(scenario.starts, last)))
+    hours = [one for one in forecast.runs[f"milestone.{forecast.readiness.name}"] if math.isfinite(one)]
+    last = max(hours) if len(hours) == forecast.run_count else scenario.horizon
+    return expected_losses(scenario, seasons, forecast.seed, len(list_months(scenario.starts, last)))
 
 
 class _Reading:

@@ -10,7 +10,7 @@ from simulation.conditions.clock.calendar import OFF_SHIFT
 from simulation.conditions.stops.work_and_rest import MOST_A_DAY, MOST_AN_HOUR
 from simulation.present import wording
 from simulation.present.record_units import ANSWER_UNITS
-from simulation.present.terminal_table import print_section, table_of, terms
+from simulation.present.terminal_table import new_table, print_section, terms
 from simulation.questions.conditions.workable_days import LOST, RAIN_DAY
 from simulation.questions.weather.tables import MONTHS
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
 HALF = (
     f"A day is lost if weather takes {100 * LOST:.0f} % or more of the hours that calendar and light leave (planning value). "
-    "Hours are those of the calendar, from hour zero on; a shift past midnight belongs, whole, to the day on which it begins."
+    "Hours are those of the calendar, from the start on; a shift past midnight belongs, whole, to the day on which it begins."
 )
 RESTED = (
     "On a day of rest no shift begins; a shift of the night before still ends on it. Its hours are those that it would have had."
@@ -62,8 +62,8 @@ def print_losses(found: ExpectedLosses, shown: WorkLost, console: Console) -> No
 
 _DAYS = (
     "Drawn: days with hours, as the seasons have them, bad days in rows. Apart: as if each day with hours were workable with the "
-    "share given, whatever the day before was (negative binomial). The share is that of the days from hour zero to the P90 in "
-    "all. In all: days of the calendar from that of hour zero on, "
+    "share given, whatever the day before was (negative binomial). The share is that of the days from the start to the P90 in "
+    "all. In all: days of the calendar from that of the start on, "
     "of the drawn seasons; those of rest, and without light, are counted. Means and P90 of each are in conditions.json.",
 )
 
@@ -93,7 +93,7 @@ def losses_answer(one: WorkLost) -> str:
 
 def causes_table(one: WorkLost) -> Table:
     """Return what each cause takes from one kind of work."""
-    table = table_of("lost to", "hours: mean", "P50", "P80", "days: mean", "P50", "P80")
+    table = new_table("lost to", "hours: mean", "P50", "P80", "days: mean", "P50", "P80")
     for cause, hours in one.hours.items():
         days = one.days.get(cause)
         table.add_row(cause, *_tenths(hours), *(_tenths(days) if days else ("", "", "")))
@@ -117,7 +117,9 @@ def month_name(month: Month) -> str:
 def months_table(found: ExpectedLosses, one: WorkLost) -> Table:
     """Return what weather takes from one kind of work, month by month."""
     recorded = found.recorded
-    table = table_of("month", "usable h", "hours", "P50", "P80", "days", "P80", "rain days", *(["on record"] if recorded else []))
+    table = new_table(
+        "month", "usable h", "hours", "P50", "P80", "days", "P80", "rain days", *(["on record"] if recorded else [])
+    )
     for place, (month, lost) in enumerate(zip(found.months, one.months, strict=True)):
         mine = recorded[month.month - 1] if recorded else None
         table.add_row(
@@ -149,7 +151,7 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
     tables = []
     told = found.scenario.measures
     unit = told.water
-    water, caution = (table_of("month", "mean", "P50", "P80") for _ in range(2))
+    water, caution = (new_table("month", "mean", "P50", "P80") for _ in range(2))
     for one in found.works:
         for month, lost in zip(found.months, one.months, strict=True):
             name = f"{one.work.name}, {month_name(month)}"
@@ -161,7 +163,7 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
         note = (
             f"Over all shifts of all seasons. Caution: more than {_limit(MOST_AN_HOUR, told)} in an hour or "
             f"{_limit(MOST_A_DAY, told)} in a day does harm (TB MED 507, from memory); medical staff decide. It is carried to "
-            f"the face, too: {unit.text(4.0)} weigh {told.mass.text(8.3)}."
+            f"the laying edge, too: {unit.text(4.0)} weigh {told.mass.text(8.3)}."
         )
         too_much = {one.work.name: max(month.too_much for month in one.months) for one in found.works}
         over = [f"{name} in up to {share:.0%} of the shifts of a month" for name, share in too_much.items() if share > 0.0]
@@ -176,7 +178,7 @@ def people_tables(found: ExpectedLosses) -> list[tuple[str, Table, str]]:
 
 
 def _work_days(found: ExpectedLosses) -> Table:
-    table = table_of("", "workable", "drawn: P80", "apart: P80", "in all: P80", "P90")
+    table = new_table("", "workable", "drawn: P80", "apart: P80", "in all: P80", "P90")
     for one in found.works:
         taken = (_days(one.drawn.p80), _days(one.independent.p80), _days(one.calendar.p80), _days(one.calendar.p90))
         table.add_row(one.work.name, f"{100 * one.chance:.0f} %", *taken)

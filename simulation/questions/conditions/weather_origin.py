@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.conditions.sky.rain import chain_of
+from simulation.conditions.sky.rain import make_chain
 from simulation.scenario.rules.weather_rules import replay_beyond
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def _spells(scenario: Scenario) -> str:
         return f"{given} by month and mean spell in [weather.climate]"
     if weather.model == "three-state":
         return "chances of a three-state chain in [weather.states]"
-    chain = chain_of(weather)
+    chain = make_chain(weather)
     assert chain is not None
     own = {"wet_spell", "dry_spell"} <= weather.model_fields_set
     origin = "of the scenario" if own else "by planning values"

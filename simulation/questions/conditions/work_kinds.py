@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.conditions import ClockPlan, crew_clock, relieved
 from simulation.conditions.clock.shift_pattern import begins_of_shifts, day_ends, rest_of
 from simulation.conditions.clock.work_clocks import SHIFTS
-from simulation.study.people import sets_of
+from simulation.study.people import count_sets
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -29,9 +29,9 @@ class Work:
     clock : str
         Of `clock_plans`.
     begins : tuple of float
-        When its shifts begin, hours since hour zero; one that is on at hour zero begins there.
+        When its shifts begin, hours since the start; one that is on at the start begins there.
     rest_days : int
-        Days on which no shift begins because they are days of rest, from hour zero to the horizon.
+        Days on which no shift begins because they are days of rest, from the start to the last day simulated.
     rest_hours : float
         Hours that the shift would have had without them.
     sets : int
@@ -49,7 +49,7 @@ class Work:
     day_ends: float = 0.0
 
 
-def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, ...]:
+def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, ...]:
     """Return the kinds of work of a scenario, crews first; those that go by the same plan object are one."""
     names: dict[int, list[str]] = {}
     first: dict[int, tuple[str, Shift]] = {}
@@ -85,7 +85,7 @@ def works_of(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, 
             clock,
             _begins(scenario, shift),
             *rest_of(shift, scenario.starts, scenario.horizon),
-            sets_of(shift) if clock in _WORDS else 1,
+            count_sets(shift) if clock in _WORDS else 1,
             day_ends(shift),
         )
         for key, (clock, shift) in first.items()

@@ -88,10 +88,10 @@ class WorkLost:
         Days with hours that the asked number of days of work take: of the drawn seasons, and if every day were workable with the
         chance `chance` whatever the weather of the day before.
     calendar : CalendarDays
-        Days of the calendar that they take, counted from that of hour zero, of the drawn seasons: those of rest, and without
+        Days of the calendar that they take, counted from that of the start, of the drawn seasons: those of rest, and without
         light, among them.
     chance : float
-        Share of the days with hours that are not lost among those from hour zero to the P90 of `calendar`: days of the same
+        Share of the days with hours that are not lost among those from the start to the P90 of `calendar`: days of the same
         season, so that `drawn` and `independent` differ by bad days in rows alone.
     months : tuple of MonthLost
     """

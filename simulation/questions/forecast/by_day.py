@@ -1,6 +1,7 @@
 """How likely is the field to be still not ready by the end of each day?
 
-A day ends with the last shift on which some crew lays: what is ready between that and the next shift, such as closing work on
+A day ends with the last shift on which some crew lays: what is ready between that and the next shift, such as final sweep,
+inspection and marking on
 hours of its own, counts for the next day. A shift that runs past midnight ends the day on which it began.
 """
 
@@ -25,20 +26,20 @@ MOST_DAYS = 16
 
 @dataclass(frozen=True)
 class ByDay:
-    """How the builds stand at the end of one day.
+    """How the runs stand at the end of one day.
 
     Attributes
     ----------
     hours : float
-        From hour zero to the end of the day's last laying shift.
+        From start to the end of the day's last laying shift.
     not_ready : Chance
         Of being still not ready then: the exceedance.
     ready : float
         Chance of being ready by then; the two sum to 1.
     likelihood : str or None
-        The word of ICD 203 for being ready; None where there are too few builds for one, or where `ready` is a lower bound.
+        The word of ICD 203 for being ready; None where there are too few runs for one, or where `ready` is a lower bound.
     at_least : bool
-        Whether `ready` is a lower bound: the day ends beyond the horizon, and an unfinished build may be ready by then.
+        Whether `ready` is a lower bound: the day ends after the last day simulated, and an unfinished run may be ready by then.
     """
 
     hours: float
@@ -48,32 +49,32 @@ class ByDay:
     at_least: bool = False
 
 
-def by_day_of(
+def tabulate_by_day(
     hours: Sequence[float],
     calendar: Calendar,
     cube: int | None = None,
     most: int = MOST_DAYS,
     horizon: float = math.inf,
 ) -> tuple[ByDay, ...]:
-    """Return how the builds stand day by day, from the first day on which one is ready to the last.
+    """Return how the runs stand day by day, from the first day on which one is ready to the last.
 
     Parameters
     ----------
     hours : sequence of float
-        Readiness of each build, in order of replication; infinite where it was not reached, which is never ready.
+        Readiness of each run, in order of run; infinite where it was not reached, which is never ready.
     calendar : Calendar
     cube : int, optional
-        Builds of one hypercube, where they were sampled in hypercubes; see `chances.chance_among`.
+        Runs of one hypercube, where they were sampled in hypercubes; see `chances.chance_among`.
     most : int
-        Days to tell, 2 or more. Of a longer stretch those days are left out on which the fewest builds become ready, one after
-        the other: every row still tells all builds that are ready by its own day.
+        Days to tell, 2 or more. Of a longer stretch those days are left out on which the fewest runs become ready, one after
+        the other: every row still tells all runs that are ready by its own day.
     horizon : float
-        Hours after which builds were not looked at.
+        Hours after which runs were not looked at.
 
     Returns
     -------
     tuple of ByDay
-        Empty where no build was ready.
+        Empty where no run was ready.
     """
     finished = sorted(one for one in hours if math.isfinite(one))
     if not finished:
@@ -108,8 +109,8 @@ def _told(counts: Sequence[int], most: int) -> list[int]:
 
 def _standing(hours: Sequence[float], end: Deadline, cube: int | None, horizon: float) -> ByDay:
     not_ready = chance_among([not on_time(one, end) for one in hours], cube)
-    ready = (not_ready.builds - not_ready.count) / not_ready.builds
+    ready = (not_ready.runs - not_ready.count) / not_ready.runs
     at_least = end.hours > horizon and max(hours) == math.inf
     if at_least:  # nothing is known of the other end
         not_ready = replace(not_ready, low=0.0)
-    return ByDay(end.hours, not_ready, ready, likelihood_among(ready, not_ready.builds, at_least), at_least)
+    return ByDay(end.hours, not_ready, ready, likelihood_among(ready, not_ready.runs, at_least), at_least)

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.terminal_table import table_of
+from simulation.present.terminal_table import new_table
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 
 def by_day_table(forecast: Forecast) -> Table:
-    """Return a line for each day that is told, the date beside the days since hour zero."""
-    table = table_of("end of", "days", "ready", "not ready", "95 % interval")
+    """Return a line for each day that is told, the date beside the days since the start."""
+    table = new_table("end of", "days", "ready", "not ready", "95 % interval")
     table.columns[0].no_wrap = True
     worded = any(one.likelihood for one in forecast.by_day)
     if worded:
@@ -41,14 +41,16 @@ def by_day_notes(forecast: Forecast) -> list[str]:
     when = wording.end_of_day(forecast.calendar)
     notes = [f"A day ends with its last laying shift, at {when}; what is ready later counts for the next."]
     if _gaps(forecast):
-        notes.append("Days left out: those on which no build or the fewest become ready; each line counts all builds up to it.")
+        notes.append("Days left out: those on which no run or the fewest become ready; each line counts all runs up to it.")
     if forecast.unfinished:
         notes.append(
-            f"{wording.counted(forecast.unfinished, 'build')} not ready at the horizon: never counted as ready, "
+            f"{wording.counted(forecast.unfinished, 'run')} not ready by the last day simulated: never counted as ready, "
             "so the last chance does not come down to 0."
         )
     if any(one.at_least for one in forecast.by_day):
-        notes.append("≥: the day ends beyond the horizon, and an unfinished build may be ready by then; so it bears no word.")
+        notes.append(
+            "≥: the day ends after the last day simulated, and an unfinished run may be ready by then; so it bears no word."
+        )
     method = forecast.by_day[0].not_ready.method
     return [*notes, f"The interval is that of not being ready, {method}. {SAMPLING_ERROR_ONLY}"]
 

@@ -1,6 +1,6 @@
-"""What takes the time, and when in the course of a build? The driving chain's hours by cause, a bar each, in three parts.
+"""What takes the time, and when in the course of a run? The chain of causes's hours by cause, a bar each, in three parts.
 
-Off shift and dark are drawn apart, on a scale of their own: they are most of nearly every build, and beside them nothing else
+Off shift and dark are drawn apart, on a scale of their own: they are most of nearly every run, and beside them nothing else
 could be read. The parts of a bar are told apart by filling and hatching, not by colour.
 """
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from simulation.questions.forecast.study import Forecast
-    from simulation.study.causes_of_time import Driver
+    from simulation.study.causes_of_time import CauseOfTime
 
 #: Causes that have a bar, at the most; the rest are drawn as one. Planning value.
 MOST = 12
@@ -36,10 +36,10 @@ WIDTH, _NAMES, _RIGHT, _ABOVE, _AXIS, _BELOW, _BAR = 8.4, 2.1, 0.3, 1.25, 0.65, 
 Bar = tuple[str, tuple[float, ...]]
 
 
-def bars_of(drivers: Sequence[Driver]) -> tuple[list[Bar], list[Bar]]:
+def make_bars(causes: Sequence[CauseOfTime]) -> tuple[list[Bar], list[Bar]]:
     """Return the bars of hours on shift and of the calendar's, largest first: names, and hours of each third."""
-    calendar = [_bar(one) for one in drivers if of_calendar(one.cause)]
-    others = [_bar(one) for one in drivers if not of_calendar(one.cause)]
+    calendar = [_bar(one) for one in causes if of_calendar(one.cause)]
+    others = [_bar(one) for one in causes if not of_calendar(one.cause)]
     if len(others) > MOST:
         rest = others[MOST - 1 :]
         thirds = tuple(math.fsum(parts) for parts in zip(*(hours for _, hours in rest), strict=True))
@@ -47,10 +47,10 @@ def bars_of(drivers: Sequence[Driver]) -> tuple[list[Bar], list[Bar]]:
     return others, calendar
 
 
-def draw_drivers(forecast: Forecast) -> Figure:
-    """Return the picture; where no build was ready there is no bar, and it says so."""
-    others, calendar = bars_of(forecast.drivers)
-    mean = math.fsum(one.hours for one in forecast.drivers)
+def draw_causes(forecast: Forecast) -> Figure:
+    """Return the picture; where no run was ready there is no bar, and it says so."""
+    others, calendar = make_bars(forecast.causes)
+    mean = math.fsum(one.hours for one in forecast.causes)
     groups = [(bars, label) for bars, label in ((others, _ON_SHIFT), (calendar, _OFF)) if bars]
     # One scale for both: their bars are parts of one time.
     longest = max((math.fsum(hours) for bars, _ in groups for _, hours in bars), default=0.0)
@@ -66,43 +66,43 @@ def draw_drivers(forecast: Forecast) -> Figure:
         top -= high + _AXIS
     note = (
         "Each hour of the chain of steps that led to readiness is charged to one cause; the means of all causes sum to the mean "
-        f"{'time of readiness' if forecast.unfinished < forecast.replications else 'of the hours up to the horizon'}."
+        f"{'time of readiness' if forecast.unfinished < forecast.run_count else 'of the hours up to the last day simulated'}."
     )
     draw_words(figure, 0.2, forecast.scenario.title, _shown(forecast, mean), note)
     return figure
 
 
-_ON_SHIFT = "mean hours of a build's driving chain"
+_ON_SHIFT = "mean hours of a run's chain of causes"
 _OFF = "mean hours of it outside shifts or in the dark (same scale)"
 
 
-def describe_drivers(forecast: Forecast) -> str:
+def describe_causes(forecast: Forecast) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    if not forecast.drivers:
-        return "What drives readiness: no build was ready at the horizon, so there is nothing to show."
-    mean = math.fsum(one.hours for one in forecast.drivers)
-    first = listed([f"{one.cause} {one.hours:,.1f} hours ({wording.percent(one.share)})" for one in forecast.drivers[:4]])
+    if not forecast.causes:
+        return "What drives readiness: no run was ready by the last day simulated, so there is nothing to show."
+    mean = math.fsum(one.hours for one in forecast.causes)
+    first = listed([f"{one.cause} {one.hours:,.1f} hours ({wording.percent(one.share)})" for one in forecast.causes[:4]])
     thirds = []
     for third, words, _, _ in PARTS:
         # Off shift leads nearly everywhere: what leads besides is what somebody can change.
-        leads = [one for one in forecast.drivers if not of_calendar(one.cause)]
+        leads = [one for one in forecast.causes if not of_calendar(one.cause)]
         if leads:
             most = max(leads, key=lambda one: one.thirds[third])
             thirds.append(f"{most.cause} in the {words}")
     lead = f"; besides off shift and dark, most hours go to {listed(thirds)}" if thirds else ""
-    finished = forecast.replications - forecast.unfinished
+    finished = forecast.run_count - forecast.unfinished
     if not finished:
         return (
-            f"What held {forecast.readiness.name} up until the horizon, none of "
-            f"{wording.counted(forecast.replications, 'build')} being ready: of {mean:,.1f} hours, {first}{lead}."
+            f"What held {forecast.readiness.name} up until the last day simulated, none of "
+            f"{wording.counted(forecast.run_count, 'run')} being ready: of {mean:,.1f} hours, {first}{lead}."
         )
     return (
-        f"What drives {forecast.readiness.name}, mean of {wording.counted(finished, 'finished build')}: of {mean:,.1f} hours, "
+        f"What drives {forecast.readiness.name}, mean of {wording.counted(finished, 'finished run')}: of {mean:,.1f} hours, "
         f"{first}{lead}."
     )
 
 
-def _bar(one: Driver) -> Bar:
+def _bar(one: CauseOfTime) -> Bar:
     return one.cause, tuple(one.thirds[third] for third, *_ in PARTS)
 
 
@@ -138,17 +138,17 @@ def _draw_legend(axes: Axes) -> None:
 
 
 def _shown(forecast: Forecast, mean: float) -> str:
-    finished = forecast.replications - forecast.unfinished
-    if not forecast.drivers:
-        return f"what drives “{forecast.readiness.name}”: none of {wording.counted(forecast.replications, 'build')} was ready"
+    finished = forecast.run_count - forecast.unfinished
+    if not forecast.causes:
+        return f"what drives “{forecast.readiness.name}”: none of {wording.counted(forecast.run_count, 'run')} was ready"
     if not finished:
         return (
-            f"what held “{forecast.readiness.name}” up until the horizon: mean of "
-            f"{wording.counted(forecast.replications, 'build')}, none of which was ready, seed {forecast.seed}; "
+            f"what held “{forecast.readiness.name}” up until the last day simulated: mean of "
+            f"{wording.counted(forecast.run_count, 'run')}, none of which was ready, seed {forecast.seed}; "
             f"thirds are of the {wording.days(mean)} days to it"
         )
     words = (
-        f"what drives “{forecast.readiness.name}”: mean of {wording.counted(finished, 'build')}, seed {forecast.seed}, "
-        f"{mean:,.1f} hours ({wording.days(mean)} days); thirds are of each build's time to it"
+        f"what drives “{forecast.readiness.name}”: mean of {wording.counted(finished, 'run')}, seed {forecast.seed}, "
+        f"{mean:,.1f} hours ({wording.days(mean)} days); thirds are of each run's time to it"
     )
-    return words + (f"; {forecast.unfinished:,} unfinished builds left out" if forecast.unfinished else "")
+    return words + (f"; {forecast.unfinished:,} unfinished runs left out" if forecast.unfinished else "")

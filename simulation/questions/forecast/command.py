@@ -1,4 +1,4 @@
-"""`keystrip forecast`: many builds, what they say, and a folder that keeps both."""
+"""`keystrip forecast`: many runs, what they say, and a folder that keeps both."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.questions.forecast.precision import MOST
-from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
 from simulation.stats.quantiles import CONFIDENCE
 
@@ -21,26 +21,26 @@ OF = "p80"
 
 def forecast(
     scenario: talk.SCENARIO = None,
-    replications: Annotated[
+    run_count: Annotated[
         int | None,
-        typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help=f"Builds to simulate. Default: {BUILDS}."),
+        typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help=f"Runs to simulate. Default: {RUNS}."),
     ] = None,
     precision: Annotated[
         str | None,
         typer.Option(
             "--precision",
             metavar="T",
-            help='Add builds until the interval reaches no farther than T, such as "1 h" of laying time, from the quantile.',
+            help='Add runs until the interval reaches no farther than T, such as "1 h" of laying time, from the quantile.',
         ),
     ] = None,
     of: Annotated[str, typer.Option("--of", metavar="P", help="Quantile that --precision is about.")] = OF,
     confidence: Annotated[float, typer.Option("--confidence", metavar="C", help="Confidence of --precision.")] = CONFIDENCE,
     most: Annotated[
         int,
-        typer.Option("--max-replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds at which --precision stops anyway."),
+        typer.Option("--most", min=1, max=MOST_RUNS, metavar="N", help="Runs at which --precision stops anyway."),
     ] = MOST,
     sampling: Annotated[
-        str, typer.Option("--sampling", metavar="HOW", help="random, or lhs: levels in Latin hypercubes of 100 builds.")
+        str, typer.Option("--sampling", metavar="HOW", help="random, or lhs: levels in Latin hypercubes of 100 runs.")
     ] = "random",
     units: talk.UNITS = None,
     seed: talk.SEED = None,
@@ -53,24 +53,24 @@ def forecast(
         bool,
         typer.Option(
             "--pictures",
-            help="Write six more pictures: progress, stations of the median build, drivers, use, losses by day, and rates.",
+            help="Write six more pictures: progress, stations of the median run, drivers, use, losses by day, and rates.",
         ),
     ] = False,
     as_json: talk.JSON = False,
 ) -> None:
-    """Simulate many builds: days until ready, risk bands, what drives them, and a report in a folder.
+    """Simulate many runs: days until ready, risk bands, what drives them, and a report in a folder.
 
-    Every build is kept in the folder as soon as it is done: the same command goes on after a stop, and answers at once when all
+    Every run is kept in the folder as soon as it is done: the same command goes on after a stop, and answers at once when all
     are there.
     """
     from simulation.questions.forecast.folder import report_files, write_report
-    from simulation.questions.forecast.pictures import pictures_of
-    from simulation.questions.forecast.record import summary_of
+    from simulation.questions.forecast.pictures import forecast_pictures
+    from simulation.questions.forecast.record import forecast_record
     from simulation.questions.forecast.study import forecast as forecast_of
     from simulation.questions.forecast.tables import print_forecast
 
-    asked = _precision(precision, of, confidence, most, replications, sampling)
-    count = BUILDS if replications is None else replications
+    asked = _precision(precision, of, confidence, most, run_count, sampling)
+    count = RUNS if run_count is None else run_count
     name, loaded = talk.load(scenario, units)
     folder = talk.folder_of(name, out)
     talk.may_write("--out", "forecast", force, *(folder / file for file in report_files(pictures)))
@@ -81,16 +81,16 @@ def forecast(
                 loaded, count, seed, workers, deadline, advance,
                 precision=asked, sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
-    talk.show(as_json, lambda: summary_of(answer), lambda console: print_forecast(answer, console))
+    talk.show(as_json, lambda: forecast_record(answer), lambda console: print_forecast(answer, console))
     talk.leave(
-        lambda: write_report(answer, folder, pictures_of(answer) if pictures else (), force),
+        lambda: write_report(answer, folder, forecast_pictures(answer) if pictures else (), force),
         folder,
-        "" if answer.run is None else answer.run.stopped,
+        "" if answer.study is None else answer.study.stopped,
     )
 
 
 def _precision(
-    within: str | None, of: str, confidence: float, most: int, replications: int | None, sampling: str
+    within: str | None, of: str, confidence: float, most: int, run_count: int | None, sampling: str
 ) -> Precision | None:
     """Return the precision that is asked for, or say why it cannot be."""
     from simulation.chance import HYPERCUBE, SAMPLINGS
@@ -98,18 +98,18 @@ def _precision(
 
     if sampling not in SAMPLINGS:
         talk.stop(f"--sampling: {sampling} is not a way to draw levels; write {' or '.join(SAMPLINGS)}")
-    if within is not None and replications is not None:
-        talk.stop("--replications: --precision says how many builds there are; leave one of them out, or use --max-replications")
-    count = most if within is not None else BUILDS if replications is None else replications
+    if within is not None and run_count is not None:
+        talk.stop("--runs: --precision says how many runs there are; leave one of them out, or use --most")
+    count = most if within is not None else RUNS if run_count is None else run_count
     if sampling == "lhs" and count % HYPERCUBE:
-        option = "--replications" if within is None else "--max-replications"
+        option = "--runs" if within is None else "--most"
         right = HYPERCUBE * max(1, round(count / HYPERCUBE))
-        talk.stop(f"{option}: {count} builds are not whole hypercubes of {HYPERCUBE}; write {right}")
+        talk.stop(f"{option}: {count} runs are not whole hypercubes of {HYPERCUBE}; write {right}")
     if within is None:
         for option, given in (
             ("--of", of != OF),
             ("--confidence", confidence != CONFIDENCE),
-            ("--max-replications", most != MOST),
+            ("--most", most != MOST),
         ):
             if given:
                 talk.stop(f"{option}: it belongs to --precision; give that as well, or leave it out")

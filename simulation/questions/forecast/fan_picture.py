@@ -1,6 +1,6 @@
-"""How does the field grow? The area laid against days: the band over all builds, and one build drawn over it with its milestones.
+"""How does the field grow? The area laid against days: the band over all runs, and one run drawn over it with its milestones.
 
-Quantiles are known at each twentieth of the field and joined by straight lines; the drawn build is a staircase of its own steps.
+Quantiles are known at each twentieth of the field and joined by straight lines; the drawn run is a staircase of its own steps.
 Milestones are numbered above the axes, where no number can meet a line, and named in the margin.
 """
 
@@ -33,10 +33,10 @@ _APART, _ABOVE = 13.0, 9.0
 
 
 def draw_fan(forecast: Forecast, course: Course) -> Figure:
-    """Return the picture; `course` is the build drawn over the band."""
+    """Return the picture; `course` is the run drawn over the band."""
     figure = blank(WIDTH, HEIGHT)
     axes = axes_at(figure, _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT)
-    fan = progress_fan(forecast.builds)
+    fan = progress_fan(forecast.runs)
     end = _in_view(forecast, fan, course)
     axes.set_xlim(0.0, end / 24.0)
     axes.set_ylim(0.0, 102.0)
@@ -44,7 +44,7 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
     _draw_band(axes, fan, end)
     laid = [*course.laid, (course.over, course.laid[-1][1])]
     days, percents = [at / 24.0 for at, _ in laid], [100.0 * share for _, share in laid]
-    axes.step(days, percents, where="post", color=INK, linewidth=1.8, zorder=5, label=f"build {course.replication}")
+    axes.step(days, percents, where="post", color=INK, linewidth=1.8, zorder=5, label=f"run {course.run_number}")
     named = _named(course, forecast.readiness.name)
     _draw_milestones(axes, course, named)
     axes.set_ylabel(f"area laid, % of {forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)}")
@@ -52,7 +52,7 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
     _draw_margin(figure, course, named)
     _draw_legend(axes, shaded)
     note = (
-        f"The band holds the middle 80 % of the builds{_unknown(fan)}. "
+        f"The band holds the middle 80 % of the runs{_unknown(fan)}. "
         "Quantiles are known at each 5 % of the area. The band does not cover wrong inputs or a wrong model."
     )
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, course), note)
@@ -61,28 +61,30 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
 
 def describe_fan(forecast: Forecast, course: Course) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    fan = progress_fan(forecast.builds)
+    fan = progress_fan(forecast.runs)
     half, whole = fan.percents.index(50), len(fan.percents) - 1
     parts = []
     for percent, place in (("50", half), ("100", whole)):
         low, middle, high = fan.p10[place], fan.p50[place], fan.p90[place]
         if math.isinf(middle):
-            parts.append(f"{percent} % of the area is laid {wording.BEYOND} in the median build")
+            parts.append(f"{percent} % of the area is laid {wording.BEYOND} in the median run")
         else:
             after = f"after {wording.days(middle)} days in the median (P10 {wording.days(low)}, P90 {wording.days(high)})"
             parts.append(f"{percent} % of the area is laid {after}")
     reached = [(name, at) for name, at in course.milestones.items() if math.isfinite(at)]
     ready = course.milestones[forecast.readiness.name]
-    drawn = f"the drawn build, number {course.replication}, reaches {len(reached)} of {len(course.milestones)} milestones"
+    drawn = f"the drawn run, number {course.run_number}, reaches {len(reached)} of {len(course.milestones)} milestones"
     if math.isfinite(ready):
         drawn += f" and is ready ({forecast.readiness.name}) after {wording.days(ready)} days"
-    builds = wording.counted(forecast.replications, "simulated build")
+    runs = wording.counted(forecast.run_count, "simulated run")
     area = forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)
-    return f"Area laid, of {area}, against days over {builds}: {listed(parts)}; {drawn}."
+    return f"Area laid, of {area}, against days over {runs}: {listed(parts)}; {drawn}."
 
 
 def _in_view(forecast: Forecast, fan: ProgressFan, course: Course) -> float:
-    """Return the last hour in view: the band as far as it is known, and the drawn build's end unless it ran to the horizon."""
+    """Return the last hour in view: the band as far as it is known, and the drawn run's end unless it ran to the last day
+    simulated.
+    """
     times = [one for one in (*fan.p90, *fan.p50, *fan.p10) if math.isfinite(one)]
     times += [one for one in course.milestones.values() if math.isfinite(one)]
     times += [at for at, _ in course.laid[1:]]
@@ -105,7 +107,7 @@ def _draw_band(axes: Axes, fan: ProgressFan, end: float) -> None:
 
 
 def _border(times: Sequence[float], percents: Sequence[int], far: float) -> list[tuple[float, float]]:
-    """Return one edge of the band, days and percent; where too few builds came to a part, it goes level out of the picture."""
+    """Return one edge of the band, days and percent; where too few runs came to a part, it goes level out of the picture."""
     known = [(at / 24.0, float(percent)) for at, percent in zip(times, percents, strict=True) if math.isfinite(at)]
     if len(known) < len(times):
         known.append((far / 24.0, known[-1][1] if known else 0.0))
@@ -130,7 +132,7 @@ def _entry(number: int, name: str, at: float) -> str:
 
 
 def _draw_milestones(axes: Axes, course: Course, named: Sequence[tuple[str, float]]) -> None:
-    """Mark milestones on the drawn build's line, those of the margin with numbers above the axes, moved aside where they meet."""
+    """Mark milestones on the drawn run's line, those of the margin with numbers above the axes, moved aside where they meet."""
     numbered = dict(named)
     for name, at in course.milestones.items():
         if not math.isfinite(at):
@@ -164,7 +166,7 @@ def _draw_margin(figure: Figure, course: Course, named: Sequence[tuple[str, floa
     rest = [f"{more} more, not numbered"] if more else []
     rest += [f"{beyond} not reached"] if beyond else []
     lines = [
-        f"milestones of build {course.replication}",
+        f"milestones of run {course.run_number}",
         *"\n".join(blocks).split("\n"),
         *lines_within("; ".join(rest), SMALL, _MARGIN - 0.2),
     ]
@@ -188,16 +190,16 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
 
 
 def _shown(forecast: Forecast, course: Course) -> str:
-    builds = wording.counted(forecast.replications, "simulated build")
-    words = f"area laid by day: {builds}, seed {forecast.seed}, and build {course.replication}, "
+    runs = wording.counted(forecast.run_count, "simulated run")
+    words = f"area laid by day: {runs}, seed {forecast.seed}, and run {course.run_number}, "
     known = math.isfinite(course.milestones[forecast.readiness.name])
     words += "the one ready closest to P50" if known else "one of those not ready"
     if forecast.unfinished:
-        words += f"; {forecast.unfinished:,} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days"
+        words += f"; {forecast.unfinished:,} not ready within the {wording.days(forecast.scenario.horizon)} days simulated"
     return words
 
 
 def _unknown(fan: ProgressFan) -> str:
     """Return from which part of the area on the P90 is not known."""
     beyond = [percent for percent, at in zip(fan.percents, fan.p90, strict=True) if math.isinf(at)]
-    return f"; from {beyond[0]} % on, its later end lies beyond the horizon" if beyond else ""
+    return f"; from {beyond[0]} % on, its later end lies after the last day simulated" if beyond else ""

@@ -1,4 +1,4 @@
-"""Which files does a report leave behind? `summary.json`, `replications.csv`, the S-curve and other pictures as SVG and PNG."""
+"""Which files does a report leave behind? `summary.json`, `run_count.csv`, the S-curve and other pictures as SVG and PNG."""
 
 from __future__ import annotations
 
@@ -8,22 +8,22 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.present.own_files import write_whole
-from simulation.present.spreadsheet import csv_of_frame
-from simulation.questions.forecast.pictures import FURTHER, S_CURVE, Picture, s_curve_of
-from simulation.questions.forecast.record import summary_of
+from simulation.present.spreadsheet import format_frame
+from simulation.questions.forecast.pictures import FURTHER, S_CURVE, Picture, s_curve_picture
+from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.study import Forecast
 
 if TYPE_CHECKING:
     import pandas as pd
 
 
-_SUMMARY, _BUILDS = "summary.json", "replications.csv"
+_SUMMARY, _RUNS = "summary.json", "run_count.csv"
 
 
 def report_files(pictures: bool) -> list[str]:
     """Return the names of the files of a forecast, with its further pictures or without."""
     drawn = [S_CURVE, *(FURTHER if pictures else ())]
-    return [_SUMMARY, _BUILDS, *(f"{name}.{ending}" for name in drawn for ending in ("svg", "png"))]
+    return [_SUMMARY, _RUNS, *(f"{name}.{ending}" for name in drawn for ending in ("svg", "png"))]
 
 
 def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = (), force: bool = False) -> list[Path]:
@@ -34,7 +34,7 @@ def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = 
     forecast : Forecast
     folder : Path
     further : sequence of Picture
-        Beside the S-curve; see `pictures_of`.
+        Beside the S-curve; see `forecast_pictures`.
     force : bool
         Whether files that no forecast wrote are replaced.
 
@@ -45,20 +45,20 @@ def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = 
     """
 
     def write(draft: Path) -> list[Path]:
-        summary, builds = draft / _SUMMARY, draft / _BUILDS
-        summary.write_text(as_json(summary_of(forecast)) + "\n", encoding="utf-8")
-        builds.write_text(csv_of_frame(_reached(forecast.builds)), encoding="utf-8")
-        drawn = [picture.save(draft) for picture in (s_curve_of(forecast), *further)]
-        return [summary, builds, *(file for files in drawn for file in files)]
+        summary, runs = draft / _SUMMARY, draft / _RUNS
+        summary.write_text(as_json(forecast_record(forecast)) + "\n", encoding="utf-8")
+        runs.write_text(format_frame(_reached(forecast.runs)), encoding="utf-8")
+        drawn = [picture.save(draft) for picture in (s_curve_picture(forecast), *further)]
+        return [summary, runs, *(file for files in drawn for file in files)]
 
     return write_whole(folder, write, "forecast", force)
 
 
-def _reached(builds: pd.DataFrame) -> pd.DataFrame:
-    """Return builds without the columns of days on which no build was at work any more."""
-    days = [name for name in builds.columns if name.startswith("day.")]
-    worked = (builds[days] > 0).any()
-    return builds.drop(columns=[name for name in days if not worked[name]])
+def _reached(runs: pd.DataFrame) -> pd.DataFrame:
+    """Return runs without the columns of days on which no run was at work any more."""
+    days = [name for name in runs.columns if name.startswith("day.")]
+    worked = (runs[days] > 0).any()
+    return runs.drop(columns=[name for name in days if not worked[name]])
 
 
 def as_json(record: object) -> str:

@@ -1,4 +1,4 @@
-"""How long would it take by the book? The handbook labour method of NAVEDTRA 14045, beside the simulation.
+"""How long would it take by the handbook? The handbook labour method of NAVEDTRA 14045, beside the simulation.
 
 person-days = quantity / unit × hours per unit / 8 × delay factor, the delay factor being 67 / efficiency;
 duration = person-days / crew / availability / (net hours / 8). It knows no field, no supply, no weather and no spread.
@@ -14,7 +14,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.study.people import people_of, person_hours_a_day
+from simulation.study.people import count_people, person_hours_a_day
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -45,7 +45,7 @@ class ByTheBook:
     workdays : float
         Days on which the crews work.
     days : float
-        Days from hour zero until then, those of rest counted: what the simulated days are to be read beside.
+        Days from the start until then, those of rest counted: what the simulated days are to be read beside.
     """
 
     delay_factor: float
@@ -67,14 +67,14 @@ def by_the_book(scenario: Scenario, square_feet: float) -> ByTheBook:
     book: Book = scenario.book
     delay_factor = _AVERAGE_EFFICIENCY / book.efficiency
     person_days = square_feet / 1000.0 * book.hours_per_1000_sqft / _BOOK_DAY * delay_factor
-    crew = people_of(scenario).total
+    crew = count_people(scenario).total
     net_hours = person_hours_a_day(scenario) / crew if book.net_hours is None else book.net_hours
     workdays = person_days / crew / book.availability / (net_hours / _BOOK_DAY)
     return ByTheBook(delay_factor, person_days, crew, net_hours, workdays, days_until(scenario, workdays))
 
 
 def days_until(scenario: Scenario, workdays: float) -> float:
-    """Return the days from hour zero until the crews have worked so many; days of rest count, and bring no workday.
+    """Return the days from the start until the crews have worked so many; days of rest count, and bring no workday.
 
     Where crews rest on different days, a day is worth the share of the crews' person-hours that fall on it.
     """

@@ -1,4 +1,5 @@
-"""How long would dozer, roller, grader and trucks take by the book? Handbook outputs beside the simulation, without any spread.
+"""How long would dozer, roller, grader and trucks take by the handbook? Handbook outputs beside the simulation, without any
+spread.
 
 dozer: ideal output × factors (training slides on FM 5-434); roller: 16.3 × width × speed × lift × efficiency / passes (course
 solution); grader: passes × distance / (speed × efficiency) (NAVEDTRA 14081); trucks: loads an hour, no more than trucks / cycle
@@ -50,7 +51,7 @@ class Machines:
         That do it within the hours asked for.
     compacted, roller_output, roller_hours : float
     grader_miles, grader_hours : float
-        Of ground that is not ready at hour zero, one pass over all of it.
+        Of ground that is not ready at the start, one pass over all of it.
     hauls : tuple of Haul
         Each fleet as if it brought everything alone.
     """

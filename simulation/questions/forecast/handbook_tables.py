@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
-    """Return labour, earthwork and hauling by the book."""
+    """Return labour, earthwork and hauling by the handbook."""
     found = _labour(scenario, quantities)
     table = terms()
     table.add_row("surfacing", f"{duration(found)}: {labour(found, scenario)}")
@@ -87,5 +87,5 @@ def machine_lines(found: Machines, told: Measures) -> list[tuple[str, str]]:
 
 
 def book_record(scenario: Scenario, quantities: TakeOff) -> dict[str, Any]:
-    """Return labour, earthwork and hauling by the book as one JSON object; hours, cubic yards, miles."""
+    """Return labour, earthwork and hauling by the handbook as one JSON object; hours, cubic yards, miles."""
     return {"labour": asdict(_labour(scenario, quantities)), "machines": asdict(machines_by_the_book(scenario, quantities))}

@@ -39,7 +39,7 @@ _WEATHER = ("white", ".....")
 
 
 def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
-    """Return the picture, one row for each cause that took an hour of any build."""
+    """Return the picture, one row for each cause that took an hour of any run."""
     rows = lost.causes
     height = _ABOVE + max(1, len(rows)) * (_ROW + _BETWEEN) + _BELOW
     figure = blank(WIDTH, height)
@@ -55,8 +55,8 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
         else:
             axes.tick_params(labelbottom=False)
     note = (
-        "Hours of the laying crews, mean over the builds, each up to its readiness: late days are low because most builds are "
-        "over. Waiting on shift is the mean of the crews, their wait for closing work and their rests included."
+        "Hours of the laying crews, mean over the runs, each up to its readiness: late days are low because most runs are "
+        "over. Waiting on shift is the mean of the crews, their wait for final sweep, inspection and marking and their rests included."
         f"{_scales(lost)}{_later(lost, shown)}"
     )
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, lost), note)
@@ -91,7 +91,7 @@ def _scales(lost: LostDays) -> str:
 
 
 def days_in_view(lost: LostDays) -> int:
-    """Return how many days are drawn: those that hold all but a hundredth of the hours, so that a few slow builds do not
+    """Return how many days are drawn: those that hold all but a hundredth of the hours, so that a few slow runs do not
     squeeze all others together.
     """
     by_day = [math.fsum(hours) for hours in zip(*lost.hours.values(), strict=True)]
@@ -100,16 +100,14 @@ def days_in_view(lost: LostDays) -> int:
 
 
 def _later(lost: LostDays, shown: int) -> str:
-    """Return what is not drawn: the last hundredth of the hours, and builds that went on after the last day told apart."""
+    """Return what is not drawn: the last hundredth of the hours, and runs that went on after the last day told apart."""
     words = ""
     if len(lost.borders) - 1 > shown:
         hours = math.fsum(math.fsum(lost.hours[cause][shown:]) for cause in lost.causes)
         days = wording.counted(len(lost.borders) - 1 - shown, "later day")
-        words += f" {days}, not drawn, hold {hours:,.1f} hours a build."
+        words += f" {days}, not drawn, hold {hours:,.1f} hours a run."
     if lost.beyond:
-        words += (
-            f" {wording.counted(lost.beyond, 'build')} went on after day {len(lost.borders) - 1}, the last that is kept apart."
-        )
+        words += f" {wording.counted(lost.beyond, 'run')} went on after day {len(lost.borders) - 1}, the last that is kept apart."
     return words
 
 
@@ -118,7 +116,7 @@ def describe_losses(forecast: Forecast, lost: LostDays) -> str:
     parts = [_said(lost, cause) for cause in lost.causes]
     said = listed(parts) if parts else "none"
     return (
-        f"Hours that the laying crews lost, mean of {wording.counted(lost.builds, 'simulated build')} up to "
+        f"Hours that the laying crews lost, mean of {wording.counted(lost.runs, 'simulated run')} up to "
         f"{forecast.readiness.name}: {said}; {lost.total(WORKING):,.1f} hours were at work."
     )
 
@@ -150,7 +148,7 @@ def _draw_row(axes: Axes, lost: LostDays, cause: str, most: float) -> None:
     axes.set_ylabel("hours")
     axes.set_title(cause, fontsize=SMALL, fontweight="bold", loc="left", pad=4)
     axes.annotate(
-        f"{lost.total(cause):,.1f} hours\na build", (1.0, 0.5), xycoords="axes fraction", xytext=(8, 0),
+        f"{lost.total(cause):,.1f} hours\na run", (1.0, 0.5), xycoords="axes fraction", xytext=(8, 0),
         textcoords="offset points", va="center", fontsize=SMALL, annotation_clip=False,
     )  # fmt: skip
     axes.grid(axis="y", color=GREY, linewidth=0.3, zorder=0)
@@ -159,8 +157,8 @@ def _draw_row(axes: Axes, lost: LostDays, cause: str, most: float) -> None:
 
 def _shown(forecast: Forecast, lost: LostDays) -> str:
     total = math.fsum(lost.total(cause) for cause in lost.causes)
-    builds = wording.counted(lost.builds, "simulated build")
-    of = f"the first {builds} of {forecast.replications:,}" if lost.builds < forecast.replications else builds
+    runs = wording.counted(lost.runs, "simulated run")
+    of = f"the first {runs} of {forecast.run_count:,}" if lost.runs < forecast.run_count else runs
     words = (
         f"hours lost on each day, by cause; mean of {of}, seed {forecast.seed}: {total:,.1f} hours lost beside "
         f"{lost.total(WORKING):,.1f} at work"

@@ -1,8 +1,8 @@
 """On which day is how much lost, and to what? The hours of each day on which the laying crews did not lay, by cause.
 
-What calendar, sun and weather take of a day does not depend on how far a build has come, so the clocks that the crews of a build
-went by can be wound again without doing the build: what they lost on each day is exact, build by build. What was lost on shift,
-waiting for mats, ground or forklifts, is the rest between the clocks' hours and the hours at work that the build's record holds.
+What calendar, sun and weather take of a day does not depend on how far a run has come, so the clocks that the crews of a run
+went by can be wound again without doing the run: what they lost on each day is exact, run by run. What was lost on shift,
+waiting for mats, ground or forklifts, is the rest between the clocks' hours and the hours at work that the run's record holds.
 """
 
 from __future__ import annotations
@@ -21,30 +21,30 @@ from simulation.questions.forecast.use_by_day import day_borders, days_recorded
 if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast
 
-#: Builds that are read, at the most: winding their clocks takes a few milliseconds each. Planning value.
+#: Runs that are read, at the most: winding their clocks takes a few milliseconds each. Planning value.
 MOST = 400
 WAITING, ABSENT, WORKING = "waiting on shift", "crews not there", "at work"
 
 
 @dataclass(frozen=True)
 class LostDays:
-    """Hours of the laying crews' days, means over builds; a build's days count up to its readiness, or to the horizon.
+    """Hours of the laying crews' days, means over runs; a run's days count up to its readiness, or to the last day simulated.
 
     Attributes
     ----------
-    builds : int
+    runs : int
         Read: the first ones of the forecast.
     borders : tuple of float
-        Where days begin and end, hours since hour zero.
+        Where days begin and end, hours since the start.
     hours : dict of str to tuple of float
         Of each day, means of the crews: `WORKING`, `WAITING` and `ABSENT` while their own clocks ran, and what these lost, by
-        cause. On a day that every build went through to its end, they sum to 24. Work past the end of hours is taken off those
+        cause. On a day that every run went through to its end, they sum to 24. Work past the end of hours is taken off those
         off shift, and work of a crew that rests in another's turns off what its own clock lost to heat.
     beyond : int
-        Builds that went on after the last of the days.
+        Runs that went on after the last of the days.
     """
 
-    builds: int
+    runs: int
     borders: tuple[float, ...]
     hours: dict[str, tuple[float, ...]]
     beyond: int
@@ -60,25 +60,25 @@ class LostDays:
         return math.fsum(self.hours[cause])
 
 
-def lost_days_of(forecast: Forecast, most: int = MOST) -> LostDays:
-    """Return the hours that the laying crews lost on each day, by cause, over the first `most` builds of a forecast."""
+def tabulate_lost_days(forecast: Forecast, most: int = MOST) -> LostDays:
+    """Return the hours that the laying crews lost on each day, by cause, over the first `most` runs of a forecast."""
     from simulation.chance import Streams
     from simulation.construction import compile_plan
     from simulation.construction.site.site import Site
 
     plan = replace(compile_plan(forecast.scenario), seed=forecast.seed, sampling=forecast.sampling)
-    builds = forecast.builds.head(most)
-    borders = day_borders(forecast.calendar, days_recorded(builds))
+    runs = forecast.runs.head(most)
+    borders = day_borders(forecast.calendar, days_recorded(runs))
     days = list(pairwise(borders))
-    until = [min(hours, plan.horizon) for hours in builds[f"milestone.{forecast.readiness.name}"]]
+    until = [min(hours, plan.horizon) for hours in runs[f"milestone.{forecast.readiness.name}"]]
     on_shift, working = (
-        [builds[f"day.{number}.crews.{what}"].to_numpy() / len(plan.crews) for number in range(1, len(days) + 1)]
+        [runs[f"day.{number}.crews.{what}"].to_numpy() / len(plan.crews) for number in range(1, len(days) + 1)]
         for what in ("on shift", "working")
     )
     sums = {cause: [0.0] * len(days) for cause in (WORKING, WAITING, ABSENT, *LOSSES)}
-    for place, (replication, last) in enumerate(zip(builds["replication"], until, strict=True)):
-        # A site that nobody comes to: its clocks are those of the build.
-        clocks = Site(plan, Streams(plan.seed, int(replication))).clocks
+    for place, (run_number, last) in enumerate(zip(runs["run"], until, strict=True)):
+        # A site that nobody comes to: its clocks are those of the run.
+        clocks = Site(plan, Streams(plan.seed, int(run_number))).clocks
         of_crews = Counter(crew.clock for crew in plan.crews)
         for day, (start, end) in enumerate(days):
             if start >= last:
@@ -101,8 +101,8 @@ def lost_days_of(forecast: Forecast, most: int = MOST) -> LostDays:
             for cause, hours in lost.items():
                 sums[cause][day] += hours
     shown = max((place for place, (start, _) in enumerate(days, 1) if any(last > start for last in until)), default=0)
-    means = {cause: tuple(_settled(hours / len(builds)) for hours in each[:shown]) for cause, each in sums.items()}
-    return LostDays(len(builds), borders[: shown + 1], means, sum(last > borders[-1] + 1e-9 for last in until))
+    means = {cause: tuple(_settled(hours / len(runs)) for hours in each[:shown]) for cause, each in sums.items()}
+    return LostDays(len(runs), borders[: shown + 1], means, sum(last > borders[-1] + 1e-9 for last in until))
 
 
 def _settled(hours: float) -> float:

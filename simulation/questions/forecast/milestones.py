@@ -1,4 +1,4 @@
-"""When is each part of the field usable: mean, spread and quantiles of every milestone, over all builds."""
+"""When is each part of the field usable: mean, spread and quantiles of every milestone, over all runs."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ SHARES = (0.10, 0.50, 0.80, 0.90, 0.95)
 
 @dataclass(frozen=True)
 class MilestoneForecast:
-    """One milestone over all builds, in hours since hour zero.
+    """One milestone over all runs, in hours since the start.
 
     Attributes
     ----------
@@ -27,9 +27,9 @@ class MilestoneForecast:
     ready : bool
         Whether it is operational readiness.
     unfinished : int
-        Builds that had not reached it at the horizon.
+        Runs that had not reached it by the last day simulated.
     mean, sd : float or None
-        None where a build is unfinished, because its time is not known; sd also with a single build.
+        None where a run is unfinished, because its time is not known; sd also with a single run.
     quantiles : tuple of QuantileEstimate
         P10, P50, P80, P90, P95.
     """
@@ -46,10 +46,10 @@ class MilestoneForecast:
         return next(one for one in self.quantiles if one.share == share)
 
 
-def milestones_of(scenario: Scenario, builds: pd.DataFrame, cube: int | None = None) -> tuple[MilestoneForecast, ...]:
-    """Return every milestone of a scenario, in its order, over all builds; `cube` as for `quantiles.estimate`."""
+def summarise_milestones(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[MilestoneForecast, ...]:
+    """Return every milestone of a scenario, in its order, over all runs; `cube` as for `quantiles.estimate`."""
     return tuple(
-        _forecast(milestone.name, milestone.ready, builds[f"milestone.{milestone.name}"].tolist(), cube)
+        _forecast(milestone.name, milestone.ready, runs[f"milestone.{milestone.name}"].tolist(), cube)
         for milestone in scenario.milestones
     )
 

@@ -1,4 +1,6 @@
-"""What of the builds that were not ready at the horizon: how much is left, what is not there for it, and what faces wait for?"""
+"""What of the runs that were not ready by the last day simulated: how much is left, what is not there for it, and what edges
+wait for?
+"""
 
 from __future__ import annotations
 
@@ -14,11 +16,11 @@ _WAITS = "left.waits for "
 
 @dataclass(frozen=True)
 class Outrun:
-    """Builds that were not ready when their horizon came; means over them.
+    """Runs that were not ready when their horizon came; means over them.
 
     Attributes
     ----------
-    builds : int
+    runs : int
     share : float
         Of the field, in square feet, that is not laid.
     full, half : float
@@ -28,10 +30,10 @@ class Outrun:
     to_come : float
         Pallets at the port, on the road, on loads that wait, and ordered again.
     waits : tuple of (str, float)
-        What faces wait for at the horizon, and in which share of these builds one does, the most frequent first.
+        What laying edges wait for by the last day simulated, and in which share of these runs one does, the most frequent first.
     """
 
-    builds: int
+    runs: int
     share: float
     full: float
     half: float
@@ -41,9 +43,9 @@ class Outrun:
     waits: tuple[tuple[str, float], ...]
 
 
-def outrun_of(builds: pd.DataFrame, ready: str) -> Outrun | None:
-    """Return what is left of the builds that did not reach milestone `ready`; None where all did."""
-    late = builds[builds[f"milestone.{ready}"] == math.inf]
+def summarise_unfinished(runs: pd.DataFrame, ready: str) -> Outrun | None:
+    """Return what is left of the runs that did not reach milestone `ready`; None where all did."""
+    late = runs[runs[f"milestone.{ready}"] == math.inf]
     if late.empty or "left.share of field" not in late.columns:
         return None
 

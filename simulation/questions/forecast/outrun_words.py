@@ -1,4 +1,4 @@
-"""What is said of builds that were not ready at the horizon: what they lack, and who waits for what?"""
+"""What is said of runs that were not ready by the last day simulated: what they lack, and who waits for what?"""
 
 from __future__ import annotations
 
@@ -12,11 +12,13 @@ if TYPE_CHECKING:
 
 
 def outrun_lines(found: Outrun | None) -> list[str]:
-    """Return the sentences; none where every build was ready."""
+    """Return the sentences; none where every run was ready."""
     if found is None:
         return []
-    builds = "the build that was" if found.builds == 1 else f"the {found.builds:,} builds that were"
-    lines = [f"In {builds} not ready, {wording.percent(found.share)} of the field is not laid at the horizon{_waits(found)}."]
+    runs = "the run that was" if found.runs == 1 else f"the {found.runs:,} runs that were"
+    lines = [
+        f"In {runs} not ready, {wording.percent(found.share)} of the field is not laid by the last day simulated{_waits(found)}."
+    ]
     lacking = [
         f"{lack:,.0f} of {left:,.0f} {kind} mats"
         for kind, left, lack in (("full", found.full, found.full_lacking), ("half", found.half, found.half_lacking))
@@ -32,6 +34,6 @@ def outrun_lines(found: Outrun | None) -> list[str]:
 
 def _waits(found: Outrun) -> str:
     if not found.waits:
-        return "; rows are being laid" if found.full + found.half >= 0.5 else "; closing work is not done"
+        return "; rows are being laid" if found.full + found.half >= 0.5 else "; final sweep, inspection and marking is not done"
     each = [f"{what}{'' if share == 1.0 else f' in {wording.percent(share)}'}" for what, share in found.waits]
-    return f"; faces wait for {listed(each)}"
+    return f"; laying edges wait for {listed(each)}"

@@ -29,7 +29,7 @@ def on_the_first_day(forecast: Forecast) -> Table:
         ("pallets", pallets(forecast)),
         ("pallets a day", gate(forecast)),
         ("damage beyond spares", shortage(forecast)),
-        ("by the book", book(forecast)),
+        ("by the handbook", book(forecast)),
         *machines(forecast),
     ):
         table.add_row(name, text)
@@ -45,7 +45,7 @@ def published_rates(forecast: Forecast) -> Table:
 
 
 def beside(one: Published, forecast: Forecast) -> str:
-    """Return a published rate, and where it is one of a whole field how many builds are as slow."""
+    """Return a published rate, and where it is one of a whole field how many runs are as slow."""
     parts = [
         f"{in_units(one.rate, forecast.scenario.measures)} ({one.source})",
         *(_as_slow(found) for found in forecast.as_slow if found.published is one),
@@ -68,9 +68,9 @@ def in_units(rate: str, told: Measures) -> str:
 def _as_slow(found: AsSlow) -> str:
     by = "a day" if found.by == "day" else "per on-site person-hour"
     if found.chance is None:
-        share = "beyond the horizon"
+        share = "after the last day simulated"
     else:
-        share = f"and {wording.percent(found.chance.probability)} of the builds are as slow"
+        share = f"and {wording.percent(found.chance.probability)} of the runs are as slow"
     return f"at as much {by} this field takes {found.days:.1f} days, {share}"
 
 
@@ -78,7 +78,7 @@ def rate(forecast: Forecast) -> str:
     """Return the scenario's own rates and how they are counted."""
     own, area = forecast.yardsticks, forecast.scenario.measures.area
     if own.per_day is None or own.per_person_hour is None:
-        return f"{area.rounded(own.square_feet)}; no rate, because half of the builds are {wording.BEYOND}"
+        return f"{area.rounded(own.square_feet)}; no rate, because half of the runs are {wording.BEYOND}"
     digits = 1 if forecast.scenario.measures.metric else 0
     return (
         f"{area.rounded(own.per_day)} a day, {area.rounded(own.per_person_hour, digits)} per on-site person-hour: "
@@ -110,7 +110,7 @@ def gate(forecast: Forecast) -> str:
     """Return what the gate must let through."""
     passing = forecast.gate
     if passing is None:
-        return "none arrives: all are on hand at hour zero"
+        return "none arrives: all are on hand at the start"
     limit = "no limit set" if passing.limit is None else f"limit {passing.limit}"
     return (
         f"{passing.mean:.0f} through the gate on average between first and last arrival; on the busiest day "
@@ -140,4 +140,4 @@ def machines(forecast: Forecast) -> list[tuple[str, str]]:
     """Return what earthwork and hauling would take by the handbooks, a line each."""
     scenario = forecast.scenario
     found = machines_by_the_book(scenario, take_off(scenario))
-    return [(f"{name}, by the book", text) for name, text in machine_lines(found, scenario.measures)]
+    return [(f"{name}, by the handbook", text) for name, text in machine_lines(found, scenario.measures)]

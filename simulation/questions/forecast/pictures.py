@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from simulation.present.figure import STYLE, save_figure
 from simulation.present.plan_picture import describe_plan, draw_plan
-from simulation.questions.forecast.causes_picture import describe_drivers, draw_drivers
+from simulation.questions.forecast.causes_picture import describe_causes, draw_causes
 from simulation.questions.forecast.fan_picture import describe_fan, draw_fan
 from simulation.questions.forecast.losses_picture import describe_losses, draw_losses
 from simulation.questions.forecast.rates_picture import describe_forecast_rates, draw_forecast_rates
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 #: Names of the picture that every forecast comes with, and of the further ones.
 S_CURVE = "s_curve"
-FURTHER = ("progress", "stations", "drivers", "use", "losses", "rates")
+FURTHER = ("progress", "stations", "causes", "use", "losses", "rates")
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ class Picture:
         return save_figure(self.draw, folder / self.name, self.describe())
 
 
-def s_curve_of(forecast: Forecast) -> Picture:
+def s_curve_picture(forecast: Forecast) -> Picture:
     """Return the picture that every forecast comes with."""
     return Picture(S_CURVE, partial(draw_s_curve, forecast), partial(describe_s_curve, forecast))
 
@@ -71,19 +71,19 @@ def plan_of(scenario: Scenario) -> Picture:
     return Picture("plan", partial(draw_plan, scenario), partial(describe_plan, scenario))
 
 
-def pictures_of(forecast: Forecast) -> tuple[Picture, ...]:
+def forecast_pictures(forecast: Forecast) -> tuple[Picture, ...]:
     """Return the further pictures of a forecast: progress, stations, drivers, use, losses and rates.
 
-    One build is done once more for them, and the weather of some hundred is wound again.
+    One run is done once more for them, and the weather of some hundred is wound again.
     """
-    from simulation.questions.forecast.lost_days import lost_days_of
-    from simulation.questions.forecast.timeline import course_of
+    from simulation.questions.forecast.lost_days import tabulate_lost_days
+    from simulation.questions.forecast.timeline import follow_run
 
-    course, lost = course_of(forecast), lost_days_of(forecast)
+    course, lost = follow_run(forecast), tabulate_lost_days(forecast)
     drawn = (
         (partial(draw_fan, forecast, course), partial(describe_fan, forecast, course)),
         (partial(draw_stations, forecast, course), partial(describe_stations, forecast, course)),
-        (partial(draw_drivers, forecast), partial(describe_drivers, forecast)),
+        (partial(draw_causes, forecast), partial(describe_causes, forecast)),
         (partial(draw_use, forecast), partial(describe_use, forecast)),
         (partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
         (partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),

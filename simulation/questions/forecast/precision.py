@@ -1,7 +1,7 @@
-"""Are these builds enough? They are when the interval of one quantile is as narrow as was asked for.
+"""Are these runs enough? They are when the interval of one quantile is as narrow as was asked for.
 
-Builds are added in steps and the interval is looked at after each, always over builds 0 up to the step, so that an interrupted
-run that goes on stops at the same build as one that was left alone. It is measured in working hours on the laying clock:
+Runs are added in steps and the interval is looked at after each, always over runs 0 up to the step, so that an interrupted
+run that goes on stops at the same run as one that was left alone. It is measured in working hours on the laying clock:
 finishing times cluster in shifts, and in calendar hours an interval that reaches across a night may never close.
 """
 
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from simulation.stats.quantiles import CONFIDENCE, estimate
 
-#: Builds of the first look, and between two looks; the most unless another number is asked for. Planning values.
+#: Runs of the first look, and between two looks; the most unless another number is asked for. Planning values.
 FLOOR, STEP, MOST = 400, 200, 20_000
 #: Looking again and again gives chance more openings to end the run on a lucky look; an interval of confidence 1 - 0.8 (1 - c)
 #: makes up for it at these steps. Planning value, held to its coverage by a test.
@@ -34,7 +34,7 @@ class Precision:
     confidence : float
         Of the interval.
     most : int
-        Builds after which it stops in any case.
+        Runs after which it stops in any case.
     """
 
     within: float
@@ -48,27 +48,28 @@ class Precision:
         return f"P{round(100 * self.share)}"
 
     def looks(self) -> Iterator[int]:
-        """Yield the numbers of builds after which the interval is looked at."""
+        """Yield the numbers of runs after which the interval is looked at."""
         yield from range(FLOOR, self.most, STEP)
         yield self.most
 
 
 @dataclass(frozen=True)
 class Reached:
-    """How precise the builds turned out.
+    """How precise the runs turned out.
 
     Attributes
     ----------
     asked : Precision
-    builds : int
+    runs : int
     value : float
-        The quantile, in hours on the laying clock; infinite beyond the horizon.
+        The quantile, in hours on the laying clock; infinite after the last day simulated.
     side : float
-        Hours from the quantile to the farther end of its interval; infinite where that end is unknown or beyond the horizon.
+        Hours from the quantile to the farther end of its interval; infinite where that end is unknown or after the last day
+        simulated.
     """
 
     asked: Precision
-    builds: int
+    runs: int
     value: float
     side: float
 
@@ -79,15 +80,15 @@ class Reached:
 
 
 def reached(asked: Precision, hours: Sequence[float], cube: int | None = None) -> Reached:
-    """Return how precise some builds are.
+    """Return how precise some runs are.
 
     Parameters
     ----------
     asked : Precision
     hours : sequence of float
-        Of each build until readiness, on the laying clock; infinite where it was not ready at the horizon.
+        Of each run until readiness, on the laying clock; infinite where it was not ready by the last day simulated.
     cube : int, optional
-        Builds of a hypercube, where levels are drawn so.
+        Runs of a hypercube, where levels are drawn so.
     """
     found = estimate(hours, asked.share, 1.0 - _EARLY_STOP * (1.0 - asked.confidence), cube)
     if found.low is None or found.high is None or math.isinf(found.value) or math.isinf(found.high):

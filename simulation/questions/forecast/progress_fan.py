@@ -1,7 +1,7 @@
-"""How much of the field lies by which day? Quantiles over builds of the time at which each twentieth of it was laid.
+"""How much of the field lies by which day? Quantiles over runs of the time at which each twentieth of it was laid.
 
 Read across, the band says when so much lies; read upwards, how much lies by then. It is the same band: at least a tenth of the
-builds have laid a share by an hour if, and only if, the P10 of the time of that share is no later.
+runs have laid a share by an hour if, and only if, the P10 of the time of that share is no later.
 """
 
 from __future__ import annotations
@@ -18,14 +18,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class ProgressFan:
-    """When each part of the field was laid, hours since hour zero; infinite where too few builds came to it.
+    """When each part of the field was laid, hours since the start; infinite where too few runs came to it.
 
     Attributes
     ----------
     percents : tuple of int
         Of the field's square feet.
     p10, p50, p90 : tuple of float
-        Quantiles over builds, one for each of `percents`.
+        Quantiles over runs, one for each of `percents`.
     """
 
     percents: tuple[int, ...]
@@ -34,8 +34,8 @@ class ProgressFan:
     p90: tuple[float, ...]
 
 
-def progress_fan(builds: pd.DataFrame) -> ProgressFan:
-    """Return the quantiles of the times at which builds had laid each part of the field."""
-    times = [builds[f"progress.{percent}"].tolist() for percent in PERCENTS]
+def progress_fan(runs: pd.DataFrame) -> ProgressFan:
+    """Return the quantiles of the times at which runs had laid each part of the field."""
+    times = [runs[f"progress.{percent}"].tolist() for percent in PERCENTS]
     low, middle, high = (tuple(order_statistic(each, share) for each in times) for share in (0.1, 0.5, 0.9))
     return ProgressFan(PERCENTS, low, middle, high)

@@ -12,7 +12,7 @@ from simulation.study.people import person_hours, person_hours_a_day
 if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast
 
-#: The shares of builds between which a spread lies, and its middle.
+#: The shares of runs between which a spread lies, and its middle.
 SHARES = (0.1, 0.5, 0.9)
 
 
@@ -34,16 +34,16 @@ class Rate:
 
 @dataclass(frozen=True)
 class Spread:
-    """What builds of one plan come to.
+    """What runs of one plan come to.
 
     Attributes
     ----------
     name : str
         Of the plan.
     days : tuple of float
-        P10, P50 and P90 of the time of readiness; infinite beyond the horizon.
+        P10, P50 and P90 of the time of readiness; infinite after the last day simulated.
     rates : tuple of Rate
-        At those times, the fastest first; 0 beyond the horizon.
+        At those times, the fastest first; 0 after the last day simulated.
     """
 
     name: str
@@ -53,7 +53,7 @@ class Spread:
 
 @dataclass(frozen=True)
 class Job:
-    """One job: what its builds come to, what it came to in fact, and by the book.
+    """One job: what its runs come to, what it came to in fact, and by the handbook.
 
     Attributes
     ----------
@@ -86,8 +86,8 @@ def spread_of(forecast: Forecast, name: str = "") -> Spread:
     return Spread(name, days, tuple(_rate(forecast, each) for each in days))
 
 
-def book_rate_of(forecast: Forecast) -> Rate:
-    """Return the rate by the handbook's labour method, over its days, those of rest counted as in those of the builds."""
+def handbook_rate(forecast: Forecast) -> Rate:
+    """Return the rate by the handbook's labour method, over its days, those of rest counted as in those of the runs."""
     book = forecast.book
     feet = forecast.yardsticks.square_feet
     return Rate(feet / book.days, feet / (book.workdays * person_hours_a_day(forecast.scenario)))
@@ -95,7 +95,7 @@ def book_rate_of(forecast: Forecast) -> Rate:
 
 def own_and_published(forecast: Forecast) -> tuple[Job, ...]:
     """Return the forecast's own job, and below it each published field."""
-    own = Job("this forecast", (spread_of(forecast),), book=book_rate_of(forecast))
+    own = Job("this forecast", (spread_of(forecast),), book=handbook_rate(forecast))
     fields = (Job(one.what.replace("everything included, ", ""), (), Rate(one.per_day, one.per_person_hour)) for one in OF_FIELDS)
     return (own, *fields)
 

@@ -1,6 +1,7 @@
-"""Is the answer of the right size? Rates of the forecast, of published jobs and by the book on one scale, for jobs of any size.
+"""Is the answer of the right size? Rates of the forecast, of published jobs and by the handbook on one scale, for jobs of any
+size.
 
-A bar is P10 to P90 of the builds, the stroke in it their median; a filled diamond is what a source tells, an open square what the
+A bar is P10 to P90 of the runs, the stroke in it their median; a filled diamond is what a source tells, an open square what the
 handbook's labour method says.
 """
 
@@ -31,7 +32,7 @@ _SCALES = (
     ("per_person_hour", "per on-site person-hour", (5.0, 250.0), (5, 10, 30, 100, 250), (0.5, 1, 3, 10, 20)),
 )
 _NOTE = (
-    "Bar: P10 to P90 of the builds, the stroke in it their median. Diamond: what the source tells. Square: the handbook's labour "
+    "Bar: P10 to P90 of the runs, the stroke in it their median. Diamond: what the source tells. Square: the handbook's labour "
     "method. Rates are over the whole time until readiness; equal steps of a scale are equal factors."
 )
 
@@ -77,14 +78,14 @@ def describe_rates(jobs: Sequence[Job], told: Measures = FEET) -> str:
             own = f" [{wording.number(job.published.per_day)} sq ft as published]" if told.metric else ""
             parts.append(f"published {told.area.rounded(job.published.per_day)} a day{own}")
         if job.book is not None and job.book.per_day is not None:
-            parts.append(f"by the book {told.area.rounded(job.book.per_day)} a day")
+            parts.append(f"by the handbook {told.area.rounded(job.book.per_day)} a day")
         said.append(f"{job.name}: {listed(parts)}")
     return f"{'; '.join(said)}."
 
 
 def _spread(one: Spread, told: Measures) -> str:
     if math.isinf(one.days[0]):
-        return f"{f'{one.name}, ' if one.name else ''}beyond the horizon"
+        return f"{f'{one.name}, ' if one.name else ''}after the last day simulated"
     early, late = (wording.short_days(24.0 * days) for days in (one.days[0], one.days[-1]))
     slow, fast = (rate.per_day or 0.0 for rate in (one.rates[-1], one.rates[0]))
     rates = f"{told.area.number(slow)} to {told.area.rounded(fast)} a day"
@@ -98,8 +99,8 @@ def _title(forecast: Forecast) -> str:
         if one.by == "day" and one.chance is not None
     ]
     if not parts:
-        return "At published rates this field takes longer than the horizon"
-    return f"Builds as slow as published fields: {listed(parts)}"
+        return "At published rates this field takes longer than the last day simulated"
+    return f"Runs as slow as published fields: {listed(parts)}"
 
 
 def _lines(jobs: Sequence[Job]) -> list[tuple[str, Job, int]]:
@@ -154,7 +155,7 @@ def _legend(axes: Axes) -> None:
     handles = [
         Patch(facecolor="#d0d0d0", edgecolor=INK, linewidth=0.8, label="forecast, P10 to P90, and median"),
         Line2D([], [], marker="D", color=INK, linewidth=0, label="published"),
-        Line2D([], [], marker="s", color=INK, markerfacecolor="white", linewidth=0, label="by the book"),
+        Line2D([], [], marker="s", color=INK, markerfacecolor="white", linewidth=0, label="by the handbook"),
     ]
     axes.legend(
         handles=handles, loc="lower left", bbox_to_anchor=(-0.2, 1.0), ncols=3, frameon=False, fontsize=SMALL, borderaxespad=0.2

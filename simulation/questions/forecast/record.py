@@ -1,6 +1,7 @@
 """The forecast as one JSON object: the contract between `forecast --json`, `summary.json` and whoever reads them.
 
-A number that is not known is null: a mean with unfinished builds, a quantile beyond the horizon, a limit that few builds do not
+A number that is not known is null: a mean with unfinished runs, a quantile after the last day simulated, a limit that few runs
+do not
 set.
 """
 
@@ -15,7 +16,7 @@ from simulation.questions.forecast.by_day_table import by_day_records
 from simulation.questions.forecast.handbook_labour import SOURCE
 from simulation.questions.forecast.tables import BANDS
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow
-from simulation.questions.studies.tables import run_record
+from simulation.questions.studies.tables import study_record
 from simulation.stats.chances import Chance
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
@@ -26,12 +27,12 @@ if TYPE_CHECKING:
     from simulation.study.calendar import Calendar
 
 
-def summary_of(forecast: Forecast) -> dict[str, Any]:
+def forecast_record(forecast: Forecast) -> dict[str, Any]:
     """Return everything a forecast says, ready for `json.dumps`; the same numbers for the same seed, whoever asks."""
     return {
         "scenario": forecast.scenario.title,
         "units": ANSWER_UNITS,
-        "replications": forecast.replications,
+        "runs": forecast.run_count,
         "asked": forecast.asked,
         "seed": forecast.seed,
         "sampling": forecast.sampling,
@@ -40,10 +41,10 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
         "horizon_days": _days(forecast.scenario.horizon),
         "unfinished": forecast.unfinished,
         "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
-        "drivers": [
-            {"cause": one.cause, "hours": one.hours, "share": one.share, "late_hours": one.late_hours} for one in forecast.drivers
+        "causes": [
+            {"cause": one.cause, "hours": one.hours, "share": one.share, "late_hours": one.late_hours} for one in forecast.causes
         ],
-        "waited_at_faces_hours": dict(forecast.waited),
+        "waited_at_edges_hours": dict(forecast.waited),
         "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),
         "use": [
             {
@@ -86,7 +87,7 @@ def summary_of(forecast: Forecast) -> dict[str, Any]:
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
         "cautions": list(CAUTIONS),
-        "run": None if forecast.run is None else run_record(forecast.run.manifest),
+        "study": None if forecast.study is None else study_record(forecast.study.manifest),
     }
 
 
@@ -127,7 +128,7 @@ def _precision(forecast: Forecast) -> dict[str, Any] | None:
         "reached_hours": found.side if math.isfinite(found.side) else None,
         "met": found.met,
         "confidence": found.asked.confidence,
-        "max_replications": found.asked.most,
+        "max_run_count": found.asked.most,
         "hours_are": "of the laying clock",
     }
 
@@ -170,7 +171,7 @@ def _yardsticks(forecast: Forecast) -> dict[str, Any]:
 
 def _as_slow(found: AsSlow) -> dict[str, Any]:
     share = None if found.chance is None else _chance(found.chance)
-    return {"by": found.by, "days": found.days, "share_of_builds": share}
+    return {"by": found.by, "days": found.days, "share_of_runs": share}
 
 
 def _gate(forecast: Forecast) -> dict[str, Any] | None:
@@ -187,10 +188,10 @@ def _gate(forecast: Forecast) -> dict[str, Any] | None:
 
 def _outrun(found: Outrun) -> dict[str, Any]:
     return {
-        "builds": found.builds,
+        "runs": found.runs,
         "share_not_laid": found.share,
         "mats_to_lay": {"full": found.full, "half": found.half},
         "mats_not_there": {"full": found.full_lacking, "half": found.half_lacking},
         "pallets_to_come": found.to_come,
-        "faces_wait_for": dict(found.waits),
+        "edges_wait_for": dict(found.waits),
     }

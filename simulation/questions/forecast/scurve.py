@@ -1,4 +1,4 @@
-"""The S-curve: what share of the builds is ready by a given day, as a picture.
+"""The S-curve: what share of the runs is ready by a given day, as a picture.
 
 The curve is the empirical distribution itself, a staircase, never smoothed: where nobody is on shift it runs level, and the
 nights can be read off it. P50, P80 and P90 are dropped to the axis and labelled in the margin, where no label can meet the curve.
@@ -25,19 +25,19 @@ if TYPE_CHECKING:
 #: Inches: the picture, and the place of the axes in it.
 WIDTH, HEIGHT = 8.4, 6.1
 _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.45, 5.2, 3.65
-#: Hours in view at the least, so that builds without a spread are still seen within their day.
+#: Hours in view at the least, so that runs without a spread are still seen within their day.
 _LEAST_IN_VIEW = 36.0
 
 
-def band_half_width(builds: int, confidence: float = CONFIDENCE) -> float:
-    """Return by how much the whole curve of `builds` builds may miss the true one (Dvoretzky-Kiefer-Wolfowitz).
+def band_half_width(runs: int, confidence: float = CONFIDENCE) -> float:
+    """Return by how much the whole curve of `runs` runs may miss the true one (Dvoretzky-Kiefer-Wolfowitz).
 
     Examples
     --------
     >>> round(band_half_width(1000), 4)
     0.0429
     """
-    return math.sqrt(math.log(2.0 / (1.0 - confidence)) / (2.0 * builds))
+    return math.sqrt(math.log(2.0 / (1.0 - confidence)) / (2.0 * runs))
 
 
 def save_s_curve(forecast: Forecast, path: Path) -> list[Path]:
@@ -49,12 +49,12 @@ def draw_s_curve(forecast: Forecast) -> Figure:
     """Return the S-curve of operational readiness."""
     figure = blank(WIDTH, HEIGHT)
     axes = axes_at(figure, _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT)
-    hours = sorted(one for one in forecast.builds[f"milestone.{forecast.readiness.name}"] if math.isfinite(one))
+    hours = sorted(one for one in forecast.runs[f"milestone.{forecast.readiness.name}"] if math.isfinite(one))
     start, end = _in_view(forecast, hours)
     axes.set_xlim(start / 24.0, end / 24.0)
     axes.set_ylim(0.0, 1.02)
     shaded = shade(axes, forecast.calendar.off_shift(start, end, SHORTEST_NIGHT), start, end)
-    _draw_curve(axes, hours, forecast.replications, end)
+    _draw_curve(axes, hours, forecast.run_count, end)
     for share in BANDS:
         _drop(axes, forecast, share, end / 24.0)
     _draw_deadline(axes, forecast, start / 24.0, end / 24.0)
@@ -65,11 +65,11 @@ def draw_s_curve(forecast: Forecast) -> Figure:
 
 
 def _in_view(forecast: Forecast, hours: Sequence[float]) -> tuple[float, float]:
-    """Return the first and the last hour in view: the bulk of the builds, and a deadline that is not far away."""
+    """Return the first and the last hour in view: the bulk of the runs, and a deadline that is not far away."""
     if not hours:
         return 0.0, forecast.scenario.horizon
     early, late = hours[0], order_statistic(hours, 0.95)
-    # A few builds that waited weeks for resupply must not squeeze all others into a line.
+    # A few runs that waited weeks for resupply must not squeeze all others into a line.
     last = max(one for one in hours if one <= late + (late - early) + 24.0)
     span = last - early
     margin = max(0.08 * span, 0.5 * (_LEAST_IN_VIEW - span))
@@ -81,10 +81,10 @@ def _in_view(forecast: Forecast, hours: Sequence[float]) -> tuple[float, float]:
     return max(first, 0.0), end
 
 
-def _draw_curve(axes: Axes, hours: Sequence[float], builds: int, end: float) -> None:
+def _draw_curve(axes: Axes, hours: Sequence[float], runs: int, end: float) -> None:
     edges = [0.0, *(one / 24.0 for one in hours), max([end, *hours]) / 24.0]
-    shares = [0.0, *((place + 1) / builds for place in range(len(hours))), len(hours) / builds]
-    half = band_half_width(builds)
+    shares = [0.0, *((place + 1) / runs for place in range(len(hours))), len(hours) / runs]
+    half = band_half_width(runs)
     low, high = ([min(1.0, max(0.0, share + sign * half)) for share in shares] for sign in (-1, 1))
     axes.fill_between(edges, low, high, step="post", facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
     for border in (low, high):
@@ -152,7 +152,7 @@ def _draw_axes(axes: Axes, forecast: Forecast, start: float, end: float) -> None
 
     axes.yaxis.set_major_locator(MultipleLocator(0.2))
     axes.yaxis.set_major_formatter(PercentFormatter(1.0, decimals=0, symbol=" %"))
-    axes.set_ylabel("builds ready")
+    axes.set_ylabel("runs ready")
     draw_days(axes, forecast.calendar, start, end)
 
 
@@ -168,9 +168,9 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
 def _draw_words(figure: Figure, forecast: Forecast, beyond_view: int) -> None:
     """Draw the title, what the curve counts, and how far to trust the band."""
     ready = forecast.readiness
-    counts = [f"share of {wording.counted(forecast.replications, 'simulated build')} that have reached “{ready.name}”"]
+    counts = [f"share of {wording.counted(forecast.run_count, 'simulated run')} that have reached “{ready.name}”"]
     if forecast.unfinished:
-        counts.append(f"{forecast.unfinished} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days")
+        counts.append(f"{forecast.unfinished} not ready within the {wording.days(forecast.scenario.horizon)} days simulated")
     if beyond_view:
         counts.append(f"{beyond_view} later than the picture shows")
     note = "The band shows sampling error only; it does not cover wrong inputs or a wrong model."
@@ -189,11 +189,11 @@ def describe_s_curve(forecast: Forecast) -> str:
             parts.append(f"{100 * share:.0f} % by {wording.days(band.value)} days")
     if beyond:
         parts.append(f"{listed(beyond)} {wording.BEYOND}")
-    text = f"Share of {wording.counted(forecast.replications, 'simulated build')} that reached {ready.name}: {listed(parts)}"
+    text = f"Share of {wording.counted(forecast.run_count, 'simulated run')} that reached {ready.name}: {listed(parts)}"
     if forecast.deadline is not None:
         at, chance = forecast.deadline.deadline.hours, forecast.deadline.chance
         bound = "at least " if chance.at_least else ""
         text += f"; {bound}{wording.percent(chance.probability)} by the deadline at {wording.days(at)} days"
     if forecast.unfinished:
-        text += f"; {forecast.unfinished:,} not ready at the horizon of {wording.days(forecast.scenario.horizon)} days"
+        text += f"; {forecast.unfinished:,} not ready within the {wording.days(forecast.scenario.horizon)} days simulated"
     return f"{text}."

@@ -1,4 +1,4 @@
-"""Where does the work stand, and when? Stations along each area against days, for one build.
+"""Where does the work stand, and when? Stations along each area against days, for one run.
 
 A solid line is the edge of what is laid, a broken one the ground graded ahead, a mark a key strip; behind them are the hours
 in which nobody could lay. The largest areas have a panel each, as high as they are long within limits; smaller ones are counted.
@@ -38,7 +38,7 @@ def shown_areas(course: Course) -> tuple[AreaCourse, ...]:
 
 
 def draw_stations(forecast: Forecast, course: Course) -> Figure:
-    """Return the picture of one build."""
+    """Return the picture of one run."""
     areas, told = shown_areas(course), forecast.scenario.measures
     longest = max(area.length for area in areas)
     highest = min(_HIGH, _TOGETHER / len(areas))
@@ -65,7 +65,7 @@ def draw_stations(forecast: Forecast, course: Course) -> Figure:
             draw_days(axes, forecast.calendar, 0.0, end)
         else:
             axes.tick_params(labelbottom=False)
-    note = "One build, not the forecast: its weather, crews and machines had the luck of one draw. " + _note(course, shaded)
+    note = "One run, not the forecast: its weather, crews and machines had the luck of one draw. " + _note(course, shaded)
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, course), note)
     return figure
 
@@ -74,41 +74,41 @@ def describe_stations(forecast: Forecast, course: Course) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     parts, told = [], forecast.scenario.measures.length
     for area in shown_areas(course):
-        laid = [point for face in area.faces for point in face.laid]
+        laid = [point for edge in area.edges for point in edge.laid]
         if not laid:
             parts.append(f"{area.name}, not begun")
             continue
         first, last = (wording.days(pick(at for at, _ in laid)) for pick in (min, max))
-        faces = wording.counted(len(area.faces), "face")
+        edges = wording.counted(len(area.edges), "edge")
         laid_of = f"{told.number(_sum_laid(area))} of {told.rounded(area.length)} laid"
-        part = f"{area.name}, {laid_of} on {faces} from {first} to {last} days"
+        part = f"{area.name}, {laid_of} on {edges} from {first} to {last} days"
         parts.append(part)
     ready = course.milestones[forecast.readiness.name]
-    end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready at the horizon"
+    end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready by the last day simulated"
     rain = math.fsum(stop - start for start, stop in course.rain)
     left = len(course.areas) - len(parts)
     more = f"; {wording.counted(left, 'smaller area')} not shown" if left else ""
     return (
-        f"Stations laid against days in build {course.replication}, {end}: {'; '.join(parts)}{more}; "
+        f"Stations laid against days in run {course.run_number}, {end}: {'; '.join(parts)}{more}; "
         f"it rained {rain:,.1f} hours in {wording.counted(len(course.rain), 'spell')}."
     )
 
 
 def _sum_laid(area: AreaCourse) -> float:
     """Return how many feet of an area lie at the end."""
-    return math.fsum(abs(face.laid[-1][1] - face.laid[0][1]) for face in area.faces if face.laid)
+    return math.fsum(abs(edge.laid[-1][1] - edge.laid[0][1]) for edge in area.edges if edge.laid)
 
 
 def _draw_area(axes: Axes, area: AreaCourse, over: float) -> None:
-    for face in area.faces:
-        front = [*face.graded, (over, face.graded[-1][1])]
+    for edge in area.edges:
+        front = [*edge.graded, (over, edge.graded[-1][1])]
         axes.step(
             [at / 24.0 for at, _ in front], [station for _, station in front], where="post", color=GREY, linewidth=1.4,
             linestyle=(0, (4, 2)), zorder=3,
         )  # fmt: skip
-        axes.plot([at / 24.0 for at, _ in face.laid], [station for _, station in face.laid], color=INK, linewidth=1.8, zorder=4)
+        axes.plot([at / 24.0 for at, _ in edge.laid], [station for _, station in edge.laid], color=INK, linewidth=1.8, zorder=4)
         axes.plot(
-            [at / 24.0 for at, _ in face.strips], [station for _, station in face.strips], marker="D", markersize=4,
+            [at / 24.0 for at, _ in edge.strips], [station for _, station in edge.strips], marker="D", markersize=4,
             markerfacecolor="white", markeredgecolor=INK, markeredgewidth=0.9, linestyle="", zorder=5,
         )  # fmt: skip
     axes.plot(
@@ -152,15 +152,15 @@ def _head(area: AreaCourse, told: Measures) -> str:
 
 def _shown(forecast: Forecast, course: Course) -> str:
     ready = course.milestones[forecast.readiness.name]
-    end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready at the horizon"
-    words = f"stations laid by day in build {course.replication} (seed {forecast.seed}), {end}"
+    end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready by the last day simulated"
+    words = f"stations laid by day in run {course.run_number} (seed {forecast.seed}), {end}"
     left = len(course.areas) - len(shown_areas(course))
     return words + (f"; the {MOST_AREAS} largest areas, {wording.counted(left, 'smaller one')} not shown" if left else "")
 
 
 def _note(course: Course, shaded: bool) -> str:
     night = "" if shaded or not course.off else f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. "
-    strips = list(chain.from_iterable(face.strips for area in course.areas for face in area.faces))
+    strips = list(chain.from_iterable(edge.strips for area in course.areas for edge in area.edges))
     starters = sum(len(area.starter) for area in course.areas)
     besides = f" and {wording.counted(starters, 'starter key strip')}" if starters else ""
     return night + (f"It set {wording.counted(len(strips), 'key strip')}{besides}." if strips else "It set no key strip.")

@@ -24,9 +24,9 @@ class Gate:
     Attributes
     ----------
     mean : float
-        Mean over builds of the pallets a day between the first and the last arrival.
+        Mean over runs of the pallets a day between the first and the last arrival.
     peak_p50, peak_p80 : float
-        Quantiles of the busiest calendar day of a build.
+        Quantiles of the busiest calendar day of a run.
     limit : int or None
         What port and road let through, as the scenario says.
     """
@@ -46,7 +46,7 @@ class ShortOf:
     kind : str
     chance : Chance
     mats : float
-        Mean number ordered again by the builds that ran short; 0 where none did.
+        Mean number ordered again by the runs that ran short; 0 where none did.
     """
 
     kind: str
@@ -56,7 +56,7 @@ class ShortOf:
 
 @dataclass(frozen=True)
 class Shortage:
-    """Builds that had to order mats again because damage ran past the spares.
+    """Runs that had to order mats again because damage ran past the spares.
 
     Attributes
     ----------
@@ -72,12 +72,12 @@ class Shortage:
     rejected: float
 
 
-def gate_of(scenario: Scenario, builds: pd.DataFrame) -> Gate | None:
+def summarise_gate(scenario: Scenario, runs: pd.DataFrame) -> Gate | None:
     """Return what passes the gate; None where no pallet arrives because all are on hand."""
-    peaks = [peak for peak in builds["gate.peak"] if peak > 0]
+    peaks = [peak for peak in runs["gate.peak"] if peak > 0]
     if not peaks:
         return None
-    means = [mean for mean in builds["gate.mean"] if mean > 0]
+    means = [mean for mean in runs["gate.mean"] if mean > 0]
     return Gate(
         math.fsum(means) / len(means),
         order_statistic(peaks, 0.5),
@@ -86,12 +86,12 @@ def gate_of(scenario: Scenario, builds: pd.DataFrame) -> Gate | None:
     )
 
 
-def shortage_of(builds: pd.DataFrame, cube: int | None = None) -> Shortage:
+def estimate_shortage(runs: pd.DataFrame, cube: int | None = None) -> Shortage:
     """Return the chance of running short, and of what; `cube` as for `chances.chance_among`."""
-    short = {kind: (builds[f"short.{kind}"] > 0).tolist() for kind in KINDS}
+    short = {kind: (runs[f"short.{kind}"] > 0).tolist() for kind in KINDS}
     of = []
     for kind, ran_short in short.items():
-        ordered = [number for number in builds[f"short.{kind}"] if number > 0]
+        ordered = [number for number in runs[f"short.{kind}"] if number > 0]
         of.append(ShortOf(kind, chance_among(ran_short, cube), math.fsum(ordered) / len(ordered) if ordered else 0.0))
     any_kind = [any(kinds) for kinds in zip(*short.values(), strict=True)]
-    return Shortage(chance_among(any_kind, cube), tuple(of), math.fsum(builds["rejected.mats"]) / len(builds))
+    return Shortage(chance_among(any_kind, cube), tuple(of), math.fsum(runs["rejected.mats"]) / len(runs))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.cautions import CAUTIONS
 from simulation.present.change_words import chance_in_words
-from simulation.present.terminal_table import print_section, table_of
+from simulation.present.terminal_table import new_table, print_section
 from simulation.questions.forecast import overview as facts
 from simulation.questions.forecast.by_day_table import by_day_notes, by_day_table
 from simulation.questions.forecast.milestones import MilestoneForecast
@@ -27,7 +27,7 @@ BANDS = (0.50, 0.80, 0.90)
 
 
 _USE = (
-    f"{wording.WORKABLE} Closing: the closing work of readiness. Resting: while another crew has its turn at the face. "
+    f"{wording.WORKABLE} Closing: the final sweep, inspection and marking of readiness. Resting: while another crew has its turn at the edge. "
     "Waiting: all else."
 )
 
@@ -38,15 +38,17 @@ def print_forecast(forecast: Forecast, console: Console) -> None:
     console.print(heading(forecast), style="bold")
     for line in answer(forecast):
         console.print(line)
-    print_section(console, "Days from hour zero", _days(forecast))
+    print_section(console, "Days from the start", _days(forecast))
     print_section(console, "Ready with a stated chance, as days and as day and shift", _bands(forecast), *_band_notes(forecast))
     if forecast.by_day:
         print_section(console, f"Chance that {ready} is not reached yet, by day", by_day_table(forecast), *by_day_notes(forecast))
-    if forecast.drivers:
-        none = forecast.unfinished == forecast.replications
-        title = f"What held {ready} up" if none else f"What drives {ready}: hours of its driving chain by cause"
-        up_to = "the horizon" if none else ready
-        print_section(console, f"{title} until the horizon" if none else title, _drivers(forecast), _late_note(forecast))
+    if forecast.causes:
+        none = forecast.unfinished == forecast.run_count
+        title = f"What held {ready} up" if none else f"What drives {ready}: hours of its chain of causes by cause"
+        up_to = "the last day simulated" if none else ready
+        print_section(
+            console, f"{title} until the last day simulated" if none else title, _causes(forecast), _late_note(forecast)
+        )
         print_section(console, f"Use up to {up_to}, as shares of the workable hours", _use(forecast), _USE, *_waited(forecast))
     print_section(console, "Rates, people and supply", facts.on_the_first_day(forecast))
     print_section(console, "Published rates to compare with", facts.published_rates(forecast))
@@ -59,9 +61,9 @@ def heading(forecast: Forecast) -> str:
     """Return the title, with what was simulated."""
     starts = forecast.scenario.starts
     return (
-        f"{forecast.scenario.title}: {wording.counted(forecast.replications, 'build')}, seed {forecast.seed}, "
+        f"{forecast.scenario.title}: {wording.counted(forecast.run_count, 'run')}, seed {forecast.seed}, "
         f"{'' if forecast.sampling == 'random' else 'levels in hypercubes, '}"
-        f"hour zero {day(starts)} {starts:%H:%M}"
+        f"start {day(starts)} {starts:%H:%M}"
     )
 
 
@@ -69,32 +71,30 @@ def answer(forecast: Forecast) -> list[str]:
     """Return the sentences that answer the planner's question."""
     ready = forecast.readiness
     lines = [f"{ready.name}: {_when(forecast)}."]
-    if (only := wording.few_builds(forecast.replications)) is not None:
+    if (only := wording.few_runs(forecast.run_count)) is not None:
         lines.append(only)
     if forecast.deadline is not None:
         lines.append(deadline_line(forecast))
     if forecast.unfinished:
         lines.append(
-            f"{wording.counted(forecast.unfinished, 'build')} of {wording.number(forecast.replications)} not ready at "
-            f"the horizon of {wording.days(forecast.scenario.horizon)} days: counted as late, so no mean is given."
+            f"{wording.counted(forecast.unfinished, 'run')} of {wording.number(forecast.run_count)} not ready at "
+            f"the {wording.days(forecast.scenario.horizon)} days simulated: counted as late, so no mean is given."
         )
         lines += outrun_lines(forecast.outrun)
     if forecast.precision is not None:
         lines.append(precision_line(forecast.precision))
-    if forecast.replications < forecast.asked:
-        lines.append(
-            f"Stopped early: {wording.number(forecast.replications)} of {wording.counted(forecast.asked, 'build')} done."
-        )
+    if forecast.run_count < forecast.asked:
+        lines.append(f"Stopped early: {wording.number(forecast.run_count)} of {wording.counted(forecast.asked, 'run')} done.")
     return lines
 
 
 def _when(forecast: Forecast) -> str:
-    """Return by when half, 80 % and 90 % of the builds are ready; what lies beyond the horizon is said once."""
+    """Return by when half, 80 % and 90 % of the runs are ready; what lies after the last day simulated is said once."""
     half, eighty, ninety = (forecast.readiness.quantile(share).value for share in BANDS)
-    horizon = f"ready within the horizon of {wording.days(forecast.scenario.horizon)} days"
+    horizon = f"ready within the {wording.days(forecast.scenario.horizon)} days simulated"
     if math.isinf(half):
-        return f"fewer than half of the builds are {horizon}, so P50, P80 and P90 are not known"
-    line = f"half of the builds are ready {_by(half)}, "
+        return f"fewer than half of the runs are {horizon}, so P50, P80 and P90 are not known"
+    line = f"half of the runs are ready {_by(half)}, "
     if math.isinf(eighty):
         return f"{line}but fewer than 80 % {horizon}, so P80 and P90 are not known"
     return f"{line}80 % {_by(eighty)} ({wording.moment(forecast.calendar, eighty)}), 90 % {_by(ninety)}"
@@ -110,7 +110,7 @@ def deadline_line(forecast: Forecast) -> str:
         f"{chance_in_words(found.chance)}."
     )
     if found.at_least:
-        line += " The deadline lies beyond the horizon, and an unfinished build may still have met it."
+        line += " The deadline lies after the last day simulated, and an unfinished run may still have met it."
     # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
     calendar, at = forecast.calendar, found.deadline.hours
     days = (one for one in forecast.by_day if one.hours > at and calendar.day_of(one.hours).date() == when.date())
@@ -123,14 +123,14 @@ def deadline_line(forecast: Forecast) -> str:
 
 
 def precision_line(found: Reached) -> str:
-    """Return the sentence on how precise the builds are, and on why there are not more of them."""
+    """Return the sentence on how precise the runs are, and on why there are not more of them."""
     asked = found.asked
     reach = "has no limit on one side" if math.isinf(found.side) else f"reaches {found.side:.2f} h of laying time from it"
     line = f"The {100 * asked.confidence:g} % interval of {asked.name} {reach} ({asked.within:.3g} h asked)"
     if found.met:
         return f"{line}."
-    if found.builds >= asked.most:
-        return f"{line}: stopped at the most builds allowed, {wording.number(asked.most)}."
+    if found.runs >= asked.most:
+        return f"{line}: stopped at the most runs allowed, {wording.number(asked.most)}."
     return f"{line}: not there yet."
 
 
@@ -144,7 +144,7 @@ def _banded(milestone: MilestoneForecast) -> list[QuantileEstimate]:
 
 
 def _days(forecast: Forecast) -> Table:
-    table = table_of("milestone", "mean", "sd", *(band.name for band in forecast.readiness.quantiles))
+    table = new_table("milestone", "mean", "sd", *(band.name for band in forecast.readiness.quantiles))
     for one in forecast.milestones:
         quantiles = (wording.short_days(band.value) for band in one.quantiles)
         table.add_row(one.name, wording.days(one.mean), wording.days(one.sd), *quantiles)
@@ -152,7 +152,7 @@ def _days(forecast: Forecast) -> Table:
 
 
 def _bands(forecast: Forecast) -> Table:
-    table = table_of("milestone", "", "days", "95 % interval")
+    table = new_table("milestone", "", "days", "95 % interval")
     table.columns[0].max_width = 24
     table.add_column("day and shift", no_wrap=True)
     for one in forecast.milestones:
@@ -170,36 +170,39 @@ def _bands(forecast: Forecast) -> Table:
 
 def _band_notes(forecast: Forecast) -> list[str]:
     shifts = wording.laying_shifts(forecast.calendar)
-    notes = [f"P80: 80 % of builds were ready by then. Laying shifts: {shifts}.", SAMPLING_ERROR_ONLY]
+    notes = [f"P80: 80 % of runs were ready by then. Laying shifts: {shifts}.", SAMPLING_ERROR_ONLY]
     if any(wording.has_no_limit(band) for one in forecast.milestones for band in _banded(one)):
         notes.append(wording.NO_LIMIT_MEANS)
     return notes
 
 
-def _drivers(forecast: Forecast) -> Table:
-    table = table_of("cause", "hours", "share", "late builds, hours")
-    for driver in forecast.drivers:
-        table.add_row(driver.cause, f"{driver.hours:.1f}", wording.percent(driver.share), f"{driver.late_hours:.1f}")
-    total, late = sum(one.hours for one in forecast.drivers), sum(one.late_hours for one in forecast.drivers)
+def _causes(forecast: Forecast) -> Table:
+    table = new_table("cause", "hours", "share", "late runs, hours")
+    for cause_of_time in forecast.causes:
+        table.add_row(
+            cause_of_time.cause,
+            f"{cause_of_time.hours:.1f}",
+            wording.percent(cause_of_time.share),
+            f"{cause_of_time.late_hours:.1f}",
+        )
+    total, late = sum(one.hours for one in forecast.causes), sum(one.late_hours for one in forecast.causes)
     table.add_section()
-    sums_to = "the horizon" if forecast.unfinished == forecast.replications else "the mean time of readiness"
+    sums_to = "the last day simulated" if forecast.unfinished == forecast.run_count else "the mean time of readiness"
     table.add_row(f"sum, {sums_to}", f"{total:.1f}", wording.percent(1.0), f"{late:.1f}")
     return table
 
 
 def _late_note(forecast: Forecast) -> str:
-    if forecast.unfinished == forecast.replications:
-        return "Each hour up to the horizon is charged to one cause, on the chain of steps that led to what readiness waits for."
-    note = (
-        "Off shift: hours of the chain in which whoever it waits for is off shift. Late builds: the fifth that were ready last."
-    )
+    if forecast.unfinished == forecast.run_count:
+        return "Each hour up to the last day simulated is charged to one cause, on the chain of steps that led to what readiness waits for."
+    note = "Off shift: hours of the chain in which whoever it waits for is off shift. Late runs: the fifth that were ready last."
     if forecast.unfinished:
-        note += f" Over the {wording.counted(forecast.replications - forecast.unfinished, 'finished build')} only."
+        note += f" Over the {wording.counted(forecast.run_count - forecast.unfinished, 'finished run')} only."
     return note
 
 
 def _use(forecast: Forecast) -> Table:
-    table = table_of("who", "workable h", "working", "in repair", "closing", "resting", "waiting")
+    table = new_table("who", "workable h", "working", "in repair", "closing", "resting", "waiting")
     for one in forecast.use:
         spent = (one.working, one.repair, one.closing, one.resting, one.waiting)
         shares = (wording.percent(one.share(hours)) for hours in spent)
@@ -208,6 +211,6 @@ def _use(forecast: Forecast) -> Table:
 
 
 def _waited(forecast: Forecast) -> list[str]:
-    """Return what faces waited for while crews were on shift."""
+    """Return what laying edges waited for while crews were on shift."""
     told = [f"{hours:,.1f} for {what}" for what, hours in forecast.waited if hours >= 0.05]
-    return [f"Hours on shift that faces waited, all faces together: {', '.join(told)}."] if told else []
+    return [f"Hours on shift that laying edges waited, all laying edges together: {', '.join(told)}."] if told else []

@@ -1,6 +1,6 @@
-"""How did one build go? Where each face stood at any hour, what was graded ahead of it, and when sky and calendar stopped it.
+"""How did one run go? Where each edge stood at any hour, what was graded ahead of it, and when sky and calendar stopped it.
 
-A forecast keeps a row of numbers of each build, not its steps; but a build comes out again to the bit from its number, so the one
+A forecast keeps a row of numbers of each run, not its steps; but a run comes out again to the bit from its number, so the one
 to be looked at is simply done once more.
 """
 
@@ -14,25 +14,25 @@ from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.weather_limits import RAIN
 from simulation.conditions.clock.work_clocks import ANY_CREW
-from simulation.construction.plan.steps import ACTOR, END, FACE, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
+from simulation.construction.plan.steps import ACTOR, EDGE, END, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
 from simulation.construction.trace.links import clock_of
-from simulation.questions.forecast.typical_build import typical_build
+from simulation.questions.forecast.typical_run import typical_run
 
 if TYPE_CHECKING:
     from simulation.conditions import WorkClock
     from simulation.construction import Finished
-    from simulation.construction.plan.plan import FacePlan, Plan
+    from simulation.construction.plan.plan import EdgePlan, Plan
     from simulation.questions.forecast.study import Forecast
     from simulation.scenario import Scenario
 
-#: Hours since hour zero, and a station in feet or a share of the field.
+#: Hours since the start, and a station in feet or a share of the field.
 Points = tuple[tuple[float, float], ...]
 Spans = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
 class FaceCourse:
-    """One face of a build; hours count from hour zero, stations in feet from the area's low end.
+    """One laying edge of a run; hours count from the start, stations in feet from the area's low end.
 
     Attributes
     ----------
@@ -42,7 +42,7 @@ class FaceCourse:
         Corners of the line along which its edge went. Rows are spread evenly over the hours at work of their step; the line runs
         level while the clock of the crew stands.
     graded : tuple of (float, float)
-        When the ground was ready without a gap up to which station, from hour zero on: a staircase.
+        When the ground was ready without a gap up to which station, from the start on: a staircase.
     strips : tuple of (float, float)
         When each key strip was set, and at which station.
     """
@@ -55,7 +55,7 @@ class FaceCourse:
 
 @dataclass(frozen=True)
 class AreaCourse:
-    """One area of a build.
+    """One area of a run.
 
     Attributes
     ----------
@@ -64,7 +64,7 @@ class AreaCourse:
         Feet.
     crews : tuple of str
         Who laid rows of it, in the order in which they came.
-    faces : tuple of FaceCourse
+    laying edges : tuple of FaceCourse
     starter : tuple of (float, float)
         When its starter key strip was set and where, if it has one and came to it.
     """
@@ -73,19 +73,19 @@ class AreaCourse:
     length: float
     width: float
     crews: tuple[str, ...]
-    faces: tuple[FaceCourse, ...]
+    edges: tuple[FaceCourse, ...]
     starter: Points
 
 
 @dataclass(frozen=True)
 class Course:
-    """The course of one build, up to its last milestone or the horizon.
+    """The course of one run, up to its last milestone or the last day simulated.
 
     Attributes
     ----------
-    replication : int
+    run : int
     over : float
-        When the build ended, hours since hour zero.
+        When the run ended, hours since the start.
     milestones : dict of str to float
         Infinite where not reached.
     laid : tuple of (float, float)
@@ -100,7 +100,7 @@ class Course:
         Whether rain stopped any crew on shift.
     """
 
-    replication: int
+    run_number: int
     over: float
     milestones: dict[str, float]
     laid: Points
@@ -114,25 +114,25 @@ class Course:
         return max((share for at, share in self.laid if at <= hours), default=0.0)
 
 
-def course_of(forecast: Forecast, replication: int | None = None) -> Course:
-    """Return the course of one build of a forecast, done once more.
+def follow_run(forecast: Forecast, run_number: int | None = None) -> Course:
+    """Return the course of one run of a forecast, done once more.
 
     Parameters
     ----------
     forecast : Forecast
-    replication : int, optional
-        Default: the build whose readiness is nearest to the median.
+    run : int, optional
+        Default: the run whose readiness is nearest to the median.
     """
-    from simulation.construction import compile_plan, run
+    from simulation.construction import compile_plan, simulate
 
-    number = typical_build(forecast, "median").replication if replication is None else replication
+    number = typical_run(forecast, "median").run_number if run_number is None else run_number
     plan = replace(compile_plan(forecast.scenario), seed=forecast.seed, sampling=forecast.sampling)
-    return read_course(forecast.scenario, run(plan, number), number)
+    return read_course(forecast.scenario, simulate(plan, number), number)
 
 
-def read_course(scenario: Scenario, build: Finished, replication: int) -> Course:
-    """Return the course of a build that has run."""
-    site, plan = build.site, build.site.plan
+def read_course(scenario: Scenario, run: Finished, run_number: int) -> Course:
+    """Return the course of a run that has run."""
+    site, plan = run.site, run.site.plan
     over = max((plan.horizon if step is None else step[END] for step in site.reached), default=plan.horizon)
     done = [step for step in site.trace if step[END] <= over]
     reached = {
@@ -142,11 +142,11 @@ def read_course(scenario: Scenario, build: Finished, replication: int) -> Course
     calendar = plan.clocks.get(ANY_CREW, plan.clocks["laying"]).calendar
     still = [(start, end) for start, end, rate, _ in calendar if rate == 0.0]
     return Course(
-        replication=replication,
+        run_number=run_number,
         over=over,
         milestones=reached,
         laid=_laid(plan, done),
-        areas=tuple(_area(scenario, build, done, index) for index in range(len(plan.areas))),
+        areas=tuple(_area(scenario, run, done, index) for index in range(len(plan.areas))),
         off=_within(over, still),
         rain=_within(over, [(start, end) for start, end in site.sky.spells]),
         rain_stops=any(RAIN in site.clocks[clock].losses(0.0, over) for clock in {crew.clock for crew in plan.crews}),
@@ -154,63 +154,63 @@ def read_course(scenario: Scenario, build: Finished, replication: int) -> Course
 
 
 def _laid(plan: Plan, done: list[Step]) -> Points:
-    size = [2 * face.full[0] + face.half[0] for face in plan.faces]  # all rows of a face are as wide
-    field = sum(row * len(face.full) for row, face in zip(size, plan.faces, strict=True))
+    size = [2 * edge.full[0] + edge.half[0] for edge in plan.edges]  # all rows of a laying edge are as wide
+    field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
     before, laid = [0] * len(size), 0
     points = [(0.0, 0.0)]
     for step in sorted((step for step in done if step[KIND] == ROW), key=itemgetter(END)):
-        laid += (step[NUMBER] - before[step[FACE]]) * size[step[FACE]]
-        before[step[FACE]] = step[NUMBER]
+        laid += (step[NUMBER] - before[step[EDGE]]) * size[step[EDGE]]
+        before[step[EDGE]] = step[NUMBER]
         points.append((step[END], laid / field))
     return tuple(points)
 
 
-def _area(scenario: Scenario, build: Finished, done: list[Step], index: int) -> AreaCourse:
-    plan, area = build.site.plan, scenario.area[index]
-    faces = plan.areas[index].faces
-    mine = [step for step in done if step[FACE] in faces]
-    names = (build.actors[step[ACTOR]].name for step in mine if step[KIND] == ROW)
+def _area(scenario: Scenario, run: Finished, done: list[Step], index: int) -> AreaCourse:
+    plan, area = run.site.plan, scenario.area[index]
+    edges = plan.areas[index].edges
+    mine = [step for step in done if step[EDGE] in edges]
+    names = (run.actors[step[ACTOR]].name for step in mine if step[KIND] == ROW)
     depth = scenario.mat.row_depth
-    starters = {step[FACE]: step[END] for step in sorted(mine, key=itemgetter(END)) if step[KIND] == STARTER}
+    starters = {step[EDGE]: step[END] for step in sorted(mine, key=itemgetter(END)) if step[KIND] == STARTER}
     return AreaCourse(
         name=area.name,
         length=area.length,
         width=area.width,
         crews=tuple(dict.fromkeys(names)),
-        faces=tuple(_face(build, [step for step in mine if step[FACE] == face], face, depth) for face in faces),
-        starter=tuple((end, _station(plan.faces[face], 0, depth)) for face, end in starters.items()),
+        edges=tuple(_edge(run, [step for step in mine if step[EDGE] == edge], edge, depth) for edge in edges),
+        starter=tuple((end, _station(plan.edges[edge], 0, depth)) for edge, end in starters.items()),
     )
 
 
-def _face(build: Finished, mine: list[Step], index: int, depth: float) -> FaceCourse:
-    plan, clocks = build.site.plan, build.site.clocks
-    face = plan.faces[index]
-    place = {number: rows for rows, number in face.strips.items()}
+def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> FaceCourse:
+    plan, clocks = run.site.plan, run.site.clocks
+    edge = plan.edges[index]
+    place = {number: rows for rows, number in edge.strips.items()}
     laid: list[tuple[float, float]] = []
     before = 0
     for step in mine:
         if step[KIND] == ROW:
             clock = clock_of(step, clocks)
             assert clock is not None  # rows have one
-            laid.extend((at, _station(face, rows, depth)) for at, rows in _corners(step, before, clock))
+            laid.extend((at, _station(edge, rows, depth)) for at, rows in _corners(step, before, clock))
             before = step[NUMBER]
-    first = {(piece.face, piece.upto): piece.first for piece in plan.slices}
-    graded, ready, front = [(0.0, _station(face, face.graded, depth))], dict[int, int](), face.graded
+    first = {(piece.edge, piece.upto): piece.first for piece in plan.slices}
+    graded, ready, front = [(0.0, _station(edge, edge.graded, depth))], dict[int, int](), edge.graded
     for step in sorted((step for step in mine if step[KIND] == GRADING), key=itemgetter(END)):
         ready[first[index, step[NUMBER]]] = step[NUMBER]
         if front in ready:
             while front in ready:
                 front = ready.pop(front)
-            graded.append((step[END], _station(face, front, depth)))
+            graded.append((step[END], _station(edge, front, depth)))
     # A strip that one crew begins and another ends has a step of each: it is set when the last one ends.
     done = {step[NUMBER]: step[END] for step in sorted(mine, key=itemgetter(END)) if step[KIND] == KEY_STRIP}
-    strips = [(end, _station(face, place[number], depth)) for number, end in done.items()]
-    return FaceCourse(face.upward, tuple(laid), tuple(graded), tuple(strips))
+    strips = [(end, _station(edge, place[number], depth)) for number, end in done.items()]
+    return FaceCourse(edge.upward, tuple(laid), tuple(graded), tuple(strips))
 
 
-def _station(face: FacePlan, rows: float, depth: float) -> float:
-    """Return the station of a face's edge when so many rows are laid."""
-    return (face.first + rows if face.upward else face.last - rows) * depth
+def _station(edge: EdgePlan, rows: float, depth: float) -> float:
+    """Return the station of a laying edge's edge when so many rows are laid."""
+    return (edge.first + rows if edge.upward else edge.last - rows) * depth
 
 
 def _corners(step: Step, before: int, clock: WorkClock) -> Iterator[tuple[float, float]]:
@@ -229,7 +229,7 @@ def _corners(step: Step, before: int, clock: WorkClock) -> Iterator[tuple[float,
 
 
 def _within(over: float, spans: list[tuple[float, float]]) -> Spans:
-    """Return spans up to the end of a build; those that touch are one."""
+    """Return spans up to the end of a run; those that touch are one."""
     joined: list[tuple[float, float]] = []
     for start, end in spans:
         if start >= over:

@@ -18,13 +18,13 @@ if TYPE_CHECKING:
 
 #: Who is told apart in a record's days.
 ACTORS = ("crews", "forklifts")
-#: A day is shown if at least this share of the builds is still at work: of fewer, a band says little. Planning value.
+#: A day is shown if at least this share of the runs is still at work: of fewer, a band says little. Planning value.
 ENOUGH = 0.05
 
 
 @dataclass(frozen=True)
 class Band:
-    """P10, P50 and P90 over builds of the share of the workable hours of a day spent at work."""
+    """P10, P50 and P90 over runs of the share of the workable hours of a day spent at work."""
 
     low: float
     middle: float
@@ -38,50 +38,50 @@ class DayOfUse:
     Attributes
     ----------
     start, end : float
-        Hours since hour zero; the first day begins with hour zero.
-    builds : float
-        Share of the builds at work on it: those not ready before it, with somebody on shift.
+        Hours since the start; the first day begins with the start.
+    runs : float
+        Share of the runs at work on it: those not ready before it, with somebody on shift.
     use : dict of str to Band
-        Of crews and of forklifts, each over the builds in which they were on shift that day; missing where there was none.
+        Of crews and of forklifts, each over the runs in which they were on shift that day; missing where there was none.
     """
 
     start: float
     end: float
-    builds: float
+    runs: float
     use: dict[str, Band]
 
 
 @dataclass(frozen=True)
 class UseByDay:
-    """The days, and how many later ones are left out because fewer than `ENOUGH` of the builds were at work on them."""
+    """The days, and how many later ones are left out because fewer than `ENOUGH` of the runs were at work on them."""
 
     days: tuple[DayOfUse, ...]
     left_out: int
 
 
 def day_borders(calendar: Calendar, days: int) -> tuple[float, ...]:
-    """Return where the local days begin and end, hours since hour zero: hour zero itself, then every midnight."""
+    """Return where the local days begin and end, hours since the start: start itself, then every midnight."""
     starts = calendar.starts
     midnight = 24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600)
     return (0.0, *(midnight + 24.0 * day for day in range(days)))
 
 
-def days_recorded(builds: pd.DataFrame) -> int:
-    """Return how many days the records of builds tell apart."""
-    return sum(1 for name in builds.columns if name.startswith("day.") and name.endswith(".crews.working"))
+def days_recorded(runs: pd.DataFrame) -> int:
+    """Return how many days the records of runs tell apart."""
+    return sum(1 for name in runs.columns if name.startswith("day.") and name.endswith(".crews.working"))
 
 
-def use_by_day(builds: pd.DataFrame, calendar: Calendar) -> UseByDay:
-    """Return the use of crews and forklifts by day, up to readiness of each build."""
+def use_by_day(runs: pd.DataFrame, calendar: Calendar) -> UseByDay:
+    """Return the use of crews and forklifts by day, up to readiness of each run."""
     found: list[DayOfUse] = []
-    for number, (start, end) in enumerate(pairwise(day_borders(calendar, days_recorded(builds))), 1):
-        on_shift = {actor: builds[f"day.{number}.{actor}.on shift"].tolist() for actor in ACTORS}
-        at_work = sum(any(of_build) for of_build in zip(*on_shift.values(), strict=True))
-        shares = {actor: _shares(builds[f"day.{number}.{actor}.working"].tolist(), on_shift[actor]) for actor in ACTORS}
+    for number, (start, end) in enumerate(pairwise(day_borders(calendar, days_recorded(runs))), 1):
+        on_shift = {actor: runs[f"day.{number}.{actor}.on shift"].tolist() for actor in ACTORS}
+        at_work = sum(any(of_run) for of_run in zip(*on_shift.values(), strict=True))
+        shares = {actor: _shares(runs[f"day.{number}.{actor}.working"].tolist(), on_shift[actor]) for actor in ACTORS}
         use = {actor: _band(each) for actor, each in shares.items() if each}
-        found.append(DayOfUse(start, end, at_work / len(builds), use))
-    worked = max((place for place, day in enumerate(found, 1) if day.builds), default=0)
-    shown = max((place for place, day in enumerate(found, 1) if day.builds >= ENOUGH), default=0)
+        found.append(DayOfUse(start, end, at_work / len(runs), use))
+    worked = max((place for place, day in enumerate(found, 1) if day.runs), default=0)
+    shown = max((place for place, day in enumerate(found, 1) if day.runs >= ENOUGH), default=0)
     return UseByDay(tuple(found[:shown]), worked - shown)
 
 

@@ -1,6 +1,6 @@
-"""How busy are crews and forklifts, day by day? The share of the workable hours spent at work: median and band over builds.
+"""How busy are crews and forklifts, day by day? The share of the workable hours spent at work: median and band over runs.
 
-Below stands how many builds were still at work on the day: late days speak of slow builds only.
+Below stands how many runs were still at work on the day: late days speak of slow runs only.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ _PANEL, _STRIP = 1.45, 0.6
 
 
 def draw_use(forecast: Forecast) -> Figure:
-    """Return the picture: crews, forklifts, and the builds still at work."""
-    found = use_by_day(forecast.builds, forecast.calendar)
+    """Return the picture: crews, forklifts, and the runs still at work."""
+    found = use_by_day(forecast.runs, forecast.calendar)
     height = _ABOVE + len(ACTORS) * (_PANEL + _BETWEEN) + _STRIP + _BETWEEN + _BELOW
     figure = blank(WIDTH, height)
     end = found.days[-1].end if found.days else forecast.scenario.horizon
@@ -41,14 +41,14 @@ def draw_use(forecast: Forecast) -> Figure:
         if actor == ACTORS[0]:
             _draw_legend(axes)
     axes = axes_at(figure, _LEFT, top - _BETWEEN - _STRIP, _AXES_WIDTH, _STRIP)
-    _frame(axes, end, "builds at work on the day")
+    _frame(axes, end, "runs at work on the day")
     for day in found.days:
         wide = (day.end - day.start) / 24.0
-        axes.bar([day.start / 24.0], [100.0 * day.builds], wide, align="edge", color="#c4c4c4", edgecolor=INK, linewidth=0.6)
-    axes.set_ylabel("builds, %")
+        axes.bar([day.start / 24.0], [100.0 * day.runs], wide, align="edge", color="#c4c4c4", edgecolor=INK, linewidth=0.6)
+    axes.set_ylabel("runs, %")
     draw_days(axes, forecast.calendar, 0.0, end)
     note = (
-        f"{wording.WORKABLE} Each day's band is over the builds in which they were on shift that day, up to readiness."
+        f"{wording.WORKABLE} Each day's band is over the runs in which they were on shift that day, up to readiness."
         f"{_left_out(found)}"
     )
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast), note)
@@ -57,17 +57,17 @@ def draw_use(forecast: Forecast) -> Figure:
 
 def describe_use(forecast: Forecast) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    found = use_by_day(forecast.builds, forecast.calendar)
+    found = use_by_day(forecast.runs, forecast.calendar)
     parts = []
     for actor in ACTORS:
         middles = [(day.use[actor].middle, number) for number, day in enumerate(found.days, 1) if actor in day.use]
         if middles:
             (low, on), (high, at) = min(middles), max(middles)
             parts.append(f"{actor} between {wording.percent(low)} (day {on}) and {wording.percent(high)} (day {at})")
-    builds = wording.counted(forecast.replications, "simulated build")
+    runs = wording.counted(forecast.run_count, "simulated run")
     days = wording.counted(len(found.days), "day")
     said = listed(parts) if parts else "nobody was on shift"
-    return f"Median share of the workable hours of each day spent at work, {days}, over {builds}: {said}."
+    return f"Median share of the workable hours of each day spent at work, {days}, over {runs}: {said}."
 
 
 def _frame(axes: Axes, end: float, title: str) -> None:
@@ -75,7 +75,7 @@ def _frame(axes: Axes, end: float, title: str) -> None:
 
     axes.set_xlim(0.0, end / 24.0)
     axes.set_ylim(0.0, 104.0)
-    axes.yaxis.set_major_locator(FixedLocator([0, 25, 50, 75, 100] if "builds" not in title else [0, 50, 100]))
+    axes.yaxis.set_major_locator(FixedLocator([0, 25, 50, 75, 100] if "runs" not in title else [0, 50, 100]))
     axes.set_title(title, fontsize=SMALL, fontweight="bold", loc="left", pad=4)
     axes.grid(axis="y", color=GREY, linewidth=0.3, zorder=0)
     axes.set_axisbelow(True)
@@ -102,20 +102,20 @@ def _draw_legend(axes: Axes) -> None:
     from matplotlib.patches import Patch
 
     handles = [
-        Line2D([], [], color=INK, linewidth=1.8, label="median of the builds"),
+        Line2D([], [], color=INK, linewidth=1.8, label="median of the runs"),
         Patch(facecolor="none", edgecolor=GREY, hatch="////", label="P10 to P90"),
     ]
     axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, borderaxespad=0.0)
 
 
 def _shown(forecast: Forecast) -> str:
-    builds = wording.counted(forecast.replications, "simulated build")
+    runs = wording.counted(forecast.run_count, "simulated run")
     return (
-        f"hours at work as a share of the workable hours of each day, all crews and all forklifts; {builds}, seed {forecast.seed}"
+        f"hours at work as a share of the workable hours of each day, all crews and all forklifts; {runs}, seed {forecast.seed}"
     )
 
 
 def _left_out(found: UseByDay) -> str:
     if not found.left_out:
         return ""
-    return f" {wording.counted(found.left_out, 'later day')} with fewer than {100 * ENOUGH:.0f} % of the builds left out."
+    return f" {wording.counted(found.left_out, 'later day')} with fewer than {100 * ENOUGH:.0f} % of the runs left out."

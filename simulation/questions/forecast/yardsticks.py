@@ -1,4 +1,4 @@
-"""Is the answer of the right size? The scenario's own rates, beside published ones, and how many builds are as slow as those."""
+"""Is the answer of the right size? The scenario's own rates, beside published ones, and how many runs are as slow as those."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.stats.chances import Chance, chance_among
-from simulation.study.people import hours_of, people_of, person_hours
+from simulation.study.people import count_people, hours_of, person_hours
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -65,7 +65,7 @@ PUBLISHED = (
     ),
 )
 
-#: Those of a whole field, that a build can be as slow as.
+#: Those of a whole field, that a run can be as slow as.
 OF_FIELDS = tuple(one for one in PUBLISHED if one.per_day is not None)
 
 
@@ -83,7 +83,7 @@ class Yardsticks:
     person_hours : float
         Hours on shift until the median of all of them together, each on the hours of its own shift.
     per_day : float or None
-        Square feet a day; None where the median lies beyond the horizon.
+        Square feet a day; None where the median lies after the last day simulated.
     per_person_hour : float or None
         Square feet per on-site person-hour; the same.
     """
@@ -96,18 +96,18 @@ class Yardsticks:
     per_person_hour: float | None
 
 
-def yardsticks_of(scenario: Scenario, square_feet: float, median: float) -> Yardsticks:
+def compare_published_rates(scenario: Scenario, square_feet: float, median: float) -> Yardsticks:
     """Return the scenario's own rates over the median hours until readiness."""
     days = median / 24.0
     spent = person_hours(scenario, median)
     per_day = square_feet / days if 0 < days < math.inf else None
     per_person_hour = square_feet / spent if 0 < spent < math.inf else None
-    return Yardsticks(square_feet, days, people_of(scenario).total, spent, per_day, per_person_hour)
+    return Yardsticks(square_feet, days, count_people(scenario).total, spent, per_day, per_person_hour)
 
 
 @dataclass(frozen=True)
 class AsSlow:
-    """How many builds take as long as the field would at a published rate, or longer.
+    """How many runs take as long as the field would at a published rate, or longer.
 
     Attributes
     ----------
@@ -117,7 +117,7 @@ class AsSlow:
     days : float
         How long the field would take at it.
     chance : Chance or None
-        The share of builds that are not ready sooner; None where that lies beyond the horizon.
+        The share of runs that are not ready sooner; None where that lies after the last day simulated.
     """
 
     published: Published
@@ -129,7 +129,7 @@ class AsSlow:
 def as_slow_as_published(
     scenario: Scenario, own: Yardsticks, hours: Sequence[float], cube: int | None = None
 ) -> tuple[AsSlow, ...]:
-    """Return for each published rate of a whole field how many builds are as slow.
+    """Return for each published rate of a whole field how many runs are as slow.
 
     Parameters
     ----------
@@ -137,9 +137,9 @@ def as_slow_as_published(
     own : Yardsticks
         Of it.
     hours : sequence of float
-        Until readiness, of each build in order of replication; infinite for one that was not ready at the horizon.
+        Until readiness, of each run in order of run; infinite for one that was not ready by the last day simulated.
     cube : int, optional
-        Builds of one hypercube, see `chance_among`.
+        Runs of one hypercube, see `chance_among`.
     """
     return tuple(
         AsSlow(one, by, days, _chance(hours, 24.0 * days, scenario.horizon, cube))

@@ -1,4 +1,4 @@
-"""What does each actor of a build do at an hour, and where is it?"""
+"""What does each actor of a run do at an hour, and where is it?"""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from simulation.construction import Finished
 from simulation.construction.plan.steps import (
     ACTOR,
     CLOSING,
+    EDGE,
     END,
-    FACE,
     KIND,
     KINDS,
     NO_CREW,
@@ -22,18 +22,18 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.site import waits
-from simulation.construction.site.waits import Wait, waits_of
+from simulation.construction.site.waits import Wait, list_waits
 from simulation.construction.trace.links import clock_of
 from simulation.field import Point
-from simulation.questions.replay.forklift_jobs import Consignment, Job, consignments_of, jobs_of
+from simulation.questions.replay.forklift_jobs import Consignment, Job, list_consignments, list_jobs
 from simulation.questions.replay.on_the_ground import Ground, along, first_feet, length
 
 #: What somebody waits for, or is done with; what somebody does goes by the name of the kind of step.
 WAITS = "waits for "
 GROUND, RAIL_AHEAD, STRIPS = (f"{WAITS}{what}" for what in (waits.GROUND, waits.RAIL_AHEAD, waits.STRIPS))
 MATS = tuple(f"{WAITS}{what}" for what in (waits.FULL_MATS, waits.HALF_MATS, waits.BOTH_MATS))
-FACE_TO_OPEN, JOB, UNLOADED, TURN, DONE = (
-    "waits for a face",
+EDGE_TO_OPEN, JOB, UNLOADED, TURN, DONE = (
+    "waits for a laying edge",
     "waits for a job",
     "waits to be unloaded",
     "rests, the other crew lays",
@@ -62,7 +62,7 @@ class Doing:
         The name of a kind of step, or one of the waits of this file.
     stopped : str
         What its clock loses this hour to; empty where it runs.
-    face : int
+    laying edge : int
         −1 where it is at none.
     point : tuple of float or None
         Where it is; None off the site. A forklift's is taken as evenly on its way over the hours of its job.
@@ -72,7 +72,7 @@ class Doing:
     name: str
     what: str
     stopped: str = ""
-    face: int = -1
+    edge: int = -1
     point: Point | None = None
 
 
@@ -89,32 +89,32 @@ def stopped_by(clock: WorkClock, hour: float) -> str:
 
 
 class Doings:
-    """Tells for any hour of a build what its actors do."""
+    """Tells for any hour of a run what its actors do."""
 
-    def __init__(self, build: Finished, ground: Ground) -> None:
-        self.build, self.ground = build, ground
-        self.steps: dict[int, list[Step]] = {number: [] for number in range(len(build.actors))}
+    def __init__(self, run: Finished, ground: Ground) -> None:
+        self.run, self.ground = run, ground
+        self.steps: dict[int, list[Step]] = {number: [] for number in range(len(run.actors))}
         self.ends: dict[int, float] = {}
-        self.laid: dict[int, list[Step]] = {face: [] for face in range(len(ground.edges))}
-        for step in build.site.trace:
+        self.laid: dict[int, list[Step]] = {edge: [] for edge in range(len(ground.edges))}
+        for step in run.site.trace:
             if step[ACTOR] >= 0:
                 self.steps[step[ACTOR]].append(step)
             if step[KIND] == ROW:
-                laid = self.laid[step[FACE]]
+                laid = self.laid[step[EDGE]]
                 if laid and laid[-1][NUMBER] == step[NUMBER]:  # begun by one crew, finished by another
                     laid.pop()
                 laid.append(step)
-                if step[NUMBER] == ground.edges[step[FACE]].rows:
-                    self.ends[step[FACE]] = step[END]
-        self.waits: dict[int, list[Wait]] = {face: [] for face in range(len(ground.edges))}
-        for wait in waits_of(build.site, build.site.env.now):
-            self.waits[wait.face].append(wait)
-        jobs = jobs_of(build)
+                if step[NUMBER] == ground.edges[step[EDGE]].rows:
+                    self.ends[step[EDGE]] = step[END]
+        self.waits: dict[int, list[Wait]] = {edge: [] for edge in range(len(ground.edges))}
+        for wait in list_waits(run.site, run.site.env.now):
+            self.waits[wait.edge].append(wait)
+        jobs = list_jobs(run)
         self.jobs: dict[int, list[Job]] = {}
         for job in jobs:
             self.jobs.setdefault(job.forklift, []).append(job)
         self.loads: dict[int, list[Consignment]] = {}
-        for load in consignments_of(build):
+        for load in list_consignments(run):
             self.loads.setdefault(load.actor, []).append(load)
 
     def at(self, hour: float) -> tuple[Doing, ...]:
@@ -122,29 +122,31 @@ class Doings:
         how = {"crew": self._crew, "forklift": self._forklift, "grading": self._gang, "truck": self._truck}
         return tuple(
             replace(how[actor.kind](number, hour), kind=actor.kind, name=actor.name, stopped=self._stopped(number, hour))
-            for number, actor in enumerate(self.build.actors)
+            for number, actor in enumerate(self.run.actors)
             if actor.kind in how
         )
 
     def _stopped(self, actor: int, hour: float) -> str:
         """Return what stops an actor: the clock of what it does, or of its kind where it waits."""
-        clocks, step = self.build.site.clocks, self._now(actor, hour)[1]
-        crew = next((crew for crew in self.build.crews if crew.number == actor), None)
+        clocks, step = self.run.site.clocks, self._now(actor, hour)[1]
+        crew = next((crew for crew in self.run.crews if crew.number == actor), None)
         if step is not None and id(step) in clocks.own:
             return stopped_by(clocks.own[id(step)], hour)
         if crew is not None and (step is None or KINDS[step[KIND]].clock == CLOCKS["crew"]):
             return stopped_by(clocks[crew.plan.clock], hour)
-        name = CLOCKS[self.build.actors[actor].kind] if step is None else KINDS[step[KIND]].clock
+        name = CLOCKS[self.run.actors[actor].kind] if step is None else KINDS[step[KIND]].clock
         return "" if name is None else stopped_by(clocks[name], hour)
 
     def closing(self, hour: float) -> tuple[str, ...]:
-        """Return the milestones whose closing work is under way at an hour."""
-        milestones = self.build.site.plan.milestones
+        """Return the milestones whose final sweep, inspection and marking is under way at an hour."""
+        milestones = self.run.site.plan.milestones
         return tuple(milestones[step[NUMBER]].name for step in self._closing(hour))
 
     def closing_again(self, hour: float) -> float | None:
-        """Return when closing work under way at an hour, but stopped, goes on; None where none is, or some of it is done."""
-        clocks = self.build.site.clocks
+        """Return when final sweep, inspection and marking under way at an hour, but stopped, goes on; None where none is, or
+        some of it is done.
+        """
+        clocks = self.run.site.clocks
         opens = [clock.stretch(hour)[0] for step in self._closing(hour) if (clock := clock_of(step, clocks)) is not None]
         again = min(opens, default=hour)
         return again if again > hour + _INSTANT else None
@@ -152,7 +154,7 @@ class Doings:
     def _closing(self, hour: float) -> list[Step]:
         return [
             step
-            for number, actor in enumerate(self.build.actors)
+            for number, actor in enumerate(self.run.actors)
             if actor.kind == "milestone"
             for step in self.steps[number]
             if step[KIND] == CLOSING and step[START] <= hour < step[END]
@@ -167,49 +169,49 @@ class Doings:
             return None, steps[at - 1], follows
         return (steps[at - 1] if at else None), None, follows
 
-    def _rows(self, face: int, hour: float) -> int:
-        """Return the rows of a face that are laid at an hour."""
-        steps = self.laid[face]
+    def _rows(self, edge: int, hour: float) -> int:
+        """Return the rows of a laying edge that are laid at an hour."""
+        steps = self.laid[edge]
         at = bisect_right(steps, hour, key=lambda step: step[END])
         return steps[at - 1][NUMBER] if at else 0
 
     def _crew(self, number: int, hour: float) -> Doing:
         before, step, follows = self._now(number, hour)
-        crew = next(crew for crew in self.build.crews if crew.number == number)
-        for _, face, since, left in crew.merged:
-            if since <= hour < min(left, self.ends.get(face, float("inf"))):
-                return self._at_face("crew", TOGETHER, face, hour)
+        crew = next(crew for crew in self.run.crews if crew.number == number)
+        for _, edge, since, left in crew.merged:
+            if since <= hour < min(left, self.ends.get(edge, float("inf"))):
+                return self._at_edge("crew", TOGETHER, edge, hour)
         if step is not None:
-            if step[KIND] == NO_CREW:  # it is the face that waits
-                return Doing("crew", "", FACE_TO_OPEN, face=-1 if follows is None else follows[FACE])
-            if step[FACE] < 0:
+            if step[KIND] == NO_CREW:  # it is the laying edge that waits
+                return Doing("crew", "", EDGE_TO_OPEN, edge=-1 if follows is None else follows[EDGE])
+            if step[EDGE] < 0:
                 return Doing("crew", "", KINDS[step[KIND]].name)
             what = KINDS[step[KIND]].name
-            return self._at_face("crew", what, step[FACE], hour)
-        for came, face, left in reversed(crew.stays):
-            if came <= hour < min(left, self.ends.get(face, float("inf"))):
+            return self._at_edge("crew", what, step[EDGE], hour)
+        for came, edge, left in reversed(crew.stays):
+            if came <= hour < min(left, self.ends.get(edge, float("inf"))):
                 # What the work there waits for, whoever is on turn; where it goes on, another crew does it.
-                wait = next((one for one in self.waits[face] if one.start <= hour < one.end), None)
-                return self._at_face("crew", TURN if wait is None else f"{WAITS}{wait.what}", face, hour)
+                wait = next((one for one in self.waits[edge] if one.start <= hour < one.end), None)
+                return self._at_edge("crew", TURN if wait is None else f"{WAITS}{wait.what}", edge, hour)
         if follows is None:
-            done = all(self.ends.get(face, float("inf")) <= hour for area in crew.plan.areas for face in self._faces(area))
-            return Doing("crew", "", DONE if done else FACE_TO_OPEN)
-        return Doing("crew", "", FACE_TO_OPEN, face=-1 if before is None else before[FACE])
+            done = all(self.ends.get(edge, float("inf")) <= hour for area in crew.plan.areas for edge in self._edges(area))
+            return Doing("crew", "", DONE if done else EDGE_TO_OPEN)
+        return Doing("crew", "", EDGE_TO_OPEN, edge=-1 if before is None else before[EDGE])
 
-    def _faces(self, area: int) -> tuple[int, ...]:
-        return self.build.site.plan.areas[area].faces
+    def _edges(self, area: int) -> tuple[int, ...]:
+        return self.run.site.plan.areas[area].edges
 
-    def _at_face(self, kind: str, what: str, face: int, hour: float) -> Doing:
-        return Doing(kind, "", what, face=face, point=self.ground.edges[face].point(self._rows(face, hour)))
+    def _at_edge(self, kind: str, what: str, edge: int, hour: float) -> Doing:
+        return Doing(kind, "", what, edge=edge, point=self.ground.edges[edge].point(self._rows(edge, hour)))
 
     def _gang(self, number: int, hour: float) -> Doing:
         _, step, follows = self._now(number, hour)
         if step is None:
             return Doing("grading", "", DONE if follows is None else JOB)
-        if step[FACE] < 0:
+        if step[EDGE] < 0:
             return Doing("grading", "", KINDS[step[KIND]].name)
-        what, edge = KINDS[step[KIND]].name, self.ground.edges[step[FACE]]
-        return Doing("grading", "", what, face=step[FACE], point=edge.point(min(step[NUMBER], edge.rows)))
+        what, edge = KINDS[step[KIND]].name, self.ground.edges[step[EDGE]]
+        return Doing("grading", "", what, edge=step[EDGE], point=edge.point(min(step[NUMBER], edge.rows)))
 
     def _truck(self, number: int, hour: float) -> Doing:
         _, step, follows = self._now(number, hour)
@@ -231,20 +233,20 @@ class Doings:
             return Doing("forklift", "", JOB if step is None else KINDS[step[KIND]].name, point=self._way(job)[-1])
         before = self._way(jobs[at - 2]) if at > 1 else (self.ground.yard,)
         # Where unloading is said to be done at the yard, it is drawn there, whatever the way back took.
-        way = (*before[::-1], *self._way(job)[1:]) if job.face >= 0 else (self.ground.yard,)
+        way = (*before[::-1], *self._way(job)[1:]) if job.edge >= 0 else (self.ground.yard,)
         point = along(way, self._share(job.step, hour)) if length(way) else way[-1]
-        return Doing("forklift", "", KINDS[job.kind].name, face=job.face, point=point)
+        return Doing("forklift", "", KINDS[job.kind].name, edge=job.edge, point=point)
 
     def _way(self, job: Job) -> tuple[Point, ...]:
         """Return the way from the yard to where a job ends, or a breakdown ended it."""
-        face, away = job.broke_down or (job.face, float("inf"))
-        if face < 0:
+        edge, away = job.broke_down or (job.edge, float("inf"))
+        if edge < 0:
             return (self.ground.yard,)
         before = (one for one in reversed(self.jobs[job.forklift]) if one.start <= job.start)  # broken down on the way back
-        row = next((one.row for one in before if one.face == face), 0)
-        return first_feet(self.ground.way(face, min(row, self.ground.edges[face].rows - 1)), away)
+        row = next((one.row for one in before if one.edge == edge), 0)
+        return first_feet(self.ground.way(edge, min(row, self.ground.edges[edge].rows - 1)), away)
 
     def _share(self, step: Step, hour: float) -> float:
         """Return the share of a step's hours of work that is done at an hour."""
-        done: float = self.build.site.clocks["forklift"].worked(step[START], hour)
+        done: float = self.run.site.clocks["forklift"].worked(step[START], hour)
         return min(1.0, done / step[WORK]) if step[WORK] else 1.0

@@ -1,4 +1,4 @@
-"""`keystrip replay`: one build hour by hour, as a page, a film, or a still of one hour, so that a team can rehearse it."""
+"""`keystrip replay`: one run hour by hour, as a page, a film, or a still of one hour, so that a team can rehearse it."""
 
 from __future__ import annotations
 
@@ -8,26 +8,26 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
 
 if TYPE_CHECKING:
-    from simulation.construction import Build
-    from simulation.questions.forecast.typical_build import Typical
+    from simulation.construction import Run
+    from simulation.questions.forecast.typical_run import Typical
     from simulation.questions.replay.study import Replay
     from simulation.scenario import Scenario
 
 
 def replay(
     scenario: talk.SCENARIO = None,
-    replication: Annotated[
+    run_number: Annotated[
         str,
-        typer.Option("--replication", metavar="K", help="Which build: a number, or median or p80, the one nearest to that."),
+        typer.Option("--run", metavar="K", help="Which run: a number, or median or p80, the one nearest to that."),
     ] = "median",
     at: Annotated[
         str | None,
         typer.Option(
-            "--at", metavar="T", help='One hour as a still: "3 d 4 h" after hour zero, or 2031-04-05T10:00.', show_default=False
+            "--at", metavar="T", help='One hour as a still: "3 d 4 h" after the start, or 2031-04-05T10:00.', show_default=False
         ),
     ] = None,
     every: Annotated[
@@ -35,8 +35,8 @@ def replay(
         typer.Option("--every", metavar="T", help='From picture to picture, "1 h". Default: by its length.', show_default=False),
     ] = None,
     among: Annotated[
-        int, typer.Option("--among", min=1, max=MOST_BUILDS, metavar="N", help="Builds whose median or P80 is meant.")
-    ] = BUILDS,
+        int, typer.Option("--among", min=1, max=MOST_RUNS, metavar="N", help="Runs whose median or P80 is meant.")
+    ] = RUNS,
     folder: Annotated[
         Path | None,
         typer.Option("--folder", metavar="DIR", help="Where these are kept. Default: reports/SCENARIO.", show_default=False),
@@ -57,15 +57,15 @@ def replay(
 ) -> None:
     """Show the field being laid hour by hour, to scale: a page that needs no network, a film, or a still of one hour.
 
-    The build nearest to the median is looked for among those that keystrip forecast keeps, and those that are missing are done.
+    The run nearest to the median is looked for among those that keystrip forecast keeps, and those that are missing are done.
     A stretch in which nobody is on shift has one picture.
     """
-    from simulation.construction import build_once
-    from simulation.questions.replay.study import TooMany, end_of, replay_of
+    from simulation.construction import run_once
+    from simulation.questions.replay.study import TooMany, end_of, make_replay
     from simulation.questions.replay.words import since
 
     name, loaded = talk.load(scenario, units)
-    number = _number(replication)
+    number = _number(run_number)
     file = _file(name, at, out)
     talk.may_write("--out", "replay", force, file)
     step = None if every is None else _step(every)
@@ -74,29 +74,29 @@ def replay(
         talk.warn(name, loaded)
         typical = None
         if number is None:
-            typical = _typical(loaded, replication.lower(), among, seed, workers, talk.folder_of(name, folder))
-            number = typical.replication
-        build = build_once(loaded, number, seed)
-    if hour is not None and hour > end_of(build) + 1e-6:
-        talk.stop(f"--at: {since(hour)} is after the end of replication {number}, {since(end_of(build))}; write an earlier hour")
+            typical = _typical(loaded, run_number.lower(), among, seed, workers, talk.folder_of(name, folder))
+            number = typical.run_number
+        run = run_once(loaded, number, seed)
+    if hour is not None and hour > end_of(run) + 1e-6:
+        talk.stop(f"--at: {since(hour)} is after the end of run {number}, {since(end_of(run))}; write an earlier hour")
     chosen = "" if typical is None else typical.words
     try:
-        shown = replay_of(loaded, build, step, None if hour is None else [min(hour, end_of(build))], chosen)
+        shown = make_replay(loaded, run, step, None if hour is None else [min(hour, end_of(run))], chosen)
     except TooMany as error:
         talk.stop(f'--every: {every} makes {error.frames:,} pictures; write "{math.ceil(60 * error.right)} min" or more')
     _write(shown, file, force)
-    talk.put(_answer(shown, build, file, typical))
+    talk.put(_answer(shown, run, file, typical))
 
 
-def _number(replication: str) -> int | None:
-    """Return the number of the build that is asked for, or None where it is one by name."""
-    from simulation.questions.forecast.typical_build import BY_NAME
+def _number(run_number: str) -> int | None:
+    """Return the number of the run that is asked for, or None where it is one by name."""
+    from simulation.questions.forecast.typical_run import BY_NAME
 
-    if replication.lower() in BY_NAME:
+    if run_number.lower() in BY_NAME:
         return None
-    if not (replication.isascii() and replication.isdecimal() and len(replication) < 20 and int(replication) < MOST_BUILDS):
-        talk.stop(f"--replication: {replication} is no build; write a number from 0 to {MOST_BUILDS - 1:,}, median or p80")
-    return int(replication)
+    if not (run_number.isascii() and run_number.isdecimal() and len(run_number) < 20 and int(run_number) < MOST_RUNS):
+        talk.stop(f"--run: {run_number} is no run; write a number from 0 to {MOST_RUNS - 1:,}, median or p80")
+    return int(run_number)
 
 
 def _file(name: str, at: str | None, out: Path | None) -> Path:
@@ -127,27 +127,27 @@ def _step(every: str) -> float:
 
 
 def _hour(at: str, scenario: Scenario) -> float:
-    from simulation.questions.forecast.study import calendar_of
+    from simulation.questions.forecast.study import make_calendar
     from simulation.study.asked_hours import NoHour, read_hour
 
     try:
-        return read_hour(at, calendar_of(scenario))
+        return read_hour(at, make_calendar(scenario))
     except NoHour as error:
-        talk.stop(f'--at: {error}; write hours after hour zero, such as "3 d 4 h", or a local time such as 2031-04-05T10:00')
+        talk.stop(f'--at: {error}; write hours after the start, such as "3 d 4 h", or a local time such as 2031-04-05T10:00')
 
 
 def _typical(scenario: Scenario, name: str, among: int, seed: int | None, workers: int | None, folder: Path) -> Typical:
-    """Return the build that stands for a quantile, from builds that are kept in a folder; those that are missing are done."""
+    """Return the run that stands for a quantile, from runs that are kept in a folder; those that are missing are done."""
     from simulation.questions.forecast.study import forecast
-    from simulation.questions.forecast.typical_build import typical_build
+    from simulation.questions.forecast.typical_run import typical_run
 
     with talk.progress() as advance:
         answer = forecast(scenario, among, seed, workers, progress=advance, folder=folder, tell=talk.say)
-    if answer.run is not None and answer.run.stopped:
-        kept = talk.are_kept(answer.replications, folder)
-        talk.say(f"{answer.run.stopped}: {kept}; the same command goes on from there")
+    if answer.study is not None and answer.study.stopped:
+        kept = talk.are_kept(answer.run_count, folder)
+        talk.say(f"{answer.study.stopped}: {kept}; the same command goes on from there")
         raise typer.Exit(talk.STOPPED)
-    return typical_build(answer, name)
+    return typical_run(answer, name)
 
 
 def _write(shown: Replay, file: Path, force: bool) -> None:
@@ -162,15 +162,19 @@ def _write(shown: Replay, file: Path, force: bool) -> None:
         talk.stop(f"--out: {error}; .html and .gif work without it")
 
 
-def _answer(shown: Replay, build: Build, file: Path, typical: Typical | None) -> str:
+def _answer(shown: Replay, run: Run, file: Path, typical: Typical | None) -> str:
     """Return which build it is, when it reached its milestones, and what the file holds."""
     from simulation.present import wording
     from simulation.questions.replay import words
 
     why = "" if typical is None else f", {typical.words} ({wording.days(typical.quantile)} days)"
-    lines = [f"{shown.scenario.title}: replication {build.replication}{why}"]
+    lines = [f"{shown.scenario.title}: run {run.run_number}{why}"]
     for name, hour in shown.milestones:
-        when = f"{words.since(hour)}, {words.moment_of(shown, hour)}" if math.isfinite(hour) else "not reached by the horizon"
+        when = (
+            f"{words.since(hour)}, {words.moment_of(shown, hour)}"
+            if math.isfinite(hour)
+            else "not reached by the last day simulated"
+        )
         lines.append(f"{name}: {when}")
     if len(shown.frames) > 1:
         lines.append(f"{file}: {len(shown.frames)} pictures, {words.pace(shown)}")

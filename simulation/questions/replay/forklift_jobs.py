@@ -1,4 +1,4 @@
-"""Which jobs did the forklifts of a build do, and which loads came to be unloaded?
+"""Which jobs did the forklifts of a run do, and which loads came to be unloaded?
 
 A job is one step: what a breakdown interrupts is another job, of whoever takes it over. What a load held the trace leaves to be
 worked out: loads are taken at the port in the order of the trace.
@@ -13,8 +13,8 @@ from simulation.construction.plan.steps import (
     ACTOR,
     BECAUSE,
     DAILY_LIMIT,
+    EDGE,
     END,
-    FACE,
     FEED,
     HAUL,
     KIND,
@@ -36,14 +36,14 @@ class Job:
     Attributes
     ----------
     step : Step
-        ``FEED``, ``UNLOAD`` or ``MOVE`` of `simulation.construction.plan.steps`; its face is −1 for unloading, its number the
+        ``FEED``, ``UNLOAD`` or ``MOVE`` of `simulation.construction.plan.steps`; its edge is −1 for unloading, its number the
         rows laid
         when
         it set out.
     stray : bool
         Whether it takes up mats that a forklift left where it broke down.
     broke_down : (int, float) or None
-        Where a breakdown ended it: on the way to which face, −1 in the yard, and how many feet from the yard.
+        Where a breakdown ended it: on the way to which laying edge, −1 in the yard, and how many feet from the yard.
     """
 
     step: Step
@@ -63,10 +63,10 @@ class Job:
         return kind
 
     @property
-    def face(self) -> int:
+    def edge(self) -> int:
         """Where to; −1 for unloading."""
-        face: int = self.step[FACE]
-        return face
+        edge: int = self.step[EDGE]
+        return edge
 
     @property
     def row(self) -> int:
@@ -114,31 +114,31 @@ class Consignment:
         return self.pieces[-1][1] if whole else float("inf")
 
 
-def jobs_of(build: Finished) -> list[Job]:
-    """Return every job of the forklifts of a build, in the order in which they were begun."""
-    board = build.board
+def list_jobs(run: Finished) -> list[Job]:
+    """Return every job of the forklifts of a run, in the order in which they were begun."""
+    board = run.board
     return [
         Job(step, id(step) in board.taken_over, board.broken_off.get(id(step)))
-        for step in build.site.trace
+        for step in run.site.trace
         if step[KIND] in (FEED, UNLOAD, MOVE)
     ]
 
 
-def consignments_of(build: Finished) -> list[Consignment]:
-    """Return every load of a build in the order of arrival; those still on the road when it was over come last."""
-    plan = build.site.plan.supply
+def list_consignments(run: Finished) -> list[Consignment]:
+    """Return every load of a run in the order of arrival; those still on the road when it was over come last."""
+    plan = run.site.plan.supply
     trucks = [fleet.pallets for fleet in plan.fleets for _ in range(fleet.count)]
     flights = [flight.pallets for flight in plan.flights]
     carries = {
-        **dict(zip((n for n, actor in enumerate(build.actors) if actor.kind == "truck"), trucks, strict=True)),
-        **dict(zip((n for n, actor in enumerate(build.actors) if actor.kind == "flight"), flights, strict=True)),
+        **dict(zip((n for n, actor in enumerate(run.actors) if actor.kind == "truck"), trucks, strict=True)),
+        **dict(zip((n for n, actor in enumerate(run.actors) if actor.kind == "flight"), flights, strict=True)),
     }
-    arrived = build.board.arrived
+    arrived = run.board.arrived
     pieces = {id(load.came): tuple((step[START], step[END], some) for step, some in load.pieces) for load in arrived}
     left, loaded = plan.total - plan.on_hand, dict[int, tuple[int, float]]()
     found: list[tuple[float, int, Consignment]] = []
-    put_off = {id(step[BECAUSE]): step for step in build.site.trace if step[KIND] == DAILY_LIMIT}
-    for place, step in enumerate(build.site.trace):
+    put_off = {id(step[BECAUSE]): step for step in run.site.trace if step[KIND] == DAILY_LIMIT}
+    for place, step in enumerate(run.site.trace):
         kind, actor = step[KIND], step[ACTOR]
         if kind in (LOAD, TIMETABLE):
             pallets = min(carries[actor], left)

@@ -1,4 +1,4 @@
-"""Where on the ground are the faces of a build, the yard, and a forklift on its way?
+"""Where on the ground are the laying edges of a run, the yard, and a forklift on its way?
 
 Points are feet in the plane of `simulation.field.layout`.
 """
@@ -15,7 +15,7 @@ from simulation.scenario import Scenario
 
 @dataclass(frozen=True)
 class Edge:
-    """Where a face lies, and how far its rows reach.
+    """Where a laying edge lies, and how far its rows reach.
 
     Attributes
     ----------
@@ -30,7 +30,7 @@ class Edge:
     across : tuple of float
         From the middle line to the edge on its right, seen from the low end of the area.
     strips : dict of int to int
-        Number of a key strip -> rows of this face that lie before it.
+        Number of a key strip -> rows of this laying edge that lie before it.
     """
 
     name: str
@@ -59,7 +59,7 @@ class Ground:
     ----------
     areas : tuple of Placed
     edges : tuple of Edge
-        The faces, in the order of the plan.
+        The laying edges, in the order of the plan.
     yard : tuple of float
     along_rows : bool
         Whether forklifts drive along what is laid instead of on the ground beside.
@@ -70,9 +70,9 @@ class Ground:
     yard: Point
     along_rows: bool
 
-    def way(self, face: int, row: int) -> tuple[Point, ...]:
+    def way(self, index: int, row: int) -> tuple[Point, ...]:
         """Return the corners of the way from the yard to where the mats of a row are staged, as `field.distance` measures it."""
-        edge = self.edges[face]
+        edge = self.edges[index]
         to = edge.point(row + 0.5)
         first = edge.point(0.5) if self.along_rows else to
         return self.yard, (first[0], self.yard[1]), first, *((to,) if first != to else ())
@@ -84,37 +84,37 @@ class Ground:
         return min(xs), max(xs), min(ys), max(ys)
 
 
-def ground_of(scenario: Scenario, plan: Plan) -> Ground:
-    """Return the field of a scenario to scale; `plan` is what `build.compile_plan` makes of it."""
+def lay_out_ground(scenario: Scenario, plan: Plan) -> Ground:
+    """Return the field of a scenario to scale; `plan` is what `run.compile_plan` makes of it."""
     placed = place_areas(scenario)
     areas = tuple(placed[area.name] for area in scenario.area)
     depth = scenario.mat.row_depth
     edges: list[Edge] = []
-    for face in plan.faces:
-        area, side = areas[face.area], 1.0 if face.upward else -1.0
+    for index in plan.edges:
+        area, side = areas[index.area], 1.0 if index.upward else -1.0
         (dx, dy), half = area.along, area.width / 2
         edges.append(
             Edge(
-                name=face_name(plan, len(edges)),
-                area=face.area,
-                rows=len(face.full),
-                start=area.point((face.first if face.upward else face.last) * depth),
+                name=edge_name(plan, len(edges)),
+                area=index.area,
+                rows=len(index.full),
+                start=area.point((index.first if index.upward else index.last) * depth),
                 step=(side * depth * dx, side * depth * dy),
                 across=(half * dy, -half * dx),
-                strips={number: row for row, number in face.strips.items()},
+                strips={number: row for row, number in index.strips.items()},
             )
         )
     yard = yard_point(scenario, placed)
     return Ground(areas, tuple(edges), yard, scenario.forklifts.drive_on == "rows")
 
 
-def face_name(plan: Plan, index: int) -> str:
-    """Return what a face is called: its area, and which side of it where there are two."""
-    face = plan.faces[index]
-    area = plan.areas[face.area]
-    if len(area.faces) == 1:
+def edge_name(plan: Plan, index: int) -> str:
+    """Return what a laying edge is called: its area, and which side of it where there are two."""
+    edge = plan.edges[index]
+    area = plan.areas[edge.area]
+    if len(area.edges) == 1:
         return area.name
-    return f"{area.name}, {'high' if face.upward else 'low'} side"
+    return f"{area.name}, {'high' if edge.upward else 'low'} side"
 
 
 def along(way: tuple[Point, ...], share: float) -> Point:

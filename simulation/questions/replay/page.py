@@ -29,7 +29,7 @@ def page_of(replay: Replay) -> str:
         "LAST": str(len(replay.frames) - 1),
         "STYLE": (_PARTS / "replay.css").read_text(encoding="utf-8"),
         "SCRIPT": (_PARTS / "replay.js").read_text(encoding="utf-8"),
-        "DATA": as_data(record_of(replay)),
+        "DATA": as_data(make_record(replay)),
     }
     pieces = (_PARTS / "replay.html").read_text(encoding="utf-8").split("@@")  # text and names of parts in turn
     return "".join(parts[piece] if place % 2 else piece for place, piece in enumerate(pieces))
@@ -41,7 +41,7 @@ def as_data(record: object) -> str:
     return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
 
 
-def record_of(replay: Replay) -> dict[str, Any]:
+def make_record(replay: Replay) -> dict[str, Any]:
     """Return everything that the script draws: page units as in `replay_places`, words as in `replay_words`."""
     plan = Plan(replay.ground, replay.scenario.measures)
     return {
@@ -51,7 +51,7 @@ def record_of(replay: Replay) -> dict[str, Any]:
         "pallet": PALLET,
         "areas": [_flat(corners) for _, corners in plan.areas()],
         "labels": [[name, *_flat((at,))] for name, at in plan.labels()],
-        "faces": [
+        "edges": [
             {
                 "name": edge.name,
                 "rows": edge.rows,
@@ -72,12 +72,12 @@ def record_of(replay: Replay) -> dict[str, Any]:
 
 def _frame(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
     stand, edges = frame.stand, replay.ground.edges
-    strips = [plan.strip(edge, edge.strips[number]) for face, edge in enumerate(edges) for number in sorted(stand.strips[face])]
+    strips = [plan.strip(edge, edge.strips[number]) for index, edge in enumerate(edges) for number in sorted(stand.strips[index])]
     strips += [plan.strip(edge, 0) for edge in edges if edge.area in stand.prepared]
     return {
         "hour": round(frame.hour, 4),
         "clock": words.clock_line(replay, frame.hour),
-        "since": f"{words.since(frame.hour)} after hour zero",
+        "since": f"{words.since(frame.hour)} after the start",
         "state": words.state_line(replay, frame),
         "sky": words.sky_line(frame),
         "night": frame.night_until is not None,
@@ -89,7 +89,7 @@ def _frame(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
         "pallets": [_flat((at,)) for at in plan.pallets(frame)],
         "symbols": [[one.kind, one.letters, *_flat((one.at,))] for one in plan.symbols(frame)],
         "yard": plan.yard_label(frame)[0],
-        "faces": words.face_lines(replay, frame),
+        "edges": words.edge_lines(replay, frame),
         "actors": words.actor_lines(replay, frame),
         "supply": words.supply_lines(frame),
         "stones": words.milestone_lines(replay, frame),

@@ -1,4 +1,4 @@
-"""One hour of a build as a picture: the plan to scale, who does what, the supply, and the days with their nights and rain.
+"""One hour of a run as a picture: the plan to scale, who does what, the supply, and the days with their nights and rain.
 
 Only greys, hatching and shapes tell things apart, so that it survives a black-and-white printer.
 """
@@ -174,7 +174,7 @@ class Picture:
         for number in range(0, math.floor(end) + 1, every):
             axes.plot([number, number], [-0.3, 0.0], color=INK, linewidth=0.8, clip_on=False)
             axes.text(number, -0.4, f"{number}", fontsize=SMALL, verticalalignment="top", horizontalalignment="center")
-        key = "days since hour zero; grey: nobody on shift; hatched: rain; ▼ milestone; bar: now"
+        key = "days since the start; grey: nobody on shift; hatched: rain; ▼ milestone; bar: now"
         self._text(_EDGE + 0.1, _DAYS, key)
 
     def _draw_sky(self, frame: Frame) -> None:
@@ -192,14 +192,14 @@ class Picture:
 
         plan, stand = self.plan, frame.stand
         edges = list(enumerate(self.replay.ground.edges))
-        graded = [plan.slab(edge, 0, stand.graded[face]) for face, edge in edges if stand.graded[face]]
-        laid = [plan.slab(edge, 0, stand.laid[face]) for face, edge in edges if stand.laid[face]]
+        graded = [plan.slab(edge, 0, stand.graded[index]) for index, edge in edges if stand.graded[index]]
+        laid = [plan.slab(edge, 0, stand.laid[index]) for index, edge in edges if stand.laid[index]]
         begun = [
-            plan.slab(edge, stand.laid[face], stand.laid[face] + stand.in_work[face])
-            for face, edge in edges
-            if stand.in_work[face]
+            plan.slab(edge, stand.laid[index], stand.laid[index] + stand.in_work[index])
+            for index, edge in edges
+            if stand.in_work[index]
         ]
-        strips = [plan.strip(edge, edge.strips[number]) for face, edge in edges for number in stand.strips[face]]
+        strips = [plan.strip(edge, edge.strips[number]) for index, edge in edges for number in stand.strips[index]]
         strips += [plan.strip(edge, 0) for _, edge in edges if edge.area in stand.prepared]
         looks: tuple[tuple[Any, dict[str, Any]], ...] = (
             (graded, {"facecolor": GRADED, "linewidth": 0.0, "zorder": 2.2}),
@@ -249,7 +249,7 @@ class Picture:
         top = self.height - 0.64
         self._moving += [
             self._text(_EDGE, top, words.clock_line(self.replay, frame.hour), fontsize=LARGE + 3, fontweight="bold"),
-            self._text(_EDGE, top - 0.27, f"{words.since(frame.hour)} after hour zero"),
+            self._text(_EDGE, top - 0.27, f"{words.since(frame.hour)} after the start"),
             self._text(
                 WIDE - _EDGE,
                 top,
@@ -262,13 +262,13 @@ class Picture:
         ]
 
     def _columns(self, frame: Frame) -> tuple[_Column, ...]:
-        """Return what stands below the plan: faces, who does what, and supply with the milestones."""
-        faces = [("face", "rows laid", "graded", "staged"), *words.face_lines(self.replay, frame)]
+        """Return what stands below the plan: laying edges, who does what, and supply with the milestones."""
+        edges = [("edge", "rows laid", "graded", "staged"), *words.edge_lines(self.replay, frame)]
         who = [("who", "does what"), *words.actor_lines(self.replay, frame)]
         supply = [("supply", ""), *words.supply_lines(frame)]
         lines = [(line,) for text in words.milestone_lines(self.replay, frame) for line in lines_within(text, SMALL, 1.98)]
         return (
-            _Column(faces, (_EDGE, _EDGE + 1.2, _EDGE + 2.35, _EDGE + 2.95), 1.15, 9.0),
+            _Column(edges, (_EDGE, _EDGE + 1.2, _EDGE + 2.35, _EDGE + 2.95), 1.15, 9.0),
             _Column(who, (3.85, 5.1), 1.2, 2.45),
             _Column([*supply, ("",), *lines], (7.75, 8.75), 1.0, 2.0),
         )

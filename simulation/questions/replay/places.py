@@ -101,24 +101,24 @@ class Plan:
         return found
 
     def slab(self, edge: Edge, first: float, upto: float) -> Corners:
-        """Return the corners of rows from `first` up to `upto` of a face."""
+        """Return the corners of rows from `first` up to `upto` of a laying edge."""
         return tuple(self.at(corner) for corner in edge.corners(first, upto))
 
     def strip(self, edge: Edge, rows: int) -> Corners:
-        """Return the ends of the line before a row of a face."""
+        """Return the ends of the line before a row of a laying edge."""
         (ax, ay), _, _, (bx, by) = edge.corners(rows, rows)
         return self.at((ax, ay)), self.at((bx, by))
 
     def pallets(self, frame: Frame) -> list[Point]:
-        """Return the middles of staged pallets, two abreast ahead of their faces; they are symbols, not to scale."""
+        """Return the middles of staged pallets, two abreast ahead of their laying edges; they are symbols, not to scale."""
         found: list[Point] = []
-        for face, edge in enumerate(self.ground.edges):
+        for index, edge in enumerate(self.ground.edges):
             stand = frame.stand
-            x, y = self.at(edge.point(stand.laid[face] + stand.in_work[face]))
+            x, y = self.at(edge.point(stand.laid[index] + stand.in_work[index]))
             sx, sy = edge.step[0], -edge.step[1]
             size = max((sx * sx + sy * sy) ** 0.5, 1e-9)
             ux, uy = sx / size, sy / size
-            for number in range(stand.staged[face]):
+            for number in range(stand.staged[index]):
                 ahead = (number // 2 + 1) * (PALLET + 2.0) + SYMBOL / 2
                 aside = (number % 2 - 0.5) * (PALLET + 2.0)
                 found.append((x + ahead * ux - aside * uy, y + ahead * uy + aside * ux))

@@ -1,4 +1,4 @@
-"""What lies where at an hour of one build: rows, graded ground, pallets, every mat?
+"""What lies where at an hour of one run: rows, graded ground, pallets, every mat?
 
 Worked out from the trace alone, by going through what began and what ended up to that hour. A row counts as laid when its step
 ends, a pallet as opened when the row that needs it begins.
@@ -13,8 +13,8 @@ from functools import partial
 from simulation.construction import Finished
 from simulation.construction.plan.steps import (
     CONNECT,
+    EDGE,
     END,
-    FACE,
     FEED,
     GRADING,
     KEY_STRIP,
@@ -25,7 +25,7 @@ from simulation.construction.plan.steps import (
     START,
     STARTER,
 )
-from simulation.questions.replay.forklift_jobs import consignments_of, jobs_of
+from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ class Mats:
     to_come: int
     yard: int
     on_forks: int
-    at_faces: int
+    at_edges: int
     in_work: int
     laid: int
     rejected: int
@@ -53,9 +53,9 @@ class Stand:
     ----------
     hour : float
     laid, in_work, graded, staged : tuple of int
-        Of each face, in laying order: rows laid; rows begun and not yet done; rows whose ground is ready; unopened pallets.
+        Of each edge, in laying order: rows laid; rows begun and not yet done; rows whose ground is ready; unopened pallets.
     strips : tuple of frozenset of int
-        Key strips set, by face.
+        Key strips set, by laying edge.
     prepared : frozenset of int
         Areas whose starter key strip is set.
     joined : frozenset of int
@@ -86,14 +86,14 @@ class Stand:
 
 
 class _Edge:
-    """One face while the hours go by; mats are (full, half)."""
+    """One laying edge while the hours go by; mats are (full, half)."""
 
-    def __init__(self, build: Finished, index: int) -> None:
-        face = build.site.faces[index]
-        self.rows, self.full, self.half = face.rows, face.plan.full, face.plan.half
-        self.rejected = face.rejected
+    def __init__(self, run: Finished, index: int) -> None:
+        edge = run.site.edges[index]
+        self.rows, self.full, self.half = edge.rows, edge.plan.full, edge.plan.half
+        self.rejected = edge.rejected
         self.laid = self.taken = self.staged = 0
-        self.graded, self.slices = face.plan.graded, dict[int, int]()
+        self.graded, self.slices = edge.plan.graded, dict[int, int]()
         self.loose = [0, 0]
         self.strips: set[int] = set()
 
@@ -120,7 +120,7 @@ class _Edge:
 
     def lay(self, upto: int, last: bool, pallet: tuple[int, int]) -> None:
         self.laid = max(self.laid, upto)
-        while last and self.staged:  # what is left at a finished face is opened, so that it can be moved
+        while last and self.staged:  # what is left at a finished laying edge is opened, so that it can be moved
             self.open_pallet(pallet)
 
     def grade(self, first: int, upto: int) -> None:
@@ -132,10 +132,10 @@ class _Edge:
 class _Ledger:
     """The site while the hours go by."""
 
-    def __init__(self, build: Finished) -> None:
-        plan = build.site.plan
+    def __init__(self, run: Finished) -> None:
+        plan = run.site.plan
         self.pallet = (plan.supply.full, plan.supply.half)
-        self.edges = [_Edge(build, index) for index in range(len(plan.faces))]
+        self.edges = [_Edge(run, index) for index in range(len(plan.edges))]
         self.prepared: set[int] = set()
         self.joined: set[int] = set()
         self.supplied, self.yard = plan.supply.total, plan.supply.on_hand
@@ -147,9 +147,9 @@ class _Ledger:
         for name, change in changes.items():
             setattr(self, name, getattr(self, name) + change)
 
-    def feed(self, face: int) -> None:
-        """Set a pallet down at a face; one that comes when its last row lies is opened at once."""
-        edge = self.edges[face]
+    def feed(self, index: int) -> None:
+        """Set a pallet down at a laying edge; one that comes when its last row lies is opened at once."""
+        edge = self.edges[index]
         self.on_forks -= 1
         edge.staged += 1
         if edge.laid == edge.rows:
@@ -177,36 +177,36 @@ class _Ledger:
         )
 
     def mats(self, kind: int) -> Mats:
-        """Return where the mats of one kind are; those of a face that lent some to another are counted at the faces."""
+        """Return where the mats of one kind are; those of a laying edge that lent some to another are counted at the edges."""
         on_pallet, edges = self.pallet[kind], self.edges
         return Mats(
             supplied=self.supplied * on_pallet,
             to_come=(self.at_port + self.on_road + self.waiting) * on_pallet,
             yard=self.yard * on_pallet,
             on_forks=self.on_forks * on_pallet,
-            at_faces=sum(edge.loose[kind] + edge.staged * on_pallet for edge in edges),
+            at_edges=sum(edge.loose[kind] + edge.staged * on_pallet for edge in edges),
             in_work=sum(sum((edge.full, edge.half)[kind][edge.laid : edge.taken]) for edge in edges),
             laid=sum(sum((edge.full, edge.half)[kind][: edge.laid]) for edge in edges),
             rejected=sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
         )
 
 
-def stands_of(build: Finished, hours: Sequence[float]) -> list[Stand]:
-    """Return how the site stands at each of the rising `hours` of a build.
+def take_off_stands(run: Finished, hours: Sequence[float]) -> list[Stand]:
+    """Return how the site stands at each of the rising `hours` of a run.
 
     Parameters
     ----------
-    build : Finished
+    run : Finished
     hours : sequence of float
-        Hours since hour zero, none of them after the end of the build.
+        Hours since the start, none of them after the end of the run.
 
     Notes
     -----
-    Left-over mats that a forklift moves from one face to another are counted at the faces throughout: the trace does not say how
+    Left-over mats that a forklift moves from one edge to another are counted at the edges throughout: the trace does not say how
     many they are.
     """
-    ledger = _Ledger(build)
-    happened = sorted(_changes(build, ledger), key=lambda change: change[:3])
+    ledger = _Ledger(run)
+    happened = sorted(_changes(run, ledger), key=lambda change: change[:3])
     stands: list[Stand] = []
     at = 0
     for hour in hours:
@@ -221,21 +221,21 @@ def stands_of(build: Finished, hours: Sequence[float]) -> list[Stand]:
 _Change = tuple[float, int, int, Callable[[], object]]
 
 
-def _changes(build: Finished, ledger: _Ledger) -> list[_Change]:
+def _changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     """Return everything that changes the ledger; of one moment, what ends comes before what begins."""
-    jobs = jobs_of(build)
-    changes = _supply_changes(build, ledger) + _ground_changes(build, ledger)
+    jobs = list_jobs(run)
+    changes = _supply_changes(run, ledger) + _ground_changes(run, ledger)
     for place, job in enumerate(jobs):
         if job.kind == FEED and not job.stray:
             changes.append((job.start, 1, place, partial(ledger.add, yard=-1, on_forks=1)))
         if job.kind == FEED and job.broke_down is None:
-            changes.append((job.end, 0, place, partial(ledger.feed, job.face)))
+            changes.append((job.end, 0, place, partial(ledger.feed, job.edge)))
     return changes
 
 
-def _supply_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
+def _supply_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     changes: list[_Change] = []
-    for place, load in enumerate(consignments_of(build)):
+    for place, load in enumerate(list_consignments(run)):
         pallets, add = load.pallets, ledger.add
         if load.again:
             changes.append((load.sets_out, 1, place, partial(add, supplied=pallets, on_road=pallets)))
@@ -248,31 +248,31 @@ def _supply_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
     return changes
 
 
-def _ground_changes(build: Finished, ledger: _Ledger) -> list[_Change]:
-    plan, trace = build.site.plan, build.site.trace
-    slices = {(piece.face, piece.upto): piece for piece in plan.slices}
+def _ground_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
+    plan, trace = run.site.plan, run.site.trace
+    slices = {(piece.edge, piece.upto): piece for piece in plan.slices}
     # What one crew begins and another finishes is several steps; rows are laid, strips and connectors set, when the last ends.
-    ends = {(step[KIND], step[FACE], step[NUMBER]): place for place, step in enumerate(trace)}
+    ends = {(step[KIND], step[EDGE], step[NUMBER]): place for place, step in enumerate(trace)}
     changes: list[_Change] = []
     for place, step in enumerate(trace):
-        kind, start, end, face, number = step[KIND], step[START], step[END], step[FACE], step[NUMBER]
+        kind, start, end, index, number = step[KIND], step[START], step[END], step[EDGE], step[NUMBER]
         if kind == ROW:
-            edge = ledger.edges[face]
+            edge = ledger.edges[index]
             changes.append((start, 1, place, partial(edge.take_up, number, ledger.pallet)))
-            if ends[kind, face, number] == place:
+            if ends[kind, index, number] == place:
                 changes.append((end, 0, place, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
         elif kind == RESEAT:
-            edge = ledger.edges[face]
+            edge = ledger.edges[index]
             changes.append((end, 0, place, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
         elif kind == GRADING:
-            piece = slices[face, number]
-            changes.append((end, 0, place, partial(ledger.edges[piece.face].grade, piece.first, piece.upto)))
-        elif kind in (KEY_STRIP, STARTER, CONNECT) and ends[kind, face, number] != place:
+            piece = slices[index, number]
+            changes.append((end, 0, place, partial(ledger.edges[piece.edge].grade, piece.first, piece.upto)))
+        elif kind in (KEY_STRIP, STARTER, CONNECT) and ends[kind, index, number] != place:
             continue
         elif kind == KEY_STRIP:
-            changes.append((end, 0, place, partial(ledger.edges[face].strips.add, number)))
+            changes.append((end, 0, place, partial(ledger.edges[index].strips.add, number)))
         elif kind == STARTER:
-            changes.append((end, 0, place, partial(ledger.prepared.add, plan.faces[face].area)))
+            changes.append((end, 0, place, partial(ledger.prepared.add, plan.edges[index].area)))
         elif kind == CONNECT:
-            changes.append((end, 0, place, partial(ledger.joined.add, plan.faces[face].area)))
+            changes.append((end, 0, place, partial(ledger.joined.add, plan.edges[index].area)))
     return changes

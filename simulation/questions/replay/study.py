@@ -1,6 +1,6 @@
-"""One build, hour by hour: what a team that rehearses it looks at.
+"""One run, hour by hour: what a team that rehearses it looks at.
 
-Pictures of the site follow each other at a fixed step, counted from hour zero; a night in which nobody is on shift has one.
+Pictures of the site follow each other at a fixed step, counted from the start; a night in which nobody is on shift has one.
 """
 
 from __future__ import annotations
@@ -11,12 +11,12 @@ from dataclasses import dataclass, field
 
 from simulation.conditions.clock.calendar import DARK, OFF_SHIFT
 from simulation.conditions.clock.shift_pattern import rests
-from simulation.construction import Build
+from simulation.construction import Run
 from simulation.construction.plan.steps import END, KIND, START, WET_SPELL
-from simulation.questions.forecast.study import calendar_of
+from simulation.questions.forecast.study import make_calendar
 from simulation.questions.replay.activities import Doing, Doings, held_up_by, stopped_by
-from simulation.questions.replay.on_the_ground import Ground, ground_of
-from simulation.questions.replay.state_at import Stand, stands_of
+from simulation.questions.replay.on_the_ground import Ground, lay_out_ground
+from simulation.questions.replay.state_at import Stand, take_off_stands
 from simulation.scenario import Scenario
 from simulation.study.calendar import Calendar
 
@@ -57,11 +57,11 @@ class Frame:
     night_until : float or None
         Where nobody is on shift for some time: when somebody is again.
     closing, reached : tuple of str
-        Milestones whose closing work is under way, and those reached.
+        Milestones whose final sweep, inspection and marking is under way, and those reached.
     rest : bool
         Whether the day is one of rest of every crew.
     closing_again : float or None
-        Where closing work is under way and stopped: when it goes on.
+        Where final sweep, inspection and marking is under way and stopped: when it goes on.
     """
 
     stand: Stand
@@ -77,27 +77,27 @@ class Frame:
 
     @property
     def hour(self) -> float:
-        """Hours since hour zero."""
+        """Hours since the start."""
         return self.stand.hour
 
 
 @dataclass(frozen=True)
 class Replay:
-    """One build of a scenario in frames.
+    """One run of a scenario in frames.
 
     Attributes
     ----------
     scenario : Scenario
-    replication : int
+    run : int
     chosen : str
-        Why this build, in words; empty where it was named.
+        Why this run, in words; empty where it was named.
     calendar : Calendar
     ground : Ground
     frames : tuple of Frame
     every : float
         Hours from one to the next.
     end : float
-        Hour of the last milestone, or of the horizon.
+        Hour of the last milestone, or of the last day simulated.
     milestones : tuple of (str, float)
         Hours at which they are reached; infinite where they are not.
     wet : tuple of (float, float)
@@ -107,7 +107,7 @@ class Replay:
     """
 
     scenario: Scenario
-    replication: int
+    run_number: int
     chosen: str
     calendar: Calendar
     ground: Ground = field(repr=False)
@@ -119,44 +119,44 @@ class Replay:
     nights: tuple[tuple[float, float], ...]
 
 
-def end_of(build: Build) -> float:
-    """Return when a build is over: its last milestone is reached, or the horizon is."""
-    horizon: float = build.finished.site.plan.horizon
-    return min(horizon, max(build.milestones.values(), default=horizon))
+def end_of(run: Run) -> float:
+    """Return when a run is over: its last milestone is reached, or the last day simulated is."""
+    horizon: float = run.finished.site.plan.horizon
+    return min(horizon, max(run.milestones.values(), default=horizon))
 
 
-def replay_of(
-    scenario: Scenario, build: Build, every: float | None = None, at: Sequence[float] | None = None, chosen: str = ""
+def make_replay(
+    scenario: Scenario, run: Run, every: float | None = None, at: Sequence[float] | None = None, chosen: str = ""
 ) -> Replay:
-    """Return a build in frames.
+    """Return a run in frames.
 
     Parameters
     ----------
     scenario : Scenario
-    build : Build
-        One of its builds.
+    run : Run
+        One of its runs.
     every : float, optional
-        Hours from one frame to the next. Default: one of `STEPS`, by the length of the build.
+        Hours from one frame to the next. Default: one of `STEPS`, by the length of the run.
     at : sequence of float, optional
-        The rising hours of the frames instead, none of them after the end of the build.
+        The rising hours of the frames instead, none of them after the end of the run.
     chosen : str
-        Why this build, in words.
+        Why this run, in words.
 
     Raises
     ------
     TooMany
         If so short a step makes too many frames.
     """
-    end = end_of(build)
-    nights = _nights(build, end)
+    end = end_of(run)
+    nights = _nights(run, end)
     step = _step(end, nights) if every is None else every
     hours = list(at) if at is not None else _hours(end, step, nights)
-    site, ground = build.finished.site, ground_of(scenario, build.finished.site.plan)
-    doings = Doings(build.finished, ground)
-    wet = _wet(build, end)
-    reached = tuple(sorted(build.milestones.items(), key=lambda one: one[1]))
+    site, ground = run.finished.site, lay_out_ground(scenario, run.finished.site.plan)
+    doings = Doings(run.finished, ground)
+    wet = _wet(run, end)
+    reached = tuple(sorted(run.milestones.items(), key=lambda one: one[1]))
     frames = []
-    for stand in stands_of(build.finished, hours):
+    for stand in take_off_stands(run.finished, hours):
         hour, does = stand.hour, doings.at(stand.hour)
         held_up = {cause for clock in site.plan.clocks for cause in held_up_by(site.clocks[clock], hour)}
         stops = [stopped_by(site.clocks[crew.clock], hour) for crew in site.plan.crews]
@@ -175,7 +175,7 @@ def replay_of(
             )
         )
     return Replay(
-        scenario, build.replication, chosen, calendar_of(scenario), ground, tuple(frames), step, end, reached, wet, nights
+        scenario, run.run_number, chosen, make_calendar(scenario), ground, tuple(frames), step, end, reached, wet, nights
     )
 
 
@@ -186,10 +186,10 @@ def _rest(scenario: Scenario, hour: float) -> bool:
     return all(rests(crew.shift or scenario.shifts.of("laying"), scenario.starts, day) for crew in scenario.crew)
 
 
-def _wet(build: Build, end: float) -> tuple[tuple[float, float], ...]:
+def _wet(run: Run, end: float) -> tuple[tuple[float, float], ...]:
     """Return the wet spells of a build up to its end; the trace holds a long one in pieces."""
     wet: list[tuple[float, float]] = []
-    for step in build.finished.site.trace:
+    for step in run.finished.site.trace:
         if step[KIND] == WET_SPELL and step[START] < end:
             start, stop = step[START], min(step[END], end)
             if wet and wet[-1][1] == start:
@@ -198,9 +198,9 @@ def _wet(build: Build, end: float) -> tuple[tuple[float, float], ...]:
     return tuple(wet)
 
 
-def _nights(build: Build, end: float) -> tuple[tuple[float, float], ...]:
+def _nights(run: Run, end: float) -> tuple[tuple[float, float], ...]:
     """Return the stretches in which no clock runs because of hours and light alone; the last may reach beyond the end."""
-    plans = {id(plan): plan for plan in build.finished.site.plan.clocks.values()}
+    plans = {id(plan): plan for plan in run.finished.site.plan.clocks.values()}
     at_work = sorted((start, stop) for plan in plans.values() for start, stop, rate, _ in plan.calendar if rate > 0.0)
     nights: list[tuple[float, float]] = []
     seen = 0.0

@@ -1,4 +1,4 @@
-"""How is an hour of a build told in words? Clock, sky, and what everybody does, the same on the picture and on the page."""
+"""How is an hour of a run told in words? Clock, sky, and what everybody does, the same on the picture and on the page."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _WORDS = {
     "starter key strip": "starter key strip, {}",
     doings.TOGETHER: "lays with another crew, {}",
     doings.TURN: "rests while another lays, {}",
-    doings.FACE_TO_OPEN: "waits for a face to open",
+    doings.EDGE_TO_OPEN: "waits for a laying edge to open",
     doings.DONE: "done",
     "forklift trips": "takes a pallet to {}",
     "unloading": "unloads at the yard",
@@ -41,17 +41,17 @@ _WORDS = {
 _TRUCKS = {
     "late start": "not there yet",
     "loading at the port": "loading",
-    "daily limit": "held by the daily limit",
+    "port's daily limit": "held by the daily limit",
     "haul": "on the road here",
     doings.UNLOADED: "waiting at the yard",
     doings.BEING_UNLOADED: "being unloaded",
-    "trucks' way back": "on the way back",
+    "trucks returning": "on the way back",
     doings.JOB: "at the port",
     doings.DONE: "done",
 }
 _ROUND = list(_TRUCKS)
 #: What goes by a clock of the trucks or of the port, and stands still where it does.
-_MOVING = ("loading at the port", "haul", "trucks' way back")
+_MOVING = ("loading at the port", "haul", "trucks returning")
 _RESTS = (doings.DONE, "late start", "forklift off work")
 
 
@@ -63,7 +63,7 @@ def clock_line(replay: Replay, hour: float) -> str:
 
 
 def since(hour: float) -> str:
-    """Return hours since hour zero in days, hours and minutes.
+    """Return hours since the start in days, hours and minutes.
 
     Examples
     --------
@@ -79,13 +79,13 @@ def since(hour: float) -> str:
 def state_line(replay: Replay, frame: Frame) -> str:
     """Return whether rows are being laid, or what stops them."""
     if frame.hour >= replay.end:
-        return "end of the build"
+        return "end of the run"
     if frame.night_until is not None:
         return f"{'day of rest: ' if frame.rest else ''}nobody on shift until {_again(replay, frame.night_until)}"
     if all(one.what == doings.DONE for one in frame.doings if one.kind == "crew"):
         if frame.closing_again is not None:
-            return f"all is laid, closing work goes on {_again(replay, frame.closing_again)}"
-        return "all is laid, closing work" if frame.closing else "all is laid"
+            return f"all is laid, final sweep, inspection and marking goes on {_again(replay, frame.closing_again)}"
+        return "all is laid, final sweep, inspection and marking" if frame.closing else "all is laid"
     if frame.stopped:
         return f"laying {stop_words(frame.stopped)}"
     crews = [one for one in frame.doings if one.kind == "crew" and not one.stopped]
@@ -136,7 +136,7 @@ def _truck(frame: Frame, doing: Doing) -> str:
 
 
 def _doing(replay: Replay, doing: Doing) -> str:
-    where = replay.ground.edges[doing.face].name if doing.face >= 0 else ""
+    where = replay.ground.edges[doing.edge].name if doing.edge >= 0 else ""
     if doing.stopped and doing.what not in _RESTS:
         return f"{stop_words(doing.stopped)}, {where}".removesuffix(", ")
     if doing.what.startswith(doings.WAITS) and doing.what not in _WORDS:
@@ -145,8 +145,13 @@ def _doing(replay: Replay, doing: Doing) -> str:
 
 
 def _waits(doing: Doing) -> bool:
-    """Return whether a crew does no work at a face."""
-    return doing.what.startswith(doings.WAITS) or doing.what in (doings.DONE, doings.TURN, "late start", "face waits for a crew")
+    """Return whether a crew does no work at a laying edge."""
+    return doing.what.startswith(doings.WAITS) or doing.what in (
+        doings.DONE,
+        doings.TURN,
+        "late start",
+        "laying edge waits for a crew",
+    )
 
 
 def _why(frame: Frame, doing: Doing) -> str:
@@ -184,18 +189,18 @@ def supply_lines(frame: Frame) -> list[tuple[str, str]]:
         ("waiting at it", wording.counted(stand.waiting, "pallet")),
         ("on the road", wording.counted(stand.on_road, "pallet")),
         ("at the port", wording.counted(stand.at_port, "pallet")),
-        ("at the faces", f"{mats[1]:,} mats"),
+        ("at the laying edges", f"{mats[1]:,} mats"),
         ("laid", f"{mats[0]:,} mats"),
         ("damaged", f"{mats[2]:,} mats"),
     ]
 
 
 def _counts(mats: object) -> Iterable[int]:
-    return (getattr(mats, name) for name in ("laid", "at_faces", "rejected"))
+    return (getattr(mats, name) for name in ("laid", "at_edges", "rejected"))
 
 
-def face_lines(replay: Replay, frame: Frame) -> list[tuple[str, str, str, str]]:
-    """Return for each face its name, rows laid of all, percent of rows graded, and pallets staged."""
+def edge_lines(replay: Replay, frame: Frame) -> list[tuple[str, str, str, str]]:
+    """Return for each laying edge its name, rows laid of all, percent of rows graded, and pallets staged."""
     stand = frame.stand
     return [
         (
@@ -209,13 +214,13 @@ def face_lines(replay: Replay, frame: Frame) -> list[tuple[str, str, str, str]]:
 
 
 def milestone_lines(replay: Replay, frame: Frame) -> list[str]:
-    """Return what each milestone is at: reached when, in its closing work, or still to come."""
+    """Return what each milestone is at: reached when, in its final sweep, inspection and marking, or still to come."""
     lines = []
     for name, hour in replay.milestones:
         if name in frame.reached:
             lines.append(f"{name}: reached {moment_of(replay, hour)}")
         else:
-            lines.append(f"{name}: {'closing work' if name in frame.closing else 'to come'}")
+            lines.append(f"{name}: {'final sweep, inspection and marking' if name in frame.closing else 'to come'}")
     return lines
 
 
@@ -226,12 +231,12 @@ def moment_of(replay: Replay, hour: float) -> str:
 
 
 def about(replay: Replay) -> str:
-    """Return which build this is, and that it is one."""
+    """Return which run this is, and that it is one."""
     chosen = f" ({replay.chosen})" if replay.chosen else ""
     ready = next(one.name for one in replay.scenario.milestones if one.ready)
     hours = dict(replay.milestones)[ready]
-    when = f"ready in {wording.days(hours)} days" if math.isfinite(hours) else "not ready at the horizon"
-    return f"replication {replay.replication}{chosen}, {when}. One simulated build, for rehearsal: not a forecast."
+    when = f"ready in {wording.days(hours)} days" if math.isfinite(hours) else "not ready by the last day simulated"
+    return f"run {replay.run_number}{chosen}, {when}. One simulated run, for rehearsal: not a forecast."
 
 
 def pace(replay: Replay) -> str:

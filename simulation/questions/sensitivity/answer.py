@@ -11,38 +11,37 @@ from simulation.stats.first_order import LEAST
 
 if TYPE_CHECKING:
     from simulation.questions.sensitivity.level_inputs import LevelInput
-    from simulation.questions.sensitivity.study import Sensitive, Sensitivity
+    from simulation.questions.sensitivity.study import SensitivityResult, SensitivityRow
     from simulation.questions.sensitivity.tornado import Bar, End
 
 #: Levels that a sentence names.
 _NAMED = 3
 
 
-def answer(found: Sensitivity) -> list[str]:
+def answer(found: SensitivityResult) -> list[str]:
     """Return the sentences that answer the question."""
     lines = [*([_swings(found, found.bars)] if found.bars else []), _what_matters(found), as_it_is(found.outcome)]
     if found.unfinished:
         lines.append(
-            f"{wording.counted(found.unfinished, 'build')} not ready at the horizon: ranked last, and counted as ready then for "
+            f"{wording.counted(found.unfinished, 'run')} not ready by the last day simulated: ranked last, and counted as ready then for "
             "the shares, which are too small where many are."
         )
-    if found.builds < found.asked or found.stopped:
+    if found.runs < found.asked or found.stopped:
         total = wording.counted(len(found.inputs), "level")
         fixed = "" if found.bars is None else f", {len(found.bars)} of {total} fixed"
         lines.append(
-            f"Stopped early: {wording.number(found.builds)} of {wording.counted(found.asked, 'build')} of the scenario "
-            f"done{fixed}."
+            f"Stopped early: {wording.number(found.runs)} of {wording.counted(found.asked, 'run')} of the scenario done{fixed}."
         )
     return lines
 
 
-def days_of(found: Sensitivity) -> Digits:
+def days_of(found: SensitivityResult) -> Digits:
     """Return how changes are written: where all swings are below a day, one decimal of a day is too few."""
     known = [bar.span for bar in found.bars or () if math.isfinite(bar.span)]
     return Digits("days", 24.0, 1 if max(known, default=24.0) >= 24.0 else 2, True)
 
 
-def shown_bars(found: Sensitivity) -> list[Bar]:
+def shown_bars(found: SensitivityResult) -> list[Bar]:
     """Return the bars whose swing can be told, for table and picture alike; all, where none can."""
     bars = list(found.bars or ())
     return [bar for bar in bars if bar.told] or bars
@@ -53,11 +52,11 @@ def described(one: LevelInput) -> str:
     return one.name if len(one.keys) == 1 else f"{one.name} ({', '.join(one.keys)})"
 
 
-def _swings(found: Sensitivity, bars: tuple[Bar, ...]) -> str:
+def _swings(found: SensitivityResult, bars: tuple[Bar, ...]) -> str:
     """Return the sentence on the tornado."""
     first, *others = shown_bars(found)
     if not first.told:
-        each = wording.counted(found.builds, "build")
+        each = wording.counted(found.runs, "run")
         return f"No level, known to be at its P10 or at its P90, moves P80 so that {each} of each can tell it."
     digits = days_of(found)
     line = (
@@ -78,33 +77,33 @@ def _swings(found: Sensitivity, bars: tuple[Bar, ...]) -> str:
 
 
 def _nothing_else(left: int) -> str:
-    return "Nothing else can be told from none." if left else ""
+    return "Nothing else can be measurable." if left else ""
 
 
 def _moved(end: End, digits: Digits) -> str:
     change = end.against.p80
     if change.value is None:
-        return "beyond the horizon"
-    if digits.still(change) or not change.told_from_zero:
+        return "after the last day simulated"
+    if digits.still(change) or not change.measurable:
         return f"with {NO_CHANGE}"
     way = "later" if change.value > 0 else "earlier"
     return f"{digits.of(change.value)} {way} ({Digits(digits.name, digits.size, digits.places).in_brackets(change, turned=True)})"
 
 
-def _what_matters(found: Sensitivity) -> str:
+def _what_matters(found: SensitivityResult) -> str:
     if not found.inputs:
         return "Every level of this scenario is known: give ranges, such as { p10 = ..., p90 = ... }, to what nobody knows today."
     told = found.told
-    builds = wording.counted(found.builds, "build")
+    runs = wording.counted(found.runs, "run")
     if found.explained is None:
-        same = len(set(found.outcome.hours)) == 1 and found.builds > 1
-        why = "all builds are ready at the same hour" if same else f"fewer than {LEAST} builds tell no shares"
+        same = len(set(found.outcome.hours)) == 1 and found.runs > 1
+        why = "all runs are ready at the same hour" if same else f"fewer than {LEAST} runs tell no shares"
         if not told:
             return f"What explains most of the spread of readiness cannot be told: {why}."
         return f"{_most(found, told[0])}; {why}. {_nothing_else(len(found.inputs) - 1)}".rstrip()
     if not told:
         return (
-            f"No level can be told from none by its share of the spread with {builds}: what spreads readiness is the luck of the "
+            f"No level can be measurable by its share of the spread with {runs}: what spreads readiness is the luck of the "
             "moment, or too little of each level."
         )
     line = _most(found, told[0])
@@ -118,7 +117,7 @@ def _what_matters(found: Sensitivity) -> str:
     return f"{line}. {_nothing_else(len(found.inputs) - len(told))}".rstrip()
 
 
-def _most(found: Sensitivity, one: Sensitive) -> str:
+def _most(found: SensitivityResult, one: SensitivityRow) -> str:
     share = one.share if one.share is not None and one.share.told_from_none else None
     line = f"What nobody knows today about {described(one.input)} matters most"
     if found.bars:  # what matters most there is what moves P80
@@ -128,25 +127,25 @@ def _most(found: Sensitivity, one: Sensitive) -> str:
         line += f": {'' if found.bars else 'it alone explains '}{whole(share.value)}"
         line += f" ({interval})" if found.bars else f" of the spread of readiness ({interval})"
     elif found.bars:
-        line = f"By rank correlation {one.input.name} goes most with late builds"
+        line = f"By rank correlation {one.input.name} goes most with late runs"
     direction = direction_of(one)
     return f"{line}, and more of it is {direction}" if direction else line
 
 
-def direction_of(one: Sensitive) -> str:
+def direction_of(one: SensitivityRow) -> str:
     """Return where more of an input moves readiness; nothing where that cannot be told."""
     if one.rank is None or not one.rank.told_from_none or one.both_ways:
         return ""
     return "later" if one.rank.value > 0 else "earlier"
 
 
-def _short(one: Sensitive) -> str:
+def _short(one: SensitivityRow) -> str:
     if one.share is not None and one.share.told_from_none:
         return f"{one.input.name} with {whole(one.share.value)}"
     return f"{one.input.name}, told by its rank correlation only"
 
 
-def _close(first: Sensitive, second: Sensitive) -> bool:
+def _close(first: SensitivityRow, second: SensitivityRow) -> bool:
     """Return whether the second's share lies within the interval of the first's, both told."""
     shares = [one.share for one in (first, second) if one.share is not None and one.share.told_from_none]
     return len(shares) == 2 and shares[1].value >= shares[0].low

@@ -6,18 +6,16 @@ from typing import Annotated
 
 import typer
 
-from simulation.questions.forecast.study import BUILDS, MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
 
 
 def sensitivity(
     scenario: talk.SCENARIO = None,
-    replications: Annotated[
-        int, typer.Option("--replications", min=1, max=MOST_BUILDS, metavar="N", help="Builds to read it from.")
-    ] = BUILDS,
+    run_count: Annotated[int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs to read it from.")] = RUNS,
     tornado: Annotated[
         bool,
-        typer.Option("--tornado", help="Fix each level at its P10 and at its P90 as well: N more builds for either end of each."),
+        typer.Option("--tornado", help="Fix each level at its P10 and at its P90 as well: N more runs for either end of each."),
     ] = False,
     units: talk.UNITS = None,
     seed: talk.SEED = None,
@@ -30,7 +28,7 @@ def sensitivity(
 ) -> None:
     """Say which uncertain level matters most for readiness, how sure that is, and with --tornado what it would change in days.
 
-    Reads the builds of the forecast in the same folder; none are done again.
+    Reads the runs of the forecast in the same folder; none are done again.
     """
     from simulation.present.answer_files import answer_files
     from simulation.questions.sensitivity.record import sensitivity_record, stem_of_sensitivity, write_sensitivity
@@ -44,7 +42,7 @@ def sensitivity(
         talk.warn(name, loaded)
         with talk.progress() as advance:
             found = sensitivity_of(
-                loaded, replications, seed, workers, deadline, advance,
+                loaded, run_count, seed, workers, deadline, advance,
                 tornado=tornado, cluster=cluster, folder=folder, tell=talk.say,
             )  # fmt: skip
     talk.show(as_json, lambda: sensitivity_record(found), lambda console: print_sensitivity(found, console))

@@ -1,4 +1,4 @@
-"""What is one input of a build's chance, and how would the planner write a value of it?
+"""What is one input of a run's chance, and how would the planner write a value of it?
 
 Each level is an input of its own, but levels that share a name fully move as one and are one: nothing tells their effects apart.
 """
@@ -74,7 +74,7 @@ class LevelInput:
 
     @property
     def column(self) -> str:
-        """The column of the builds that ranks it: of levels that move as one, one without ties if there is one."""
+        """The column of the runs that ranks it: of levels that move as one, one without ties if there is one."""
         from simulation.scenario.types.uncertain import Records
 
         continuous = [plan.key for plan in self.plans if not isinstance(plan.level, Records)]

@@ -1,6 +1,6 @@
 """What matters most, as a picture: tornado bars where levels were fixed, else shares and rank correlations as dots.
 
-Ends of bars are told apart by hatching, dots that are told from none by their filling: nothing is said by colour alone.
+Ends of bars are told apart by hatching, dots that are measurable by their filling: nothing is said by colour alone.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from simulation.questions.sensitivity.level_inputs import LevelInput
-    from simulation.questions.sensitivity.study import Sensitivity
+    from simulation.questions.sensitivity.study import SensitivityResult
     from simulation.questions.sensitivity.tornado import Bar, End
     from simulation.stats.first_order import RankCorrelation, Share
 
@@ -34,12 +34,12 @@ _SENTENCE = 4
 _LONGEST = 22
 
 
-def save_sensitivity(found: Sensitivity, path: Path) -> list[Path]:
+def save_sensitivity(found: SensitivityResult, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
     return save_figure(lambda: draw_sensitivity(found), path, describe_sensitivity(found))
 
 
-def draw_sensitivity(found: Sensitivity) -> Figure:
+def draw_sensitivity(found: SensitivityResult) -> Figure:
     """Return the tornado if there is one, else the dots."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
@@ -58,7 +58,7 @@ def draw_sensitivity(found: Sensitivity) -> Figure:
     return figure
 
 
-def describe_sensitivity(found: Sensitivity) -> str:
+def describe_sensitivity(found: SensitivityResult) -> str:
     """Return what the picture says in sentences, for readers who do not see it."""
     return " ".join(answer(found))
 
@@ -131,7 +131,7 @@ def _draw_end(axes: Axes, end: End, place: float, hatched: bool) -> None:
     )
 
 
-def _draw_dots(figure: Figure, box: Sequence[float], found: Sensitivity) -> None:
+def _draw_dots(figure: Figure, box: Sequence[float], found: SensitivityResult) -> None:
     from matplotlib.ticker import PercentFormatter
 
     each = found.inputs[:MOST]
@@ -148,8 +148,8 @@ def _draw_dots(figure: Figure, box: Sequence[float], found: Sensitivity) -> None
     ranks.set_xlim(-1.0, 1.0)
     ranks.set_xlabel("rank correlation (right of 0: later)")
     dots = [
-        shares.plot([], [], marker="o", color=INK, linewidth=0, label="told from none")[0],
-        shares.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="cannot be told from none")[0],
+        shares.plot([], [], marker="o", color=INK, linewidth=0, label="measurable")[0],
+        shares.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="cannot be measurable")[0],
     ]
     shares.legend(
         handles=dots, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, frameon=False, fontsize=SMALL, borderaxespad=0.2
@@ -164,7 +164,7 @@ def _draw_measures(axes: Axes, measures: Sequence[Share | RankCorrelation | None
             axes.plot([max(one.value, one.low)], [line], marker="o", markersize=6, color=INK, markerfacecolor=fill, zorder=5)
 
 
-def _draw_words(figure: Figure, found: Sensitivity, height: float, shown: int) -> None:
+def _draw_words(figure: Figure, found: SensitivityResult, height: float, shown: int) -> None:
     """Draw the title, the answer, and how far to trust it."""
     inches = _WIDTH - 0.4
     title, *cut = lines_within(found.outcome.scenario.title, LARGE, inches, bold=True)
@@ -178,9 +178,9 @@ def _draw_words(figure: Figure, found: Sensitivity, height: float, shown: int) -
     left_out = f"{wording.counted(total - shown, 'more level')} in the table. " if total > shown else ""
     hidden = len(found.bars or ()) - total if found.bars else 0
     left_out += f"{wording.counted(hidden, 'level')} without a swing that can be told not drawn. " if hidden else ""
-    order = "P80: 80 % of builds are ready by then. The largest swing in P80 on top. " if found.bars else ""
+    order = "P80: 80 % of runs are ready by then. The largest swing in P80 on top. " if found.bars else ""
     trust = (
-        f"{wording.counted(found.builds, 'build')}{' of each' if found.bars else ''}, seed {found.seed}. {order}{left_out}"
+        f"{wording.counted(found.runs, 'run')}{' of each' if found.bars else ''}, seed {found.seed}. {order}{left_out}"
         "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     lines = lines_within(trust, SMALL, inches)

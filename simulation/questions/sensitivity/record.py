@@ -1,6 +1,6 @@
 """What matters most as one JSON object, and the files that a question about it leaves behind.
 
-A number that is not known is null: a share of too few builds, a change beyond the horizon.
+A number that is not known is null: a share of too few runs, a change after the last day simulated.
 """
 
 from __future__ import annotations
@@ -15,12 +15,12 @@ from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.sensitivity.answer import answer
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW
 from simulation.questions.sensitivity.picture import save_sensitivity
-from simulation.questions.studies.tables import run_record
-from simulation.stats.chances import likelihood_of
+from simulation.questions.studies.tables import study_record
+from simulation.stats.chances import likelihood_word
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
-    from simulation.questions.sensitivity.study import Sensitive, Sensitivity
+    from simulation.questions.sensitivity.study import SensitivityResult, SensitivityRow
     from simulation.questions.sensitivity.tornado import Bar, End
     from simulation.stats.chances import Chance
     from simulation.stats.first_order import RankCorrelation, Share
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from simulation.stats.quantiles import QuantileEstimate
 
 
-def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
+def sensitivity_record(found: SensitivityResult) -> dict[str, Any]:
     """Return everything that is told, ready for `json.dumps`."""
     outcome = found.outcome
     return {
@@ -38,7 +38,7 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
         "answer": answer(found),
         "seed": found.seed,
         "asked": found.asked,
-        "replications": found.builds,
+        "runs": found.runs,
         "unfinished": found.unfinished,
         "readiness": {"p50_days": _quantile(outcome.p50), "p80_days": _quantile(outcome.p80)},
         "deadline": None
@@ -47,7 +47,7 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
             "text": outcome.deadline.text,
             "days": outcome.deadline.hours / 24.0,
             **_chance(outcome.chance),
-            "likelihood": likelihood_of(outcome.chance),
+            "likelihood": likelihood_word(outcome.chance),
         },
         "levels": [_sensitive(one) for one in found.inputs],
         "known_levels": found.constant,
@@ -59,11 +59,11 @@ def sensitivity_record(found: Sensitivity) -> dict[str, Any]:
         "interval_covers": SAMPLING_ERROR_ONLY,
         "cautions": list(CAUTIONS),
         "stopped": found.stopped or None,
-        "run": None if found.manifest is None else run_record(found.manifest),
+        "study": None if found.manifest is None else study_record(found.manifest),
     }
 
 
-def _sensitive(one: Sensitive) -> dict[str, Any]:
+def _sensitive(one: SensitivityRow) -> dict[str, Any]:
     return {
         "level": one.input.name,
         "keys": list(one.input.keys),
@@ -103,7 +103,7 @@ def _end(end: End) -> dict[str, Any]:
 
 def _difference(one: Difference, unit: float) -> dict[str, Any]:
     value, low, high = (None if part is None else part / unit for part in (one.value, one.low, one.high))
-    return {"value": value, "interval": [low, high], "told_from_zero": one.told_from_zero}
+    return {"value": value, "interval": [low, high], "told_from_zero": one.measurable}
 
 
 def _quantile(one: QuantileEstimate) -> dict[str, Any]:
@@ -115,7 +115,7 @@ def _chance(one: Chance) -> dict[str, Any]:
     return {"probability": one.probability, "interval": [one.low, one.high], "interval_method": one.method}
 
 
-def write_sensitivity(found: Sensitivity, folder: Path, force: bool = False) -> list[Path]:
+def write_sensitivity(found: SensitivityResult, folder: Path, force: bool = False) -> list[Path]:
     """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Raises

@@ -1,7 +1,7 @@
 """What nobody knows today: which of it matters most for the day of readiness?
 
-Read from the builds of the forecast itself: in each of them every level has a value of its own, so the builds show already which
-levels go with late ones. Only the tornado needs builds of its own.
+Read from the runs of the forecast itself: in each of them every level has a value of its own, so the runs show already which
+levels go with late ones. Only the tornado needs runs of its own.
 """
 
 from __future__ import annotations
@@ -12,22 +12,22 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import BUILDS, NothingFinished, calendar_of
+from simulation.questions.forecast.study import RUNS, NothingFinished, make_calendar
 from simulation.questions.sensitivity.level_inputs import LevelInput, inputs_of, partly_shared
-from simulation.questions.sensitivity.tornado import Bar, bars_of, fixed_scenarios
-from simulation.stats.chances import Chance, chance_of
+from simulation.questions.sensitivity.tornado import Bar, fixed_scenarios, make_bars
+from simulation.stats.chances import Chance, estimate_chance
 from simulation.stats.first_order import (
     LEAST,
     RankCorrelation,
     Share,
-    builds_to_tell,
     first_order,
     least_told,
     rank_correlation,
+    runs_to_tell,
 )
 from simulation.study.deadline import Deadline, on_time, read_deadline
-from simulation.study.outcomes import Outcome, outcome_of
-from simulation.study.runner import announce, check_replications, own_builds
+from simulation.study.outcomes import Outcome, summarise_outcome
+from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -44,18 +44,18 @@ _MISSED = 0.25
 
 
 @dataclass(frozen=True)
-class Sensitive:
+class SensitivityRow:
     """What one input does to readiness.
 
     Attributes
     ----------
     input : LevelInput
     share : Share or None
-        Of the spread of readiness that it explains alone; None with fewer than `LEAST` builds, or without a spread.
+        Of the spread of readiness that it explains alone; None with fewer than `LEAST` runs, or without a spread.
     rank : RankCorrelation or None
         Above 0, more of it means later; None without a spread.
     thirds : tuple of Chance or None
-        Of being ready by the deadline, in the third of the builds where it is lowest, and in that where it is highest; None
+        Of being ready by the deadline, in the third of the runs where it is lowest, and in that where it is highest; None
         without a deadline.
     """
 
@@ -78,20 +78,20 @@ class Sensitive:
 
 
 @dataclass(frozen=True)
-class Sensitivity:
-    """What the levels of a scenario do to its readiness. Hours count from hour zero.
+class SensitivityResult:
+    """What the levels of a scenario do to its readiness. Hours count from the start.
 
     Attributes
     ----------
     outcome : Outcome
-        The scenario as it is, and its readiness in each build.
+        The scenario as it is, and its readiness in each run.
     seed : int
     asked : int
-        Builds asked for; fewer are done where the run was stopped early.
+        Runs asked for; fewer are done where the study was stopped early.
     unfinished : int
-        Builds not ready at the horizon: ranked last; for shares they count as ready at the horizon.
+        Runs not ready by the last day simulated: ranked last; for shares they count as ready by the last day simulated.
     inputs : tuple of Sensitive
-        In one order wherever they are told: with a tornado in its order, those without a bar last; else those told from none
+        In one order wherever they are told: with a tornado in its order, those without a bar last; else those measurable
         first, and the largest share. Levels with one value only are none, nor are those that no work needs.
     constant : int
         How many levels those are.
@@ -100,45 +100,45 @@ class Sensitivity:
     explained : float or None
         Sum of the shares: what the inputs explain each on its own.
     least_told : float or None
-        The smallest share that so many builds tell from none.
-    builds_for_small : int
-        Builds that tell a share of `SMALL` from none.
+        The smallest share that so many runs tell from none.
+    runs_for_small : int
+        Runs that tell a share of `SMALL` from none.
     bars : tuple of Bar or None
-        The tornado: the longest bar first, those told from none before others; None where it was not asked for.
+        The tornado: the longest bar first, those measurable before others; None where it was not asked for.
     manifest : Manifest or None
-        Of the run of the scenario as it is.
+        Of the study of the scenario as it is.
     stopped : str
-        Why there are fewer builds than asked for; empty where there are not.
+        Why there are fewer runs than asked for; empty where there are not.
     """
 
     outcome: Outcome
     seed: int
     asked: int
     unfinished: int
-    inputs: tuple[Sensitive, ...]
+    inputs: tuple[SensitivityRow, ...]
     constant: int
     partly_shared: tuple[str, ...]
     explained: float | None
     least_told: float | None
-    builds_for_small: int
+    runs_for_small: int
     bars: tuple[Bar, ...] | None
     manifest: Manifest | None
     stopped: str
 
     @property
-    def builds(self) -> int:
-        """Builds that it was read from."""
+    def runs(self) -> int:
+        """Runs that it was read from."""
         return len(self.outcome.hours)
 
     @property
-    def told(self) -> tuple[Sensitive, ...]:
-        """Inputs that the builds tell from one that does nothing, the largest share first whatever the order of all."""
+    def told(self) -> tuple[SensitivityRow, ...]:
+        """Inputs that the runs tell from one that does nothing, the largest share first whatever the order of all."""
         return tuple(sorted((one for one in self.inputs if one.told_from_none), key=importance, reverse=True))
 
 
 def sensitivity(
     scenario: Scenario,
-    replications: int = BUILDS,
+    run_count: int = RUNS,
     seed: int | None = None,
     workers: int | None = None,
     deadline: str | None = None,
@@ -148,18 +148,18 @@ def sensitivity(
     cluster: str | None = None,
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
-) -> Sensitivity:
-    """Return what the levels of a scenario do to its readiness, from the builds of its forecast.
+) -> SensitivityResult:
+    """Return what the levels of a scenario do to its readiness, from the runs of its forecast.
 
     Parameters
     ----------
     scenario : Scenario
-    replications : int
-        Builds; those of a forecast with the same seed in the same folder are used again.
+    runs : int
+        Runs; those of a forecast with the same seed in the same folder are used again.
     seed, workers, deadline, progress, cluster, folder
         As for `forecast`.
     tornado : bool
-        Whether each input is fixed at its P10 and its P90 as well, with so many builds of each.
+        Whether each input is fixed at its P10 and its P90 as well, with so many runs of each.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
 
@@ -168,44 +168,44 @@ def sensitivity(
     ScenarioError
         If the scenario cannot finish, or the deadline cannot be read.
     NothingFinished
-        If it was stopped before the first build was done.
+        If it was stopped before the first run was done.
     StoreError, ClusterError
         If the folder or the cluster cannot be used.
     ValueError
-        If `replications` is out of range.
+        If `run_count` is out of range.
     """
     from simulation.construction import compile_plan
     from simulation.replicate import Alternatives, Workshop
 
-    check_replications(replications)
-    limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
+    check_run_count(run_count)
+    limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
     inputs = inputs_of(scenario, compile_plan(scenario))
     scenarios = [scenario, *(fixed_scenarios(scenario, inputs) if tornado else ())]
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives(scenarios, workshop, seed, progress)
-        announce(alternatives, replications, tell)
-        builds = own_builds(alternatives, replications)
-        found = read_sensitivity(scenario, builds, alternatives.seed, replications, limit)
+        announce(alternatives, run_count, tell)
+        runs = own_runs(alternatives, run_count)
+        found = read_sensitivity(scenario, runs, alternatives.seed, run_count, limit)
         if tornado:
             # Those that matter most come first: a stop leaves their bars whole.
             for one in found.inputs:
                 place = 2 * inputs.index(one.input) + 1
-                if alternatives.stopped or not alternatives.reach(replications, [place, place + 1]):
+                if alternatives.stopped or not alternatives.reach(run_count, [place, place + 1]):
                     break
-            bars = bars_of(alternatives, scenarios, inputs, replications, limit)
+            bars = make_bars(alternatives, scenarios, inputs, run_count, limit)
             found = replace(found, bars=bars, inputs=_in_order_of(bars, found.inputs))
-        return replace(found, manifest=alternatives.builds[0].manifest(), stopped=alternatives.stopped)
+        return replace(found, manifest=alternatives.runs[0].manifest(), stopped=alternatives.stopped)
 
 
-def _in_order_of(bars: Sequence[Bar], inputs: Sequence[Sensitive]) -> tuple[Sensitive, ...]:
+def _in_order_of(bars: Sequence[Bar], inputs: Sequence[SensitivityRow]) -> tuple[SensitivityRow, ...]:
     places = {bar.input.keys: place for place, bar in enumerate(bars)}
     return tuple(sorted(inputs, key=lambda one: places.get(one.input.keys, len(places))))
 
 
 def read_sensitivity(
-    scenario: Scenario, builds: pd.DataFrame, seed: int, asked: int, deadline: Deadline | None = None
-) -> Sensitivity:
-    """Return what builds that are already simulated say about the levels of a scenario.
+    scenario: Scenario, runs: pd.DataFrame, seed: int, asked: int, deadline: Deadline | None = None
+) -> SensitivityResult:
+    """Return what runs that are already simulated say about the levels of a scenario.
 
     Raises
     ------
@@ -216,25 +216,25 @@ def read_sensitivity(
 
     from simulation.construction import compile_plan
 
-    if builds.empty:
-        raise NothingFinished("stopped before the first build was done")
+    if runs.empty:
+        raise NothingFinished("stopped before the first run was done")
     plan = compile_plan(scenario)
     inputs = inputs_of(scenario, plan)
-    outcome = outcome_of("as it is", scenario, builds, deadline)
+    outcome = summarise_outcome("as it is", scenario, runs, deadline)
     unfinished = sum(math.isinf(one) for one in outcome.hours)
     shares: Sequence[Share | None] = [None] * len(inputs)
     hours = np.minimum(outcome.hours, scenario.horizon)
     told = bool(inputs) and len(hours) >= LEAST and hours.max() > hours.min()
     if told:
-        shares = first_order(builds[[one.column for one in inputs]].to_numpy(dtype=float), hours)
+        shares = first_order(runs[[one.column for one in inputs]].to_numpy(dtype=float), hours)
     met = None if deadline is None else [on_time(one, deadline) for one in outcome.hours]
     each = []
     for one, share in zip(inputs, shares, strict=True):
-        values = builds[one.column].tolist()
+        values = runs[one.column].tolist()
         thirds = None if met is None else _thirds(values, met)
-        each.append(Sensitive(one, share, rank_correlation(values, outcome.hours, len(inputs)), thirds))
+        each.append(SensitivityRow(one, share, rank_correlation(values, outcome.hours, len(inputs)), thirds))
     names = {key for one in inputs for key in one.keys}
-    return Sensitivity(
+    return SensitivityResult(
         outcome=outcome,
         seed=seed,
         asked=asked,
@@ -244,23 +244,23 @@ def read_sensitivity(
         partly_shared=partly_shared(inputs),
         explained=math.fsum(one.value for one in shares if one is not None) if told else None,
         least_told=least_told(len(hours), len(inputs)) if told else None,
-        builds_for_small=builds_to_tell(SMALL, max(1, len(inputs))),
+        runs_for_small=runs_to_tell(SMALL, max(1, len(inputs))),
         bars=None,
         manifest=None,
         stopped="",
     )
 
 
-def importance(one: Sensitive) -> tuple[bool, float, float]:
-    """Return what inputs are put in order by: told from none, the share, the rank correlation in either direction."""
+def importance(one: SensitivityRow) -> tuple[bool, float, float]:
+    """Return what inputs are put in order by: measurable, the share, the rank correlation in either direction."""
     return (one.told_from_none, one.share.value if one.share else 0.0, abs(one.rank.value) if one.rank else 0.0)
 
 
 def _thirds(values: Sequence[float], met: Sequence[bool]) -> tuple[Chance, Chance] | None:
-    """Return the chance of what was met in the third of the builds with the lowest values, and in that with the highest."""
+    """Return the chance of what was met in the third of the runs with the lowest values, and in that with the highest."""
     third = len(values) // 3
     if not third:
         return None
     order = sorted(range(len(values)), key=lambda number: values[number])
     lowest, highest = (sum(met[number] for number in part) for part in (order[:third], order[-third:]))
-    return chance_of(lowest, third), chance_of(highest, third)
+    return estimate_chance(lowest, third), estimate_chance(highest, third)

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.cautions import print_cautions
 from simulation.present.change_words import INTERVAL, POINTS, Digits, ends_of, meanings, whole
-from simulation.present.terminal_table import print_section, table_of
+from simulation.present.terminal_table import new_table, print_section
 from simulation.questions.sensitivity.answer import answer, days_of, described, shown_bars
-from simulation.questions.sensitivity.study import SMALL, Sensitivity
+from simulation.questions.sensitivity.study import SMALL, SensitivityResult
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
@@ -29,7 +29,7 @@ MISSES = (
 #: What is done to a level that is fixed.
 FIXED = (
     "Each level in turn is known from the first day to be at its P10 (one chance in ten to be lower), or its P90 (one in ten "
-    "to be higher), and keeps its scatter; all else has the same luck, build by build. + is later than as it is, - earlier. What "
+    "to be higher), and keeps its scatter; all else has the same luck, run by run. + is later than as it is, - earlier. What "
     "is known spreads readiness no longer: P80 gains by that at both ends."
 )
 #: In which order levels stand, here and in the picture.
@@ -38,7 +38,7 @@ ORDER = "by swing in P80, from the earliest P80 to the latest of: as it is, at P
 _RANK = Digits("", 1.0, 2, True)
 
 
-def print_sensitivity(found: Sensitivity, console: Console) -> None:
+def print_sensitivity(found: SensitivityResult, console: Console) -> None:
     """Print all of it; `console` must not read markup, because names are the planner's own words."""
     console.print(heading(found), style="bold")
     for line in answer(found):
@@ -55,17 +55,17 @@ def print_sensitivity(found: Sensitivity, console: Console) -> None:
     print_cautions(console)
 
 
-def heading(found: Sensitivity) -> str:
+def heading(found: SensitivityResult) -> str:
     """Return the title, with what it was read from."""
     scenario = found.outcome.scenario
     return (
-        f"{scenario.title}: what matters most, from {wording.counted(found.builds, 'build')}, seed {found.seed}, "
-        f"hour zero {day(scenario.starts)} {scenario.starts:%H:%M}"
+        f"{scenario.title}: what matters most, from {wording.counted(found.runs, 'run')}, seed {found.seed}, "
+        f"start {day(scenario.starts)} {scenario.starts:%H:%M}"
     )
 
 
-def _shares(found: Sensitivity) -> Table:
-    table = table_of("level", "share", "95 % interval", "rank", "95 % interval")
+def _shares(found: SensitivityResult) -> Table:
+    table = new_table("level", "share", "95 % interval", "rank", "95 % interval")
     for one in found.inputs:
         share, rank = ("-", "-"), ("-", "-")
         if one.share is not None:
@@ -85,18 +85,18 @@ def _bracketed(text: str, told: bool) -> str:
 def brackets(levels: int) -> str:
     """Return why a share or a rank correlation stands in brackets."""
     higher = f" With {levels} levels looked at at once, each must clear a higher bar than its own interval." if levels > 1 else ""
-    return f"In brackets: cannot be told from none.{higher}"
+    return f"In brackets: cannot be measurable.{higher}"
 
 
-def share_notes(found: Sensitivity) -> list[str]:
-    """Return how the shares are to be read, and how well so many builds tell."""
+def share_notes(found: SensitivityResult) -> list[str]:
+    """Return how the shares are to be read, and how well so many runs tell."""
     notes = [brackets(len(found.inputs)), MISSES]
     if found.explained is not None and found.least_told is not None:
-        small = f"{whole(SMALL)} takes about {wording.number(_about(found.builds_for_small))}"
+        small = f"{whole(SMALL)} takes about {wording.number(_about(found.runs_for_small))}"
         notes.append(
-            f"With {wording.counted(found.builds, 'build')} and {wording.counted(len(found.inputs), 'level')} a share below "
-            f"{100 * found.least_told:.1f} % cannot be told from none; {small} builds (--replications). Shares are by RBD-FAST, "
-            "corrected for its bias with few builds; large ones still come out a few percent too small."
+            f"With {wording.counted(found.runs, 'run')} and {wording.counted(len(found.inputs), 'level')} a share below "
+            f"{100 * found.least_told:.1f} % cannot be measurable; {small} runs (--runs). Shares are by RBD-FAST, "
+            "corrected for its bias with few runs; large ones still come out a few percent too small."
         )
         explained = max(found.explained, 0.0)
         notes.append(
@@ -122,12 +122,12 @@ def _at_most(explained: float) -> str:
     return f"; here f is about {1.0 / explained - 1.0:.1f} at the most" if 0.05 < explained < 1.0 else ""
 
 
-def _about(builds: int) -> int:
-    return round(builds, -2) if builds >= 1000 else builds
+def _about(runs: int) -> int:
+    return round(runs, -2) if runs >= 1000 else runs
 
 
-def _bars(found: Sensitivity) -> Table:
-    table = table_of("level known to be", "P50", INTERVAL, "P80", INTERVAL)
+def _bars(found: SensitivityResult) -> Table:
+    table = new_table("level known to be", "P50", INTERVAL, "P80", INTERVAL)
     digits = days_of(found)
     plain = Digits(digits.name, digits.size, digits.places)
     for bar in shown_bars(found):
@@ -138,7 +138,7 @@ def _bars(found: Sensitivity) -> Table:
     return table
 
 
-def bar_notes(found: Sensitivity) -> list[str]:
+def bar_notes(found: SensitivityResult) -> list[str]:
     """Return what was fixed, against what, and in which order the bars stand."""
     digits, bars = days_of(found), shown_bars(found)
     ends = [(digits, change) for bar in bars for end in (bar.low, bar.high) for change in _quantiles(end)]
@@ -163,8 +163,8 @@ def _quantiles(end: End) -> tuple[Difference, Difference]:
     return end.against.p50, end.against.p80
 
 
-def _on_time(found: Sensitivity) -> Table:
-    table = table_of("level", "in its lowest third", "in its highest third")
+def _on_time(found: SensitivityResult) -> Table:
+    table = new_table("level", "in its lowest third", "in its highest third")
     for one in found.inputs:
         if one.thirds is not None and one.told_from_none:
             table.add_row(one.input.name, *(_percents(chance) for chance in one.thirds))
@@ -175,11 +175,11 @@ def _percents(chance: Chance) -> str:
     return f"{whole(chance.probability)} ({ends_of(chance)})"
 
 
-def on_time_notes(found: Sensitivity) -> list[str]:
+def on_time_notes(found: SensitivityResult) -> list[str]:
     """Return what the thirds are, and what a known level would change of the chance."""
     notes = [
-        "Thirds of the builds: those in which the level came out lowest, and highest, with 95 % interval; levels that cannot be "
-        f"told from none are left out. {SAMPLING_ERROR_ONLY}"
+        "Thirds of the runs: those in which the level came out lowest, and highest, with 95 % interval; levels that cannot be "
+        f"measurable are left out. {SAMPLING_ERROR_ONLY}"
     ]
     for bar in shown_bars(found)[:3] if any(one.told for one in found.bars or ()) else ():
         ends = " and ".join(f"{_points(end)} at its {name} ({end.label})" for name, end in (("P10", bar.low), ("P90", bar.high)))
@@ -191,4 +191,4 @@ def _points(end: End) -> str:
     change = end.against.chance
     if POINTS.still(change):
         return "nothing that can be told"
-    return f"{POINTS.text(change.value or 0.0, change.told_from_zero)} points ({POINTS.in_brackets(change)})"
+    return f"{POINTS.text(change.value or 0.0, change.measurable)} points ({POINTS.in_brackets(change)})"

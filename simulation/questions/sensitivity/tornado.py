@@ -1,7 +1,7 @@
 """What would it change to know one level today? Each in turn is fixed low and high, all else under the same luck.
 
 A level that is fixed at its P10 or P90 keeps its scatter; levels that share a name fully are fixed together. Every other level
-and all other luck stay as they are, build by build, so that the differences are paired.
+and all other luck stay as they are, run by run, so that the differences are paired.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW, LevelInput
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
-from simulation.study.outcomes import Against, Outcome, against, outcome_of
+from simulation.study.outcomes import Against, Outcome, against, summarise_outcome
 
 if TYPE_CHECKING:
     from simulation.replicate import Alternatives
@@ -63,12 +63,12 @@ class Bar:
 
     @property
     def told(self) -> bool:
-        """Whether it can be told from none: by its swing, and at one end at least; one that reaches beyond the horizon is.
+        """Whether it can be measurable: by its swing, and at one end at least; one that reaches after the last day simulated is.
 
         A swing alone is not enough: it is the largest of three differences, so luck alone makes it large now and then.
         """
-        ends = any(end.against.p80.told_from_zero for end in (self.low, self.high))
-        return self.swing.value is None or (ends and self.swing.told_from_zero)
+        ends = any(end.against.p80.measurable for end in (self.low, self.high))
+        return self.swing.value is None or (ends and self.swing.measurable)
 
 
 def fixed_scenarios(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[Scenario]:
@@ -103,10 +103,10 @@ def _known(scenario: Scenario, one: LevelInput) -> list[float]:
     return [levels[key] for key in one.keys]
 
 
-def bars_of(
+def make_bars(
     alternatives: Alternatives, scenarios: Sequence[Scenario], inputs: Sequence[LevelInput], count: int, deadline: Deadline | None
 ) -> tuple[Bar, ...]:
-    """Return a bar for each input whose builds are all there: the longest swing first, all told from none before the rest.
+    """Return a bar for each input whose runs are all there: the longest swing first, all measurable before the rest.
 
     Parameters
     ----------
@@ -116,18 +116,18 @@ def bars_of(
         The same.
     inputs : sequence of LevelInput
     count : int
-        Builds of each.
+        Runs of each.
     deadline : Deadline, optional
     """
     base = alternatives.table(0, count)
-    reference = outcome_of("as it is", scenarios[0], base, deadline)
-    numbers = base["replication"].tolist()
+    reference = summarise_outcome("as it is", scenarios[0], base, deadline)
+    numbers = base["run"].tolist()
 
     def end(place: int, label: str) -> End | None:
         table = alternatives.table(place, count)
-        if table["replication"].tolist() != numbers:
+        if table["run"].tolist() != numbers:
             return None
-        outcome = outcome_of(label, scenarios[place], table, deadline)
+        outcome = summarise_outcome(label, scenarios[place], table, deadline)
         return End(label, outcome, against(reference, outcome))
 
     bars = []

@@ -57,7 +57,7 @@ class Late:
     later : callable
         Takes hours, and returns the changes that make it come so much later than the scenario says.
     since : tuple of float
-        When it, or each part of it, is there by the scenario: hours from hour zero.
+        When it, or each part of it, is there by the scenario: hours from the start.
     """
 
     name: str
@@ -111,7 +111,7 @@ def _read(text: str) -> float:
     return hours
 
 
-def late_of(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[Late, ...]:
+def delayable_items(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[Late, ...]:
     """Return what of a scenario is to come late.
 
     Parameters
@@ -138,7 +138,7 @@ def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
     if name in there:
         return name
     if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights):
-        raise _mistake("what", "nothing is delivered: all pallets are on hand at hour zero", f"use one of: {', '.join(there)}")
+        raise _mistake("what", "nothing is delivered: all pallets are on hand at the start", f"use one of: {', '.join(there)}")
     if name == "grading":
         raise _mistake("what", "no ground is left to grade", f"use one of: {', '.join(there)}")
     raise _mistake("what", f"nothing called {shown(name)} can come late", did_you_mean(name, there))
@@ -171,7 +171,7 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
 
 
 def never_there(scenario: Scenario) -> tuple[str, ...]:
-    """Return what a sentence calls the things that come at the horizon or after it by the scenario itself."""
+    """Return what a sentence calls the things that come by the last day simulated or after it by the scenario itself."""
     single = (one for one in _lates(scenario) if len(one.since) == 1)
     return tuple(one.called for one in single if one.since[0] >= scenario.horizon)
 

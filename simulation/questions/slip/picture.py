@@ -12,14 +12,14 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
-from simulation.present.time_scale import Scale, scale_of
+from simulation.present.time_scale import Scale, choose_scale
 from simulation.questions.slip.tables import longest_delays, sentence_of, slip_answer
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.slip.study import Slip, Slipped
+    from simulation.questions.slip.study import SlipResult, SlipRow
 
 #: (mark, stroke) of the things in turn.
 _LOOKS = (("o", "-"), ("s", "--"), ("^", "-."), ("D", ":"), ("v", "-"), ("x", "--"), ("P", "-."), ("*", ":"))
@@ -31,7 +31,7 @@ _TICKS = 6
 _ASIDE = 0.012
 
 
-def draw_slip(found: Slip) -> Figure:
+def draw_slip(found: SlipResult) -> Figure:
     """Return the picture; without a delay that was tried, its axes are empty."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
@@ -41,7 +41,7 @@ def draw_slip(found: Slip) -> Figure:
     FigureCanvasAgg(figure)
     box = (_LEFT / _WIDTH, _BELOW / height, (_WIDTH - _LEFT - _RIGHT) / _WIDTH, _HIGH / height)
     axes = figure.add_axes(box)
-    scale = scale_of(found.outcome.p80.value)
+    scale = choose_scale(found.outcome.p80.value)
     longest = max((one.delay.hours for one in found.slipped), default=1.0) / scale.hours
     unit = scale.name.removesuffix("s")
     axes.plot([0.0, longest], [0.0, longest], color=GREY, linewidth=0.8, label=f"{unit} for {unit}, no slack")
@@ -64,12 +64,12 @@ def draw_slip(found: Slip) -> Figure:
     return figure
 
 
-def describe_slip(found: Slip) -> str:
+def describe_slip(found: SlipResult) -> str:
     """Return what the picture says in sentences, for readers who do not see it."""
     return " ".join(slip_answer(found))
 
 
-def _draw_thing(axes: Axes, each: list[Slipped], scale: Scale, number: int, aside: float) -> None:
+def _draw_thing(axes: Axes, each: list[SlipRow], scale: Scale, number: int, aside: float) -> None:
     mark, stroke = _LOOKS[number % len(_LOOKS)]
     known = [one for one in each if one.against.p80.value is not None]
     hours = [one.delay.hours / scale.hours + aside for one in known]
@@ -81,7 +81,7 @@ def _draw_thing(axes: Axes, each: list[Slipped], scale: Scale, number: int, asid
             axes.plot([at, at], [low / scale.hours, high / scale.hours], color=INK, linewidth=1.0, marker="_", markersize=5)
 
 
-def _draw_words(figure: Figure, found: Slip, height: float) -> None:
+def _draw_words(figure: Figure, found: SlipResult, height: float) -> None:
     """Draw the title, the answer on the thing that costs most, and how far to trust it."""
     inches = _WIDTH - 0.4
     title, *cut = lines_within(found.outcome.scenario.title, LARGE, inches, bold=True)
@@ -92,15 +92,15 @@ def _draw_words(figure: Figure, found: Slip, height: float) -> None:
     below = [] if worst is None else lines_within(sentence_of(found, worst), PLAIN, inches)[:3]
     figure.text(0.2 / _WIDTH, (height - 0.39) / height, "\n".join(below), fontsize=PLAIN, va="top")
     beyond = sum(one.against.p80.value is None for one in found.slipped)
-    left_out = f"{wording.counted(beyond, 'delay')} beyond the horizon: in the table only. " if beyond else ""
+    left_out = f"{wording.counted(beyond, 'delay')} after the last day simulated: in the table only. " if beyond else ""
     aside = "Marks of one delay stand a little apart. " if len(each) > 1 else ""
     trust = (
-        f"{wording.counted(found.builds, 'build')} of each, paired, seed {found.seed}. {aside}{left_out}"
+        f"{wording.counted(found.runs, 'run')} of each, paired, seed {found.seed}. {aside}{left_out}"
         "Bars are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")
 
 
-def save_slip(found: Slip, path: Path) -> list[Path]:
+def save_slip(found: SlipResult, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
     return save_figure(lambda: draw_slip(found), path, describe_slip(found))

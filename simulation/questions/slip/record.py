@@ -1,6 +1,6 @@
 """What it costs if something comes late, as one JSON object, and the files that the question leaves behind.
 
-A number that is not known is null, such as a change beyond the horizon. Later is above zero.
+A number that is not known is null, such as a change after the last day simulated. Later is above zero.
 """
 
 from __future__ import annotations
@@ -8,20 +8,20 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.answer_files import question_record, stem_of, write_answer
+from simulation.present.answer_files import file_stem, question_record, write_answer
 from simulation.present.cautions import CAUTIONS
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.bottlenecks.record import difference_record, outcome_record
 from simulation.questions.slip.picture import save_slip
 from simulation.questions.slip.tables import slip_answer
-from simulation.questions.studies.tables import run_record
+from simulation.questions.studies.tables import study_record
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
-    from simulation.questions.slip.study import Slip, Slipped
+    from simulation.questions.slip.study import SlipResult, SlipRow
 
 
-def slip_record(found: Slip) -> dict[str, Any]:
+def slip_record(found: SlipResult) -> dict[str, Any]:
     """Return everything that is told, ready for `json.dumps`; later is above zero."""
     question = question_record("slip", found.outcome, found.seed, found.asked, what=list(found.what) or None, by=found.by)
     return {
@@ -31,7 +31,7 @@ def slip_record(found: Slip) -> dict[str, Any]:
         "answer": slip_answer(found),
         "seed": found.seed,
         "asked": found.asked,
-        "replications": found.builds,
+        "runs": found.runs,
         "unfinished": found.unfinished,
         "as_it_is": outcome_record(found.outcome),
         "delays": [_slipped(one) for one in found.slipped],
@@ -41,11 +41,11 @@ def slip_record(found: Slip) -> dict[str, Any]:
         "interval_covers": SAMPLING_ERROR_ONLY,
         "cautions": list(CAUTIONS),
         "stopped": found.stopped or None,
-        "run": None if found.manifest is None else run_record(found.manifest),
+        "study": None if found.manifest is None else study_record(found.manifest),
     }
 
 
-def _slipped(one: Slipped) -> dict[str, Any]:
+def _slipped(one: SlipRow) -> dict[str, Any]:
     return {
         "what": one.late.name,
         "late_by_hours": one.delay.hours,
@@ -56,11 +56,11 @@ def _slipped(one: Slipped) -> dict[str, Any]:
         "p80_days_later": difference_record(one.against.p80, 24.0),
         "mean_hours_later": difference_record(one.against.mean, 1.0),
         "on_time_change": None if one.outcome.deadline is None else difference_record(one.against.chance, 1.0),
-        "no_build_changed": one.alike,
+        "no_run_changed": one.alike,
     }
 
 
-def write_slip(found: Slip, folder: Path, force: bool = False) -> list[Path]:
+def write_slip(found: SlipResult, folder: Path, force: bool = False) -> list[Path]:
     """Write the record, and the picture as SVG and PNG, into a folder, which is made where it is missing; return their paths.
 
     Their names say what comes late, where that was asked for.
@@ -70,5 +70,5 @@ def write_slip(found: Slip, folder: Path, force: bool = False) -> list[Path]:
     OSError
         If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    stem = stem_of("slip", found.what)
+    stem = file_stem("slip", found.what)
     return write_answer(folder, "slip", stem, slip_record(found), lambda path: save_slip(found, path), force=force)

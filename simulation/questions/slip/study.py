@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import BUILDS, calendar_of
-from simulation.questions.slip.delays import BY, Delay, Late, late_of, never_there, read_delays
+from simulation.questions.forecast.study import RUNS, make_calendar
+from simulation.questions.slip.delays import BY, Delay, Late, delayable_items, never_there, read_delays
 from simulation.study.deadline import read_deadline
-from simulation.study.outcomes import Against, Outcome, against, outcome_of
-from simulation.study.runner import announce, check_replications, own_builds
+from simulation.study.outcomes import Against, Outcome, against, summarise_outcome
+from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Slipped:
+class SlipRow:
     """What it costs if one thing comes so much late.
 
     Attributes
@@ -32,7 +32,7 @@ class Slipped:
     against : Against
         Above zero is later, or more likely.
     alike : bool
-        Whether every build is ready at the very hour at which it is ready as it is.
+        Whether every run is ready at the very hour at which it is ready as it is.
     """
 
     late: Late
@@ -44,7 +44,7 @@ class Slipped:
 
     @property
     def parts_beyond(self) -> int:
-        """How many parts of it come at the horizon or after it."""
+        """How many parts of it come by the last day simulated or after it."""
         return sum(since + self.delay.hours >= self.outcome.scenario.horizon for since in self.late.since)
 
     @property
@@ -54,8 +54,8 @@ class Slipped:
 
 
 @dataclass(frozen=True)
-class Slip:
-    """What it costs if things come late. Hours count from hour zero.
+class SlipResult:
+    """What it costs if things come late. Hours count from the start.
 
     Attributes
     ----------
@@ -66,18 +66,18 @@ class Slip:
     by : str
         Delays as they were asked for.
     never_there : tuple of str
-        What comes at the horizon or after it by the scenario itself, as a sentence calls it.
+        What comes by the last day simulated or after it by the scenario itself, as a sentence calls it.
     seed : int
     asked : int
-        Builds of each; fewer of the reference are done where the run was stopped early.
+        Runs of each; fewer of the reference are done where the study was stopped early.
     slipped : tuple of Slipped
         Thing by thing in the order asked for, the shortest delay first.
     not_reached : int
-        How many were not tried because the run was stopped early.
+        How many were not tried because the study was stopped early.
     manifest : Manifest or None
-        Of the run of the scenario as it is.
+        Of the study of the scenario as it is.
     stopped : str
-        Why there are fewer builds than asked for; empty where there are not.
+        Why there are fewer runs than asked for; empty where there are not.
     """
 
     outcome: Outcome
@@ -86,19 +86,19 @@ class Slip:
     never_there: tuple[str, ...]
     seed: int
     asked: int
-    slipped: tuple[Slipped, ...]
+    slipped: tuple[SlipRow, ...]
     not_reached: int
     manifest: Manifest | None
     stopped: str
 
     @property
-    def builds(self) -> int:
-        """Builds of the scenario as it is."""
+    def runs(self) -> int:
+        """Runs of the scenario as it is."""
         return len(self.outcome.hours)
 
     @property
     def unfinished(self) -> int:
-        """Builds that were not ready at the horizon."""
+        """Runs that were not ready by the last day simulated."""
         return sum(math.isinf(one) for one in self.outcome.hours)
 
 
@@ -106,7 +106,7 @@ def slip(
     scenario: Scenario,
     what: Sequence[str] = (),
     by: str = BY,
-    replications: int = BUILDS,
+    run_count: int = RUNS,
     seed: int | None = None,
     workers: int | None = None,
     deadline: str | None = None,
@@ -115,18 +115,18 @@ def slip(
     cluster: str | None = None,
     folder: Path | None = None,
     tell: Callable[[str], None] | None = None,
-) -> Slip:
+) -> SlipResult:
     """Return what it costs if something comes late.
 
     Parameters
     ----------
     scenario : Scenario
     what : sequence of str
-        Names such as ``supply``, ``grading``, ``forklift``, ``crew.blue``; see `delays.late_of`. Default: each of these.
+        Names such as ``supply``, ``grading``, ``forklift``, ``crew.blue``; see `delays.delayable_items`. Default: each of these.
     by : str
         How late; see `delays.read_delays`.
-    replications : int
-        Builds of the scenario as it is, and of each delay of each thing.
+    runs : int
+        Runs of the scenario as it is, and of each delay of each thing.
     seed, workers, deadline, progress, cluster, folder
         As for `forecast`.
     tell : callable, optional
@@ -137,11 +137,11 @@ def slip(
     ScenarioError
         If the scenario cannot finish, or a name, a delay or the deadline cannot be read.
     NothingFinished
-        If it was stopped before the first build was done.
+        If it was stopped before the first run was done.
     StoreError, ClusterError
         If the folder or the cluster cannot be used.
     ValueError
-        If `replications` is out of range.
+        If `run_count` is out of range.
 
     Examples
     --------
@@ -152,32 +152,32 @@ def slip(
     from simulation.replicate import Alternatives, Workshop
     from simulation.scenario import vary
 
-    check_replications(replications)
-    limit = None if deadline is None else read_deadline(deadline, calendar_of(scenario))
+    check_run_count(run_count)
+    limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
     delays = read_delays(by)
-    asked = [(late, delay, late.later(delay.hours)) for late in late_of(scenario, tuple(what)) for delay in delays]
+    asked = [(late, delay, late.later(delay.hours)) for late in delayable_items(scenario, tuple(what)) for delay in delays]
     scenarios = [scenario, *(vary(scenario, changes) for _, _, changes in asked)]
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives(scenarios, workshop, seed, progress)
-        announce(alternatives, replications, tell)
-        builds = own_builds(alternatives, replications)
-        reference = outcome_of("as it is", scenario, builds, limit)
-        slipped: list[Slipped] = []
+        announce(alternatives, run_count, tell)
+        runs = own_runs(alternatives, run_count)
+        reference = summarise_outcome("as it is", scenario, runs, limit)
+        slipped: list[SlipRow] = []
         for place, (late, delay, changes) in enumerate(asked, start=1):
-            if alternatives.stopped or not alternatives.reach(replications, [place]):
+            if alternatives.stopped or not alternatives.reach(run_count, [place]):
                 break
             name = f"{late.name}, {delay.text}"
-            outcome = outcome_of(name, scenarios[place], alternatives.table(place, replications), limit)
-            slipped.append(Slipped(late, delay, changes, outcome, against(reference, outcome), outcome.hours == reference.hours))
-        return Slip(
+            outcome = summarise_outcome(name, scenarios[place], alternatives.table(place, run_count), limit)
+            slipped.append(SlipRow(late, delay, changes, outcome, against(reference, outcome), outcome.hours == reference.hours))
+        return SlipResult(
             outcome=reference,
             what=tuple(dict.fromkeys(what)),
             by=by,
             never_there=never_there(scenario),
             seed=alternatives.seed,
-            asked=replications,
+            asked=run_count,
             slipped=tuple(slipped),
             not_reached=len(asked) - len(slipped),
-            manifest=alternatives.builds[0].manifest(),
+            manifest=alternatives.runs[0].manifest(),
             stopped=alternatives.stopped,
         )

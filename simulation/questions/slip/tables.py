@@ -17,13 +17,13 @@ from simulation.present.change_words import (
     WITHHELD_MEANS,
     Digits,
     as_it_is,
-    digits_of,
+    change_format,
     meanings,
     on_time_change,
     ready_in_none,
     whole,
 )
-from simulation.present.terminal_table import print_section, table_of
+from simulation.present.terminal_table import new_table, print_section
 from simulation.questions.bottlenecks.tables import BRACKETS, on_time_cells
 from simulation.questions.slip.delays import Delay
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from simulation.questions.slip.study import Slip, Slipped
+    from simulation.questions.slip.study import SlipResult, SlipRow
 
 #: A cost so near the delay, as a part of it, is the delay itself: within its interval, and beyond. Planning values.
 _NEARLY, _ALL = 0.05, 0.01
@@ -41,18 +41,18 @@ _NEARLY, _ALL = 0.05, 0.01
 _DAY_FOR_DAY = ("hour for hour", "day for day")
 
 
-def print_slip(found: Slip, console: Console) -> None:
+def print_slip(found: SlipResult, console: Console) -> None:
     """Print all of it; `console` must not read markup, because names are the planner's own words."""
     scenario = found.outcome.scenario
     heading = (
-        f"{scenario.title}: what it costs to come late, {wording.counted(found.builds, 'build')} of each, seed {found.seed}, "
-        f"hour zero {day(scenario.starts)} {scenario.starts:%H:%M}"
+        f"{scenario.title}: what it costs to come late, {wording.counted(found.runs, 'run')} of each, seed {found.seed}, "
+        f"start {day(scenario.starts)} {scenario.starts:%H:%M}"
     )
     console.print(heading, style="bold")
     for line in slip_answer(found):
         console.print(line)
     if found.slipped:
-        digits = digits_of(found.outcome)
+        digits = change_format(found.outcome)
         title = f"What each would cost: {digits.name} by which readiness comes later than as it is"
         print_section(console, title, _costs(found, digits), *_cost_notes(found, digits))
         by = "" if found.outcome.deadline is None else f", and the chance of being ready by {found.outcome.deadline.text}"
@@ -60,29 +60,29 @@ def print_slip(found: Slip, console: Console) -> None:
     print_cautions(console)
 
 
-def slip_answer(found: Slip) -> list[str]:
+def slip_answer(found: SlipResult) -> list[str]:
     """Return the sentences that answer the question: one for each thing, at its longest delay."""
     lines = [sentence_of(found, one) for one in longest_delays(found)]
     lines += [*_beyond(found), as_it_is(found.outcome)]
     if found.unfinished:
-        lines.append(f"{wording.counted(found.unfinished, 'build')} not ready at the horizon as it is: counted as late.")
-    if found.stopped or found.builds < found.asked:
+        lines.append(f"{wording.counted(found.unfinished, 'run')} not ready by the last day simulated as it is: counted as late.")
+    if found.stopped or found.runs < found.asked:
         total = len(found.slipped) + found.not_reached
         lines.append(
-            f"Stopped early: {wording.number(found.builds)} of {wording.counted(found.asked, 'build')} done as it is, and "
+            f"Stopped early: {wording.number(found.runs)} of {wording.counted(found.asked, 'run')} done as it is, and "
             f"{len(found.slipped)} of {wording.counted(total, 'delay')} tried."
         )
     return lines
 
 
-def longest_delays(found: Slip) -> list[Slipped]:
+def longest_delays(found: SlipResult) -> list[SlipRow]:
     """Return each thing once, at the longest delay that was tried."""
     return [list(each)[-1] for _, each in groupby(found.slipped, key=lambda one: one.late.name)]
 
 
-def _beyond(found: Slip) -> list[str]:
-    """Return in one line each what is there only after the horizon: as it is, and by being late."""
-    horizon = f"the horizon of {Delay.of(found.outcome.scenario.horizon).text}"
+def _beyond(found: SlipResult) -> list[str]:
+    """Return in one line each what is there only after the last day simulated: as it is, and by being late."""
+    horizon = f"the last day simulated of {Delay.of(found.outcome.scenario.horizon).text}"
     lines = []
     if found.never_there:
         lines.append(f"By the scenario as it is, {', '.join(found.never_there)}: not there before {horizon}, as if never.")
@@ -97,42 +97,42 @@ def _beyond(found: Slip) -> list[str]:
     return lines
 
 
-def sentence_of(found: Slip, one: Slipped) -> str:
+def sentence_of(found: SlipResult, one: SlipRow) -> str:
     """Return what it costs if one thing comes so much late."""
-    change, digits = one.against.p80, digits_of(found.outcome)
+    change, digits = one.against.p80, change_format(found.outcome)
     line = f"{one.late.called[0].upper()}{one.late.called[1:]} {one.delay.text} late: "
     if change.value is None:
         if math.isinf(found.outcome.p80.value):
-            return f"{line}P80 lies beyond the horizon, as it does without the delay."
-        late = f"{wording.number(ready_in_none(one.outcome))} of {wording.counted(found.builds, 'build')}"
-        return f"{line}P80 lies beyond the horizon; {late} not ready by then."
+            return f"{line}P80 lies after the last day simulated, as it does without the delay."
+        late = f"{wording.number(ready_in_none(one.outcome))} of {wording.counted(found.runs, 'run')}"
+        return f"{line}P80 lies after the last day simulated; {late} not ready by then."
     if one.alike:
-        return f"{line}no build of {wording.number(found.builds)} is ready at another hour."
-    if not change.told_from_zero:
+        return f"{line}no run of {wording.number(found.runs)} is ready at another hour."
+    if not change.measurable:
         line += NO_P80_CHANGE
         line += "" if digits.still(change) else f" ({digits.ends(change, 'later', 'earlier')})"
-        return f"{line}{_mean(one)}{_on_time_part(found, one) if one.against.chance.told_from_zero else ''}."
+        return f"{line}{_mean(one)}{_on_time_part(found, one) if one.against.chance.measurable else ''}."
     later = "later" if change.value > 0 else "earlier"
     line += f"P80 comes {digits.of(change.value)} {later} ({digits.in_brackets(change, turned=True)}), {_slack(one)}"
     return f"{line}{_on_time_part(found, one)}."
 
 
-def _on_time_part(found: Slip, one: Slipped) -> str:
+def _on_time_part(found: SlipResult, one: SlipRow) -> str:
     before, after, deadline = found.outcome.chance, one.outcome.chance, found.outcome.deadline
     if before is None or after is None or deadline is None:
         return ""
     return f"; {on_time_change(deadline.text, before, after, one.against.chance)}"
 
 
-def _mean(one: Slipped) -> str:
+def _mean(one: SlipRow) -> str:
     mean = one.against.mean
-    if mean.value is None or not mean.told_from_zero or not HOURS.moves(mean.value):
+    if mean.value is None or not mean.measurable or not HOURS.moves(mean.value):
         return ""
     later = "later" if mean.value > 0 else "earlier"
     return f"; the mean comes {HOURS.of(mean.value)} {later} ({HOURS.in_brackets(mean, turned=True)})"
 
 
-def _slack(one: Slipped) -> str:
+def _slack(one: SlipRow) -> str:
     """Return how the cost stands to the delay."""
     change, hours = one.against.p80, one.delay.hours
     assert change.value is not None
@@ -152,8 +152,8 @@ def _slack(one: Slipped) -> str:
     return f"{whole(change.value / hours)} of the delay: the rest is slack"
 
 
-def _costs(found: Slip, digits: Digits) -> Table:
-    table = table_of("late", "by", "P50", INTERVAL, "P80", INTERVAL)
+def _costs(found: SlipResult, digits: Digits) -> Table:
+    table = new_table("late", "by", "P50", INTERVAL, "P80", INTERVAL)
     for one, name, last in _rows(found):
         changes = (one.against.p50, one.against.p80)
         cells = (cell for change in changes for cell in digits.cells(change, one.alike))
@@ -161,9 +161,9 @@ def _costs(found: Slip, digits: Digits) -> Table:
     return table
 
 
-def _means(found: Slip) -> Table:
+def _means(found: SlipResult) -> Table:
     on_time = found.outcome.deadline is not None
-    table = table_of("late", "by", "mean", INTERVAL, *(("on time", "points", INTERVAL) if on_time else ()))
+    table = new_table("late", "by", "mean", INTERVAL, *(("on time", "points", INTERVAL) if on_time else ()))
     for one, name, last in _rows(found):
         cells = HOURS.cells(one.against.mean, one.alike)
         table.add_row(
@@ -176,7 +176,7 @@ def _means(found: Slip) -> Table:
     return table
 
 
-def _rows(found: Slip) -> list[tuple[Slipped, str, bool]]:
+def _rows(found: SlipResult) -> list[tuple[SlipRow, str, bool]]:
     """Return each row with the name it bears, said once for each thing, and whether a line follows it."""
     rows = []
     for place, one in enumerate(found.slipped):
@@ -186,21 +186,21 @@ def _rows(found: Slip) -> list[tuple[Slipped, str, bool]]:
     return rows
 
 
-def _cost_notes(found: Slip, digits: Digits) -> list[str]:
-    notes = ["Below zero is earlier. Everything else has the same luck, build by build."]
+def _cost_notes(found: SlipResult, digits: Digits) -> list[str]:
+    notes = ["Below zero is earlier. Everything else has the same luck, run by run."]
     if any(one.alike for one in found.slipped):
-        notes.append("None: every build is ready at the very hour as before.")
+        notes.append("None: every run is ready at the very hour as before.")
     told = [one for one in found.slipped if not one.alike]
     notes += meanings([(digits, change) for one in told for change in (one.against.p50, one.against.p80)])
     return [*notes, f"{BRACKETS} Intervals are paired. {SAMPLING_ERROR_ONLY}"]
 
 
-def _mean_notes(found: Slip) -> list[str]:
+def _mean_notes(found: SlipResult) -> list[str]:
     told = [one for one in found.slipped if not one.alike]
     cells = [*((HOURS, one.against.mean) for one in told), *((POINTS, one.against.chance) for one in told)]
     notes = [note for note in meanings(cells) if note in (NO_SPREAD_MEANS, WITHHELD_MEANS)]
     if any(one.against.mean.value is None and not one.against.mean.withheld for one in told):
-        notes.append("Beyond: builds that are not ready at the horizon leave no mean.")
+        notes.append("Beyond: runs that are not ready by the last day simulated leave no mean.")
     if found.outcome.chance is not None:
         notes.append(f"Points: percentage points against {whole(found.outcome.chance.probability)} as it is.")
     return [*notes, f"{BRACKETS} {SAMPLING_ERROR_ONLY}"]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
-from simulation.study.people import people_of
+from simulation.study.people import count_people
 
 if TYPE_CHECKING:
     from simulation.scenario import Scaled, Scenario, ScenarioError, Team
@@ -71,7 +71,7 @@ class Candidate:
     @property
     def people(self) -> int:
         """People on site, operators and drivers included."""
-        return people_of(self.scenario).total
+        return count_people(self.scenario).total
 
     @property
     def size(self) -> tuple[int, int]:
@@ -169,7 +169,7 @@ def _mistake(option: str, wrong: str, right: str) -> ScenarioError:
     return ScenarioError(option, [Mistake("", wrong, right)])
 
 
-def candidates_of(scenario: Scenario, search: Search) -> tuple[Candidate, ...]:
+def list_candidates(scenario: Scenario, search: Search) -> tuple[Candidate, ...]:
     """Return the teams in question, the smallest first: by people on site, then by forklifts.
 
     Raises

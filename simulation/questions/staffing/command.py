@@ -1,4 +1,4 @@
-"""`keystrip staff`: the smallest team that meets a deadline with a stated confidence."""
+"""`keystrip staffing`: the smallest team that meets a deadline with a stated confidence."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.study import MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS
 from simulation.questions.staffing.candidates import CREWS, OWN_CREWS
 from simulation.questions.staffing.verdicts import CONFIDENCE, FIRST, MOST
 from simulation.session import session as talk
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _RANGE = "A range is N, LOW..HIGH or LOW..HIGH:STEP; several stand apart by commas."
 
 
-def staff(
+def staffing(
     scenario: talk.SCENARIO = None,
     deadline: Annotated[
         str,
@@ -61,11 +61,11 @@ def staff(
     most: Annotated[
         int,
         typer.Option(
-            "--max-replications",
+            "--most",
             min=FIRST,
-            max=MOST_BUILDS,
+            max=MOST_RUNS,
             metavar="N",
-            help="Builds of one team after which it is too close to call.",
+            help="Runs of one team after which it is too close to call.",
         ),
     ] = MOST,
     units: talk.UNITS = None,
@@ -79,13 +79,13 @@ def staff(
     """Find the smallest team that meets a deadline with a stated confidence: crews, start and forklifts.
 
     Smallest: fewest people on site, drivers and operators included, then fewest forklifts. Every team is looked at by itself, and
-    builds are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
+    runs are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
     """
     from simulation.present.answer_files import answer_files
     from simulation.present.cautions import print_cautions
     from simulation.questions.staffing.candidates import usual_crews
     from simulation.questions.staffing.folder import staff_record, write_staff
-    from simulation.questions.staffing.study import staff as staff_of
+    from simulation.questions.staffing.study import staffing as staff_of
     from simulation.questions.staffing.tables import effort_line, print_staff
 
     if not deadline.strip():
@@ -96,7 +96,7 @@ def staff(
     name, loaded = talk.load(scenario, units)
     search = _search(usual_crews(loaded) if crews is None else crews, start, forklifts)
     folder = talk.folder_of(name, out)
-    talk.may_write("--out", "staff", force, *(folder / file for file in answer_files("staff")))
+    talk.may_write("--out", "staffing", force, *(folder / file for file in answer_files("staffing")))
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:

@@ -1,4 +1,4 @@
-"""Which files does the question for the smallest team leave? `staff.json` and the picture of the teams as SVG and PNG."""
+"""Which files does the question for the smallest team leave? `staffing.json` and the picture of the teams as SVG and PNG."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
     from simulation.questions.staffing.limiting_factors import Limits
-    from simulation.questions.staffing.study import Staffing
-    from simulation.questions.staffing.verdicts import Judged
+    from simulation.questions.staffing.study import StaffingResult
+    from simulation.questions.staffing.verdicts import StaffingRow
 
 
-def write_staff(found: Staffing, folder: Path, force: bool = False) -> list[Path]:
+def write_staff(found: StaffingResult, folder: Path, force: bool = False) -> list[Path]:
     """Write the files into a folder, which is made where it is missing, and return their paths.
 
     Raises
@@ -27,10 +27,12 @@ def write_staff(found: Staffing, folder: Path, force: bool = False) -> list[Path
     OSError
         If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    return write_answer(folder, "staff", "staff", staff_record(found), lambda path: save_staff_picture(found, path), force=force)
+    return write_answer(
+        folder, "staffing", "staffing", staff_record(found), lambda path: save_staff_picture(found, path), force=force
+    )
 
 
-def staff_record(found: Staffing) -> dict[str, Any]:
+def staff_record(found: StaffingResult) -> dict[str, Any]:
     """Return everything the answer says, ready for `json.dumps`; times are days, a number that is not known is null."""
     helping = found.helping
     return {
@@ -68,7 +70,7 @@ def staff_record(found: Staffing) -> dict[str, Any]:
             "on_time_difference_interval": [found.one_more.against.chance.low, found.one_more.against.chance.high],
         },
         "limits": None if found.limits is None else _limits(found, found.limits),
-        "builds": {"of_every_team": found.first, "of_one_team_at_most": found.most},
+        "runs": {"of_every_team": found.first, "of_one_team_at_most": found.most},
         "error": {"all_teams": found.error, "each_team": found.error_each, "method": "beta-binomial confidence sequence"},
         "interval_covers": SAMPLING_ERROR_ONLY,
         "stopped": found.stopped or None,
@@ -76,7 +78,7 @@ def staff_record(found: Staffing) -> dict[str, Any]:
     }
 
 
-def _team(one: Judged) -> dict[str, Any]:
+def _team(one: StaffingRow) -> dict[str, Any]:
     candidate = one.candidate
     people = [crew.people for crew in candidate.scenario.crew]
     return {
@@ -89,16 +91,16 @@ def _team(one: Judged) -> dict[str, Any]:
         "p50_days": _days(one.outcome.p50.value),
         "p80_days": _days(one.outcome.p80.value),
         "p80_interval_days": [_days(one.outcome.p80.low), _days(one.outcome.p80.high)],
-        "on_time": {"probability": one.chance, "interval": [one.low, one.high], "count": one.on_time, "builds": one.builds},
+        "on_time": {"probability": one.chance, "interval": [one.low, one.high], "count": one.on_time, "runs": one.runs},
         "verdict": one.verdict.value,
     }
 
 
-def _limits(found: Staffing, limits: Limits) -> dict[str, Any]:
+def _limits(found: StaffingResult, limits: Limits) -> dict[str, Any]:
     return {
         "team": found.teams[limits.place].candidate.name,
-        "builds": limits.builds,
-        "drivers": [{"cause": one.cause, "hours": one.hours, "share": one.share} for one in limits.drivers],
+        "runs": limits.runs,
+        "causes": [{"cause": one.cause, "hours": one.hours, "share": one.share} for one in limits.causes],
         "use": [
             {
                 "actor": one.actor,

@@ -1,4 +1,4 @@
-"""What would one more forklift buy a team? The same builds with it, one by one."""
+"""What would one more forklift buy a team? The same runs with it, one by one."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.staffing.verdicts import FIRST
-from simulation.study.outcomes import Against, Outcome, against, outcome_of
+from simulation.study.outcomes import Against, Outcome, against, summarise_outcome
 
 if TYPE_CHECKING:
     from simulation.questions.staffing.candidates import Candidate
@@ -26,7 +26,7 @@ class OneMore:
     forklifts : int
         With the one more.
     before, after : Outcome
-        Of the same builds.
+        Of the same runs.
     against : Against
         What it changes.
     """
@@ -41,7 +41,7 @@ class OneMore:
 def one_more_forklift(
     candidates: Sequence[Candidate], place: int, deadline: Deadline, workshop: Workshop, seed: int
 ) -> OneMore | None:
-    """Return what one more forklift changes for the team at a place; None where it was stopped before it had its builds."""
+    """Return what one more forklift changes for the team at a place; None where it was stopped before it had its runs."""
     from simulation.replicate import Alternatives
     from simulation.scenario import Change, vary
 
@@ -50,5 +50,7 @@ def one_more_forklift(
     both = Alternatives([one, more], workshop, seed)
     if not both.reach(FIRST):
         return None
-    before, after = (outcome_of("", scenario, both.table(which, FIRST), deadline) for which, scenario in enumerate((one, more)))
+    before, after = (
+        summarise_outcome("", scenario, both.table(which, FIRST), deadline) for which, scenario in enumerate((one, more))
+    )
     return OneMore(place, more.forklifts.count, before, after, against(before, after))

@@ -35,7 +35,7 @@ class MorePeople:
 
     @property
     def seen(self) -> bool:
-        """Whether it was seen that more people buy nothing that matters, not only that these builds cannot tell what they buy."""
+        """Whether it was seen that more people buy nothing that matters, not only that these runs cannot tell what they buy."""
         return self.gain.low is not None and self.gain.low > -self.margin
 
 
@@ -45,7 +45,7 @@ def more_people(outcomes: Sequence[Outcome], laying: Sequence[int], margin: floa
     Parameters
     ----------
     outcomes : sequence of Outcome
-        At least one; of the same builds, one by one, in order of people on site.
+        At least one; of the same runs, one by one, in order of people on site.
     laying : sequence of int
         How many people each team has in its crews: who drives one more forklift lays nothing.
     margin : float
@@ -74,7 +74,7 @@ def _earlier(first: Outcome, second: Outcome) -> bool:
     """Return whether the second is earlier beyond its paired interval."""
     if not second.p80.value < first.p80.value:
         return False
-    if math.isinf(first.p80.value):  # one is ready within the horizon, the other is not
+    if math.isinf(first.p80.value):  # one is ready by the last day simulated, the other is not
         return True
     difference = _difference(first, second)
     return difference.high is not None and difference.high < 0

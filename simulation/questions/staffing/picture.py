@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from matplotlib.lines import Line2D
 
-    from simulation.questions.staffing.study import Staffing
-    from simulation.questions.staffing.verdicts import Judged
+    from simulation.questions.staffing.study import StaffingResult
+    from simulation.questions.staffing.verdicts import StaffingRow
 
 Kind = tuple[int, str | None]
 Style = tuple[float, tuple[float, ...]] | None
@@ -45,12 +45,12 @@ _LEAST_SPAN = 0.5
 _APART = 10.0
 
 
-def save_staff_picture(found: Staffing, path: Path) -> list[Path]:
+def save_staff_picture(found: StaffingResult, path: Path) -> list[Path]:
     """Write the picture beside `path` as SVG and PNG, and return both paths."""
     return save_figure(lambda: draw_teams(found), path, describe_teams(found))
 
 
-def draw_teams(found: Staffing) -> Figure:
+def draw_teams(found: StaffingResult) -> Figure:
     """Return the picture of all teams in question."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
@@ -80,7 +80,7 @@ def draw_teams(found: Staffing) -> Figure:
     return figure
 
 
-def describe_teams(found: Staffing) -> str:
+def describe_teams(found: StaffingResult) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     shown = [one for one in found.teams if math.isfinite(one.outcome.p80.value)]
     people = [one.candidate.people for one in found.teams]
@@ -99,11 +99,11 @@ def describe_teams(found: Staffing) -> str:
     return f"{text}."
 
 
-def _kind(one: Judged) -> Kind:
+def _kind(one: StaffingRow) -> Kind:
     return len(one.candidate.scenario.crew), one.candidate.start
 
 
-def _frame(axes: Axes, found: Staffing, shown: Sequence[Judged]) -> None:
+def _frame(axes: Axes, found: StaffingResult, shown: Sequence[StaffingRow]) -> None:
     """Set what is in view: all marks, and a deadline that is not far away."""
     from matplotlib.ticker import MaxNLocator
 
@@ -121,10 +121,10 @@ def _frame(axes: Axes, found: Staffing, shown: Sequence[Judged]) -> None:
     axes.set_ylim(max(0.0, low - 0.12 * span), high + 0.12 * span)
     axes.xaxis.set_major_locator(MaxNLocator(9, integer=True))
     axes.set_xlabel("people on site, drivers and operators included")
-    axes.set_ylabel("P80, days from hour zero")
+    axes.set_ylabel("P80, days from the start")
 
 
-def _draw_line(axes: Axes, line: Sequence[Judged], shape: str, style: Style) -> None:
+def _draw_line(axes: Axes, line: Sequence[StaffingRow], shape: str, style: Style) -> None:
     """Draw the teams that differ in the size of their crews alone."""
     people = [one.candidate.people for one in line]
     axes.plot(people, [one.outcome.p80.value / 24 for one in line], color=INK, linewidth=0.8, linestyle=style, zorder=2)
@@ -136,7 +136,7 @@ def _draw_line(axes: Axes, line: Sequence[Judged], shape: str, style: Style) -> 
         axes.plot([at], [p80.value / 24], marker=shape, markersize=7, color=fill, markeredgecolor=edge, linestyle="", zorder=4)
 
 
-def _number(axes: Axes, ends: Sequence[Judged]) -> None:
+def _number(axes: Axes, ends: Sequence[StaffingRow]) -> None:
     """Write the number of forklifts beside the last mark of each line, one above the other where they would meet."""
     (left, right), (low, high) = axes.get_xlim(), axes.get_ylim()
     across, along = 72 * _AXES_WIDTH / (right - left), 72 * _AXES_HEIGHT / (high - low)
@@ -158,7 +158,7 @@ def _number(axes: Axes, ends: Sequence[Judged]) -> None:
         )  # fmt: skip
 
 
-def _draw_deadline(axes: Axes, found: Staffing) -> Line2D:
+def _draw_deadline(axes: Axes, found: StaffingResult) -> Line2D:
     """Draw the deadline where it is in view, and return its entry of the legend, which says where it is not."""
     from matplotlib.lines import Line2D
 
@@ -184,7 +184,9 @@ def _upright(axes: Axes, people: int, words: str, height: float, style: str) -> 
     )  # fmt: skip
 
 
-def _draw_legend(axes: Axes, kinds: Sequence[Kind], shown: Sequence[Judged], forklifts: Sequence[int], deadline: Line2D) -> None:
+def _draw_legend(
+    axes: Axes, kinds: Sequence[Kind], shown: Sequence[StaffingRow], forklifts: Sequence[int], deadline: Line2D
+) -> None:
     from matplotlib.lines import Line2D
 
     def head(words: str) -> Line2D:
@@ -223,16 +225,16 @@ def _draw_legend(axes: Axes, kinds: Sequence[Kind], shown: Sequence[Judged], for
     axes.legend(handles=entries, loc="upper left", bbox_to_anchor=(1.0, 1.02), frameon=False, fontsize=SMALL, labelspacing=0.35)
 
 
-def _draw_words(figure: Figure, found: Staffing, beyond: int) -> None:
+def _draw_words(figure: Figure, found: StaffingResult, beyond: int) -> None:
     """Draw the title, what is asked, and how far to trust it."""
     left, top, width = _LEFT / WIDTH, (HEIGHT - 0.15) / HEIGHT, WIDTH - _LEFT - 0.2
     title, *cut = lines_within(found.scenario.title, LARGE, width - 0.2, bold=True)
     words = [
         f"teams to be ready by {found.deadline.text} with a chance of at least {100 * found.confidence:g} %; "
-        f"P80 of {wording.counted(found.first, 'build')} of each"
+        f"P80 of {wording.counted(found.first, 'run')} of each"
     ]
     if beyond:
-        words.append(f"{wording.counted(beyond, 'team')} not drawn, P80 beyond the horizon")
+        words.append(f"{wording.counted(beyond, 'team')} not drawn, P80 after the last day simulated")
     figure.text(left, top, title + (" …" if cut else ""), fontsize=LARGE, fontweight="bold", verticalalignment="top")
     below = "\n".join(lines_within("; ".join(words), PLAIN, width)[:2])
     figure.text(left, top - 0.27 / HEIGHT, below, fontsize=PLAIN, verticalalignment="top")

@@ -1,7 +1,7 @@
-"""Which is the smallest team that meets a deadline with a stated confidence? Builds go where that is still open.
+"""Which is the smallest team that meets a deadline with a stated confidence? Runs go where that is still open.
 
 Every team in question is looked at by itself: none is inferred from another, because more people are not always faster. Which
-builds are done, and how they are looked at, stands in `verdicts.py`.
+runs are done, and how they are looked at, stands in `verdicts.py`.
 """
 
 from __future__ import annotations
@@ -12,12 +12,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.questions.compare.study import MARGIN
-from simulation.questions.forecast.study import MOST_BUILDS, NothingFinished, calendar_of
-from simulation.questions.staffing.candidates import Search, candidates_of, read_search, usual_crews
+from simulation.questions.forecast.study import MOST_RUNS, NothingFinished, make_calendar
+from simulation.questions.staffing.candidates import Search, list_candidates, read_search, usual_crews
 from simulation.questions.staffing.limiting_factors import Limits, limits_of
 from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
 from simulation.questions.staffing.more_people import MorePeople, more_people
-from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, Bench, Judged, Verdict
+from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, Bench, StaffingRow, Verdict
 from simulation.study.calendar import Calendar
 from simulation.study.deadline import Deadline, read_deadline
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Staffing:
+class StaffingResult:
     """The answer to the question for the smallest team.
 
     Attributes
@@ -41,7 +41,7 @@ class Staffing:
     error, error_each : float
         Chance that any verdict is wrong, at most: of all teams together, and of one.
     first, most : int
-        Builds that all teams share, which P80 and picture are of; the most of one team.
+        Runs that all teams share, which P80 and picture are of; the most of one team.
     teams : tuple of Judged
         By people on site, then by forklifts.
     helping : MorePeople
@@ -63,25 +63,25 @@ class Staffing:
     error_each: float
     first: int
     most: int
-    teams: tuple[Judged, ...]
+    teams: tuple[StaffingRow, ...]
     helping: MorePeople
     limits: Limits | None
     one_more: OneMore | None
     stopped: str
 
-    def of(self, verdict: Verdict) -> tuple[Judged, ...]:
+    def of(self, verdict: Verdict) -> tuple[StaffingRow, ...]:
         """Return the teams with a verdict, the smallest first."""
         return tuple(one for one in self.teams if one.verdict is verdict)
 
     @property
-    def answer(self) -> tuple[Judged, ...]:
+    def answer(self) -> tuple[StaffingRow, ...]:
         """The smallest team that meets the deadline, those of the same size after it, the earliest first; none if none does."""
         meeting = self.of(Verdict.MEETS)
         alike = [one for one in meeting if one.candidate.size == meeting[0].candidate.size]
         return tuple(sorted(alike, key=lambda one: one.outcome.p80.value))
 
     @property
-    def smaller(self) -> tuple[Judged, ...]:
+    def smaller(self) -> tuple[StaffingRow, ...]:
         """Teams no larger than the answer that may meet the deadline too: too close to call, or left open by a stop."""
         size = self.answer[0].candidate.size if self.answer else None
         found = (Verdict.TOO_CLOSE, Verdict.OPEN)
@@ -90,15 +90,15 @@ class Staffing:
 
 @dataclass(frozen=True)
 class Effort:
-    """What the question takes, builds that are kept left out.
+    """What the question takes, runs that are kept left out.
 
     Attributes
     ----------
     teams : int
     least, most : int
-        Builds, if all are decided by the first ones, and if all need the most allowed.
+        Runs, if all are decided by the first ones, and if all need the most allowed.
     seconds : float
-        Of one build, about.
+        Of one run, about.
     """
 
     teams: int
@@ -107,7 +107,7 @@ class Effort:
     seconds: float
 
 
-def staff(
+def staffing(
     scenario: Scenario,
     deadline: str,
     confidence: float = CONFIDENCE,
@@ -120,7 +120,7 @@ def staff(
     cluster: str | None = None,
     folder: Path | None = None,
     announce: Callable[[Effort], None] | None = None,
-) -> Staffing:
+) -> StaffingResult:
     """Return the smallest team that meets a deadline with a stated confidence, and how all teams in question stand.
 
     Parameters
@@ -128,24 +128,24 @@ def staff(
     scenario : Scenario
         Each team in turn stands in the place of its crews, with what these have: hours, late starts, areas.
     deadline : str
-        A duration from hour zero or a local date; see `read_deadline`.
+        A duration from the start or a local date; see `read_deadline`.
     confidence : float
         The chance of being ready by then that is asked for, between 0 and 1.
     search : Search, optional
         Default: `read_search(usual_crews(scenario))`.
     most : int
-        Builds of one team, after which it is too close to call; at least `FIRST`.
+        Runs of one team, after which it is too close to call; at least `FIRST`.
     seed, workers, progress, cluster, folder
         As for `forecast`.
     announce : callable, optional
-        Told before the first build what is to come.
+        Told before the first run what is to come.
 
     Raises
     ------
     ScenarioError
-        If a team cannot lay the field, or the deadline cannot be read or lies beyond the horizon.
+        If a team cannot lay the field, or the deadline cannot be read or lies after the last day simulated.
     NothingFinished
-        If it was stopped before every team had a build.
+        If it was stopped before every team had a run.
     StoreError, ClusterError
         If the folder or the cluster cannot be used.
     ValueError
@@ -161,11 +161,11 @@ def staff(
 
     if not 0.0 < confidence < 1.0:
         raise ValueError(f"confidence(={confidence}) must lie between 0 and 1")
-    if not FIRST <= most <= MOST_BUILDS:
-        raise ValueError(f"most(={most}) must be {FIRST} to {MOST_BUILDS:,}")
-    calendar = calendar_of(scenario)
+    if not FIRST <= most <= MOST_RUNS:
+        raise ValueError(f"most(={most}) must be {FIRST} to {MOST_RUNS:,}")
+    calendar = make_calendar(scenario)
     limit = _within(read_deadline(deadline, calendar), scenario)
-    candidates = candidates_of(scenario, search or read_search(usual_crews(scenario)))
+    candidates = list_candidates(scenario, search or read_search(usual_crews(scenario)))
     with Workshop(folder, workers, cluster) as workshop:
         alternatives = Alternatives([one.scenario for one in candidates], workshop, seed, progress)
         if announce is not None:
@@ -174,42 +174,42 @@ def staff(
         bench.work()
         common = alternatives.common(FIRST)
         if common[0].empty:
-            raise NothingFinished("stopped before every team had a build")
+            raise NothingFinished("stopped before every team had a run")
         teams = tuple(bench.judged(place, table) for place, table in enumerate(common))
-        shown = any(one.builds for one in teams)
+        shown = any(one.runs for one in teams)
         meeting = [place for place, one in enumerate(teams) if one.verdict is Verdict.MEETS]
         best = max(range(len(teams)), key=lambda place: _promise(teams[place]))
         limits = one_more = None
         if shown and not meeting:
-            limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].builds)))
+            limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].runs)))
         if shown and not alternatives.stopped:
             place = min(meeting, key=lambda one: (candidates[one].size, teams[one].outcome.p80.value), default=best)
             one_more = one_more_forklift(candidates, place, limit, workshop, alternatives.seed)
     laying = [sum(crew.people for crew in one.candidate.scenario.crew) for one in teams]
     helping = more_people([one.outcome for one in teams], laying, MARGIN * calendar.hours_a_day)
-    return Staffing(
+    return StaffingResult(
         scenario, calendar, alternatives.seed, limit, confidence, ERROR, bench.error, len(common[0]), most, teams,
         helping, limits, one_more, alternatives.stopped,
     )  # fmt: skip
 
 
-def _promise(one: Judged) -> tuple[float, float, float, int]:
+def _promise(one: StaffingRow) -> tuple[float, float, float, int]:
     """Return what is compared of teams that do not meet the deadline: of two never on time, the earlier, then the larger."""
     return one.chance or 0.0, -one.outcome.p80.value, -one.outcome.p50.value, one.candidate.people
 
 
 def _within(limit: Deadline, scenario: Scenario) -> Deadline:
-    """Return a deadline that the builds can be held to: of one beyond the horizon it is not known who was late."""
+    """Return a deadline that the runs can be held to: of one after the last day simulated it is not known who was late."""
     if limit.hours > scenario.horizon:
         from simulation.scenario import Mistake, ScenarioError
 
-        wrong = f"{limit.text} lies beyond the horizon of {scenario.horizon / 24:g} days, up to which builds are simulated"
+        wrong = f"{limit.text} lies beyond the {scenario.horizon / 24:g} days simulated, up to which runs are simulated"
         raise ScenarioError("deadline", [Mistake("", wrong, "write an earlier one, or a longer horizon in the scenario")])
     return limit
 
 
 def _effort(alternatives: Alternatives, most: int) -> Effort:
-    teams = len(alternatives.builds)
+    teams = len(alternatives.runs)
     bound, seconds = alternatives.estimate(most)
-    kept = sum(one.stored(FIRST) for one in alternatives.builds)
+    kept = sum(one.stored(FIRST) for one in alternatives.runs)
     return Effort(teams, FIRST * teams - kept, bound, seconds / bound if bound else 0.0)

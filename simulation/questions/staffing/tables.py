@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.terminal_table import print_section, table_of
+from simulation.present.terminal_table import new_table, print_section
 from simulation.questions.staffing.verdicts import Verdict
 from simulation.stats.likelihood_words import likelihood_among
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from simulation.questions.staffing.study import Effort, Staffing
-    from simulation.questions.staffing.verdicts import Judged
+    from simulation.questions.staffing.study import Effort, StaffingResult
+    from simulation.questions.staffing.verdicts import StaffingRow
     from simulation.stats.paired_difference import Difference
     from simulation.study.utilisation import Use
 
@@ -30,32 +30,32 @@ _NAMED = 4
 _CAUSES = 6
 
 
-def print_staff(found: Staffing, console: Console) -> None:
+def print_staff(found: StaffingResult, console: Console) -> None:
     """Print the whole answer; `console` must not read markup, because names are the planner's own words."""
     starts = found.scenario.starts
     count = wording.counted(len(found.teams), "team")
-    heading = f"{found.scenario.title}: {count} in question, seed {found.seed}, hour zero {day(starts)} {starts:%H:%M}"
+    heading = f"{found.scenario.title}: {count} in question, seed {found.seed}, start (H-hour) {day(starts)} {starts:%H:%M}"
     console.print(heading, style="bold")
     for line in answer_lines(found):
         console.print(line)
     print_section(console, "Teams, the smallest first", _teams(found), *_notes(found))
-    if found.limits is not None and found.limits.drivers:
+    if found.limits is not None and found.limits.causes:
         best = found.teams[found.limits.place]
-        title = f"What drives {best.candidate.name}: hours of its driving chain by cause"
-        print_section(console, title, _drivers(found), f"Means of {wording.counted(found.limits.builds, 'build')}.")
+        title = f"What drives {best.candidate.name}: hours of its chain of causes by cause"
+        print_section(console, title, _causes(found), f"Means of {wording.counted(found.limits.runs, 'run')}.")
         print_section(console, "Use up to readiness, as shares of the workable hours", _use(found))
 
 
 def effort_line(effort: Effort) -> str:
-    """Return the sentence on what is to come; empty where all builds that may be needed are kept."""
+    """Return the sentence on what is to come; empty where all runs that may be needed are kept."""
     if not effort.most:
         return ""
-    least, most = (in_words(builds, builds * effort.seconds) for builds in (effort.least, effort.most))
+    least, most = (in_words(runs, runs * effort.seconds) for runs in (effort.least, effort.most))
     lower = f"from {least}, to " if effort.least else "at most "
     return f"{wording.counted(effort.teams, 'team')} in question: {lower}{most} if every one of them is close to the line"
 
 
-def answer_lines(found: Staffing) -> list[str]:
+def answer_lines(found: StaffingResult) -> list[str]:
     """Return the sentences that answer the planner's question."""
     lines = _met(found) if found.answer else _not_met(found)
     if found.stopped:
@@ -63,7 +63,7 @@ def answer_lines(found: Staffing) -> list[str]:
     return [*lines, helping_line(found), *one_more_lines(found)]
 
 
-def one_more_lines(found: Staffing) -> list[str]:
+def one_more_lines(found: StaffingResult) -> list[str]:
     """Return the sentence on what one more forklift buys; none where that is not known."""
     more = found.one_more
     if more is None:
@@ -71,30 +71,30 @@ def one_more_lines(found: Staffing) -> list[str]:
     who = f"One more forklift, {more.forklifts}, for {found.teams[more.place].candidate.name}: "
     change = more.against.p80
     if change.value is None:
-        return [f"{who}its P80 lies beyond the horizon, so nothing is said of it."]
-    if not change.told_from_zero:
+        return [f"{who}its P80 lies after the last day simulated, so nothing is said of it."]
+    if not change.measurable:
         return [f"{who}no change of P80 that can be told; {difference(change)} days."]
     before, after = more.before.chance, more.after.chance
     assert before is not None and after is not None
     on_time = f"on time {wording.percent(after.probability)} instead of {wording.percent(before.probability)}"
-    return [f"{who}P80 {difference(change)} days; {on_time}, over {wording.counted(found.first, 'build')}."]
+    return [f"{who}P80 {difference(change)} days; {on_time}, over {wording.counted(found.first, 'run')}."]
 
 
-def goal(found: Staffing) -> str:
+def goal(found: StaffingResult) -> str:
     """Return what is asked of a team."""
     when = found.calendar.moment(found.deadline.hours)
     by = f"{found.deadline.text} ({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M})"
     return f"ready by {by} with a chance of at least {100 * found.confidence:g} %"
 
 
-def _met(found: Staffing) -> list[str]:
+def _met(found: StaffingResult) -> list[str]:
     first, *alike = found.answer
     lines = [f"The smallest team that is {goal(found)}: {_described(first)}.", _chance_line(first)]
     if alike:
         lines.append(f"As small, and it meets the deadline too, with a later P80: {_names(alike)}.")
     close = [one for one in found.smaller if one.verdict is Verdict.TOO_CLOSE]
     if close:
-        lines.append(f"Too close to call after {wording.counted(found.most, 'build')}, and no larger: {_names(close)}.")
+        lines.append(f"Too close to call after {wording.counted(found.most, 'run')}, and no larger: {_names(close)}.")
     left = [one for one in found.smaller if one.verdict is Verdict.OPEN]
     if left:
         lines.append(f"Not looked at to the end, and no larger: {_names(left)}.")
@@ -104,58 +104,58 @@ def _met(found: Staffing) -> list[str]:
     return lines
 
 
-def _not_met(found: Staffing) -> list[str]:
+def _not_met(found: StaffingResult) -> list[str]:
     close, left = found.of(Verdict.TOO_CLOSE), found.of(Verdict.OPEN)
     shown = len(found.of(Verdict.DOES_NOT))
     not_to_be = f"; {shown} of {len(found.teams)} are shown not to be" if shown else ""
     lines = [f"No team in question is shown to be {goal(found)}{not_to_be}."]
     if close:
-        lines.append(f"Too close to call after {wording.counted(found.most, 'build')}: {_names(close)}.")
+        lines.append(f"Too close to call after {wording.counted(found.most, 'run')}: {_names(close)}.")
     if left:
         lines.append(f"Not looked at to the end: {_names(left)}.")
     if found.limits is None:
         return lines
     best = found.teams[found.limits.place]
-    which = "The team most often on time" if best.on_time else "No team is on time in any of its builds; the most promising"
+    which = "The team most often on time" if best.on_time else "No team is on time in any of its runs; the most promising"
     lines.append(f"{which}: {_described(best)}. {_chance_line(best)}")
     return [*lines, *limit_lines(found)]
 
 
-def _described(one: Judged) -> str:
+def _described(one: StaffingRow) -> str:
     return f"{one.candidate.name}; {one.candidate.people} people on site"
 
 
-def _chance_line(one: Judged) -> str:
+def _chance_line(one: StaffingRow) -> str:
     p80 = f"P80 {wording.days(one.outcome.p80.value)}" + (" days" if math.isfinite(one.outcome.p80.value) else "")
     if one.chance is None:
         return f"{p80}."
     interval = f"{100 * one.low:.1f} to {wording.percent(one.high)}"
-    word = likelihood_among(one.chance, one.builds)
-    share = wording.percent(one.chance) if word else f"in {one.on_time} of {wording.counted(one.builds, 'build')}"
+    word = likelihood_among(one.chance, one.runs)
+    share = wording.percent(one.chance) if word else f"in {one.on_time} of {wording.counted(one.runs, 'run')}"
     return f"Ready by then: {share} ({interval}){f', {word}' if word else ''}; {p80}."
 
 
-_NEVER = "It is ready within the horizon in none of its builds"
+_NEVER = "It is ready by the last day simulated in none of its runs"
 
 
-def limit_lines(found: Staffing) -> list[str]:
+def limit_lines(found: StaffingResult) -> list[str]:
     """Return the sentences on what limits the team that is most often on time."""
     limits = found.limits
     assert limits is not None
-    if not limits.drivers:
+    if not limits.causes:
         return [f"{_NEVER}, so nothing can be said of what drives it."]
-    total = sum(driver.hours for driver in limits.drivers)
-    first, working = limits.drivers[0], limits.working
+    total = sum(cause_of_time.hours for cause_of_time in limits.causes)
+    first, working = limits.causes[0], limits.working
     line = f"What limits it: {first.cause}, {first.hours:.1f} of the {total:.1f} hours to readiness"
     if not limits.reached:
-        line = f"{_NEVER}. What holds it up: {first.cause}, {first.hours:.1f} of the {total:.1f} hours to the horizon"
+        line = f"{_NEVER}. What holds it up: {first.cause}, {first.hours:.1f} of the {total:.1f} hours to the last day simulated"
     if working is not None and working is not first:
         line += f", and of what is done on shift, {working.cause}, {working.hours:.1f} hours"
     shares = ", ".join(f"{_actor(one)} {100 * one.share(one.working):.0f} %" for one in limits.use)
     return [f"{line}.", f"At work in the workable hours: {shares}."]
 
 
-def helping_line(found: Staffing) -> str:
+def helping_line(found: StaffingResult) -> str:
     """Return the sentence on where more people stop helping."""
     helping = found.helping
     at = found.teams[helping.at]
@@ -165,10 +165,10 @@ def helping_line(found: Staffing) -> str:
         return f"More people help up to the largest team in question, {_described(at)}: a wider range shows where they stop."
     other = found.teams[helping.earliest]
     if helping.gain.value is None:
-        return "No team in question has its P80 within the horizon, so nothing is said of more people."
+        return "No team in question has its P80 by the last day simulated, so nothing is said of more people."
     if not helping.seen:
         return (
-            f"Whether more people in the crews help beyond {_described(at)} cannot be told from these builds: the earliest "
+            f"Whether more people in the crews help beyond {_described(at)} cannot be told from these runs: the earliest "
             f"larger team, {_described(other)}, changes P80 by {difference(helping.gain)} days."
         )
     line = f"More people in the crews stop helping at {at.candidate.people} on site, {at.candidate.name}: "
@@ -196,14 +196,14 @@ def _actor(one: Use) -> str:
     return one.actor.removeprefix("crew ") if one.actor.startswith("crew crew ") else one.actor
 
 
-def _names(teams: Sequence[Judged]) -> str:
+def _names(teams: Sequence[StaffingRow]) -> str:
     if len(teams) == 1:
         return teams[0].candidate.name
     named = "; ".join(one.candidate.name for one in teams[:_NAMED])
     return named if len(teams) <= _NAMED else f"{named}; and {len(teams) - _NAMED} more"
 
 
-def _teams(found: Staffing) -> Table:
+def _teams(found: StaffingResult) -> Table:
     from rich import box
     from rich.table import Table
 
@@ -213,7 +213,7 @@ def _teams(found: Staffing) -> Table:
     table.add_column("team", no_wrap=True)
     if starts:
         table.add_column("start", no_wrap=True)
-    for name in ("fork-\nlifts",) * forklifts + ("people\non site", "P80,\ndays", "on\ntime, %", "interval,\n%", "builds"):
+    for name in ("fork-\nlifts",) * forklifts + ("people\non site", "P80,\ndays", "on\ntime, %", "interval,\n%", "runs"):
         table.add_column(name, justify="right", no_wrap=True)
     table.add_column("verdict", overflow="fold", min_width=9)
     answer = found.answer
@@ -226,19 +226,19 @@ def _teams(found: Staffing) -> Table:
             str(candidate.people),
             wording.short_days(one.outcome.p80.value),
             "-" if one.chance is None else f"{100 * one.chance:.1f}",
-            f"{100 * one.low:.1f}-{100 * one.high:.1f}" if one.builds else "-",
-            wording.number(one.builds),
+            f"{100 * one.low:.1f}-{100 * one.high:.1f}" if one.runs else "-",
+            wording.number(one.runs),
             one.verdict.value,
             style="bold" if one in answer else None,
         )
     return table
 
 
-def _notes(found: Staffing) -> list[str]:
+def _notes(found: StaffingResult) -> list[str]:
     area = found.scenario.area[0].name
     start = f" start: of {area}." if any(one.candidate.start for one in found.teams) else ""
     notes = [
-        f"team: crews x people in each.{start} P80: by then 80 % of {wording.counted(found.first, 'build')} were "
+        f"team: crews x people in each.{start} P80: by then 80 % of {wording.counted(found.first, 'run')} were "
         "ready, the same ones for every team. on time: by the deadline.",
         f"Each interval holds at every look at its team. Any verdict is wrong with a chance of at most {100 * found.error:g} %, "
         f"all {len(found.teams)} teams together ({100 * found.error_each:.2g} % each).",
@@ -249,22 +249,22 @@ def _notes(found: Staffing) -> list[str]:
     return notes
 
 
-def _drivers(found: Staffing) -> Table:
+def _causes(found: StaffingResult) -> Table:
     assert found.limits is not None
-    table = table_of("cause", "hours", "share")
-    drivers = found.limits.drivers
-    for driver in drivers[:_CAUSES]:
-        table.add_row(driver.cause, f"{driver.hours:.1f}", wording.percent(driver.share))
-    if drivers[_CAUSES:]:
-        rest = drivers[_CAUSES:]
-        hours, share = sum(driver.hours for driver in rest), sum(driver.share for driver in rest)
+    table = new_table("cause", "hours", "share")
+    causes = found.limits.causes
+    for cause_of_time in causes[:_CAUSES]:
+        table.add_row(cause_of_time.cause, f"{cause_of_time.hours:.1f}", wording.percent(cause_of_time.share))
+    if causes[_CAUSES:]:
+        rest = causes[_CAUSES:]
+        hours, share = sum(cause_of_time.hours for cause_of_time in rest), sum(cause_of_time.share for cause_of_time in rest)
         table.add_row(wording.counted(len(rest), "other cause"), f"{hours:.1f}", wording.percent(share))
     return table
 
 
-def _use(found: Staffing) -> Table:
+def _use(found: StaffingResult) -> Table:
     assert found.limits is not None
-    table = table_of("who", "workable h", "working", "in repair", "closing", "resting", "waiting")
+    table = new_table("who", "workable h", "working", "in repair", "closing", "resting", "waiting")
     for one in found.limits.use:
         spent = (one.working, one.repair, one.closing, one.resting, one.waiting)
         shares = (wording.percent(one.share(hours)) for hours in spent)

@@ -1,8 +1,8 @@
-"""Does a team meet the deadline with the confidence that is asked for? Verdicts on many teams, and builds where they are open.
+"""Does a team meet the deadline with the confidence that is asked for? Verdicts on many teams, and runs where they are open.
 
-All teams get the same first builds. Then the smallest that is not yet decided gets more, look by look, until it is decided or has
-had the most builds allowed; then the next, until one meets the deadline. What is larger than that one need not be known any
-better and is left open. So every build after the first ones is one that the answer needs. A look depends on builds 0 up to a
+All teams get the same first runs. Then the smallest that is not yet decided gets more, look by look, until it is decided or has
+had the most runs allowed; then the next, until one meets the deadline. What is larger than that one need not be known any
+better and is left open. So every run after the first ones is one that the answer needs. A look depends on runs 0 up to a
 fixed number and nothing else: a command that was stopped goes on to the same verdicts.
 """
 
@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from simulation.stats.confidence_sequence import sequence_interval
 from simulation.study.deadline import Deadline, on_time
-from simulation.study.outcomes import Outcome, outcome_of
+from simulation.study.outcomes import Outcome, summarise_outcome
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -27,17 +27,17 @@ if TYPE_CHECKING:
 CONFIDENCE = 0.8
 #: Chance that any verdict is wrong, of all teams together. Planning value.
 ERROR = 0.05
-#: Builds of every team: enough for the picture and for what is far from the line. Planning value.
+#: Runs of every team: enough for the picture and for what is far from the line. Planning value.
 FIRST = 200
-#: Builds between two looks at a team that is open. Planning value.
+#: Runs between two looks at a team that is open. Planning value.
 STEP = 100
-#: Builds after which a team is too close to call. Planning value: of 16 teams, one whose chance lies 5 points from 80 % is
+#: Runs after which a team is too close to call. Planning value: of 16 teams, one whose chance lies 5 points from 80 % is
 #: decided by then in nine runs of ten, one at 3 points in three of ten.
 MOST = 2000
 
 
 class Verdict(StrEnum):
-    """What the builds say of a team and the deadline; `OPEN`: it was not looked at to the end."""
+    """What the runs say of a team and the deadline; `OPEN`: it was not looked at to the end."""
 
     MEETS = "meets"
     DOES_NOT = "does not"
@@ -46,37 +46,37 @@ class Verdict(StrEnum):
 
 
 @dataclass(frozen=True)
-class Judged:
-    """One team and what its builds say.
+class StaffingRow:
+    """One team and what its runs say.
 
     Attributes
     ----------
     candidate : Candidate
     verdict : Verdict
-    on_time, builds : int
+    on_time, runs : int
         In how many of how many builds it was ready by the deadline.
     low, high : float
         Interval of that chance: its confidence sequence at the error level of one team.
     outcome : Outcome
-        Of the first builds, the same ones for every team.
+        Of the first runs, the same ones for every team.
     """
 
     candidate: Candidate
     verdict: Verdict
     on_time: int
-    builds: int
+    runs: int
     low: float
     high: float
     outcome: Outcome
 
     @property
     def chance(self) -> float | None:
-        """Share of its builds that were ready by the deadline; None without builds."""
-        return self.on_time / self.builds if self.builds else None
+        """Share of its runs that were ready by the deadline; None without runs."""
+        return self.on_time / self.runs if self.runs else None
 
 
 class Bench:
-    """Teams at work: what their builds say by now, and which of them get more."""
+    """Teams at work: what their runs say by now, and which of them get more."""
 
     def __init__(
         self, alternatives: Alternatives, candidates: Sequence[Candidate], deadline: Deadline, confidence: float, most: int
@@ -88,7 +88,7 @@ class Bench:
         self._verdicts = [Verdict.OPEN for _ in candidates]
 
     def work(self) -> None:
-        """Do and look at builds until the answer is known or work is stopped."""
+        """Do and look at runs until the answer is known or work is stopped."""
         places = range(len(self._candidates))
         self._alternatives.expected = FIRST * len(places)
         for count in range(STEP, FIRST + 1, STEP):  # all of them in turns, so that after a stop all have some
@@ -112,7 +112,7 @@ class Bench:
         return any(self._verdicts[other] is Verdict.MEETS for other in smaller)
 
     def _expect(self) -> None:
-        """Set how many builds the question takes at most, by what is known now."""
+        """Set how many runs the question takes at most, by what is known now."""
         open_ones = [
             place for place, verdict in enumerate(self._verdicts) if verdict is Verdict.OPEN and not self._above_the_answer(place)
         ]
@@ -120,10 +120,10 @@ class Bench:
         self._alternatives.expected = done + sum(self._most - len(self._met[place]) for place in open_ones)
 
     def _look(self, place: int, count: int) -> None:
-        """Read a team's builds below `count`, and judge it by them."""
-        builds, met = self._alternatives.builds[place], self._met[place]
+        """Read a team's runs below `count`, and judge it by them."""
+        runs, met = self._alternatives.runs[place], self._met[place]
         ready = next(one.name for one in self._candidates[place].scenario.milestones if one.ready)
-        met += [on_time(hours, self._deadline) for (hours,) in builds.values((f"milestone.{ready}",), len(met), count)]
+        met += [on_time(hours, self._deadline) for (hours,) in runs.values((f"milestone.{ready}",), len(met), count)]
         low, high = self._interval(place)
         if low > self._confidence or high < self._confidence:
             self._verdicts[place] = Verdict.MEETS if low > self._confidence else Verdict.DOES_NOT
@@ -133,8 +133,8 @@ class Bench:
     def _interval(self, place: int) -> tuple[float, float]:
         return sequence_interval(sum(self._met[place]), len(self._met[place]), self._confidence, self.error)
 
-    def judged(self, place: int, common: pd.DataFrame) -> Judged:
+    def judged(self, place: int, common: pd.DataFrame) -> StaffingRow:
         """Return a team with what is known of it."""
         candidate, met = self._candidates[place], self._met[place]
-        outcome = outcome_of(candidate.name, candidate.scenario, common, self._deadline)
-        return Judged(candidate, self._verdicts[place], sum(met), len(met), *self._interval(place), outcome)
+        outcome = summarise_outcome(candidate.name, candidate.scenario, common, self._deadline)
+        return StaffingRow(candidate, self._verdicts[place], sum(met), len(met), *self._interval(place), outcome)

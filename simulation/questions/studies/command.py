@@ -1,4 +1,4 @@
-"""`keystrip runs` and `keystrip repeat`: which builds a folder keeps, and whether they come out again the same."""
+"""`keystrip studies` and `keystrip repeat`: which runs a folder keeps, and whether they come out again the same."""
 
 from __future__ import annotations
 
@@ -10,37 +10,39 @@ import typer
 from simulation.session import session as talk
 
 
-def runs(
+def studies(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A folder that a forecast was written to.", show_default=False)],
     as_json: talk.JSON = False,
 ) -> None:
-    """List the runs whose builds a folder keeps."""
-    from simulation.questions.studies.tables import print_runs, run_record
+    """List the studies whose runs a folder keeps."""
+    from simulation.questions.studies.tables import print_studies, study_record
     from simulation.replicate import Store
 
     with talk.refusals(), Store(folder, reading=True) as store:
         found = store.manifests()
-    talk.show(as_json, lambda: [run_record(one) for one in found], lambda console: print_runs(folder, found, console))
+    talk.show(as_json, lambda: [study_record(one) for one in found], lambda console: print_studies(folder, found, console))
 
 
 def repeat(
-    run: Annotated[
+    study: Annotated[
         str,
-        typer.Argument(metavar="RUN", help="DIR/NUMBER, or DIR for the last run of the scenario as written.", show_default=False),
+        typer.Argument(
+            metavar="STUDY", help="DIR/NUMBER, or DIR for the last study of the scenario as written.", show_default=False
+        ),
     ],
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
     as_json: talk.JSON = False,
 ) -> None:
-    """Do a run again from what is kept of it, and say whether it agrees to the bit; nothing is changed."""
+    """Do a study again from what is kept of it, and say whether it agrees to the bit; nothing is changed."""
     from simulation.questions.studies.tables import print_repetition, repetition_record
-    from simulation.replicate.repeating import find_run
-    from simulation.replicate.repeating import repeat as repeat_run
+    from simulation.replicate.repeating import find_study
+    from simulation.replicate.repeating import repeat as repeat_study
 
-    with talk.refusals(), talk.mistakes_of(run), talk.progress() as advance:
-        found = repeat_run(*find_run(run), workers, cluster, advance)
+    with talk.refusals(), talk.mistakes_of(study), talk.progress() as advance:
+        found = repeat_study(*find_study(study), workers, cluster, advance)
     talk.show(as_json, lambda: repetition_record(found), lambda console: print_repetition(found, console))
     if not found.agrees and not found.agrees_across_processors:
         raise typer.Exit(talk.DISAGREES)
-    if found.builds < found.manifest.builds:
-        raise typer.Exit(talk.STOPPED if found.builds else talk.NOTHING_KEPT)
+    if found.runs < found.manifest.runs:
+        raise typer.Exit(talk.STOPPED if found.runs else talk.NOTHING_KEPT)

@@ -1,4 +1,4 @@
-"""Which runs does a folder keep, and did one come out again the same?"""
+"""Which studies does a folder keep, and did one come out again the same?"""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.terminal_table import print_table, table_of
+from simulation.present.terminal_table import new_table, print_table
 from simulation.replicate.identity import program_hash, versions
 from simulation.replicate.manifest import Manifest
 
@@ -25,40 +25,40 @@ if TYPE_CHECKING:
 
 #: A number with a decimal point, or a factor such as x1.2; no seconds of a time and no part of a name.
 _NUMBER = re.compile(r"(?:(?<![\w:.])|(?<=\bx))\d+\.\d+(?:e[+-]?\d+)?(?![\w.])")
-#: How what all runs have in common is said.
+#: How what all studies have in common is said.
 _ALIKE = {"seed": "seed {}", "levels": "levels {}", "program": "by {} program"}
 #: Letters between two columns of a table, and the fewest that the first one has.
 _BETWEEN, _FEWEST = 3, 24
 
 
-def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None:
-    """Print a line for each run of a folder, and what can be done with one."""
+def print_studies(folder: Path, studies: Sequence[Manifest], console: Console) -> None:
+    """Print a line for each study of a folder, and what can be done with one."""
     told = {
-        "seed": [str(one.identity.seed) for one in runs],
-        "levels": [one.identity.sampling for one in runs],
-        "program": ["this" if _same_program(one) else "another" for one in runs],
+        "seed": [str(one.identity.seed) for one in studies],
+        "levels": [one.identity.sampling for one in studies],
+        "program": ["this" if _same_program(one) else "another" for one in studies],
     }
-    # What all runs have in common is said once, which leaves room for what they differ in.
-    alike = {name: values[0] for name, values in told.items() if len(runs) > 1 and len(set(values)) == 1}
+    # What all studies have in common is said once, which leaves room for what they differ in.
+    alike = {name: values[0] for name, values in told.items() if len(studies) > 1 and len(set(values)) == 1}
     columns = {
-        "run": [str(one.number) for one in runs],
-        "builds": [wording.number(one.builds) for one in runs],
-        "last build, UTC": [_moment(one.last) for one in runs],
+        "study": [str(one.number) for one in studies],
+        "runs": [wording.number(one.runs) for one in studies],
+        "last run, UTC": [_moment(one.last) for one in studies],
         **{name: values for name, values in told.items() if name not in alike},
     }
     taken = sum(_BETWEEN + max(map(len, [name, *values])) for name, values in columns.items())
     width = max(_FEWEST, console.width - taken)
-    table = table_of("scenario", *columns)
-    for one, *cells in zip(runs, *columns.values(), strict=True):
+    table = new_table("scenario", *columns)
+    for one, *cells in zip(studies, *columns.values(), strict=True):
         table.add_row(_name(one, width), *cells)
-    console.print(f"{wording.counted(len(runs), 'run')} in {folder}", style="bold")
+    console.print(f"{wording.counted(len(studies), 'study', 'studies')} in {folder}", style="bold")
     if alike:
         console.print(f"All of them: {', '.join(_ALIKE[name].format(value) for name, value in alike.items())}.")
-    if runs:
+    if studies:
         print_table(console, table)
-        last = max(runs, key=lambda one: (not one.changes, one.last, one.number))
+        last = max(studies, key=lambda one: (not one.changes, one.last, one.number))
         console.print(
-            "A forecast goes on with the run of its scenario, seed and levels by this program; another's stay as they are."
+            "A forecast goes on with the study of its scenario, seed and levels by this program; another's stay as they are."
         )
         # A command that is broken into two lines cannot be copied.
         console.print(f"keystrip repeat {shlex.quote(f'{folder}/{last.number}')}", soft_wrap=True)
@@ -66,7 +66,7 @@ def print_runs(folder: Path, runs: Sequence[Manifest], console: Console) -> None
 
 
 def _name(one: Manifest, width: int) -> str:
-    """Return what a run is of in lines of a width: its title, or what was changed, a change whole on its line where it fits."""
+    """Return what a study is of in lines of a width: its title, or what was changed, a change whole on its line where it fits."""
     if not one.changes:
         return one.title
     lines = ["with"]
@@ -84,11 +84,11 @@ def _name(one: Manifest, width: int) -> str:
     return "\n".join(parts).replace("\N{NO-BREAK SPACE}", " ")
 
 
-def run_record(one: Manifest) -> dict[str, Any]:
-    """Return what is known of a run, ready for `json.dumps`."""
+def study_record(one: Manifest) -> dict[str, Any]:
+    """Return what is known of a study, ready for `json.dumps`."""
     identity = one.identity
     return {
-        "run": one.number,
+        "study": one.number,
         "scenario": one.title,
         "file": one.file,
         "text": one.text,
@@ -101,9 +101,9 @@ def run_record(one: Manifest) -> dict[str, Any]:
         "program_sha256": identity.program,
         "versions": identity.versions,
         "processor": one.processor,
-        "builds": one.builds,
+        "runs": one.runs,
         "began": one.began,
-        "last_build": one.last or None,
+        "last_run": one.last or None,
         "worker_seconds": one.seconds,
     }
 
@@ -124,38 +124,38 @@ def _four_digits(text: str) -> str:
 
 
 def print_repetition(found: Repetition, console: Console) -> None:
-    """Print whether a run came out the same, and what has changed since if it did not."""
+    """Print whether a study came out the same, and what has changed since if it did not."""
     kept = found.manifest
-    console.print(f"{kept.title}, run {kept.number}, seed {kept.identity.seed}: {_verdict(found)}")
-    if found.builds < kept.builds:
-        console.print(f"Stopped early: {wording.number(found.builds)} of {wording.counted(kept.builds, 'build')} done again.")
+    console.print(f"{kept.title}, study {kept.number}, seed {kept.identity.seed}: {_verdict(found)}")
+    if found.runs < kept.runs:
+        console.print(f"Stopped early: {wording.number(found.runs)} of {wording.counted(kept.runs, 'run')} done again.")
     if found.changed:
-        console.print(f"Not as it was when the run was made: {', '.join(found.changed)}.")
+        console.print(f"Not as it was when the study was made: {', '.join(found.changed)}.")
 
 
 def repetition_record(found: Repetition) -> dict[str, Any]:
-    """Return whether a run came out the same, ready for `json.dumps`."""
+    """Return whether a study came out the same, ready for `json.dumps`."""
     return {
-        "run": run_record(found.manifest),
-        "builds_done_again": found.builds,
-        "agrees": found.agrees if found.builds else None,
-        "agrees_across_processors": found.agrees_across_processors if found.builds else None,
-        "differing_replications": list(found.differing),
+        "study": study_record(found.manifest),
+        "runs_done_again": found.runs,
+        "agrees": found.agrees if found.runs else None,
+        "agrees_across_processors": found.agrees_across_processors if found.runs else None,
+        "differing_run_count": list(found.differing),
         "largest_relative_difference": found.largest if math.isfinite(found.largest) else None,
         "changed": list(found.changed),
     }
 
 
 def _verdict(found: Repetition) -> str:
-    if not found.builds:
-        return "no build was done again."
-    builds = wording.counted(found.builds, "build")
+    if not found.runs:
+        return "no run was done again."
+    runs = wording.counted(found.runs, "run")
     if found.agrees:
-        return f"{builds} done again, all the same to the bit."
-    share = f"{wording.number(len(found.differing))} of {builds} done again differ, by at most {found.largest:.1e} of a number"
+        return f"{runs} done again, all the same to the bit."
+    share = f"{wording.number(len(found.differing))} of {runs} done again differ, by at most {found.largest:.1e} of a number"
     if found.agrees_across_processors:
         return f"{share}: no more than another processor accounts for."
-    return f"{share}; the first is replication {found.differing[0]}."
+    return f"{share}; the first is run {found.differing[0]}."
 
 
 def _same_program(one: Manifest) -> bool:

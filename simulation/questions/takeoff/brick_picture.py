@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.chance import mean
-from simulation.field import AreaRows, rail_joints, rows_of, strips_from_start
+from simulation.field import AreaRows, make_rows, rail_joints, strips_from_start
 from simulation.field.keystrips import lengths_of, pieces_across
 from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
 from simulation.present.length_scale import mark_lengths
@@ -101,7 +101,7 @@ class _Laid:
     """Where rows, key strips and rail joints of an area lie, in feet from its low end."""
 
     def __init__(self, scenario: Scenario, area: Area) -> None:
-        self.area, self.rows = area, rows_of(area, scenario.mat)
+        self.area, self.rows = area, make_rows(area, scenario.mat)
         self._creep = mean(area.rail.creep) if area.guide_rail else 0.0
         self.strip = scenario.key_strips.width
         self._strips = strips_from_start(area, self.rows)

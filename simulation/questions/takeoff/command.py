@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from simulation.questions.forecast.study import MOST_BUILDS
+from simulation.questions.forecast.study import MOST_RUNS
 from simulation.session import session as talk
 from simulation.session.data_option import data_folders
 
@@ -36,7 +36,7 @@ def takeoff(
 ) -> None:  # fmt: skip
     """Count all that the field takes: mats, key strips, rail, ramps, junctions, pallets, loads; draw it to scale."""
     from simulation.field import take_off
-    from simulation.present.spreadsheet import csv_of
+    from simulation.present.spreadsheet import format_csv
     from simulation.questions.takeoff.order_tables import order_rows
     from simulation.questions.takeoff.pictures import ENDINGS, save_field
     from simulation.questions.takeoff.tables import print_take_off, take_off_record
@@ -54,7 +54,7 @@ def takeoff(
         if draw is not None:
             _write("--draw", draw, lambda made: save_field(loaded, made, detail), "takeoff --draw", force)
     if csv is not None:
-        text = csv_of(order_rows(quantities))
+        text = format_csv(order_rows(quantities))
         _write("--csv", csv, lambda made: made.write_text(text, encoding="utf-8"), "takeoff --csv", force)
     talk.show(
         as_json,
@@ -79,7 +79,7 @@ def _write(option: str, file: Path, write: Callable[[Path], object], command: st
 
 def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: talk.JSON = False) -> None:
     """Say that a scenario is sound, or name every mistake and every warning."""
-    from simulation.construction import second_look, warnings_of
+    from simulation.construction import find_warnings, trial_warnings
     from simulation.questions.check.record import check_record
     from simulation.scenario import Mistake, ScenarioError, load_scenario
 
@@ -90,8 +90,8 @@ def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: tal
     try:
         loaded = load_scenario(file, talk.units_of(units), data_folders())
         read_as += [(one.key, one.told(loaded.measures)) for one in loaded.snapped]
-        warnings += warnings_of(loaded)
-        hours, found = second_look(loaded)
+        warnings += find_warnings(loaded)
+        hours, found = trial_warnings(loaded)
         warnings += found
     except ScenarioError as error:
         wrong = ScenarioError(str(file), error.mistakes)
@@ -103,7 +103,7 @@ def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: tal
     talk.say_warnings(str(file), warnings)
     if wrong is not None:
         talk.refuse(wrong)
-    drawn = "" if hours == float("inf") else f"; one drawn build is ready after {hours / 24:.1f} days"
+    drawn = "" if hours == float("inf") else f"; one drawn run is ready after {hours / 24:.1f} days"
     for key, told in read_as:
         talk.tell(f"{file}: {key}: {told}")
     talk.tell(f"{file}: sound{drawn}")
@@ -111,26 +111,26 @@ def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: tal
 
 def trace(
     scenario: talk.SCENARIO = None,
-    replication: Annotated[int, typer.Option("--replication", min=0, max=MOST_BUILDS - 1, metavar="K", help="Which build.")] = 0,
+    run_number: Annotated[int, typer.Option("--run", min=0, max=MOST_RUNS - 1, metavar="K", help="Which run.")] = 0,
     seed: talk.SEED = None,
     out: Annotated[
         Path | None, typer.Option("--out", metavar="FILE.csv", help="Default: standard output.", show_default=False)
     ] = None,
     force: talk.FORCE = False,
 ) -> None:
-    """Write every step of one build as CSV; hours since hour zero."""
-    from simulation.construction import build_once
-    from simulation.present.spreadsheet import csv_of_frame
+    """Write every step of one run as CSV; hours since the start."""
+    from simulation.construction import run_once
+    from simulation.present.spreadsheet import format_frame
 
     name, loaded = talk.load(scenario)
     if out is not None:
         talk.may_write("--out", "trace", force, out)
     with talk.mistakes_of(name):
-        steps = build_once(loaded, replication=replication, seed=seed).steps
+        steps = run_once(loaded, run_number=run_number, seed=seed).steps
     if out is None:
-        talk.put(csv_of_frame(steps))
+        talk.put(format_frame(steps))
         return
-    text = csv_of_frame(steps)
+    text = format_frame(steps)
     _write("--out", out, lambda made: made.write_text(text, encoding="utf-8"), "trace", force, f"{len(steps)} steps in {{}}")
 
 

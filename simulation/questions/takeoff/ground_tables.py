@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.terminal_table import print_section, table_of, terms
+from simulation.present.terminal_table import new_table, print_section, terms
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -81,7 +81,7 @@ def clearance_table(area: AreaTakeOff, told: Measures) -> Table:
     """Return the clearance of an area's guide rail, by what uses it up."""
     assert area.rail is not None
     gap, length, digits = told.gap, told.length, 0 if told.metric else 1
-    table = table_of("with", f"least, {gap.name}", f"at, {length.name}", f"used up, {length.name}", f"shift, {gap.name}")
+    table = new_table("with", f"least, {gap.name}", f"at, {length.name}", f"used up, {length.name}", f"shift, {gap.name}")
     for one in area.rail.budget:
         used = "never" if one.used_up is None else length.number(one.used_up)
         shift = f"{gap.of(one.shift):+.{digits}f}"
@@ -95,7 +95,7 @@ def sides_of(area: AreaTakeOff, told: Measures) -> list[str]:
     sides = area.rail.sides
     return [
         "Shift: how far rows have run ahead of the rail (+) or it of them (-), where the clearance is used up or at the last "
-        "joint. Creep is the mean one: a build draws its own.",
+        "joint. Creep is the mean one: a run draws its own.",
         f"One side of the rail ahead of the other at the far end: {told.gap.rounded(sides.mean, 1)} on average, "
         f"± {told.gap.rounded(sides.scatter, 1)} from the luck of rows (one standard deviation).",
     ]
@@ -103,7 +103,7 @@ def sides_of(area: AreaTakeOff, told: Measures) -> list[str]:
 
 def ramps_table(areas: list[AreaTakeOff], told: Measures) -> Table:
     """Return the end ramps of areas that have them."""
-    table = table_of("area", "rows", "buried", "degrees", f"drop, {told.gap.name}", "excavation", "backfill")
+    table = new_table("area", "rows", "buried", "degrees", f"drop, {told.gap.name}", "excavation", "backfill")
     for area in areas:
         ramps = area.ramps
         assert ramps is not None
@@ -136,7 +136,7 @@ def earth_of(area: AreaTakeOff, told: Measures) -> list[str]:
 def junctions_table(quantities: TakeOff) -> Table:
     """Return the junctions, their connectors and gaps."""
     told = quantities.told
-    table = table_of("area and what it meets", told.length.name, "connectors", f"gap, {told.gap.name}")
+    table = new_table("area and what it meets", told.length.name, "connectors", f"gap, {told.gap.name}")
     for one in quantities.junctions:
         gap = told.gap.number(one.gap, 1) if one.far else "-"
         table.add_row(f"{one.area}, {one.other}", told.length.short(one.contact), str(one.connectors), gap)
@@ -145,7 +145,7 @@ def junctions_table(quantities: TakeOff) -> Table:
 
 def stands_table(quantities: TakeOff) -> Table:
     """Return the stands, with what is drilled for them."""
-    table = table_of("area", "stands", "tie-downs", "holes", "drill hours")
+    table = new_table("area", "stands", "tie-downs", "holes", "drill hours")
     for area in quantities.areas:
         if area.stands is not None:
             one = area.stands
@@ -155,7 +155,7 @@ def stands_table(quantities: TakeOff) -> Table:
 
 def loads_table(quantities: TakeOff) -> Table:
     """Return the loads of each carrier, and what governs them."""
-    table = table_of("carrier", "pallets", "governed by", "loads", "lifts a load")
+    table = new_table("carrier", "pallets", "governed by", "loads", "lifts a load")
     for one in quantities.loads.by:
         table.add_row(one.carrier, str(one.pallets), one.governed_by, wording.number(one.loads), str(one.lifts))
     if not quantities.loads.by:

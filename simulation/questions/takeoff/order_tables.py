@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.field.order import MATS
 from simulation.present import wording
-from simulation.present.terminal_table import print_section, table_of
+from simulation.present.terminal_table import new_table, print_section
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -30,7 +30,7 @@ def _letters() -> list[str]:
 
 
 def _lines(quantities: TakeOff, rules: dict[str, str]) -> Table:
-    table = table_of("item", "needed", "ordered", quantities.told.mass.name, "rule")
+    table = new_table("item", "needed", "ordered", quantities.told.mass.name, "rule")
     for area in dict.fromkeys(one.area for one in quantities.ordered.by_area):
         table.add_row(area or "for the crews", style="bold")
         for one in quantities.ordered.by_area:
@@ -46,7 +46,7 @@ def _lines(quantities: TakeOff, rules: dict[str, str]) -> Table:
 
 def _pallets(quantities: TakeOff) -> Table:
     mass = quantities.told.mass
-    table = table_of("pallets of", "pallets", f"gross {mass.name}")
+    table = new_table("pallets of", "pallets", f"gross {mass.name}")
     order = quantities.ordered
     for group in order.pallets:
         what = f"{group.what}, spares included" if group.what == MATS else group.what

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.present import wording
 from simulation.present.pallet_words import parts_of, planned_in_words
 from simulation.present.record_units import TAKE_OFF_UNITS
-from simulation.present.terminal_table import print_section, table_of, terms
+from simulation.present.terminal_table import new_table, print_section, terms
 from simulation.questions.forecast.handbook_tables import book_record, book_table
 from simulation.questions.takeoff.ground_tables import print_ground
 from simulation.questions.takeoff.order_tables import print_order
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 def print_take_off(title: str, quantities: TakeOff, console: Console, scenario: Scenario | None = None) -> None:
-    """Print the take-off of a field; with its scenario, what people and machines would take by the book as well."""
+    """Print the take-off of a field; with its scenario, what people and machines would take by the handbook as well."""
     console.print(f"{title}: take-off", style="bold")
     print_section(console, "Pallets to order", _to_order(quantities), planned_in_words(quantities), *_mass(quantities))
     print_section(console, "Quantities", _areas(quantities), *_ramps(quantities))
@@ -41,7 +41,7 @@ def print_take_off(title: str, quantities: TakeOff, console: Console, scenario: 
 def _areas(quantities: TakeOff) -> Table:
     told = quantities.told
     by = f"{told.length.name} × {told.length.name}"
-    table = table_of("area", by, told.area.name, "rows", "full", "half", "joints", "key\nstrips")
+    table = new_table("area", by, told.area.name, "rows", "full", "half", "joints", "key\nstrips")
     for area in quantities.areas:
         strips = wording.number(area.key_strips + area.starter_key_strips)
         size = f"{told.length.short(area.length)} × {told.length.short(area.width)}"
@@ -68,7 +68,7 @@ def _ramps(quantities: TakeOff) -> list[str]:
 
 
 def _pallets(quantities: TakeOff) -> Table:
-    table = table_of("", "pallets", "governed by", "full mats over", "half mats over")
+    table = new_table("", "pallets", "governed by", "full mats over", "half mats over")
     needs = [(f"{area.name}, alone", area.alone) for area in quantities.areas]
     for name, need in [*needs, ("field", quantities.need)]:
         over = (wording.number(need.surplus_full), wording.number(need.surplus_half))
@@ -85,7 +85,7 @@ def _by_area(quantities: TakeOff) -> list[str]:
 
 def _to_order(quantities: TakeOff) -> Table:
     """Return the sum of pallets."""
-    table = table_of("of", "pallets")
+    table = new_table("of", "pallets")
     for what, count in parts_of(quantities.to_order):
         table.add_row(what, wording.number(count))
     table.add_section()
@@ -109,7 +109,9 @@ def _read_as(quantities: TakeOff) -> Table:
 
 
 def take_off_record(title: str, quantities: TakeOff, scenario: Scenario | None = None) -> dict[str, Any]:
-    """Return the take-off as one JSON object, whatever its words are told in; with its scenario, what it takes by the book."""
+    """Return the take-off as one JSON object, whatever its words are told in; with its scenario, what it takes by the
+    handbook.
+    """
     record = {"scenario": title, "units": TAKE_OFF_UNITS, **asdict(quantities)}
     record["told_in"] = record.pop("told")["system"]
     sums = quantities.to_order

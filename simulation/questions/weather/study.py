@@ -1,6 +1,6 @@
 """What does a record of weather say, and how well does the chain fitted to it give it again?
 
-Record and model are measured alike: the model as many records of the same hours, drawn as builds draw their weather.
+Record and model are measured alike: the model as many records of the same hours, drawn as runs draw their weather.
 """
 
 from __future__ import annotations
@@ -126,7 +126,7 @@ def fit_weather(named: WeatherFile) -> WeatherFit:
     hours = record.length * record.step
     number = max(FEWEST, round(DRAWN / hours))
     plan = SkyPlan(record.first, found.chain, found.air)
-    drawn = [_drawn(plan, build, hours, record.step) for build in range(number)]
+    drawn = [_drawn(plan, run, hours, record.step) for run in range(number)]
     # What the record does not know is not measured in the drawn ones either.
     figures = [measure(one & known, known) for one in drawn]
     measures = tuple(Measure(name, value, *_range([one[name] for one in figures])) for name, value in measure(wet, known).items())
@@ -151,9 +151,9 @@ def _months(record: WeatherRecord) -> NDArray[intp]:
     return months[:: record.step]
 
 
-def _drawn(plan: SkyPlan, build: int, hours: int, step: int) -> Flags:
+def _drawn(plan: SkyPlan, run: int, hours: int, step: int) -> Flags:
     """Return whether each hour, or day, of one drawn record is wet."""
-    sky = HourlySky(plan, Streams(SEED, build))
+    sky = HourlySky(plan, Streams(SEED, run))
     sky.reach(hours)
     wet = np.zeros(max(hours, HOURS), dtype=bool)
     for start, end in sky.spells:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
 from simulation.present.record_units import WEATHER_UNITS
-from simulation.present.terminal_table import print_section, table_of, terms
+from simulation.present.terminal_table import new_table, print_section, terms
 from simulation.questions.weather.block import weather_block
 from simulation.scenario.rules.weather_rules import can_be_resampled
 from simulation.scenario.types.measures import FEET, Measures, Unit
@@ -84,7 +84,7 @@ def _shares(found: WeatherFit) -> str:
 
 
 def _contents(found: WeatherFit) -> Table:
-    table = table_of("variable", "known", "filled in", "not known", "gaps")
+    table = new_table("variable", "known", "filled in", "not known", "gaps")
     record = found.record
     for name, values in record.values.items():
         unknown = int((values != values).sum())
@@ -101,7 +101,7 @@ def _contents(found: WeatherFit) -> Table:
 
 
 def _measures(found: WeatherFit) -> Table:
-    table = table_of("figure", "record", "model", "nine in ten", "")
+    table = new_table("figure", "record", "model", "nine in ten", "")
     for one in found.measures:
         cells = [_figure(one, value) for value in (one.record, one.model)]
         between = f"{_figure(one, one.low)} to {_figure(one, one.high)}"
@@ -114,7 +114,7 @@ def _figure(measure: Measure, value: float) -> str:
 
 
 def _chain(found: WeatherFit) -> Table:
-    table = table_of("month", "p", "w", "a", "b", "wet", "record", "spell", "dry", "fitted\nto")
+    table = new_table("month", "p", "w", "a", "b", "wet", "record", "spell", "dry", "fitted\nto")
     chain = found.fit.chain
     for month, name in enumerate(MONTHS):
         share = chain.shares(month)[0]
@@ -146,7 +146,7 @@ def _chain_notes(found: WeatherFit) -> list[str]:
 
 
 def _air(found: WeatherFit, wind: Unit) -> Table:
-    table = table_of("month", "rain, mm/h", f"wind, {wind.name}", "in rain", "low, °C", "high, °C", "humidity, %")
+    table = new_table("month", "rain, mm/h", f"wind, {wind.name}", "in rain", "low, °C", "high, °C", "humidity, %")
     air = found.fit.air
     for month, name in enumerate(MONTHS):
         day, humid = air.temperature[month], air.humidity_dry[month]

@@ -23,7 +23,8 @@ from simulation.scenario.types.unreadable import UNREAD, told
 #: Names of a list that are compared with those that there are: comparing takes long, and nobody misspells more.
 _COMPARED = 5
 
-#: Times that it may begin to rain up to the horizon, and the share of hours that may be wet. Planning values: the wettest coasts
+#: Times that it may begin to rain up to the last day simulated, and the share of hours that may be wet. Planning values: the
+#: wettest coasts
 #: have rain in less than half of their hours.
 MOST_SPELLS, MOST_WET = 20_000, 0.95
 
@@ -221,7 +222,7 @@ def _spell(key: str, spell: float, scenario: Scenario) -> Iterator[Mistake]:
 def _too_many_spells(scenario: Scenario) -> Iterator[Mistake]:
     both = scenario.weather.wet_spell + scenario.weather.dry_spell
     if scenario.horizon > MOST_SPELLS * both:
-        wrong = f"up to the horizon it would begin to rain {scenario.horizon / both:,.0f} times"
+        wrong = f"up to the last day simulated it would begin to rain {scenario.horizon / both:,.0f} times"
         yield Mistake("weather.dry_spell", wrong, "write longer spells, or an earlier horizon")
 
 

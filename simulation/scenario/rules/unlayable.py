@@ -21,7 +21,7 @@ CLOSE_ENOUGH = 1e-6
 
 
 def too_large(scenario: Scenario) -> Iterator[Mistake]:
-    """Tell of a field that no planner means: it would take this program hours and gigabytes to build once."""
+    """Tell of a field that no planner means: it would take this program hours and gigabytes to run once."""
     mat = scenario.mat
     sections = [area.length / area.rail.section if area.guide_rail else 0.0 for area in scenario.area]
     rows = [area.length / mat.row_depth for area in scenario.area]

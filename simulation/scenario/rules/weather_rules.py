@@ -118,7 +118,7 @@ def _without_gaps(named: WeatherFile, record: WeatherRecord, at: str) -> Iterato
 
 
 def can_be_resampled(named: WeatherFile) -> bool:
-    """Return whether builds could put their weather together from pieces of a record."""
+    """Return whether runs could put their weather together from pieces of a record."""
     return not list(record_mistakes(named.model_copy(update={"use": "resample"})))
 
 
@@ -170,8 +170,8 @@ def replay_beyond(named: WeatherFile, starts: datetime, horizon: float) -> Itera
     lasts = record.first + timedelta(hours=record.length * record.step)
     if not record.first <= begins < lasts:
         wrong = f"the record does not hold {begins.day} {begins:%b %Y}, with which the replay begins: other days of it stand in"
-        yield Mistake("weather.records.year", wrong, "name a year that holds the season of the build")
+        yield Mistake("weather.records.year", wrong, "name a year that holds the season of the run")
     elif begins + timedelta(hours=horizon) > lasts:
         left = (lasts - begins) / timedelta(days=1)
-        wrong = f"the record ends {left:.0f} days after hour zero, before the horizon: the replay goes on with other days of it"
-        yield Mistake("weather.records.year", wrong, "name an earlier year, or look at builds that last so long with care")
+        wrong = f"the record ends {left:.0f} days after the start, before the last day simulated: the replay goes on with other days of it"
+        yield Mistake("weather.records.year", wrong, "name an earlier year, or look at runs that last so long with care")

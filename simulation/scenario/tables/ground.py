@@ -84,7 +84,7 @@ class Area(Section):
     width: Annotated[Length, Usual("length", "4 ft", "3000 ft")]
     """Across it; a whole number of half mats."""
     start: Literal["one-end", "centre-out"] = "one-end"
-    """Where laying begins: at one end, or at a starter key strip in the middle, two faces laying away from each other."""
+    """Where laying begins: at one end, or at a starter key strip in the middle, two laying edges laying away from each other."""
     start_from: Literal["low", "high"] = Field(default="low", alias="from")
     """Which end a one-end start begins at. Default: the low one."""
     end_ramps: StrictBool = False

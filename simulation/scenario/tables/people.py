@@ -30,7 +30,7 @@ from simulation.scenario.types.usual_range import Usual
 
 
 class Crew(Section):
-    """One crew: it takes the first open face of its areas, in their order."""
+    """One crew: it takes the first open laying edge of its areas, in their order."""
 
     name: Name
     people: Annotated[Count, Field(le=MOST_PEOPLE), Usual("count", 5, 300)]
@@ -38,10 +38,10 @@ class Crew(Section):
     areas: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
     """The areas it works on, in this order."""
     second_crew: Literal["elsewhere", "relief", "merge"] = "elsewhere"
-    """What it does where every open face of an area has a crew: go on to its next area, take turns with the crew there
-    (`relief`), or put both crews' people on that face under one overhead (`merge`). Default: go on (planning value)."""
+    """What it does where every open laying edge of an area has a crew: go on to its next area, take turns with the crew there
+    (`relief`), or put both crews' people on that laying edge under one overhead (`merge`). Default: go on (planning value)."""
     since: Duration = written("0 h", alias="from")
-    """From hour zero until it is there. Default: there at hour zero (planning value)."""
+    """From start until it is there. Default: there at the start (planning value)."""
     shift: Shift | None = None
     """When it is on shift. Default: with the other crews, [shifts.laying]."""
 
@@ -66,7 +66,7 @@ class Laying(Section):
     walk: Annotated[Speed, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
     """Walking speed with a mat over graded ground; the way back counts the same. Planning value."""
     staged_every: Annotated[Apart, Usual("length", "10 ft", "300 ft")] = written("50 ft")
-    """Depth of the ground ahead of a face on which its pallets stand, as many as `forklifts.staged_ahead` says. Planning value.
+    """Depth of the ground ahead of a edge on which its pallets stand, as many as `forklifts.staged_ahead` says. Planning value.
 
     The mean walk is half of it and a quarter of the width. It is more than the mats on them cover (six pallets are 24 ft of a
     strip 72 ft wide), because forklifts turn between them.
@@ -80,7 +80,7 @@ class Laying(Section):
     lock: Annotated[UncertainDuration, Usual("duration", "3 s", "3 min")] = planned(mean="20 s")
     """Setting one locking bar. Planning value."""
     rows_in_work: Annotated[Count, Usual("count", 1, 20)] = 3
-    """Rows of a face 72 ft wide that can be in work at once, so that more people on it pay less and less; in a wider face as many
+    """Rows of a edge 72 ft wide that can be in work at once, so that more people on it pay less and less; in a wider edge as many
     more as it is wider, in a narrower one fewer, but one at least. Planning value."""
     key_strip: Annotated[UncertainDuration, Usual("duration", "2 min", "3 h")] = planned(p10="10 min", p90="25 min", scatter=0.2)
     """Setting a key strip. Planning value."""
@@ -89,7 +89,7 @@ class Laying(Section):
     connect: Annotated[UncertainDuration, Usual("duration", "5 min", "8 h")] = planned(p10="30 min", p90="90 min")
     """Setting the connectors of one junction. Planning value."""
     move: Annotated[UncertainDuration, Usual("duration", "1 min", "8 h")] = planned(p10="10 min", p90="30 min")
-    """Moving to another face: the walk, the tools, finding line and place again; not to the first one. Planning value."""
+    """Moving to another laying edge: the walk, the tools, finding line and place again; not to the first one. Planning value."""
     efficiency: Annotated[UncertainShare, Usual("share", 0.10, 0.92, "planning value")] = planned(low=0.10, mode=0.38, high=0.80)
     """Productive share of an hour on shift, for rows and their checks; the other durations are stated as they pass on shift.
     Excludes every wait that is simulated. Planning value, set so that two published jobs lie inside P10 to P90 of their
@@ -119,7 +119,7 @@ class Laying(Section):
     """How long a crew stays past the end of its hours, at most, to finish the row that it has begun; one that would take longer
     waits for its next hours. Default: not at all."""
     absence: Annotated[UncertainShare, Usual("share", 0.001, 0.4)] = written(0.0)
-    """Share of a crew's people who are away on a day (sick, on guard, on other duty): the level is drawn once a build, who is
+    """Share of a crew's people who are away on a day (sick, on guard, on other duty): the level is drawn once a run, who is
     away each day anew. A crew lays with the fewest people that can carry and lock, at least. Default: none is away."""
 
 
@@ -153,6 +153,6 @@ class Book(Section):
     roller: Roller = Field(default_factory=Roller)
     """What compacts. Default: see each key."""
     grader: Grader = Field(default_factory=Grader)
-    """What grades the ground that is not ready at hour zero. Default: see each key."""
+    """What grades the ground that is not ready at the start. Default: see each key."""
     unload: Annotated[Duration, Usual("duration", "1 min", "4 h")] = written("0.05 h")
     """Unloading a truck, for the handbook's cycle alone. A course page's worked example; planning value."""

@@ -44,11 +44,11 @@ class Scenario(Section):
     title: Annotated[str, BeforeValidator(read_name)] = "untitled"
     """What the forecast is headed with. Default: the name of the file."""
     starts: Annotated[datetime, BeforeValidator(_read_moment)] = datetime(2031, 4, 2, 6)
-    """Local time of hour zero. Default: a morning in spring (planning value)."""
+    """Local time of the start. Default: a morning in spring (planning value)."""
     seed: Annotated[StrictInt, Field(ge=0, lt=2**63)] = 1
     """Where every random stream begins; one seed gives the same numbers to the bit. Default: 1 (planning value)."""
     horizon: Annotated[Horizon, Usual("duration", "12 h", "1100 day")] = written("120 day")
-    """A build that is not done by then is counted as unfinished. Planning value."""
+    """A run that is not done by then is counted as unfinished. Planning value."""
     units: System | None = None
     """Units in which answers are told: feet (and pounds), or metric. Default: those of the area lengths, as they are written."""
     site: Site | None = None
@@ -71,7 +71,7 @@ class Scenario(Section):
     """The forklifts. Default: see each key."""
     supply: Supply
     grading: Grading = Field(default_factory=Grading)
-    """Grading ahead of the faces. Default: all done, see each key."""
+    """Grading ahead of the laying edges. Default: all done, see each key."""
     shifts: Shifts = Field(default_factory=Shifts)
     """Who works when. Default: two spans of daylight, see each key."""
     weather: Weather = Field(default_factory=lambda: Weather(model="none"))

@@ -68,10 +68,10 @@ class Shift(Section):
     handing_over: Annotated[Duration, Usual("duration", "1 min", "2 h")] = written("0 min")
     """Lost at the end of every shift, to securing the work and handing over. Default: none, part of the efficiency."""
     rest_every: Annotated[Annotated[StrictInt, Field(ge=2, le=365)] | None, Usual("count", 2, 31)] = None
-    """Every so many days, counted from that of hour zero, one on which no shift begins: 7 rests on the 7th, 14th, … day.
+    """Every so many days, counted from that of the start, one on which no shift begins: 7 rests on the 7th, 14th, … day.
     Default: none."""
     rest_on: Weekdays = ()
-    """Days of the week on which no shift begins, such as ["Sunday"], whatever the date of hour zero; `rest_every` adds its own.
+    """Days of the week on which no shift begins, such as ["Sunday"], whatever the date of the start; `rest_every` adds its own.
     Default: none."""
     lighting: StrictBool = False
     """Whether work goes on in the dark under lights. Default: no."""
@@ -93,7 +93,7 @@ class Shifts(Section):
     all: Shift = Field(default_factory=Shift)
     """Whoever has none of their own."""
     laying: Shift | None = None
-    """Crews that have none of their own, and closing work."""
+    """Crews that have none of their own, and final sweep, inspection and marking."""
     forklift: Shift | None = None
     """Forklifts and their repair."""
     haul: Shift | None = None

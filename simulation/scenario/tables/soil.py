@@ -30,7 +30,7 @@ class Soil(Section):
     workable: Annotated[Number, Field(gt=0, lt=1), Usual("share", 0.02, 0.98)] = 0.4
     """Share of `totally` that must have dried out before work goes on. Planning value."""
     dried_out: Annotated[Share, Usual("share", 0.01, 1.0)] = 0.6
-    """Share of `totally` that has dried out at hour zero. Planning value."""
+    """Share of `totally` that has dried out at the start. Planning value."""
     evaporation: Annotated[Evaporated | None, Usual("depth", "0.3 mm", "15 mm")] = None
     """What the sky takes a day, on average. Default: from the day's range of temperature and the sun (Hargreaves)."""
     waits: Annotated[tuple[Work, ...], at_most(MOST_ENTRIES)] = ("grading",)
@@ -47,4 +47,4 @@ class Roads(Section):
     rate: Annotated[Number, Field(gt=0, le=1), Usual("share", 0.1, 1.0)] = 0.7
     """Speed on wet roads, 1 being that on dry ones. Planning value."""
     before: Annotated[Extent, Usual("depth", "0.1 mm", "300 mm")] = written("0 mm")
-    """The index at hour zero. Default: dry roads (planning value)."""
+    """The index at the start. Default: dry roads (planning value)."""

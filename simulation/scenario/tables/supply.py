@@ -60,7 +60,7 @@ class Trucks(Section):
     back: Annotated[UncertainDuration, Usual("duration", "5 min", "36 h")] = Field(alias="return")
     """The way back, empty."""
     since: Duration = written("0 h", alias="from")
-    """From hour zero until its trucks begin to load. Default: at hour zero (planning value)."""
+    """From start until its trucks begin to load. Default: at the start (planning value)."""
 
 
 class Flights(Section):
@@ -74,27 +74,27 @@ class Flights(Section):
     pallets_per_position: Annotated[Count, Usual("count", 1, 6)] = 1
     """Pallets on one position, on top of each other. Planning value."""
     first: Duration = written("0 h")
-    """From hour zero to the first landing. Planning value."""
+    """From start to the first landing. Planning value."""
     every: BetweenLandings = written("24 h")
     """Between landings. Planning value."""
 
 
 class OwnPallets(Section):
-    """Parts that come on pallets of their own: those there at hour zero, and when the rest comes, all at once."""
+    """Parts that come on pallets of their own: those there at the start, and when the rest comes, all at once."""
 
     on_hand: Annotated[CountOrNone, Usual("count", 1, 1000)] = 0
-    """How many are there at hour zero. Default: none (planning value)."""
+    """How many are there at the start. Default: none (planning value)."""
     since: Duration | None = Field(default=None, alias="from")
-    """From hour zero until the rest is there. Not together with `load`. Default: it comes with a load."""
+    """From start until the rest is there. Not together with `load`. Default: it comes with a load."""
     load: Annotated[Count | None, Usual("count", 1, 10_000)] = None
     """The load that brings the rest, counted as loads are unloaded in the yard. Not together with `from`. Default: none does."""
 
 
 class Supply(Section):
-    """Pallets at hour zero and those that come."""
+    """Pallets at the start and those that come."""
 
     on_hand: Annotated[CountOrNone, Usual("count", 1, 20_000)] = 0
-    """Pallets in the yard at hour zero. Default: none (planning value)."""
+    """Pallets in the yard at the start. Default: none (planning value)."""
     total: Annotated[Count | None, Usual("count", 1, 20_000)] = None
     """Pallets that will come, those on hand included. Default: what the field needs with spares."""
     spares: Annotated[Share, Usual("share", 0.002, 0.5)] = 0.03
@@ -115,7 +115,7 @@ class Supply(Section):
     """From the hour a shortage is known to the arrival of more pallets: what is short, and of the mats still to be laid the share
     found damaged so far, or that of `spares` where it is more. Planning value."""
     key_strips: OwnPallets | None = None
-    """Key strips, starter key strips among them; one that is not there stops its face. Default: all there."""
+    """Key strips, starter key strips among them; one that is not there stops its laying edge. Default: all there."""
     rail: OwnPallets | None = None
     """Sections of guide rail; one that is not there stops the rail gang. Default: all there."""
     yard: Yard | None = None
@@ -127,7 +127,7 @@ class Supply(Section):
 
 
 class Forklifts(Section):
-    """The forklifts that unload loads and feed faces, one pallet a trip."""
+    """The forklifts that unload loads and feed laying edges, one pallet a trip."""
 
     count: Annotated[Count, Field(le=MOST_FORKLIFTS), Usual("count", 1, 100)] = 3
     """Forklifts on site. Planning value."""
@@ -138,7 +138,7 @@ class Forklifts(Section):
     capacity: Annotated[Mass, Usual("mass", "1000 lb", "60000 lb")] = written("4000 lb")
     """What one lifts at a load centre of 24 in. NAVEDTRA 14081 ch. 8: two nominal pallets, at its limit."""
     drive_on: Literal["graded", "rows"] = "graded"
-    """Beside the field on graded ground, along it and then across to the row (`graded`); or across to where the face began, and
+    """Beside the field on graded ground, along it and then across to the row (`graded`); or across to where the edge began, and
     along rows already laid and checked (`rows`). Default: graded ground (planning value)."""
     handle: Annotated[UncertainDuration, Usual("duration", "15 s", "15 min")] = planned(p10="60 s", p90="150 s", scatter=0.3)
     """Picking one pallet up, or setting it down. A pallet's two share their scatter; each pallet has its own. Planning value."""
@@ -153,25 +153,25 @@ class Forklifts(Section):
     repair: Annotated[UncertainDuration, Usual("duration", "10 min", "120 h")] = planned(p10="1 h", p90="8 h", scatter=0.8)
     """Repair, on the forklifts' shift. Planning value."""
     staged_ahead: Annotated[int, Field(ge=2, le=1_000_000, strict=True), Usual("count", 2, 100)] = 6
-    """Pallets that fit beside a face, the one in use included. Planning value."""
+    """Pallets that fit beside a laying edge, the one in use included. Planning value."""
     urgent_below: Annotated[CountOrNone, Usual("count", 1, 100)] = 3
-    """A face with fewer pallets than this, staged or on the way, is fed before a load is unloaded. Planning value."""
+    """A laying edge with fewer pallets than this, staged or on the way, is fed before a load is unloaded. Planning value."""
     since: Since = written("0 h", alias="from")
-    """From hour zero until they are there: one time for all, or a list with one for each; those it leaves out are there at hour
-    zero. Default: all there at hour zero (planning value)."""
+    """From start until they are there: one time for all, or a list with one for each; those it leaves out are there at hour
+    zero. Default: all there at the start (planning value)."""
 
     @property
     def all_since(self) -> tuple[float, ...]:
-        """Hours after hour zero at which each forklift is there."""
+        """Hours after the start at which each forklift is there."""
         each = self.since if isinstance(self.since, tuple) else (self.since,) * self.count
         return (*each, *(0.0 for _ in range(self.count - len(each))))
 
 
 class Grading(Section):
-    """The gangs that prepare the ground ahead of the faces."""
+    """The gangs that prepare the ground ahead of the laying edges."""
 
     done: Share = 1.0
-    """Share of every area that is ready at hour zero, from where its first face starts. Default: all."""
+    """Share of every area that is ready at the start, from where its first laying edge starts. Default: all."""
     gangs: Annotated[Count, Field(le=MOST_FORKLIFTS), Usual("count", 1, 50)] = 1
     """Gangs that grade. Planning value."""
     people: Annotated[CountOrNone, Usual("count", 1, 200)] = 6
@@ -188,12 +188,13 @@ class Grading(Section):
     by the clock, pauses included."""
     backfill: Annotated[UncertainDuration, Usual("duration", "10 min", "72 h")] = written("0 h")
     """Backfilling and compacting over the buried rows of one end ramp, once its rows are laid and checked, by machines of their
-    own on the grading shift; no milestone that the ramp is part of is closed before. Default: left to the closing work."""
+    own on the grading shift; no milestone that the ramp is part of is closed before. Default: left to the final sweep,
+    inspection and marking."""
     since: Duration = written("0 h", alias="from")
-    """From hour zero until the gangs are there. Default: there at hour zero (planning value)."""
+    """From start until the gangs are there. Default: there at the start (planning value)."""
     undone: Annotated[UncertainShare, Usual("share", 0.002, 0.9)] = written(0.0)
     """Share of the ground that is graded and not yet covered which every wet spell with an hour of heavy rain (above 7.6 mm/h,
-    AMS glossary) undoes, the farthest from the face first; it is graded again. Default: none."""
+    AMS glossary) undoes, the farthest from the laying edge first; it is graded again. Default: none."""
     again: Annotated[float, Field(gt=0, le=2, strict=True), Usual("share", 0.1, 1.5)] = 0.5
     """Time to grade such ground again, 1 being that of grading it first; trenches stay. Planning value."""
 
@@ -211,5 +212,5 @@ class Grading(Section):
 
     @property
     def needed(self) -> bool:
-        """Whether gangs have something to do: ground that is not ready at hour zero, or that rain may undo, or backfilling."""
+        """Whether gangs have something to do: ground that is not ready at the start, or that rain may undo, or backfilling."""
         return self.done < 1 or self.may_be_undone or self.backfills

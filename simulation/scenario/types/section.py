@@ -117,7 +117,7 @@ def read_name(value: Any) -> str:
 
 
 def _read_since(value: Any) -> float | tuple[float, ...]:
-    """Return hours after hour zero: one time for all, or a list with one for each."""
+    """Return hours after the start: one time for all, or a list with one for each."""
     read = reader_of("duration", least="0 h")
     if isinstance(value, list | tuple) and len(value) > MOST_FORKLIFTS:
         raise complaint(f"has {len(value)} times", f"write at most {MOST_FORKLIFTS}")
@@ -138,7 +138,7 @@ def at_most(most: int) -> BeforeValidator:
 Name = Annotated[str, BeforeValidator(read_name)]
 # The tallest counts of the trade are tens of thousands of mats; a larger one is a slip of the pen.
 Count = Annotated[StrictInt, Field(ge=1, le=1_000_000), Usual("count", 1, 1_000)]
-#: Machines, gangs and fleets: every one is an actor of its own in every build, and no field has had so many.
+#: Machines, gangs and fleets: every one is an actor of its own in every run, and no field has had so many.
 MOST_BLOCKS, MOST_FORKLIFTS, MOST_TRUCKS, MOST_PEOPLE = 64, 200, 2_000, 2_000
 #: Entries of a list of a few: spans of a day, days, kinds of work, passes. Nobody has written half as many.
 MOST_ENTRIES = 32
@@ -157,12 +157,12 @@ Extent = Annotated[float, BeforeValidator(reader_of("length", most="1000 ft")), 
 # A seal, a key strip: what shifts the rows after it by its width.
 Narrow = Annotated[float, BeforeValidator(reader_of("length", most="2 ft")), Field(ge=0)]
 Position = Annotated[float, BeforeValidator(reader_of("length", "-100 mile", "100 mile"))]
-# From hour zero until somebody or something is there; other times have a range of their own.
+# From start until somebody or something is there; other times have a range of their own.
 Duration = Annotated[float, BeforeValidator(reader_of("duration")), Field(ge=0), Usual("duration", "1 min", "365 day")]
 Period = Annotated[float, BeforeValidator(reader_of("duration", "1 s")), Field(gt=0)]
-# Between two landings on one field: with less, one build would have millions of them.
+# Between two landings on one field: with less, one run would have millions of them.
 BetweenLandings = Annotated[float, BeforeValidator(reader_of("duration", "1 min")), Usual("duration", "10 min", "60 day")]
-# Days of sun and weather are laid out up to the horizon, and weather is drawn step by step.
+# Days of sun and weather are laid out up to the last day simulated, and weather is drawn step by step.
 Horizon = Annotated[float, BeforeValidator(reader_of("duration", most="3650 day")), Field(gt=0)]
 WeatherStep = Annotated[float, BeforeValidator(reader_of("duration", least="1 min"))]
 HoursEitherWay = Annotated[float, BeforeValidator(reader_of("duration", "-24 h", "24 h")), Usual("duration", "-12 h", "14 h")]

@@ -1,6 +1,6 @@
 """What is not known for certain, and in which of two ways.
 
-A **level** is what nobody knows today (how good this crew is, how bad this road is): one value for a whole build. A
+A **level** is what nobody knows today (how good this crew is, how bad this road is): one value for a whole run. A
 **scatter** is the luck of the moment: another value at every step around the level. With scatter alone a thousand rows
 average out and the forecast looks far surer than it is, so a scenario can state both. This file reads them; the chance
 room draws them.
@@ -70,7 +70,7 @@ class Uncertain:
     Attributes
     ----------
     level : Level
-        Drawn once per build.
+        Drawn once per run.
     scatter : float or str
         Coefficient of variation of a lognormal factor of mean 1 drawn at every step; or a key of `SHAPES`; 0 is none.
     shared_by : str or None
@@ -99,7 +99,7 @@ class Uncertain:
 
     @property
     def certain(self) -> bool:
-        """Whether every build and every step has the same value."""
+        """Whether every run and every step has the same value."""
         return isinstance(self.level, Constant) and self.scatter == 0.0
 
 

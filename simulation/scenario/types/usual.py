@@ -2,7 +2,7 @@
 
 A value out of it may be right: it is questioned, not refused. Of an uncertain quantity the middle is looked at, since the ends of
 a judged range may lie outside, and an end only where it is far outside; a time of nothing leaves the work out, and is meant. Of
-records their number is looked at as well: a value is one build's, so each must be one job's.
+records their number is looked at as well: a value is one run's, so each must be one job's.
 """
 
 from __future__ import annotations
@@ -90,7 +90,7 @@ def _not_by_the_job(key: str, records: Records) -> Iterator[Mistake]:
     count = len(records.values)
     if count >= MANY_RECORDS:
         wrong = (
-            f"{records.file} has {count} values, and one holds for a whole build: it looks like a log row by row or trip by trip"
+            f"{records.file} has {count} values, and one holds for a whole run: it looks like a log row by row or trip by trip"
         )
         yield Mistake(key, wrong, "write one line for each job, its mean; how rows or trips differ belongs into scatter")
 

@@ -4,7 +4,7 @@ import pytest
 from short_strip import LEAST
 
 from simulation.chance import Streams
-from simulation.conditions import ClockPlan, Sky, WorkClock, chain_of, clock_plans, wind_clocks
+from simulation.conditions import ClockPlan, Sky, WorkClock, clock_plans, make_chain, make_clocks
 from simulation.scenario import load_scenario, parse_scenario
 
 SCENARIO = 'horizon = "480 h"' + LEAST + "[weather]\n{weather}\n{more}\n"
@@ -15,8 +15,8 @@ def scenario_with(weather="", more=""):
     return parse_scenario(SCENARIO.format(weather=weather, more=more))
 
 
-def clocks_of(scenario, build=0):
-    return wind_clocks(clock_plans(scenario), Sky(chain_of(scenario.weather), Streams(1, build)))
+def clocks_of(scenario, run=0):
+    return make_clocks(clock_plans(scenario), Sky(make_chain(scenario.weather), Streams(1, run)))
 
 
 def test_every_kind_of_work_has_a_clock():
@@ -37,7 +37,7 @@ def test_a_shared_clock_tells_what_one_of_ones_own_would():
     scenario = load_scenario()
     plans, shared = clock_plans(scenario), clocks_of(scenario, 7)
     for kind, plan in plans.items():
-        own = WorkClock(plan, Sky(chain_of(scenario.weather), Streams(1, 7)))
+        own = WorkClock(plan, Sky(make_chain(scenario.weather), Streams(1, 7)))
         asked = [(3.0 * n, 0.7 * n) for n in range(1, 60)]
         assert [shared[kind].finish(*one) for one in asked] == pytest.approx([own.finish(*one) for one in asked])
 
@@ -45,7 +45,7 @@ def test_a_shared_clock_tells_what_one_of_ones_own_would():
 def test_a_kind_of_work_keeps_its_own_shift_where_it_has_one_and_repair_keeps_the_forklifts():
     more = '[shifts.forklift]\nhours = ["05:00-19:00"]\n[shifts.haul]\nhours = ["00:00-24:00"]'
     clocks = clocks_of(scenario_with('model = "none"', more))
-    hours = {kind: clock.worked(0.0, 240.0) for kind, clock in clocks.items()}  # hour zero is 6 in the morning
+    hours = {kind: clock.worked(0.0, 240.0) for kind, clock in clocks.items()}  # start is 6 in the morning
     assert hours == pytest.approx({"laying": 110, "forklift": 140, "repair": 140, "haul": 240, "port": 240, "grading": 110})
 
 
@@ -64,7 +64,11 @@ def test_in_dry_weather_or_where_nothing_minds_it_no_clock_knows_rain_or_mud(wea
 def test_the_shipped_scenario_loses_hours_to_night_rain_and_mud_and_the_rest_is_work():
     scenario = load_scenario()
     clocks = clocks_of(scenario, 3)
-    for kind, causes in (("laying", {"off shift", "rain"}), ("grading", {"off shift", "rain", "mud"}), ("haul", {"off shift"})):
+    for kind, causes in (
+        ("laying", {"off shift", "rain"}),
+        ("grading", {"off shift", "rain", "wet ground"}),
+        ("haul", {"off shift"}),
+    ):
         lost = clocks[kind].losses(0.0, 2000.0)
         assert set(lost) - {"dark"} == causes
         assert clocks[kind].worked(0.0, 2000.0) + sum(lost.values()) == pytest.approx(2000.0, abs=1e-8)

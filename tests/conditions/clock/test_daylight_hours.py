@@ -77,7 +77,7 @@ def test_it_is_light_exactly_while_the_sun_stands_above_civil_twilight(latitude,
 @pytest.mark.parametrize("hour", [0, 6, 13, 23])
 @pytest.mark.parametrize("offset", [-9, 0, 9])
 def test_the_first_and_the_last_hour_of_a_job_have_their_light_whenever_it_begins(hour, offset):
-    # Where the clock stands far from the sun, the light of hour zero may be that of the day before.
+    # Where the clock stands far from the sun, the light of the start may be that of the day before.
     site, starts, days = site_at(10, 0, offset), datetime(2031, 5, 1, hour), 3
     spans = daylight(site, starts, days)
     for half in range(48 * days):

@@ -213,7 +213,7 @@ def test_moving_hour_zero_does_not_move_a_sunday_of_rest(hours, begins, later):
     span = 24 * 24.0
     moved = begins + timedelta(days=later)
     first, second = on_shift(shift, begins, span + 24 * later), on_shift(shift, moved, span)
-    # The same spans of the calendar, but for what lay before the later hour zero.
+    # The same spans of the calendar, but for what lay before the later start.
     kept = [(max(start - 24 * later, 0.0), end - 24 * later) for start, end in first if end > 24 * later]
     assert np.array(second) == pytest.approx(np.array(kept), abs=1e-9)
 
@@ -236,6 +236,6 @@ def test_rest_on_is_read_in_any_order_and_spelling_of_case():
 def test_days_of_rest_are_counted_with_the_hours_that_they_would_have_had():
     monday = datetime(2031, 5, 12, 6)
     assert rest_of(long_shift(hours=["06:00-16:00"]), monday, 240.0) == (0, 0.0)
-    # Days 3, 6 and 9 from hour zero, and the Sunday, which is day 7; of 14 days, from six in the morning.
+    # Days 3, 6 and 9 from the start, and the Sunday, which is day 7; of 14 days, from six in the morning.
     both = long_shift(hours=["06:00-16:00"], rest_every=3, rest_on=["Sunday"])
     assert rest_of(both, monday, 24.0 * 10) == (4, pytest.approx(40.0))

@@ -28,7 +28,7 @@ def shifts(hours, light):
 
 
 def uneven(parts):
-    """Return a calendar of segments at any rate, to the horizon."""
+    """Return a calendar of segments at any rate, to the last day simulated."""
     segments, at = [], 0.0
     for length, rate in parts:
         if at + length >= HORIZON - 1:
@@ -49,13 +49,13 @@ worlds = st.tuples(plans, skies)
 moments = st.floats(0, HORIZON - 1)
 
 
-def sky_of(chain, build=0):
-    return Sky(chain, Streams(1, build))
+def sky_of(chain, run=0):
+    return Sky(chain, Streams(1, run))
 
 
 def clock_of(world):
-    plan, (chain, build) = world
-    return WorkClock(plan, sky_of(chain, build))
+    plan, (chain, run) = world
+    return WorkClock(plan, sky_of(chain, run))
 
 
 class Reckoning:
@@ -78,7 +78,7 @@ class Reckoning:
             if at < before[-1][1]:
                 return 0.0, "rain"
             if at < before[-1][1] + plan.drying:
-                return 0.0, "mud"
+                return 0.0, "wet ground"
         return rate, cause
 
     def account(self, start, end):
@@ -194,7 +194,7 @@ def test_the_next_stretch_begins_at_the_first_moment_with_work_under_way_and_kno
 
 
 def test_a_stretch_ends_with_its_shift_and_the_next_begins_with_the_next():
-    clock = WorkClock(ClockPlan(CALENDARS[0]), sky_of(None))  # hour zero is 06:10; 06-12 and 13-18
+    clock = WorkClock(ClockPlan(CALENDARS[0]), sky_of(None))  # start is 06:10; 06-12 and 13-18
     asked = [clock.stretch(hour) for hour in (0.0, 3.0, 6.0, 10.9, 12.5)]
     sixth = 1 / 6
     expected = [(0, 6 - sixth), (3, 6 - sixth), (7 - sixth, 12 - sixth), (10.9, 12 - sixth), (24 - sixth, 30 - sixth)]

@@ -34,7 +34,7 @@ def test_a_season_with_too_few_spells_is_scaled_to_its_own_months(spells):
         assert one.scaled in ((), tuple(season.tolist()))
 
 
-def record_of(rain, starts=datetime(2030, 1, 1)):
+def make_record(rain, starts=datetime(2030, 1, 1)):
     rain = np.array(rain, dtype=float)
     return WeatherRecord(starts, 1, {"rain": rain}, (), {"rain": 0}, np.arange(len(rain)))
 
@@ -46,7 +46,7 @@ def test_a_dry_season_stays_dry_though_it_has_too_few_spells_for_a_fit():
     days = (hours.astype("datetime64[D]") - hours.astype("datetime64[M]").astype("datetime64[D]")).astype(int)
     dry = np.isin(months, (5, 6, 7))
     wet = np.where(dry, (days == 0) & (np.arange(8760) % 24 < 4), np.arange(8760) % 36 < 4)
-    found = fit(record_of(wet), 0.2, "month")
+    found = fit(make_record(wet), 0.2, "month")
     assert set(found.periods[5:8]) == {"year, scaled"}
     for month in range(12):
         of = dry if month in (5, 6, 7) else months == month
@@ -56,7 +56,7 @@ def test_a_dry_season_stays_dry_though_it_has_too_few_spells_for_a_fit():
 def test_dry_hours_before_the_first_rain_and_behind_a_gap_count():
     # Thirty dry spells of 20 hours between wet ones of 4; 400 dry hours before, and 300 behind a gap.
     spells = ([1] * 4 + [0] * 20) * 30
-    plain = fit(record_of(spells), 0.2, "year").chain.shares(0)[0]
-    longer = fit(record_of([0] * 400 + spells + [np.nan] * 50 + [0] * 300 + spells), 0.2, "year").chain.shares(0)[0]
+    plain = fit(make_record(spells), 0.2, "year").chain.shares(0)[0]
+    longer = fit(make_record([0] * 400 + spells + [np.nan] * 50 + [0] * 300 + spells), 0.2, "year").chain.shares(0)[0]
     assert plain == pytest.approx(120 / 720, rel=0.03)
     assert longer == pytest.approx(240 / 2140, rel=0.03)

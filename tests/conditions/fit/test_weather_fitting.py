@@ -21,23 +21,23 @@ chains = st.builds(every, st.floats(0.3, 0.85), st.floats(0.3, 0.7), st.floats(0
 BLOCKS = 260
 
 
-def record_of(drawn, starts, blocks=BLOCKS, fields=("rain", "wind", "temperature", "humidity")):
+def make_record(drawn, starts, blocks=BLOCKS, fields=("rain", "wind", "temperature", "humidity")):
     values = {field: hours_of(drawn, blocks, field) for field in fields}
     return WeatherRecord(starts, 1, values, (), {}, np.arange(blocks * 168))
 
 
-def states_of(chain, build, blocks=BLOCKS):
-    return wet_hours(sky(chain, build), blocks * 168).astype(np.int8)
+def states_of(chain, run, blocks=BLOCKS):
+    return wet_hours(sky(chain, run), blocks * 168).astype(np.int8)
 
 
 @given(chains, st.integers(0, 100))
 @settings(max_examples=12, deadline=None)
-def test_a_fit_to_what_a_chain_drew_is_that_chain(chain, build):
+def test_a_fit_to_what_a_chain_drew_is_that_chain(chain, run):
     """Within 5 standard errors: of p by its counts, of w, a and b by those of a mixture whose parts were known, doubled for that.
 
     Five years; spells that belong to neither sort for certain make the true errors larger than if the parts were known.
     """
-    states = states_of(chain, build)
+    states = states_of(chain, run)
     p, w, a, b = (float(one[0]) for one in fit_chain(states, np.zeros(len(states), dtype=np.intp)))
     wet, dry = states.sum(), int(((states[:-1] == 1) & (states[1:] == 0)).sum())
     share, short, long = chain.short[0], chain.short_ends[0], chain.long_ends[0]
@@ -74,7 +74,7 @@ def test_each_month_gets_its_own_chain_though_spells_cross_its_end():
 def test_a_fit_to_drawn_hours_gives_their_air_again():
     starts = datetime(2031, 4, 2, 6)
     air = replace(PLANNED, wind_wet=(18.0,) * 12, temperature_sd=(3.0,) * 12, humidity_sd=5.0, humidity_lag=0.8)
-    again = fit(record_of(sky(every(0.7, 0.4, 0.4, 0.05), 3, air=air), starts), 1e-9, "year").air
+    again = fit(make_record(sky(every(0.7, 0.4, 0.4, 0.05), 3, air=air), starts), 1e-9, "year").air
     assert again.stated == {"rain", "wind", "temperature", "humidity"}
     assert again.wind_shape == pytest.approx(air.wind_shape, abs=0.08)
     assert again.wind_lag == pytest.approx(air.wind_lag, abs=0.02)
@@ -89,14 +89,14 @@ def test_a_fit_to_drawn_hours_gives_their_air_again():
 
 
 def test_what_a_record_lacks_are_planning_values_and_not_stated():
-    record = record_of(sky(every(0.7, 0.4, 0.4, 0.05), 3), datetime(2031, 4, 2, 6), 60, ("rain",))
+    record = make_record(sky(every(0.7, 0.4, 0.4, 0.05), 3), datetime(2031, 4, 2, 6), 60, ("rain",))
     air = fit(record, 0.1, "month").air
     assert air.stated == {"rain"}
     assert (air.wind_dry, air.temperature, air.humidity_dry) == (PLANNED.wind_dry, PLANNED.temperature, PLANNED.humidity_dry)
 
 
 def test_a_month_with_too_few_spells_is_fitted_with_its_season_and_such_a_season_with_the_year():
-    record = record_of(sky(every(0.7, 0.4, 0.4, 0.2), 3), datetime(2031, 4, 2, 6), 20, ("rain",))  # to 20 August
+    record = make_record(sky(every(0.7, 0.4, 0.4, 0.2), 3), datetime(2031, 4, 2, 6), 20, ("rain",))  # to 20 August
     periods = fit(record, 1e-9, "month").periods
     assert periods[4] == periods[5] == "month"
     assert periods[2] == "season" and periods[8] == periods[0] == "year"

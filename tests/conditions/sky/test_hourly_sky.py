@@ -20,8 +20,8 @@ CHAIN = every(0.7, 0.4, 0.4, 0.05)
 
 @given(st.integers(0, 300), st.permutations([0, 1, 2, 3]), st.booleans())
 @settings(max_examples=25, deadline=None)
-def test_hours_are_the_same_in_whatever_order_they_are_asked_for(build, order, first):
-    asked, straight = sky(CHAIN, build), sky(CHAIN, build)
+def test_hours_are_the_same_in_whatever_order_they_are_asked_for(run, order, first):
+    asked, straight = sky(CHAIN, run), sky(CHAIN, run)
     if first:
         asked.reach(2000)
     for number in order:
@@ -33,9 +33,9 @@ def test_hours_are_the_same_in_whatever_order_they_are_asked_for(build, order, f
 
 @given(st.sampled_from([0.5, 1.0, 5.0, 24.0, 200.0]), st.integers(0, 300), st.booleans())
 @settings(max_examples=40, deadline=None)
-def test_the_two_state_chain_has_the_spells_that_it_had_alone_to_the_bit(step, build, asks):
+def test_the_two_state_chain_has_the_spells_that_it_had_alone_to_the_bit(step, run, asks):
     chain = Chain(step, 0.05, 0.8)
-    drawn, alone = sky(chain, build), Sky(chain, Streams(7, build))
+    drawn, alone = sky(chain, run), Sky(chain, Streams(7, run))
     if asks:
         drawn.block(2)
     drawn.reach(1500)
@@ -45,8 +45,8 @@ def test_the_two_state_chain_has_the_spells_that_it_had_alone_to_the_bit(step, b
 
 @pytest.mark.parametrize("spells", [CHAIN, Chain(1.0, 0.05, 0.7), Chain(24.0, 0.3, 0.6), Chain(0.25, 0.05, 0.7), None])
 def test_hours_are_wet_exactly_where_some_of_them_lies_in_a_spell(spells):
-    for build in range(5):
-        drawn = sky(spells, build)
+    for run in range(5):
+        drawn = sky(spells, run)
         rain = hours_of(drawn, 4, "rain")
         touched = [any(start < hour + 1 and end > hour for start, end in drawn.spells) for hour in range(len(rain))]
         assert (rain > 0).tolist() == touched
@@ -54,9 +54,9 @@ def test_hours_are_wet_exactly_where_some_of_them_lies_in_a_spell(spells):
 
 @pytest.mark.parametrize("spells", [CHAIN, None])
 def test_no_hour_holds_anything_that_cannot_be(spells):
-    for build in range(20):
+    for run in range(20):
         for number in range(4):
-            block = sky(spells, build).block(number)
+            block = sky(spells, run).block(number)
             assert isinstance(block, Hours)
             assert all(len(values) == 168 and np.isfinite(values).all() for values in block)
             assert (block.rain >= 0).all() and (block.wind >= 0).all() and (block.gust >= block.wind).all()
@@ -83,8 +83,8 @@ def normal_error(lag, count):
 
 
 def test_wind_has_its_mean_its_shape_and_its_persistence():
-    # Of 25 builds of 20 weeks; the coefficient of variation of a Weibull distribution of shape 2.2 is .480.
-    wind = np.array([hours_of(sky(None, build), 20, "wind") for build in range(25)])
+    # Of 25 runs of 20 weeks; the coefficient of variation of a Weibull distribution of shape 2.2 is .480.
+    wind = np.array([hours_of(sky(None, run), 20, "wind") for run in range(25)])
     mean, spread = wind.mean(), wind.std() / wind.mean()
     assert abs(mean / PLANNED.wind_dry[0] - 1) < 4 * 0.48 * normal_error(0.8, wind.size)
     assert spread == pytest.approx(0.480, abs=0.01)
@@ -92,12 +92,12 @@ def test_wind_has_its_mean_its_shape_and_its_persistence():
 
 
 def test_wind_goes_on_from_one_block_to_the_next():
-    edges = np.array([[sky(None, build).block(0).wind[-1], sky(None, build).block(1).wind[0]] for build in range(300)])
+    edges = np.array([[sky(None, run).block(0).wind[-1], sky(None, run).block(1).wind[0]] for run in range(300)])
     assert np.corrcoef(edges.T)[0, 1] > 0.7
 
 
 def test_wet_hours_have_their_mean_rain_and_more_wind():
-    rain, wind = (np.concatenate([hours_of(sky(CHAIN, build), 20, field) for build in range(15)]) for field in ("rain", "wind"))
+    rain, wind = (np.concatenate([hours_of(sky(CHAIN, run), 20, field) for run in range(15)]) for field in ("rain", "wind"))
     wet = rain > 0
     assert abs(rain[wet].mean() / PLANNED.rain[0] - 1) < 4 / math.sqrt(wet.sum())  # exponential: sd = mean
     assert wind[wet].mean() / wind[~wet].mean() == pytest.approx(1.25, abs=0.08)
@@ -113,7 +113,7 @@ def test_temperature_follows_month_and_hour():
 
 
 def test_the_anomaly_of_temperature_has_its_spread_and_persistence():
-    drawn = np.array([hours_of(sky(None, build), 20, "temperature") for build in range(30)])
+    drawn = np.array([hours_of(sky(None, run), 20, "temperature") for run in range(30)])
     away = drawn - drawn.mean(axis=0)
     assert away.std() == pytest.approx(4.0, abs=4 * 4.0 * normal_error(0.98**2, away.size) / math.sqrt(2))
     assert np.corrcoef(away[:, :-1].ravel(), away[:, 1:].ravel())[0, 1] == pytest.approx(0.98, abs=0.005)
@@ -124,7 +124,7 @@ def test_an_hour_on_which_nothing_is_stated_is_told_from_one_on_which_something_
     assert SkyPlan(datetime(2031, 4, 2), None, replace(PLANNED, stated=frozenset({"wind"}))).stated == {"wind"}
 
 
-def test_another_build_has_another_sky():
-    skies = [HourlySky(SkyPlan(datetime(2031, 4, 2), CHAIN, PLANNED), Streams(7, build)).block(0) for build in (0, 1)]
+def test_another_run_has_another_sky():
+    skies = [HourlySky(SkyPlan(datetime(2031, 4, 2), CHAIN, PLANNED), Streams(7, run)).block(0) for run in (0, 1)]
     for mine, other in zip(*skies, strict=True):
         assert mine.tolist() != other.tolist()

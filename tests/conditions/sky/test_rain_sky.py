@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simulation.chance import Streams
-from simulation.conditions import Chain, Sky, chain_of
+from simulation.conditions import Chain, Sky, make_chain
 from simulation.scenario.tables.sky import Weather
 
 chains = st.builds(Chain, st.sampled_from([0.5, 1.0, 5.0, 24.0, 200.0]), st.floats(0.01, 0.99), st.floats(0.0, 0.99))
@@ -23,8 +23,8 @@ def spells_to(sky, hour):
 
 @given(chains, st.integers(0, 1000), st.lists(st.floats(1, 3000), min_size=1, max_size=6))
 @settings(max_examples=60)
-def test_the_sky_is_the_same_in_however_many_goes_it_is_drawn(chain, build, hours):
-    patient, eager = Sky(chain, Streams(1, build)), Sky(chain, Streams(1, build))
+def test_the_sky_is_the_same_in_however_many_goes_it_is_drawn(chain, run, hours):
+    patient, eager = Sky(chain, Streams(1, run)), Sky(chain, Streams(1, run))
     for hour in hours:
         patient.reach(hour)
     eager.reach(3500)
@@ -33,8 +33,8 @@ def test_the_sky_is_the_same_in_however_many_goes_it_is_drawn(chain, build, hour
 
 @given(chains, st.integers(0, 1000))
 @settings(max_examples=60)
-def test_spells_are_whole_steps_in_order_with_a_dry_step_at_least_between_them(chain, build):
-    sky = Sky(chain, Streams(1, build))
+def test_spells_are_whole_steps_in_order_with_a_dry_step_at_least_between_them(chain, run):
+    sky = Sky(chain, Streams(1, run))
     sky.reach(2000)
     assert sky.drawn >= 2000
     for start, end in sky.spells:
@@ -53,10 +53,10 @@ def test_rain_that_never_stops_is_one_spell_across_all_blocks():
 
 def test_a_spell_across_the_end_of_a_block_has_the_length_of_any_other():
     # Spells of mean 40 h that are under way at a block's end (168 h): what is left of them is again geometric with mean 40 h, sd
-    # √(1 − 1/40) × 40 h, since the chain has no memory. Within 4 standard errors over 1,500 builds.
+    # √(1 − 1/40) × 40 h, since the chain has no memory. Within 4 standard errors over 1,500 runs.
     chain, left = Chain(1.0, 1 / 40, 1 - 1 / 40), []
-    for build in range(1500):
-        sky = Sky(chain, Streams(9, build))
+    for run in range(1500):
+        sky = Sky(chain, Streams(9, run))
         sky.reach(1000)
         left += [end - 167 for start, end in sky.spells if start <= 167 < end]
     assert len(left) > 600
@@ -70,7 +70,7 @@ def test_a_sky_draws_no_further_than_the_block_it_is_asked_about():
 
 
 def test_a_dry_scenario_has_no_spells_to_the_end_of_time():
-    sky = Sky(chain_of(Weather.model_validate({"model": "none"})), Streams(1, 0))
+    sky = Sky(make_chain(Weather.model_validate({"model": "none"})), Streams(1, 0))
     sky.reach(1e9)
     assert sky.spells == []
 
@@ -78,27 +78,27 @@ def test_a_dry_scenario_has_no_spells_to_the_end_of_time():
 @given(st.floats(1, 200), st.floats(1, 2000))
 @settings(max_examples=60)
 def test_the_chain_of_a_scenario_has_its_mean_spells(wet, dry):
-    chain = chain_of(Weather.model_validate({"wet_spell": f"{wet} h", "dry_spell": f"{dry} h"}))
+    chain = make_chain(Weather.model_validate({"wet_spell": f"{wet} h", "dry_spell": f"{dry} h"}))
     assert chain.step / (1 - chain.wet_after_wet) == pytest.approx(wet, rel=1e-6)
     assert chain.step / chain.wet_after_dry == pytest.approx(dry, rel=1e-6)
     assert chain.wet_share == pytest.approx(wet / (wet + dry), rel=1e-6)
 
 
-def test_the_first_hour_of_a_build_is_as_often_wet_as_any_other():
-    # Equilibrium from the start: share of 4,000 builds wet in the first and in the 100th hour within 4 standard errors.
-    chain, builds = Chain(1.0, 0.1, 0.8), 4000
+def test_the_first_hour_of_a_run_is_as_often_wet_as_any_other():
+    # Equilibrium from the start: share of 4,000 runs wet in the first and in the 100th hour within 4 standard errors.
+    chain, runs = Chain(1.0, 0.1, 0.8), 4000
     wet = np.zeros(2)
-    for build in range(builds):
-        sky = Sky(chain, Streams(4, build))
+    for run in range(runs):
+        sky = Sky(chain, Streams(4, run))
         sky.reach(100)
         wet += [any(start <= hour < end for start, end in sky.spells) for hour in (0.5, 99.5)]
-    error = math.sqrt(chain.wet_share * (1 - chain.wet_share) / builds)
-    assert np.abs(wet / builds - chain.wet_share).max() < 4 * error
+    error = math.sqrt(chain.wet_share * (1 - chain.wet_share) / runs)
+    assert np.abs(wet / runs - chain.wet_share).max() < 4 * error
 
 
-def test_a_wetter_chain_leaves_no_dry_build_where_the_drier_one_had_rain():
+def test_a_wetter_chain_leaves_no_dry_run_where_the_drier_one_had_rain():
     # The same uniform draws decide, so more rain is the same rain and more of it.
-    for build in range(50):
-        drier, wetter = (Sky(Chain(1.0, start, stay), Streams(1, build)) for start, stay in ((0.02, 0.6), (0.05, 0.8)))
+    for run in range(50):
+        drier, wetter = (Sky(Chain(1.0, start, stay), Streams(1, run)) for start, stay in ((0.02, 0.6), (0.05, 0.8)))
         for start, end in spells_to(drier, 1000):
             assert any(low <= start and end <= high for low, high in spells_to(wetter, 1000))

@@ -25,7 +25,7 @@ def by_days(first=datetime(2018, 1, 1), days=DAYS, way="replay", year=None, **va
 
 
 def days_of(drawn, count, field, starts=SPRING):
-    """Return whole days of a field, from the first midnight after hour zero on."""
+    """Return whole days of a field, from the first midnight after the start on."""
     night = (24 - starts.hour) % 24
     return hours_of(drawn, -(-(night + 24 * count) // 168), field)[night : night + 24 * count].reshape(count, 24)
 
@@ -89,9 +89,9 @@ def test_a_day_of_a_piece_is_a_whole_day_from_around_its_date():
 @pytest.mark.parametrize("way", ["replay", "pieces"])
 @given(st.integers(0, 100), st.permutations([0, 1, 2]), st.integers(0, 23))
 @settings(max_examples=10, deadline=None)
-def test_hours_of_days_are_the_same_in_whatever_order_they_are_asked_for(way, build, order, hour):
+def test_hours_of_days_are_the_same_in_whatever_order_they_are_asked_for(way, run, order, hour):
     starts = datetime(2031, 4, 2, hour, 30)
-    asked, straight = (sky(by_days(way=way), build, starts=starts) for _ in range(2))
+    asked, straight = (sky(by_days(way=way), run, starts=starts) for _ in range(2))
     for number in order:
         asked.block(number)
     straight.reach(3 * 168)

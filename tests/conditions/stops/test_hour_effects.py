@@ -70,7 +70,7 @@ def test_more_thunder_is_the_same_thunder_and_more_of_it():
     assert 400 * 0.2 * 0.6 < len(heard[1]) < 400 * 0.2 * 1.5
 
 
-def test_thunder_without_a_builds_streams_is_refused():
+def test_thunder_without_a_runs_streams_is_refused():
     with pytest.raises(ValueError, match="streams"):
         HourEffects(Surroundings(thunder=0.1), Invented())
 
@@ -79,7 +79,7 @@ def test_work_waits_until_the_ground_has_dried():
     # 20 mm soak it through (nothing dried out); 5 mm a day leave in the first stage, so 7 mm have gone 33.6 h after the rain.
     around = Surroundings(ground=Ground(8.0, 18.0), workable=7.0, dried_out=10.0, evaporation=5.0)
     clock = clock_of(Invented(rain=[0, 0, 20]), around=around, dry_ground=True)
-    assert clock.losses(0.0, 100.0) == pytest.approx({"mud": 34.0})  # from the hour after the rain, whole hours
+    assert clock.losses(0.0, 100.0) == pytest.approx({"wet ground": 34.0})  # from the hour after the rain, whole hours
     assert clock.finish(0.0, 4.0) == pytest.approx(38.0)
 
 
@@ -102,7 +102,7 @@ def test_wet_roads_slow_the_haul_until_the_index_falls():
     clock = clock_of(Invented(rain=[0, 12]), around=around, wet_roads=0.5)
     wet = sum(one >= 10.0 for one in antecedent(0.0, 0.9 ** (1 / 24), [0, 12, *[0] * 200]))
     assert 20 < wet < 60
-    assert clock.losses(0.0, 300.0) == pytest.approx({"mud": wet * 0.5})
+    assert clock.losses(0.0, 300.0) == pytest.approx({"wet ground": wet * 0.5})
     assert clock.finish(1.0, 4.0) == pytest.approx(9.0)
 
 
@@ -192,7 +192,8 @@ def state(at, sky, effects):
         "lightning": 0.0 if any(one <= at < one + 1.5 for one in stormy) else 1.0,
         "rain": 0.0 if here["rain"] > 2.5 else 1.0,
         "wind": 0.0 if here["wind"] > 20 or here["gust"] > 30 else 1.0,
-        "mud": (1.0 if effects.depth(block)[within] >= 2.0 else 0.0) * (0.7 if effects.index(block)[within] >= 6.0 else 1.0),
+        "wet ground": (1.0 if effects.depth(block)[within] >= 2.0 else 0.0)
+        * (0.7 if effects.index(block)[within] >= 6.0 else 1.0),
         "heat": float(share_worked(np.array([sun]), "hard")[0]),
         "cold": 0.0 if chill < -30.0 else 1.0,
     }
@@ -259,7 +260,7 @@ def test_a_clock_that_is_asked_late_tells_what_one_that_is_asked_early_does(seed
     assert clocks[0].finish(first, second) == clocks[1].finish(first, second)
 
 
-def test_two_clocks_of_one_build_meet_the_same_thunder_heat_and_ground():
+def test_two_clocks_of_one_run_meet_the_same_thunder_heat_and_ground():
     sky = any_sky(5)
     effects = HourEffects(AROUND, sky, Streams(5, 1))
     plans = [ClockPlan(calendar, limits=Limits(around=AROUND, **EVERYTHING)) for calendar in (ALL_HOURS, CALENDARS[0])]

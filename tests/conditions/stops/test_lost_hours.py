@@ -12,15 +12,15 @@ from invented_skies import Invented, any_sky
 from simulation.conditions import ClockPlan, WorkClock, clock_plans, sky_plan
 from simulation.conditions.clock.weather_limits import Limits, Surroundings
 from simulation.conditions.stops.effects import HourEffects
-from simulation.conditions.stops.lost_hours import AT_WORK, hours_of_caution, lost_hours, months_of, tally, water_of_shifts
+from simulation.conditions.stops.lost_hours import AT_WORK, hours_of_caution, list_months, lost_hours, tally, water_of_shifts
 from simulation.scenario import load_scenario
 
 
 def test_months_are_cut_at_hour_zero_at_their_ends_and_at_the_horizon_over_a_leap_day():
-    months = months_of(datetime(2032, 1, 30, 6), 24.0 * 40)
+    months = list_months(datetime(2032, 1, 30, 6), 24.0 * 40)
     assert [(one.year, one.month) for one in months] == [(2032, 1), (2032, 2), (2032, 3)]
     assert [(one.start, one.end) for one in months] == [(0, 42), (42, 42 + 29 * 24), (42 + 29 * 24, 960)]
-    assert [one.month for one in months_of(datetime(2031, 12, 31, 23), 2.0)] == [12, 1]
+    assert [one.month for one in list_months(datetime(2031, 12, 31, 23), 2.0)] == [12, 1]
 
 
 @pytest.fixture(scope="module")
@@ -44,14 +44,14 @@ def test_the_mean_loss_to_rain_is_what_the_chain_and_the_shift_make_it(lost):
     assert abs(rain.mean() - 28.75 * 11 * 3.4 / 51.4) < 4 * rain.std() / np.sqrt(60)
     assert lost.mean("laying", 0, "rain") == rain.mean()
     assert lost.mean("haul", 0, "rain") == 0.0
-    assert lost.mean("grading", 0, "mud") > 0.0
-    assert "mud" not in lost.causes("laying")
+    assert lost.mean("grading", 0, "wet ground") > 0.0
+    assert "wet ground" not in lost.causes("laying")
 
 
 def test_quantiles_are_those_of_the_hours_that_causes_take_together(lost):
-    both = np.sort(lost.hours["grading", 1, "rain"] + lost.hours["grading", 1, "mud"])
-    assert lost.quantile("grading", 1, ("rain", "mud"), 0.8) == both[47]
-    assert lost.quantile("grading", 1, ("rain", "mud"), 0.5) == both[29]
+    both = np.sort(lost.hours["grading", 1, "rain"] + lost.hours["grading", 1, "wet ground"])
+    assert lost.quantile("grading", 1, ("rain", "wet ground"), 0.8) == both[47]
+    assert lost.quantile("grading", 1, ("rain", "wet ground"), 0.5) == both[29]
     assert lost.quantile("haul", 1, ("rain",), 0.8) == 0.0
 
 

@@ -20,8 +20,8 @@ skies = st.tuples(
 moments = st.floats(0, HORIZON - 1)
 
 
-def sky_of(chain, build=0):
-    return Sky(chain, Streams(1, build))
+def sky_of(chain, run=0):
+    return Sky(chain, Streams(1, run))
 
 
 def shift(*hours):
@@ -29,12 +29,12 @@ def shift(*hours):
 
 
 def wet_first():
-    """Return a build whose rain comes and goes every 12 hours, beginning with rain."""
-    return next(build for build in range(50) if rains_at_once(build))
+    """Return a run whose rain comes and goes every 12 hours, beginning with rain."""
+    return next(run for run in range(50) if rains_at_once(run))
 
 
-def rains_at_once(build):
-    sky = sky_of(ALTERNATING, build)
+def rains_at_once(run):
+    sky = sky_of(ALTERNATING, run)
     sky.reach(100)
     return sky.spells[0][0] == 0
 
@@ -47,20 +47,20 @@ def test_off_shift_comes_before_dark_before_rain_before_mud():
     by_hour = {hour: clock.losses(hour + 0.01, hour + 0.99) for hour in range(24)}
     named = {hour: "".join(lost) or "work" for hour, lost in by_hour.items()}
     expected = ["off shift"] * 2 + ["dark"] * 2 + ["rain"] * 4 + ["off shift"] * 2 + ["rain"] * 2
-    expected += ["mud"] * 2 + ["dark"] * 6 + ["off shift"] * 4
+    expected += ["wet ground"] * 2 + ["dark"] * 6 + ["off shift"] * 4
     assert [named[hour] for hour in range(24)] == expected
 
 
 def test_ground_stays_muddy_as_long_as_it_dries_and_then_work_goes_on():
     clock = WorkClock(ClockPlan(ALL_HOURS, True, 3.0), sky_of(ALTERNATING, wet_first()))
-    assert clock.losses(0.0, 240.0) == pytest.approx({"rain": 120.0, "mud": 30.0})
+    assert clock.losses(0.0, 240.0) == pytest.approx({"rain": 120.0, "wet ground": 30.0})
     assert clock.finish(6.0, 1.0) == pytest.approx(16.0)
     assert clock.stretch(6.0) == (15.0, 24.0)
 
 
 def test_mud_lasts_no_longer_than_until_the_next_rain():
     clock = WorkClock(ClockPlan(ALL_HOURS, True, 20.0), sky_of(ALTERNATING, wet_first()))
-    assert clock.losses(0.0, 240.0) == pytest.approx({"rain": 120.0, "mud": 120.0})
+    assert clock.losses(0.0, 240.0) == pytest.approx({"rain": 120.0, "wet ground": 120.0})
     assert clock.finish(0.0, 0.5) == math.inf
 
 
@@ -77,7 +77,7 @@ def test_rain_that_does_not_stop_this_work_costs_it_nothing():
 
 @given(skies, st.permutations(["laying", "grading", "haul"]), st.lists(moments, min_size=3, max_size=3))
 @settings(max_examples=40)
-def test_all_clocks_of_a_build_stand_under_one_sky_whichever_asks_first(sky, order, asked):
+def test_all_clocks_of_a_run_stand_under_one_sky_whichever_asks_first(sky, order, asked):
     made = {
         "laying": ClockPlan(shift("06:00-12:00", "13:00-18:00"), True),
         "grading": ClockPlan(ALL_HOURS, True, 30.0),
@@ -95,7 +95,7 @@ def test_all_clocks_of_a_build_stand_under_one_sky_whichever_asks_first(sky, ord
 @pytest.mark.parametrize(
     "calendar", [shift("06:00-12:00", "13:00-18:00"), shift("00:00-24:00")], ids=["day shift", "around the clock"]
 )
-def test_the_weather_is_drawn_as_a_build_reaches_it_and_never_to_the_horizon(calendar):
+def test_the_weather_is_drawn_as_a_run_reaches_it_and_never_to_the_horizon(calendar):
     sky = sky_of(Chain(1.0, 1 / 48, 1 - 1 / 3.4))
     WorkClock(ClockPlan(calendar, True), sky).finish(0.0, 1.0)
     assert sky.drawn <= 3 * 168

@@ -4,10 +4,10 @@ import itertools
 import math
 
 import pytest
-from small_scenarios import build, kind, steps, strip
+from small_scenarios import kind, run, steps, strip
 
-from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FACE, KIND, NUMBER, START, WORK
-from simulation.construction.trace.record import columns, record_of
+from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, NUMBER, START, WORK
+from simulation.construction.trace.record import columns, make_record
 
 LAYING = ("laying rows", "key strips", "re-seating", "connectors", "starter key strip")
 
@@ -30,9 +30,9 @@ def test_connectors_come_before_the_starter_key_strip_and_that_before_the_first_
         {"name": "strip", "length": "20 ft", "width": "36 ft"},
         {"name": "pad", "length": "40 ft", "width": "36 ft", "start": "centre-out", "joins": {"area": "strip", "end": "high"}},
     ]
-    done = build(strip(area=areas, crew=crews("elsewhere", "elsewhere", areas=("strip", "pad"))))
-    faces = done.site.areas[1].plan.faces
-    on_pad = [step for step in laying(done) if step[FACE] in faces]
+    done = run(strip(area=areas, crew=crews("elsewhere", "elsewhere", areas=("strip", "pad"))))
+    edges = done.site.areas[1].plan.edges
+    on_pad = [step for step in laying(done) if step[EDGE] in edges]
     assert [step[KIND] for step in on_pad[:2]] == [kind("connectors"), kind("starter key strip")]
     connect, starter, *rest = on_pad
     assert (connect[WORK], starter[WORK]) == (1.0, 0.75)
@@ -43,35 +43,35 @@ def test_connectors_come_before_the_starter_key_strip_and_that_before_the_first_
 
 def test_a_key_strip_is_set_between_the_rows_it_parts():
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "key_strips_every": "20 ft"}]
-    done = build(strip(area=area))
+    done = run(strip(area=area))
     doing = laying(done)
     strips = [place for place, step in enumerate(doing) if step[KIND] == kind("key strips")]
     assert [doing[place - 1][NUMBER] for place in strips] == [5, 15, 25, 35]
     assert all(doing[place][BECAUSE] is doing[place - 1] and doing[place + 1][BECAUSE] is doing[place] for place in strips)
 
 
-def test_a_face_towards_the_low_end_sets_the_same_key_strips_in_the_opposite_order():
+def test_a_edge_towards_the_low_end_sets_the_same_key_strips_in_the_opposite_order():
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "key_strips_every": "20 ft", "start": "centre-out"}]
-    done = build(strip(area=area))
-    by_face = {
-        face: [(step[NUMBER], before[NUMBER]) for before, step in itertools.pairwise(doing) if step[KIND] == 2]
-        for face in (0, 1)
-        for doing in [[step for step in laying(done) if step[FACE] == face]]
+    done = run(strip(area=area))
+    by_edge = {
+        edge: [(step[NUMBER], before[NUMBER]) for before, step in itertools.pairwise(doing) if step[KIND] == 2]
+        for edge in (0, 1)
+        for doing in [[step for step in laying(done) if step[EDGE] == edge]]
     }
     assert kind("key strips") == 2
     # Strips stand before rows 5, 15, 25 and 35 of 40; the starter stands before row 20.
-    assert by_face == {0: [(1, 5), (0, 15)], 1: [(2, 5), (3, 15)]}
+    assert by_edge == {0: [(1, 5), (0, 15)], 1: [(2, 5), (3, 15)]}
 
 
 def test_a_check_adds_its_time_to_the_row_that_it_follows():
-    with_check, without = (build(strip(laying={"check": check, "check_every": 10})) for check in ("3 min", "0 min"))
+    with_check, without = (run(strip(laying={"check": check, "check_every": 10})) for check in ("3 min", "0 min"))
     hours = [sum(step[WORK] for step in steps(done, "laying rows")) for done in (with_check, without)]
     assert hours[0] - hours[1] == pytest.approx(4 * 0.05 / 0.5)  # four checks, at the crew's efficiency
 
 
 def test_a_check_that_finds_a_skew_has_the_rows_since_the_last_one_re_seated():
     area = [{"name": "strip", "length": "40 ft", "width": "72 ft"}]
-    done = build(strip(area=area, laying={"skew_found": 1.0, "check_every": 7}))
+    done = run(strip(area=area, laying={"skew_found": 1.0, "check_every": 7}))
     reseats = steps(done, "re-seating")
     assert [step[NUMBER] for step in reseats] == [7, 14, 20]
     assert [step[WORK] for step in reseats] == pytest.approx([7 * 4 / 60, 7 * 4 / 60, 6 * 4 / 60])
@@ -79,7 +79,7 @@ def test_a_check_that_finds_a_skew_has_the_rows_since_the_last_one_re_seated():
 
 def test_a_crew_that_is_relieved_rests_until_its_turn_comes_again():
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "key_strips_every": "400 ft"}]
-    done = build(strip(area=area, crew=crews("elsewhere", "relief"), laying={"relief_turn": "15 min"}))
+    done = run(strip(area=area, crew=crews("elsewhere", "relief"), laying={"relief_turn": "15 min"}))
     doing = [step for step in laying(done) if step[BECAUSE][KIND] != kind("key strips")]  # a turn ends before a strip or a row
     turns = [doing[0]]
     turn_ends = 0.25
@@ -95,43 +95,43 @@ def test_a_crew_that_is_relieved_rests_until_its_turn_comes_again():
 
 def test_the_crew_whose_turn_it_is_sets_the_key_strips_too():
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "key_strips_every": "6 ft"}]
-    done = build(strip(area=area, crew=crews("elsewhere", "relief"), laying={"relief_turn": "1 h"}))
+    done = run(strip(area=area, crew=crews("elsewhere", "relief"), laying={"relief_turn": "1 h"}))
     on_turn = {done.actors[step[ACTOR]].name for step in steps(done, "key strips")}
     assert on_turn == {"red", "blue"}
 
 
-def test_merged_crews_lay_with_both_people_counts_under_one_limit_of_the_face():
-    alone, merged = build(strip()), build(strip(crew=crews("elsewhere", "merge")))
-    face = merged.site.faces[0]
-    luck, plan = face.area.luck, face.plan
+def test_merged_crews_lay_with_both_people_counts_under_one_limit_of_the_edge():
+    alone, merged = run(strip()), run(strip(crew=crews("elsewhere", "merge")))
+    edge = merged.site.edges[0]
+    luck, plan = edge.area.luck, edge.plan
     rows = sum(step[WORK] for step in steps(merged, "laying rows")) - 4 * 0.05 / 0.5
     assert rows == pytest.approx(sum(luck.row_hours(plan, 24)))
     assert sum(luck.row_hours(plan, 24)) < sum(luck.row_hours(plan, 12))
     assert merged.site.reached[0][END] < alone.site.reached[0][END]
 
 
-def test_a_crew_that_comes_to_a_face_later_hastens_only_the_rows_from_then_on():
+def test_a_crew_that_comes_to_a_edge_later_hastens_only_the_rows_from_then_on():
     areas = [{"name": name, "length": length, "width": "72 ft"} for name, length in (("strip", "160 ft"), ("pad", "20 ft"))]
     crew = [
         {"name": "red", "people": 12, "areas": ["strip"]},
         {"name": "blue", "people": 12, "areas": ["pad", "strip"], "second_crew": "merge"},
     ]
-    done = build(strip(area=areas, crew=crew, supply={"on_hand": 80}))
-    joined = next(step[END] for step in reversed(steps(done, "laying rows")) if step[FACE] == 1)
-    face = done.site.faces[0]
-    pace = {people: face.area.luck.row_hours(face.plan, people) for people in (12, 24)}
+    done = run(strip(area=areas, crew=crew, supply={"on_hand": 80}))
+    joined = next(step[END] for step in reversed(steps(done, "laying rows")) if step[EDGE] == 1)
+    edge = done.site.edges[0]
+    pace = {people: edge.area.luck.row_hours(edge.plan, people) for people in (12, 24)}
     before = 0
-    for step in (one for one in steps(done, "laying rows") if one[FACE] == 0):
+    for step in (one for one in steps(done, "laying rows") if one[EDGE] == 0):
         people = 12 if step[START] < joined else 24
-        checks = sum(before < check <= step[NUMBER] for check in face.plan.checks) * 0.05 / 0.5
+        checks = sum(before < check <= step[NUMBER] for check in edge.plan.checks) * 0.05 / 0.5
         assert step[WORK] == pytest.approx(sum(pace[people][before : step[NUMBER]]) + checks)
         before = step[NUMBER]
-    assert {step[ACTOR] for step in steps(done, "laying rows") if step[FACE] == 0} == {done.crews[0].number}
+    assert {step[ACTOR] for step in steps(done, "laying rows") if step[EDGE] == 0} == {done.crews[0].number}
 
 
 def test_merged_crews_are_both_at_work_while_either_is():
-    done = build(strip(crew=crews("elsewhere", "merge")))
-    record = dict(zip(columns(done.site.plan), record_of(done), strict=True))
+    done = run(strip(crew=crews("elsewhere", "merge")))
+    record = dict(zip(columns(done.site.plan), make_record(done), strict=True))
     worked = sum(step[WORK] for step in laying(done))
     assert record["use.crew red.working"] == pytest.approx(worked)
     assert record["use.crew blue.working"] == pytest.approx(worked)
@@ -139,16 +139,16 @@ def test_merged_crews_are_both_at_work_while_either_is():
 
 def test_a_second_crew_that_has_somewhere_else_to_go_goes_there():
     areas = [{"name": name, "length": "40 ft", "width": "72 ft"} for name in ("strip", "pad")]
-    done = build(strip(area=areas, crew=crews("elsewhere", "elsewhere", areas=("strip", "pad"))))
-    who = {(done.actors[step[ACTOR]].name, step[FACE]) for step in steps(done, "laying rows")}
+    done = run(strip(area=areas, crew=crews("elsewhere", "elsewhere", areas=("strip", "pad"))))
+    who = {(done.actors[step[ACTOR]].name, step[EDGE]) for step in steps(done, "laying rows")}
     assert who == {("red", 0), ("blue", 1)}
 
 
-def test_a_crew_takes_the_first_open_face_in_the_order_of_its_own_plan():
+def test_a_crew_takes_the_first_open_edge_in_the_order_of_its_own_plan():
     areas = [{"name": name, "length": "20 ft", "width": "72 ft"} for name in ("strip", "pad", "spur")]
     crew = [{"name": "red", "people": 12, "areas": ["spur", "strip", "pad"]}]
-    rows = steps(build(strip(area=areas, crew=crew)), "laying rows")
-    assert list(dict.fromkeys(step[FACE] for step in rows)) == [2, 0, 1]
+    rows = steps(run(strip(area=areas, crew=crew)), "laying rows")
+    assert list(dict.fromkeys(step[EDGE] for step in rows)) == [2, 0, 1]
 
 
 def test_a_crew_lays_another_area_while_the_first_of_its_plan_is_not_open_yet():
@@ -156,8 +156,8 @@ def test_a_crew_lays_another_area_while_the_first_of_its_plan_is_not_open_yet():
         {"name": "strip", "length": "20 ft", "width": "72 ft"},
         {"name": "pad", "length": "20 ft", "width": "72 ft", "joins": {"area": "strip", "end": "high"}},
     ]
-    rows = steps(build(strip(area=areas, crew=crews("elsewhere", areas=("pad", "strip")))), "laying rows")
-    assert list(dict.fromkeys(step[FACE] for step in rows)) == [0, 1]
+    rows = steps(run(strip(area=areas, crew=crews("elsewhere", areas=("pad", "strip")))), "laying rows")
+    assert list(dict.fromkeys(step[EDGE] for step in rows)) == [0, 1]
 
 
 @pytest.mark.parametrize(("check_every", "laid_and_checked"), [(1, 34), (10, 40), (25, 50), (100, 50)])
@@ -168,9 +168,9 @@ def test_a_joined_area_opens_when_every_row_along_its_edge_is_laid_and_checked(c
         {"name": "spur", "length": "20 ft", "width": "36 ft", "joins": {"area": "strip", "station": "50 ft"}},
     ]
     crew = [{"name": "red", "people": 12, "areas": ["strip"]}, {"name": "blue", "people": 12, "areas": ["spur"]}]
-    done = build(strip(area=areas, crew=crew, laying={"check_every": check_every}))
+    done = run(strip(area=areas, crew=crew, laying={"check_every": check_every}))
     connect = steps(done, "connectors")[0]
-    assert connect[BECAUSE][FACE] == 0
+    assert connect[BECAUSE][EDGE] == 0
     assert connect[BECAUSE][NUMBER] == laid_and_checked
 
 
@@ -180,7 +180,7 @@ def test_a_joined_area_waits_until_the_skewed_rows_at_its_junction_are_re_seated
         {"name": "spur", "length": "20 ft", "width": "36 ft", "joins": {"area": "strip", "end": "low"}},
     ]
     crew = [{"name": "red", "people": 12, "areas": ["strip"]}, {"name": "blue", "people": 12, "areas": ["spur"]}]
-    done = build(strip(area=areas, crew=crew, laying={"skew_found": 1.0, "check_every": 5}))
+    done = run(strip(area=areas, crew=crew, laying={"skew_found": 1.0, "check_every": 5}))
     connect = steps(done, "connectors")[0]
     assert connect[BECAUSE] is steps(done, "re-seating")[0]
 
@@ -193,31 +193,31 @@ def test_a_stretch_is_reached_at_the_end_of_its_last_row(start, to, row):
         {"name": "part", "stretch": {"area": "strip", "from": start, "to": to}, "closing": "0 h"},
         {"name": "all", "areas": ["strip"], "ready": True},
     ]
-    done = build(strip(milestone=milestone))
+    done = run(strip(milestone=milestone))
     reached = done.site.reached[0]
     assert reached[BECAUSE][KIND] == kind("laying rows")
     assert reached[BECAUSE][NUMBER] == row
     assert reached[END] == reached[BECAUSE][END]
 
 
-def test_a_stretch_across_the_starter_waits_for_both_faces():
+def test_a_stretch_across_the_starter_waits_for_both_edges():
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "start": "centre-out"}]
     milestone = [
         {"name": "part", "stretch": {"area": "strip", "from": "36 ft", "to": "50 ft"}, "closing": "0 h"},
         {"name": "all", "areas": ["strip"], "ready": True},
     ]
-    done = build(strip(area=area, crew=crews("elsewhere", "elsewhere"), milestone=milestone))
-    low = next(step[END] for step in steps(done, "laying rows") if step[FACE] == 0 and step[NUMBER] >= 2)
-    high = next(step[END] for step in steps(done, "laying rows") if step[FACE] == 1 and step[NUMBER] >= 5)
+    done = run(strip(area=area, crew=crews("elsewhere", "elsewhere"), milestone=milestone))
+    low = next(step[END] for step in steps(done, "laying rows") if step[EDGE] == 0 and step[NUMBER] >= 2)
+    high = next(step[END] for step in steps(done, "laying rows") if step[EDGE] == 1 and step[NUMBER] >= 5)
     assert done.site.reached[0][START] == max(low, high)
 
 
 def test_rows_get_shorter_by_the_unit_learning_curve_down_to_its_floor():
     area = [{"name": "strip", "length": "160 ft", "width": "72 ft", "key_strips_every": "400 ft"}]
     laying_ = {"learning": 0.8, "learning_reference": 10, "learning_floor": 0.6, "check_every": 1000}
-    done = build(strip(area=area, laying=laying_, supply={"on_hand": 60}))
-    face = done.site.faces[0]
-    stated = face.area.luck.row_hours(face.plan, 12)
+    done = run(strip(area=area, laying=laying_, supply={"on_hand": 60}))
+    edge = done.site.edges[0]
+    stated = edge.area.luck.row_hours(edge.plan, 12)
     exponent = math.log2(0.8)
     before = 0
     for step in steps(done, "laying rows"):
@@ -232,20 +232,20 @@ def test_rows_get_shorter_by_the_unit_learning_curve_down_to_its_floor():
 def test_what_a_crew_has_learned_on_one_area_it_takes_along_to_the_next():
     areas = [{"name": name, "length": "40 ft", "width": "72 ft", "key_strips_every": "400 ft"} for name in ("strip", "pad")]
     settings = {"learning": 0.8, "learning_reference": 1, "learning_floor": 0.1, "check_every": 1000}
-    done = build(strip(area=areas, crew=crews("elsewhere", areas=("strip", "pad")), laying=settings))
-    hours = [sum(step[WORK] for step in steps(done, "laying rows") if step[FACE] == face) for face in (0, 1)]
+    done = run(strip(area=areas, crew=crews("elsewhere", areas=("strip", "pad")), laying=settings))
+    hours = [sum(step[WORK] for step in steps(done, "laying rows") if step[EDGE] == edge) for edge in (0, 1)]
     assert hours[1] < 0.9 * hours[0]
     assert done.crews[0].rows_laid == 40
 
 
 @pytest.mark.parametrize("seconds", [("elsewhere", "merge", "relief"), ("elsewhere", "relief", "merge")])
-def test_a_crew_that_takes_turns_with_two_merged_ones_takes_nobody_off_the_face(seconds):
-    pair, three = build(strip(crew=crews("elsewhere", "merge"))), build(strip(crew=crews(*seconds)))
-    record = dict(zip(columns(three.site.plan), record_of(three), strict=True))
-    face_hours = sum(step[WORK] for step in laying(three))
-    assert all(record[f"use.crew {name}.working"] <= face_hours + 1e-9 for name in ("red", "blue", "green"))
-    face = three.site.faces[0]
-    alone = sum(face.area.luck.row_hours(face.plan, 12))
+def test_a_crew_that_takes_turns_with_two_merged_ones_takes_nobody_off_the_edge(seconds):
+    pair, three = run(strip(crew=crews("elsewhere", "merge"))), run(strip(crew=crews(*seconds)))
+    record = dict(zip(columns(three.site.plan), make_record(three), strict=True))
+    edge_hours = sum(step[WORK] for step in laying(three))
+    assert all(record[f"use.crew {name}.working"] <= edge_hours + 1e-9 for name in ("red", "blue", "green"))
+    edge = three.site.edges[0]
+    alone = sum(edge.area.luck.row_hours(edge.plan, 12))
     checks = 4 * 0.05 / 0.5
     # Whoever is on turn, the two who merged are as many as before while it is theirs: not all rows are laid by one crew alone.
     assert sum(step[WORK] for step in steps(three, "laying rows")) < alone + checks - 1e-6

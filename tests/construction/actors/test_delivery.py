@@ -5,37 +5,37 @@ from collections import Counter, defaultdict
 
 import pytest
 from hypothesis import given
-from small_scenarios import build, examples, scenarios, steps, strip
+from small_scenarios import examples, run, scenarios, steps, strip
 
 from simulation.construction.actors.delivery import next_day
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, LOAD, NUMBER, START, WORK
 from simulation.construction.trace.chain import hours_by_cause, losses
-from simulation.questions.replay.forklift_jobs import consignments_of
+from simulation.questions.replay.forklift_jobs import list_consignments
 
 TRUCK = {"count": 1, "pallets": 12, "load": "1 h", "haul": "2 h", "return": "90 min"}
 
 
 def test_a_truck_loads_drives_is_unloaded_and_drives_back():
-    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK]))
+    done = run(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK]))
     mine = [step for step in done.site.trace if step[ACTOR] >= 0 and done.actors[step[ACTOR]].kind == "truck"]
-    names = ["loading at the port", "haul", "trucks' way back"]
+    names = ["loading at the port", "haul", "trucks returning"]
     expected = [step for trip in zip(*(steps(done, name) for name in names), strict=True) for step in trip]
     assert mine == expected
     assert [step[WORK] for step in mine] == [1.0, 2.0, 1.5] * 3
     assert [step[NUMBER] for step in mine] == [0, 0, 0, 1, 1, 1, 2, 2, 2]
     unloading = steps(done, "unloading")
-    assert [way_back[BECAUSE] for way_back in steps(done, "trucks' way back")] == unloading
+    assert [way_back[BECAUSE] for way_back in steps(done, "trucks returning")] == unloading
 
 
 def test_the_last_load_is_what_is_left_at_the_port():
-    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK]))
+    done = run(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK]))
     assert [step[WORK] for step in steps(done, "unloading")] == pytest.approx([0.6, 0.6, 0.3], rel=0.05)  # 12, 12 and 6 pallets
     assert done.stock.incoming == done.stock.to_come == 0
 
 
 def test_trucks_of_two_fleets_share_what_is_at_the_port():
     slow = {**TRUCK, "count": 2, "pallets": 5, "haul": "4 h"}
-    done = build(strip(supply={"on_hand": 0, "total": 60}, supply__trucks=[TRUCK, slow]))
+    done = run(strip(supply={"on_hand": 0, "total": 60}, supply__trucks=[TRUCK, slow]))
     loads = Counter(done.actors[step[ACTOR]].name for step in steps(done, "loading at the port"))
     assert set(loads) == {"1.1", "2.1", "2.2"}
     assert sum(done.stock.through_gate.values()) == 60
@@ -44,8 +44,8 @@ def test_trucks_of_two_fleets_share_what_is_at_the_port():
 
 def test_flights_land_by_their_timetable_whether_or_not_the_last_load_is_off():
     flights = [{"pallets": 10, "first": "5 h", "every": "2 h"}]
-    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__flights=flights, forklifts={"count": 1, "handle": "10 min"}))
-    landings = steps(done, "timetable")
+    done = run(strip(supply={"on_hand": 0, "total": 30}, supply__flights=flights, forklifts={"count": 1, "handle": "10 min"}))
+    landings = steps(done, "waiting for the next flight")
     assert [step[END] for step in landings] == pytest.approx([5.0, 7.0, 9.0])
     assert landings[1][BECAUSE] is landings[0]
     assert steps(done, "unloading")[0][END] > 7.0
@@ -68,7 +68,7 @@ def test_port_and_road_let_no_more_pallets_through_a_day_than_they_can(starts):
     truck = {**TRUCK, "count": 8, "pallets": 4, "load": "10 min", "haul": "10 min", "return": "10 min"}
     area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
     supply = {"on_hand": 0, "total": 120, "per_day_limit": 4}
-    done = build(strip(top={"starts": f"2031-04-02T{starts}"}, area=area, supply=supply, supply__trucks=[truck]))
+    done = run(strip(top={"starts": f"2031-04-02T{starts}"}, area=area, supply=supply, supply__trucks=[truck]))
     assert set(port_of(done).values()) == {4}
     assert port_of(done) == done.stock.through_gate
 
@@ -78,7 +78,7 @@ def test_a_limit_on_the_day_holds_for_flights_and_trucks_together():
     flights = [{"pallets": 5, "first": "0 h", "every": "6 h"}]
     supply = {"on_hand": 0, "total": 40, "per_day_limit": 10, "spares": 0.0}
     area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
-    done = build(strip(area=area, supply=supply, supply__trucks=[truck], supply__flights=flights))
+    done = run(strip(area=area, supply=supply, supply__trucks=[truck], supply__flights=flights))
     assert max(done.stock.through_gate.values()) == 10
     assert sum(done.stock.through_gate.values()) == 40
     assert len(done.stock.through_gate) == 4
@@ -87,7 +87,7 @@ def test_a_limit_on_the_day_holds_for_flights_and_trucks_together():
 @given(scenarios())
 @examples(50)
 def test_the_gate_counts_every_load_and_keeps_its_limit(text):
-    done = build(text)
+    done = run(text)
     stock, supply = done.stock, done.site.plan.supply
     if supply.per_day_limit is not None:
         assert all(pallets <= supply.per_day_limit for pallets in stock.through_gate.values())
@@ -102,7 +102,7 @@ def test_the_gate_counts_every_load_and_keeps_its_limit(text):
 @given(scenarios())
 @examples(50)
 def test_on_no_local_day_do_more_pallets_come_than_the_limit(text):
-    done = build(text)
+    done = run(text)
     plan, came = done.site.plan.supply, Counter()
     if plan.per_day_limit is None:
         return
@@ -121,7 +121,7 @@ def test_the_day_after_a_rest_day_brings_no_more_than_any_other():
         supply__trucks=[truck],
         shifts__all={"hours": ["06:00-18:00"], "rest_every": 3},
     )
-    days = port_of(build(tables))
+    days = port_of(run(tables))
     assert max(days.values()) == 12
     assert sum(days.values()) == 120
 
@@ -131,8 +131,8 @@ def held_up(first_through):
     flights = [{"pallets": 3, "first": "12 h", "every": "5 h"}]
     area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
     supply = {"on_hand": 0, "total": 40, "per_day_limit": 10, "spares": 0.0, "first_through": first_through}
-    done = build(strip(area=area, supply=supply, supply__trucks=[truck], supply__flights=flights))
-    landed = [load.arrives for load in consignments_of(done) if done.actors[load.actor].kind == "flight"]
+    done = run(strip(area=area, supply=supply, supply__trucks=[truck], supply__flights=flights))
+    landed = [load.arrives for load in list_consignments(done) if done.actors[load.actor].kind == "flight"]
     return landed[:2], done.stock.through_gate
 
 
@@ -150,7 +150,7 @@ def test_trucks_leave_room_for_the_flights_still_to_land_on_a_day_and_for_no_oth
     truck = {**TRUCK, "pallets": 5, "load": "0 min", "haul": "3 h"}
     flights = [{"pallets": 5, "first": "1 h", "every": "24 h"}]
     supply = {"on_hand": 0, "total": 20, "per_day_limit": 10, "spares": 0.0}
-    done = build(strip(supply=supply, supply__trucks=[truck], supply__flights=flights))
+    done = run(strip(supply=supply, supply__trucks=[truck], supply__flights=flights))
     assert [step[END] for step in steps(done, "haul")][:1] == [3.0]  # the flight of this day has landed, that of the next waits
     assert done.stock.through_gate[0] == 10
 
@@ -159,8 +159,8 @@ def test_hours_at_the_limit_in_which_no_truck_drives_are_not_the_limits():
     truck = {**TRUCK, "count": 4, "pallets": 5, "load": "0 min", "haul": "1 h", "return": "1 h"}
     area = [{"name": "strip", "length": "160 ft", "width": "72 ft"}]
     supply = {"on_hand": 0, "total": 40, "per_day_limit": 10, "spares": 0.0}
-    done = build(strip(area=area, supply=supply, supply__trucks=[truck], shifts__haul={"hours": ["06:00-18:00"]}))
-    waits = steps(done, "daily limit")
+    done = run(strip(area=area, supply=supply, supply__trucks=[truck], shifts__haul={"hours": ["06:00-18:00"]}))
+    waits = steps(done, "port's daily limit")
     assert waits
     clock = done.site.clocks["haul"]
     for step in waits:
@@ -176,7 +176,7 @@ def test_hours_at_the_limit_in_which_no_truck_drives_are_not_the_limits():
 def test_no_more_trucks_are_loaded_at_once_than_there_are_places(places):
     truck = {**TRUCK, "count": 4, "pallets": 4, "haul": "30 min", "return": "30 min"}
     supply = {"on_hand": 0, "total": 32, "loading_places": places}
-    done = build(strip(area=[{"name": "strip", "length": "100 ft", "width": "72 ft"}], supply=supply, supply__trucks=[truck]))
+    done = run(strip(area=[{"name": "strip", "length": "100 ft", "width": "72 ft"}], supply=supply, supply__trucks=[truck]))
     loading = steps(done, "loading at the port")
     for step in loading:
         assert sum(one[START] <= step[START] < one[END] for one in loading) <= places
@@ -189,13 +189,13 @@ def test_no_more_trucks_are_loaded_at_once_than_there_are_places(places):
 
 def test_a_landing_that_the_limit_puts_off_shifts_no_other():
     flights = [{"pallets": 6, "first": "0 h", "every": "10 h"}]
-    done = build(strip(supply={"on_hand": 0, "total": 24, "per_day_limit": 11}, supply__flights=flights))
-    # Local midnight is 18 h after hour zero, then every 24 h; a flight a day is let through.
-    assert [load.arrives for load in consignments_of(done)] == pytest.approx([0.0, 18.0, 42.0, 66.0])
+    done = run(strip(supply={"on_hand": 0, "total": 24, "per_day_limit": 11}, supply__flights=flights))
+    # Local midnight is 18 h after the start, then every 24 h; a flight a day is let through.
+    assert [load.arrives for load in list_consignments(done)] == pytest.approx([0.0, 18.0, 42.0, 66.0])
     flights = [{"pallets": 6, "first": "0 h", "every": "8 h"}]
-    done = build(strip(supply={"on_hand": 0, "total": 30, "per_day_limit": 12}, supply__flights=flights))
+    done = run(strip(supply={"on_hand": 0, "total": 30, "per_day_limit": 12}, supply__flights=flights))
     # The one at 16 is put off to midnight, the one at 24 lands at 24.
-    assert [load.arrives for load in consignments_of(done)] == pytest.approx([0.0, 8.0, 18.0, 24.0, 42.0])
+    assert [load.arrives for load in list_consignments(done)] == pytest.approx([0.0, 8.0, 18.0, 24.0, 42.0])
 
 
 def test_after_a_day_of_rest_trucks_and_flights_together_keep_the_limit_and_flights_land_in_time():
@@ -207,12 +207,12 @@ def test_after_a_day_of_rest_trucks_and_flights_together_keep_the_limit_and_flig
         supply__flights=[{"pallets": 4, "first": "8 h", "every": "8 h"}],
         shifts__all={"hours": ["06:00-18:00"], "rest_every": 3},
     )
-    done, came = build(tables), Counter()
+    done, came = run(tables), Counter()
     for load in done.board.arrived:
         came[done.stock.day(load.came[END])] += len(load.luck)
     assert max(came.values()) == 20
     assert sum(came.values()) > 100
-    landings = [load.arrives for load in consignments_of(done) if done.actors[load.actor].kind == "flight"]
+    landings = [load.arrives for load in list_consignments(done) if done.actors[load.actor].kind == "flight"]
     assert len(landings) > 6
     assert landings == pytest.approx([8.0 + 8.0 * number for number in range(len(landings))])
 
@@ -220,18 +220,26 @@ def test_after_a_day_of_rest_trucks_and_flights_together_keep_the_limit_and_flig
 def test_a_landing_that_is_put_off_is_the_timetables_up_to_its_hour_and_the_limits_from_then_on_by_night_too():
     flights = [{"pallets": 6, "first": "0 h", "every": "10 h"}]
     supply = {"on_hand": 0, "total": 24, "per_day_limit": 11}
-    done = build(strip(supply=supply, supply__flights=flights, shifts__haul={"hours": ["08:00-10:00"]}))
-    waits = {name: [step[END] - step[START] for step in steps(done, name)] for name in ("timetable", "daily limit")}
-    assert waits == {"timetable": pytest.approx([0.0, 10.0, 2.0, 0.0]), "daily limit": pytest.approx([8.0, 22.0, 24.0])}
-    last = steps(done, "daily limit")[-1]
+    done = run(strip(supply=supply, supply__flights=flights, shifts__haul={"hours": ["08:00-10:00"]}))
+    waits = {
+        name: [step[END] - step[START] for step in steps(done, name)]
+        for name in ("waiting for the next flight", "port's daily limit")
+    }
+    assert waits == {
+        "waiting for the next flight": pytest.approx([0.0, 10.0, 2.0, 0.0]),
+        "port's daily limit": pytest.approx([8.0, 22.0, 24.0]),
+    }
+    last = steps(done, "port's daily limit")[-1]
     hours = hours_by_cause(last, done)
-    assert {name: hours[name] for name in sorted(hours)} == pytest.approx({"daily limit": 54.0, "timetable": 12.0})
+    assert {name: hours[name] for name in sorted(hours)} == pytest.approx(
+        {"port's daily limit": 54.0, "waiting for the next flight": 12.0}
+    )
 
 
 @pytest.mark.parametrize("hours", [["00:00-24:00"], ["06:00-12:00", "13:00-18:00"], ["20:00-04:00"]])
 def test_a_truck_waits_no_longer_than_until_it_would_come_a_day_later(hours):
     rain = {"wet_spell": "3 h", "dry_spell": "20 h", "rain_stops": ["haul"]}
-    done = build(strip(shifts__haul={"hours": hours, "rest_every": 3, "lighting": True}, weather=rain))
+    done = run(strip(shifts__haul={"hours": hours, "rest_every": 3, "lighting": True}, weather=rain))
     stock, clock = done.stock, done.site.clocks["haul"]
     for number in range(200):
         hour, haul = 0.71 * number, (0.0, 0.3, 2.0, 6.0, 13.0)[number % 5]
@@ -242,14 +250,14 @@ def test_a_truck_waits_no_longer_than_until_it_would_come_a_day_later(hours):
 
 
 def test_trucks_keep_the_shift_of_the_haul():
-    done = build(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK], shifts__haul={"hours": ["06:00-08:00"]}))
+    done = run(strip(supply={"on_hand": 0, "total": 30}, supply__trucks=[TRUCK], shifts__haul={"hours": ["06:00-08:00"]}))
     loading, haul = steps(done, "loading at the port")[0], steps(done, "haul")[0]
     assert (loading[END], haul[END]) == (1.0, 25.0)  # an hour of the way today, the other tomorrow
 
 
 def test_what_is_ordered_again_comes_after_the_time_that_it_takes_and_passes_no_gate():
     supply = {"on_hand": 21, "total": 21, "spares": 0.0, "resupply": "50 h", "per_day_limit": 1}
-    done = build(strip(laying={"damaged_mats": 0.2}, supply=supply))
+    done = run(strip(laying={"damaged_mats": 0.2}, supply=supply))
     orders = steps(done, "resupply")
     assert orders
     assert all(step[END] - step[START] == pytest.approx(50.0) for step in orders)
@@ -259,7 +267,7 @@ def test_what_is_ordered_again_comes_after_the_time_that_it_takes_and_passes_no_
 
 def test_loads_are_drawn_by_truck_and_trip():
     uneven = {**TRUCK, "count": 2, "haul": {"mean": "2 h", "scatter": 0.4}}
-    done = build(strip(supply={"on_hand": 0, "total": 60}, supply__trucks=[uneven]))
+    done = run(strip(supply={"on_hand": 0, "total": 60}, supply__trucks=[uneven]))
     hauls = [step[WORK] for step in steps(done, "haul")]
     assert len(set(hauls)) == len(hauls)
     assert [step[KIND] for step in done.site.trace[1:3]] == [LOAD, LOAD]

@@ -4,7 +4,7 @@ import math
 
 import pytest
 from hypothesis import given
-from small_scenarios import build, examples, scenarios, steps, strip
+from small_scenarios import examples, run, scenarios, steps, strip
 
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FEED, KIND, MOVE, NUMBER, REPAIR, START, UNLOAD, WORK
 
@@ -14,7 +14,7 @@ FEET_PER_HOUR = 5 * 5280
 @given(scenarios())
 @examples(40)
 def test_no_forklift_takes_a_job_before_its_clock_opens(text):
-    done = build(text)
+    done = run(text)
     clock = done.site.clocks["forklift"]
     for step in done.site.trace:
         if step[KIND] in (FEED, UNLOAD, MOVE):
@@ -23,8 +23,8 @@ def test_no_forklift_takes_a_job_before_its_clock_opens(text):
 
 
 def test_a_forklift_that_is_idle_overnight_decides_in_the_morning_on_what_it_then_finds():
-    # The crew works through the night; at six the face that it has emptied most is fed, whatever was missing at dusk.
-    done = build(strip(shifts__forklift={"hours": ["06:00-08:00"]}, forklifts={"count": 2, "staged_ahead": 4}))
+    # The crew works through the night; at six the laying edge that it has emptied most is fed, whatever was missing at dusk.
+    done = run(strip(shifts__forklift={"hours": ["06:00-08:00"]}, forklifts={"count": 2, "staged_ahead": 4}))
     trips = steps(done, "forklift trips")
     morning = [step for step in trips if step[START] >= 24.0]
     assert morning[0][START] == 24.0
@@ -34,8 +34,8 @@ def test_a_forklift_that_is_idle_overnight_decides_in_the_morning_on_what_it_the
 
 
 def test_a_trip_takes_the_way_from_where_it_stood_and_lifting_twice():
-    done = build(strip(forklifts={"count": 1}))
-    travel = done.site.plan.faces[0].travel
+    done = run(strip(forklifts={"count": 1}))
+    travel = done.site.plan.edges[0].travel
     away = 0.0
     for step in steps(done, "forklift trips"):
         there = travel[step[NUMBER]]
@@ -45,10 +45,10 @@ def test_a_trip_takes_the_way_from_where_it_stood_and_lifting_twice():
 
 def test_a_forklift_that_operates_half_of_every_hour_takes_twice_as_long_and_breaks_down_after_the_same_operating_hours():
     keys = {"count": 1, "breakdown_every": "7 min", "repair": "10 min", "speed": "1000000 mph"}
-    brisk, slow = (build(strip(forklifts={**keys, "efficiency": share})) for share in (1.0, 0.5))
+    brisk, slow = (run(strip(forklifts={**keys, "efficiency": share})) for share in (1.0, 0.5))
     hours = [[step[WORK] for step in steps(done, "forklift trips")] for done in (brisk, slow)]
     # The ways differ between the two, and take next to nothing: there and back at this speed, in a half of every hour.
-    ways = 4 * max(brisk.site.plan.faces[0].travel) / (1_000_000 * 5280)
+    ways = 4 * max(brisk.site.plan.edges[0].travel) / (1_000_000 * 5280)
     assert ways < 1e-6
     assert hours[1] == pytest.approx([2 * one for one in hours[0]], abs=ways)
     assert len(steps(brisk, "forklift repair")) == len(steps(slow, "forklift repair")) > 2
@@ -57,13 +57,13 @@ def test_a_forklift_that_operates_half_of_every_hour_takes_twice_as_long_and_bre
 
 def test_a_load_is_unloaded_pallet_by_pallet():
     truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
-    done = build(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[truck]))
+    done = run(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[truck]))
     assert steps(done, "unloading")[0][WORK] == pytest.approx(12 * 2 * 90 / 3600)
 
 
-def test_trips_grow_longer_as_the_face_goes_away_from_the_yard():
+def test_trips_grow_longer_as_the_edge_goes_away_from_the_yard():
     area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
-    done = build(strip(area=area, supply={"on_hand": 120, "yard": {"area": "strip", "station": "0 ft"}}, forklifts={"count": 1}))
+    done = run(strip(area=area, supply={"on_hand": 120, "yard": {"area": "strip", "station": "0 ft"}}, forklifts={"count": 1}))
     trips = [step[WORK] for step in steps(done, "forklift trips")]
     assert trips[-1] - trips[2] > 2 * 300 / FEET_PER_HOUR
 
@@ -71,17 +71,17 @@ def test_trips_grow_longer_as_the_face_goes_away_from_the_yard():
 def test_the_way_over_laid_rows_is_longer_than_straight_over_graded_ground():
     area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
     straight, rows = (
-        build(strip(area=area, supply={"on_hand": 120}, forklifts={"count": 1, "drive_on": on})) for on in ("graded", "rows")
+        run(strip(area=area, supply={"on_hand": 120}, forklifts={"count": 1, "drive_on": on})) for on in ("graded", "rows")
     )
-    # The yard lies beside the middle: along the rows a forklift first goes back to where the face began.
-    assert straight.site.plan.faces[0].travel[100] == pytest.approx(250.0 + 1.0)
-    assert rows.site.plan.faces[0].travel[100] == pytest.approx(250.0 + 199.0 + 200.0)
+    # The yard lies beside the middle: along the rows a forklift first goes back to where the laying edge began.
+    assert straight.site.plan.edges[0].travel[100] == pytest.approx(250.0 + 1.0)
+    assert rows.site.plan.edges[0].travel[100] == pytest.approx(250.0 + 199.0 + 200.0)
 
 
 def test_a_forklift_breaks_down_by_its_own_operating_hours():
     area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
     tables = strip(area=area, supply={"on_hand": 120}, forklifts={"count": 3, "breakdown_every": "15 min", "repair": "10 min"})
-    done = build(tables)
+    done = run(tables)
     assert len(steps(done, "forklift repair")) > 10
     for forklift in done.forklifts:
         operated, breakdowns = 0.0, 0
@@ -100,14 +100,14 @@ HOSTAGE = {"count": 2, "breakdown_every": "6 min", "repair": "24 h", "from": ["0
 
 
 def test_a_pallet_of_a_broken_forklift_is_taken_over_where_it_stands_by_the_next_that_is_free():
-    done = build(strip(forklifts=HOSTAGE))
+    done = run(strip(forklifts=HOSTAGE))
     one, other = done.forklifts
     trips = steps(done, "forklift trips")
     cut = next(step for step in trips if id(step) in done.board.broken_off)
     taken = next(step for step in trips if id(step) in done.board.taken_over)
-    face, at = done.board.broken_off[id(cut)]
-    assert (cut[ACTOR], taken[ACTOR], face, taken[START]) == (one.actor, other.actor, 0, 1.0)
-    travel = done.site.plan.faces[0].travel
+    edge, at = done.board.broken_off[id(cut)]
+    assert (cut[ACTOR], taken[ACTOR], edge, taken[START]) == (one.actor, other.actor, 0, 1.0)
+    travel = done.site.plan.edges[0].travel
     # Six minutes end under way with the second pallet, and what was done of them before is there, back, and three liftings.
     lift = 90 / 3600
     assert at == pytest.approx((0.1 - 3 * lift) * FEET_PER_HOUR - 2 * travel[0])
@@ -119,7 +119,7 @@ def test_a_pallet_of_a_broken_forklift_is_taken_over_where_it_stands_by_the_next
 def test_the_rest_of_a_load_is_unloaded_by_the_next_that_is_free_and_what_is_unloaded_stands_in_the_yard():
     flights = [{"pallets": 12, "first": "1 min"}]
     keys = {**HOSTAGE, "breakdown_every": "20 min", "urgent_below": 0}
-    done = build(strip(supply={"on_hand": 0, "total": 20}, supply__flights=flights, forklifts=keys))
+    done = run(strip(supply={"on_hand": 0, "total": 20}, supply__flights=flights, forklifts=keys))
     load = done.board.arrived[0]
     (first, some), (second, rest) = load.pieces
     assert (some, rest) == (6, 6)  # 20 minutes at three each, and a part of the seventh
@@ -130,11 +130,11 @@ def test_the_rest_of_a_load_is_unloaded_by_the_next_that_is_free_and_what_is_unl
 
 
 def test_an_idle_forklift_goes_for_a_pallet_as_soon_as_another_breaks_down_with_it():
-    # One place is left at the face, so the second forklift has nothing to do until the first breaks down with the pallet for it.
+    # One place is left at the edge, so the second forklift has nothing to do until the first breaks down with the pallet for it.
     keys = {"count": 2, "staged_ahead": 2, "breakdown_every": {"mean": "1 h", "scatter": "exponential"}, "repair": "100 h"}
     seen = 0
-    for replication in range(30):
-        done = build(strip(forklifts=keys), replication)
+    for run_number in range(30):
+        done = run(strip(forklifts=keys), run_number)
         for step in done.site.trace:
             if id(step) in done.board.taken_over:
                 why = step[BECAUSE]
@@ -143,7 +143,7 @@ def test_an_idle_forklift_goes_for_a_pallet_as_soon_as_another_breaks_down_with_
 
 
 def test_a_job_may_break_down_more_than_once():
-    done = build(strip(forklifts={"count": 1, "breakdown_every": "1 min", "repair": "1 min"}))
+    done = run(strip(forklifts={"count": 1, "breakdown_every": "1 min", "repair": "1 min"}))
     first = steps(done, "forklift trips")
     assert [round(step[WORK] * 60, 6) for step in first[:3]] == [1.0, 1.0, 1.0]
     assert done.site.reached[0] is not None
@@ -155,7 +155,7 @@ def test_repair_goes_on_in_the_rain_but_not_at_night():
         forklifts={"count": 1, "breakdown_every": "10 min", "repair": "5 h"},
         shifts__forklift={"hours": ["06:00-16:00"]},
     )
-    done = build(tables)
+    done = run(tables)
     repairs = steps(done, "forklift repair")
     assert repairs
     for step in repairs:

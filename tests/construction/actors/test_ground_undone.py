@@ -6,12 +6,12 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import build, examples, kind, steps, strip
+from small_scenarios import examples, kind, run, steps, strip
 
 from simulation.conditions.stops.heavy_rain import HeavyRain
-from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FACE, KIND, NUMBER, START, WORK
-from simulation.construction.trace.chain import CAUSES, causes_of, hours_by_cause, hours_by_third
-from simulation.construction.trace.record import columns, record_of
+from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, NUMBER, START, WORK
+from simulation.construction.trace.chain import CAUSES, hours_by_cause, hours_by_third, list_causes
+from simulation.construction.trace.record import columns, make_record
 
 # Every wet spell has heavy rain: 60 mm an hour on average.
 WET = {"wet_spell": "2 h", "dry_spell": "30 h", "rain": {"mean": 60, "unit": "mm"}, "rain_stops": []}
@@ -29,13 +29,13 @@ def heavy_ends(done, until):
 
 
 def graded_at(done, moment):
-    """Return the rows of the only face that are taken up at a moment: the last row step begun by then says."""
+    """Return the rows of the only laying edge that are taken up at a moment: the last row step begun by then says."""
     begun = [step[NUMBER] for step in steps(done, "laying rows") if step[START] <= moment]
     return max(begun, default=0)
 
 
 def test_every_heavy_spell_undoes_its_share_of_what_is_graded_and_not_yet_covered():
-    done = build(washed(0.5))
+    done = run(washed(0.5))
     again = steps(done, "grading again")
     ends = heavy_ends(done, done.site.reached[0][END])
     assert len(ends) > 3
@@ -49,7 +49,7 @@ def test_every_heavy_spell_undoes_its_share_of_what_is_graded_and_not_yet_covere
 
 
 def test_no_row_is_laid_on_ground_that_rain_has_undone_and_nobody_has_graded_again():
-    done = build(washed(0.9, grading={"rate": "300 ft**2/h"}), 3)
+    done = run(washed(0.9, grading={"rate": "300 ft**2/h"}), 3)
     again = steps(done, "grading again")
     assert again
     for undone, until in pairwise(again):
@@ -68,8 +68,8 @@ def test_no_row_is_laid_on_ground_that_rain_has_undone_and_nobody_has_graded_aga
 
 
 def test_a_crew_that_waits_for_such_ground_has_its_wait_told():
-    dry = build(washed(0.0))
-    wet = build(washed(0.9, grading={"rate": "300 ft**2/h"}))
+    dry = run(washed(0.0))
+    wet = run(washed(0.9, grading={"rate": "300 ft**2/h"}))
     assert wet.site.reached[0][END] > dry.site.reached[0][END] + 1.0
     hours = hours_by_cause(wet.site.reached[0], wet)
     assert hours["grading again"] > 1.0
@@ -77,19 +77,19 @@ def test_a_crew_that_waits_for_such_ground_has_its_wait_told():
 
 
 def test_rain_that_undoes_nothing_leaves_every_step_where_it_was():
-    plain = build(strip(area=[{"name": "strip", "length": "400 ft", "width": "72 ft"}], supply={"on_hand": 400}, weather=WET))
-    told = build(washed(0.0, laying={}, grading={"rate": "9000 ft**2/h"}))
+    plain = run(strip(area=[{"name": "strip", "length": "400 ft", "width": "72 ft"}], supply={"on_hand": 400}, weather=WET))
+    told = run(washed(0.0, laying={}, grading={"rate": "9000 ft**2/h"}))
     shape = [[(step[START], step[END], step[KIND], step[ACTOR]) for step in done.site.trace] for done in (plain, told)]
     assert shape[0] == shape[1]
 
 
 def test_moderate_rain_undoes_nothing():
     light = {**WET, "rain": {"mean": 0.1, "unit": "mm"}}
-    assert steps(build(washed(0.9, weather=light)), "grading again") == []
+    assert steps(run(washed(0.9, weather=light)), "grading again") == []
 
 
 def test_a_gang_with_nothing_left_to_grade_stands_by_until_rain_undoes_something():
-    done = build(washed(0.5))
+    done = run(washed(0.5))
     stands = steps(done, "graded ground open to rain")
     assert stands[0][START] == 0.0
     for step in steps(done, "grading again"):
@@ -148,29 +148,29 @@ def everything(draw):
 @given(everything(), st.integers(0, 50))
 @examples(25)
 def test_with_everything_switched_on_causes_sum_to_the_time_of_every_milestone_and_of_each_third_of_it(tables, number):
-    done = build(tables, number)
+    done = run(tables, number)
     for reached in done.site.reached:
         assert reached is not None
         hours = hours_by_cause(reached, done)
         assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
-        assert set(hours) <= set(causes_of(done.site.plan))
+        assert set(hours) <= set(list_causes(done.site.plan))
         assert min(hours.values()) > -1e-8
         for third in hours_by_third(reached, done):
             assert math.fsum(third.values()) == pytest.approx(reached[END] / 3, abs=1e-6)
-    told = dict(zip(columns(done.site.plan), record_of(done), strict=True))
-    drivers = math.fsum(hours for name, hours in told.items() if name.startswith("driver."))
-    assert drivers == pytest.approx(told["milestone.operational readiness"], abs=1e-6)
+    told = dict(zip(columns(done.site.plan), make_record(done), strict=True))
+    causes = math.fsum(hours for name, hours in told.items() if name.startswith("cause."))
+    assert causes == pytest.approx(told["milestone.operational readiness"], abs=1e-6)
     assert all(math.isfinite(value) for value in told.values())
-    for face in done.site.faces:
-        rows = [step[NUMBER] for step in done.site.trace if step[KIND] == kind("laying rows") and step[FACE] == face.index]
+    for edge in done.site.edges:
+        rows = [step[NUMBER] for step in done.site.trace if step[KIND] == kind("laying rows") and step[EDGE] == edge.index]
         assert rows == sorted(rows)
-        assert rows[-1] == face.rows
+        assert rows[-1] == edge.rows
 
 
-def test_the_same_build_has_the_same_weather_whatever_minds_it():
+def test_the_same_run_has_the_same_weather_whatever_minds_it():
     tables = washed(0.3) | EVERYTHING
     other = {key: table for key, table in tables.items() if not key.startswith("stops") and key not in ("heat", "cold", "soil")}
-    skies = [build(one, 4).site.sky for one in (tables, other)]
+    skies = [run(one, 4).site.sky for one in (tables, other)]
     for sky in skies:
         sky.reach(1000.0)
     assert skies[0].spells == skies[1].spells

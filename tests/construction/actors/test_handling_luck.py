@@ -3,7 +3,7 @@
 import statistics
 
 import pytest
-from small_scenarios import build, steps, strip
+from small_scenarios import run, steps, strip
 
 from simulation.construction.plan.steps import WORK
 
@@ -18,8 +18,8 @@ LANDING = {
 
 def test_the_handlings_of_a_load_vary_by_themselves_so_that_its_hours_spread_by_the_root_of_their_number():
     hours = []
-    for replication in range(30):
-        done = build(strip(**LANDING, forklifts={**HANDLE, "urgent_below": 0, "count": 2}), replication)
+    for run_number in range(30):
+        done = run(strip(**LANDING, forklifts={**HANDLE, "urgent_below": 0, "count": 2}), run_number)
         hours += [step[WORK] for step in steps(done, "unloading")]
     # 12 pallets of .3 each: .087. Of 300 loads the spread is known to 4 %; one factor for all 12 would spread by .3.
     assert len(hours) == 300
@@ -29,7 +29,7 @@ def test_the_handlings_of_a_load_vary_by_themselves_so_that_its_hours_spread_by_
 
 @pytest.mark.parametrize("forklifts", [2, 3, 5])
 def test_another_number_of_forklifts_leaves_each_pallet_the_luck_of_its_handling(forklifts):
-    one, more = (build(strip(**LANDING, forklifts={**HANDLE, "count": count})) for count in (1, forklifts))
+    one, more = (run(strip(**LANDING, forklifts={**HANDLE, "count": count})) for count in (1, forklifts))
     for name in ("forklift trips", "unloading"):
         alone, shared = ([step[WORK] for step in steps(done, name)] for done in (one, more))
         assert len(set(alone)) == len(alone)
@@ -39,8 +39,8 @@ def test_another_number_of_forklifts_leaves_each_pallet_the_luck_of_its_handling
 def test_both_handlings_of_a_trip_share_the_luck_of_their_pallet():
     area = [{"name": "strip", "length": "400 ft", "width": "72 ft"}]
     hours = []
-    for replication in range(4):
-        done = build(strip(area=area, supply={"on_hand": 120}, forklifts=HANDLE), replication)
+    for run_number in range(4):
+        done = run(strip(area=area, supply={"on_hand": 120}, forklifts=HANDLE), run_number)
         hours += [step[WORK] for step in steps(done, "forklift trips")]
     # Two that vary by themselves would spread by .21; of some 400 the spread is known to 4 %.
     assert len(hours) > 390

@@ -5,7 +5,7 @@ from collections import defaultdict
 
 import pytest
 from hypothesis import given
-from small_scenarios import build, examples, scenarios, steps, strip
+from small_scenarios import examples, run, scenarios, steps, strip
 
 from simulation.construction.plan.steps import ACTOR, END, KIND, KINDS, START
 
@@ -13,7 +13,7 @@ from simulation.construction.plan.steps import ACTOR, END, KIND, KINDS, START
 @given(scenarios())
 @examples(50)
 def test_nobody_does_two_things_at_once(text):
-    done = build(text)
+    done = run(text)
     mine = defaultdict(list)
     for step in done.site.trace[1:]:
         mine[step[ACTOR]].append(step)
@@ -26,35 +26,35 @@ def test_nobody_does_two_things_at_once(text):
 
 @given(scenarios())
 @examples(20)
-def test_the_same_build_has_the_same_steps_to_the_bit(text):
-    once, again = build(text), build(text)
+def test_the_same_run_has_the_same_steps_to_the_bit(text):
+    once, again = run(text), run(text)
     plain = [[(*step[:2], *step[3:]) for step in done.site.trace] for done in (once, again)]
     assert plain[0] == plain[1]
 
 
 def test_of_forklifts_that_could_all_go_the_lowest_number_goes_first():
-    done = build(strip(forklifts={"count": 3, "staged_ahead": 6}))
+    done = run(strip(forklifts={"count": 3, "staged_ahead": 6}))
     first = steps(done, "forklift trips")[:6]
     assert [done.actors[step[ACTOR]].name for step in first] == ["1", "2", "3", "1", "2", "3"]
     assert [step[START] for step in first[:3]] == [0.0] * 3
 
 
-def test_of_crews_that_could_all_take_a_face_the_first_one_written_takes_it():
+def test_of_crews_that_could_all_take_a_edge_the_first_one_written_takes_it():
     crew = [{"name": name, "people": 12, "areas": ["strip"]} for name in ("blue", "red")]
-    done = build(strip(crew=crew))
+    done = run(strip(crew=crew))
     assert {done.actors[step[ACTOR]].name for step in steps(done, "laying rows")} == {"blue"}
 
 
 @pytest.mark.parametrize("count", [1, 2, 3])
-def test_the_steps_of_a_build_are_shown_with_who_and_where_and_why(count):
+def test_the_steps_of_a_run_are_shown_with_who_and_where_and_why(count):
     from small_scenarios import written
 
-    from simulation.construction import build_once
+    from simulation.construction import run_once
     from simulation.scenario import parse_scenario
 
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "start": "centre-out"}]
     crew = [{"name": name, "people": 12, "areas": ["strip"]} for name in ("red", "blue", "green")[:count]]
-    built = build_once(parse_scenario(written(strip(area=area, crew=crew))))
+    built = run_once(parse_scenario(written(strip(area=area, crew=crew))))
     table = built.steps
     assert list(table.columns) == [
         "step",
@@ -74,7 +74,7 @@ def test_the_steps_of_a_build_are_shown_with_who_and_where_and_why(count):
         "lightning",
         "rain",
         "wind",
-        "mud",
+        "wet ground",
         "heat",
         "cold",
     ]

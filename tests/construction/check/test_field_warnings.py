@@ -3,7 +3,7 @@
 import pytest
 from small_scenarios import strip, written
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.scenario import load_scenario, parse_scenario, shipped
 
 AREA = {"name": "strip", "length": "1200 ft", "width": "72 ft"}
@@ -12,7 +12,7 @@ AREA = {"name": "strip", "length": "1200 ft", "width": "72 ft"}
 def said(**area):
     """Return what is warned of in a long strip, key by key."""
     tables = strip(area=[{**AREA, **area}], supply={"on_hand": 2000})
-    found = {one.key: str(one) for one in warnings_of(parse_scenario(written(tables)))}
+    found = {one.key: str(one) for one in find_warnings(parse_scenario(written(tables)))}
     return {key: text for key, text in found.items() if key.startswith("area.")}
 
 
@@ -56,7 +56,7 @@ def test_a_ramp_is_warned_of_only_where_its_planner_wrote_what_rule_or_practice_
 @pytest.mark.parametrize(("apart", "words"), [("240 ft", ""), ("240.1 ft", ""), ("241 ft", "12 in"), ("240.25 ft", "3 in")])
 def test_a_gap_above_two_inches_is_warned_of_with_how_far_to_move(apart, words):
     text = shipped("railed_strip").read_text(encoding="utf-8").replace('apart = "240 ft"', f'apart = "{apart}"')
-    found = {one.key: str(one) for one in warnings_of(parse_scenario(text))}
+    found = {one.key: str(one) for one in find_warnings(parse_scenario(text))}
     gap = found.get("area.taxiway.meets", "")
     assert bool(gap) == bool(words)
     if words:
@@ -65,12 +65,14 @@ def test_a_gap_above_two_inches_is_warned_of_with_how_far_to_move(apart, words):
 
 
 def test_the_shipped_examples_are_warned_of_only_where_one_shows_it():
-    keys = {name: [one.key for one in warnings_of(load_scenario(shipped(name)))] for name in ("relief_strip", "railed_strip")}
+    keys = {name: [one.key for one in find_warnings(load_scenario(shipped(name)))] for name in ("relief_strip", "railed_strip")}
     assert keys == {"relief_strip": [], "railed_strip": ["area.strip.rail", "area.strip.ramp.slope"]}
 
 
 def test_a_junction_that_reaches_past_the_other_area_is_warned_of():
     text = shipped("relief_strip").read_text(encoding="utf-8")
-    found = {one.key: str(one) for one in warnings_of(parse_scenario(text.replace('station = "600 ft"', 'station = "2990 ft"')))}
+    found = {
+        one.key: str(one) for one in find_warnings(parse_scenario(text.replace('station = "600 ft"', 'station = "2990 ft"')))
+    }
     assert "8 ft of taxiway reach past runway at their junction and meet nothing" in found["area.taxiway.joins"]
-    assert "area.taxiway.joins" not in {one.key for one in warnings_of(parse_scenario(text))}
+    assert "area.taxiway.joins" not in {one.key for one in find_warnings(parse_scenario(text))}

@@ -2,9 +2,9 @@
 
 from datetime import datetime
 
-from small_scenarios import build, steps, strip, written
+from small_scenarios import run, steps, strip, written
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.construction.plan.steps import ACTOR
 from simulation.scenario import parse_scenario
 
@@ -18,7 +18,7 @@ def keys(**changes):
         tables[key] = {**old, **change} if isinstance(old, dict) and isinstance(change, dict) else change
     for key in [key for key, table in tables.items() if table is None]:
         del tables[key]
-    return [mistake.key for mistake in warnings_of(parse_scenario(written(tables)))]
+    return [mistake.key for mistake in find_warnings(parse_scenario(written(tables)))]
 
 
 def test_a_scenario_that_thinks_of_everything_is_not_warned_about():
@@ -49,7 +49,7 @@ def test_readiness_that_leaves_an_area_out_is_warned_about():
     assert keys(area=areas, crew=crew, milestone=milestone) == ["milestone.open.areas"]
 
 
-def test_a_lone_crew_with_two_faces_is_warned_about():
+def test_a_lone_crew_with_two_edges_is_warned_about():
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "start": "centre-out"}]
     assert keys(area=area) == ["area.strip.start"]
     crew = [{"name": name, "people": 12, "areas": ["strip"]} for name in ("red", "blue")]
@@ -74,7 +74,7 @@ def test_a_crew_at_work_while_no_forklift_is_on_shift_is_warned_about_with_the_h
     ):
         shift = {"hours": [one.strip('" ') for one in hours.split(", ")], "lighting": True}
         scenario = parse_scenario(written(strip(**{**tables, "shifts.laying": shift})))
-        found = [one.wrong for one in warnings_of(scenario) if "no forklift" in one.wrong]
+        found = [one.wrong for one in find_warnings(scenario) if "no forklift" in one.wrong]
         assert [one.startswith(told) for one in found] == ([True] if told else [])
 
 
@@ -128,18 +128,18 @@ def test_a_crew_whose_hours_another_keeps_as_well_is_warned_about_and_would_not_
     area = [{"name": "strip", "length": "80 ft", "width": "72 ft", "start": "centre-out"}]
     assert keys(crew=crews(DAY, WITHIN), area=area) == []
     assert keys(crew=crews(None, None)) == []  # in the same hours it is a spare crew
-    done = build(strip(crew=crews(DAY, WITHIN)))
+    done = run(strip(crew=crews(DAY, WITHIN)))
     assert {done.actors[step[ACTOR]].name for step in steps(done, "laying rows")} == {"red"}
 
 
 def test_a_night_crew_lays_where_the_day_crew_has_gone_home_and_is_not_warned_about():
     assert keys(crew=crews(None, NIGHT), **ALWAYS) == []
     assert keys(crew=crews(NIGHT, DAY), **ALWAYS) == []
-    done = build(strip(crew=crews(DAY, NIGHT), laying={"efficiency": 0.1}))
+    done = run(strip(crew=crews(DAY, NIGHT), laying={"efficiency": 0.1}))
     assert {done.actors[step[ACTOR]].name for step in steps(done, "laying rows")} == {"red", "blue"}
 
 
-def test_a_crew_that_comes_later_keeps_no_face_from_one_that_is_there_before():
+def test_a_crew_that_comes_later_keeps_no_edge_from_one_that_is_there_before():
     late = crews(DAY, WITHIN)
     late[0]["from"] = "5 day"
     assert keys(crew=late) == []

@@ -1,4 +1,4 @@
-"""What is refused before the first build, and what does a plan say?"""
+"""What is refused before the first run, and what does a plan say?"""
 
 import pickle
 import re
@@ -11,7 +11,7 @@ from simulation.scenario import ScenarioError, parse_scenario
 
 
 def refused(tables):
-    """Return the lines with which a scenario is refused, when it is read or before its first build."""
+    """Return the lines with which a scenario is refused, when it is read or before its first run."""
     with pytest.raises(ScenarioError) as error:
         plan_of(tables)
     return [str(mistake) for mistake in error.value.mistakes]
@@ -77,31 +77,31 @@ def test_a_plan_travels_to_a_worker_and_comes_back_the_same():
     assert b"pydantic" not in pickle.dumps(plan)
 
 
-def test_faces_have_their_rows_in_laying_order():
-    low, high = plan_of(strip(area=area(start="centre-out", length="18 ft"))).faces
+def test_edges_have_their_rows_in_laying_order():
+    low, high = plan_of(strip(area=area(start="centre-out", length="18 ft"))).edges
     assert (low.first, low.last, low.upward) == (0, 4, False)
     assert (high.first, high.last, high.upward) == (4, 9, True)
-    # Even rows of 72 ft have six full mats, odd ones five and two half mats; a downward face begins at row 3.
+    # Even rows of 72 ft have six full mats, odd ones five and two half mats; a downward laying edge begins at row 3.
     assert low.half == (2, 0, 2, 0)
     assert high.half == (0, 2, 0, 2, 0)
 
 
 def test_pallets_travel_from_the_yard_along_and_across():
     tables = strip(area=area(), supply={"yard": {"area": "strip", "station": "10 ft", "offset": "100 ft"}})
-    travel = plan_of(tables).faces[0].travel
+    travel = plan_of(tables).edges[0].travel
     assert travel[0] == pytest.approx(100 + 9)
     assert travel[4] == pytest.approx(100 + 1)
     assert travel[39] == pytest.approx(100 + 69)
 
 
 @pytest.mark.parametrize(("every", "checks"), [(10, {10, 20, 30, 40}), (16, {16, 32, 40}), (1000, {40})])
-def test_rows_are_checked_every_so_many_and_at_the_end_of_a_face(every, checks):
-    assert plan_of(strip(laying={"check_every": every})).faces[0].checks == checks
+def test_rows_are_checked_every_so_many_and_at_the_end_of_a_edge(every, checks):
+    assert plan_of(strip(laying={"check_every": every})).edges[0].checks == checks
 
 
 @pytest.mark.parametrize(("done", "rows"), [(0.0, 0), (0.3, 12), (0.31, 12), (0.99, 39), (1.0, 40)])
 def test_of_a_started_row_of_ground_nothing_counts_as_graded(done, rows):
-    assert plan_of(strip(grading={"done": done})).faces[0].graded == rows
+    assert plan_of(strip(grading={"done": done})).edges[0].graded == rows
 
 
 def test_the_default_milestone_is_readiness_of_every_area():

@@ -1,24 +1,24 @@
-"""Who is not there at hour zero does nothing before it comes, and what that costs is charged to it."""
+"""Who is not there at the start does nothing before it comes, and what that costs is charged to it."""
 
 import math
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import build, examples, scenarios, steps, strip
+from small_scenarios import examples, run, scenarios, steps, strip
 
-from simulation.construction import compile_plan, run
+from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, START, WORK
 from simulation.construction.trace.balance import balances
-from simulation.construction.trace.chain import causes_of, chain_back, hours_by_cause, hours_by_third
-from simulation.construction.trace.record import columns, record_of
+from simulation.construction.trace.chain import chain_back, hours_by_cause, hours_by_third, list_causes
+from simulation.construction.trace.record import columns, make_record
 from simulation.scenario import Change, parse_scenario, vary
 
 TRUCK = {"count": 2, "pallets": 12, "load": "1 h", "haul": "2 h", "return": "90 min"}
 
 
 def kept(done):
-    return dict(zip(columns(done.site.plan), record_of(done), strict=True))
+    return dict(zip(columns(done.site.plan), make_record(done), strict=True))
 
 
 def ready(done):
@@ -44,9 +44,9 @@ def late_text(since):
 
 @pytest.mark.parametrize("actor", ["crew", "truck", "grading", "forklift"])
 def test_nobody_works_before_it_is_there(actor):
-    done = build(late_text({actor: {"from": "2 day"}}))
+    done = run(late_text({actor: {"from": "2 day"}}))
     assert first_start(done, actor) >= 48.0
-    assert first_start(build(late_text({})), actor) < 10.0
+    assert first_start(run(late_text({})), actor) < 10.0
     late = steps(done, "late start")
     assert {(step[START], step[END], step[WORK]) for step in late} == {(0.0, 48.0, 0.0)}
     assert {done.actors[step[ACTOR]].kind for step in late} == {actor}
@@ -55,17 +55,17 @@ def test_nobody_works_before_it_is_there(actor):
 
 def test_a_crew_alone_that_comes_two_days_late_is_ready_two_days_later_and_the_chain_says_why():
     red = {"name": "red", "people": 12, "areas": ["strip"]}
-    on_time, late = (build(strip(crew=[{**red, "from": since}])) for since in ("0 h", "48 h"))
+    on_time, late = (run(strip(crew=[{**red, "from": since}])) for since in ("0 h", "48 h"))
     hours = [hours_by_cause(done.site.reached[0], done) for done in (on_time, late)]
     assert "late start" not in hours[0]
     assert hours[1]["late start"] == 48.0
-    # The crew need not wait for the first pallets, which were carried to the face in the meantime.
+    # The crew need not wait for the first pallets, which were carried to the laying edge in the meantime.
     assert ready(late) == pytest.approx(ready(on_time) + 48.0 - hours[0]["forklift trips"] + hours[1].get("forklift trips", 0.0))
     assert math.fsum(hours[1].values()) == pytest.approx(ready(late))
 
 
 def test_one_forklift_of_three_can_come_late_while_the_others_work():
-    done = build(strip(forklifts={"count": 3, "handle": "6 min", "from": ["0 h", "30 min"]}))
+    done = run(strip(forklifts={"count": 3, "handle": "6 min", "from": ["0 h", "30 min"]}))
     first = {one: min(step[START] for step in steps(done, "forklift trips", str(one))) for one in (1, 2, 3)}
     assert first[2] >= 0.5 > max(first[1], first[3])
     assert done.site.plan.forklifts.since == (0.0, 0.5, 0.0)
@@ -73,14 +73,14 @@ def test_one_forklift_of_three_can_come_late_while_the_others_work():
 
 def test_pallets_wait_at_the_port_for_whoever_is_there_first():
     early, late = {**TRUCK, "count": 1}, {**TRUCK, "count": 1, "from": "200 h"}
-    done = build(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[early, late]))
+    done = run(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[early, late]))
     assert {done.actors[step[ACTOR]].name for step in steps(done, "haul")} == {"1.1"}
     assert ready(done) < 200.0
 
 
 def test_a_crew_that_comes_after_the_horizon_never_lays():
     tables = strip(crew=[{"name": "red", "people": 12, "areas": ["strip"], "from": "61 day"}])
-    done = build(tables)
+    done = run(tables)
     assert done.site.reached == [None]
     record = kept(done)
     assert record["use.crew red.on shift"] == record["use.crew red.working"] == 0.0
@@ -90,7 +90,7 @@ def test_somebody_who_is_not_there_is_not_counted_as_on_shift():
     tables = strip(
         crew=[{"name": "red", "people": 12, "areas": ["strip"], "from": "5 h"}], forklifts={"count": 3, "from": ["0 h", "3 h"]}
     )
-    done = build(tables)
+    done = run(tables)
     record, until = kept(done), ready(done)
     assert until < 18.0
     assert record["use.crew red.on shift"] == record["day.1.crews.on shift"] == pytest.approx(until - 5.0)
@@ -98,9 +98,9 @@ def test_somebody_who_is_not_there_is_not_counted_as_on_shift():
 
 
 def test_those_that_are_there_at_hour_zero_leave_no_trace_of_it():
-    plain, written = (build(late_text(since)) for since in ({}, {one: {"from": "0 h"} for one in ("crew", "truck", "forklift")}))
+    plain, written = (run(late_text(since)) for since in ({}, {one: {"from": "0 h"} for one in ("crew", "truck", "forklift")}))
     assert [step[:2] + step[3:] for step in plain.site.trace] == [step[:2] + step[3:] for step in written.site.trace]
-    assert record_of(plain) == record_of(written)
+    assert make_record(plain) == make_record(written)
 
 
 LATE = st.sampled_from(["0 h", "30 min", "7 h", "26 h", "9 day"])
@@ -113,7 +113,7 @@ def test_with_anybody_late_chains_reach_hour_zero_causes_sum_up_and_no_mat_is_lo
     changes = [Change(f"crew.{number}.from", since[number]) for number in range(1, len(scenario.crew) + 1)]
     changes += [Change(f"supply.trucks.{number + 1}.from", since[number]) for number in range(len(scenario.supply.trucks))]
     changes += [Change("grading.from", since[4]), Change("forklifts.from", f'["{since[5]}"]')]
-    done = run(compile_plan(vary(scenario, changes)), 0)
+    done = simulate(compile_plan(vary(scenario, changes)), 0)
     zero, *trace = done.site.trace
     for step in trace:
         assert step[START] == step[BECAUSE][END]
@@ -122,7 +122,7 @@ def test_with_anybody_late_chains_reach_hour_zero_causes_sum_up_and_no_mat_is_lo
         *_, first = chain_back(reached)
         assert first is zero
         hours = hours_by_cause(reached, done)
-        assert set(hours) <= set(causes_of(done.site.plan))
+        assert set(hours) <= set(list_causes(done.site.plan))
         assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
         for third in hours_by_third(reached, done):
             assert math.fsum(third.values()) == pytest.approx(reached[END] / 3, abs=1e-6)

@@ -5,13 +5,13 @@ import pytest
 from small_scenarios import plan_of, strip
 
 from simulation.chance import Streams, draw_levels
-from simulation.construction import run
+from simulation.construction import simulate
 from simulation.construction.site.area_draws import AreaLuck
 
 
-def luck_of(tables, replication=0, area=0):
+def luck_of(tables, run_number=0, area=0):
     plan = plan_of(tables)
-    streams = Streams(plan.seed, replication)
+    streams = Streams(plan.seed, run_number)
     return AreaLuck(plan, plan.areas[area], draw_levels(plan.levels, streams), streams)
 
 
@@ -49,9 +49,9 @@ def test_the_mats_rejected_of_a_row_are_binomial():
 @pytest.mark.parametrize("start", ["one-end", "centre-out"])
 @pytest.mark.parametrize("rows", [2, 3, 40])
 def test_a_row_rejects_no_kind_of_mat_that_it_does_not_have(width, kinds, start, rows):
-    for replication in range(30):
+    for run_number in range(30):
         luck = luck_of(
-            strip(area=strip_of(rows, width, start=start), laying={"damaged_mats": 0.3}, supply={"on_hand": 100}), replication
+            strip(area=strip_of(rows, width, start=start), laying={"damaged_mats": 0.3}, supply={"on_hand": 100}), run_number
         )
         for row, (full, half) in luck.rejected.items():
             has_full, has_half = kinds[row % 2]
@@ -69,39 +69,39 @@ def test_a_larger_share_of_damage_rejects_what_a_smaller_one_did_and_more():
 
 
 @pytest.mark.parametrize("start", ["low", "high"])
-def test_a_row_takes_as_long_from_whichever_end_its_face_comes(start):
+def test_a_row_takes_as_long_from_whichever_end_its_edge_comes(start):
     tables = strip(area=strip_of(40), laying={"place": {"mean": "40 s", "scatter": 0.5}})
-    from_low = run(plan_of(tables), 7)
+    from_low = simulate(plan_of(tables), 7)
     tables["area"] = strip_of(40, **{"from": start})
-    done = run(plan_of(tables), 7)
-    hours = done.site.areas[0].luck.row_hours(done.site.plan.faces[0], 12)
-    reference = from_low.site.areas[0].luck.row_hours(from_low.site.plan.faces[0], 12)
+    done = simulate(plan_of(tables), 7)
+    hours = done.site.areas[0].luck.row_hours(done.site.plan.edges[0], 12)
+    reference = from_low.site.areas[0].luck.row_hours(from_low.site.plan.edges[0], 12)
     assert len(set(hours)) > 30  # lockers bind a few
     assert hours == (reference if start == "low" else reference[::-1])
 
 
-def test_both_faces_of_a_centre_out_area_have_between_them_the_rows_of_a_one_end_area():
+def test_both_edges_of_a_centre_out_area_have_between_them_the_rows_of_a_one_end_area():
     tables = strip(area=strip_of(40), laying={"place": {"mean": "40 s", "scatter": 0.5}})
-    one = run(plan_of(tables), 7)
+    one = simulate(plan_of(tables), 7)
     tables["area"] = strip_of(40, start="centre-out")
-    two = run(plan_of(tables), 7)
-    low, high = (two.site.areas[0].luck.row_hours(face, 12) for face in two.site.plan.faces)
-    assert low[::-1] + high == one.site.areas[0].luck.row_hours(one.site.plan.faces[0], 12)
+    two = simulate(plan_of(tables), 7)
+    low, high = (two.site.areas[0].luck.row_hours(edge, 12) for edge in two.site.plan.edges)
+    assert low[::-1] + high == one.site.areas[0].luck.row_hours(one.site.plan.edges[0], 12)
 
 
 def test_a_row_inside_an_end_ramp_takes_the_stated_multiple():
     plain, ramps = (
         luck_of(strip(area=strip_of(40, end_ramps=end_ramps), laying={"ramp_row": 1.5})) for end_ramps in (False, True)
     )
-    face = plan_of(strip(area=strip_of(40))).faces[0]
-    ratio = np.divide(ramps.row_hours(face, 12), plain.row_hours(face, 12))
+    edge = plan_of(strip(area=strip_of(40))).edges[0]
+    ratio = np.divide(ramps.row_hours(edge, 12), plain.row_hours(edge, 12))
     assert ratio.tolist() == pytest.approx([1.5] * 5 + [1.0] * 30 + [1.5] * 5)
 
 
 def test_a_row_with_rejected_mats_takes_longer_by_carrying_them():
     sound, damaged = (luck_of(strip(area=strip_of(40), laying={"damaged_mats": share})) for share in (0.0, 0.1))
-    face = plan_of(strip(area=strip_of(40))).faces[0]
-    hours = zip(sound.row_hours(face, 12), damaged.row_hours(face, 12), strict=True)
+    edge = plan_of(strip(area=strip_of(40))).edges[0]
+    hours = zip(sound.row_hours(edge, 12), damaged.row_hours(edge, 12), strict=True)
     for row, (before, after) in enumerate(hours):
         pieces = 6 + row % 2
         more = sum(damaged.rejected.get(row, (0, 0)))

@@ -1,4 +1,4 @@
-"""Where is the clearance between the rail's joints and the mats' used up in a build, and what is done there?"""
+"""Where is the clearance between the rail's joints and the mats' used up in a run, and what is done there?"""
 
 import math
 
@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from railed import railed
-from small_scenarios import build, examples, steps, written
+from small_scenarios import examples, run, steps, written
 
 from simulation.construction.plan.plan_parts import RailPlan
 from simulation.construction.plan.steps import BECAUSE, END, NUMBER, START, WORK
 from simulation.construction.site.rail_clearance import SHORT, remedies
 from simulation.construction.trace.chain import hours_by_cause
-from simulation.field import rows_of
+from simulation.field import make_rows
 from simulation.field.clearance import clearance
 from simulation.scenario import parse_scenario
 
@@ -23,7 +23,7 @@ def station_used_up(tables, **of):
     """Return where the take-off sees the clearance used up by so much of each cause."""
     scenario = parse_scenario(written(tables))
     area = scenario.area[0]
-    return clearance("", area, rows_of(area, scenario.mat), **of).used_up
+    return clearance("", area, make_rows(area, scenario.mat), **of).used_up
 
 
 def long_strip(**changes):
@@ -32,7 +32,7 @@ def long_strip(**changes):
 
 def test_rows_are_re_seated_at_the_station_where_the_take_off_sees_creep_use_the_clearance_up():
     tables = long_strip(rail={"creep": "0.02 in", "remedy": "re-seating"})
-    done = build(tables)
+    done = run(tables)
     (closing,) = steps(done, "re-seating for the rail")
     at = station_used_up(tables, creep=0.02 * INCH)
     assert closing[NUMBER] == int(at / (2 + 0.02 * INCH))  # the row beside that joint is the next one
@@ -44,7 +44,7 @@ def test_rows_are_re_seated_at_the_station_where_the_take_off_sees_creep_use_the
 
 def test_seals_alone_use_the_budget_up_in_about_720_ft_and_a_short_section_is_set_there():
     tables = long_strip(rail={"seal": "0.125 in"})
-    done = build(tables)
+    done = run(tables)
     (short,) = steps(done, "short rail section")
     at = station_used_up(tables, seal=0.125 * INCH)
     assert at == pytest.approx(9 + 73 * (10 + 0.125 * INCH))  # 72 seals use up nine inches, the next is too many
@@ -56,24 +56,24 @@ def test_seals_alone_use_the_budget_up_in_about_720_ft_and_a_short_section_is_se
 
 
 def test_a_crew_does_not_re_seat_rows_where_that_gives_no_clearance_back():
-    done = build(long_strip(rail={"seal": "0.125 in", "remedy": "re-seating"}))
+    done = run(long_strip(rail={"seal": "0.125 in", "remedy": "re-seating"}))
     assert not steps(done, "re-seating for the rail")
     assert len(steps(done, "short rail section")) == 1
 
 
 def test_a_rail_that_nothing_shifts_needs_nothing():
-    done = build(long_strip())
+    done = run(long_strip())
     assert not steps(done, "re-seating for the rail")
     assert not steps(done, "short rail section")
-    assert done.site.faces[0].stops == done.site.plan.faces[0].stops
+    assert done.site.edges[0].stops == done.site.plan.edges[0].stops
 
 
-def test_creep_is_a_level_of_the_build_and_a_scatter_of_the_row_whoever_lays_it():
+def test_creep_is_a_level_of_the_run_and_a_scatter_of_the_row_whoever_lays_it():
     tables = long_strip(rail={"creep": {"p10": "0.005 in", "p90": "0.08 in", "scatter": 0.5}})
-    at = [build(tables, replication).site.faces[0].remedies for replication in range(6)]
+    at = [run(tables, run_number).site.edges[0].remedies for run_number in range(6)]
     assert len({tuple(found) for found in at}) > 1
     more = {**tables, "crew": [{**tables["crew"][0], "people": 30}]}
-    assert [build(more, replication).site.faces[0].remedies for replication in range(6)] == at
+    assert [run(more, run_number).site.edges[0].remedies for run_number in range(6)] == at
 
 
 def as_laid(rail, strips, sides, done):
@@ -121,8 +121,8 @@ def test_no_row_is_laid_with_too_little_clearance_whatever_shifts_the_joints(dat
 def test_a_crew_with_a_shift_of_its_own_re_seats_as_many_rows_on_its_own_hours():
     tables = long_strip(rail={"creep": "0.02 in", "remedy": "re-seating"})
     own = {"hours": ["06:00-18:00"], "lighting": True}
-    done = build({**tables, "crew": [{**tables["crew"][0], "shift": own}]})
+    done = run({**tables, "crew": [{**tables["crew"][0], "shift": own}]})
     closing = steps(done, "re-seating for the rail")
     assert closing[-1][NUMBER] == 454
     assert sum(step[WORK] for step in closing) == pytest.approx(454 * 4 / 60)
-    assert done.site.reached[0][END] > build(tables).site.reached[0][END] + 24.0  # 30 h of it take two nights at least
+    assert done.site.reached[0][END] > run(tables).site.reached[0][END] + 24.0  # 30 h of it take two nights at least

@@ -98,7 +98,7 @@ def test_no_other_split_of_a_crew_lays_a_pair_of_rows_in_less_time(people, pick_
         assert best <= hours * (1 + 1e-9)
 
 
-def test_one_more_person_never_slows_a_face_and_pays_less_and_less():
+def test_one_more_person_never_slows_a_edge_and_pays_less_and_less():
     def hours(people):
         return row_hours(
             area(), laying(), luck(), np.array([6.0, 7.0]), np.array([5.0, 6.0]), *best_split(people, area(), laying(), luck())
@@ -106,7 +106,7 @@ def test_one_more_person_never_slows_a_face_and_pays_less_and_less():
 
     times = [hours(people) for people in range(6, 80)]
     assert all(after <= before * (1 + 1e-9) for before, after in pairwise(times))
-    # Four people more, of which two carry and one locks, and at last the face itself is the limit.
+    # Four people more, of which two carry and one locks, and at last the laying edge itself is the limit.
     assert times[0] - times[4] > 3 * (times[20] - times[24])
     assert times[-1] == times[-20] == pytest.approx(13 * 0.02 / 3 / 0.5)
 
@@ -119,6 +119,6 @@ def test_the_unit_learning_curve_shortens_every_doubling_by_the_same_rate():
 
 
 @pytest.mark.parametrize(("width", "rows"), [(24, 1.0), (36, 1.5), (72, 3.0), (240, 10.0)])
-def test_a_wide_face_has_room_for_more_rows_in_work_than_a_narrow_one(width, rows):
+def test_a_wide_edge_has_room_for_more_rows_in_work_than_a_narrow_one(width, rows):
     plan = plan_of(strip(area=[{"name": "strip", "length": "80 ft", "width": f"{width} ft"}]))
     assert plan.areas[0].rows_in_work == pytest.approx(rows)

@@ -1,16 +1,16 @@
-"""Crews with hours of their own: day and night on one face, rows finished late, people away, and nothing lost between them."""
+"""Crews with hours of their own: day and night on one edge, rows finished late, people away, and nothing lost between them."""
 
 import math
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import build, examples, kind, steps, strip
+from small_scenarios import examples, kind, run, steps, strip
 
-from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FACE, KIND, KINDS, NUMBER, START, WORK
+from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, KINDS, NUMBER, START, WORK
 from simulation.construction.site.shift_handover import away
 from simulation.construction.trace.chain import hours_by_cause, is_off_shift, losses
-from simulation.construction.trace.record import columns, record_of
+from simulation.construction.trace.record import columns, make_record
 
 DAY = {"hours": ["06:00-18:00"], "lighting": True}
 NIGHT = {"hours": ["18:00-06:00"], "lighting": True}
@@ -28,18 +28,18 @@ def long_strip(*crews, length="800 ft", **changes):
 
 
 def record(done):
-    return dict(zip(columns(done.site.plan), record_of(done), strict=True))
+    return dict(zip(columns(done.site.plan), make_record(done), strict=True))
 
 
 def local_hours(done, step):
-    """Return the hours of the day (hour zero is 6 in the morning) at which a step begins and ends."""
+    """Return the hours of the day (start is 6 in the morning) at which a step begins and ends."""
     return (step[START] + 6) % 24, (step[END] + 6) % 24
 
 
-def test_a_day_and_a_night_crew_lay_one_face_round_the_clock():
-    alone = build(long_strip(crew("red", DAY)))
-    both = build(long_strip(crew("red", DAY), crew("blue", NIGHT, second_crew="relief")))
-    always = build(long_strip(crew("red", {"hours": ["00:00-24:00"], "lighting": True})))
+def test_a_day_and_a_night_crew_lay_one_edge_round_the_clock():
+    alone = run(long_strip(crew("red", DAY)))
+    both = run(long_strip(crew("red", DAY), crew("blue", NIGHT, second_crew="relief")))
+    always = run(long_strip(crew("red", {"hours": ["00:00-24:00"], "lighting": True})))
     assert both.site.reached[0][END] == pytest.approx(always.site.reached[0][END], abs=1e-6)
     assert alone.site.reached[0][END] > 1.7 * both.site.reached[0][END]
     off = [hours for cause, hours in hours_by_cause(both.site.reached[0], both).items() if is_off_shift(cause)]
@@ -47,7 +47,7 @@ def test_a_day_and_a_night_crew_lay_one_face_round_the_clock():
 
 
 def test_each_of_them_lays_in_its_own_hours_alone():
-    done = build(long_strip(crew("red", DAY), crew("blue", NIGHT, second_crew="relief")))
+    done = run(long_strip(crew("red", DAY), crew("blue", NIGHT, second_crew="relief")))
     for name, opens in (("red", 6.0), ("blue", 18.0)):
         mine = steps(done, "laying rows", name)
         assert mine
@@ -63,11 +63,11 @@ def test_each_of_them_lays_in_its_own_hours_alone():
 def test_a_row_begun_before_the_night_is_the_night_crews_to_finish_at_its_own_pace():
     # Twelve people in the day and thirty at night: what is left of a row at six takes the bigger crew less time.
     small, big = crew("red", DAY), crew("blue", NIGHT, second_crew="relief", people=30)
-    done = build(long_strip(small, big))
+    done = run(long_strip(small, big))
     parts = [step for step in steps(done, "laying rows", "red") if local_hours(done, step)[1] == pytest.approx(18.0)]
     split = [(one, next(step for step in steps(done, "laying rows", "blue") if step[BECAUSE] is one)) for one in parts]
     assert split
-    pace = [build(long_strip(crew("red", people=people))).site.faces[0].hours for people in (12, 30)]
+    pace = [run(long_strip(crew("red", people=people))).site.edges[0].hours for people in (12, 30)]
     ratio = pace[0][0] / pace[1][0]
     assert ratio > 1.3
     rows = steps(done, "laying rows")
@@ -82,7 +82,7 @@ def test_a_row_begun_before_the_night_is_the_night_crews_to_finish_at_its_own_pa
 
 def test_crews_that_overlap_take_turns_while_both_are_there():
     early, late = {"hours": ["06:00-16:00"]}, {"hours": ["12:00-22:00"]}
-    done = build(long_strip(crew("red", early), crew("blue", late, second_crew="relief"), laying={"efficiency": 0.1}))
+    done = run(long_strip(crew("red", early), crew("blue", late, second_crew="relief"), laying={"efficiency": 0.1}))
     noon_to_four = [step for step in steps(done, "laying rows") if 12.5 < local_hours(done, step)[0] < 15.5]
     names = {done.actors[step[ACTOR]].name for step in noon_to_four}
     assert names == {"red", "blue"}
@@ -91,7 +91,7 @@ def test_crews_that_overlap_take_turns_while_both_are_there():
 
 
 def test_hours_at_work_and_on_shift_are_told_of_each_crew_by_its_own_hours():
-    told = record(build(long_strip(crew("red", DAY), crew("blue", NIGHT, second_crew="relief"))))
+    told = record(run(long_strip(crew("red", DAY), crew("blue", NIGHT, second_crew="relief"))))
     ready = told["milestone.operational readiness"]
     assert told["use.crew red.on shift"] + told["use.crew blue.on shift"] == pytest.approx(ready)
     assert told["laying hours"] == pytest.approx(ready)
@@ -105,8 +105,8 @@ def test_hours_at_work_and_on_shift_are_told_of_each_crew_by_its_own_hours():
 
 def test_a_crew_finishes_the_row_it_has_begun_if_that_takes_no_longer_than_it_stays():
     hours = {"hours": ["06:00-12:00"]}
-    leaves = build(long_strip(crew("red", hours)))
-    stays = build(long_strip(crew("red", hours), laying={"efficiency": 0.1, "finish_rows": "2 h"}))
+    leaves = run(long_strip(crew("red", hours)))
+    stays = run(long_strip(crew("red", hours), laying={"efficiency": 0.1, "finish_rows": "2 h"}))
     late = [step for step in steps(stays, "laying rows") if local_hours(stays, step)[1] > 12 + 1e-6]
     assert late
     for step in late:
@@ -120,22 +120,22 @@ def test_a_crew_finishes_the_row_it_has_begun_if_that_takes_no_longer_than_it_st
 
 def test_a_row_that_would_take_longer_than_the_crew_stays_waits_for_the_morning():
     hours = {"hours": ["06:00-12:00"]}
-    stays = build(long_strip(crew("red", hours), laying={"efficiency": 0.1, "finish_rows": "1 min"}))
-    leaves = build(long_strip(crew("red", hours)))
+    stays = run(long_strip(crew("red", hours), laying={"efficiency": 0.1, "finish_rows": "1 min"}))
+    leaves = run(long_strip(crew("red", hours)))
     assert stays.site.reached[0][END] == pytest.approx(leaves.site.reached[0][END], abs=0.2)
     assert max(local_hours(stays, step)[1] for step in steps(stays, "laying rows")) < 12 + 1 / 60 + 1e-6
 
 
 def test_no_crew_works_on_its_day_of_rest():
-    done = build(long_strip(crew("red", {"hours": ["06:00-18:00"], "rest_every": 2})))
+    done = run(long_strip(crew("red", {"hours": ["06:00-18:00"], "rest_every": 2})))
     for step in steps(done, "laying rows"):
         days = {int((moment + 6 - 1e-9) // 24) for moment in (step[START] + 2e-9, step[END])}
         assert all(day % 2 == 0 for day in days if step[END] - step[START] == pytest.approx(step[WORK]))
 
 
 def test_people_who_are_away_slow_a_crew_and_nobody_else():
-    full = build(long_strip(crew("red")))
-    thin = build(long_strip(crew("red"), laying={"efficiency": 0.1, "absence": 0.25}))
+    full = run(long_strip(crew("red")))
+    thin = run(long_strip(crew("red"), laying={"efficiency": 0.1, "absence": 0.25}))
     assert thin.site.reached[0][END] > 1.05 * full.site.reached[0][END]
     days = {}
     for step in steps(thin, "laying rows"):
@@ -182,7 +182,7 @@ def many_shifts(draw):
 @given(many_shifts(), st.integers(0, 50))
 @examples(40)
 def test_under_any_shifts_the_causes_of_a_milestone_are_its_time_and_every_row_is_laid_once(tables, number):
-    done = build(tables, number)
+    done = run(tables, number)
     for reached in done.site.reached:
         assert reached is not None
         hours = hours_by_cause(reached, done)
@@ -193,8 +193,8 @@ def test_under_any_shifts_the_causes_of_a_milestone_are_its_time_and_every_row_i
         lost = math.fsum(losses(step, done.site.clocks).values())
         if KINDS[step[KIND]].clock and step[END] < done.site.plan.horizon:
             assert step[WORK] + lost == pytest.approx(step[END] - step[START], abs=1e-6)
-    for face in done.site.faces:
-        rows = [step[NUMBER] for step in done.site.trace if step[KIND] == kind("laying rows") and step[FACE] == face.index]
+    for edge in done.site.edges:
+        rows = [step[NUMBER] for step in done.site.trace if step[KIND] == kind("laying rows") and step[EDGE] == edge.index]
         assert rows == sorted(rows)
-        assert rows[-1] == face.rows == face.laid
+        assert rows[-1] == edge.rows == edge.laid
     assert all(value >= 0 for name, value in record(done).items() if name.startswith("use."))

@@ -1,20 +1,20 @@
-"""Where is every mat? Nothing appears or disappears, in no build, at no moment."""
+"""Where is every mat? Nothing appears or disappears, in no run, at no moment."""
 
 from collections import defaultdict
 from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import build, examples, plan_of, scenarios, steps, strip
+from small_scenarios import examples, plan_of, run, scenarios, steps, strip
 
-from simulation.construction import run
-from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FACE, FEED, KIND, NUMBER, REPAIR, ROW, START
+from simulation.construction import simulate
+from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, FEED, KIND, NUMBER, REPAIR, ROW, START
 from simulation.construction.trace.balance import balances
 
 
 def ends_of(plan, share):
-    """Return a plan that is given up after a share of the time that its first build takes."""
-    whole = max((step[END] for step in run(plan, 0).site.reached if step is not None), default=plan.horizon)
+    """Return a plan that is given up after a share of the time that its first run takes."""
+    whole = max((step[END] for step in simulate(plan, 0).site.reached if step is not None), default=plan.horizon)
     return replace(plan, horizon=share * whole)
 
 
@@ -22,7 +22,7 @@ def ends_of(plan, share):
 @examples(50)
 def test_every_mat_that_was_supplied_lies_somewhere_at_the_end_and_at_any_moment_before(text, share):
     plan = plan_of(text)
-    done = run(plan if share == 1.0 else ends_of(plan, share), 0)
+    done = simulate(plan if share == 1.0 else ends_of(plan, share), 0)
     for balance in balances(done):
         assert balance.accounted == balance.supplied, balance
         assert min(vars(balance).values()) >= 0, balance
@@ -30,41 +30,41 @@ def test_every_mat_that_was_supplied_lies_somewhere_at_the_end_and_at_any_moment
 
 @given(scenarios())
 @examples(40)
-def test_every_row_is_laid_once_and_in_the_order_of_its_face(text):
-    done = build(text)
+def test_every_row_is_laid_once_and_in_the_order_of_its_edge(text):
+    done = run(text)
     laid = defaultdict(list)
     for step in done.site.trace:
         if step[KIND] == ROW:
-            laid[step[FACE]].append(step)
-    for face in done.site.faces:
-        upto = [step[NUMBER] for step in laid[face.index]]
+            laid[step[EDGE]].append(step)
+    for edge in done.site.edges:
+        upto = [step[NUMBER] for step in laid[edge.index]]
         assert upto == sorted(set(upto))
-        assert all(before[END] <= after[START] for before, after in zip(laid[face.index], laid[face.index][1:], strict=False))
-        if face.done.triggered:
-            assert upto[-1] == face.rows == face.laid
-    if all(face.done.triggered for face in done.site.faces):
+        assert all(before[END] <= after[START] for before, after in zip(laid[edge.index], laid[edge.index][1:], strict=False))
+        if edge.done.triggered:
+            assert upto[-1] == edge.rows == edge.laid
+    if all(edge.done.triggered for edge in done.site.edges):
         for balance, mats in zip(balances(done), ("full", "half"), strict=True):
-            assert balance.laid == sum(sum(getattr(face.plan, mats)) for face in done.site.faces)
+            assert balance.laid == sum(sum(getattr(edge.plan, mats)) for edge in done.site.edges)
 
 
 @given(scenarios())
 @examples(40)
 def test_no_row_is_laid_before_its_mats_are_set_down_beside_it(text):
-    done = build(text)
+    done = run(text)
     if steps(done, "moving left-over mats"):
         return  # those moves are not of whole pallets; the balance watches them
     supply = done.site.plan.supply
     broken_off = {id(step[BECAUSE]) for step in done.site.trace if step[KIND] == REPAIR}
     trips = [step for step in done.site.trace if step[KIND] == FEED and id(step) not in broken_off]
     for row in (step for step in done.site.trace if step[KIND] == ROW):
-        face = done.site.faces[row[FACE]]
-        there = sum(trip[FACE] == face.index and trip[END] <= row[START] for trip in trips)
-        assert there * supply.full >= sum(face.full[: row[NUMBER]])
-        assert there * supply.half >= sum(face.half[: row[NUMBER]])
+        edge = done.site.edges[row[EDGE]]
+        there = sum(trip[EDGE] == edge.index and trip[END] <= row[START] for trip in trips)
+        assert there * supply.full >= sum(edge.full[: row[NUMBER]])
+        assert there * supply.half >= sum(edge.half[: row[NUMBER]])
 
 
 def test_mats_found_damaged_are_laid_aside_and_as_many_more_are_taken():
-    done = build(strip(laying={"damaged_mats": 0.1}, supply={"on_hand": 60}))
+    done = run(strip(laying={"damaged_mats": 0.1}, supply={"on_hand": 60}))
     full, half = balances(done)
     area = done.site.areas[0]
     assert (full.laid, half.laid) == (220, 40)  # 40 rows of 6 full, or of 5 full and 2 half mats
@@ -74,7 +74,7 @@ def test_mats_found_damaged_are_laid_aside_and_as_many_more_are_taken():
 
 def test_a_pallet_stands_where_its_forklift_broke_down_and_is_on_nobodys_forks():
     plan = plan_of(strip(forklifts={"count": 1, "breakdown_every": "6 min", "repair": "10 h"}))
-    done = run(replace(plan, horizon=2.0), 0)
+    done = simulate(replace(plan, horizon=2.0), 0)
     assert done.forklifts[0].carries == (0, 0)
     assert [carry.mats for carry in done.board.strays] == [(11, 2)]
     assert done.actors[done.site.trace[-1][ACTOR]].kind == "forklift"

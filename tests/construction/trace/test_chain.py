@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 from hypothesis import given
-from small_scenarios import build, examples, kind, scenarios, steps, strip
+from small_scenarios import examples, kind, run, scenarios, steps, strip
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, Sky, WorkClock
@@ -13,24 +13,24 @@ from simulation.construction.plan.steps import BECAUSE, DAILY_LIMIT, END, KIND, 
 from simulation.construction.trace.chain import (
     LOSSES,
     THIRDS,
-    causes_of,
     chain_back,
     hours_by_cause,
     hours_by_third,
     is_off_shift,
+    list_causes,
     tied_share,
 )
 from simulation.construction.trace.links import clock_of, links_back
 
 
-def drivers(done, milestone=0):
+def causes(done, milestone=0):
     return hours_by_cause(done.site.reached[milestone], done)
 
 
 @given(scenarios())
 @examples(50)
 def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reaches_hour_zero(text):
-    done = build(text)
+    done = run(text)
     zero, *trace = done.site.trace
     assert zero[BECAUSE] is None
     for step in trace:
@@ -44,11 +44,11 @@ def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reac
 @given(scenarios())
 @examples(50)
 def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text):
-    done = build(text)
+    done = run(text)
     for reached in filter(None, done.site.reached):
         hours = hours_by_cause(reached, done)
         assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
-        assert set(hours) <= set(causes_of(done.site.plan))
+        assert set(hours) <= set(list_causes(done.site.plan))
         assert min(hours.values()) > -1e-8
         assert 0.0 <= tied_share(reached, done.site.trace) <= 1.0 + 1e-9
 
@@ -56,7 +56,7 @@ def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text)
 @given(scenarios())
 @examples(50)
 def test_each_third_of_the_time_to_a_milestone_has_its_own_hours_and_they_sum_to_it(text):
-    done = build(text)
+    done = run(text)
     for reached in filter(None, done.site.reached):
         thirds = hours_by_third(reached, done)
         whole = hours_by_cause(reached, done)
@@ -84,13 +84,13 @@ def link(start, end, name, because, work=None):
 
 
 class Told:
-    """A build of which only clocks matter."""
+    """A run of which only clocks matter."""
 
     def __init__(self, **clocks):
         self.site, self.crews = SimpleNamespace(clocks=clocks, trace=[]), ()
 
 
-ZERO = (0.0, 0.0, None, 0.0, kind("hour zero"), -1, -1, -1)
+ZERO = (0.0, 0.0, None, 0.0, kind("start"), -1, -1, -1)
 
 
 def by_day_only():
@@ -112,14 +112,14 @@ def test_one_step_may_fill_all_thirds_and_a_border_may_fall_between_two_steps():
     clocks = Told(laying=by_day_only(), haul=by_day_only())
     night_and_day = hours_by_third(link(12.0, 36.0, "laying rows", link(0.0, 12.0, "haul", ZERO), work=12.0), clocks)
     assert [dict(hours) for hours in night_and_day] == [{"haul": 12.0}, {"off shift, crews": 12.0}, {"laying rows": 12.0}]
-    alone = hours_by_third(link(0.0, 36.0, "timetable", ZERO), clocks)
-    assert [dict(hours) for hours in alone] == 3 * [{"timetable": 12.0}]
+    alone = hours_by_third(link(0.0, 36.0, "waiting for the next flight", ZERO), clocks)
+    assert [dict(hours) for hours in alone] == 3 * [{"waiting for the next flight": 12.0}]
 
 
 @given(scenarios())
 @examples(40)
 def test_what_a_clock_worked_and_what_it_lost_make_up_every_step_that_goes_by_it(text):
-    done = build(text)
+    done = run(text)
     for step in done.site.trace:
         name = KINDS[step[KIND]].clock
         if name is None or step[KIND] == DAILY_LIMIT:
@@ -133,25 +133,25 @@ def test_what_a_clock_worked_and_what_it_lost_make_up_every_step_that_goes_by_it
 
 def test_a_crew_without_mats_waits_and_the_wait_is_charged_to_the_haul():
     truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "10 h", "return": "9 h"}
-    done = build(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[truck]))
-    hours = drivers(done)
+    done = run(strip(supply={"on_hand": 0, "total": 24}, supply__trucks=[truck]))
+    hours = causes(done)
     # Two loads: twice to load and haul, once the way back; unloading stands between them.
     assert hours["haul"] == pytest.approx(20.0)
     assert hours["loading at the port"] == pytest.approx(2.0)
-    assert hours["trucks' way back"] == pytest.approx(9.0)
+    assert hours["trucks returning"] == pytest.approx(9.0)
     assert hours["unloading"] > 0
     assert hours["laying rows"] < 3.0
 
 
 def test_a_crew_that_nothing_holds_up_drives_its_milestone_alone():
-    hours = drivers(build(strip()))
-    assert set(hours) == {"forklift trips", "laying rows", "key strips", "closing work"}
+    hours = causes(run(strip()))
+    assert set(hours) == {"forklift trips", "laying rows", "key strips", "final sweep, inspection and marking"}
     assert hours["forklift trips"] < 0.15  # the first pallet
 
 
 def test_a_crew_that_waits_for_ground_waits_for_the_grading():
-    done = build(strip(grading={"done": 0.0, "rate": "100 ft**2/h"}))
-    hours = drivers(done)
+    done = run(strip(grading={"done": 0.0, "rate": "100 ft**2/h"}))
+    hours = causes(done)
     assert hours["grading"] == pytest.approx(80 * 72 / 100)
     ready = steps(done, "grading")[-1][END]
     assert hours["laying rows"] == pytest.approx(sum(one[WORK] for one in steps(done, "laying rows") if one[START] >= ready))
@@ -159,37 +159,37 @@ def test_a_crew_that_waits_for_ground_waits_for_the_grading():
 
 def test_a_flight_that_is_waited_for_is_charged_to_the_timetable():
     flights = [{"pallets": 24, "first": "30 h"}]
-    hours = drivers(build(strip(supply={"on_hand": 0, "total": 24}, supply__flights=flights)))
-    assert hours["timetable"] == pytest.approx(30.0)
+    hours = causes(run(strip(supply={"on_hand": 0, "total": 24}, supply__flights=flights)))
+    assert hours["waiting for the next flight"] == pytest.approx(30.0)
 
 
 def test_a_closed_gate_is_charged_to_the_daily_limit():
     truck = {"count": 1, "pallets": 12, "load": "1 h", "haul": "1 h", "return": "1 h"}
     supply = {"on_hand": 0, "total": 24, "per_day_limit": 12}
-    hours = drivers(build(strip(supply=supply, supply__trucks=[truck])))
-    assert 10.0 < hours["daily limit"] < 18.0  # until midnight, 18 h after hour zero
+    hours = causes(run(strip(supply=supply, supply__trucks=[truck])))
+    assert 10.0 < hours["port's daily limit"] < 18.0  # until midnight, 18 h after the start
 
 
 def test_a_broken_forklift_that_is_waited_for_is_charged_to_its_repair():
-    done = build(strip(forklifts={"count": 1, "breakdown_every": "3 min", "repair": "5 h"}))
-    hours = drivers(done)
-    assert hours["forklift repair"] > 0.8 * (done.site.reached[0][END] - hours["closing work"])
+    done = run(strip(forklifts={"count": 1, "breakdown_every": "3 min", "repair": "5 h"}))
+    hours = causes(done)
+    assert hours["forklift repair"] > 0.8 * (done.site.reached[0][END] - hours["final sweep, inspection and marking"])
 
 
 def test_nights_are_charged_to_nobody_but_the_shift():
-    free, bound = build(strip()), build(strip(shifts__all={"hours": ["06:00-07:00"]}))
-    hours = drivers(bound)
+    free, bound = run(strip()), run(strip(shifts__all={"hours": ["06:00-07:00"]}))
+    hours = causes(bound)
     nights = math.fsum(spent for cause, spent in hours.items() if is_off_shift(cause))
     worked = bound.site.reached[0][END] - nights
     assert math.fsum(hours.values()) - nights == pytest.approx(worked)
     assert hours["laying rows"] + hours["key strips"] == pytest.approx(
-        drivers(free)["laying rows"] + drivers(free)["key strips"], rel=0.2
+        causes(free)["laying rows"] + causes(free)["key strips"], rel=0.2
     )
     assert nights > 5 * worked
 
 
 def test_hours_that_two_steps_ending_at_one_moment_could_both_claim_count_as_tied():
-    zero = (0.0, 0.0, None, 0.0, kind("hour zero"), -1, -1, -1)
+    zero = (0.0, 0.0, None, 0.0, kind("start"), -1, -1, -1)
     crews_own = (0.0, 2.0, zero, 2.0, kind("laying rows"), 0, 0, 1)
     forklifts = (0.0, 2.0, zero, 2.0, kind("forklift trips"), 1, 0, 0)
     last = (2.0, 5.0, forklifts, 3.0, kind("laying rows"), 0, 0, 2)

@@ -5,18 +5,18 @@ from dataclasses import replace
 
 import pytest
 from hypothesis import given
-from small_scenarios import build, examples, plan_of, scenarios, steps, strip
+from small_scenarios import examples, plan_of, run, scenarios, steps, strip
 
-from simulation.construction import run
+from simulation.construction import simulate
 from simulation.construction.plan.steps import ACTOR, END, KIND, KINDS, START, WORK
 from simulation.construction.trace.daily import DAYS
-from simulation.construction.trace.record import columns, record_of
+from simulation.construction.trace.record import columns, make_record
 
 CREWS, FORKLIFTS = "crews", "forklifts"
 
 
 def kept(done):
-    return dict(zip(columns(done.site.plan), record_of(done), strict=True))
+    return dict(zip(columns(done.site.plan), make_record(done), strict=True))
 
 
 def by_day(record, what):
@@ -26,14 +26,14 @@ def by_day(record, what):
 
 
 def test_a_night_shift_that_can_be_added_up_by_hand():
-    # Hour zero is 06:00. A pair of rows takes 13 mats of 40 s, one after the other, at an efficiency of one half.
+    # Start is 06:00. A pair of rows takes 13 mats of 40 s, one after the other, at an efficiency of one half.
     tables = strip(laying={"rows_in_work": 1, "pick_up": "0 s"}, shifts__all={"hours": ["20:00-04:00"]})
-    record = kept(build(tables))
+    record = kept(run(tables))
     first = record["progress.0"] - 14.0  # when the first pallet is there
     laying = 20 * 13 * 40 / 3600 / 0.5 + 0.25 + 4 * 0.1
     assert 0.0 < first < 0.1
     assert by_day(record, "crews.working")[:4] == pytest.approx([4.0 - first, laying - (4.0 - first), 0.0, 0.0], abs=1e-9)
-    # Eight hours of closing work follow.
+    # Eight hours of final sweep, inspection and marking follow.
     assert by_day(record, "crews.on shift")[:4] == pytest.approx([4.0, 8.0, first + laying + 8.0 - 12.0, 0.0], abs=1e-9)
     assert by_day(record, "forklifts.on shift")[:3] == pytest.approx([12.0, 24.0, 3 * (first + laying - 4.0)], abs=1e-9)
     assert math.fsum(by_day(record, "forklifts.working")) == pytest.approx(record["use.forklifts.working"])
@@ -42,16 +42,16 @@ def test_a_night_shift_that_can_be_added_up_by_hand():
 @given(scenarios())
 @examples(50)
 def test_the_days_are_what_the_clocks_say_of_every_step_and_sum_to_the_whole(text):
-    done = build(text)
+    done = run(text)
     site, record = done.site, kept(done)
     ready = record[f"milestone.{site.plan.milestones[site.plan.ready].name}"]
     until = min(ready, site.plan.horizon)
     merged = [
         step
         for crew in done.crews
-        for other, face, since, left in crew.merged
+        for other, edge, since, left in crew.merged
         for step in site.trace
-        if step[ACTOR] == other and step[6] == face and since <= step[START] < left
+        if step[ACTOR] == other and step[6] == edge and since <= step[START] < left
     ]
     actors = {CREWS: {crew.number for crew in done.crews}, FORKLIFTS: {one.actor for one in done.forklifts}}
     for who, clock, members in ((CREWS, "laying", len(done.crews)), (FORKLIFTS, "forklift", len(done.forklifts))):
@@ -81,7 +81,7 @@ def test_after_readiness_no_day_has_hours():
         {"name": "all", "areas": ["strip", "pad"], "closing": "60 h"},
     ]
     tables = strip(area=areas, crew=[{"name": "red", "people": 12, "areas": ["strip", "pad"]}], milestone=milestone)
-    record = kept(build(tables))
+    record = kept(run(tables))
     assert record["milestone.strip open"] < 18.0 < record["milestone.all"]
     assert by_day(record, "crews.on shift")[:2] == pytest.approx([record["milestone.strip open"], 0.0])
     assert by_day(record, "crews.working")[:2] == pytest.approx([record["use.crew red.working"], 0.0])
@@ -94,14 +94,14 @@ def test_there_are_as_many_days_as_the_horizon_has_and_sixty_at_most():
     for horizon in (1.0, 18.0, 18.5, 42.0, 42.5, 1410.0, 1434.0, 1434.5, 4800.0):
         names = columns(replace(plan, horizon=horizon))
         days[horizon] = sum(name.endswith(".crews.working") for name in names)
-        assert len(record_of(run(replace(plan, horizon=horizon), 0))) == len(names)
+        assert len(make_record(simulate(replace(plan, horizon=horizon), 0))) == len(names)
     assert days == {1.0: 1, 18.0: 1, 18.5: 2, 42.0: 2, 42.5: 3, 1410.0: 59, 1434.0: 60, 1434.5: 60, 4800.0: 60}
 
 
-def test_a_build_longer_than_sixty_days_keeps_the_first_sixty_and_the_whole():
+def test_a_run_longer_than_sixty_days_keeps_the_first_sixty_and_the_whole():
     flights = [{"pallets": 24, "first": "1600 h"}]
     tables = strip(top={"starts": "2031-04-02T06:00:00", "horizon": "200 day"}, supply={"on_hand": 0, "total": 24})
-    record = kept(build({**tables, "supply.flights": flights}))
+    record = kept(run({**tables, "supply.flights": flights}))
     assert record["use.crew red.on shift"] > 1600.0
     assert by_day(record, "crews.on shift") == pytest.approx([18.0] + 59 * [24.0])
     assert not any(by_day(record, "crews.working"))
@@ -116,7 +116,7 @@ def test_repair_counts_only_up_to_readiness():
     ]
     forklifts = {"count": 1, "breakdown_every": "6 min", "repair": "10 min"}
     crew = [{"name": "red", "people": 12, "areas": ["strip", "pad"]}]
-    done = build(strip(area=areas, crew=crew, milestone=milestone, forklifts=forklifts))
+    done = run(strip(area=areas, crew=crew, milestone=milestone, forklifts=forklifts))
     ready = done.site.reached[0][END]
     repairs = steps(done, "forklift repair")
     assert any(step[START] > ready for step in repairs)

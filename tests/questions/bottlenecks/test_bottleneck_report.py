@@ -11,7 +11,7 @@ from rich.console import Console
 
 from simulation.present.cautions import CAUTIONS
 from simulation.present.own_files import RECORD
-from simulation.present.time_scale import DAYS, HOURS, points, points_interval, scale_of
+from simulation.present.time_scale import DAYS, HOURS, choose_scale, points, points_interval
 from simulation.questions.bottlenecks.answer import bottleneck_answer
 from simulation.questions.bottlenecks.picture import draw_bottlenecks
 from simulation.questions.bottlenecks.record import bottleneck_record, write_bottlenecks
@@ -24,19 +24,19 @@ from simulation.questions.slip.study import slip
 from simulation.questions.slip.tables import print_slip, slip_answer
 from simulation.scenario import load_scenario, parse_scenario, shipped
 from simulation.stats.paired_difference import Difference
-from simulation.study.outcomes import against, outcome_of
+from simulation.study.outcomes import against, summarise_outcome
 
-BUILDS = 12
+RUNS = 12
 
 
 @pytest.fixture(scope="module")
 def found():
-    return bottlenecks(load_scenario(shipped("first_look")), BUILDS, workers=1, deadline="31 h")
+    return bottlenecks(load_scenario(shipped("first_look")), RUNS, workers=1, deadline="31 h")
 
 
 @pytest.fixture(scope="module")
 def slipped():
-    return slip(load_scenario(shipped("first_look")), by="1 day,2 day", replications=BUILDS, workers=1, deadline="31 h")
+    return slip(load_scenario(shipped("first_look")), by="1 day,2 day", run_count=RUNS, workers=1, deadline="31 h")
 
 
 def printed(show, what, width=80):
@@ -71,10 +71,10 @@ def test_what_cannot_be_told_from_nothing_stands_in_brackets(found):
         if one.alike:
             assert row[one.what_if.name].split()[-1] == "none"
         else:
-            assert ("(" in row[one.what_if.name]) == (not (one.earlier_p80.told_from_zero and one.earlier_p50.told_from_zero)), (
+            assert ("(" in row[one.what_if.name]) == (not (one.earlier_p80.measurable and one.earlier_p50.measurable)), (
                 one.what_if.name
             )
-    assert any(one.earlier_p80.told_from_zero for one in found.tried)
+    assert any(one.earlier_p80.measurable for one in found.tried)
     assert any(one.alike for one in found.tried)
 
 
@@ -86,13 +86,13 @@ def test_the_record_is_json_and_holds_what_the_tables_say(found):
     forklift = next(one for one in record["changes"] if one["what"] == "one more forklift")
     assert forklift["changes"] == ["forklifts.count=+1"]
     assert sum(one["hours"] for one in record["driving_chain"]["holders"]) < record["driving_chain"]["hours"]
-    assert record["as_it_is"]["deadline"]["likelihood"] is None  # twelve builds bear no word
-    assert record["question"] == {"command": "bottlenecks", "deadline": "31 h", "replications": BUILDS, "seed": 1}
+    assert record["as_it_is"]["deadline"]["likelihood"] is None  # twelve runs bear no word
+    assert record["question"] == {"command": "bottlenecks", "deadline": "31 h", "runs": RUNS, "seed": 1}
     assert record["cautions"] == list(CAUTIONS)
 
 
 def later(one):
-    """Return what was tried as if it came three hours later, told from zero."""
+    """Return what was tried as if it came three hours later, measurable."""
     change = Difference(3.0, 2.0, 4.0)
     return replace(one, against=replace(one.against, p80=change), alike=False)
 
@@ -107,26 +107,26 @@ def test_what_makes_it_later_is_said(found):
 def test_a_scenario_beyond_its_horizon_is_told_as_such():
     text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "32 h"')
     scenario = parse_scenario(text)
-    found = bottlenecks(scenario, BUILDS, workers=1, deadline="31 h")
+    found = bottlenecks(scenario, RUNS, workers=1, deadline="31 h")
     assert found.unfinished > 0
     assert math.isinf(found.outcome.p80.value)
     said = " ".join(bottleneck_answer(found))
-    assert f"{found.unfinished} builds of {BUILDS} not ready at the horizon" in said
-    assert "P80 lies beyond the horizon as it is; what brings it within: day and night under lights" in said
+    assert f"{found.unfinished} runs of {RUNS} not ready by the last day simulated" in said
+    assert "P80 lies after the last day simulated as it is; what brings it within: day and night under lights" in said
     assert "beyond" in printed(print_bottlenecks, found)
     as_json(bottleneck_record(found))
     draw_bottlenecks(found)
-    late = slip(scenario, ["crew.red"], "1 day", BUILDS, workers=1)
-    assert slip_answer(late)[0] == "Crew red 1 day late: P80 lies beyond the horizon, as it does without the delay."
+    late = slip(scenario, ["crew.red"], "1 day", RUNS, workers=1)
+    assert slip_answer(late)[0] == "Crew red 1 day late: P80 lies after the last day simulated, as it does without the delay."
     as_json(slip_record(late))
     draw_slip(late)
 
 
-def test_where_no_build_is_ready_what_held_it_back_is_told_up_to_the_horizon():
+def test_where_no_run_is_ready_what_held_it_back_is_told_up_to_the_horizon():
     text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "5 h"')
     found = bottlenecks(parse_scenario(text), 3, workers=1)
     assert bottleneck_answer(found)[0].startswith(
-        "No build was ready by the horizon. Up to it: Held back most often by the crews"
+        "No run was ready by the last day simulated. Up to it: Held back most often by the crews"
     )
     assert found.leading.hours == pytest.approx(5.0)
     printed(print_bottlenecks, found)
@@ -155,7 +155,7 @@ def test_the_files_of_a_slip_bear_what_comes_late_and_its_record_the_question(sl
         "what": ["crew.red", "forklift"],
         "by": "1 day,2 day",
         "deadline": "31 h",
-        "replications": BUILDS,
+        "runs": RUNS,
         "seed": 1,
     }
 
@@ -170,7 +170,7 @@ def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(
     dots = [line for line in gains.get_lines() if line.get_marker() == "o" and len(line.get_xdata())]
     assert [line.get_xdata()[0] for line in dots] == pytest.approx([one.against.p80.value for one in found.tried])
     filled = [line.get_markerfacecolor() != "white" for line in dots]
-    assert filled == [one.earlier_p80.told_from_zero for one in found.tried]
+    assert filled == [one.earlier_p80.measurable for one in found.tried]
     widths = [bar.get_width() for bars in thirds.containers for bar in bars]
     assert sum(widths) == pytest.approx(sum(one.hours for one in found.leading.holders))
 
@@ -178,7 +178,7 @@ def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(
 def test_slip_says_what_each_longest_delay_costs_and_the_words_for_its_chance(slipped):
     said = slip_answer(slipped)
     assert said[1].startswith("Crew red 2 days late: P80 comes ")
-    assert f"ready by 31 h: in 0 of {BUILDS} builds instead of {slipped.outcome.chance.count}, " in said[1]
+    assert f"ready by 31 h: in 0 of {RUNS} runs instead of {slipped.outcome.chance.count}, " in said[1]
     assert "chance)" not in " ".join(said)
     record = json.loads(as_json(slip_record(slipped)))
     assert [one["what"] for one in record["delays"]] == 2 * ["forklift"] + 2 * ["crew.red"]
@@ -189,8 +189,8 @@ def test_slip_says_what_each_longest_delay_costs_and_the_words_for_its_chance(sl
 
 
 def test_a_short_construction_is_told_in_hours_a_long_one_in_days():
-    assert scale_of(71.0) is HOURS
-    assert scale_of(73.0) is scale_of(math.inf) is DAYS
+    assert choose_scale(71.0) is HOURS
+    assert choose_scale(73.0) is choose_scale(math.inf) is DAYS
     assert (HOURS.of(1.0), DAYS.of(36.0), DAYS.of(-0.1)) == ("1.0 hour", "1.5 days", "0.0 days")
     assert DAYS.interval(Difference(1.0, None, None)) == "-"
     assert (points(Difference(-0.001, -0.1, 0.2)), points_interval(Difference(-0.001, -0.1, 0.2))) == ("+0", "-10 to +20")
@@ -212,12 +212,12 @@ def test_a_slip_that_costs_less_more_or_nothing_is_told_so(slipped):
     said = "no change of P80 that can be told (95 % interval 1.0 hour earlier to 2.0 hours later)"
     assert said in sentence(1.0, -1.0, 2.0)
     assert "no change of P80 that can be told." in sentence(0.0, 0.0, 0.0).replace("; the mean", ".")
-    assert "(too few builds for an interval)" in sentence(1.0, None, None)
+    assert "(too few runs for an interval)" in sentence(1.0, None, None)
 
 
-def test_outcomes_of_the_same_builds_compare_to_nothing(found):
+def test_outcomes_of_the_same_runs_compare_to_nothing(found):
     hours = pd.DataFrame({"milestone.operational readiness": found.outcome.hours})
-    same = outcome_of("same", found.outcome.scenario, hours, found.outcome.deadline)
+    same = summarise_outcome("same", found.outcome.scenario, hours, found.outcome.deadline)
     change = against(found.outcome, same)
     assert (change.p80.value, change.p80.low, change.p80.high) == (0.0, 0.0, 0.0)
 

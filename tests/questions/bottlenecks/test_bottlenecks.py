@@ -10,7 +10,7 @@ from simulation.questions.compare.study import compare, how_read
 from simulation.questions.forecast.study import NothingFinished, forecast
 from simulation.scenario import Change, vary
 
-BUILDS = 8
+RUNS = 8
 ABOUT = {"abs": 1e-3}  # what is next to nothing is not nothing
 
 
@@ -22,8 +22,8 @@ def named(found, name):
     return next(one for one in found.tried if one.what_if.name == name)
 
 
-def test_where_one_forklift_feeds_the_face_a_second_takes_half_of_its_trips():
-    found = bottlenecks(by_forklift(), BUILDS, workers=1, deadline="2 h")
+def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
+    found = bottlenecks(by_forklift(), RUNS, workers=1, deadline="2 h")
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name) == ("forklifts", "forklift trips")
     assert first.leads.probability == 1.0
@@ -32,17 +32,17 @@ def test_where_one_forklift_feeds_the_face_a_second_takes_half_of_its_trips():
     assert best.what_if.name == "one more forklift"
     for change in (best.earlier_p50, best.earlier_p80, best.earlier_mean):
         assert (change.value, change.low, change.high) == pytest.approx((1.2, 1.2, 1.2), **ABOUT)
-        assert change.told_from_zero
+        assert change.measurable
     assert (found.outcome.chance.probability, best.outcome.chance.probability, best.against.chance.value) == (0.0, 1.0, 1.0)
     assert found.best(Kind.MORE) is best
     said = " ".join(bottleneck_answer(found))
     assert "Held back most often by the forklifts" in said
     assert "most is bought by one more forklift: P80 comes 1.2 hours earlier" in said
-    assert "ready by 2 h: in 8 of 8 builds instead of 0, +100 points" in said
+    assert "ready by 2 h: in 8 of 8 runs instead of 0, +100 points" in said
 
 
 def test_where_one_truck_brings_everything_a_second_takes_half_of_its_trips_and_a_shorter_way_a_tenth_of_each():
-    found = bottlenecks(by_haul(), BUILDS, workers=1)
+    found = bottlenecks(by_haul(), RUNS, workers=1)
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name, first.leads.probability) == ("supply", "haul", 1.0)
     assert found.outcome.p80.value == pytest.approx(4 * 3 + 3 * 1.5, **ABOUT)
@@ -53,7 +53,7 @@ def test_where_one_truck_brings_everything_a_second_takes_half_of_its_trips_and_
 
 
 def test_where_the_crew_binds_a_tenth_of_each_of_its_times_is_what_is_bought():
-    found = bottlenecks(by_crew(), BUILDS, workers=1)
+    found = bottlenecks(by_crew(), RUNS, workers=1)
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name, first.leads.probability) == ("crews", "laying rows", 1.0)
     assert gains(found)["placing 10 % quicker"].value == pytest.approx(0.1 * 312 * 40 / 4 / 3600, **ABOUT)
@@ -61,12 +61,12 @@ def test_where_the_crew_binds_a_tenth_of_each_of_its_times_is_what_is_bought():
     assert gains(found)["key strips 10 % quicker"].value == pytest.approx(0.1 * 0.25, **ABOUT)
     # Ten more people make nine teams of the four.
     assert gains(found)["10 more people in the crews"].value == pytest.approx(312 * 60 / 3600 * (1 / 4 - 1 / 9), **ABOUT)
-    assert named(found, "one more crew of 12 like red").alike  # one face, one crew at it
+    assert named(found, "one more crew of 12 like red").alike  # one laying edge, one crew at it
     assert named(found, "one more forklift").alike
 
 
 def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle():
-    found = bottlenecks(by_crew(start="centre-out", key_strip="0 s", people="30"), BUILDS, workers=1)
+    found = bottlenecks(by_crew(start="centre-out", key_strip="0 s", people="30"), RUNS, workers=1)
     assert found.tried[0].what_if.name == "one more crew of 30 like red"
     assert gains(found)["one more crew of 30 like red"].value == pytest.approx(156 * 60 / 13 / 3600, **ABOUT)
     # Ten more people in the only crew make 18 teams of its 13, for all 312 mats.
@@ -75,7 +75,7 @@ def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle(
 
 
 def test_a_second_crew_that_waits_for_the_same_forklift_buys_nothing():
-    found = bottlenecks(bound(start="centre-out", forklifts='count = 1\nhandle = "3 min"'), BUILDS, workers=1)
+    found = bottlenecks(bound(start="centre-out", forklifts='count = 1\nhandle = "3 min"'), RUNS, workers=1)
     assert gains(found)["one more crew of 12 like red"].value < 1e-3
     assert gains(found)["one more forklift"].value == pytest.approx(1.2, **ABOUT)
 
@@ -94,13 +94,13 @@ def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
     assert f"P80 would come earlier by {gain:.1f} hours with no rain" in " ".join(bottleneck_answer(found))
 
 
-def test_on_a_face_that_is_full_more_people_buy_nothing_and_it_is_said():
+def test_on_a_edge_that_is_full_more_people_buy_nothing_and_it_is_said():
     # One row at a time takes all its mats one after the other, whoever stands by.
-    found = bottlenecks(by_crew(rows_in_work="1", people="40"), BUILDS, workers=1)
+    found = bottlenecks(by_crew(rows_in_work="1", people="40"), RUNS, workers=1)
     people = named(found, "10 more people in the crews")
     assert people.alike
-    assert not people.earlier_p80.told_from_zero
-    assert "10 more people in the crews buy nothing: no build of 8 is ready at another hour." in bottleneck_answer(found)
+    assert not people.earlier_p80.measurable
+    assert "10 more people in the crews buy nothing: no run of 8 is ready at another hour." in bottleneck_answer(found)
     assert gains(found)["placing 10 % quicker"].value == pytest.approx(0.1 * 312 * 40 / 3600, **ABOUT)
 
 
@@ -120,50 +120,50 @@ def test_the_hours_by_who_holds_it_up_sum_to_the_mean_time_and_so_do_the_thirds(
 
 def test_what_is_kept_is_not_done_again_and_gives_the_same_numbers(tmp_path):
     said = []
-    first = bottlenecks(by_crew(), BUILDS, workers=1, folder=tmp_path, tell=said.append)
-    again = bottlenecks(by_crew(), BUILDS, workers=1, folder=tmp_path, tell=said.append)
+    first = bottlenecks(by_crew(), RUNS, workers=1, folder=tmp_path, tell=said.append)
+    again = bottlenecks(by_crew(), RUNS, workers=1, folder=tmp_path, tell=said.append)
     to_do = [line for line in said if line.startswith("to do")]
-    assert to_do == [f"to do: {BUILDS * (1 + len(first.tried))} builds, a few seconds"]
+    assert to_do == [f"to do: {RUNS * (1 + len(first.tried))} runs, a few seconds"]
     assert [one.outcome.hours for one in first.tried] == [one.outcome.hours for one in again.tried]
     assert again.leading == first.leading
 
 
-def test_one_progress_counts_every_build_of_the_question():
+def test_one_progress_counts_every_run_of_the_question():
     told = []
-    found = bottlenecks(by_crew(), BUILDS, workers=1, progress=lambda *counts: told.append(counts))
-    whole = BUILDS * (1 + len(found.tried))
+    found = bottlenecks(by_crew(), RUNS, workers=1, progress=lambda *counts: told.append(counts))
+    whole = RUNS * (1 + len(found.tried))
     assert told[-1] == (whole, whole)
     assert {expected for _, expected in told} == {whole}
 
 
 def test_a_stop_leaves_what_was_tried_by_then(tmp_path):
     def stop(done, _):
-        if done > 3 * BUILDS:
+        if done > 3 * RUNS:
             raise KeyboardInterrupt
 
-    found = bottlenecks(by_crew(), BUILDS, workers=1, progress=stop, folder=tmp_path)
+    found = bottlenecks(by_crew(), RUNS, workers=1, progress=stop, folder=tmp_path)
     assert found.stopped == "stopped early"
-    assert found.builds == BUILDS
+    assert found.runs == RUNS
     assert 0 < len(found.tried) < found.not_reached
     assert any(line.startswith("Stopped early") for line in bottleneck_answer(found))
-    whole = bottlenecks(by_crew(), BUILDS, workers=1, folder=tmp_path)
+    whole = bottlenecks(by_crew(), RUNS, workers=1, folder=tmp_path)
     assert not whole.stopped and not whole.not_reached
     named_once = {one.what_if.name: one.outcome.hours for one in whole.tried}
     assert all(named_once[one.what_if.name] == one.outcome.hours for one in found.tried)
 
 
-def test_stopped_before_the_first_build_there_is_nothing_to_report(monkeypatch):
-    from simulation.replicate.builds import Builds
+def test_stopped_before_the_first_run_there_is_nothing_to_report(monkeypatch):
+    from simulation.replicate.runs import Runs
 
-    monkeypatch.setattr(Builds, "reach", lambda self, count: False)
+    monkeypatch.setattr(Runs, "reach", lambda self, count: False)
     with pytest.raises(NothingFinished):
-        bottlenecks(by_crew(), BUILDS, workers=1)
+        bottlenecks(by_crew(), RUNS, workers=1)
 
 
-@pytest.mark.parametrize("replications", [0, -1, 100_001])
-def test_a_number_of_builds_out_of_range_is_refused(replications):
-    with pytest.raises(ValueError, match="replications"):
-        bottlenecks(by_crew(), replications)
+@pytest.mark.parametrize("runs", [0, -1, 100_001])
+def test_a_number_of_runs_out_of_range_is_refused(run_count):
+    with pytest.raises(ValueError, match="runs"):
+        bottlenecks(by_crew(), run_count)
 
 
 def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_are_paired(tmp_path):
@@ -173,12 +173,12 @@ def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_ar
     alone = bottlenecks(scenario, 20, workers=1, deadline="10 h")
     assert (found.outcome.p50, found.outcome.p80) == (told.readiness.quantile(0.5), told.readiness.quantile(0.8))
     assert found.outcome.chance == told.deadline.chance
-    assert (found.builds, found.each, alone.builds) == (60, 20, 20)
+    assert (found.runs, found.each, alone.runs) == (60, 20, 20)
     assert alone.outcome.p80 != found.outcome.p80
     changes = {one.what_if.name: (one.against, one.alike) for one in found.tried}
     assert changes == {one.what_if.name: (one.against, one.alike) for one in alone.tried}
     plans = [("as written", scenario), ("other", vary(scenario, [Change("forklifts.count", "3")]))]
     compared = compare(plans, 20, workers=1, folder=tmp_path)
     assert compared.plans[0].outcome.p50 == told.readiness.quantile(0.5)
-    assert (compared.replications, compared.plans[0].builds) == (20, 60)
+    assert (compared.run_count, compared.plans[0].runs) == (20, 60)
     assert "60 of plan 1" in how_read(compared)

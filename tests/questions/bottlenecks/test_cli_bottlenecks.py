@@ -24,20 +24,20 @@ def fields(tmp_path):
     (tmp_path / "short.toml").write_text(SOUND, encoding="utf-8")
 
 
-FEW = ("--replications", 6, "--workers", 1)
+FEW = ("--runs", 6, "--workers", 1)
 
 
 def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, tmp_path):
     code, out, err = keystrip("bottlenecks", "short.toml", *FEW, "--deadline", "1 day")
     assert code == 0
-    assert out.startswith("Short strip: what holds it back, 6 builds of each, seed 11")
+    assert out.startswith("Short strip: what holds it back, 6 runs of each, seed 11")
     assert "Held back most often by" in out
     assert "one more truck" in out
     assert max(map(len, out.splitlines())) <= 80
-    assert "to do: 84 builds, a few seconds" in err
+    assert "to do: 84 runs, a few seconds" in err
     assert "report in reports/short: bottlenecks.json, bottlenecks.svg, bottlenecks.png" in err
     assert {file.name for file in (tmp_path / "reports" / "short").iterdir()} == {
-        "builds.sqlite",
+        "runs.sqlite",
         "bottlenecks.json",
         "bottlenecks.svg",
         "bottlenecks.png",
@@ -46,11 +46,11 @@ def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, t
 
 
 @pytest.mark.usefixtures("unpainted")
-def test_builds_are_shared_with_the_forecast_and_between_both_commands(keystrip):
+def test_runs_are_shared_with_the_forecast_and_between_both_commands(keystrip):
     keystrip("forecast", "short.toml", *FEW)
     _, _, err = keystrip("bottlenecks", "short.toml", *FEW)
-    assert "6 builds of this run are kept" in err
-    assert "to do: 78 builds" in err
+    assert "6 runs of this study are kept" in err
+    assert "to do: 78 runs" in err
     code, first, err = keystrip("bottlenecks", "short.toml", *FEW, "--json")
     assert code == 0
     assert "to do" not in err
@@ -59,7 +59,7 @@ def test_builds_are_shared_with_the_forecast_and_between_both_commands(keystrip)
         one["p80_days_change"] for one in json.loads(second)["changes"]
     ]
     _, _, err = keystrip("slip", "short.toml", *FEW, "--what", "supply", "--by", "1 day")
-    assert "to do: 6 builds" in err
+    assert "to do: 6 runs" in err
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -67,7 +67,7 @@ def test_each_change_can_be_repeated_as_a_plan_of_its_own(keystrip):
     _, out, _ = keystrip("bottlenecks", "short.toml", *FEW, "--json")
     truck = next(one for one in json.loads(out)["changes"] if one["what"] == "one more truck")
     assert truck["changes"] == ["supply.trucks.1.count=+1"]
-    code, out, _ = keystrip("runs", "reports/short", "--json")
+    code, out, _ = keystrip("studies", "reports/short", "--json")
     assert code == 0
     assert len(json.loads(out)) == 14  # as it is, and each change
 
@@ -79,7 +79,7 @@ def test_slip_takes_lists_and_ranges_and_several_things(keystrip, tmp_path):
     assert "Every delivery 2 days late: P80 comes" in " ".join(out.split())
     assert "Crew red 2 days late: P80 comes" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 80
-    assert "to do: 30 builds" in err
+    assert "to do: 30 runs" in err
     assert (tmp_path / "reports" / "short" / "slip_supply_crew-red.svg").is_file()
     kept = json.loads((tmp_path / "reports" / "short" / "slip_supply_crew-red.json").read_text(encoding="utf-8"))
     assert kept["question"]["by"] == "1 day..2 day"
@@ -90,15 +90,15 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
     for words in (("bottlenecks", "short.toml"), ("slip", "short.toml", "--by", "1 day")):
         code, out, _ = keystrip(*words, *FEW, "--json")
         assert code == 0
-        assert json.loads(out)["replications"] == 6
+        assert json.loads(out)["runs"] == 6
 
 
 @pytest.mark.parametrize(
     ("words", "line"),
     [
-        (("bottlenecks", "short.toml", "--deadline", "-1 day"), "deadline: -1 day is not after hour zero"),
+        (("bottlenecks", "short.toml", "--deadline", "-1 day"), "deadline: -1 day is not after the start"),
         (("bottlenecks", "short.toml", "--deadline", "soon"), 'deadline: "soon" is neither a duration nor a date'),
-        (("bottlenecks", "short.toml", "--replications", "0"), "--replications: 0 is too small; write 1 or more"),
+        (("bottlenecks", "short.toml", "--runs", "0"), "--runs: 0 is too small; write 1 or more"),
         (("bottlenecks", "none.toml"), "none.toml: there is no such file"),
         (("slip", "short.toml", "--by", "1 kg"), '--by: "1 kg" is no delay'),
         (("slip", "short.toml", "--by", ""), '--by: "" is no delay'),
@@ -118,9 +118,9 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, line):
 @pytest.mark.parametrize("words", [("bottlenecks", "short.toml"), ("slip", "short.toml", "--by", "1 day,2 day")])
 @pytest.mark.usefixtures("unpainted")
 def test_a_stop_prints_what_is_known_and_the_same_command_goes_on(keystrip, monkeypatch, words):
-    from simulation.replicate.builds import Builds
+    from simulation.replicate.runs import Runs
 
-    reach, asked = Builds.reach, []
+    reach, asked = Runs.reach, []
 
     def stop(self, count):
         asked.append(count)
@@ -130,10 +130,10 @@ def test_a_stop_prints_what_is_known_and_the_same_command_goes_on(keystrip, monk
         return reach(self, count)
 
     with monkeypatch.context() as patched:
-        patched.setattr(Builds, "reach", stop)
+        patched.setattr(Runs, "reach", stop)
         code, out, err = keystrip(*words, *FEW)
     assert code == 3
-    assert "Stopped early: 6 of 6 builds done as it is, and 1 of" in " ".join(out.split())
+    assert "Stopped early: 6 of 6 runs done as it is, and 1 of" in " ".join(out.split())
     assert "the same command goes on from there" in err
     code, out, err = keystrip(*words, *FEW)
     assert code == 0

@@ -39,14 +39,14 @@ LIFT = tried("one more forklift", "forklifts.count", earns=True)
 def test_a_leader_of_which_more_moves_nothing_is_not_where_to_look():
     (line,) = said("supply", TRUCK, HAUL, LIFT)
     assert line == (
-        "More of what leads the chain, the supply (one more truck; shorter haul), moves nothing that these builds can tell: "
+        "More of what leads the chain, the supply (one more truck; shorter haul), moves nothing that these runs can tell: "
         "look at one more forklift."
     )
 
 
-def test_where_no_build_is_moved_that_is_said_and_where_nothing_helps_nothing_is_recommended():
+def test_where_no_run_is_moved_that_is_said_and_where_nothing_helps_nothing_is_recommended():
     (line,) = said("supply", tried("one more truck", "supply.trucks.1.count", alike=True))
-    assert line == "More of what leads the chain, the supply (one more truck), moves no build."
+    assert line == "More of what leads the chain, the supply (one more truck), moves no run."
 
 
 @pytest.mark.parametrize(
@@ -55,7 +55,7 @@ def test_where_no_build_is_moved_that_is_said_and_where_nothing_helps_nothing_is
         ("forklifts", (TRUCK, LIFT)),
         ("supply", (TRUCK, tried("shorter haul", "supply.trucks.*.haul", Kind.QUICKER, earns_mean=True))),
         ("supply", (LIFT,)),
-        ("closing work", (TRUCK, LIFT)),
+        ("final sweep, inspection and marking", (TRUCK, LIFT)),
         ("", (TRUCK,)),
     ],
 )
@@ -65,7 +65,7 @@ def test_where_more_of_it_helps_or_was_not_tried_nothing_is_said(leader, changes
 
 def test_of_what_comes_second_it_is_said_too_where_it_is_named_as_second():
     changes = (TRUCK, HAUL, LIFT)
-    line = "More of what comes second, the supply (one more truck; shorter haul), moves nothing that these builds can tell."
+    line = "More of what comes second, the supply (one more truck; shorter haul), moves nothing that these runs can tell."
     assert said("forklifts supply grading", *changes) == [line]
     assert said("forklifts supply grading", *changes, second_leads=0) == []
     assert len(said("supply supply", *changes)) == 2
@@ -76,7 +76,7 @@ def test_what_is_done_otherwise_is_no_more_of_a_crew_but_may_be_where_to_look():
     more = tried("one more crew", "crew.red 2")
     (line,) = said("crews", more, otherwise)
     assert line == (
-        "More of what leads the chain, the crews (one more crew), moves nothing that these builds can tell: look at green lays "
+        "More of what leads the chain, the crews (one more crew), moves nothing that these runs can tell: look at green lays "
         "pad as well."
     )
 

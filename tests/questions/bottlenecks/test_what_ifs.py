@@ -3,28 +3,28 @@
 import pytest
 from bound_fields import TRUCK, bound
 
-from simulation.construction import build_once
+from simulation.construction import run_once
 from simulation.questions.bottlenecks.ideas import HALF_MATS_SHORT, governed_by_half_mats
-from simulation.questions.bottlenecks.what_ifs import what_ifs_of
+from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.scenario import Change, load_scenario, parse_scenario, shipped, vary
 
 MIX = "two half mats in the place of a full one on every pallet"
 
 
 def by_name(scenario):
-    tried, _ = what_ifs_of(scenario)
+    tried, _ = list_what_ifs(scenario)
     return {one.name: one for one in tried}
 
 
 def left_out(scenario):
-    return {one.name: one.why for one in what_ifs_of(scenario)[1]}
+    return {one.name: one.why for one in list_what_ifs(scenario)[1]}
 
 
 def test_the_shipped_scenario_has_nearly_everything_to_try():
     scenario = load_scenario(shipped())
     assert left_out(scenario) == {
         "lights on shift": "nobody is on shift in the dark without lights",
-        MIX: "supply.total: 1120 pallets come, 28 too few: full mats ask for 1148",  # faces wait for half mats in it
+        MIX: "supply.total: 1120 pallets come, 28 too few: full mats ask for 1148",  # laying edges wait for half mats in it
     }
     found = by_name(scenario)
     assert found["one more forklift"].scenario.forklifts.count == 4
@@ -120,24 +120,24 @@ def two_areas(green, more=""):
     return parse_scenario(f"{areas}{crews}[supply]\non_hand = 400\n[laying]\nefficiency = 0.1\n{more}")
 
 
-def test_a_crew_that_has_no_face_while_an_area_stands_idle_is_tried_on_it_and_the_build_is_ready_sooner():
+def test_a_crew_that_has_no_edge_while_an_area_stands_idle_is_tried_on_it_and_the_run_is_ready_sooner():
     scenario = two_areas('["strip"]')
     found = by_name(scenario)
     as_well = {name for name in found if name.endswith(" as well")}
     assert as_well == {"red lays pad as well", "green lays pad as well"}  # red when the strip is done
     assert found["green lays pad as well"].scenario == two_areas('["strip", "pad"]')
-    before, after = (max(build_once(one).milestones.values()) for one in (scenario, two_areas('["strip", "pad"]')))
+    before, after = (max(run_once(one).milestones.values()) for one in (scenario, two_areas('["strip", "pad"]')))
     assert after < before - 8
     assert "green lays pad as well" not in by_name(two_areas('["strip", "pad"]'))
 
 
-def test_more_half_mats_on_a_pallet_are_tried_where_faces_wait_for_half_mats_although_full_ones_govern_the_order():
+def test_more_half_mats_on_a_pallet_are_tried_where_edges_wait_for_half_mats_although_full_ones_govern_the_order():
     scenario = vary(load_scenario(shipped()), [Change("supply.total", "1300")])
     assert not governed_by_half_mats(scenario)
-    assert build_once(scenario).record["waited.half mats"] >= HALF_MATS_SHORT
+    assert run_once(scenario).record["waited.half mats"] >= HALF_MATS_SHORT
     mat = by_name(scenario)[MIX].scenario.mat
     assert (mat.pallet_full, mat.pallet_half) == (scenario.mat.pallet_full - 1, scenario.mat.pallet_half + 2)
-    assert build_once(load_scenario(shipped("first_look"))).record["waited.half mats"] < HALF_MATS_SHORT
+    assert run_once(load_scenario(shipped("first_look"))).record["waited.half mats"] < HALF_MATS_SHORT
     assert MIX not in by_name(load_scenario(shipped("first_look")))
 
 

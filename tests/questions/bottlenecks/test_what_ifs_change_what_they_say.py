@@ -6,7 +6,7 @@ import pytest
 from all_otherwise import OTHERWISE
 from every_key_scenario import every_key
 
-from simulation.questions.bottlenecks.what_ifs import what_ifs_of
+from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.scenario import load_scenario, parse_scenario, shipped
 
 #: Name of a what-if -> what it may change, as a pattern of addresses; `+` stands for a block that was not there.
@@ -67,7 +67,7 @@ SCENARIOS = {
 def test_what_a_what_if_does_not_say_stays_as_it_is(name):
     scenario = SCENARIOS[name]()
     before = scenario.model_dump()
-    tried, _ = what_ifs_of(scenario)
+    tried, _ = list_what_ifs(scenario)
     for one in tried:
         (pattern,) = [what for said, what in SAID.items() if re.fullmatch(said, one.name)]
         found = list(differences(before, one.scenario.model_dump()))
@@ -76,7 +76,7 @@ def test_what_a_what_if_does_not_say_stays_as_it_is(name):
 
 
 def test_nearly_everything_is_tried_in_a_scenario_that_has_everything():
-    tried, left_out = what_ifs_of(parse_scenario(OTHERWISE))
+    tried, left_out = list_what_ifs(parse_scenario(OTHERWISE))
     names = [one.name for one in tried] + [one.name for one in left_out]
     missing = [said for said in SAID if not any(re.fullmatch(said, name) for name in names)]
     assert missing == [r".* lays .* as well"]  # every crew has every area
@@ -85,7 +85,7 @@ def test_nearly_everything_is_tried_in_a_scenario_that_has_everything():
 
 def test_one_more_crew_has_every_key_of_the_crew_that_it_is_like():
     scenario = parse_scenario(OTHERWISE)
-    (one,) = [one for one in what_ifs_of(scenario)[0] if one.name.startswith("one more crew")]
+    (one,) = [one for one in list_what_ifs(scenario)[0] if one.name.startswith("one more crew")]
     assert one.name == "one more crew of 24 like night"
     assert one.scenario.crew[:3] == scenario.crew
     assert one.scenario.crew[3].model_dump() == {**scenario.crew[2].model_dump(), "name": "night 2"}
@@ -93,17 +93,17 @@ def test_one_more_crew_has_every_key_of_the_crew_that_it_is_like():
 
 def test_whoever_serves_the_crews_is_on_shift_with_all_of_them_and_keeps_the_rest_of_its_shift():
     scenario = parse_scenario(OTHERWISE)
-    found = {one.name: one.scenario for one in what_ifs_of(scenario)[0]}
+    found = {one.name: one.scenario for one in list_what_ifs(scenario)[0]}
     trucks = found["trucks on shift whenever a crew is"].shifts
     assert trucks.haul.model_dump() == {**scenario.shifts.all.model_dump(), "hours": ((0.5, 24.0),), "lighting": True}
     forklifts = found["forklifts on shift whenever a crew is"].shifts.forklift
     assert forklifts.model_dump() == {**scenario.shifts.forklift.model_dump(), "hours": ((0.5, 24.0),)}
     plain = load_scenario(shipped())
-    assert not any("whenever a crew is" in one.name for one in what_ifs_of(plain)[0])
+    assert not any("whenever a crew is" in one.name for one in list_what_ifs(plain)[0])
 
 
 def test_lights_and_hours_are_those_of_crews_with_a_shift_of_their_own_too():
     scenario = parse_scenario(OTHERWISE)
-    found = {one.name: one.scenario for one in what_ifs_of(scenario)[0]}
+    found = {one.name: one.scenario for one in list_what_ifs(scenario)[0]}
     assert all(crew.shift is None or crew.shift.lighting for crew in found["lights on shift"].crew)
     assert all(crew.shift is None or crew.shift.hours == ((0.0, 24.0),) for crew in found["day and night under lights"].crew)

@@ -11,7 +11,7 @@ from simulation.present.cautions import CAUTIONS
 from simulation.present.change_words import after, whole
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.answer import bottleneck_answer, held_back
-from simulation.questions.bottlenecks.attribution import leading_of
+from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.brief import content
 from simulation.questions.brief.study import Asked, brief
 from simulation.scenario import parse_scenario
@@ -61,16 +61,16 @@ def test_a_likelihood_word_stands_beside_its_number_and_count():
     found = findings(full=True).forecast.deadline
     text = said(part_of(briefed(full=True), "How likely by the deadline?"))
     assert wording.percent(found.chance.probability) in text
-    assert f"{found.likelihood}; {found.chance.count} of 120 builds." in text
+    assert f"{found.likelihood}; {found.chance.count} of 120 runs." in text
 
 
-def test_twenty_builds_are_told_by_their_count_without_a_word_and_with_a_warning():
-    chance = findings(builds=20).forecast.deadline.chance
-    brief = briefed(builds=20)
+def test_twenty_runs_are_told_by_their_count_without_a_word_and_with_a_warning():
+    chance = findings(runs=20).forecast.deadline.chance
+    brief = briefed(runs=20)
     text = said(part_of(brief, "How likely by the deadline?"))
-    assert f"in {chance.count} of 20 builds (95 % interval" in text
+    assert f"in {chance.count} of 20 runs (95 % interval" in text
     assert "likely" not in text.replace("likelihood", "")
-    assert any("Only 20 builds" in line for line in brief.warnings)
+    assert any("Only 20 runs" in line for line in brief.warnings)
     assert not any("Only" in line for line in briefed(full=True).warnings)
 
 
@@ -81,19 +81,21 @@ def test_without_a_deadline_the_brief_says_where_the_chance_of_each_day_stands()
     assert len(days.rows) == len(findings(deadline=None).forecast.by_day) > 0
 
 
-def test_builds_that_are_not_ready_are_warned_of_and_never_counted_as_ready():
+def test_runs_that_are_not_ready_are_warned_of_and_never_counted_as_ready():
     forecast = findings(UNFINISHED).forecast
     assert 0 < forecast.unfinished < 60
     brief = briefed(UNFINISHED)
-    assert any(line.startswith(f"{forecast.unfinished} of 120 builds not ready at the horizon") for line in brief.warnings)
+    assert any(
+        line.startswith(f"{forecast.unfinished} of 120 runs not ready by the last day simulated") for line in brief.warnings
+    )
     table = tables_of(part_of(brief, "When is it ready?")).popitem()[1]
     assert table.rows[2][2] == wording.short_days(forecast.readiness.quantile(0.9).value)
 
 
 def test_a_field_that_is_never_ready_is_told_as_such():
-    brief = briefed(SHORT.replace("20 day", "2 h"), builds=20, full=True)
-    assert "is not reached by four in five builds (P80)" in part_of(brief, "When is it ready?").blocks[0].text
-    assert "No build was ready" in said(part_of(brief, "What drives it?"))
+    brief = briefed(SHORT.replace("20 day", "2 h"), runs=20, full=True)
+    assert "is not reached by four in five runs (P80)" in part_of(brief, "When is it ready?").blocks[0].text
+    assert "No run was ready" in said(part_of(brief, "What drives it?"))
     assert any("does not work as it is" in line for line in brief.warnings)
 
 
@@ -101,16 +103,16 @@ def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlen
     found = findings(full=True)
     lines = bottleneck_answer(found.measures)
     drives, helps = (part_of(briefed(full=True), title) for title in ("What drives it?", "What would help most?"))
-    own = held_back(leading_of(found.forecast.builds, found.forecast.readiness.name))
-    assert own == lines[:2]  # what would help is held against the builds of the forecast: one plan has one P80 and one chance
+    own = held_back(attribute_hours(found.forecast.runs, found.forecast.readiness.name))
+    assert own == lines[:2]  # what would help is held against the runs of the forecast: one plan has one P80 and one chance
     assert found.measures.outcome.p80 == found.comparison.plans[0].outcome.p80 == found.forecast.readiness.quantile(0.8)
     assert found.measures.outcome.chance == found.forecast.deadline.chance
     assert [*(one.text for one in drives.blocks)][:2] == own
     bought = next((block.items for block in helps.blocks if isinstance(block, content.Points)), ())
     assert list(bought) == lines[2 : 2 + len(bought)]
     assert lines[2 + len(bought)].startswith("As it is: ")
-    mean = sum(driver.hours for driver in found.forecast.drivers)
-    assert f"Of the {mean:,.0f} hours of the mean build" in said(drives)
+    mean = sum(cause_of_time.hours for cause_of_time in found.forecast.causes)
+    assert f"Of the {mean:,.0f} hours of the mean run" in said(drives)
 
 
 def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
@@ -119,16 +121,16 @@ def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
     assert [row[0] for row in table.rows] == [one.what_if.name for one in found.tried]
     for row, one in zip(table.rows, found.tried, strict=True):
         assert row[3] == whole(after(found.outcome.chance, one.against.chance))
-        if one.earlier_p80.told_from_zero and not one.alike:
+        if one.earlier_p80.measurable and not one.alike:
             assert "(" not in row[1]
 
 
-def test_the_plans_are_those_of_the_comparison_and_fewer_builds_are_owned_up_to():
+def test_the_plans_are_those_of_the_comparison_and_fewer_runs_are_owned_up_to():
     found = findings(full=True)
     table = tables_of(part_of(briefed(full=True), "Other plans under the same luck"))["Plans side by side"]
     assert [row[0] for row in table.rows] == [f"{n} {one.outcome.name}" for n, one in enumerate(found.comparison.plans, 1)]
     assert [row[3] for row in table.rows] == [wording.short_days(one.outcome.p80.value) for one in found.comparison.plans]
-    assert any("Plan 1 is read from 120 builds; any other plan by its change" in note for note in table.notes)
+    assert any("Plan 1 is read from 120 runs; any other plan by its change" in note for note in table.notes)
     by_change = [one for one in found.comparison.plans if one.outcome.by_change]
     assert len(by_change) == len(found.comparison.plans) - 1
     for one in by_change:  # days and their change agree
@@ -168,15 +170,15 @@ def test_one_and_forty_milestones_each_have_a_line(text):
         assert len(tables) == 1
     else:
         assert len(milestones) == 40
-        assert [row[0].removesuffix(" (ready)") for row in tables["Each milestone, days from hour zero"].rows] == [
+        assert [row[0].removesuffix(" (ready)") for row in tables["Each milestone, days from the start"].rows] == [
             one.name for one in milestones
         ]
 
 
 def test_the_cautions_the_method_and_what_repeats_the_run_are_there():
-    brief, run = briefed(), findings().forecast.run.manifest
+    brief, run = briefed(), findings().forecast.study.manifest
     assert part_of(brief, "Before anything is decided by this").blocks[0].items == CAUTIONS
-    terms = dict(part_of(brief, "The run").blocks[0].rows)
+    terms = dict(part_of(brief, "The study").blocks[0].rows)
     assert terms["do it again"].startswith(f"keystrip repeat reports/short/{run.number} ")
     assert run.identity.program in terms["program"]
     assert terms["scenario SHA-256"] == run.identity.scenario
@@ -193,4 +195,4 @@ def test_what_was_left_out_is_said():
     brief = briefed()
     assert "plans" not in [page.key for page in brief.pages]
     assert "left out" in said(part_of(brief, "What would help most?"))
-    assert all(math.isfinite(one) for one in findings().forecast.builds["milestone.operational readiness"])
+    assert all(math.isfinite(one) for one in findings().forecast.runs["milestone.operational readiness"])

@@ -12,18 +12,18 @@ from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, UNFINISHED, briefed, page
 from simulation.present import own_files
 from simulation.questions.brief import content
 from simulation.questions.brief.files import TooLong, unable, write_brief
-from simulation.questions.brief.page import html_of, image_of
-from simulation.questions.brief.pdf import LAYOUTS, MOST_PAGES, pdf_of
+from simulation.questions.brief.page import render_image, render_page
+from simulation.questions.brief.pdf import LAYOUTS, MOST_PAGES, render_paper
 
 VARIETY = {
     "one milestone": {},
     "all of it": {"full": True},
-    "few builds": {"builds": 20},
-    "one build": {"builds": 1},
+    "few runs": {"runs": 20},
+    "one run": {"runs": 1},
     "no deadline": {"deadline": None},
     "unfinished": {"text": UNFINISHED},
     "forty milestones": {"text": MANY_MILESTONES},
-    "evil": {"builds": 20, "plans": True, "text": EVIL_STRIP},
+    "evil": {"runs": 20, "plans": True, "text": EVIL_STRIP},
 }
 
 
@@ -115,12 +115,12 @@ def pages_of(pdf):
 @pytest.fixture
 def drawn_once(monkeypatch):
     """Draw each kind of picture once for all papers: it takes as much room on every one."""
-    monkeypatch.setattr("simulation.questions.brief.pdf.image_of", picture_of_kind)
+    monkeypatch.setattr("simulation.questions.brief.pdf.render_image", picture_of_kind)
 
 
 def picture_of_kind(picture, kind, dpi):
     if picture.name not in PICTURES:
-        PICTURES[picture.name] = image_of(picture, kind, dpi)
+        PICTURES[picture.name] = render_image(picture, kind, dpi)
     return PICTURES[picture.name]
 
 
@@ -128,7 +128,7 @@ def picture_of_kind(picture, kind, dpi):
 @pytest.mark.parametrize("name", ["one milestone", "all of it", "unfinished", "forty milestones", "evil"])
 def test_paper_takes_two_to_four_pages_and_the_first_answers(name):
     brief = briefed(**VARIETY[name])
-    pages = pages_of(pdf_of(brief))
+    pages = pages_of(render_paper(brief))
     assert 2 <= len(pages) <= MOST_PAGES
     first = " ".join(pages[0].split())
     assert "When is it ready?" in first
@@ -141,15 +141,15 @@ def test_paper_takes_two_to_four_pages_and_the_first_answers(name):
 
 @pytest.mark.slow
 def test_the_same_brief_gives_the_same_file():
-    assert html_of(briefed()) == page_of()
-    assert pdf_of(briefed()) == pdf_of(briefed())
+    assert render_page(briefed()) == page_of()
+    assert render_paper(briefed()) == render_paper(briefed())
 
 
 def test_a_brief_too_long_for_paper_is_said_to_be(monkeypatch):
     monkeypatch.setattr("simulation.questions.brief.pdf.MOST_PAGES", 1)
     monkeypatch.setattr("simulation.questions.brief.pdf.LAYOUTS", LAYOUTS[-1:])
     with pytest.raises(TooLong, match="write it as HTML"):
-        pdf_of(briefed())
+        render_paper(briefed())
 
 
 @pytest.mark.parametrize("name", ["brief.doc", "brief", "brief.html.zip"])

@@ -11,7 +11,7 @@ from simulation.present.wording import days
 from simulation.questions.brief import content
 from simulation.questions.brief.decision_grid import Choice
 from simulation.questions.brief.files import write_brief
-from simulation.stats.chances import chance_of, likelihood_of
+from simulation.stats.chances import estimate_chance, likelihood_word
 from simulation.study.default_plans import CENTRE_OUT, ONE_END
 
 #: Where .ci/run puts it: npm install --no-save --prefix .axe axe-core
@@ -38,7 +38,7 @@ def short_file(tmp_path_factory):
         for page in brief.pages
     )
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("simulation.questions.brief.page.image_of", blank_image)
+        patch.setattr("simulation.questions.brief.page.render_image", blank_image)
         return write_brief(replace(brief, pages=pages), tmp_path_factory.mktemp("short") / "brief.html")
 
 
@@ -109,37 +109,38 @@ def test_the_chance_is_counted_for_any_deadline(browser, file):
     assert len(hours) == 120  # those of the forecast: one plan has one chance
     with opened(browser, file) as page:
         chance = findings(full=True).forecast.deadline.chance
-        assert f"{chance.count} of 120 builds" in page.inner_text("#sheet-chance")
+        assert f"{chance.count} of 120 runs" in page.inner_text("#sheet-chance")
         page.fill("#sheet-deadline", "0.45")
         count = sum(one <= 0.45 * 24 for one in hours)
         assert 0 < count < 120
         low, high = grid_interval(count, 120)
         said = page.inner_text("#sheet-chance")
         assert (
-            f"Ready by 0.5 days: {100 * count / 120:.0f} %, {likelihood_of(chance_of(count, 120))}; {count} of 120 builds" in said
+            f"Ready by 0.5 days: {100 * count / 120:.0f} %, {likelihood_word(estimate_chance(count, 120))}; {count} of 120 runs"
+            in said
         )
         assert f"(95 % interval {100 * low:.0f} to {100 * high:.0f} %)" in said
         page.select_option("#sheet-people", "12")
         fewer = grid.plan(Choice(12, grid.as_written.start, grid.as_written.forklifts)).outcome.hours
         assert len(fewer) == 20
         changed = sum(one <= 0.45 * 24 for one in fewer) - sum(one <= 0.45 * 24 for one in hours[:20])
-        share = min(1.0, max(0.0, count / 120 + changed / 20))  # as written, and the change in builds that both have
+        share = min(1.0, max(0.0, count / 120 + changed / 20))  # as written, and the change in runs that both have
         said = page.inner_text("#sheet-chance")
         assert f"Ready by 0.5 days: {100 * share:.0f} %; as written: {100 * count / 120:.0f} %." in said  # too few for a word
         more = "as many" if not changed else f"{abs(changed)} {'more' if changed > 0 else 'fewer'}"
-        assert f"Of 20 builds under the same luck {more} are ready by then." in said
+        assert f"Of 20 runs under the same luck {more} are ready by then." in said
         page.fill("#sheet-deadline", "")
         assert page.inner_text("#sheet-chance").startswith("Give a deadline")
 
 
-def grid_interval(count, builds):
+def grid_interval(count, runs):
     from scipy.stats import binomtest
 
-    found = binomtest(count, builds).proportion_ci(0.95, method="exact")
+    found = binomtest(count, runs).proportion_ci(0.95, method="exact")
     return found.low, found.high
 
 
-def test_the_curve_steps_once_for_each_build_and_changes_with_the_plan(browser, file):
+def test_the_curve_steps_once_for_each_run_and_changes_with_the_plan(browser, file):
     grid = findings(full=True).grid
     with opened(browser, file) as page:
         paths = page.eval_on_selector_all("#sheet-curve path", "(all) => all.map((one) => one.getAttribute('d'))")
@@ -148,7 +149,7 @@ def test_the_curve_steps_once_for_each_build_and_changes_with_the_plan(browser, 
         own, chosen = page.eval_on_selector_all("#sheet-curve path", "(all) => all.map((one) => one.getAttribute('d'))")
         assert own == paths[0]
         assert chosen != own
-        assert chosen.count("V") <= grid.comparison.replications
+        assert chosen.count("V") <= grid.comparison.run_count
         assert "P80" in page.get_attribute("#sheet-curve svg", "aria-label")
 
 
@@ -160,7 +161,7 @@ def test_nothing_runs_out_of_the_page(browser, file, width):
 
 def test_a_script_in_a_name_does_not_run(browser, tmp_path):
     file = tmp_path / "evil.html"
-    file.write_text(page_of(builds=20, plans=True, text=EVIL_STRIP), encoding="utf-8")
+    file.write_text(page_of(runs=20, plans=True, text=EVIL_STRIP), encoding="utf-8")
     with opened(browser, file) as page:
         page.select_option("#sheet-people", "12")
         assert page.inner_text("h1") == EVIL

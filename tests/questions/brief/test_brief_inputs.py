@@ -82,8 +82,8 @@ def test_a_section_that_nobody_wrote_says_what_holds_instead():
 def test_a_changed_key_says_so():
     changed = vary(parse_scenario(SHORT), [Change("forklifts.count", "+1"), Change("crew.*.people", "20")])
     found = by_key(changed)
-    assert found["forklifts.count"].origin == "changed for this run: forklifts.count=+1"
-    assert found["crew.red.people"].origin == "changed for this run: crew.*.people=20"
+    assert found["forklifts.count"].origin == "changed for this study: forklifts.count=+1"
+    assert found["crew.red.people"].origin == "changed for this study: crew.*.people=20"
     assert found["crew.red.people"].value == "20"
     assert found["forklifts.count"].value == "4"
 

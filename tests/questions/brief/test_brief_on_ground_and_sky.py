@@ -10,7 +10,7 @@ from simulation.present.figure import blank
 from simulation.questions.brief.conditions import conditions_page
 from simulation.questions.brief.content import Brief, Figure, Page, Part, Points, Table, Terms, Text
 from simulation.questions.brief.field import field_parts
-from simulation.questions.brief.pdf import pdf_of
+from simulation.questions.brief.pdf import render_paper
 from simulation.questions.conditions.study import expected_losses
 from simulation.questions.forecast.pictures import Picture, plan_of
 from simulation.scenario import load_scenario
@@ -126,5 +126,5 @@ def test_paper_shows_the_plan_only_where_a_page_would_end_empty(height, shown):
         Page("answer", "The answer", (Part("First", (Text("Ready."),)),)),
         Page("risk", "The risk", (Part("Plan", (Figure("Plan", picture, picture.describe(), False, True),)),)),
     ]
-    reader = pypdf.PdfReader(io.BytesIO(pdf_of(Brief("Title", "About.", (), tuple(pages)))))
+    reader = pypdf.PdfReader(io.BytesIO(render_paper(Brief("Title", "About.", (), tuple(pages)))))
     assert [len(page.images) for page in reader.pages] == [shown, 0]

@@ -17,18 +17,18 @@ def short(tmp_path):
 @pytest.fixture
 def without_pictures(monkeypatch):
     """Leave out what takes long, where nobody looks at it: pictures, and all but a few drawn seasons."""
-    monkeypatch.setattr("simulation.questions.brief.page.image_of", lambda *_: b"<svg/>")
+    monkeypatch.setattr("simulation.questions.brief.page.render_image", lambda *_: b"<svg/>")
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
 
 
 def test_the_whole_brief_says_how_much_there_is_to_do_before_it_begins(keystrip, tmp_path):
-    words = ("brief", "short.toml", "--replications", 30, "--each", 5, "--deadline", "28 h", "--workers", 1)
+    words = ("brief", "short.toml", "--runs", 30, "--each", 5, "--deadline", "28 h", "--workers", 1)
     code, out, err = keystrip(*words)
     assert code == 0
-    assert re.search(r"to do for \d+ plans: (about )?[\d,]+ builds, ", err)
+    assert re.search(r"to do for \d+ plans: (about )?[\d,]+ runs, ", err)
     assert "brief in reports/short/brief.html" in err
-    assert out.startswith("Short strip\nOnly 30 builds")
-    assert "Four in five builds (P80)" in out
+    assert out.startswith("Short strip\nOnly 30 runs")
+    assert "Four in five runs (P80)" in out
     page = (tmp_path / "reports" / "short" / "brief.html").read_text(encoding="utf-8")
     for title in ("What would help most?", "Plans side by side", "Decision sheet", "Every input"):
         assert title in page
@@ -36,32 +36,32 @@ def test_the_whole_brief_says_how_much_there_is_to_do_before_it_begins(keystrip,
         assert f'aria-label="{picture}, picture"' in page
     code, _, err = keystrip(*words, *ALONE[:3], "--out", "brief.pdf")
     assert code == 0
-    assert "to do" not in err  # the builds are kept
+    assert "to do" not in err  # the runs are kept
     assert (tmp_path / "brief.pdf").read_bytes().startswith(b"%PDF")
 
 
 @pytest.mark.usefixtures("without_pictures", "unpainted")
-def test_the_numbers_are_those_of_the_forecast_which_shares_its_builds(keystrip):
-    keystrip("brief", "short.toml", "--replications", 25, *ALONE)
-    code, out, err = keystrip("forecast", "short.toml", "--replications", 25, "--workers", 1, "--json")
+def test_the_numbers_are_those_of_the_forecast_which_shares_its_runs(keystrip):
+    keystrip("brief", "short.toml", "--runs", 25, *ALONE)
+    code, out, err = keystrip("forecast", "short.toml", "--runs", 25, "--workers", 1, "--json")
     assert code == 0
-    assert "25 builds of this run are kept" in err
+    assert "25 runs of this study are kept" in err
     (ready,) = json.loads(out)["milestones"]
-    page = keystrip("brief", "short.toml", "--replications", 25, *ALONE)[1]
-    assert f"{ready['p80_days']:.1f} days after hour zero" in " ".join(page.split())
+    page = keystrip("brief", "short.toml", "--runs", 25, *ALONE)[1]
+    assert f"{ready['p80_days']:.1f} days after the start" in " ".join(page.split())
     assert ready["p80_date"] in " ".join(page.split())
 
 
 @pytest.mark.usefixtures("without_pictures", "unpainted")
 def test_a_kept_run_is_briefed_from_its_folder(keystrip, tmp_path):
-    keystrip("forecast", "short.toml", "--replications", 24, "--seed", 5, "--workers", 1, "--out", "kept")
+    keystrip("forecast", "short.toml", "--runs", 24, "--seed", 5, "--workers", 1, "--out", "kept")
     (tmp_path / "short.toml").unlink()
     for run in ("kept", "kept/1"):
         code, _, err = keystrip("brief", run, *ALONE)
         assert code == 0
         assert "to do" not in err
     page = (tmp_path / "kept" / "brief.html").read_text(encoding="utf-8")
-    assert "24 simulated builds, seed 5" in page
+    assert "24 simulated runs, seed 5" in page
     assert "keystrip repeat kept/1" in page
     assert keystrip("repeat", "kept/1", "--workers", 1)[0] == 0
 
@@ -69,7 +69,7 @@ def test_a_kept_run_is_briefed_from_its_folder(keystrip, tmp_path):
 @pytest.mark.usefixtures("without_pictures")
 def test_plans_are_compared_that_are_asked_for(keystrip, tmp_path):
     code, _, _ = keystrip(
-        "brief", "short.toml", "--replications", 20, "--each", 20, "--no-measures", "--no-grid", "--workers", 1,
+        "brief", "short.toml", "--runs", 20, "--each", 20, "--no-measures", "--no-grid", "--workers", 1,
         "--compare", "forklifts.count=2,5", "--out", "mine.html",
     )  # fmt: skip
     assert code == 0
@@ -91,10 +91,10 @@ def test_plans_are_compared_that_are_asked_for(keystrip, tmp_path):
         (["short.toml", "--each", "0"], "--each"),
         (["nowhere.toml"], "nowhere.toml"),
         (["nowhere/3"], "nowhere/3"),
-        (["."], ".: there is no run"),
+        (["."], ".: there is no study"),
     ],
 )
-def test_what_cannot_be_is_one_line_before_any_build(keystrip, tmp_path, words, said):
+def test_what_cannot_be_is_one_line_before_any_run(keystrip, tmp_path, words, said):
     code, out, err = keystrip("brief", *words)
     assert code == 2
     assert out == ""
@@ -104,30 +104,30 @@ def test_what_cannot_be_is_one_line_before_any_build(keystrip, tmp_path, words, 
 
 
 @pytest.mark.usefixtures("without_pictures")
-def test_a_target_that_becomes_full_keeps_the_builds(keystrip, tmp_path, monkeypatch):
+def test_a_target_that_becomes_full_keeps_the_runs(keystrip, tmp_path, monkeypatch):
     from simulation.present import own_files
 
     def full(*_):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(own_files, "write_whole", full)
-    code, _, err = keystrip("brief", "short.toml", "--replications", 20, *ALONE)
+    code, _, err = keystrip("brief", "short.toml", "--runs", 20, *ALONE)
     assert code == 2
     assert "cannot be written (No space left on device)" in err
-    assert err.rstrip().endswith("; 20 builds are kept in reports/short: run the same again then")
+    assert err.rstrip().endswith("; 20 runs are kept in reports/short: run the same again then")
     assert "Traceback" not in err
-    assert (tmp_path / "reports" / "short" / "builds.sqlite").exists()
+    assert (tmp_path / "reports" / "short" / "runs.sqlite").exists()
 
 
 @pytest.mark.usefixtures("without_pictures")
-def test_a_store_that_takes_no_more_says_which_builds_it_keeps(keystrip, monkeypatch):
+def test_a_store_that_takes_no_more_says_which_runs_it_keeps(keystrip, monkeypatch):
     from simulation.replicate.store import Store, StoreFull
 
     def full(*_):
-        raise StoreFull("builds.sqlite: the disk is full; make room and run again")
+        raise StoreFull("runs.sqlite: the disk is full; make room and run again")
 
-    assert keystrip("brief", "short.toml", "--replications", 20, *ALONE)[0] == 0
+    assert keystrip("brief", "short.toml", "--runs", 20, *ALONE)[0] == 0
     monkeypatch.setattr(Store, "run_of", full)
-    code, out, err = keystrip("brief", "short.toml", "--replications", 20, *ALONE)
+    code, out, err = keystrip("brief", "short.toml", "--runs", 20, *ALONE)
     assert (code, out) == (2, "")
-    assert err.rstrip().endswith("run again; 20 builds are kept in reports/short: run the same again then")
+    assert err.rstrip().endswith("run again; 20 runs are kept in reports/short: run the same again then")

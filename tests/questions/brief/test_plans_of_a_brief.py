@@ -7,16 +7,16 @@ from short_strip import SHORT
 
 from simulation.field import take_off
 from simulation.questions.brief.answer import answer_page
-from simulation.questions.brief.decision_grid import Choice, choices_of
+from simulation.questions.brief.decision_grid import Choice, list_choices
 from simulation.questions.brief.method import few
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.forecast.study import forecast
 from simulation.scenario import load_scenario, parse_scenario, shipped
 from simulation.study.default_plans import CENTRE_OUT, ONE_END, default_plans
-from simulation.study.outcomes import outcome_of
+from simulation.study.outcomes import summarise_outcome
 
 
-def people_of(scenario):
+def count_people(scenario):
     return sum(crew.people for crew in scenario.crew)
 
 
@@ -25,7 +25,7 @@ def test_the_plans_differ_keep_the_people_and_begin_with_the_scenario(name):
     scenario = load_scenario(shipped(name))
     plans = default_plans(scenario)
     assert plans[0] == ("as written", scenario)
-    assert all(people_of(one) == people_of(scenario) for _, one in plans)
+    assert all(count_people(one) == count_people(scenario) for _, one in plans)
     assert all(one != other for place, (_, one) in enumerate(plans) for _, other in plans[:place])
     assert [one.forklifts.count for _, one in plans[-3:]] == [2, 4, 5]
 
@@ -47,7 +47,7 @@ def test_crews_that_come_at_different_times_are_not_put_together():
 
 def test_a_start_that_is_not_sound_is_left_out_of_plans_and_grid():
     railed = parse_scenario(SHORT.replace("people = 16", "people = 6"))
-    found, left_out = choices_of(railed)
+    found, left_out = list_choices(railed)
     # Four or five people cannot lay: three are overhead and a team has two, so fewer than that are left out.
     assert {choice.people for choice in found} | {choice.people for choice in left_out} == {4, 6, 8}
     assert all(choice.people == 4 for choice in left_out)
@@ -56,16 +56,16 @@ def test_a_start_that_is_not_sound_is_left_out_of_plans_and_grid():
 
 def test_the_grid_has_every_combination_and_the_scenario_itself():
     scenario = parse_scenario(SHORT)
-    found, left_out = choices_of(scenario)
+    found, left_out = list_choices(scenario)
     assert left_out == ()
     assert set(found) == {Choice(p, s, f) for p in (12, 16, 20) for s in (ONE_END, CENTRE_OUT) for f in (2, 3, 4)}
     assert found[Choice(16, ONE_END, 3)] == scenario
     for choice, one in found.items():
-        assert (people_of(one), one.area[0].start, one.forklifts.count) == (choice.people, choice.start, choice.forklifts)
+        assert (count_people(one), one.area[0].start, one.forklifts.count) == (choice.people, choice.start, choice.forklifts)
 
 
 def test_without_a_forklift_to_spare_nobody_goes_below_one():
-    found, left_out = choices_of(parse_scenario(SHORT + "[forklifts]\ncount = 1\n"))
+    found, left_out = list_choices(parse_scenario(SHORT + "[forklifts]\ncount = 1\n"))
     assert {choice.forklifts for choice in found} == {1, 2}
     assert {choice.forklifts for choice in left_out} == {0}
 
@@ -78,7 +78,7 @@ def test_after_a_stop_a_brief_names_the_questions_that_were_not_reached():
     found = brief(parse_scenario(SHORT), 30, workers=1, asked=Asked(20, grid=False), progress=stop)
     assert (found.stopped, found.missing) == ("stopped early", ("what would help", "the other plans"))
     said = " ".join(few(found))
-    assert f"Stopped early: {found.forecast.replications} of 30 builds of the forecast; not reached: what would help and" in said
+    assert f"Stopped early: {found.forecast.run_count} of 30 runs of the forecast; not reached: what would help and" in said
     text = str(answer_page(found, take_off(found.forecast.scenario)))
     assert "Not reached: the brief was stopped before." in text
     assert "Not asked" not in text
@@ -94,10 +94,10 @@ def test_a_plan_of_the_grid_has_the_numbers_that_it_has_by_itself():
         scenario, 30, workers=1, deadline="1 day", asked=asked, tell=told.append, progress=lambda *one: seen.append(one)
     )
     choice = Choice(20, CENTRE_OUT, 4)
-    alone = choices_of(scenario)[0][choice]
-    hours = outcome_of("alone", alone, forecast(alone, 20, workers=1).builds).hours
+    alone = list_choices(scenario)[0][choice]
+    hours = summarise_outcome("alone", alone, forecast(alone, 20, workers=1).runs).hours
     assert found.grid.plan(choice).outcome.hours == hours
     assert (found.measures, found.comparison, found.stopped) == (None, None, "")
-    # Without a folder nothing is shared: the scenario's own 20 builds of the grid are among the 30 of the forecast in the count.
-    assert told[-1].startswith("to do for 18 plans: 370 builds, ")
+    # Without a folder nothing is shared: the scenario's own 20 runs of the grid are among the 30 of the forecast in the count.
+    assert told[-1].startswith("to do for 18 plans: 370 runs, ")
     assert max(done for done, _ in seen) <= seen[-1][1] == 30 + 18 * 20

@@ -17,7 +17,7 @@ def fields(tmp_path):
 
 
 def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp_path):
-    words = ("short.toml", "--vary", "crew.red.people=12,24", "--deadline", "1 day", "--replications", 40, "--workers", 1)
+    words = ("short.toml", "--vary", "crew.red.people=12,24", "--deadline", "1 day", "--runs", 40, "--workers", 1)
     code, out, err = keystrip("compare", *words)
     assert code == 0
     assert max(map(len, out.splitlines())) <= 80
@@ -25,9 +25,9 @@ def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp
     assert "Earliest at P80: plan 3 (people=24)" in out
     assert all(title in out for title in ("Days until ready", "People and effort", "Ready by the deadline"))
     assert "sampling error only" in " ".join(out.split())
-    assert "to do: 120 builds" in err
+    assert "to do: 120 runs" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"builds.sqlite", *(f"compare_people.{end}" for end in ("json", "csv", "svg", "png")), RECORD}
+    assert kept == {"runs.sqlite", *(f"compare_people.{end}" for end in ("json", "csv", "svg", "png")), RECORD}
     with (tmp_path / "reports" / "short" / "compare_people.csv").open() as file:
         rows = list(csv.DictReader(file))
     assert [row["verdict"] for row in rows] == ["the reference", "later", "earlier"]
@@ -36,7 +36,7 @@ def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp
 
 @pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
-    code, out, _ = keystrip("compare", "short.toml", "--crews", "1x12,2x8", "--replications", 20, "--workers", 1, "--json")
+    code, out, _ = keystrip("compare", "short.toml", "--crews", "1x12,2x8", "--runs", 20, "--workers", 1, "--json")
     found = json.loads(out)
     assert code == 0
     assert [plan["name"] for plan in found["plans"]] == ["as written", "1x12", "2x8"]
@@ -45,7 +45,7 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
 
 @pytest.mark.usefixtures("unpainted")
 def test_several_scenarios_are_compared_as_they_are_written(keystrip):
-    code, out, _ = keystrip("compare", "short.toml", "long.toml", "--replications", 20, "--workers", 1)
+    code, out, _ = keystrip("compare", "short.toml", "long.toml", "--runs", 20, "--workers", 1)
     assert code == 0
     assert "2 long" in out
     assert "later" in out
@@ -63,7 +63,7 @@ def test_several_scenarios_are_compared_as_they_are_written(keystrip):
         (["short.toml", "--vary", "crew.red.people=20", "--crews", "1x20"], "leave one of them out"),
         (
             ["short.toml", "--vary", f"crew.red.people={','.join(map(str, range(10, 211)))}"],
-            "201 plans, 80,400 builds, are too many",
+            "201 plans, 80,400 runs, are too many",
         ),
         (["short.toml", "--crews", "1x20", "--deadline", "soon"], "neither a duration nor a date"),
         (["short.toml", "--vary", "forklifts.cuont=2"], "did you mean count?"),
@@ -86,7 +86,7 @@ def test_a_mistake_is_one_line_on_standard_error_and_code_2(keystrip, words, sai
 @pytest.mark.usefixtures("unpainted")
 def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
     words = ("--crews", "1x24,2x12", "--vary", "area.strip.start=one-end,centre-out")
-    code, out, _ = keystrip("compare", "short.toml", *words, "--replications", 20, "--workers", 1, "--json")
+    code, out, _ = keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1, "--json")
     assert code == 0
     found = json.loads(out)["plans"]
     assert [plan["name"] for plan in found[1:]] == [
@@ -104,7 +104,7 @@ def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
 @pytest.mark.usefixtures("unpainted")
 def test_one_at_a_time_and_another_reference(keystrip):
     words = ("--one-at-a-time", "--vary", "crew.red.people=10,30", "--vary", "forklifts.count=5", "--reference", 2)
-    code, out, _ = keystrip("compare", "short.toml", *words, "--replications", 20, "--workers", 1, "--json")
+    code, out, _ = keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1, "--json")
     found = json.loads(out)
     assert code == 0
     assert [plan["name"] for plan in found["plans"]] == ["as written", "people=10", "people=30", "forklifts.count=5"]
@@ -113,20 +113,20 @@ def test_one_at_a_time_and_another_reference(keystrip):
 
 
 @pytest.mark.usefixtures("unpainted")
-def test_the_same_command_again_does_no_build(keystrip):
-    words = ("short.toml", "--crews", "1x20", "--replications", 20, "--workers", 1)
+def test_the_same_command_again_does_no_run(keystrip):
+    words = ("short.toml", "--crews", "1x20", "--runs", 20, "--workers", 1)
     _, first, said = keystrip("compare", *words)
-    assert "40 builds" in said
+    assert "40 runs" in said
     _, again, said = keystrip("compare", *words)
     assert again == first
     assert "to do" not in said
 
 
 @pytest.mark.usefixtures("unpainted")
-def test_builds_are_shared_with_the_forecast_of_the_scenario(keystrip):
-    few = ("--replications", 20, "--workers", 1)
+def test_runs_are_shared_with_the_forecast_of_the_scenario(keystrip):
+    few = ("--runs", 20, "--workers", 1)
     keystrip("forecast", "short.toml", *few)
-    assert "to do: 20 builds" in keystrip("compare", "short.toml", "--crews", "1x20", *few)[2]
+    assert "to do: 20 runs" in keystrip("compare", "short.toml", "--crews", "1x20", *few)[2]
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -141,7 +141,7 @@ def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, m
 
         yield advance
 
-    words = ("short.toml", "--crews", "1x20", "--replications", 200, "--workers", 1)
+    words = ("short.toml", "--crews", "1x20", "--runs", 200, "--workers", 1)
     with monkeypatch.context() as patched:
         patched.setattr(cli.talk, "progress", impatient)
         code, out, err = keystrip("compare", *words)
@@ -156,7 +156,7 @@ def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, m
 @pytest.mark.usefixtures("unpainted")
 def test_each_question_keeps_its_own_files(keystrip, tmp_path):
     for words in (["--vary", "forklifts.count=1"], ["--crews", "1x20"], ["--vary", "forklifts.count=4"]):
-        keystrip("compare", "short.toml", *words, "--replications", 20, "--workers", 1)
+        keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1)
     kept = tmp_path / "reports" / "short"
     assert {file.stem for file in kept.glob("compare*")} == {"compare_forklifts-count", "compare_crews"}
     plans = json.loads((kept / "compare_forklifts-count.json").read_text())["plans"]

@@ -9,8 +9,8 @@ from long_strip import STRIP
 
 from simulation.questions.compare.study import Verdict, compare, compared_with
 from simulation.scenario import parse_scenario, read_team, read_variation
-from simulation.study.outcomes import outcome_of
-from simulation.study.people import people_of, person_hours
+from simulation.study.outcomes import summarise_outcome
+from simulation.study.people import count_people, person_hours
 from simulation.study.variations import AS_WRITTEN, variations
 
 
@@ -24,7 +24,7 @@ def test_nothing_is_told_of_a_forklift_that_is_not_needed(strip):
     other = compare(plans, 60, workers=1, deadline="3 day").plans[1]
     assert other.verdict is Verdict.UNTOLD
     assert abs(other.against.p80.value) < 0.5
-    assert other.outcome.people == people_of(strip).total + 2  # around the clock it takes two operators
+    assert other.outcome.people == count_people(strip).total + 2  # around the clock it takes two operators
 
 
 def test_effort_is_mats_over_people_and_hours(strip):
@@ -59,14 +59,14 @@ def test_a_plan_beyond_the_horizon_is_said_to_be(strip):
     assert backward.alike == ()
 
 
-def test_builds_that_are_kept_answer_again(strip, tmp_path):
+def test_runs_that_are_kept_answer_again(strip, tmp_path):
     plans = variations(strip, [read_variation("forklifts.count=5")])
     asked = []
     first = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
     again = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
     todo, kept = asked
-    assert todo.startswith("to do: 40 builds, ")
-    assert kept.startswith("20 builds of this run are kept in ")
+    assert todo.startswith("to do: 40 runs, ")
+    assert kept.startswith("20 runs of this study are kept in ")
     assert [one.outcome.hours for one in first.plans] == [one.outcome.hours for one in again.plans]
 
 
@@ -79,9 +79,9 @@ def test_the_earliest_plan_is_named_with_those_that_are_not_told_from_it(strip):
     assert 1 not in found.alike
 
 
-def test_plans_are_alike_by_an_interval_within_the_margin_never_because_few_builds_tell_nothing(strip):
+def test_plans_are_alike_by_an_interval_within_the_margin_never_because_few_runs_tell_nothing(strip):
     def outcome(hours):
-        return outcome_of("a plan", strip, pd.DataFrame({"milestone.operational readiness": hours}))
+        return summarise_outcome("a plan", strip, pd.DataFrame({"milestone.operational readiness": hours}))
 
     luck = np.random.default_rng(1)
     base = luck.normal(200.0, 30.0, 400)
@@ -101,12 +101,12 @@ def test_where_no_plan_is_told_to_be_earlier_the_reference_is_the_earliest(strip
 def test_crews_of_a_team_are_compared_head_for_head(strip):
     teams = [read_team("1x36"), read_team("2x18")]
     _, one, two = compare(variations(strip, [read_variation("area.strip.start=centre-out")], teams), 30, workers=1).plans
-    assert one.outcome.people == two.outcome.people == people_of(strip).total
+    assert one.outcome.people == two.outcome.people == count_people(strip).total
     assert two.verdict is Verdict.EARLIER
     assert two.outcome.p80.value < one.outcome.p80.value
 
 
-def test_after_a_stop_plans_are_compared_over_the_builds_that_all_have(strip, tmp_path):
+def test_after_a_stop_plans_are_compared_over_the_runs_that_all_have(strip, tmp_path):
     plans = variations(strip, [read_variation("crew.*.people=12,24")])
     told = []
 
@@ -117,15 +117,15 @@ def test_after_a_stop_plans_are_compared_over_the_builds_that_all_have(strip, tm
 
     found = compare(plans, 200, workers=1, folder=tmp_path, progress=stop)
     assert found.stopped == "stopped early"
-    assert (found.asked, 100 <= found.replications < 200) == (200, True)
+    assert (found.asked, 100 <= found.run_count < 200) == (200, True)
     assert {expected for _, expected in told} == {600}
     whole = compare(plans, 200, workers=1, folder=tmp_path)
-    assert (whole.stopped, whole.replications) == ("", 200)
-    assert [one.outcome.hours[: found.replications] for one in whole.plans] == [one.outcome.hours for one in found.plans]
+    assert (whole.stopped, whole.run_count) == ("", 200)
+    assert [one.outcome.hours[: found.run_count] for one in whole.plans] == [one.outcome.hours for one in found.plans]
 
 
-def test_with_few_builds_no_difference_is_told(strip):
+def test_with_few_runs_no_difference_is_told(strip):
     found = compare(variations(strip, [read_variation("crew.*.people=8")]), 19, workers=1)
-    assert found.plans[1].against.p80.told_from_zero
+    assert found.plans[1].against.p80.measurable
     assert found.plans[1].verdict is Verdict.UNTOLD
     assert found.alike == ()

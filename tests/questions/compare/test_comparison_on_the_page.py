@@ -10,7 +10,7 @@ from dataclasses import replace
 import matplotlib
 import pytest
 from compared_plans import PLANS, comparison
-from invented_builds import TWO_AREAS, invented_scenario
+from invented_runs import TWO_AREAS, invented_scenario
 from matplotlib.text import Text
 from rich.console import Console
 
@@ -27,7 +27,7 @@ QUESTIONS = {
     "early deadline": {"deadline": "2 h", "reference": 1},
     "without": {},
     "hours": {"scale": 0.05, "deadline": "0.4 day"},
-    "few builds": {"count": 6},
+    "few runs": {"count": 6},
     "open end": {"reference": 1},
     "never ready": {"reference": 0},
 }
@@ -105,8 +105,8 @@ def test_the_answer_names_the_earliest_plan_what_it_gains_and_who_does_it_with_f
 
 
 def test_a_change_is_told_in_days_or_in_hours_whichever_the_plans_are_long():
-    assert "in days, paired build by build" in " ".join(printed(found("by a deadline")).split())
-    assert "in hours, paired build by build" in " ".join(printed(found("hours")).split())
+    assert "in days, paired run by run" in " ".join(printed(found("by a deadline")).split())
+    assert "in hours, paired run by run" in " ".join(printed(found("hours")).split())
 
 
 def test_a_change_of_nearly_nothing_shows_on_which_side_of_zero_it_lies_and_nothing_has_no_minus_sign():
@@ -118,17 +118,17 @@ def test_a_change_of_nearly_nothing_shows_on_which_side_of_zero_it_lies_and_noth
 
 def test_beyond_the_horizon_is_said_where_it_is_so():
     lines = answer_lines(found("far deadline"))
-    assert "the P80 of plan 5 (horizon=8 day) lies beyond its horizon" in lines[0]
-    assert "60 of 200 builds of plan 5 (horizon=8 day), counted as late" in " ".join(lines)
+    assert "the P80 of plan 5 (horizon=8 day) lies after the last day simulated" in lines[0]
+    assert "60 of 200 runs of plan 5 (horizon=8 day), counted as late" in " ".join(lines)
     text = " ".join(printed(found("far deadline")).split())
-    assert "within the horizon" in text
+    assert "by the last day simulated" in text
     assert "At least, for plan 5" in text
     assert answer_lines(found("never ready"))[0].startswith("No plan is told to be earlier at P80 than plan 1")
 
 
-def test_with_few_builds_no_difference_is_told_and_it_is_said_why():
-    text = " ".join(printed(found("few builds")).split())
-    assert "With fewer than 20 builds" in text
+def test_with_few_runs_no_difference_is_told_and_it_is_said_why():
+    text = " ".join(printed(found("few runs")).split())
+    assert "With fewer than 20 runs" in text
     assert "No plan is told to be earlier" in text
     assert "earlier at P80: plan" not in text.lower()
 
@@ -152,7 +152,7 @@ def _with_fewer_people(outcome):
 
 
 def test_a_stop_is_told():
-    assert answer_lines(comparison("as written", "people=16", asked=400))[-1] == "Stopped early: 200 of 400 builds of each plan."
+    assert answer_lines(comparison("as written", "people=16", asked=400))[-1] == "Stopped early: 200 of 400 runs of each plan."
 
 
 @pytest.mark.parametrize("question", QUESTIONS)
@@ -192,10 +192,10 @@ def test_the_deadline_is_drawn_where_it_is_or_pointed_to():
 
 def test_what_lies_beyond_the_horizon_is_written_not_drawn():
     texts = [text for text, _, _ in words(drawn("by a deadline"))]
-    assert "P50 7.1 days, P80 beyond the horizon" in texts
+    assert "P50 7.1 days, P80 after the last day simulated" in texts
     texts = [text for text, _, _ in words(drawn("open end"))]
     assert texts.count("→") == 2
-    assert any("→ P90 lies beyond the horizon" in " ".join(text.split()) for text in texts)
+    assert any("→ P90 lies after the last day simulated" in " ".join(text.split()) for text in texts)
 
 
 def asked(compared):

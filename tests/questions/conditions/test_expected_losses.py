@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shifted_crews import SHIFTED
 
-from simulation import build_once
+from simulation import run_once
 from simulation.questions.conditions.season_hours import season_hours
 from simulation.questions.conditions.study import expected_losses
 from simulation.questions.conditions.workable_days import calendar_days, drawn_days
@@ -45,10 +45,10 @@ def test_hours_at_work_and_lost_are_all_hours_and_months_sum_to_the_season(found
         assert 0.0 <= one.workable <= 1.0
 
 
-def test_a_season_is_the_weather_of_the_build_of_its_number():
+def test_a_season_is_the_weather_of_the_run_of_its_number():
     scenario = parse_scenario(SHIFTED)
     one = by_name(expected_losses(scenario, 1))["crew moon"]
-    clock = build_once(scenario, 0).finished.site.clocks["crew 2"]
+    clock = run_once(scenario, 0).finished.site.clocks["crew 2"]
     lost = clock.losses(0.0, scenario.horizon)
     assert {cause: hours.mean for cause, hours in one.hours.items()} == pytest.approx(lost)
     assert one.at_work.mean == pytest.approx(clock.worked(0.0, scenario.horizon))
@@ -92,7 +92,7 @@ def test_the_calendar_shows_what_the_clock_loses(found):
     assert len(hours.days) == 41 and hours.days[0][:6] == ("",) * 6 and hours.days[-1][6:] == ("",) * 18
     assert all(hours.days[day][hour] == "off shift" for day in range(1, 40) for hour in (*range(6), *range(16, 24)))
     assert {"at work", "heat", "rain"} <= hours.causes
-    clock = build_once(scenario, 3).finished.site.clocks["crew 1"]
+    clock = run_once(scenario, 3).finished.site.clocks["crew 1"]
     for day, hour in itertools.product(range(1, 40), range(24)):
         cause, since = hours.days[day][hour], 24.0 * day - 6.0 + hour
         if cause != "at work":

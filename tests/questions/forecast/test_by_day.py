@@ -6,11 +6,11 @@ from datetime import datetime
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from invented_builds import invented_builds, invented_scenario
+from invented_runs import invented_runs, invented_scenario
 
-from simulation.questions.forecast.by_day import MOST_DAYS, by_day_of
-from simulation.questions.forecast.study import read_builds
-from simulation.stats.chances import METHOD, METHOD_OF_CUBES, chance_of
+from simulation.questions.forecast.by_day import MOST_DAYS, tabulate_by_day
+from simulation.questions.forecast.study import read_runs
+from simulation.stats.chances import METHOD, METHOD_OF_CUBES, estimate_chance
 from simulation.stats.likelihood_words import likelihood
 from simulation.stats.quantiles import order_statistic
 from simulation.study.calendar import Calendar
@@ -24,65 +24,65 @@ def ends(found):
 
 
 def test_a_day_ends_with_its_last_shift_and_what_ends_with_it_belongs_to_it():
-    # Hour zero is 06:00, so the first day ends at hour 12, the second at 36.
-    found = by_day_of([12.0, 12.0 + 1e-8, 12.5, 36.0], DAYS)
+    # Start is 06:00, so the first day ends at hour 12, the second at 36.
+    found = tabulate_by_day([12.0, 12.0 + 1e-8, 12.5, 36.0], DAYS)
     assert ends(found) == [12.0, 36.0]
     assert [one.not_ready.count for one in found] == [2, 0]
 
 
 def test_a_shift_past_midnight_ends_the_day_on_which_it_began():
     # 04:00 of the next morning is hour 22; then hour 46.
-    found = by_day_of([15.0, 22.0, 40.0], NIGHTS)
+    found = tabulate_by_day([15.0, 22.0, 40.0], NIGHTS)
     assert ends(found) == [22.0, 46.0]
     assert [one.not_ready.count for one in found] == [1, 0]
 
 
 def test_rows_equal_counts_and_carry_interval_and_word():
     hours = [30.0] * 30 + [60.0] * 65 + [math.inf] * 5
-    first, second = by_day_of(hours, DAYS)
-    assert (first.not_ready, second.not_ready) == (chance_of(70, 100), chance_of(5, 100))
+    first, second = tabulate_by_day(hours, DAYS)
+    assert (first.not_ready, second.not_ready) == (estimate_chance(70, 100), estimate_chance(5, 100))
     assert (first.ready, second.ready) == (0.3, 0.95)
     assert (first.likelihood, second.likelihood) == (likelihood(0.3), likelihood(0.95))
 
 
-def test_few_builds_bear_no_word():
-    (one,) = by_day_of([30.0] * 99, DAYS)
+def test_few_runs_bear_no_word():
+    (one,) = tabulate_by_day([30.0] * 99, DAYS)
     assert (one.ready, one.likelihood) == (1.0, None)
 
 
 def test_a_day_that_ends_beyond_the_horizon_tells_the_least_that_are_ready_and_no_word():
     # The second day ends at hour 36; whoever was not ready at hour 34 may be by then.
-    first, second = by_day_of([11.0] * 60 + [33.0] * 30 + [math.inf] * 10, DAYS, horizon=34.0)
+    first, second = tabulate_by_day([11.0] * 60 + [33.0] * 30 + [math.inf] * 10, DAYS, horizon=34.0)
     assert (first.at_least, first.likelihood) == (False, likelihood(0.6))
     assert (second.at_least, second.ready, second.likelihood) == (True, 0.9, None)
-    assert (second.not_ready.low, second.not_ready.high) == (0.0, chance_of(10, 100).high)
-    sure = by_day_of([11.0] * 60 + [33.0] * 40, DAYS, horizon=34.0)[-1]
+    assert (second.not_ready.low, second.not_ready.high) == (0.0, estimate_chance(10, 100).high)
+    sure = tabulate_by_day([11.0] * 60 + [33.0] * 40, DAYS, horizon=34.0)[-1]
     assert (sure.at_least, sure.likelihood) == (False, likelihood(1.0))
 
 
-def test_an_unfinished_build_is_never_ready():
-    assert by_day_of([math.inf, math.inf], DAYS) == ()
-    (only,) = by_day_of([30.0, math.inf], DAYS)
+def test_an_unfinished_run_is_never_ready():
+    assert tabulate_by_day([math.inf, math.inf], DAYS) == ()
+    (only,) = tabulate_by_day([30.0, math.inf], DAYS)
     assert (only.ready, only.not_ready.count) == (0.5, 1)
 
 
 def test_days_on_which_nothing_becomes_ready_are_left_out():
-    found = by_day_of([30.0, 30.0 + 240.0], DAYS)
+    found = tabulate_by_day([30.0, 30.0 + 240.0], DAYS)
     assert ends(found) == [36.0, 276.0]
 
 
 def test_of_a_long_stretch_the_days_stay_on_which_most_becomes_ready():
     busy = [24.0 * day for day in range(1, 6) for _ in range(50)]
-    found = by_day_of([*busy, *(24.0 * day for day in range(6, 60))], DAYS)
+    found = tabulate_by_day([*busy, *(24.0 * day for day in range(6, 60))], DAYS)
     assert len(found) == MOST_DAYS
     assert ends(found)[:5] == [24.0 * day + 12.0 for day in range(1, 6)]
     assert found[-1].not_ready.count == 0
 
 
-def test_builds_in_hypercubes_have_intervals_that_fit():
+def test_runs_in_hypercubes_have_intervals_that_fit():
     luck = [24.0 * (1 + number % 5) for number in range(400)]
-    assert {one.not_ready.method for one in by_day_of(luck, DAYS, cube=100)[:-1]} == {METHOD_OF_CUBES}
-    assert {one.not_ready.method for one in by_day_of(luck, DAYS)} == {METHOD}
+    assert {one.not_ready.method for one in tabulate_by_day(luck, DAYS, cube=100)[:-1]} == {METHOD_OF_CUBES}
+    assert {one.not_ready.method for one in tabulate_by_day(luck, DAYS)} == {METHOD}
 
 
 @given(
@@ -92,7 +92,7 @@ def test_builds_in_hypercubes_have_intervals_that_fit():
 )
 @settings(max_examples=150, deadline=None)
 def test_the_table_falls_to_what_never_ends_and_agrees_with_the_quantiles(hours, calendar, most):
-    found = by_day_of(hours, calendar, most=most)
+    found = tabulate_by_day(hours, calendar, most=most)
     finished = [one for one in hours if math.isfinite(one)]
     if not finished:
         assert found == ()
@@ -114,8 +114,8 @@ def test_the_table_falls_to_what_never_ends_and_agrees_with_the_quantiles(hours,
 
 def test_a_forecast_has_the_days_of_its_readiness():
     scenario = invented_scenario()
-    builds = invented_builds(scenario, 200, unfinished=0.1)
-    found = read_builds(scenario, builds, 7, 200).by_day
-    ready = builds["milestone.operational readiness"]
+    runs = invented_runs(scenario, 200, unfinished=0.1)
+    found = read_runs(scenario, runs, 7, 200).by_day
+    ready = runs["milestone.operational readiness"]
     assert [one.not_ready.count for one in found] == [int((ready > one.hours + 1e-6).sum()) for one in found]
     assert found[-1].not_ready.count == 20

@@ -4,19 +4,19 @@ import io
 import json
 
 import pytest
-from invented_builds import TWO_AREAS, invented_builds, invented_scenario
+from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from rich.console import Console
 
 from simulation.questions.forecast.folder import as_json
-from simulation.questions.forecast.record import summary_of
-from simulation.questions.forecast.study import read_builds
+from simulation.questions.forecast.record import forecast_record
+from simulation.questions.forecast.study import read_runs
 from simulation.questions.forecast.tables import print_forecast
 
 SCENARIO = invented_scenario()
 
 
 def read(scenario=SCENARIO, count=200, **how):
-    return read_builds(scenario, invented_builds(scenario, count, **how), 7, count)
+    return read_runs(scenario, invented_runs(scenario, count, **how), 7, count)
 
 
 def section(found, width=80):
@@ -44,7 +44,7 @@ def test_a_line_for_each_day_with_date_days_both_chances_interval_and_word(how):
 
 
 def test_the_date_is_that_of_the_day_and_its_end_is_said():
-    # Hour zero is Wed 2 April 06:00; the last shift ends at 18:00, which is hour 12 of the day.
+    # Start is Wed 2 April 06:00; the last shift ends at 18:00, which is hour 12 of the day.
     found = read()
     first = found.by_day[0]
     day = 2 + round((first.hours - 12.0) / 24.0)
@@ -64,14 +64,14 @@ def test_a_night_shift_ends_the_day_on_which_it_began():
     assert f"{found.calendar.moment(one.hours - 5.0).day} Apr" in text
 
 
-def test_unfinished_builds_are_said_never_to_count_as_ready():
+def test_unfinished_runs_are_said_never_to_count_as_ready():
     text = " ".join(section(read(unfinished=0.15)).split())
-    assert "30 builds not ready at the horizon: never counted as ready" in text
+    assert "30 runs not ready by the last day simulated: never counted as ready" in text
     assert "exact (Clopper-Pearson)" in text
     assert "sampling error only" in text
 
 
-def test_where_no_build_was_ready_there_is_no_table():
+def test_where_no_run_was_ready_there_is_no_table():
     page = Console(file=io.StringIO(), width=80, markup=False, highlight=False, emoji=False)
     found = read(count=10, unfinished=1.0)
     print_forecast(found, page)
@@ -81,7 +81,7 @@ def test_where_no_build_was_ready_there_is_no_table():
 
 def test_the_summary_has_the_same_days():
     found = read(unfinished=0.15)
-    days = json.loads(as_json(summary_of(found)))["by_day"]
+    days = json.loads(as_json(forecast_record(found)))["by_day"]
     assert len(days) == len(found.by_day)
     for day, one in zip(days, found.by_day, strict=True):
         assert day["days"] == one.hours / 24

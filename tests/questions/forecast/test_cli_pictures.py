@@ -2,12 +2,12 @@
 
 from short_strip import SHORT
 
-SAID = ("progress", "stations", "drivers", "use", "losses", "rates")
+SAID = ("progress", "stations", "causes", "use", "losses", "rates")
 
 
 def test_pictures_are_written_beside_the_s_curve_and_named(keystrip, tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
-    code, _, err = keystrip("forecast", "short.toml", "--replications", 20, "--workers", 1, "--pictures", "--out", "here")
+    code, _, err = keystrip("forecast", "short.toml", "--runs", 20, "--workers", 1, "--pictures", "--out", "here")
     assert code == 0
     for name in ("s_curve", *SAID):
         for kind in ("svg", "png"):

@@ -1,30 +1,30 @@
-"""The three pictures of where time goes: their bars and lines are the means and quantiles of the builds."""
+"""The three pictures of where time goes: their bars and lines are the means and quantiles of the runs."""
 
 import pytest
 from drawn_forecasts import drawn_forecast
 from words_on_pictures import drawn, text_of
 
 from simulation.construction.trace.chain import of_calendar
-from simulation.questions.forecast.causes_picture import MOST, bars_of, draw_drivers
+from simulation.questions.forecast.causes_picture import MOST, draw_causes, make_bars
 from simulation.questions.forecast.losses_picture import days_in_view, draw_losses, nights_of
-from simulation.questions.forecast.lost_days import LostDays, lost_days_of
+from simulation.questions.forecast.lost_days import LostDays, tabulate_lost_days
 from simulation.questions.forecast.use_by_day import use_by_day
 from simulation.questions.forecast.use_picture import draw_use
-from simulation.study.causes_of_time import Driver
+from simulation.study.causes_of_time import CauseOfTime
 
 
 def test_the_parts_of_all_bars_sum_to_the_mean_time_of_readiness():
     forecast = drawn_forecast()
-    figure = drawn(draw_drivers, forecast)
+    figure = drawn(draw_causes, forecast)
     parts = [one.get_width() for axes in figure.axes for one in axes.patches]
-    assert sum(parts) == pytest.approx(forecast.builds["milestone.all of it"].mean())
+    assert sum(parts) == pytest.approx(forecast.runs["milestone.all of it"].mean())
     assert "laying rows" in text_of(figure)
 
 
 def test_the_largest_cause_stands_first_and_its_thirds_in_order():
     forecast = drawn_forecast()
-    figure = drawn(draw_drivers, forecast)
-    first = next(one for one in forecast.drivers if not of_calendar(one.cause))
+    figure = drawn(draw_causes, forecast)
+    first = next(one for one in forecast.causes if not of_calendar(one.cause))
     on_shift, calendar = figure.axes
     assert on_shift.get_yticklabels()[0].get_text() == first.cause
     bar = sorted((one for one in on_shift.patches if abs(one.get_y() + one.get_height() / 2) < 0.1), key=lambda one: one.get_x())
@@ -34,32 +34,32 @@ def test_the_largest_cause_stands_first_and_its_thirds_in_order():
 
 
 def test_more_causes_than_can_be_read_are_put_together():
-    many = [Driver(f"cause {number}", 40.0 - number, 0.02, 1.0, dict.fromkeys(("early", "middle", "late"), (40.0 - number) / 3))
+    many = [CauseOfTime(f"cause {number}", 40.0 - number, 0.02, 1.0, dict.fromkeys(("early", "middle", "late"), (40.0 - number) / 3))
             for number in range(20)]  # fmt: skip
-    others, calendar = bars_of(many)
+    others, calendar = make_bars(many)
     assert not calendar
     assert len(others) == MOST
     assert others[-1][0] == f"{20 - MOST + 1} smaller causes"
     assert sum(sum(hours) for _, hours in others) == pytest.approx(sum(one.hours for one in many))
 
 
-def test_without_a_finished_build_the_drivers_say_so():
+def test_without_a_finished_run_the_drivers_say_so():
     forecast = drawn_forecast("none finished")
-    said = text_of(drawn(draw_drivers, forecast))
-    assert "up until the horizon: mean of 20 builds, none of which was ready" in " ".join(said.split())
-    assert sum(one.hours for one in forecast.drivers) == pytest.approx(forecast.scenario.horizon)
+    said = text_of(drawn(draw_causes, forecast))
+    assert "up until the last day simulated: mean of 20 runs, none of which was ready" in " ".join(said.split())
+    assert sum(one.hours for one in forecast.causes) == pytest.approx(forecast.scenario.horizon)
 
 
 def test_the_lines_of_use_are_the_medians_of_each_day():
     forecast = drawn_forecast()
-    found = use_by_day(forecast.builds, forecast.calendar)
+    found = use_by_day(forecast.runs, forecast.calendar)
     figure = drawn(draw_use, forecast)
     for axes, actor in zip(figure.axes, ("crews", "forklifts"), strict=False):
         median = next(one for one in axes.lines if one.get_linewidth() == 1.8)
         assert list(median.get_ydata())[:-1] == pytest.approx([100 * day.use[actor].middle for day in found.days])
         assert list(median.get_xdata())[:-1] == pytest.approx([day.start / 24 for day in found.days])
     shares = [one.get_height() for one in figure.axes[2].patches]
-    assert shares == pytest.approx([100 * day.builds for day in found.days])
+    assert shares == pytest.approx([100 * day.runs for day in found.days])
 
 
 def test_days_before_the_crews_come_are_blank():
@@ -71,7 +71,7 @@ def test_days_before_the_crews_come_are_blank():
 
 def test_the_bars_of_losses_are_the_hours_of_each_day():
     forecast = drawn_forecast()
-    lost = lost_days_of(forecast)
+    lost = tabulate_lost_days(forecast)
     figure = drawn(draw_losses, forecast, lost)
     assert [axes.get_title(loc="left") for axes in figure.axes] == list(lost.causes)
     for axes, cause in zip(figure.axes, lost.causes, strict=True):
@@ -83,9 +83,9 @@ def test_the_bars_of_losses_are_the_hours_of_each_day():
     assert "Off shift on a scale of its own, all other rows on one." in " ".join(text_of(figure).split())
 
 
-def test_a_few_slow_builds_do_not_squeeze_the_days_of_all_others():
+def test_a_few_slow_runs_do_not_squeeze_the_days_of_all_others():
     forecast = drawn_forecast("months")
-    lost = lost_days_of(forecast)
+    lost = tabulate_lost_days(forecast)
     shown = days_in_view(lost)
     assert shown <= len(lost.borders) - 1
     figure = drawn(draw_losses, forecast, lost)

@@ -1,4 +1,4 @@
-"""The two pictures of the laying itself: what their lines, bands and marks say is what the builds did."""
+"""The two pictures of the laying itself: what their lines, bands and marks say is what the runs did."""
 
 import math
 from dataclasses import replace
@@ -14,13 +14,13 @@ from simulation.present.figure import INK
 from simulation.questions.forecast.fan_picture import draw_fan
 from simulation.questions.forecast.progress_fan import progress_fan
 from simulation.questions.forecast.station_picture import MOST_AREAS, draw_stations, shown_areas
-from simulation.questions.forecast.timeline import course_of
+from simulation.questions.forecast.timeline import follow_run
 
 
 @cache
 def fan(case="plain"):
     forecast = drawn_forecast(case)
-    course = course_of(forecast)
+    course = follow_run(forecast)
     return forecast, course, drawn(draw_fan, forecast, course)
 
 
@@ -36,14 +36,14 @@ def test_the_band_runs_from_p10_to_p90_of_each_twentieth():
     forecast, _, figure = fan()
     corners = {(round(x, 9), round(y, 9)) for x, y in band(figure).get_xy()}
     for percent in (5, 50, 100):
-        times = np.sort(forecast.builds[f"progress.{percent}"])
-        assert (round(times[1] / 24, 9), percent) in corners  # of 20 builds the 2nd and the 18th
+        times = np.sort(forecast.runs[f"progress.{percent}"])
+        assert (round(times[1] / 24, 9), percent) in corners  # of 20 runs the 2nd and the 18th
         assert (round(times[17] / 24, 9), percent) in corners
 
 
 def test_the_broken_line_is_the_median():
     forecast, _, figure = fan()
-    assert list(line(figure, "P50").get_xdata() * 24) == pytest.approx(progress_fan(forecast.builds).p50)
+    assert list(line(figure, "P50").get_xdata() * 24) == pytest.approx(progress_fan(forecast.runs).p50)
     assert list(line(figure, "P50").get_ydata()) == list(range(0, 101, 5))
 
 
@@ -53,15 +53,15 @@ def test_without_a_spread_the_band_is_a_line():
     assert len({(round(x, 9), round(y, 9)) for x, y in corners}) == 21
 
 
-def test_the_drawn_build_ends_with_all_of_the_field_when_it_is_ready():
+def test_the_drawn_run_ends_with_all_of_the_field_when_it_is_ready():
     forecast, course, figure = fan()
-    own = line(figure, f"build {course.replication}")
+    own = line(figure, f"run {course.run_number}")
     assert own.get_ydata()[-1] == pytest.approx(100.0)
     assert own.get_xdata()[-1] * 24 == pytest.approx(course.milestones["all of it"])
     assert course.milestones["all of it"] == pytest.approx(forecast.readiness.quantile(0.5).value)
 
 
-def test_milestones_are_marked_on_the_line_of_the_drawn_build():
+def test_milestones_are_marked_on_the_line_of_the_drawn_run():
     _, course, figure = fan()
     marks = [one for one in figure.axes[0].lines if one.get_marker() == "o"]
     assert [one.get_xdata()[0] * 24 for one in marks] == pytest.approx(list(course.milestones.values()))
@@ -78,33 +78,33 @@ def test_forty_milestones_are_marked_and_those_without_a_number_counted():
 
 def test_what_lies_beyond_the_horizon_leaves_the_picture_level():
     forecast, _, figure = fan("none finished")
-    p90 = progress_fan(forecast.builds).p90
+    p90 = progress_fan(forecast.runs).p90
     assert math.isinf(p90[-1])
     known = [percent for percent, at in zip(range(0, 101, 5), p90, strict=True) if math.isfinite(at)]
     right = figure.axes[0].get_xlim()[1]
     beyond = [(x, y) for x, y in band(figure).get_xy() if x > right]
     assert min(y for _, y in beyond) == known[-1]
-    assert "20 not ready at the horizon" in text_of(figure)
+    assert "20 not ready by the last day simulated" in text_of(figure)
 
 
 @cache
 def stations(case="plain"):
     forecast = drawn_forecast(case)
-    course = course_of(forecast)
+    course = follow_run(forecast)
     return course, drawn(draw_stations, forecast, course)
 
 
-def test_each_face_has_its_line_and_each_key_strip_its_mark():
+def test_each_edge_has_its_line_and_each_key_strip_its_mark():
     course, figure = stations()
     for axes, area in zip(figure.axes, course.areas, strict=True):
         edges = [one for one in axes.lines if one.get_color() == INK and one.get_linewidth() == 1.8]
-        assert [list(one.get_ydata()) for one in edges] == [[station for _, station in face.laid] for face in area.faces]
+        assert [list(one.get_ydata()) for one in edges] == [[station for _, station in edge.laid] for edge in area.edges]
         marks = [one for one in axes.lines if one.get_marker() == "D"]
-        assert [len(one.get_xdata()) for one in marks] == [len(face.strips) for face in area.faces]
+        assert [len(one.get_xdata()) for one in marks] == [len(edge.strips) for edge in area.edges]
         assert sum(len(one.get_xdata()) for one in axes.lines if one.get_marker() == "s") == len(area.starter)
 
 
-def test_rain_stands_behind_the_faces():
+def test_rain_stands_behind_the_edges():
     course, figure = stations()
     wet = [one for one in figure.axes[0].patches if one.get_hatch() == "...."]
     assert [(one.get_x() * 24, one.get_width() * 24) for one in wet] == [

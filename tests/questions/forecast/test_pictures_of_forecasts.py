@@ -11,15 +11,15 @@ from drawn_forecasts import CASES, SCRIPT, drawn_forecast
 from words_on_pictures import assert_readable, drawn
 
 from simulation.present.figure import STYLE
-from simulation.questions.forecast.pictures import pictures_of, s_curve_of
+from simulation.questions.forecast.pictures import forecast_pictures, s_curve_picture
 
-NAMES = ("s_curve", "progress", "stations", "drivers", "use", "losses", "rates")
+NAMES = ("s_curve", "progress", "stations", "causes", "use", "losses", "rates")
 
 
 @cache
 def pictures(case):
     forecast = drawn_forecast(case)
-    return {one.name: one for one in (s_curve_of(forecast), *pictures_of(forecast))}
+    return {one.name: one for one in (s_curve_picture(forecast), *forecast_pictures(forecast))}
 
 
 def test_a_forecast_has_seven_pictures():
@@ -29,13 +29,13 @@ def test_a_forecast_has_seven_pictures():
 #: Of an odd forecast, the pictures in which its oddness shows; the others are slow.
 LOOKED_AT = {
     "plain": NAMES,
-    "long names": ("progress", "stations", "drivers"),
+    "long names": ("progress", "stations", "causes"),
     "none finished": NAMES[1:],
-    "one build": ("use",),
+    "one run": ("use",),
     "no spread": ("progress",),
     "forty milestones": ("progress",),
     "a script for a name": ("stations",),
-    "some unfinished": ("progress", "drivers"),
+    "some unfinished": ("progress", "causes"),
     "not begun": ("progress", "stations", "losses"),
     "forty areas": ("stations",),
     "months": ("stations", "use", "losses"),
@@ -90,14 +90,14 @@ def test_a_script_for_a_name_stays_text(name):
         assert SCRIPT in one.describe()  # plain text: a page escapes it
 
 
-def test_the_same_builds_give_the_same_files(tmp_path):
+def test_the_same_runs_give_the_same_files(tmp_path):
     for folder in ("a", "b"):
         (tmp_path / folder).mkdir()
-        next(one for one in pictures_of(drawn_forecast()) if one.name == "losses").save(tmp_path / folder)
+        next(one for one in forecast_pictures(drawn_forecast()) if one.name == "losses").save(tmp_path / folder)
     for name in ("losses.svg", "losses.png"):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
 
 
 def test_a_figure_comes_in_the_look_of_all_pictures():
-    figure = pictures("plain")["drivers"].figure()
+    figure = pictures("plain")["causes"].figure()
     assert {one.get_fontname() for one in figure.texts} == {"DejaVu Sans"}

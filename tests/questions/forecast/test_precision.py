@@ -1,4 +1,4 @@
-"""Does a run end when it is precise enough, at the same build however it was interrupted, and say so when it is not?"""
+"""Does a run end when it is precise enough, at the same run however it was interrupted, and say so when it is not?"""
 
 import itertools
 import math
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from simulation.questions.forecast.precision import FLOOR, MOST, STEP, Precision, reached, read_precision
 from simulation.questions.forecast.study import forecast
-from simulation.replicate import Builds, Workshop
+from simulation.replicate import Runs, Workshop
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.stats.quantiles import estimate
 
@@ -57,7 +57,7 @@ def test_the_farther_end_of_the_corrected_interval_counts(hours, share):
     assert found.met == (found.side <= 1.0)
 
 
-def test_builds_beyond_the_horizon_never_make_it_precise():
+def test_runs_beyond_the_horizon_never_make_it_precise():
     hours = [10.0] * 300 + [math.inf] * 100
     assert reached(Precision(1.0, 0.8), hours).side == math.inf
     assert reached(Precision(1.0, 0.5), hours).met
@@ -69,7 +69,7 @@ def normal_sample_until(within, luck):
     return next(hours[:look] for look in Precision(within, most=6000).looks() if reached(Precision(within), hours[:look]).met)
 
 
-def test_it_takes_as_many_builds_as_theory_says_and_few_more():
+def test_it_takes_as_many_runs_as_theory_says_and_few_more():
     # The upper end, the farther one, lies within 0.8 when 10 (z(0.8 + 2.054 sqrt(0.16 / n)) - z(0.8)) = 0.8: n = 1441 (R).
     # What chance moves of either end, and the step up to the next look, come on top.
     luck = np.random.default_rng(8)
@@ -108,33 +108,33 @@ def test_a_precision_is_read_in_any_unit_of_time():
     assert read_precision("30 min", "P90", 0.9, 5000) == Precision(0.5, 0.9, 0.9, 5000)
 
 
-def test_a_forecast_adds_builds_until_the_interval_is_narrow_enough_and_no_more(undisturbed):
+def test_a_forecast_adds_runs_until_the_interval_is_narrow_enough_and_no_more(undisturbed):
     found = undisturbed.precision
     assert found.met
-    assert found.builds == undisturbed.replications == undisturbed.asked
-    assert FLOOR < found.builds < MOST
-    before = undisturbed.builds.head(found.builds - STEP)
+    assert found.runs == undisturbed.run_count == undisturbed.asked
+    assert FLOOR < found.runs < MOST
+    before = undisturbed.runs.head(found.runs - STEP)
     ready = before["milestone.operational readiness"]
     assert not reached(found.asked, before["laying hours"].where(ready < math.inf, math.inf).tolist()).met
 
 
 def test_it_stops_at_the_most_and_says_that_it_is_not_met():
     answer = forecast(parse_scenario(QUICK), precision=Precision(1e-6, most=500), workers=1)
-    assert (answer.replications, answer.precision.met) == (500, False)
+    assert (answer.run_count, answer.precision.met) == (500, False)
 
 
-def test_a_run_with_builds_to_spare_stops_where_an_undisturbed_one_does(undisturbed, tmp_path):
+def test_a_run_with_runs_to_spare_stops_where_an_undisturbed_one_does(undisturbed, tmp_path):
     scenario = parse_scenario(QUICK)
     with Workshop(tmp_path, workers=1) as workshop:
-        Builds(scenario, workshop).reach(1700)
+        Runs(scenario, workshop).reach(1700)
     resumed = forecast(scenario, precision=Precision(0.03), workers=1, folder=tmp_path)
-    assert undisturbed.replications < 1700
-    assert resumed.builds.equals(undisturbed.builds)
+    assert undisturbed.run_count < 1700
+    assert resumed.runs.equals(undisturbed.runs)
 
 
 def test_hypercubes_are_counted_whole():
     answer = forecast(parse_scenario(QUICK), precision=Precision(0.5, most=1000), sampling="lhs", workers=1)
-    assert answer.replications % 100 == 0
+    assert answer.run_count % 100 == 0
     with pytest.raises(ValueError, match="multiple of 100"):
         forecast(parse_scenario(QUICK), 150, sampling="lhs")
     with pytest.raises(ValueError, match="sampling"):

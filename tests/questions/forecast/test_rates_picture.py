@@ -6,7 +6,7 @@ import pytest
 from drawn_forecasts import drawn_forecast
 from words_on_pictures import text_of
 
-from simulation.questions.forecast.rate_spread import book_rate_of
+from simulation.questions.forecast.rate_spread import handbook_rate
 from simulation.questions.forecast.rates_picture import describe_forecast_rates, draw_forecast_rates
 
 
@@ -39,6 +39,6 @@ def test_a_mark_stands_at_its_rate_in_either_unit():
 
 def test_by_the_book_an_on_site_person_hour_lays_what_the_handbook_s_rate_says():
     # 33 person-hours per 1,000 sq ft, all of them present and all hours counted.
-    assert book_rate_of(drawn_forecast()).per_person_hour == pytest.approx(
+    assert handbook_rate(drawn_forecast()).per_person_hour == pytest.approx(
         1000 / 33 * drawn_forecast().scenario.book.efficiency / 67
     )

@@ -1,4 +1,4 @@
-"""The picture: no words over each other or over the edge, and the same file for the same builds."""
+"""The picture: no words over each other or over the edge, and the same file for the same runs."""
 
 import io
 import math
@@ -6,14 +6,14 @@ import math
 import matplotlib
 import numpy as np
 import pytest
-from invented_builds import TWO_AREAS, invented_builds, invented_scenario
+from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from matplotlib.text import Text
 from words_on_pictures import assert_readable, words_of
 
 from simulation.present.figure import STYLE
 from simulation.questions.forecast.folder import write_report
 from simulation.questions.forecast.scurve import band_half_width, draw_s_curve, save_s_curve
-from simulation.questions.forecast.study import calendar_of, read_builds
+from simulation.questions.forecast.study import make_calendar, read_runs
 from simulation.study.deadline import read_deadline
 
 SCENARIO = invented_scenario()
@@ -22,8 +22,8 @@ LONG_NAMES = TWO_AREAS.replace("Invented strip", "$5 and $6 " + "W" * 50).replac
 CASES = {
     "plain": {},
     "no spread": {"sd": 0.0},
-    "one build": {"count": 1},
-    "five builds": {"count": 5, "deadline": "2031-04-11"},
+    "one run": {"count": 1},
+    "five runs": {"count": 5, "deadline": "2031-04-11"},
     "unfinished": {"unfinished": 0.15, "deadline": "8 d"},
     "none finished": {"unfinished": 1.0},
     "deadline left of the curve": {"deadline": "3 d"},
@@ -37,8 +37,8 @@ CASES = {
 
 
 def forecast(scenario=SCENARIO, count=300, deadline=None, **how):
-    limit = read_deadline(deadline, calendar_of(scenario)) if deadline else None
-    return read_builds(scenario, invented_builds(scenario, count, **how), 7, count, limit)
+    limit = read_deadline(deadline, make_calendar(scenario)) if deadline else None
+    return read_runs(scenario, invented_runs(scenario, count, **how), 7, count, limit)
 
 
 def drawn(**case):
@@ -55,19 +55,19 @@ def test_no_words_stand_over_each_other_or_outside_the_picture_or_are_too_small(
     assert_readable(figure)
 
 
-def test_the_curve_is_the_share_of_builds_ready_by_each_day():
+def test_the_curve_is_the_share_of_runs_ready_by_each_day():
     case = forecast(count=40)
     with matplotlib.rc_context(STYLE):
         axes = draw_s_curve(case).axes[0]
     curve = max(axes.lines, key=lambda line: (line.get_drawstyle() == "steps-post", line.get_linewidth()))
     days, shares = np.asarray(curve.get_xdata()), np.asarray(curve.get_ydata())
-    hours = np.asarray(case.builds["milestone.operational readiness"])
+    hours = np.asarray(case.runs["milestone.operational readiness"])
     for day in (5.0, 6.9, 7.5, 9.0):
         at = shares[np.searchsorted(days, day, side="right") - 1]
         assert at == pytest.approx((hours <= 24 * day).mean())
 
 
-def test_unfinished_builds_leave_the_curve_below_the_top():
+def test_unfinished_runs_leave_the_curve_below_the_top():
     axes = drawn(unfinished=0.15).axes[0]
     curve = next(line for line in axes.lines if line.get_linewidth() == 1.8)
     assert max(curve.get_ydata()) == pytest.approx(0.85)
@@ -84,11 +84,11 @@ def test_a_dollar_sign_in_a_title_is_no_formula():
     assert not title.get_parse_math()
 
 
-def test_builds_that_waited_for_weeks_do_not_squeeze_the_others_and_are_told():
-    builds = invented_builds(SCENARIO, 300)
-    builds.loc[:2, "milestone.operational readiness"] = 900.0
+def test_runs_that_waited_for_weeks_do_not_squeeze_the_others_and_are_told():
+    runs = invented_runs(SCENARIO, 300)
+    runs.loc[:2, "milestone.operational readiness"] = 900.0
     with matplotlib.rc_context(STYLE):
-        figure = draw_s_curve(read_builds(SCENARIO, builds, 7, 300))
+        figure = draw_s_curve(read_runs(SCENARIO, runs, 7, 300))
     assert figure.axes[0].get_xlim()[1] < 20.0
     assert any("3 later than the picture shows" in one.get_text().replace("\n", " ") for one in figure.texts)
 
@@ -102,7 +102,7 @@ def test_the_picture_survives_black_and_white():
     assert np.ptp(pixels, axis=2).max() < 0.02  # nothing but greys
 
 
-def test_the_same_builds_give_the_same_files(tmp_path):
+def test_the_same_runs_give_the_same_files(tmp_path):
     for folder in ("a", "b"):
         (tmp_path / folder).mkdir()
         save_s_curve(forecast(count=50), tmp_path / folder / "s_curve")
@@ -110,16 +110,16 @@ def test_the_same_builds_give_the_same_files(tmp_path):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
 
 
-def test_a_report_leaves_four_files_and_the_builds_read_back_to_the_bit(tmp_path):
+def test_a_report_leaves_four_files_and_the_runs_read_back_to_the_bit(tmp_path):
     import pandas as pd
 
     case = forecast(count=30, unfinished=0.1)
     files = write_report(case, tmp_path / "new" / "folder")
-    assert {file.name for file in files} == {"summary.json", "replications.csv", "s_curve.svg", "s_curve.png"}
+    assert {file.name for file in files} == {"summary.json", "run_count.csv", "s_curve.svg", "s_curve.png"}
     assert all(file.stat().st_size > 500 for file in files)
-    back = pd.read_csv(tmp_path / "new" / "folder" / "replications.csv")
-    assert list(back.columns) == list(case.builds.columns)
-    assert back["milestone.operational readiness"].tolist() == case.builds["milestone.operational readiness"].tolist()
+    back = pd.read_csv(tmp_path / "new" / "folder" / "run_count.csv")
+    assert list(back.columns) == list(case.runs.columns)
+    assert back["milestone.operational readiness"].tolist() == case.runs["milestone.operational readiness"].tolist()
     assert len(back) == 30
 
 

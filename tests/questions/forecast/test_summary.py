@@ -4,25 +4,25 @@ import json
 import math
 
 import pytest
-from invented_builds import invented_builds, invented_scenario
+from invented_runs import invented_runs, invented_scenario
 
 from simulation.questions.forecast.folder import as_json
-from simulation.questions.forecast.record import summary_of
-from simulation.questions.forecast.study import calendar_of, read_builds
+from simulation.questions.forecast.record import forecast_record
+from simulation.questions.forecast.study import make_calendar, read_runs
 from simulation.study.deadline import read_deadline
 
 SCENARIO = invented_scenario()
 
 
 def summary(count=200, deadline=None, **how):
-    limit = read_deadline(deadline, calendar_of(SCENARIO)) if deadline else None
-    return json.loads(as_json(summary_of(read_builds(SCENARIO, invented_builds(SCENARIO, count, **how), 7, 250, limit))))
+    limit = read_deadline(deadline, make_calendar(SCENARIO)) if deadline else None
+    return json.loads(as_json(forecast_record(read_runs(SCENARIO, invented_runs(SCENARIO, count, **how), 7, 250, limit))))
 
 
 def test_the_keys_of_the_contract_are_there():
     found = summary()
-    assert {"scenario", "replications", "seed", "unfinished", "milestones", "drivers", "use"} <= set(found)
-    assert (found["scenario"], found["replications"], found["asked"], found["seed"]) == ("Invented strip", 200, 250, 7)
+    assert {"scenario", "runs", "seed", "unfinished", "milestones", "causes", "use"} <= set(found)
+    assert (found["scenario"], found["runs"], found["asked"], found["seed"]) == ("Invented strip", 200, 250, 7)
     for milestone in found["milestones"]:
         assert {"name", "ready", "mean_days", "sd_days"} <= set(milestone)
         assert {f"p{q}_days" for q in (10, 50, 80, 90, 95)} <= set(milestone)
@@ -30,16 +30,16 @@ def test_the_keys_of_the_contract_are_there():
             low, high = milestone[f"p{q}_interval_days"]
             assert low <= milestone[f"p{q}_days"] <= high
             assert "shift" in milestone[f"p{q}_date"]
-    assert sum(driver["share"] for driver in found["drivers"]) == pytest.approx(1.0)
-    assert {"cause", "hours", "share"} <= set(found["drivers"][0])
+    assert sum(cause_of_time["share"] for cause_of_time in found["causes"]) == pytest.approx(1.0)
+    assert {"cause", "hours", "share"} <= set(found["causes"][0])
     assert {one["actor"] for one in found["use"]} == {"crew red", "crew blue.2", "forklifts"}
 
 
 def test_days_are_hours_over_24_and_nothing_is_rounded():
-    builds = invented_builds(SCENARIO, 200)
+    runs = invented_runs(SCENARIO, 200)
     ready = summary()["milestones"][1]
-    assert ready["p80_days"] == sorted(builds["milestone.operational readiness"])[159] / 24.0
-    assert ready["mean_days"] == pytest.approx(builds["milestone.operational readiness"].mean() / 24.0, rel=1e-14)
+    assert ready["p80_days"] == sorted(runs["milestone.operational readiness"])[159] / 24.0
+    assert ready["mean_days"] == pytest.approx(runs["milestone.operational readiness"].mean() / 24.0, rel=1e-14)
 
 
 def test_what_is_not_known_is_null():
@@ -54,14 +54,14 @@ def test_what_is_not_known_is_null():
     assert few["p90_interval_days"][1] is None
     nothing = summary(10, unfinished=1.0)
     assert nothing["yardsticks"]["median_days"] is None
-    assert nothing["drivers"] == []
+    assert nothing["causes"] == []
 
 
 def test_a_deadline_has_number_interval_and_word():
     assert summary()["deadline"] is None
     found = summary(deadline="8 d")["deadline"]
-    builds = invented_builds(SCENARIO, 200)
-    assert found["probability"] == (builds["milestone.operational readiness"] <= 192).mean()
+    runs = invented_runs(SCENARIO, 200)
+    assert found["probability"] == (runs["milestone.operational readiness"] <= 192).mean()
     low, high = found["interval"]
     assert low < found["probability"] < high
     assert "Clopper" in found["interval_method"]

@@ -1,4 +1,4 @@
-"""A build in frames: at which hours, what everybody does at them, and that they agree with the build."""
+"""A run in frames: at which hours, what everybody does at them, and that they agree with the run."""
 
 import math
 
@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from small_scenarios import examples, scenarios, strip, written
 
-from simulation.construction import build_once
+from simulation.construction import run_once
 from simulation.construction.plan.steps import FEED, KIND, KINDS, UNLOAD
 from simulation.field import distance
-from simulation.questions.forecast.study import calendar_of
+from simulation.questions.forecast.study import make_calendar
 from simulation.questions.replay.activities import BEING_UNLOADED, DONE, GROUND, MATS, RAIL_AHEAD, STRIPS, TURN, WAITS
-from simulation.questions.replay.on_the_ground import along, ground_of, length
-from simulation.questions.replay.study import ENOUGH, MOST, TooMany, end_of, replay_of
+from simulation.questions.replay.on_the_ground import along, lay_out_ground, length
+from simulation.questions.replay.study import ENOUGH, MOST, TooMany, end_of, make_replay
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.study.asked_hours import NoHour, read_duration, read_hour
 from simulation.study.calendar import Calendar
@@ -23,17 +23,17 @@ DAYS = {"shifts.all": {"hours": ["06:00-12:00", "13:00-18:00"], "lighting": True
 RAILED = {"name": "strip", "length": "80 ft", "width": "72 ft", "guide_rail": True}
 
 
-def replayed(tables, replication=0, **how):
+def replayed(tables, run_number=0, **how):
     scenario = parse_scenario(tables if isinstance(tables, str) else written(tables))
-    build = build_once(scenario, replication)
-    return build, replay_of(scenario, build, **how)
+    run = run_once(scenario, run_number)
+    return run, make_replay(scenario, run, **how)
 
 
 def test_frames_stand_at_multiples_of_the_step_and_at_the_end():
-    build, replay = replayed(strip(), every=0.5)
+    run, replay = replayed(strip(), every=0.5)
     hours = [frame.hour for frame in replay.frames]
     assert hours[:-1] == [0.5 * number for number in range(len(hours) - 1)]
-    assert hours[-1] == replay.end == max(build.milestones.values())
+    assert hours[-1] == replay.end == max(run.milestones.values())
 
 
 def test_a_night_has_one_frame_and_a_meal_is_no_night():
@@ -52,26 +52,26 @@ def test_a_night_has_one_frame_and_a_meal_is_no_night():
 
 @examples(15)
 @given(scenarios())
-def test_milestones_and_the_last_rows_agree_with_the_build(text):
+def test_milestones_and_the_last_rows_agree_with_the_run(text):
     try:
-        build, replay = replayed(text)
+        run, replay = replayed(text)
     except ScenarioError:
         return
     assert len(replay.frames) <= ENOUGH + 1 or replay.every == 24.0
     for frame in replay.frames:
-        assert set(frame.reached) == {name for name, hour in build.milestones.items() if hour <= frame.hour}
+        assert set(frame.reached) == {name for name, hour in run.milestones.items() if hour <= frame.hour}
         crews = [doing for doing in frame.doings if doing.kind == "crew"]
         assert len(crews) == len(replay.scenario.crew)
         assert sum(doing.kind == "forklift" for doing in frame.doings) == replay.scenario.forklifts.count
-    if math.isfinite(max(build.milestones.values())):
-        assert set(replay.frames[-1].reached) == set(build.milestones)
+    if math.isfinite(max(run.milestones.values())):
+        assert set(replay.frames[-1].reached) == set(run.milestones)
 
 
 def test_rain_in_the_frames_is_the_rain_of_the_trace():
     scenario = parse_scenario(written(strip(weather={"wet_spell": "3 h", "dry_spell": "4 h"})))
-    build = build_once(scenario)
-    replay = replay_of(scenario, build, every=0.25)
-    steps = build.steps
+    run = run_once(scenario)
+    replay = make_replay(scenario, run, every=0.25)
+    steps = run.steps
     spells = steps[steps["work"] == "wet spell"]
     assert replay.wet
     for frame in replay.frames:
@@ -83,8 +83,8 @@ def test_rain_in_the_frames_is_the_rain_of_the_trace():
 
 def test_a_forklift_that_unloads_at_the_yard_is_drawn_there():
     trucks = [{"count": 2, "pallets": 4, "haul": "30 min", "return": "30 min", "load": "10 min"}]
-    build, replay = replayed(strip(supply={"on_hand": 4}, **{"supply.trucks": trucks}), every=0.1)
-    yard = ground_of(replay.scenario, build.finished.site.plan).yard
+    run, replay = replayed(strip(supply={"on_hand": 4}, **{"supply.trucks": trucks}), every=0.1)
+    yard = lay_out_ground(replay.scenario, run.finished.site.plan).yard
     there = [doing.point for frame in replay.frames for doing in frame.doings if doing.what == KINDS[UNLOAD].name]
     assert set(there) == {yard}
 
@@ -92,14 +92,14 @@ def test_a_forklift_that_unloads_at_the_yard_is_drawn_there():
 def test_a_forklift_is_where_its_way_leads_it():
     tables = strip(area=[{"name": "strip", "length": "400 ft", "width": "72 ft"}], supply={"on_hand": 200})
     scenario = parse_scenario(written(tables))
-    build = build_once(scenario)
-    site, ground = build.finished.site, ground_of(scenario, build.finished.site.plan)
+    run = run_once(scenario)
+    site, ground = run.finished.site, lay_out_ground(scenario, run.finished.site.plan)
     feeds = [step for step in site.trace if step[KIND] == FEED]
-    for face, plan in enumerate(site.plan.faces):
+    for edge, plan in enumerate(site.plan.edges):
         for row, feet in enumerate(plan.travel):
-            assert length(ground.way(face, row)) == pytest.approx(feet)
+            assert length(ground.way(edge, row)) == pytest.approx(feet)
     first = feeds[0]
-    replay = replay_of(scenario, build, at=[first[0], (first[0] + first[1]) / 2, first[1]])
+    replay = make_replay(scenario, run, at=[first[0], (first[0] + first[1]) / 2, first[1]])
     start, middle, end = (next(one.point for one in frame.doings if one.kind == "forklift") for frame in replay.frames)
     assert start == ground.yard
     way = ground.way(0, 0)
@@ -107,12 +107,12 @@ def test_a_forklift_is_where_its_way_leads_it():
     assert distance(end, way[-1]) < distance(middle, way[-1])
 
 
-def test_a_forklift_that_drives_on_rows_goes_to_where_the_face_began_first():
+def test_a_forklift_that_drives_on_rows_goes_to_where_the_edge_began_first():
     scenario = parse_scenario(written(strip(forklifts={"drive_on": "rows"})))
-    build = build_once(scenario)
-    plan = build.finished.site.plan
-    ground = ground_of(scenario, plan)
-    for row, feet in enumerate(plan.faces[0].travel):
+    run = run_once(scenario)
+    plan = run.finished.site.plan
+    ground = lay_out_ground(scenario, plan)
+    for row, feet in enumerate(plan.edges[0].travel):
         assert length(ground.way(0, row)) == pytest.approx(feet)
 
 
@@ -127,7 +127,7 @@ def test_who_waits_is_said_to_wait_for_what_wakes_it():
     assert {"waits for full mats", "laying rows", DONE} <= seen
     assert GROUND not in seen
     trucks = {doing.what for frame in replay.frames for doing in frame.doings if doing.kind == "truck"}
-    assert {"loading at the port", "haul", "trucks' way back", BEING_UNLOADED} <= trucks
+    assert {"loading at the port", "haul", "trucks returning", BEING_UNLOADED} <= trucks
     _, replay = replayed(strip(grading={"done": 0.05, "rate": "900 ft**2/h"}), every=0.1)
     assert any(doing.what == GROUND for frame in replay.frames for doing in frame.doings)
 
@@ -143,10 +143,10 @@ def test_a_crew_is_said_to_wait_for_the_rail_and_for_key_strips(changes, what):
     _, replay = replayed(strip(**changes), every=0.5)
     waits = [doing for frame in replay.frames for doing in frame.doings if doing.what == what]
     assert len(waits) > 20
-    assert {(doing.kind, doing.face) for doing in waits} == {("crew", 0)}
+    assert {(doing.kind, doing.edge) for doing in waits} == {("crew", 0)}
 
 
-def test_both_of_two_crews_in_turns_wait_where_the_face_does_and_none_rests_for_the_other_then():
+def test_both_of_two_crews_in_turns_wait_where_the_edge_does_and_none_rests_for_the_other_then():
     crews = [{"name": name, "people": 12, "areas": ["strip"], "second_crew": "relief"} for name in ("red", "blue")]
     flights = [{"pallets": 4, "first": "0 h", "every": "5 h"}]
     _, replay = replayed(strip(crew=crews, supply={"on_hand": 0, "total": 24}, supply__flights=flights), every=0.1)
@@ -175,7 +175,7 @@ def test_a_crew_that_lacks_half_mats_among_full_ones_says_so():
         for doing in frame.doings:
             if doing.kind == "crew" and doing.what.startswith(WAITS) and frame.stand.hour > 1.0:
                 assert doing.what == "waits for half mats"
-                assert frame.stand.full.at_faces > 10
+                assert frame.stand.full.at_edges > 10
     assert any(doing.what == "waits for half mats" for frame in replay.frames for doing in frame.doings)
 
 
@@ -186,7 +186,7 @@ def test_crews_that_relieve_each_other_rest_in_turn():
     assert {"laying rows", TURN} in both
 
 
-def test_crews_that_merge_are_at_one_face():
+def test_crews_that_merge_are_at_one_edge():
     crews = [{"name": name, "people": 12, "areas": ["strip"], "second_crew": "merge"} for name in ("red", "blue")]
     _, replay = replayed(strip(crew=crews), every=0.1)
     frame = replay.frames[3]
@@ -196,10 +196,10 @@ def test_crews_that_merge_are_at_one_face():
 
 def test_so_short_a_step_is_refused_and_the_one_that_is_named_does():
     scenario = parse_scenario(written(strip()))
-    build = build_once(scenario)
+    run = run_once(scenario)
     with pytest.raises(TooMany) as refused:
-        replay_of(scenario, build, every=end_of(build) / 5000)
-    assert len(replay_of(scenario, build, every=refused.value.right).frames) <= MOST + 1
+        make_replay(scenario, run, every=end_of(run) / 5000)
+    assert len(make_replay(scenario, run, every=refused.value.right).frames) <= MOST + 1
 
 
 def test_a_duration_may_have_several_parts():
@@ -212,7 +212,7 @@ def test_a_duration_may_have_several_parts():
 
 
 def test_an_hour_may_be_a_local_time():
-    calendar = calendar_of(parse_scenario(written(strip())))
+    calendar = make_calendar(parse_scenario(written(strip())))
     assert isinstance(calendar, Calendar)
     assert read_hour("2031-04-05T10:00", calendar) == 76.0
     for wrong in ("2031-04-02T05:00", "2031-04-05T10:00Z", "2031-13-05"):

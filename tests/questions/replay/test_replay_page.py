@@ -8,7 +8,7 @@ from browser import opened
 from replayed import EVIL, replay
 
 from simulation.questions.replay.files import write_replay
-from simulation.questions.replay.page import as_data, page_of, record_of
+from simulation.questions.replay.page import as_data, make_record, page_of
 from simulation.questions.replay.words import clock_line
 
 
@@ -44,7 +44,7 @@ def test_keys_step_jump_and_play(browser, file):
         press("End")
         press("ArrowRight")
         assert shown_frame(page) == last
-        assert page.inner_text("#state") == "end of the build"
+        assert page.inner_text("#state") == "end of the run"
         press("Home")
         assert shown_frame(page) == 0
         press("m")
@@ -86,7 +86,7 @@ def test_every_control_is_reached_by_tab_and_does_its_work(browser, file):
 
 
 def test_the_drawing_is_that_of_the_frame(browser, file):
-    record = record_of(replay())
+    record = make_record(replay())
     frames, scale = record["frames"], record["bar"][1] / float(record["bar"][0].replace(",", "").removesuffix(" ft"))
     with opened(browser, file) as page:
         for number in (5, len(frames) - 1):
@@ -100,8 +100,8 @@ def test_the_drawing_is_that_of_the_frame(browser, file):
             assert drawn == pytest.approx([one * scale**2 for one in feet], rel=0.03)
             letters = every(page, "#plan g:last-of-type text", "one.textContent")
             assert letters == [one[1] for one in frame["symbols"]]
-            rows = every(page, "#faces tr", "[...one.children].map((cell) => cell.textContent)")
-            assert rows == [list(line) for line in frame["faces"]]
+            rows = every(page, "#laying edges tr", "[...one.children].map((cell) => cell.textContent)")
+            assert rows == [list(line) for line in frame["edges"]]
 
 
 @pytest.mark.parametrize("width", [360, 1280])
@@ -150,7 +150,7 @@ def test_the_data_are_closed_into_their_element_whatever_they_hold():
     assert json.loads(text) == words
 
 
-def test_the_same_build_gives_the_same_page_without_addresses_in_it():
+def test_the_same_run_gives_the_same_page_without_addresses_in_it():
     page = page_of(replay())
     assert page == page_of(replay())
     assert re.findall(r"https?://[^\"' ]+", page) == ["http://www.w3.org/2000/svg"]

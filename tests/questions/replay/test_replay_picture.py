@@ -127,13 +127,13 @@ def test_every_milestone_and_everybody_stands_on_a_still_where_there_is_room():
             assert not [text for text in texts if text.startswith("and ") and text.endswith(" more")]
 
 
-def test_the_columns_of_a_face_do_not_touch():
+def test_the_columns_of_a_edge_do_not_touch():
     shown = replay()
     with matplotlib.rc_context(STYLE):
         picture = Picture(shown)
-        faces = picture._columns(shown.frames[-1])[0]
+        edges = picture._columns(shown.frames[-1])[0]
         for place, cell in ((1, "1,066 of 1,067"), (2, "100 %"), (2, "graded")):
-            room = faces.lefts[place + 1] - faces.lefts[place] - 0.05
+            room = edges.lefts[place + 1] - edges.lefts[place] - 0.05
             assert lines_within(cell, SMALL, room, bold=cell == "graded") == [cell]
 
 

@@ -1,12 +1,12 @@
-"""What is said of an hour of a build is so by its trace: who waits says for what, and why it does not come."""
+"""What is said of an hour of a run is so by its trace: who waits says for what, and why it does not come."""
 
 from small_scenarios import strip, written
 
-from simulation import build_once
+from simulation import run_once
 from simulation.construction.plan.steps import END, KIND, KINDS, START
 from simulation.construction.trace.links import clock_of
 from simulation.questions.replay import words
-from simulation.questions.replay.study import replay_of
+from simulation.questions.replay.study import make_replay
 from simulation.scenario import parse_scenario
 
 NIGHT = {"hours": ["18:00-24:00", "00:00-06:00"], "lighting": True}
@@ -15,11 +15,11 @@ DAY = {"hours": ["06:00-18:00"], "lighting": True}
 
 def told(tables, hour):
     scenario = parse_scenario(written(tables))
-    return told_of(scenario, build_once(scenario), hour)
+    return told_of(scenario, run_once(scenario), hour)
 
 
-def told_of(scenario, build, hour):
-    replay = replay_of(scenario, build, at=[hour])
+def told_of(scenario, run, hour):
+    replay = make_replay(scenario, run, at=[hour])
     frame = replay.frames[0]
     return words.state_line(replay, frame), dict(words.actor_lines(replay, frame))
 
@@ -75,14 +75,14 @@ def test_a_day_of_rest_is_not_said_to_be_a_night():
 def test_where_all_is_laid_the_closing_work_is_told_and_when_it_goes_on():
     milestone = [{"name": "open", "areas": ["strip"], "closing": "14 h", "ready": True}]
     scenario = parse_scenario(written(by_night(milestone=milestone, shifts__laying=DAY, shifts__forklift=NIGHT)))
-    build = build_once(scenario)
-    (closing,) = [step for step in build.finished.site.trace if KINDS[step[KIND]].name == "closing work"]
-    clock = clock_of(closing, build.finished.site.clocks)
+    run = run_once(scenario)
+    (closing,) = [step for step in run.finished.site.trace if KINDS[step[KIND]].name == "final sweep, inspection and marking"]
+    clock = clock_of(closing, run.finished.site.clocks)
     hours = [closing[START] + (closing[END] - closing[START]) * part / 40 for part in range(40)]
-    said = [(clock.worked(hour, hour + 1e-6) > 0.0, told_of(scenario, build, hour)[0]) for hour in hours]
-    assert {words for works, words in said if works} == {"all is laid, closing work"}
+    said = [(clock.worked(hour, hour + 1e-6) > 0.0, told_of(scenario, run, hour)[0]) for hour in hours]
+    assert {words for works, words in said if works} == {"all is laid, final sweep, inspection and marking"}
     stopped = {words for works, words in said if not works}
-    assert stopped and all(words.startswith("all is laid, closing work goes on ") for words in stopped)
+    assert stopped and all(words.startswith("all is laid, final sweep, inspection and marking goes on ") for words in stopped)
     assert all(words.endswith(" 06:00") for words in stopped)
 
 

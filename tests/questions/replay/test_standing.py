@@ -1,16 +1,16 @@
-"""What lies where at an hour is worked out from the trace: nothing appears or disappears, and it ends where the build ended."""
+"""What lies where at an hour is worked out from the trace: nothing appears or disappears, and it ends where the run ended."""
 
 from collections import Counter
 from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given
-from small_scenarios import build, examples, scenarios, steps, strip
+from small_scenarios import examples, run, scenarios, steps, strip
 
 from simulation.construction.plan.steps import END, KIND, MOVE, NUMBER, START, UNLOAD
 from simulation.construction.trace.balance import balances
-from simulation.questions.replay.forklift_jobs import consignments_of, jobs_of
-from simulation.questions.replay.state_at import stands_of
+from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs
+from simulation.questions.replay.state_at import take_off_stands
 from simulation.scenario import ScenarioError
 
 #: A field with trucks, damage, skew, breakdowns and grading, whose luck is drawn.
@@ -31,22 +31,22 @@ def over(done):
 
 
 def looks(done, count=40):
-    return stands_of(done, [over(done) * number / count for number in range(count + 1)])
+    return take_off_stands(done, [over(done) * number / count for number in range(count + 1)])
 
 
 def built(text):
     try:
-        return build(text)
+        return run(text)
     except ScenarioError:
         assume(False)
 
 
 def holds_at_every_hour(done):
-    """Check a build at forty hours, and at the end against what the build itself says."""
+    """Check a run at forty hours, and at the end against what the run itself says."""
     stands = looks(done)
     for stand in stands:
         for mats in (stand.full, stand.half):
-            places = (mats.to_come, mats.yard, mats.on_forks, mats.at_faces, mats.in_work, mats.laid, mats.rejected)
+            places = (mats.to_come, mats.yard, mats.on_forks, mats.at_edges, mats.in_work, mats.laid, mats.rejected)
             assert mats.supplied == sum(places)
             assert min(places) >= 0
         counts = (stand.yard, stand.at_port, stand.on_road, stand.waiting, stand.loads, *stand.in_work, *stand.staged)
@@ -59,16 +59,16 @@ def holds_at_every_hour(done):
     for mats, truth in zip((last.full, last.half), balances(done), strict=True):
         assert (mats.supplied, mats.laid, mats.in_work) == (truth.supplied, truth.laid, truth.in_work)
         assert (mats.rejected, mats.yard, mats.to_come) == (truth.rejected, truth.yard, truth.incoming)
-        assert mats.at_faces + mats.on_forks == truth.loose + truth.staged + truth.on_forks + truth.stray
-    assert last.laid == tuple(face.laid for face in done.site.faces)
-    assert last.graded == tuple(face.graded for face in done.site.faces)
+        assert mats.at_edges + mats.on_forks == truth.loose + truth.staged + truth.on_forks + truth.stray
+    assert last.laid == tuple(edge.laid for edge in done.site.edges)
+    assert last.graded == tuple(edge.graded for edge in done.site.edges)
     if not any(step[KIND] == MOVE for step in done.site.trace):  # how much a move brings the trace does not say
-        assert last.staged == tuple(len(face.staged) for face in done.site.faces)
+        assert last.staged == tuple(len(edge.staged) for edge in done.site.edges)
 
 
 @examples(40)
 @given(scenarios())
-def test_nothing_appears_or_disappears_or_goes_back_and_it_ends_where_the_build_ended(text):
+def test_nothing_appears_or_disappears_or_goes_back_and_it_ends_where_the_run_ended(text):
     holds_at_every_hour(built(text))
 
 
@@ -79,27 +79,27 @@ def test_the_same_holds_in_two_thousand_fields(text):
     holds_at_every_hour(built(text))
 
 
-@pytest.mark.parametrize("replication", range(5))
-def test_the_same_holds_where_everything_happens_and_at_the_end_every_row_is_laid(replication):
-    done = build(LIVELY, replication)
+@pytest.mark.parametrize("run", range(5))
+def test_the_same_holds_where_everything_happens_and_at_the_end_every_row_is_laid(run_number):
+    done = run(LIVELY, run_number)
     holds_at_every_hour(done)
-    assert looks(done, 1)[-1].laid == tuple(face.rows for face in done.site.faces)
+    assert looks(done, 1)[-1].laid == tuple(edge.rows for edge in done.site.edges)
 
 
 def test_rows_count_as_laid_when_their_step_ends_and_as_begun_before():
-    done = build(LIVELY)
+    done = run(LIVELY)
     step = steps(done, "laying rows")[3]
-    before, at, after = stands_of(done, [step[START] + 1e-6, step[END] - 1e-6, step[END]])
-    face, number = step[6], step[7]
-    assert before.laid[face] + before.in_work[face] == at.laid[face] + at.in_work[face] == number
-    assert after.laid[face] == number > before.laid[face]
+    before, at, after = take_off_stands(done, [step[START] + 1e-6, step[END] - 1e-6, step[END]])
+    edge, number = step[6], step[7]
+    assert before.laid[edge] + before.in_work[edge] == at.laid[edge] + at.in_work[edge] == number
+    assert after.laid[edge] == number > before.laid[edge]
 
 
 def test_what_a_breakdown_interrupts_is_taken_over_and_stands_somewhere_until_then():
     left = 0
-    for replication in range(5):
-        done = build(LIVELY, replication)
-        jobs, feeds = jobs_of(done), Counter(step[KIND] for step in done.site.trace)
+    for run_number in range(5):
+        done = run(LIVELY, run_number)
+        jobs, feeds = list_jobs(done), Counter(step[KIND] for step in done.site.trace)
         assert len(jobs) == sum(feeds[kind] for kind in (7, 8, 9))
         broken = [job for job in jobs if job.broke_down is not None]
         assert len(broken) == len(steps(done, "forklift repair"))
@@ -111,10 +111,10 @@ def test_what_a_breakdown_interrupts_is_taken_over_and_stands_somewhere_until_th
 
 
 def test_a_truck_drives_back_when_the_load_that_it_brought_is_unloaded():
-    done = build(LIVELY)
-    loads = consignments_of(done)
+    done = run(LIVELY)
+    loads = list_consignments(done)
     assert sum(load.pallets for load in loads) == 40
-    for back in steps(done, "trucks' way back"):
+    for back in steps(done, "trucks returning"):
         mine = [load for load in loads if load.actor == back[5] and load.unloaded == back[START]]
         assert len(mine) == 1
         assert mine[0].sets_out < mine[0].arrives <= mine[0].unloading < mine[0].unloaded
@@ -122,7 +122,7 @@ def test_a_truck_drives_back_when_the_load_that_it_brought_is_unloaded():
 
 @pytest.mark.parametrize("hours", [[], [0.0]])
 def test_at_hour_zero_nothing_is_laid(hours):
-    stands = stands_of(build(LIVELY), hours)
+    stands = take_off_stands(run(LIVELY), hours)
     assert len(stands) == len(hours)
     assert all(sum(stand.laid) == 0 and stand.at_port + stand.on_road == 40 for stand in stands)
 
@@ -132,12 +132,12 @@ def test_a_strip_that_one_crew_begins_and_another_finishes_is_set_when_it_is_fin
     crews = [{"name": "red", "people": 12, "areas": ["strip"], "shift": day}]
     crews.append({"name": "blue", "people": 12, "areas": ["strip"], "shift": night, "second_crew": "relief"})
     area = [{"name": "strip", "length": "200 ft", "width": "72 ft", "key_strips_every": "50 ft"}]
-    done = build(strip(area=area, crew=crews, supply={"on_hand": 200}, laying={"key_strip": "9 h"}))
+    done = run(strip(area=area, crew=crews, supply={"on_hand": 200}, laying={"key_strip": "9 h"}))
     pieces = {}
     for step in steps(done, "key strips"):
         pieces.setdefault(step[NUMBER], []).append(step)
     handed_over = {number: each for number, each in pieces.items() if len(each) > 1}
     assert handed_over
     for number, each in handed_over.items():
-        half, whole = stands_of(done, [(each[0][END] + each[-1][END]) / 2, each[-1][END] + 1e-6])
+        half, whole = take_off_stands(done, [(each[0][END] + each[-1][END]) / 2, each[-1][END] + 1e-6])
         assert number not in half.strips[0] and number in whole.strips[0]

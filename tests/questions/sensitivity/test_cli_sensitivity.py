@@ -36,53 +36,53 @@ def flat(text):
     return " ".join(text.split())
 
 
-def test_the_builds_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch):
-    assert keystrip("forecast", "short.toml", "--replications", 150, "--workers", 1)[0] == 0
-    monkeypatch.setattr("simulation.replicate.batches.do_batch", None)  # a build to do would end in an error
-    code, out, err = keystrip("sensitivity", "short.toml", "--replications", 150, "--workers", 1)
+def test_the_runs_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch):
+    assert keystrip("forecast", "short.toml", "--runs", 150, "--workers", 1)[0] == 0
+    monkeypatch.setattr("simulation.replicate.batches.do_batch", None)  # a run to do would end in an error
+    code, out, err = keystrip("sensitivity", "short.toml", "--runs", 150, "--workers", 1)
     assert code == 0
     assert "What nobody knows today about" in out
     assert "laying.efficiency" in out
     assert "It misses effects that rise and fall" in flat(out)
     assert max(len(line) for line in out.splitlines()) <= 80
-    assert "150 builds of this run are kept in reports/short already" in err
+    assert "150 runs of this study are kept in reports/short already" in err
     assert "to do" not in err
     assert "report in reports/short: sensitivity.json, sensitivity.svg, sensitivity.png" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert {"sensitivity.svg", "sensitivity.png", "summary.json", "builds.sqlite"} <= kept
+    assert {"sensitivity.svg", "sensitivity.png", "summary.json", "runs.sqlite"} <= kept
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip):
-    code, out, err = keystrip("sensitivity", "short.toml", "--replications", 20, "--workers", 1, "--tornado")
+    code, out, err = keystrip("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado")
     assert code == 0
     # The scenario as it is, and both ends of the crews' pace and of their efficiency.
-    assert "to do: 100 builds, a few seconds" in err
+    assert "to do: 100 runs, a few seconds" in err
     assert "Change of readiness, in days, if one level were known" in out
     assert "P10: 15 s, 30 s" in out
     assert max(len(line) for line in out.splitlines()) <= 80
-    again = keystrip("sensitivity", "short.toml", "--replications", 20, "--workers", 1, "--tornado")
+    again = keystrip("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado")
     assert again[:2] == (code, out)
     assert "to do" not in again[2]
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
-    words = ("sensitivity", "short.toml", "--replications", 20, "--tornado", "--deadline", "1 day", "--json")
+    words = ("sensitivity", "short.toml", "--runs", 20, "--tornado", "--deadline", "1 day", "--json")
     found = json.loads(keystrip(*words, "--workers", 1)[1])
-    assert (found["replications"], found["seed"], found["stopped"]) == (20, 11, None)
+    assert (found["runs"], found["seed"], found["stopped"]) == (20, 11, None)
     assert {level["level"] for level in found["levels"]} == {"crews", "laying.efficiency"}
     assert len(found["tornado"]) == 2
     assert found["deadline"]["text"] == "1 day"
     other = json.loads(keystrip(*words, "--workers", 2, "--out", "2")[1])
     for one in (found, other):
-        one.pop("run")
+        one.pop("study")
     assert other == found
 
 
 @pytest.mark.usefixtures("unpainted")
-def test_with_a_deadline_the_thirds_of_the_builds_are_set_against_each_other(keystrip):
-    code, out, _ = keystrip("sensitivity", "short.toml", "--replications", 150, "--workers", 1, "--deadline", "6 h")
+def test_with_a_deadline_the_thirds_of_the_runs_are_set_against_each_other(keystrip):
+    code, out, _ = keystrip("sensitivity", "short.toml", "--runs", 150, "--workers", 1, "--deadline", "6 h")
     assert code == 0
     assert "Chance of being ready by the deadline 6 h" in out
     assert "in its lowest third" in out
@@ -91,7 +91,7 @@ def test_with_a_deadline_the_thirds_of_the_builds_are_set_against_each_other(key
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["short.toml", "--replications", "0"], "--replications"),
+        (["short.toml", "--runs", "0"], "--runs"),
         (["short.toml", "--deadline", "soon"], "deadline"),
         (["short.toml", "--deadline", "2031-04-01"], "deadline"),
         (["nowhere.toml"], "nowhere.toml"),
@@ -110,7 +110,7 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, said):
 def test_a_scenario_without_levels_is_told_how_to_give_some(keystrip, tmp_path):
     known = 'pick_up = "20 s"\nplace = "40 s"\nefficiency = 0.6\n'
     (tmp_path / "known.toml").write_text(FEW_LEVELS.replace(LEVELS, LEVELS + known), encoding="utf-8")
-    code, out, _ = keystrip("sensitivity", "known.toml", "--replications", 5, "--workers", 1, "--tornado")
+    code, out, _ = keystrip("sensitivity", "known.toml", "--runs", 5, "--workers", 1, "--tornado")
     assert code == 0
     assert "Every level of this scenario is known: give ranges" in out
 
@@ -127,29 +127,29 @@ def test_stopped_early_the_answer_is_printed_and_the_same_command_goes_on(keystr
             raise KeyboardInterrupt
         return whole(order, numbers[:1])
 
-    # A build at a time: of 20 each, the scenario's own and both ends of one level are done before the stop, and half of an end.
+    # A run at a time: of 20 each, the scenario's own and both ends of one level are done before the stop, and half of an end.
     monkeypatch.setattr(batches, "do_batch", do)
     monkeypatch.setattr(batches, "BATCH_SECONDS", 0.0)
-    words = ("sensitivity", "short.toml", "--replications", 20, "--workers", 1, "--tornado")
+    words = ("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado")
     code, out, err = keystrip(*words)
     assert code == 3
-    assert "Stopped early: 20 of 20 builds of the scenario done, 1 of 2 levels fixed." in flat(out)
+    assert "Stopped early: 20 of 20 runs of the scenario done, 1 of 2 levels fixed." in flat(out)
     assert "the same command goes on from there" in err
     monkeypatch.setattr(batches, "do_batch", whole)
     code, out, err = keystrip(*words)
     assert code == 0
     assert "Stopped early" not in out
-    assert "builds of this run are kept" in err
+    assert "runs of this study are kept" in err
 
 
-def test_stopped_before_the_first_build_there_is_nothing_to_report(keystrip, monkeypatch):
+def test_stopped_before_the_first_run_there_is_nothing_to_report(keystrip, monkeypatch):
     from simulation.replicate import batches
 
     def do(order, numbers):
         raise KeyboardInterrupt
 
     monkeypatch.setattr(batches, "do_batch", do)
-    code, out, err = keystrip("sensitivity", "short.toml", "--replications", 40, "--workers", 1)
+    code, out, err = keystrip("sensitivity", "short.toml", "--runs", 40, "--workers", 1)
     assert (code, out) == (130, "")
     assert "nothing to report" in err
 
@@ -159,7 +159,7 @@ def test_a_picture_that_cannot_be_written_is_said_and_the_answer_still_printed(k
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("simulation.present.answer_files.write_whole", full)
-    code, out, err = keystrip("sensitivity", "short.toml", "--replications", 5, "--workers", 1, "--out", "here")
+    code, out, err = keystrip("sensitivity", "short.toml", "--runs", 5, "--workers", 1, "--out", "here")
     assert code == 2
     assert "What" in out
     assert "cannot be written" in err

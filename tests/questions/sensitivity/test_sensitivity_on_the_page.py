@@ -15,7 +15,7 @@ from simulation.construction import compile_plan
 from simulation.present.cautions import CAUTIONS
 from simulation.present.own_files import RECORD
 from simulation.questions.forecast.folder import as_json
-from simulation.questions.forecast.study import calendar_of
+from simulation.questions.forecast.study import make_calendar
 from simulation.questions.sensitivity.answer import answer
 from simulation.questions.sensitivity.level_inputs import inputs_of
 from simulation.questions.sensitivity.picture import draw_sensitivity, save_sensitivity
@@ -40,16 +40,16 @@ def flat(text):
 
 
 def invented(scenario: Scenario, count, hours, deadline=None):
-    """Return what builds say whose inputs are normal and whose readiness is what `hours` makes of them."""
+    """Return what runs say whose inputs are normal and whose readiness is what `hours` makes of them."""
     inputs = inputs_of(scenario, compile_plan(scenario))
     values = np.random.default_rng(1).standard_normal((count, len(inputs)))
-    table = pd.DataFrame({"replication": range(count)})
+    table = pd.DataFrame({"run": range(count)})
     for place, one in enumerate(inputs):
         for key in one.keys:
             table[f"level.{key}"] = values[:, place]
     for milestone in scenario.milestones:
         table[f"milestone.{milestone.name}"] = hours(values)
-    return read_sensitivity(scenario, table, 3, count, read_deadline(deadline, calendar_of(scenario)) if deadline else None)
+    return read_sensitivity(scenario, table, 3, count, read_deadline(deadline, make_calendar(scenario)) if deadline else None)
 
 
 @pytest.fixture(scope="module")
@@ -78,7 +78,7 @@ def test_the_answer_comes_first_and_names_level_share_interval_and_direction(fix
     )
     assert "earlier (95 % interval" in lines[0]
     assert f"a swing of {fixed.bars[0].span / 24:.2f} days" in lines[0]
-    assert lines[0].endswith("Nothing else can be told from none.")
+    assert lines[0].endswith("Nothing else can be measurable.")
     assert lines[1].startswith("Of the spread of readiness crews alone explains most: ")
     assert "more of it is later" in lines[1]
     assert "laying.connect" not in " ".join(lines)
@@ -97,14 +97,14 @@ def test_what_cannot_be_told_stands_in_brackets_and_what_moves_as_one_is_named(f
     assert "Not shown, no swing in P80 that can be told: laying.connect." in flat(text)
 
 
-def test_the_notes_say_what_the_measures_miss_and_how_many_builds_it_takes(fixed):
+def test_the_notes_say_what_the_measures_miss_and_how_many_runs_it_takes(fixed):
     text = flat(printed(fixed))
     assert "It misses effects that rise and fall" in text
     assert "S / (1 + f)" in text
-    assert "With 150 builds and 3 levels a share below" in text
+    assert "With 150 runs and 3 levels a share below" in text
     assert "1 % takes about" in text
     assert text.count("sampling error only") == 3
-    assert "corrected for its bias with few builds" in text
+    assert "corrected for its bias with few runs" in text
 
 
 def test_levels_move_p80_by_what_stands_in_the_table(fixed):
@@ -122,13 +122,13 @@ def test_nothing_is_claimed_where_nothing_can_be_told():
     scenario = summing(place=PLACE, starter=PLACE)
     luck = np.random.default_rng(9)
     none = invented(scenario, 200, lambda x: 100 + luck.standard_normal(len(x)))
-    assert answer(none)[0].startswith("No level can be told from none by its share of the spread with 200 builds")
+    assert answer(none)[0].startswith("No level can be measurable by its share of the spread with 200 runs")
     same = invented(scenario, 200, lambda x: np.full(len(x), 50.0))
-    assert "all builds are ready at the same hour" in answer(same)[0]
+    assert "all runs are ready at the same hour" in answer(same)[0]
     few = invented(scenario, 30, lambda x: 100 + x[:, 0])
     assert answer(few)[0] == (
-        "What nobody knows today about laying.place matters most, and more of it is later; fewer than 100 builds tell no shares. "
-        "Nothing else can be told from none."
+        "What nobody knows today about laying.place matters most, and more of it is later; fewer than 100 runs tell no shares. "
+        "Nothing else can be measurable."
     )
     assert answer(sensitivity(summing(), 3, workers=1))[0].startswith("Every level of this scenario is known")
     printed(same), printed(few)
@@ -141,10 +141,10 @@ def test_an_effect_that_rises_and_falls_is_named_without_a_direction():
     assert "hardly in one direction; it may rise and fall: laying.place" in flat(printed(found))
 
 
-def test_unfinished_builds_and_an_early_stop_are_said():
+def test_unfinished_runs_and_an_early_stop_are_said():
     scenario = summing(place=PLACE)
     text = flat(" ".join(answer(invented(scenario, 200, lambda x: np.where(x[:, 0] > 1, math.inf, 100 + x[:, 0])))))
-    assert "not ready at the horizon: ranked last" in text
+    assert "not ready by the last day simulated: ranked last" in text
 
 
 def test_the_record_is_json_with_the_same_numbers(fixed):
@@ -162,7 +162,7 @@ def test_the_record_is_json_with_the_same_numbers(fixed):
         "command": "sensitivity",
         "tornado": True,
         "deadline": "16 h",
-        "replications": 150,
+        "runs": 150,
         "seed": fixed.seed,
     }
     assert found["cautions"]
@@ -217,8 +217,8 @@ def test_the_same_question_gives_the_same_picture(fixed, tmp_path):
 def test_a_question_without_levels_or_with_unknown_bars_is_drawn_all_the_same(tmp_path):
     save_sensitivity(sensitivity(summing(), 3, workers=1), tmp_path / "none")
     beyond = sensitivity(summing(place={"p10": "1 h", "p90": "400 h"}, horizon="20 day"), 120, workers=1, tornado=True)
-    assert "beyond the horizon" in " ".join(answer(beyond))
-    assert "Beyond: beyond the horizon" in flat(printed(beyond))
+    assert "after the last day simulated" in " ".join(answer(beyond))
+    assert "Beyond: after the last day simulated" in flat(printed(beyond))
     json.loads(as_json(sensitivity_record(beyond)))
     save_sensitivity(beyond, tmp_path / "beyond")
 
@@ -235,13 +235,13 @@ def test_headline_tables_and_picture_stand_in_one_order(fixed):
     assert marks[:2] == ["P10: 1 h, 1 h", "P90: 3 h, 3 h"]
 
 
-def test_no_bracketed_level_is_named_where_few_builds_tell_none():
+def test_no_bracketed_level_is_named_where_few_runs_tell_none():
     luck = np.random.default_rng(4)
     found = invented(summing(place=PLACE, starter=PLACE), 40, lambda x: 100 + luck.standard_normal(len(x)), "4 day")
     said = " ".join(answer(found))
-    assert said.startswith("What explains most of the spread of readiness cannot be told: fewer than 100 builds tell no shares.")
+    assert said.startswith("What explains most of the spread of readiness cannot be told: fewer than 100 runs tell no shares.")
     assert "laying." not in said
-    assert "of 40 builds (95 % interval" in said
+    assert "of 40 runs (95 % interval" in said
 
 
 def test_the_cautions_close_the_page(fixed):

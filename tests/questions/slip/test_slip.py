@@ -3,17 +3,17 @@
 import pytest
 from bound_fields import TRUCK, bound, by_crew, by_haul
 
-from simulation.questions.slip.delays import late_of, read_delays
+from simulation.questions.slip.delays import delayable_items, read_delays
 from simulation.questions.slip.study import slip
 from simulation.questions.slip.tables import slip_answer
 from simulation.scenario import ScenarioError, parse_scenario
 
-BUILDS = 8
+RUNS = 8
 
 
 @pytest.mark.parametrize("since", ["0 h", "5 h"])
 def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_a_day(since):
-    found = slip(by_haul(since=since), ["supply"], "1 h,1 day..3 day", BUILDS, workers=1, deadline="30 h")
+    found = slip(by_haul(since=since), ["supply"], "1 h,1 day..3 day", RUNS, workers=1, deadline="30 h")
     assert [one.delay.hours for one in found.slipped] == [1.0, 24.0, 48.0, 72.0]
     for one in found.slipped:
         for change in (one.against.p50, one.against.p80, one.against.mean):
@@ -23,7 +23,7 @@ def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_
     assert [one.against.chance.value for one in found.slipped] == [0.0, -1.0, -1.0, -1.0]
     assert slip_answer(found)[0].startswith(
         "Every delivery 3 days late: P80 comes 72.0 hours later (95 % interval: no spread), day for day; "
-        "ready by 30 h: in 0 of 8 builds instead of 8, -100 points (95 % interval: no spread)."
+        "ready by 30 h: in 0 of 8 runs instead of 8, -100 points (95 % interval: no spread)."
     )
 
 
@@ -34,7 +34,7 @@ def half_on_hand(more=""):
 
 
 def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
-    found = slip(half_on_hand(), ["supply"], "2 h,10 h", BUILDS, workers=1)
+    found = slip(half_on_hand(), ["supply"], "2 h,10 h", RUNS, workers=1)
     # Four teams place 156 mats of ten minutes before the first pallet is missed.
     slack = 156 / 4 / 6 - 3.0
     short, long = found.slipped
@@ -45,24 +45,24 @@ def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
     assert "% of the delay: the rest is slack" in slip_answer(found)[0]
 
 
-def test_the_delay_of_what_nobody_waits_for_changes_no_build():
-    found = slip(by_crew(), ["forklift"], "1 day", BUILDS, workers=1)
+def test_the_delay_of_what_nobody_waits_for_changes_no_run():
+    found = slip(by_crew(), ["forklift"], "1 day", RUNS, workers=1)
     assert found.slipped[0].alike
-    assert slip_answer(found)[0] == "One forklift 1 day late: no build of 8 is ready at another hour."
+    assert slip_answer(found)[0] == "One forklift 1 day late: no run of 8 is ready at another hour."
 
 
 def test_a_crew_alone_that_comes_late_costs_the_delay_hour_for_hour():
-    found = slip(by_crew(), ["crew.red"], "12 h..48 h:12 h", BUILDS, workers=1)
+    found = slip(by_crew(), ["crew.red"], "12 h..48 h:12 h", RUNS, workers=1)
     assert [one.against.p80.value for one in found.slipped] == pytest.approx([12.0, 24.0, 36.0, 48.0], abs=1e-6)
 
 
 def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
-    found = slip(by_crew(), ["crew.red"], "70 day", BUILDS, workers=1)
+    found = slip(by_crew(), ["crew.red"], "70 day", RUNS, workers=1)
     assert found.slipped[0].against.p80.value is None
     said = slip_answer(found)
-    assert said[0] == "Crew red 70 days late: P80 lies beyond the horizon; 8 of 8 builds not ready by then."
+    assert said[0] == "Crew red 70 days late: P80 lies after the last day simulated; 8 of 8 runs not ready by then."
     assert said[1] == (
-        "Not there before the horizon of 60 days, as if never: crew red when 70 days late; write a later horizon, or a shorter "
+        "Not there before the 60 days simulated, as if never: crew red when 70 days late; write a later horizon, or a shorter "
         "delay."
     )
     assert found.slipped[0].parts_beyond == 1
@@ -72,8 +72,8 @@ def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
     found = slip(by_crew(people='12\nfrom = "61 day"'), ["crew.red"], "1 day", 2, workers=1)
     assert found.never_there == ("crew red",)
     said = slip_answer(found)
-    assert said[0] == "Crew red 1 day late: P80 lies beyond the horizon, as it does without the delay."
-    assert said[1] == "By the scenario as it is, crew red: not there before the horizon of 60 days, as if never."
+    assert said[0] == "Crew red 1 day late: P80 lies after the last day simulated, as it does without the delay."
+    assert said[1] == "By the scenario as it is, crew red: not there before the 60 days simulated, as if never."
 
 
 @pytest.mark.parametrize(
@@ -126,7 +126,7 @@ def test_a_delay_that_cannot_be_read_is_refused_in_one_line(text, complaint):
 
 
 def changes(scenario, name, hours=24.0):
-    (late,) = late_of(scenario, (name,))
+    (late,) = delayable_items(scenario, (name,))
     return [str(change) for change in late.later(hours)]
 
 
@@ -178,9 +178,9 @@ def test_every_delay_of_every_thing_can_be_simulated_whatever_its_name():
 
 
 def test_by_default_every_kind_of_thing_comes_late_once():
-    names = [one.name for one in late_of(parse_scenario(MUCH))]
+    names = [one.name for one in delayable_items(parse_scenario(MUCH))]
     assert names == ["supply", "grading", "forklift", "crew.red", 'crew.blue "b".1']
-    assert [one.name for one in late_of(by_crew())] == ["forklift", "crew.red"]
+    assert [one.name for one in delayable_items(by_crew())] == ["forklift", "crew.red"]
 
 
 @pytest.mark.parametrize(
@@ -193,6 +193,6 @@ def test_by_default_every_kind_of_thing_comes_late_once():
 )
 def test_what_is_not_there_cannot_come_late(name, complaint):
     with pytest.raises(ScenarioError) as refused:
-        late_of(by_crew(), (name,))
+        delayable_items(by_crew(), (name,))
     assert refused.value.file == "what"
     assert complaint in str(refused.value)

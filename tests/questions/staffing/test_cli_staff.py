@@ -1,4 +1,4 @@
-"""`keystrip staff` as a planner meets it: what is printed where, which files are left, and with which code it ends."""
+"""`keystrip staffing` as a planner meets it: what is printed where, which files are left, and with which code it ends."""
 
 import json
 
@@ -14,7 +14,7 @@ def fields(tmp_path, monkeypatch, keystrip):
     monkeypatch.setenv("COLUMNS", "100")
 
 
-ASKED = ("staff", "short.toml", "--deadline", "20 h", "--crews", "1x10..14:4", "--workers", 1, "--max-replications", 200)
+ASKED = ("staffing", "short.toml", "--deadline", "20 h", "--crews", "1x10..14:4", "--workers", 1, "--most", 200)
 
 
 def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
@@ -23,18 +23,18 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     assert out.startswith("Short strip: 2 teams in question, seed 11")
     assert "ready by 20 h (0.8 days, Thu 3 Apr 2031 02:00) with a chance of at least 80 %" in " ".join(out.split())
     before, after = err.splitlines()
-    assert before.startswith("keystrip: 2 teams in question: from 400 builds, ")
+    assert before.startswith("keystrip: 2 teams in question: from 400 runs, ")
     assert before.endswith(" if every one of them is close to the line")
-    assert after == "keystrip: report in reports/short: staff.json, staff.svg, staff.png"
+    assert after == "keystrip: report in reports/short: staffing.json, staffing.svg, staffing.png"
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"builds.sqlite", "staff.json", "staff.svg", "staff.png", RECORD}
+    assert kept == {"runs.sqlite", "staffing.json", "staffing.svg", "staffing.png", RECORD}
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, tmp_path):
     code, out, _ = keystrip(*ASKED, "--json", "--out", "here", "--start", "one-end,centre-out", "--forklifts", "1..2")
     assert code == 0
-    assert json.loads(out) == json.loads((tmp_path / "here" / "staff.json").read_text(encoding="utf-8"))
+    assert json.loads(out) == json.loads((tmp_path / "here" / "staffing.json").read_text(encoding="utf-8"))
     assert len(json.loads(out)["teams"]) == 8
 
 
@@ -43,7 +43,7 @@ def test_the_same_question_again_is_answered_from_what_is_kept(keystrip):
     first = keystrip(*ASKED)
     again = keystrip(*ASKED)
     assert again[1] == first[1]
-    assert "builds," not in again[2]
+    assert "runs," not in again[2]
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -55,7 +55,7 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
     def interrupted(self, count, places=None):
         calls.append(count)
         if len(calls) > 1:
-            self.builds[0].stopped = "stopped early"
+            self.runs[0].stopped = "stopped early"
             return False
         return reach(self, count, places)
 
@@ -65,7 +65,7 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
     assert code == 3
     assert "Stopped early" in out
     assert err.splitlines()[-1] == (
-        "keystrip: stopped early: 200 builds are kept in reports/short; the same command goes on from there"
+        "keystrip: stopped early: 200 runs are kept in reports/short; the same command goes on from there"
     )
     assert keystrip(*ASKED)[0] == 0
 
@@ -77,11 +77,11 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
         (("--confidence", 1), "keystrip: --confidence: 1 does not lie between 0 and 1; write a chance such as 0.8"),
         (("--confidence", 80), "keystrip: --confidence: 80 does not lie between 0 and 1; write a chance such as 0.8"),
         (("--confidence", "nan"), "keystrip: --confidence: nan does not lie between 0 and 1; write a chance such as 0.8"),
-        (("--deadline", "2031-04-01"), "deadline: 2031-04-01 is not after hour zero, 2031-04-02 06:00; write a later one"),
+        (("--deadline", "2031-04-01"), "deadline: 2031-04-01 is not after the start, 2031-04-02 06:00; write a later one"),
         (("--deadline", "-1 d"), "deadline: "),
         (("--deadline", "9 ft"), 'deadline: "9 ft" is neither a duration nor a date; '),
         (("--deadline", ""), '--deadline: it is what a team is to meet; write --deadline "9 day"'),
-        (("--deadline", "21 d"), "deadline: 21 d lies beyond the horizon of 20 days"),
+        (("--deadline", "21 d"), "deadline: 21 d lies beyond the 20 days simulated"),
         (("--crews", ""), '--crews: "" leaves something out'),
         (("--crews", "1x40..16"), "--crews: 40..16 runs backwards; write 16..40"),
         (("--crews", "1..9x1..99"), "--crews: 891 teams are in question; at most 300 are taken"),
@@ -91,7 +91,7 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
         (("--start", ""), '--start: "" leaves something out'),
         (("--forklifts", ""), '--forklifts: "" leaves something out'),
         (("--crews", "1x4"), "short.toml: team 1x4: crew.red.people: 4 are too few to carry a mat"),
-        (("--max-replications", 20), "--max-replications"),
+        (("--most", 20), "--most"),
     ],
 )
 def test_a_mistake_is_one_line_and_code_2(keystrip, tmp_path, words, line):
@@ -104,13 +104,13 @@ def test_a_mistake_is_one_line_and_code_2(keystrip, tmp_path, words, line):
 
 
 def test_a_deadline_must_be_given(keystrip):
-    code, _, err = keystrip("staff", "short.toml")
+    code, _, err = keystrip("staffing", "short.toml")
     assert code == 2
     assert "--deadline" in err
 
 
 def test_help_says_how_a_range_is_written(keystrip):
-    code, out, _ = keystrip("staff", "--help")
+    code, out, _ = keystrip("staffing", "--help")
     assert code == 0
     text = " ".join(out.replace("│", " ").split())
     assert "A range is N, LOW..HIGH or LOW..HIGH:STEP; several stand apart by commas." in text

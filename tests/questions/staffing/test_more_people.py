@@ -9,14 +9,14 @@ from staffed_field import field
 
 from simulation.questions.staffing.more_people import more_people
 from simulation.scenario import Team, vary
-from simulation.study.outcomes import outcome_of
+from simulation.study.outcomes import summarise_outcome
 
 LUCK = np.random.default_rng(2).normal(100.0, 10.0, 200)
 
 
 def outcome(people, hours):
     scenario = vary(field(), [Team(1, people).instead(field())])
-    return outcome_of(f"1x{people}", scenario, pd.DataFrame({"milestone.operational readiness": hours}))
+    return summarise_outcome(f"1x{people}", scenario, pd.DataFrame({"milestone.operational readiness": hours}))
 
 
 def helped(outcomes, margin=6.0):
@@ -74,7 +74,7 @@ def test_who_drives_one_more_forklift_lays_nothing():
     assert (found.at, found.earliest, found.seen) == (1, None, False)
 
 
-def test_that_few_builds_cannot_tell_is_not_that_more_people_do_not_help():
+def test_that_few_runs_cannot_tell_is_not_that_more_people_do_not_help():
     other = np.random.default_rng(9).permutation(LUCK) - 0.3
     wide = helped([outcome(10, LUCK), outcome(12, other)], margin=0.5)
     assert (wide.at, wide.earliest, wide.seen) == (0, 1, False)

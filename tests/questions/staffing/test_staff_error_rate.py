@@ -1,4 +1,4 @@
-"""How often is `staff` wrong? Two hundred problems with known answers, through the product's own path."""
+"""How often is `staffing` wrong? Two hundred problems with known answers, through the product's own path."""
 
 import math
 
@@ -6,11 +6,11 @@ import pytest
 from staffed_field import field, level, true_chance
 from staffed_field import hours as known_hours
 
-from simulation import staff
+from simulation import staffing
 from simulation.questions.staffing import verdicts
 from simulation.questions.staffing.candidates import read_search
 from simulation.questions.staffing.verdicts import ERROR, Verdict
-from simulation.replicate import run_builds
+from simulation.replicate import do_runs
 from simulation.scenario import Team, vary
 
 CONFIDENCE = 0.8
@@ -22,7 +22,7 @@ TRUE = {people: true_chance(people, DEADLINE) for people in PEOPLE}
 
 def wrong(seed):
     """Return whether any verdict on a problem is wrong, and whether anything was decided on the team next to the line."""
-    found = staff(field(seed=seed), f"{DEADLINE!r} h", CONFIDENCE, read_search("1x14..18:2"), most=1000, workers=1)
+    found = staffing(field(seed=seed), f"{DEADLINE!r} h", CONFIDENCE, read_search("1x14..18:2"), most=1000, workers=1)
     false = (Verdict.DOES_NOT, Verdict.MEETS)
     return any(one.verdict is false[TRUE[one.candidate.team.people] < CONFIDENCE] for one in found.teams), found
 
@@ -32,12 +32,12 @@ def test_the_true_chances_lie_about_the_line():
 
 
 @pytest.mark.slow
-def test_the_true_chances_are_those_of_very_many_builds():
-    builds = 20_000
+def test_the_true_chances_are_those_of_very_many_runs():
+    runs = 20_000
     for people, chance in TRUE.items():
-        ready = run_builds(vary(field(seed=999), [Team(1, people).instead(field())]), builds, workers=1)
+        ready = do_runs(vary(field(seed=999), [Team(1, people).instead(field())]), runs, workers=1)
         share = (ready["milestone.operational readiness"] <= DEADLINE).mean()
-        assert abs(share - chance) < 4 * math.sqrt(chance * (1 - chance) / builds)
+        assert abs(share - chance) < 4 * math.sqrt(chance * (1 - chance) / runs)
 
 
 @pytest.mark.slow
@@ -56,5 +56,5 @@ def test_over_200_problems_it_is_wrong_at_most_as_often_as_it_says():
 @pytest.mark.slow
 def test_the_problems_are_hard_enough_to_be_wrong_about(monkeypatch):
     # Judged by the share of builds on time alone, as if that were the chance, the same problems are answered wrongly far more.
-    monkeypatch.setattr(verdicts, "sequence_interval", lambda count, builds, *_: (count / builds, count / builds))
+    monkeypatch.setattr(verdicts, "sequence_interval", lambda count, runs, *_: (count / runs, count / runs))
     assert sum(wrong(seed)[0] for seed in range(1000, 1040)) / 40 > 4 * ERROR

@@ -85,7 +85,7 @@ def test_the_smallest_team_and_where_more_people_stop_helping_are_marked():
 def test_teams_that_are_never_ready_are_counted_instead_of_drawn():
     figure = drawn(answer("never ready"))
     assert marks(figure) == []
-    assert any("2 teams not drawn, P80 beyond the horizon" in " ".join(text.split()) for text, _, _ in words(figure))
+    assert any("2 teams not drawn, P80 after the last day simulated" in " ".join(text.split()) for text, _, _ in words(figure))
 
 
 def test_what_is_left_open_looks_unlike_what_does_not_meet_the_deadline():

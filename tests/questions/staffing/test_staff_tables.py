@@ -32,7 +32,7 @@ def test_no_line_is_wider_than_80_columns_and_no_word_of_the_table_is_cut(name):
         assert sign not in text
     rows = [line.split() for line in text.splitlines()]
     for one in answer(name).teams:
-        assert any(row[:1] == [str(one.candidate.team)] and f"{one.builds:,}" in row for row in rows)
+        assert any(row[:1] == [str(one.candidate.team)] and f"{one.runs:,}" in row for row in rows)
         assert one.verdict.value in flat(answer(name))
 
 
@@ -40,7 +40,7 @@ def test_the_answer_stands_first_with_people_chance_and_word():
     head = flat(answer("answered"))[:700]
     assert "with a chance of at least 80 %: 1x18; 22 people on site. Ready by then: " in head
     assert "very likely" in head
-    assert "Too close to call after 300 builds, and no larger: 1x16." in head
+    assert "Too close to call after 300 runs, and no larger: 1x16." in head
 
 
 def test_what_was_not_looked_at_to_the_end_is_said():
@@ -59,16 +59,18 @@ def test_where_none_meets_it_what_limits_the_best_is_said():
     text = flat(answer("not met"))
     assert "No team in question is shown to be ready by 8.2 h" in text
     assert "with a chance of at least 80 %; 6 of 6 are shown not to be." in text
-    assert "What limits it: closing work, 8.0 of the" in text
+    assert "What limits it: final sweep, inspection and marking, 8.0 of the" in text
     assert "At work in the workable hours: crew red " in text
-    assert "hours of its driving chain by cause" in text
+    assert "hours of its chain of causes by cause" in text
     never = flat(answer("never ready"))
-    assert "ready within the horizon in none of its builds" in never
-    assert "No team in question has its P80 within the horizon, so nothing is said of more people." in never
+    assert "ready by the last day simulated in none of its runs" in never
+    assert "No team in question has its P80 by the last day simulated, so nothing is said of more people." in never
 
 
-def test_on_a_full_face_it_says_that_people_added_buy_nothing():
-    assert "More people in the crews stop helping at 28 on site, 1x24: people added buy nothing." in flat(answer("full face"))
+def test_on_a_full_edge_it_says_that_people_added_buy_nothing():
+    assert "More people in the crews stop helping at 28 on site, 1x24: people added buy nothing." in flat(
+        answer("full laying edge")
+    )
 
 
 def test_where_larger_teams_are_not_looked_at_it_does_not_say_that_people_stop_helping():
@@ -98,8 +100,8 @@ def test_the_record_is_json_and_says_what_the_answer_says(name):
 
 def test_the_files_are_written_whole_or_not_at_all(tmp_path):
     files = write_staff(answer("answered"), tmp_path / "new")
-    assert sorted(file.name for file in (tmp_path / "new").iterdir()) == [RECORD, "staff.json", "staff.png", "staff.svg"]
-    assert {file.name for file in files} == {"staff.json", "staff.png", "staff.svg"}
+    assert sorted(file.name for file in (tmp_path / "new").iterdir()) == [RECORD, "staffing.json", "staffing.png", "staffing.svg"]
+    assert {file.name for file in files} == {"staffing.json", "staffing.png", "staffing.svg"}
     (tmp_path / "taken").write_text("a file, not a folder")
     with pytest.raises(OSError, match="taken"):
         write_staff(answer("answered"), tmp_path / "taken")
@@ -108,10 +110,9 @@ def test_the_files_are_written_whole_or_not_at_all(tmp_path):
 def test_the_effort_is_a_range_in_words():
     line = effort_line(Effort(teams=16, least=3200, most=32_000, seconds=0.006))
     assert line == (
-        "16 teams in question: from 3,200 builds, 19 seconds, to 32,000 builds, 3 minutes if every one of them is close to the "
-        "line"
+        "16 teams in question: from 3,200 runs, 19 seconds, to 32,000 runs, 3 minutes if every one of them is close to the line"
     )
-    assert effort_line(Effort(16, 0, 28_800, 0.006)).startswith("16 teams in question: at most about 29,000 builds, 3 minutes")
+    assert effort_line(Effort(16, 0, 28_800, 0.006)).startswith("16 teams in question: at most about 29,000 runs, 3 minutes")
     assert effort_line(Effort(16, 0, 0, 0.0)) == ""
 
 
@@ -123,7 +124,7 @@ def test_what_one_more_forklift_buys_is_said_in_a_sentence_without_a_minus_befor
         f"One more forklift, {found.one_more.forklifts}, for {found.teams[found.one_more.place].candidate.name}: "
     )
     assert "-0.00" not in line
-    told = found.one_more.against.p80.told_from_zero
+    told = found.one_more.against.p80.measurable
     assert ("on time" in line) == told
     assert one_more_lines(found)[0] in answer_lines(found)
 
@@ -134,5 +135,5 @@ def test_a_question_that_was_stopped_says_nothing_of_another_forklift():
 
 def test_a_team_that_is_never_on_time_is_not_called_the_one_most_often_on_time():
     said = flat(answer("never ready"))
-    assert "No team is on time in any of its builds; the most promising: 1x10" in said
+    assert "No team is on time in any of its runs; the most promising: 1x10" in said
     assert "most often on time" not in said

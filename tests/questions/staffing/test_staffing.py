@@ -4,25 +4,25 @@ import pytest
 from staffed_field import field, level, true_chance
 from staffed_field import hours as known_hours
 
-from simulation import staff
+from simulation import staffing
 from simulation.questions.staffing.candidates import read_search
 from simulation.questions.staffing.verdicts import FIRST, STEP, Verdict
-from simulation.replicate import run_builds
+from simulation.replicate import do_runs
 from simulation.scenario import Change, ScenarioError, read_team, vary
 
 TWO = [Change("forklifts.count", "2")]
-#: One crew of 16 is ready by then in 79.5 of 100 builds: a little too seldom.
+#: One crew of 16 is ready by then in 79.5 of 100 runs: a little too seldom.
 DEADLINE = known_hours(16, level(0.795))
 
 
 def asked(crews, deadline=DEADLINE, scenario=None, **how):
     search = read_search(crews, how.pop("start", None), how.pop("forklifts", None))
-    return staff(scenario or field(), f"{deadline!r} h", search=search, workers=1, **how)
+    return staffing(scenario or field(), f"{deadline!r} h", search=search, workers=1, **how)
 
 
 def told(found):
     return [
-        (one.candidate.name, one.verdict.value, one.on_time, one.builds, one.low, one.high, one.outcome.hours)
+        (one.candidate.name, one.verdict.value, one.on_time, one.runs, one.low, one.high, one.outcome.hours)
         for one in found.teams
     ]
 
@@ -37,19 +37,19 @@ def test_the_smallest_team_that_meets_the_deadline_is_found_and_those_below_it_a
         assert one.low < true_chance(one.candidate.team.people, DEADLINE) < one.high
 
 
-def test_builds_go_where_the_answer_is_open():
+def test_runs_go_where_the_answer_is_open():
     found = asked("1x14..20:2", most=FIRST + 3 * STEP)
-    builds = {one.candidate.name: one.builds for one in found.teams}
-    assert builds["1x14"] == builds["1x20"] == FIRST
-    assert builds["1x16"] == FIRST + 3 * STEP
+    runs = {one.candidate.name: one.runs for one in found.teams}
+    assert runs["1x14"] == runs["1x20"] == FIRST
+    assert runs["1x16"] == FIRST + 3 * STEP
 
 
 def test_a_team_larger_than_the_answer_is_left_open_rather_than_inferred():
-    # On one face a second crew goes elsewhere, where there is nothing to lay: 2x14 are as late as 1x14 and 14 people more.
+    # On one laying edge a second crew goes elsewhere, where there is nothing to lay: 2x14 are as late as 1x14 and 14 people more.
     found = asked("1x18,2x14", deadline=known_hours(14, level(0.82)))
     by_name = {one.candidate.name: one for one in found.teams}
     assert by_name["1x18"].verdict is Verdict.MEETS
-    assert (by_name["2x14"].verdict, by_name["2x14"].builds) == (Verdict.OPEN, FIRST)
+    assert (by_name["2x14"].verdict, by_name["2x14"].runs) == (Verdict.OPEN, FIRST)
     assert found.smaller == ()
 
 
@@ -61,7 +61,7 @@ def test_teams_of_one_size_are_all_judged_and_the_earliest_stands_first():
     assert len(alike) == 2
 
 
-def test_on_a_face_already_full_people_added_buy_nothing():
+def test_on_a_edge_already_full_people_added_buy_nothing():
     found = asked("1x24..40:4", scenario=field('{ p10 = "50 s", p90 = "90 s" }', rows_in_work=1))
     assert len({one.outcome.hours for one in found.teams}) == 1
     assert found.teams[found.helping.at].candidate.name == "1x24"
@@ -69,8 +69,8 @@ def test_on_a_face_already_full_people_added_buy_nothing():
 
 
 def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_to_help():
-    # Two faces of one strip, fed by one forklift that sets down a pallet in 4 min: what it brings one crew can lay, and two crews
-    # draw it back and forth between the faces.
+    # Two edges of one strip, fed by one forklift that sets down a pallet in 4 min: what it brings one crew can lay, and two crews
+    # draw it back and forth between the laying edges.
     fed = field(length=120, start='start = "centre-out"', forklifts=1, handle="4 min")
     found = asked("1..2x16", deadline=12.0, scenario=fed)
     one, two = (judged.outcome for judged in found.teams)
@@ -79,7 +79,7 @@ def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_
     assert two.p80.value > one.p80.value
     assert found.teams[found.helping.at].candidate.name == "1x16"
     assert found.helping.gain.value == two.p80.value - one.p80.value > 0
-    assert {judged.builds for judged in found.teams} == {FIRST}  # each judged by builds of its own
+    assert {judged.runs for judged in found.teams} == {FIRST}  # each judged by runs of its own
 
 
 def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
@@ -88,9 +88,9 @@ def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
     assert {one.verdict for one in laying.teams} == {Verdict.DOES_NOT}
     closing = laying.limits
     assert closing.place == 1
-    assert closing.drivers[0].cause == "closing work"  # 8 of some 9 hours
+    assert closing.causes[0].cause == "final sweep, inspection and marking"  # 8 of some 9 hours
     fed = asked("1x16", deadline=15.0, scenario=field(length=120, handle="10 min", forklifts=1)).limits
-    assert fed.drivers[0].cause == "forklift trips"
+    assert fed.causes[0].cause == "forklift trips"
     (crew, forklifts) = fed.use
     assert forklifts.share(forklifts.working) > crew.share(crew.working)
 
@@ -102,7 +102,7 @@ def test_a_team_that_is_never_ready_is_told_up_to_the_horizon_and_judged_all_the
     found = asked("1x8..10:2", deadline=8.1, scenario=late)
     assert {one.verdict for one in found.teams} == {Verdict.DOES_NOT}
     assert not found.limits.reached
-    assert sum(one.hours for one in found.limits.drivers) == pytest.approx(8.2)
+    assert sum(one.hours for one in found.limits.causes) == pytest.approx(8.2)
     assert found.teams[found.limits.place].candidate.name == "1x10"  # as hopeless as the other one, and larger
 
 
@@ -117,7 +117,7 @@ def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(tmp_path):
     crews, most = "1x14..18:2", FIRST + 2 * STEP
     whole = asked(crews, most=most)
     assert whole.stopped == ""
-    # Once among the first builds of all teams, once among those of a team that is still open.
+    # Once among the first runs of all teams, once among those of a team that is still open.
     for when in (lambda done, _: done >= 350, lambda _, expected: expected > 3 * FIRST):
         part = asked(crews, most=most, folder=tmp_path, progress=stopping(when))
         assert part.stopped == "stopped early"
@@ -125,18 +125,18 @@ def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(tmp_path):
     assert told(asked(crews, most=most, folder=tmp_path)) == told(whole)
 
 
-def test_builds_that_are_kept_already_do_not_change_a_verdict(tmp_path):
+def test_runs_that_are_kept_already_do_not_change_a_verdict(tmp_path):
     crews, most = "1x14..16:2", FIRST + STEP
     fresh = asked(crews, most=most)
     for one in fresh.teams:
-        run_builds(one.candidate.scenario, 450, workers=1, folder=tmp_path)
+        do_runs(one.candidate.scenario, 450, workers=1, folder=tmp_path)
     assert told(asked(crews, most=most, folder=tmp_path)) == told(fresh)
 
 
-def test_the_effort_is_told_before_the_first_build_and_holds(tmp_path):
+def test_the_effort_is_told_before_the_first_run_and_holds(tmp_path):
     efforts, crews = [], "1x14..18:2"
     found = asked(crews, most=FIRST + STEP, folder=tmp_path, announce=efforts.append)
-    done = sum(one.builds for one in found.teams)
+    done = sum(one.runs for one in found.teams)
     (effort,) = efforts
     assert (effort.teams, effort.least, effort.most) == (3, 3 * FIRST, 3 * (FIRST + STEP))
     assert effort.least <= done <= effort.most
@@ -148,33 +148,33 @@ def test_progress_never_passes_what_is_expected():
     seen = []
     found = asked("1x14..18:2", most=FIRST + 2 * STEP, progress=lambda done, expected: seen.append((done, expected)))
     assert all(done <= expected for done, expected in seen)
-    assert seen[-1][0] == sum(one.builds for one in found.teams)
+    assert seen[-1][0] == sum(one.runs for one in found.teams)
     assert seen[0][1] == 3 * FIRST
 
 
 @pytest.mark.parametrize("confidence", [0.0, 1.0, -0.1, 80.0, float("nan")])
 def test_a_confidence_that_is_no_chance_is_refused(confidence):
     with pytest.raises(ValueError, match="must lie between 0 and 1"):
-        staff(field(), "9 d", confidence)
+        staffing(field(), "9 d", confidence)
 
 
 @pytest.mark.parametrize("most", [0, FIRST - 1, 10**7])
-def test_a_number_of_builds_out_of_range_is_refused(most):
+def test_a_number_of_runs_out_of_range_is_refused(most):
     with pytest.raises(ValueError, match="must be 200 to 100,000"):
-        staff(field(), "9 d", most=most)
+        staffing(field(), "9 d", most=most)
 
 
 def test_a_deadline_beyond_the_horizon_is_refused_because_nobody_is_simulated_so_far():
-    with pytest.raises(ScenarioError, match="91 d lies beyond the horizon of 90 days"):
-        staff(field(), "91 d")
+    with pytest.raises(ScenarioError, match="91 d lies beyond the 90 days simulated"):
+        staffing(field(), "91 d")
 
 
-def test_one_more_forklift_is_tried_for_the_answer_build_by_build():
+def test_one_more_forklift_is_tried_for_the_answer_run_by_run():
     scenario = field(forklifts=1, handle="5 min")
     found = asked("1x20", deadline=48.0, scenario=scenario)
     more = found.one_more
     assert (more.place, more.forklifts) == (0, 2)
-    by_hand = [run_builds(vary(scenario, [read_team("1x20").instead(scenario), *extra]), FIRST, workers=1) for extra in ([], TWO)]
+    by_hand = [do_runs(vary(scenario, [read_team("1x20").instead(scenario), *extra]), FIRST, workers=1) for extra in ([], TWO)]
     ready = "milestone.operational readiness"
     assert list(more.before.hours) == by_hand[0][ready].tolist()
     assert list(more.after.hours) == by_hand[1][ready].tolist()

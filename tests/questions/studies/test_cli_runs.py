@@ -1,4 +1,4 @@
-"""`keystrip runs` and `keystrip repeat`, as a person uses them."""
+"""`keystrip studies` and `keystrip repeat`, as a person uses them."""
 
 import json
 from pathlib import Path
@@ -7,8 +7,8 @@ import pytest
 from rich.console import Console
 from short_strip import SHORT
 
-from simulation.questions.studies.tables import print_runs
-from simulation.replicate import run_builds
+from simulation.questions.studies.tables import print_studies
+from simulation.replicate import do_runs
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
 from simulation.scenario import parse_scenario
@@ -16,15 +16,15 @@ from simulation.scenario import parse_scenario
 
 def test_what_all_runs_of_a_folder_have_in_common_is_said_once(keystrip, tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
-    keystrip("compare", "short.toml", "--vary", "laying.place=x1.23456789,x0.9", "--replications", 2, "--workers", 1)
-    code, out, _ = keystrip("runs", "reports/short")
+    keystrip("compare", "short.toml", "--vary", "laying.place=x1.23456789,x0.9", "--runs", 2, "--workers", 1)
+    code, out, _ = keystrip("studies", "reports/short")
     assert code == 0
     assert "All of them: seed 11, levels random, by this program." in out
     header = next(line for line in out.splitlines() if line.startswith("scenario"))
-    assert header.split() == ["scenario", "run", "builds", "last", "build,", "UTC"]
+    assert header.split() == ["scenario", "study", "runs", "last", "run,", "UTC"]
     assert "x1.235" in out and "…" not in out
-    keystrip("forecast", "short.toml", "--replications", 2, "--workers", 1, "--seed", 12)
-    assert "All of them: levels random, by this program." in keystrip("runs", "reports/short")[1]
+    keystrip("forecast", "short.toml", "--runs", 2, "--workers", 1, "--seed", 12)
+    assert "All of them: levels random, by this program." in keystrip("studies", "reports/short")[1]
 
 
 def run(number, *changes):
@@ -33,22 +33,22 @@ def run(number, *changes):
     return Manifest(identity, "North strip", "north.toml", "", {}, changes, (), "1", "any", moment, number, moment, 1.0, 400)
 
 
-def printed(runs, width=80):
+def printed(studies, width=80):
     console = Console(width=width, markup=False, highlight=False, emoji=False)
     with console.capture() as captured:
-        print_runs(Path("kept"), runs, console)
+        print_studies(Path("kept"), studies, console)
     return captured.get()
 
 
 def test_seventy_runs_stand_within_eighty_columns_and_nothing_of_a_change_is_cut():
     keys = [f"supply.trucks.{number}.from" for number in range(1, 35)]
-    runs = [run(1)]
-    runs += [run(place, (keys[place % 34], "240.0 h"), ("forklifts.breakdown_every", "x1.11111")) for place in range(2, 36)]
+    studies = [run(1)]
+    studies += [run(place, (keys[place % 34], "240.0 h"), ("forklifts.breakdown_every", "x1.11111")) for place in range(2, 36)]
     spread = '{ mean = "75.123456 min", scatter = "exponential" }'
-    runs += [run(place, ("laying.starter_key_strip", spread), (keys[place % 34], "x0.9")) for place in range(36, 70)]
-    runs += [run(70)]
-    out = printed(runs)
-    assert out.startswith("70 runs in kept\nAll of them: seed 7, levels random, by another program.\n")
+    studies += [run(place, ("laying.starter_key_strip", spread), (keys[place % 34], "x0.9")) for place in range(36, 70)]
+    studies += [run(70)]
+    out = printed(studies)
+    assert out.startswith("70 studies in kept\nAll of them: seed 7, levels random, by another program.\n")
     assert max(map(len, out.splitlines())) <= 80 and "…" not in out
     lines = [line.rstrip() for line in out.splitlines()]
     for key in keys:  # a change stands whole on a line
@@ -76,11 +76,11 @@ def test_numbers_are_shortened_and_times_and_names_are_not(text, short):
 
 def test_the_command_that_repeats_a_run_stands_whole_on_its_line(keystrip, tmp_path):
     folder = "a folder/" + "of a very long name, " * 4 + "that goes on"
-    run_builds(parse_scenario(SHORT), 2, workers=1, folder=tmp_path / folder)
-    _, out, _ = keystrip("runs", folder)
+    do_runs(parse_scenario(SHORT), 2, workers=1, folder=tmp_path / folder)
+    _, out, _ = keystrip("studies", folder)
     assert f"\nkeystrip repeat '{folder}/1'\n" in out
     code, out, err = keystrip("repeat", f"{folder}/1", "--workers", 1, "--json")
     found = json.loads(out)
     assert (code, err) == (0, "")
-    assert (found["agrees"], found["builds_done_again"], found["differing_replications"]) == (True, 2, [])
-    assert (found["changed"], found["run"]["builds"]) == ([], 2)
+    assert (found["agrees"], found["runs_done_again"], found["differing_run_count"]) == (True, 2, [])
+    assert (found["changed"], found["study"]["runs"]) == ([], 2)

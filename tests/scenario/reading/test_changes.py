@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scenario_texts import written
 
-from simulation.replicate import Store, run_builds
+from simulation.replicate import Store, do_runs
 from simulation.replicate.repeating import repeat
 from simulation.scenario import Change, ScenarioError, load_scenario, parse_scenario, read_team, read_variation, vary
 from simulation.scenario.types.uncertain import Constant, Lognormal, Records
@@ -147,7 +147,7 @@ def test_what_only_the_crews_left_out_lay_the_last_new_one_lays_after_its_own(re
 
 def test_a_changed_run_is_listed_with_its_changes_and_comes_out_again(tmp_path):
     scenario = changed(load_scenario("configs/first_look.toml"), "forklifts.count=+1", "laying.place=x0.9")
-    run_builds(scenario, 3, workers=1, folder=tmp_path)
+    do_runs(scenario, 3, workers=1, folder=tmp_path)
     with Store(tmp_path, reading=True) as kept:
         assert kept.manifests()[0].changes == (("forklifts.count", "+1"), ("laying.place", "x0.9"))
     found = repeat(tmp_path, workers=1)

@@ -5,7 +5,7 @@ from scenario_texts import keys, line, lines, written
 
 from simulation.construction import compile_plan
 from simulation.scenario import ScenarioError, parse_scenario
-from simulation.study.people import people_of
+from simulation.study.people import count_people
 
 SITE = "[site]\nlatitude = 31.4\nlongitude = -30.0\n"
 RED = '[[crew]]\nname = "red"\npeople = 18\nareas = ["strip"]\n'
@@ -99,9 +99,9 @@ def test_dry_weather_needs_no_amounts_of_rain():
 def test_a_night_crew_without_lamps_is_told_by_its_own_key():
     night = RED + 'shift = { hours = ["22:00-02:00"] }\n'
     (said,) = refused(written(SITE, crew=night))
-    assert said.startswith("crew.red.shift.hours: every hour up to the horizon is in the dark")
+    assert said.startswith("crew.red.shift.hours: every hour up to the last day simulated is in the dark")
 
 
 def test_gangs_that_only_grade_what_rain_undoes_are_people_on_site_too():
     plain, undone = (parse_scenario(written(more)) for more in ("", "[grading]\nundone = 0.1"))
-    assert people_of(undone).total == people_of(plain).total + 6
+    assert count_people(undone).total == count_people(plain).total + 6

@@ -8,7 +8,7 @@ from simulation.scenario import parse_scenario
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.section import Section
 from simulation.scenario.types.uncertain import Uncertain
-from simulation.study.people import people_of
+from simulation.study.people import count_people
 
 ORIGIN = re.compile(
     r"planning value|common practice|NAVEDTRA|UFC|service news|official service history|the method's|default:", re.IGNORECASE
@@ -77,5 +77,5 @@ def test_a_scenario_cannot_be_changed_once_it_is_read():
 
 def test_people_on_site_include_operators_drivers_and_gangs():
     truck = '[[supply.trucks]]\ncount = 6\nhaul = "1 h"\nreturn = "1 h"\n'
-    assert people_of(parse_scenario(written())).total == 18 + 3
-    assert people_of(parse_scenario(written(truck, "[grading]\ndone = 0.5\ngangs = 2\npeople = 5"))).total == 18 + 3 + 6 + 10
+    assert count_people(parse_scenario(written())).total == 18 + 3
+    assert count_people(parse_scenario(written(truck, "[grading]\ndone = 0.5\ngangs = 2\npeople = 5"))).total == 18 + 3 + 6 + 10

@@ -89,7 +89,7 @@ def test_every_form_of_an_uncertain_quantity_is_there():
     assert {(one.shared_by, one.correlation) for one in found} >= {("hands", 0.7), ("hands", 0.5), ("joints", 1.0), (None, 1.0)}
 
 
-def test_every_choice_of_a_crew_without_a_face_is_there():
+def test_every_choice_of_a_crew_without_a_edge_is_there():
     assert [crew.second_crew for crew in every_key().crew] == ["elsewhere", "relief", "merge"]
 
 

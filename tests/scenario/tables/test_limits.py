@@ -62,7 +62,7 @@ TRUCK = '[[supply.trucks]]\ncount = {}\nhaul = "1 h"\nreturn = "1 h"\n'
         ),
         (
             written('[weather]\nstep = "1 min"\nwet_spell = "1 min"\ndry_spell = "1 min"'),
-            "weather.dry_spell: up to the horizon it would begin to rain 86,400 times; write longer spells, or an",
+            "weather.dry_spell: up to the last day simulated it would begin to rain 86,400 times; write longer spells, or an",
         ),
     ],
 )

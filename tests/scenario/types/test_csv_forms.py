@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scenario_texts import line, lines, written
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.scenario.types.csv_form import FormError, decimal_of, separator_of, word_of
 from simulation.scenario.weather_record.weather_names import meaning_of
@@ -184,7 +184,7 @@ def test_times_that_tell_their_zone_are_made_local_by_the_site(put, tmp_path):
     own = parse_scenario(written(f'{RECORDS}time_offset = "-3 h"\n{site}'), folder=tmp_path).weather.records.record
     assert own.first.isoformat() == "2027-12-31T21:00:00"
     for text, told in ((f'time_offset = "-3 h"\n{site}', True), (f'time_offset = "2 h"\n{site}', False), (site, False)):
-        found = warnings_of(parse_scenario(written(RECORDS + text), folder=tmp_path))
+        found = find_warnings(parse_scenario(written(RECORDS + text), folder=tmp_path))
         assert ("weather.records.time_offset" in [one.key for one in found]) == told
 
 

@@ -5,7 +5,7 @@ from every_key_scenario import ENDINGS, every_key
 from scenario_texts import written
 from test_every_default import MODELS
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.scenario import load_scenario, parse_scenario, shipped, shipped_names
 from simulation.scenario.types.usual import MANY_RECORDS, range_of, unusual
 
@@ -57,7 +57,7 @@ def test_records_in_another_unit_than_stated_are_questioned(tmp_path):
 
 def test_check_says_it_and_every_other_command_too():
     scenario = parse_scenario(written('[laying]\nwalk = "20 mph"'))
-    assert "laying.walk" in [one.key for one in warnings_of(scenario)]
+    assert "laying.walk" in [one.key for one in find_warnings(scenario)]
 
 
 def test_what_is_left_out_on_purpose_is_not_questioned():

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scenario_texts import line, lines, written
 
-from simulation.construction import warnings_of
+from simulation.construction import find_warnings
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
 from simulation.scenario.weather_record.weather_record import read_weather
 
@@ -179,7 +179,7 @@ def test_the_record_is_part_of_the_scenario_and_needs_no_file_any_more(beside):
 
 def test_what_is_odd_in_a_record_is_a_warning_of_the_scenario(beside):
     folder = beside(hours(24 * 40, changed={7: "2021-03-01T07:00,0,120"}, left_out={11, 12}))
-    said = [str(one) for one in warnings_of(parse_scenario(scenario(), folder=folder)) if one.key == "weather.records"]
+    said = [str(one) for one in find_warnings(parse_scenario(scenario(), folder=folder)) if one.key == "weather.records"]
     assert said == [
         "weather.records: weather.csv: 3 hours of 960 filled in, 1 odd line; list all with: keystrip weather scenario",
         "weather.records: the record goes over 40 days, so it does not say how years differ; take a longer one if there is any",
@@ -192,7 +192,9 @@ def test_hours_without_a_value_are_counted_in_the_warning(beside):
         changed={row: f"{np.datetime64('2021-03-01T00') + row},0,120" for row in range(1, 9, 2)},
         left_out=set(range(500, 700)),
     )
-    said = next(str(one) for one in warnings_of(parse_scenario(scenario(), folder=beside(text))) if one.key == "weather.records")
+    said = next(
+        str(one) for one in find_warnings(parse_scenario(scenario(), folder=beside(text))) if one.key == "weather.records"
+    )
     assert said.startswith("weather.records: weather.csv: 4 hours of 960 filled in, 200 hours without a value, 4 odd lines; ")
     assert len(said) < 160
 
@@ -210,7 +212,7 @@ def test_bad_values_in_a_row_that_are_not_filled_in_are_one_finding_with_all_tha
 def test_a_record_too_short_to_fit_is_not_to_be_looked_at_with_the_command_that_fits(beside):
     text = f"starts = 2031-03-02T06:00:00\nhorizon = '5 day'\n{scenario('use = ' + chr(34) + 'replay' + chr(34))}"
     found = parse_scenario(text, folder=beside(hours(24 * 20, left_out={11})))
-    said = next(str(one) for one in warnings_of(found) if one.key == "weather.records")
+    said = next(str(one) for one in find_warnings(found) if one.key == "weather.records")
     assert said.endswith("; look at those lines of the file")
 
 
@@ -218,14 +220,16 @@ def test_a_record_too_short_to_fit_is_not_to_be_looked_at_with_the_command_that_
     ("starts", "horizon", "said"),
     [
         ("2031-03-02T06:00:00", "30 day", None),
-        ("2031-03-02T06:00:00", "60 day", "the record ends 39 days after hour zero, before the horizon"),
+        ("2031-03-02T06:00:00", "60 day", "the record ends 39 days after the start, before the last day simulated"),
         ("2031-07-02T06:00:00", "30 day", "the record does not hold 2 Jul 2021, with which the replay begins"),
     ],
 )
 def test_a_replay_that_outlasts_its_record_is_warned_of(beside, starts, horizon, said):
     text = f'starts = {starts}\nhorizon = "{horizon}"\n' + scenario('use = "replay"')
     found = [
-        str(one) for one in warnings_of(parse_scenario(text, folder=beside(hours(24 * 40)))) if one.key == "weather.records.year"
+        str(one)
+        for one in find_warnings(parse_scenario(text, folder=beside(hours(24 * 40))))
+        if one.key == "weather.records.year"
     ]
     assert len(found) == (said is not None)
     assert said is None or said in found[0]

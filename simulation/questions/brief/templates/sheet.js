@@ -1,6 +1,6 @@
 "use strict";
 // The decision sheet: shows the plan that is chosen. All words and numbers of plans come from the page's data; what is counted
-// here is only how many builds are ready by a deadline, and every text is set as text.
+// here is only how many runs are ready by a deadline, and every text is set as text.
 (function () {
   const data = JSON.parse(document.getElementById("sheet-data").textContent);
   const form = document.getElementById("sheet");
@@ -41,18 +41,18 @@
     return (100 * share).toFixed(digits) + " %";
   }
 
-  function likelihood(share, builds) {
-    const words = data.words[builds];
+  function likelihood(share, runs) {
+    const words = data.words[runs];
     return words.length ? ", " + (words.find(([end]) => share < end) || words[words.length - 1])[1] : "";
   }
 
-  // A plan of fewer builds: what the scenario as written comes to in all of its builds, and what those that both have say is changed.
+  // A plan of fewer runs: what the scenario as written comes to in all of its runs, and what those that both have say is changed.
   function byChange(plan, by) {
     const written = ready(own.hours, by) / own.hours.length, changed = ready(plan.hours, by) - ready(data.paired, by);
     const share = Math.min(1, Math.max(0, written + changed / plan.by_change));
     const more = changed === 0 ? "as many" : Math.abs(changed) + (changed > 0 ? " more" : " fewer");
     const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change) + "; as written: " + percent(written, 0);
-    return said + ". Of " + plan.by_change + " builds under the same luck " + more + " are ready by then.";
+    return said + ". Of " + plan.by_change + " runs under the same luck " + more + " are ready by then.";
   }
 
   function onTime(plan) {
@@ -64,9 +64,9 @@
     const [low, high] = data.intervals[done][count];
     const share = count / done;
     const word = likelihood(share, done);
-    const builds = count + " of " + done + " builds";
+    const runs = count + " of " + done + " runs";
     const before = plan === own ? "" : " As written: " + ready(own.hours, by) + " of " + own.hours.length + ".";
-    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + word + "; " + builds;
+    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + word + "; " + runs;
     return said + " (95 % interval " + (100 * low).toFixed(0) + " to " + percent(high, 0) + ")." + before;
   }
 
@@ -86,9 +86,9 @@
     wide.setAttribute("role", "region");
     wide.setAttribute("aria-label", "Days until ready of the chosen plan");
     const table = element("table", "", wide);
-    element("caption", "Days until ready, " + (plan.by_change ? "as written and the change in " : "") + plan.hours.length + " builds", table);
+    element("caption", "Days until ready, " + (plan.by_change ? "as written and the change in " : "") + plan.hours.length + " runs", table);
     const head = element("tr", "", element("thead", "", table));
-    for (const name of ["builds ready", "days", "day and shift", "95 % interval, days"]) element("th", name, head).scope = "col";
+    for (const name of ["runs ready", "days", "day and shift", "95 % interval, days"]) element("th", name, head).scope = "col";
     const body = element("tbody", "", table);
     for (const [name, days, day, interval] of plan.bands) {
       const row = element("tr", "", body);
@@ -102,7 +102,7 @@
     draw(plan);
   }
 
-  // The curves: builds ready against days, the chosen plan solid, the scenario as written dashed.
+  // The curves: runs ready against days, the chosen plan solid, the scenario as written dashed.
   function draw(plan) {
     const wide = Math.max(300, Math.min(760, curve.clientWidth)), high = 270, left = 50, right = 14, top = 34, low = 46;
     const every = Object.values(data.plans).map((one) => one.hours.filter((hour) => hour !== null));
@@ -115,7 +115,7 @@
     const y = (share) => top + (high - top - low) * (1 - share);
     const svg = add("svg", { viewBox: "0 0 " + wide + " " + high, role: "img", "font-size": 14, fill: "#1a1a1a" }, curve);
     const p80 = (one) => { const [, days] = one.bands[1]; return /^\d/.test(days) ? days + " days" : days; };
-    svg.setAttribute("aria-label", "Share of builds ready against days. Chosen plan: P80 " + p80(plan) + ". As written: P80 " + p80(own) + ".");
+    svg.setAttribute("aria-label", "Share of runs ready against days. Chosen plan: P80 " + p80(plan) + ". As written: P80 " + p80(own) + ".");
     for (const share of [0, 0.2, 0.4, 0.6, 0.8, 1]) {
       add("line", { x1: left, x2: wide - right, y1: y(share), y2: y(share), stroke: share ? "#d0d0d0" : "#1a1a1a" }, svg);
       add("text", { x: left - 6, y: y(share) + 5, "text-anchor": "end" }, svg).textContent = percent(share, 0);
@@ -125,7 +125,7 @@
       add("line", { x1: x(day), x2: x(day), y1: y(0), y2: y(0) + 5, stroke: "#1a1a1a" }, svg);
       add("text", { x: x(day), y: y(0) + 20, "text-anchor": "middle" }, svg).textContent = String(Math.round(day * 100) / 100);
     }
-    add("text", { x: (left + wide - right) / 2, y: high - 6, "text-anchor": "middle" }, svg).textContent = "days after hour zero";
+    add("text", { x: (left + wide - right) / 2, y: high - 6, "text-anchor": "middle" }, svg).textContent = "days after the start";
     const by = limit() / 24;
     if (by >= begin && by <= end) {
       add("line", { x1: x(by), x2: x(by), y1: y(1), y2: y(0), stroke: "#1a1a1a", "stroke-dasharray": "2 3", "stroke-width": 1.5 }, svg);

@@ -20,11 +20,11 @@
     shape(pattern, "line", { x1: 0, y1: 0, x2: 0, y2: gap, stroke: ink, "stroke-width": 1.4 });
   }
 
-  // Rows from `from` up to `upto` of a face: its corners go evenly from its start to its end.
-  function slab(face, from, upto) {
-    const s = face.start, e = face.end;
-    const right = (n) => [s[0] + (e[0] - s[0]) * n / face.rows, s[1] + (e[1] - s[1]) * n / face.rows];
-    const left = (n) => [s[2] + (e[2] - s[2]) * n / face.rows, s[3] + (e[3] - s[3]) * n / face.rows];
+  // Rows from `from` up to `upto` of a laying edge: its corners go evenly from its start to its end.
+  function slab(laying edge, from, upto) {
+    const s = laying edge.start, e = laying edge.end;
+    const right = (n) => [s[0] + (e[0] - s[0]) * n / laying edge.rows, s[1] + (e[1] - s[1]) * n / laying edge.rows];
+    const left = (n) => [s[2] + (e[2] - s[2]) * n / laying edge.rows, s[3] + (e[3] - s[3]) * n / laying edge.rows];
     return [right(from), right(upto), left(upto), left(from)].map((point) => point.join(",")).join(" ");
   }
 
@@ -82,15 +82,15 @@
 
   function drawGround(frame) {
     ground.replaceChildren();
-    data.faces.forEach((face, n) => {
-      if (frame.graded[n]) shape(ground, "polygon", { points: slab(face, 0, frame.graded[n]), fill: "#dedede" });
+    data.faces.forEach((laying edge, n) => {
+      if (frame.graded[n]) shape(ground, "polygon", { points: slab(laying edge, 0, frame.graded[n]), fill: "#dedede" });
     });
-    data.faces.forEach((face, n) => {
+    data.faces.forEach((laying edge, n) => {
       const laid = frame.laid[n], upto = laid + frame.work[n];
-      if (laid) shape(ground, "polygon", { points: slab(face, 0, laid), fill: "#8f8f8f", stroke: ink, "stroke-width": 0.8 });
+      if (laid) shape(ground, "polygon", { points: slab(laying edge, 0, laid), fill: "#8f8f8f", stroke: ink, "stroke-width": 0.8 });
       if (upto > laid) {
-        shape(ground, "polygon", { points: slab(face, laid, upto), fill: "#fff" });
-        shape(ground, "polygon", { points: slab(face, laid, upto), fill: "url(#begun)", stroke: ink, "stroke-width": 0.8 });
+        shape(ground, "polygon", { points: slab(laying edge, laid, upto), fill: "#fff" });
+        shape(ground, "polygon", { points: slab(laying edge, laid, upto), fill: "url(#begun)", stroke: ink, "stroke-width": 0.8 });
       }
     });
     for (const [x1, y1, x2, y2] of frame.strips) shape(ground, "line", { x1, y1, x2, y2, stroke: ink, "stroke-width": 2 });
@@ -128,7 +128,7 @@
     find("since").textContent = frame.since;
     find("state").textContent = frame.state;
     find("sky").textContent = frame.sky;
-    rows("faces", frame.faces, true);
+    rows("laying edges", frame.faces, true);
     rows("actors", frame.actors, false);
     rows("supply", frame.supply, false);
     find("stones").replaceChildren(...frame.stones.map((line) => {
@@ -138,7 +138,7 @@
     }));
     slider.value = now;
     slider.setAttribute("aria-valuetext", `${frame.clock}; ${frame.state}`);
-    const laid = frame.faces.map((face) => `${face[0]}: ${face[1]} rows laid`).join("; ");
+    const laid = frame.faces.map((laying edge) => `${laying edge[0]}: ${laying edge[1]} rows laid`).join("; ");
     find("plandescription").textContent = `${frame.clock}. ${laid}. ${frame.yard} pallets.`;
     // While it plays, a reader would be told more than can be heard.
     if (timer === null) find("told").textContent = `${frame.clock}. ${frame.state}. Weather: ${frame.sky}. ${laid}.`;

@@ -1,4 +1,4 @@
-"""The builds of one scenario: those that a store has already, and those still to be done."""
+"""The runs of one scenario: those that a store has already, and those still to be done."""
 
 from __future__ import annotations
 
@@ -24,12 +24,12 @@ if TYPE_CHECKING:
 
 Progress = Callable[[int, int], None]
 
-#: Why there are fewer builds than asked for, when somebody asked the program to end.
+#: Why there are fewer runs than asked for, when somebody asked the program to end.
 STOPPED = "stopped early"
 
 
-class Builds:
-    """Builds of one scenario, stored one by one as they are done.
+class Runs:
+    """Runs of one scenario, stored one by one as they are done.
 
     Parameters
     ----------
@@ -41,14 +41,14 @@ class Builds:
     sampling : str
         A name of `simulation.chance.SAMPLINGS`.
     progress : callable, optional
-        Called with builds there are and builds asked for.
+        Called with runs there are and runs asked for.
 
     Attributes
     ----------
     news : str
         What the workshop's folder held when this began, in a sentence; empty if nothing.
     stopped : str
-        Why fewer builds were done than asked for; empty where that is not so.
+        Why fewer runs were done than asked for; empty where that is not so.
 
     Raises
     ------
@@ -73,40 +73,42 @@ class Builds:
         self._order = Order.of(self.plan)
         self._progress = progress
         self._store, self._batches = workshop.store, workshop.batches
-        self.run = self._store.run_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
-        damaged = self._store.drop_damaged(self.run)
-        kept = len(self._store.numbers(self.run))
-        self._together = self._store.begin_work(self.run)
+        self.study = self._store.study_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
+        damaged = self._store.drop_damaged(self.study)
+        kept = len(self._store.numbers(self.study))
+        self._together = self._store.begin_work(self.study)
         where = workshop.folder
         if self._together:
-            self.news = f"another process is at work on the same run in {where}: both go on, and each takes what the other stored"
+            self.news = (
+                f"another process is at work on the same study in {where}: both go on, and each takes what the other stored"
+            )
         else:
-            there = f"{kept:,} builds of this run are" if kept > 1 else "1 build of this run is"
+            there = f"{kept:,} runs of this study are" if kept > 1 else "1 run of this study is"
             self.news = f"{there} kept in {where} already" if kept else ""
         if damaged:
-            again = f"{damaged:,} kept builds were" if damaged > 1 else "1 kept build was"
+            again = f"{damaged:,} kept runs were" if damaged > 1 else "1 kept run was"
             again += f" damaged and {'are' if damaged > 1 else 'is'} done again"
             self.news = f"{self.news}; {again}" if self.news else again
 
     def reach(self, count: int) -> bool:
-        """Do what is missing of builds 0 up to, not including, `count`; return whether all of them are there.
+        """Do what is missing of runs 0 up to, not including, `count`; return whether all of them are there.
 
         An interrupt or a full disk ends it early, with what is done kept and `stopped` saying why.
         """
-        there = set(self._store.numbers(self.run, upto=count))
+        there = set(self._store.numbers(self.study, upto=count))
         missing = [number for number in range(count) if number not in there]
 
         def stored(numbers: Sequence[int]) -> set[int]:
-            by_another = set(self._store.numbers(self.run, min(numbers), max(numbers) + 1)).intersection(numbers)
+            by_another = set(self._store.numbers(self.study, min(numbers), max(numbers) + 1)).intersection(numbers)
             there.update(by_another)
             return by_another
 
         if self._together:
-            # Two processes on one run begin at either end, and each is spared what the other has stored.
+            # Two processes on one study begin at either end, and each is spared what the other has stored.
             missing.reverse()
         try:
             for batch in self._batches.do(self._order, missing, stored):
-                self._store.add(self.run, batch.numbers, batch.records, batch.seconds)
+                self._store.add(self.study, batch.numbers, batch.records, batch.seconds)
                 there.update(batch.numbers)
                 if self._progress is not None:
                     self._progress(len(there), count)
@@ -118,40 +120,40 @@ class Builds:
         return not self.stopped
 
     def stored(self, count: int) -> int:
-        """Return how many of the builds below `count` there are."""
-        return len(self._store.numbers(self.run, upto=count))
+        """Return how many of the runs below `count` there are."""
+        return len(self._store.numbers(self.study, upto=count))
 
     def kept(self) -> int:
-        """Return how many builds there are from the first one on without a gap."""
-        numbers = self._store.numbers(self.run)
+        """Return how many runs there are from the first one on without a gap."""
+        numbers = self._store.numbers(self.study)
         return next((place for place, number in enumerate(numbers) if number != place), len(numbers))
 
     def values(self, names: Sequence[str], first: int, upto: int) -> list[tuple[float, ...]]:
-        """Return some numbers of the records of builds `first` up to, not including, `upto`, one tuple for each build."""
+        """Return some numbers of the records of runs `first` up to, not including, `upto`, one tuple for each run."""
         import numpy as np
 
         places = [self.columns.index(name) for name in names]
-        records = (np.frombuffer(record, "<f8") for _, record in self._store.records(self.run, first, upto))
+        records = (np.frombuffer(record, "<f8") for _, record in self._store.records(self.study, first, upto))
         return [tuple(record[places].tolist()) for record in records]
 
     def table(self, count: int) -> pd.DataFrame:
-        """Return one row for each of the builds below `count` that there are, in order of replication."""
+        """Return one row for each of the runs below `count` that there are, in order of run."""
         import numpy as np
         import pandas as pd
 
-        numbers = self._store.numbers(self.run, upto=count)
+        numbers = self._store.numbers(self.study, upto=count)
         places = {number: place for place, number in enumerate(numbers)}
         values: NDArray[np.float64] = np.empty((len(numbers), len(self.columns)))
-        for number, record in self._store.records(self.run, upto=count):
+        for number, record in self._store.records(self.study, upto=count):
             if number in places:  # another process may have stored one more since
                 values[places[number]] = np.frombuffer(record, "<f8")
         table = pd.DataFrame(values, columns=list(self.columns), copy=False)
-        table.insert(0, "replication", numbers)
+        table.insert(0, "run", numbers)
         return table
 
     def manifest(self) -> Manifest:
-        """Return what is known of the run by now."""
-        return self._store.manifest(self.run)
+        """Return what is known of the study by now."""
+        return self._store.manifest(self.study)
 
 
 def heed(interrupt: KeyboardInterrupt) -> None:
@@ -161,9 +163,9 @@ def heed(interrupt: KeyboardInterrupt) -> None:
         told()
 
 
-def run_builds(
+def do_runs(
     scenario: Scenario,
-    replications: int,
+    run_count: int,
     seed: int | None = None,
     workers: int | None = None,
     progress: Progress | None = None,
@@ -171,29 +173,29 @@ def run_builds(
     cluster: str | None = None,
     folder: Path | None = None,
 ) -> pd.DataFrame:
-    """Return one row for each build, in order of replication.
+    """Return one row for each run, in order of run.
 
     Parameters
     ----------
     scenario : Scenario
-    replications : int
-        How many builds.
+    runs : int
+        How many runs.
     seed, progress, sampling
-        As in `Builds`.
+        As in `Runs`.
     workers, cluster, folder
         As in `Workshop`.
 
     Returns
     -------
     pandas.DataFrame
-        Column ``replication`` and those of `simulation.construction.columns`. After an interrupt, fewer rows than were asked for.
+        Column ``run_number`` and those of `simulation.construction.columns`. After an interrupt, fewer rows than were asked for.
 
     Raises
     ------
     ScenarioError, StoreError, ClusterError
-        As in `Builds` and `Workshop`.
+        As in `Runs` and `Workshop`.
     """
     with Workshop(folder, workers, cluster) as workshop:
-        builds = Builds(scenario, workshop, seed, sampling, progress)
-        builds.reach(replications)
-        return builds.table(replications)
+        runs = Runs(scenario, workshop, seed, sampling, progress)
+        runs.reach(run_count)
+        return runs.table(run_count)

@@ -1,4 +1,4 @@
-"""What stands beside a working edge in a build, and which rows may be laid there?"""
+"""What stands beside a laying edge in a run, and which rows may be laid there?"""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from typing import Any, Final
 
 import simpy
 
-from simulation.construction.plan.plan import AreaPlan, FacePlan
+from simulation.construction.plan.plan import AreaPlan, EdgePlan
 from simulation.construction.site.area_draws import AreaLuck
 
 Event = simpy.Event
 
-#: More rows than any face has.
+#: More rows than any laying edge has.
 NEVER: Final = sys.maxsize
 
 
-class Face:
-    """One working edge and what stands beside it.
+class LayingEdge:
+    """One laying edge and what stands beside it.
 
     Attributes
     ----------
@@ -45,7 +45,7 @@ class Face:
     begun : bool
         Whether a crew has come to it yet.
     coming : int
-        Crews on their way to it from another face.
+        Crews on their way to it from another laying edge.
     last_crew : Crew or None
         The one that was the last to work at it; noted only where crews keep different shifts.
     left : Step or None
@@ -105,13 +105,13 @@ class Face:
         "waits_for_rail",
     )
 
-    def __init__(self, index: int, plan: FacePlan, area: Area, env: simpy.Environment) -> None:
+    def __init__(self, index: int, plan: EdgePlan, area: Area, env: simpy.Environment) -> None:
         self.index, self.plan, self.area = index, plan, area
         self.rows = len(plan.full)
         self.laid, self.taken, self.graded = 0, 0, plan.graded
         self.seen = 0
         self.slices_done: dict[int, int] = {}
-        # After its last row a face needs none.
+        # After its last row a laying edge needs none.
         self.full, self.half = [*plan.full, 0], [*plan.half, 0]
         self.due_full, self.due_half = sum(self.full), sum(self.half)
         self.checks, self.reseats = plan.in_order(area.luck.checks), plan.in_order(area.luck.reseats)
@@ -158,13 +158,13 @@ class Face:
 class Area:
     """One area: since when crews may start on it, and whether its connectors and starter key strip are set."""
 
-    __slots__ = ("faces", "index", "luck", "opened", "plan", "prepared")
+    __slots__ = ("edges", "index", "luck", "opened", "plan", "prepared")
 
     def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
         self.index, self.plan, self.luck = index, plan, luck
         self.opened: float | None = None
         self.prepared: Event | None = None
-        self.faces: list[Face] = []
+        self.edges: list[LayingEdge] = []
 
     @property
     def open(self) -> bool:
@@ -174,4 +174,4 @@ class Area:
     @property
     def finished(self) -> bool:
         """Whether every row is laid and checked."""
-        return all(face.done.triggered for face in self.faces)
+        return all(edge.done.triggered for edge in self.edges)

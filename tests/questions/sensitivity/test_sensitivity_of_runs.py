@@ -8,10 +8,10 @@ import pytest
 from summing_strip import ROWS, summing
 
 from simulation.construction import compile_plan
-from simulation.questions.forecast.study import NothingFinished, calendar_of
+from simulation.questions.forecast.study import NothingFinished, make_calendar
 from simulation.questions.sensitivity.level_inputs import inputs_of
 from simulation.questions.sensitivity.study import read_sensitivity, sensitivity
-from simulation.replicate import run_builds
+from simulation.replicate import do_runs
 from simulation.study.deadline import read_deadline
 
 PLACE = {"p10": "1 h", "p90": "3 h"}
@@ -19,11 +19,11 @@ SHARED = {**PLACE, "shared_by": "crews"}
 
 
 def invented(scenario, count, hours, seed=1):
-    """Return builds whose levels are normal and whose readiness is what `hours` makes of them, column by input."""
+    """Return runs whose levels are normal and whose readiness is what `hours` makes of them, column by input."""
     columns = [f"level.{key}" for one in inputs_of(scenario, compile_plan(scenario)) for key in one.keys]
     values = np.random.default_rng(seed).standard_normal((count, len(columns)))
     table = pd.DataFrame(values, columns=columns)
-    table.insert(0, "replication", range(count))
+    table.insert(0, "run", range(count))
     table["milestone.laid"] = hours(values)
     return table
 
@@ -45,13 +45,13 @@ def test_one_level_alone_explains_all_that_luck_leaves():
 
 
 def found_levels(scenario, count):
-    return run_builds(scenario, count, workers=1)["level.laying.place"].to_numpy()
+    return do_runs(scenario, count, workers=1)["level.laying.place"].to_numpy()
 
 
 def test_readiness_is_the_sum_that_it_is_built_to_be():
-    builds = run_builds(summing(place=PLACE, pick_up=PLACE, starter="5 h"), 5, workers=1)
-    each = builds["level.laying.place"] + builds["level.laying.pick_up"]
-    assert builds["milestone.laid"].tolist() == pytest.approx((5.0 + ROWS * each).tolist(), abs=1e-4)
+    runs = do_runs(summing(place=PLACE, pick_up=PLACE, starter="5 h"), 5, workers=1)
+    each = runs["level.laying.place"] + runs["level.laying.pick_up"]
+    assert runs["milestone.laid"].tolist() == pytest.approx((5.0 + ROWS * each).tolist(), abs=1e-4)
 
 
 def test_a_level_that_does_nothing_cannot_be_told_from_none():
@@ -79,22 +79,22 @@ def test_a_level_that_rises_and_falls_is_said_to_go_both_ways():
 
 def test_the_third_with_the_lowest_level_is_counted_against_that_with_the_highest():
     scenario = summing(place=PLACE)
-    builds = invented(scenario, 300, lambda x: np.where(x[:, 0] < np.median(x[:, 0]), 24.0, 72.0))
-    deadline = read_deadline("2 day", calendar_of(scenario))
-    low, high = read_sensitivity(scenario, builds, 1, 300, deadline).inputs[0].thirds
-    assert (low.count, low.builds, high.count, high.builds) == (100, 100, 0, 100)
+    runs = invented(scenario, 300, lambda x: np.where(x[:, 0] < np.median(x[:, 0]), 24.0, 72.0))
+    deadline = read_deadline("2 day", make_calendar(scenario))
+    low, high = read_sensitivity(scenario, runs, 1, 300, deadline).inputs[0].thirds
+    assert (low.count, low.runs, high.count, high.runs) == (100, 100, 0, 100)
 
 
-def test_unfinished_builds_rank_last_and_count_as_ready_at_the_horizon():
+def test_unfinished_runs_rank_last_and_count_as_ready_at_the_horizon():
     scenario = summing(place=PLACE, horizon="10 day")
-    builds = invented(scenario, 300, lambda x: np.where(x[:, 0] > 1.0, math.inf, 100 + 20 * x[:, 0]))
-    found = read_sensitivity(scenario, builds, 1, 300)
-    assert found.unfinished == np.isinf(builds["milestone.laid"]).sum() > 0
+    runs = invented(scenario, 300, lambda x: np.where(x[:, 0] > 1.0, math.inf, 100 + 20 * x[:, 0]))
+    found = read_sensitivity(scenario, runs, 1, 300)
+    assert found.unfinished == np.isinf(runs["milestone.laid"]).sum() > 0
     assert found.inputs[0].rank.value > 0.98
     assert found.inputs[0].share.value > 0.8
 
 
-def test_few_builds_and_builds_without_a_spread_have_no_shares():
+def test_few_runs_and_runs_without_a_spread_have_no_shares():
     scenario = summing(place=PLACE)
     few = read_sensitivity(scenario, invented(scenario, 50, lambda x: 100 + x[:, 0]), 1, 50)
     assert few.explained is few.inputs[0].share is None
@@ -107,20 +107,20 @@ def test_a_scenario_without_levels_has_no_inputs():
     found = sensitivity(summing(), 3, workers=1, tornado=True)
     assert (found.inputs, found.bars) == ((), ())
     with pytest.raises(NothingFinished):
-        read_sensitivity(summing(), pd.DataFrame({"replication": [], "milestone.laid": []}), 1, 3)
+        read_sensitivity(summing(), pd.DataFrame({"run": [], "milestone.laid": []}), 1, 3)
 
 
-def test_builds_of_the_forecast_are_read_and_none_done_again(tmp_path, monkeypatch):
+def test_runs_of_the_forecast_are_read_and_none_done_again(tmp_path, monkeypatch):
     scenario = summing(place=PLACE)
-    kept = run_builds(scenario, 150, workers=1, folder=tmp_path)
+    kept = do_runs(scenario, 150, workers=1, folder=tmp_path)
     monkeypatch.setattr("simulation.replicate.batches.do_batch", None)
     told = []
     found = sensitivity(scenario, 150, workers=1, folder=tmp_path, tell=told.append)
     assert list(found.outcome.hours) == kept["milestone.laid"].tolist()
     assert len(told) == 1
-    assert "150 builds of this run are kept" in told[0]
+    assert "150 runs of this study are kept" in told[0]
 
 
-def test_a_number_of_builds_that_makes_no_sense_is_refused():
-    with pytest.raises(ValueError, match="replications"):
+def test_a_number_of_runs_that_makes_no_sense_is_refused():
+    with pytest.raises(ValueError, match="runs"):
         sensitivity(summing(place=PLACE), 0)

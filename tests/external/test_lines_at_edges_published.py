@@ -1,7 +1,7 @@
-"""Published and recomputed waiting lines at the faces: crews call for pallets, forklifts bring them, and one waits for the other.
+"""Published and recomputed waiting lines at the edges: crews call for pallets, forklifts bring them, and one waits for the other.
 
 Q3, Q4 and Q8 of the checks. Pallets and rows are the customers, the product's forklifts and crews the servers; no line is written
-here. States are averaged over the trace after a stated warm-up, in independent replications of a fixed seed, and each answer
+here. States are averaged over the trace after a stated warm-up, in independent runs of a fixed seed, and each answer
 agrees with its exact value within 4 standard errors, which are held below the stated share of the value.
 """
 
@@ -12,20 +12,20 @@ import numpy as np
 import pytest
 from reduced_fields import agrees, exponential, scenario
 
-from simulation.construction import compile_plan, run
-from simulation.construction.plan.steps import END, FACE, FEED, KIND, ROW, START
+from simulation.construction import compile_plan, simulate
+from simulation.construction.plan.steps import EDGE, END, FEED, KIND, ROW, START
 
-REPLICATIONS = 12
+RUN_COUNT = 12
 
 
 def seen(plan, warm_up, measure):
-    """Return what `measure` reads from trips and rows between warm-up and horizon: for each of its numbers, one a replication."""
+    """Return what `measure` reads from trips and rows between warm-up and horizon: for each of its numbers, one a run."""
     found = []
-    for replication in range(REPLICATIONS):
-        build = run(plan, replication)
-        trips, rows = ([step for step in build.site.trace if step[KIND] == kind] for kind in (FEED, ROW))
+    for run_number in range(RUN_COUNT):
+        run = simulate(plan, run_number)
+        trips, rows = ([step for step in run.site.trace if step[KIND] == kind] for kind in (FEED, ROW))
         found.append(measure(trips, rows, warm_up, plan.horizon))
-        build.dismiss()
+        run.dismiss()
     return np.array(found).T
 
 
@@ -34,17 +34,17 @@ def busy(steps, since, until):
     return sum(max(0.0, min(step[END], until) - max(step[START], since)) for step in steps) / (until - since)
 
 
-# --- Q3: four faces that call for a pallet ----------------------------------------------------------------------------------
+# --- Q3: four laying edges that call for a pallet -------------------------------------------------------------------------------
 
 
 def waits_and_use(trips, rows, since, until):
-    """Return the mean hours from a face's running out to the start of the trip that helps it, and the forklifts at work."""
+    """Return the mean hours from a edge's running out to the start of the trip that helps it, and the forklifts at work."""
     waits = []
-    for face in range(4):
-        called = [0.0, *(row[END] for row in rows if row[FACE] == face)]
-        helped = [trip[START] for trip in trips if trip[FACE] == face]
+    for edge in range(4):
+        called = [0.0, *(row[END] for row in rows if row[EDGE] == edge)]
+        helped = [trip[START] for trip in trips if trip[EDGE] == edge]
         waits += [start - call for call, start in zip(called, helped, strict=False) if start >= since]
-    assert min(waits) >= 0  # no trip begins before its face has run out
+    assert min(waits) >= 0  # no trip begins before its laying edge has run out
     return np.mean(waits), busy(trips, since, until)
 
 
@@ -53,9 +53,9 @@ def waits_and_use(trips, rows, since, until):
     # Standard errors reached: .6 % and .8 % of the waits, .2 % and .1 % of the use.
     [(1, 1.9449, 0.6017, 1000.0), pytest.param(2, 0.1247, 0.3310, 2500.0, marks=pytest.mark.slow)],
 )
-def test_q3_four_faces_that_call_every_15_minutes_and_are_served_in_3_wait_as_known(forklifts, wait, use, hours):
+def test_q3_four_edges_that_call_every_15_minutes_and_are_served_in_3_wait_as_known(forklifts, wait, use, hours):
     # Recomputed (R): four customers of a finite source, 15 min away and 3 min served, both exponential. In a scenario two pallets
-    # or more fit beside a face, so that the next is called for while one is in use; here there is room for that one alone.
+    # or more fit beside a laying edge, so that the next is called for while one is in use; here there is room for that one alone.
     plan = compile_plan(
         scenario(
             rows=round(5 * hours),
@@ -85,7 +85,7 @@ def throughput_and_use(trips, rows, since, until):
 @pytest.mark.parametrize("between", [0, 1, 2, 4])
 def test_q4_two_stations_in_series_with_b_places_between_pass_b_plus_2_of_b_plus_3(between):
     # Hunt 1956, recomputed (R): (b + 2)/(b + 3) of the common exponential rate. There the first station may finish a job and hold
-    # it until there is room; the board starts only a trip that can end, so the places beside a face are b + 2, the pallet in use
+    # it until there is room; the board starts only a trip that can end, so the places beside a edge are b + 2, the pallet in use
     # included. Standard errors reached: .3 % of each; the first three values stand 6 % apart and more.
     exact = (between + 2) / (between + 3)
     plan = compile_plan(

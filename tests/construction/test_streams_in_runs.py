@@ -1,15 +1,15 @@
-"""Does a build keep its luck when the plan is changed? Only then does a comparison of plans compare the plans."""
+"""Does a run keep its luck when the plan is changed? Only then does a comparison of plans compare the plans."""
 
 from collections import Counter, defaultdict
 from zlib import crc32
 
 import numpy as np
 import pytest
-from small_scenarios import build, kind, steps
+from small_scenarios import kind, run, steps
 from uneven_field import UNEVEN, field
 
-from simulation.chance import Streams, factors_of
-from simulation.construction.plan.steps import ACTOR, FACE, KIND, NUMBER, WORK
+from simulation.chance import Streams, draw_factors
+from simulation.construction.plan.steps import ACTOR, EDGE, KIND, NUMBER, WORK
 
 
 def area_luck(done, name="strip"):
@@ -47,28 +47,28 @@ def sound_hours(done):
 
 
 def graded(done):
-    """Return the hours of each slice of ground, by its area, the direction of its face and its last row."""
-    areas, faces = done.site.plan.areas, done.site.plan.faces
+    """Return the hours of each slice of ground, by its area, the direction of its laying edge and its last row."""
+    areas, edges = done.site.plan.areas, done.site.plan.edges
     return {
-        (areas[faces[step[FACE]].area].name, faces[step[FACE]].upward, step[NUMBER]): step[WORK]
+        (areas[edges[step[EDGE]].area].name, edges[step[EDGE]].upward, step[NUMBER]): step[WORK]
         for step in steps(done, "grading")
     }
 
 
-def listened_to(tables, monkeypatch, replication=5):
-    """Return every factor that the actors of a build took, in order, by purpose and owner."""
+def listened_to(tables, monkeypatch, run_number=5):
+    """Return every factor that the actors of a run took, in order, by purpose and owner."""
     taken = {}
 
     def listening(scatter, luck, purpose, owner):
         assert (purpose, owner) not in taken, "two draw from one stream"
         taken[purpose, owner] = []
-        for factor in factors_of(scatter, luck, purpose, owner):
+        for factor in draw_factors(scatter, luck, purpose, owner):
             taken[purpose, owner].append(factor)
             yield factor
 
     for actor in ("forklift", "board", "delivery", "grading"):
         monkeypatch.setattr(f"simulation.construction.{actor}.factors_of", listening)
-    build(tables, replication)
+    run(tables, run_number)
     return taken
 
 
@@ -107,7 +107,7 @@ PLANS = {
     "one forklift less": {"forklifts": {"count": 1}},
     "more trucks": {"supply.trucks": [{**field()["supply.trucks"][0], "count": 5}]},
     "more gangs": {"grading": {"gangs": 3}},
-    "more room beside a face": {"forklifts": {"staged_ahead": 12}},
+    "more room beside a laying edge": {"forklifts": {"staged_ahead": 12}},
     "everything at once": {
         "area": [
             {**field()["area"][1], "start": "centre-out"},
@@ -134,14 +134,14 @@ PLANS |= {
 
 @pytest.mark.parametrize("plan", PLANS)
 def test_another_plan_leaves_every_luck_as_it_was(plan):
-    before, after = build(field(), 5), build(field(**PLANS[plan]), 5)
+    before, after = run(field(), 5), run(field(**PLANS[plan]), 5)
     assert before.site.levels == after.site.levels
     for area in ("strip", "pad"):
         assert row_luck(before, area) == row_luck(after, area)
         assert area_luck(before, area).key_strips == area_luck(after, area).key_strips
     assert spells(before)
     assert spells(before) == spells(after)
-    for trip in ("loading at the port", "haul", "trucks' way back"):
+    for trip in ("loading at the port", "haul", "trucks returning"):
         agrees_as_far_as_both_go(in_turn(before, trip), in_turn(after, trip))
     agrees_as_far_as_both_go(in_turn(before, "forklift repair"), in_turn(after, "forklift repair"))
     gaps, others = sound_hours(before), sound_hours(after)
@@ -170,13 +170,13 @@ def test_under_another_plan_every_actor_meets_the_same_luck_to_the_bit_as_far_as
 
 @pytest.mark.parametrize("plan", [plan for plan in PLANS if plan not in STARTS and plan != "everything at once"])
 def test_another_plan_leaves_the_ground_as_hard_to_grade_as_it_was(plan):
-    before, after = (graded(build(tables, 5)) for tables in (field(), field(**PLANS[plan])))
+    before, after = (graded(run(tables, 5)) for tables in (field(), field(**PLANS[plan])))
     both = before.keys() & after.keys()
     assert len(both) > 8
     assert [before[piece] for piece in both] == [after[piece] for piece in both]
 
 
-def test_no_two_things_in_a_build_draw_from_one_stream(monkeypatch):
+def test_no_two_things_in_a_run_draw_from_one_stream(monkeypatch):
     opened = []
     stream = Streams.stream
 
@@ -185,20 +185,20 @@ def test_no_two_things_in_a_build_draw_from_one_stream(monkeypatch):
         return stream(self, purpose, owner)
 
     monkeypatch.setattr(Streams, "stream", noted)
-    build(field(), 5)
+    run(field(), 5)
     assert len(opened) > 50
     assert len({(crc32(purpose.encode()), crc32(owner.encode())) for purpose, owner in opened}) == len(opened)
 
 
 def test_a_longer_area_leaves_the_rows_that_both_have_their_luck():
     longer = [{**field()["area"][0], "length": "240 ft"}, field()["area"][1]]
-    before, after = build(field(), 5), build(field(area=longer), 5)
+    before, after = run(field(), 5), run(field(area=longer), 5)
     for one, other in zip(row_luck(before)[:4], row_luck(after)[:4], strict=True):
         assert one == other[: len(one)]
 
 
 def test_a_changed_share_of_damage_leaves_everything_but_the_damage():
-    before, after = build(field(), 5), build(field(laying={**UNEVEN, "damaged_mats": 0.3}), 5)
+    before, after = run(field(), 5), run(field(laying={**UNEVEN, "damaged_mats": 0.3}), 5)
     assert row_luck(before)[:7] == row_luck(after)[:7]
     few, many = (area_luck(done).rejected for done in (before, after))
     assert set(few) < set(many)
@@ -207,16 +207,16 @@ def test_a_changed_share_of_damage_leaves_everything_but_the_damage():
 
 def test_a_slower_haul_stretches_every_trip_by_the_same_factor():
     twice = [{**field()["supply.trucks"][0], "haul": {"p10": "2 h", "p90": "4 h", "scatter": 0.2}}]
-    before, after = build(field(), 5), build(field(supply__trucks=twice), 5)
+    before, after = run(field(), 5), run(field(supply__trucks=twice), 5)
     one, other = in_turn(before, "haul", 2.0), in_turn(after, "haul")
     for who in one:
         both = min(len(one[who]), len(other[who]))
         assert one[who][:both] == pytest.approx(other[who][:both])
 
 
-def test_another_replication_or_seed_has_luck_of_its_own():
-    first, second = build(field(), 5), build(field(), 6)
-    third = build(field(top={"starts": "2031-04-02T06:00:00", "horizon": "60 day", "seed": 2}), 5)
+def test_another_run_number_or_seed_has_luck_of_its_own():
+    first, second = run(field(), 5), run(field(), 6)
+    third = run(field(top={"starts": "2031-04-02T06:00:00", "horizon": "60 day", "seed": 2}), 5)
     for other in (second, third):
         assert first.site.levels != other.site.levels
         assert row_luck(first)[1] != row_luck(other)[1]

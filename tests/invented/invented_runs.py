@@ -1,4 +1,4 @@
-"""Invented builds in the form in which the replications hand them over, for tests of what is read from them."""
+"""Invented runs in the form in which the runs hand them over, for tests of what is read from them."""
 
 import math
 
@@ -45,8 +45,9 @@ areas = ["runway", "apron"]
 ready = true
 """
 
-CAUSES = ("laying rows", "off shift, crews", "dark", "rain", "closing work")
-#: What each of these causes took of each third of the time to readiness, in percent: rain at first, closing work at last.
+CAUSES = ("laying rows", "off shift, crews", "dark", "rain", "final sweep, inspection and marking")
+#: What each of these causes took of each third of the time to readiness, in percent: rain at first, final sweep, inspection
+#: and marking at last.
 THIRDS = {"early": (50, 20, 15, 15, 0), "middle": (55, 25, 15, 5, 0), "late": (45, 30, 15, 1, 9)}
 
 
@@ -55,30 +56,31 @@ def invented_scenario(text: str = TWO_AREAS) -> Scenario:
 
 
 def on_shift(productive: float) -> float:
-    """Return the hour at which so many hours of the default shifts (06-12, 13-18, hour zero at 06:00) have passed."""
+    """Return the hour at which so many hours of the default shifts (06-12, 13-18, start at 06:00) have passed."""
     days, rest = divmod(productive, 11.0)
     return 24.0 * days + (rest if rest <= 6.0 else rest + 1.0)
 
 
-def invented_builds(
+def invented_runs(
     scenario: Scenario, count: int, mean: float = 80.0, sd: float = 14.0, unfinished: float = 0.0, seed: int = 3
 ) -> pd.DataFrame:
-    """Return `count` builds whose hours on shift are normal; the share `unfinished`, the slowest, was not done at the horizon."""
+    """Return `count` runs whose hours on shift are normal; the share `unfinished`, the slowest, was not done by the last day
+    simulated."""
     luck = np.random.default_rng(seed)
     work = np.maximum(luck.normal(mean, sd, count), 5.0) if sd else np.full(count, mean)
     ready = np.array([on_shift(one) for one in work])
     late = np.argsort(ready)[count - round(unfinished * count) :]
     finished = np.ones(count, dtype=bool)
     finished[late] = False
-    columns: dict[str, object] = {"replication": np.arange(count)}
+    columns: dict[str, object] = {"run": np.arange(count)}
     for place, milestone in enumerate(scenario.milestones):
         part = 1.0 if milestone.ready else (place + 1) / (len(scenario.milestones) + 1)
         hours = ready if milestone.ready else np.array([on_shift(one * part) for one in work])
         columns[f"milestone.{milestone.name}"] = np.where(finished, hours, math.inf)
     for third, percents in THIRDS.items():
         for cause, percent in zip(CAUSES, percents, strict=True):
-            columns[f"driver.{third}.{cause}"] = np.where(finished, percent / 300 * ready, math.nan)
-        columns[f"driver.{third}.key strips"] = np.where(finished, 0.0, math.nan)
+            columns[f"cause.{third}.{cause}"] = np.where(finished, percent / 300 * ready, math.nan)
+        columns[f"cause.{third}.key strips"] = np.where(finished, 0.0, math.nan)
     for crew in scenario.crew:
         columns[f"use.crew {crew.name}.on shift"] = work
         columns[f"use.crew {crew.name}.working"] = 0.75 * work

@@ -1,4 +1,4 @@
-"""What shows only when a sound scenario is built once? Crews too large or without a face, and a horizon that the job outruns."""
+"""What shows only when a sound scenario is built once? Crews too large or without a edge, and a horizon that the job outruns."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from simulation.chance import mean
-from simulation.construction.check.idle_faces import idle_faces
+from simulation.construction.check.idle_edges import idle_edges
 from simulation.construction.site.rowtime import RowLuck, best_split, row_hours
 from simulation.construction.trace.chain import hours_by_cause
-from simulation.construction.trace.once import Build, build_once
+from simulation.construction.trace.once import Run, run_once
 from simulation.construction.trace.outrun import last_under_way
 from simulation.scenario import Mistake, ScenarioError, vary
 from simulation.scenario.reading.changes import Change
@@ -27,12 +27,12 @@ if TYPE_CHECKING:
 _SHARE = 0.75
 #: Row times that differ by less are as good as the same.
 _ALIKE = 1.001
-#: Hours by which a build must be ready sooner for a crew to be said to lay elsewhere. Planning value.
+#: Hours by which a run must be ready sooner for a crew to be said to lay elsewhere. Planning value.
 _SOONER = 1.0
 
 
-def second_look(scenario: Scenario) -> tuple[float, list[Mistake]]:
-    """Return when one drawn build is ready, and what of a sound scenario its planner should look at again after it.
+def trial_warnings(scenario: Scenario) -> tuple[float, list[Mistake]]:
+    """Return when one drawn run is ready, and what of a sound scenario its planner should look at again after it.
 
     Parameters
     ----------
@@ -41,7 +41,7 @@ def second_look(scenario: Scenario) -> tuple[float, list[Mistake]]:
     Returns
     -------
     float
-        Hours from hour zero of build 0; infinite beyond the horizon.
+        Hours from the start of run 0; infinite after the last day simulated.
     list of Mistake
 
     Raises
@@ -49,43 +49,43 @@ def second_look(scenario: Scenario) -> tuple[float, list[Mistake]]:
     ScenarioError
         If the scenario cannot finish.
     """
-    build = build_once(scenario)
-    plan = build.finished.site.plan
-    hours = build.milestones[plan.milestones[plan.ready].name]
+    run = run_once(scenario)
+    plan = run.finished.site.plan
+    hours = run.milestones[plan.milestones[plan.ready].name]
     found = list(_too_large(scenario, plan))
-    found.extend(_idle(scenario, build))
+    found.extend(_idle(scenario, run))
     if math.isinf(hours):
-        found.append(Mistake("horizon", _outrun(build), "write a later one, or look at what takes so long"))
+        found.append(Mistake("horizon", _outrun(run), "write a later one, or look at what takes so long"))
     return hours, found
 
 
-def _outrun(build: Build) -> str:
-    """Return how far a build came that its horizon outran, and what took most of its hours."""
-    done, plan = build.finished, build.finished.site.plan
+def _outrun(run: Run) -> str:
+    """Return how far a run came that its horizon outran, and what took most of its hours."""
+    done, plan = run.finished, run.finished.site.plan
     causes = hours_by_cause(last_under_way(done), done, plan.horizon)
     longest = sorted(((hours, cause) for cause, hours in causes.items() if hours > 0), reverse=True)[:2]
     told = " and ".join(f"{cause} for {hours:,.0f} h" for hours, cause in longest)
-    left = build.record["left.share of field"]
-    return f"the first drawn build is not ready within {plan.horizon / 24:,.6g} days: {left:.0%} of the field is left" + (
+    left = run.record["left.share of field"]
+    return f"the first drawn run is not ready within {plan.horizon / 24:,.6g} days: {left:.0%} of the field is left" + (
         f", and the longest of what held it up is {told}" if told else ""
     )
 
 
-def _idle(scenario: Scenario, build: Build) -> Iterator[Mistake]:
-    """Yield areas that nobody lays while a crew has no face, where this build is ready sooner if that crew may lay them."""
-    plan = build.finished.site.plan
+def _idle(scenario: Scenario, run: Run) -> Iterator[Mistake]:
+    """Yield areas that nobody lays while a crew has no laying edge, where this run is ready sooner if that crew may lay them."""
+    plan = run.finished.site.plan
     ready = plan.milestones[plan.ready].name
-    for one in idle_faces(scenario, build.finished):
+    for one in idle_edges(scenario, run.finished):
         crew, area = scenario.crew[one.crew], scenario.area[one.area].name
         key = f"crew.{step_name(crew.name)}.areas"
         try:
             more = vary(scenario, [Change(key, json.dumps([*crew.areas, area]))])
         except ScenarioError:  # it may not lay there: who merges, for one, keeps the hours of whoever lays there
             continue
-        sooner = build.milestones[ready] - build_once(more).milestones[ready]
+        sooner = run.milestones[ready] - run_once(more).milestones[ready]
         if sooner >= _SOONER:
-            told = f"this build is then ready {sooner:,.0f} h sooner" if math.isfinite(sooner) else "this build is then ready"
-            wrong = f"{area} stands idle for {one.hours:,.0f} h in which {crew.name} is on shift and has no face"
+            told = f"this run is then ready {sooner:,.0f} h sooner" if math.isfinite(sooner) else "this run is then ready"
+            wrong = f"{area} stands idle for {one.hours:,.0f} h in which {crew.name} is on shift and has no laying edge"
             yield Mistake(key, wrong, f"add {json.dumps(area)}: {told}")
 
 
@@ -96,8 +96,10 @@ def _too_large(scenario: Scenario, plan: Plan) -> Iterator[Mistake]:
     for crew in plan.crews:
         enough = max(_enough(crew.people, plan.areas[area], plan, luck) for area in crew.areas)
         if enough <= _SHARE * crew.people:
-            wrong = f"{enough} of its {crew.people} people would lay every row as fast: one face has no room for more at once"
-            yield Mistake(f"crew.{crew.name}.people", wrong, "write fewer, or two crews on two faces")
+            wrong = (
+                f"{enough} of its {crew.people} people would lay every row as fast: one laying edge has no room for more at once"
+            )
+            yield Mistake(f"crew.{crew.name}.people", wrong, "write fewer, or two crews on two laying edges")
 
 
 def _enough(people: int, area: AreaPlan, plan: Plan, luck: RowLuck) -> int:

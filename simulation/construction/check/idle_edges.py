@@ -1,4 +1,4 @@
-"""Which face stands idle while a crew that might lay it is on shift and has none? Areas that are not among a crew's are why."""
+"""Which edge stands idle while a crew that might lay it is on shift and has none? Areas that are not among a crew's are why."""
 
 from __future__ import annotations
 
@@ -22,34 +22,34 @@ WORTH_TELLING = 8.0
 
 @dataclass(frozen=True)
 class IdleFace:
-    """An area that nobody lays for some hours in which a crew that has it not among its areas has no face; numbers of a plan."""
+    """An area that nobody lays for some hours in which a crew that has it not among its areas has no edge; numbers of a plan."""
 
     area: int
     crew: int
     hours: float
 
 
-def idle_faces(scenario: Scenario, build: Finished) -> Iterator[IdleFace]:
-    """Yield for each crew the area that it could have laid longest while it had no face, if that is worth telling.
+def idle_edges(scenario: Scenario, run: Finished) -> Iterator[IdleFace]:
+    """Yield for each crew the area that it could have laid longest while it had no laying edge, if that is worth telling.
 
     Parameters
     ----------
     scenario : Scenario
-    build : Finished
-        A build of it.
+    run : Finished
+        A run of it.
     """
-    site, plan = build.site, build.site.plan
+    site, plan = run.site, run.site.plan
     last = site.reached[plan.ready]
     until = plan.horizon if last is None else last[END]
-    ends = [face.done.value if face.done.triggered else None for face in site.faces]
+    ends = [edge.done.value if edge.done.triggered else None for edge in site.edges]
     done = [until if step is None else step[END] for step in ends]
-    stays = [[(since, at, min(left, done[at])) for since, at, left in crew.stays] for crew in build.crews]
+    stays = [[(since, at, min(left, done[at])) for since, at, left in crew.stays] for crew in run.crews]
     idle: dict[int, Spans] = {}
-    for face in site.faces:
-        opened = math.inf if face.area.opened is None else face.area.opened
-        held = [(since, left) for stay in stays for since, at, left in stay if at == face.index]
-        idle.setdefault(face.plan.area, []).extend(_without([(opened, min(done[face.index], until))], held))
-    for number, crew in enumerate(build.crews):
+    for edge in site.edges:
+        opened = math.inf if edge.area.opened is None else edge.area.opened
+        held = [(since, left) for stay in stays for since, at, left in stay if at == edge.index]
+        idle.setdefault(edge.plan.area, []).extend(_without([(opened, min(done[edge.index], until))], held))
+    for number, crew in enumerate(run.crews):
         shift = scenario.crew[number].shift or scenario.shifts.of("laying")
         there = [(max(start, crew.plan.since), min(end, until)) for start, end in on_shift(shift, scenario.starts, plan.horizon)]
         free = _without(there, [(since, left) for since, _, left in stays[number]])

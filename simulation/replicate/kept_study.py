@@ -1,4 +1,4 @@
-"""What does a store say of one run? A row that is believed only if it is whole: its parts, their kinds, and their checksum."""
+"""What does a store say of one study? A row that is believed only if it is whole: its parts, their kinds, and their checksum."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from simulation.replicate.manifest import Manifest
 
 _KINDS = (int, str, str, str, float, int, str, int)
 #: What stands in a row, in order, before its checksum.
-PARTS = ("number", "key", "manifest", "last", "seconds", "builds", "host", "process")
+PARTS = ("number", "key", "manifest", "last", "seconds", "runs", "host", "process")
 
 
 @dataclass(frozen=True)
-class KeptRun:
-    """One run of a store.
+class KeptStudy:
+    """One study of a store.
 
     Attributes
     ----------
@@ -28,12 +28,12 @@ class KeptRun:
     key : str
         Of its identity.
     manifest : str
-        What does not change while the run goes on, as JSON.
+        What does not change while the study goes on, as JSON.
     last : str
-        When a build was stored last, ISO 8601 with its zone; empty where none was.
+        When a run was stored last, ISO 8601 with its zone; empty where none was.
     seconds : float
-        That workers took for its builds, together.
-    builds : int
+        That workers took for its runs, together.
+    runs : int
         That are stored.
     host, process
         Who is at work on it; empty and 0 where nobody is.
@@ -44,7 +44,7 @@ class KeptRun:
     manifest: str
     last: str = ""
     seconds: float = 0.0
-    builds: int = 0
+    runs: int = 0
     host: str = ""
     process: int = 0
 
@@ -56,7 +56,7 @@ class KeptRun:
 
     @classmethod
     def read(cls, row: Sequence[Any]) -> Self:
-        """Return a run from its row.
+        """Return a study from its row.
 
         Raises
         ------
@@ -66,14 +66,14 @@ class KeptRun:
         for name, kind, value in zip(PARTS, _KINDS, row[:-1], strict=True):
             if not isinstance(value, kind):
                 raise ValueError(f"its {name} is no {'text' if kind is str else 'number'}")
-        run = cls(*row[:-1])
-        if not math.isfinite(run.seconds) or run.seconds < 0 or run.builds < 0 or run.process < 0 or run.number < 1:
+        study = cls(*row[:-1])
+        if not math.isfinite(study.seconds) or study.seconds < 0 or study.runs < 0 or study.process < 0 or study.number < 1:
             raise ValueError("a number of it is out of range")
-        if run.row[-1] != row[-1]:
+        if study.row[-1] != row[-1]:
             raise ValueError("its checksum does not fit")
-        if run.last and datetime.fromisoformat(run.last).tzinfo is None:
+        if study.last and datetime.fromisoformat(study.last).tzinfo is None:
             raise ValueError("its last moment has no zone")
-        return run
+        return study
 
     def check(self) -> None:
         """Look at what `read` leaves unread, because it takes long and does not change.
@@ -81,10 +81,10 @@ class KeptRun:
         Raises
         ------
         ValueError
-            If the manifest is not what was written, or not that of this run.
+            If the manifest is not what was written, or not that of this study.
         """
         if self.told().identity.key != self.key:
-            raise ValueError("it is not the run that it says it is")
+            raise ValueError("it is not the study that it says it is")
 
     def told(self) -> Manifest:
         """Return what is known of it.
@@ -94,4 +94,4 @@ class KeptRun:
         ValueError
             If its manifest is not what was written.
         """
-        return replace(Manifest.read(self.manifest), number=self.number, last=self.last, seconds=self.seconds, builds=self.builds)
+        return replace(Manifest.read(self.manifest), number=self.number, last=self.last, seconds=self.seconds, runs=self.runs)
