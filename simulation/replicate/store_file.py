@@ -17,7 +17,7 @@ from tempfile import TemporaryDirectory
 from simulation.replicate.kept_study import PARTS, KeptStudy
 
 #: Marks the file as a store of runs: SQLite's own place for it, in the first hundred bytes.
-APPLICATION, LAYOUT = 0x6B657973, 2
+APPLICATION, LAYOUT = 0x6B657973, 3
 #: Seconds to wait while another process writes.
 PATIENCE = 60.0
 #: Letters or bytes of the longest value that is read: a scenario with its data files is far below it.

@@ -40,8 +40,8 @@ def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
     assert "technical manual" in out
     assert "report in reports/short" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"runs.sqlite", "summary.json", "run_count.csv", "s_curve.svg", "s_curve.png", RECORD}
-    assert len(pd.read_csv(tmp_path / "reports" / "short" / "run_count.csv")) == 20
+    assert kept == {"runs.sqlite", "summary.json", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
+    assert len(pd.read_csv(tmp_path / "reports" / "short" / "runs.csv")) == 20
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -174,7 +174,7 @@ def test_a_trace_is_a_table_of_steps_from_hour_zero(keystrip, tmp_path):
 @pytest.mark.usefixtures("unpainted")
 def test_a_trace_ends_when_the_forecast_says_that_run_was_ready(keystrip, tmp_path):
     keystrip("forecast", "short.toml", "--runs", 4, "--workers", 1, "--out", "here")
-    runs = pd.read_csv(tmp_path / "here" / "run_count.csv")
+    runs = pd.read_csv(tmp_path / "here" / "runs.csv")
     steps = pd.read_csv(io.StringIO(keystrip("trace", "short.toml", "--run", 3)[1]))
     ready = runs["milestone.operational readiness"][3]
     assert (abs(steps["end"] - ready) < 1e-9).any()
@@ -256,7 +256,7 @@ def test_a_run_stopped_early_keeps_what_is_done_and_ends_with_3(keystrip, tmp_pa
     assert "1 run of this run is kept in reports/short already" in err
     assert "Stopped early: 7 of 10 runs done." in out
     assert "stopped early: 7 runs are kept in reports/short; the same command goes on from there" in err
-    assert len(pd.read_csv(tmp_path / "reports" / "short" / "run_count.csv")) == 7
+    assert len(pd.read_csv(tmp_path / "reports" / "short" / "runs.csv")) == 7
     stop_after(10)
     code, out, err = keystrip("forecast", "short.toml", "--runs", 10, "--workers", 1)
     assert code == 0

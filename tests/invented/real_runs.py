@@ -35,7 +35,7 @@ MANY = 480
 FEW = 60
 #: Seconds after which something hangs.
 PATIENCE = 120.0
-REPORT = {"summary.json", "run_count.csv", "s_curve.svg", "s_curve.png", RECORD}
+REPORT = {"summary.json", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
 
 #: `said` are the lines on standard error but for the warnings about the scenario.
 Ended = namedtuple("Ended", "code out said")
@@ -171,8 +171,8 @@ def whole_reports(folder, runs):
     assert found <= REPORT, found
     if "summary.json" in found:
         assert json.loads((folder / "summary.json").read_text())["runs"] == runs
-    if "run_count.csv" in found:
-        assert len(pd.read_csv(folder / "run_count.csv")) == runs
+    if "runs.csv" in found:
+        assert len(pd.read_csv(folder / "runs.csv")) == runs
     if "s_curve.svg" in found:
         assert (folder / "s_curve.svg").read_text().rstrip().endswith("</svg>")
     if "s_curve.png" in found:

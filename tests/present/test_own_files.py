@@ -81,19 +81,19 @@ def test_a_new_file_is_new(tmp_path):
 
 
 def test_no_answer_replaces_what_it_is_made_from(tmp_path):
-    data = tmp_path / "run_count.csv"
+    data = tmp_path / "runs.csv"
     data.write_text("s\n40\n50\n")
     keep([data])
 
     def report(draft):
-        for name in ("run_count.csv", "summary.json"):
+        for name in ("runs.csv", "summary.json"):
             (draft / name).write_text("of a report")
-        return [draft / "run_count.csv", draft / "summary.json"]
+        return [draft / "runs.csv", draft / "summary.json"]
 
     with pytest.raises(OSError, match="is what the answer is made from"):
         write_whole(tmp_path, report, "forecast")
     assert data.read_text() == "s\n40\n50\n"
-    assert [entry.name for entry in tmp_path.iterdir()] == ["run_count.csv"]
+    assert [entry.name for entry in tmp_path.iterdir()] == ["runs.csv"]
 
 
 def test_a_record_that_is_a_pipe_is_not_waited_for(tmp_path):
@@ -125,16 +125,16 @@ def test_what_one_command_wrote_another_replaces_only_if_it_is_forced(tmp_path):
 
 def test_of_several_files_none_is_written_where_one_may_not_be(tmp_path):
     def report(draft):
-        for name in ("run_count.csv", "summary.json"):
+        for name in ("runs.csv", "summary.json"):
             (draft / name).write_text("of a report")
-        return [draft / "run_count.csv", draft / "summary.json"]
+        return [draft / "runs.csv", draft / "summary.json"]
 
     (tmp_path / "summary.json").write_text("mine")
     with pytest.raises(NotReplaced):
         write_whole(tmp_path, report, "forecast")
     assert [(entry.name, entry.read_text()) for entry in tmp_path.iterdir()] == [("summary.json", "mine")]
     write_whole(tmp_path, report, "forecast", force=True)
-    assert {entry.name for entry in tmp_path.iterdir()} == {RECORD, "run_count.csv", "summary.json"}
+    assert {entry.name for entry in tmp_path.iterdir()} == {RECORD, "runs.csv", "summary.json"}
 
 
 def test_a_kill_between_record_and_file_leaves_a_file_that_is_still_the_command_s_own(tmp_path, monkeypatch):

@@ -44,12 +44,12 @@ def test_every_command_that_reads_a_scenario_takes_it_and_no_other(keystrip, com
 
 
 def test_a_data_file_that_bears_the_name_of_a_report_s_is_not_replaced(keystrip, tmp_path):
-    (tmp_path / "run_count.csv").write_text("s\n40\n50\n", encoding="utf-8")
+    (tmp_path / "runs.csv").write_text("s\n40\n50\n", encoding="utf-8")
     text = f'{SHORT}\n[laying]\nplace = {{ data = "runs.csv", unit = "s" }}\n'
     (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
     code, _, said = keystrip("forecast", "mine.toml", "--runs", 2, "--workers", 1, "--out", tmp_path)
     assert (code, "never replaced" in said) == (2, True)
-    assert (tmp_path / "run_count.csv").read_text(encoding="utf-8") == "s\n40\n50\n"
+    assert (tmp_path / "runs.csv").read_text(encoding="utf-8") == "s\n40\n50\n"
 
 
 def test_a_line_feed_in_a_name_makes_no_second_line(keystrip):

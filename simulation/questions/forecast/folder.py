@@ -1,4 +1,4 @@
-"""Which files does a report leave behind? `summary.json`, `run_count.csv`, the S-curve and other pictures as SVG and PNG."""
+"""Which files does a report leave behind? `summary.json`, `runs.csv`, the S-curve and other pictures as SVG and PNG."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import pandas as pd
 
 
-_SUMMARY, _RUNS = "summary.json", "run_count.csv"
+_SUMMARY, _RUNS = "summary.json", "runs.csv"
 
 
 def report_files(pictures: bool) -> list[str]:

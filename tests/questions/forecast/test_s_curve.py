@@ -115,9 +115,9 @@ def test_a_report_leaves_four_files_and_the_runs_read_back_to_the_bit(tmp_path):
 
     case = forecast(count=30, unfinished=0.1)
     files = write_report(case, tmp_path / "new" / "folder")
-    assert {file.name for file in files} == {"summary.json", "run_count.csv", "s_curve.svg", "s_curve.png"}
+    assert {file.name for file in files} == {"summary.json", "runs.csv", "s_curve.svg", "s_curve.png"}
     assert all(file.stat().st_size > 500 for file in files)
-    back = pd.read_csv(tmp_path / "new" / "folder" / "run_count.csv")
+    back = pd.read_csv(tmp_path / "new" / "folder" / "runs.csv")
     assert list(back.columns) == list(case.runs.columns)
     assert back["milestone.operational readiness"].tolist() == case.runs["milestone.operational readiness"].tolist()
     assert len(back) == 30
