@@ -11,24 +11,28 @@ from typing import Annotated, NoReturn, cast
 
 import typer
 
-from simulation.questions.bottlenecks import command as bottlenecking
-from simulation.questions.brief import command as briefing
-from simulation.questions.compare import command as comparing
-from simulation.questions.conditions import command as conditioning
-from simulation.questions.forecast import command as forecasting
-from simulation.questions.replay import command as replaying
-from simulation.questions.sensitivity import command as sensing
-from simulation.questions.staffing import command as staffing
-from simulation.questions.studies import command as studies
-from simulation.questions.takeoff import command as fields
-from simulation.questions.weather import command as weathering
+from simulation.questions.bottlenecks import command as bottlenecks_command
+from simulation.questions.brief import command as brief_command
+from simulation.questions.check import command as check_command
+from simulation.questions.compare import command as compare_command
+from simulation.questions.conditions import command as conditions_command
+from simulation.questions.forecast import command as forecast_command
+from simulation.questions.new import command as new_command
+from simulation.questions.replay import command as replay_command
+from simulation.questions.sensitivity import command as sensitivity_command
+from simulation.questions.slip import command as slip_command
+from simulation.questions.staffing import command as staffing_command
+from simulation.questions.studies import command as studies_command
+from simulation.questions.takeoff import command as takeoff_command
+from simulation.questions.trace import command as trace_command
+from simulation.questions.weather import command as weather_command
 from simulation.session import interrupts
 from simulation.session import session as talk
 from simulation.session.data_option import with_data
 
 _EPILOG = (
-    "Exit codes: 0 done, 1 a repeated study does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, 130 "
-    "stopped with nothing to report, 70 a fault in the program itself. "
+    "Exit codes: 0 done, 1 a repeated study does not agree, 2 a mistake in what was asked, 3 stopped early with results kept, "
+    "130 stopped with nothing to report, 70 a fault in the program itself. "
     "A planning aid: the mat system's own technical manual, local codes and licensed engineers decide; lifting limits, hearing "
     "protection, heat and traffic rules apply. Default rates are planning values: replace them with your own records."
 )
@@ -58,22 +62,22 @@ def _top(
 
 
 for _command in (
-    forecasting.forecast,
-    comparing.compare,
-    staffing.staffing,
-    bottlenecking.bottlenecks,
-    bottlenecking.slip,
-    sensing.sensitivity,
-    weathering.weather,
-    conditioning.conditions,
-    replaying.replay,
-    briefing.brief,
-    fields.takeoff,
-    fields.check,
-    fields.trace,
-    fields.new,
-    studies.studies,
-    studies.repeat,
+    forecast_command.forecast,
+    compare_command.compare,
+    staffing_command.staffing,
+    bottlenecks_command.bottlenecks,
+    slip_command.slip,
+    sensitivity_command.sensitivity,
+    weather_command.weather,
+    conditions_command.conditions,
+    replay_command.replay,
+    brief_command.brief,
+    takeoff_command.takeoff,
+    check_command.check,
+    trace_command.trace,
+    new_command.new,
+    studies_command.studies,
+    studies_command.repeat,
 ):
     app.command(_command.__name__)(talk.interruptible(with_data(_command)))
 

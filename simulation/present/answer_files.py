@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
 from simulation.present.own_files import write_whole
+from simulation.present.record import as_json
 from simulation.present.spreadsheet import format_csv
-from simulation.questions.forecast.folder import as_json
 
 if TYPE_CHECKING:
     from simulation.study.outcomes import Outcome

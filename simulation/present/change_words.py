@@ -20,13 +20,13 @@ from simulation.stats.paired_difference import FEWEST_JUMPS
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from simulation.questions.compare.study import CompareRow
     from simulation.stats.chances import Chance
     from simulation.stats.paired_difference import Difference
     from simulation.stats.quantiles import QuantileEstimate
     from simulation.study.outcomes import Outcome
 
 INTERVAL = "95 % interval"
+BRACKETS = "In brackets: cannot be measurable with so many runs."
 NO_SPREAD = "no spread"
 NO_SPREAD_MEANS = "No spread: to the digits shown, both ends of the interval are alike."
 WITHHELD_MEANS = (
@@ -173,12 +173,12 @@ def after(before: Chance, change: Difference) -> float:
     return min(1.0, max(0.0, before.probability + (change.value or 0.0)))
 
 
-def on_time_share(reference: Outcome, one: CompareRow) -> float:
+def on_time_share(reference: Outcome, outcome: Outcome, change: Difference) -> float:
     """Return the share of runs of a plan that meets its deadline: by its change, where it is told by that."""
-    assert one.outcome.chance is not None
-    if one.outcome.by_change and reference.chance is not None:
-        return after(reference.chance, one.against.chance)
-    return one.outcome.chance.probability
+    assert outcome.chance is not None
+    if outcome.by_change and reference.chance is not None:
+        return after(reference.chance, change)
+    return outcome.chance.probability
 
 
 def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:
@@ -236,3 +236,10 @@ def meanings(columns: Iterable[tuple[Digits, Difference]]) -> list[str]:
 def ready_in_none(outcome: Outcome) -> int:
     """Return in how many runs readiness was not reached by the last day simulated."""
     return sum(math.isinf(one) for one in outcome.hours)
+
+
+def on_time_cells(reference: Outcome, change: Difference, alike: bool) -> tuple[str, str, str]:
+    """Return the chance of being ready by the deadline, its change in points, and the interval of that."""
+    if reference.chance is None:
+        return "", "", ""
+    return whole(after(reference.chance, change)), *POINTS.cells(change, alike)

@@ -9,6 +9,7 @@ from simulation.stats.likelihood_words import FEW
 from simulation.stats.quantiles import QuantileEstimate
 from simulation.study.calendar import Calendar, clock, span_text
 
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 BEYOND = "after the last day simulated"
 #: What the use of crews and forklifts is a share of.
 WORKABLE = "Workable hours are on shift, in the light, and not stopped by weather, heat or wet ground."

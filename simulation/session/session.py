@@ -21,6 +21,7 @@ from simulation.session.lines import say_of_file, write
 from simulation.session.lines import silent as silent
 from simulation.session.lines import stop as stop
 from simulation.session.lines import tell as tell
+from simulation.session.named_output import write_named as write_named
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -193,11 +194,11 @@ def mistakes_of(name: str) -> Iterator[None]:
 @contextmanager
 def refusals() -> Iterator[None]:
     """Turn what keeps a command from an answer into its line: a store or cluster that cannot be used, a stop before any run."""
-    from simulation.questions.forecast.study import NothingFinished
     from simulation.replicate import ClusterError
     from simulation.replicate.batches import WorkersLost
     from simulation.replicate.store import StoreError, StoreFull
     from simulation.replicate.worker import OtherProgram
+    from simulation.study.runner import NothingFinished
 
     try:
         yield
@@ -257,7 +258,7 @@ def text_of(show: Callable[[Console], None]) -> str:
 
 def show(as_json: bool, record: Callable[[], object], tables: Callable[[Console], None]) -> None:
     """Write the answer to standard output, as one JSON object or as tables."""
-    from simulation.questions.forecast.folder import as_json as json_of
+    from simulation.present.record import as_json as json_of
 
     put(json_of(record()) + "\n" if as_json else text_of(tables))
 

@@ -11,6 +11,10 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
 
 #: Hours by which a moment may miss the edge of a span and still belong to it: less than a second.
 _SLACK = 1e-4
@@ -221,3 +225,9 @@ def _by_shift(spans: Iterable[tuple[float, float]]) -> Spans:
 
 def _latest(spans: Sequence[tuple[float, float]]) -> float:
     return max(end for _, end in spans)
+
+
+def make_calendar(scenario: Scenario) -> Calendar:
+    """Return the calendar that a scenario's moments are read by: start, and the shifts that its crews keep."""
+    laying = scenario.shifts.of("laying")
+    return Calendar.kept_by(scenario.starts, ((crew.name, crew.people, (crew.shift or laying).hours) for crew in scenario.crew))

@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 
     from simulation.scenario import Scenario
 
+#: Two plans are alike whose P80 differ by less than this part of a shift: nobody commits to half of one. Planning value.
+MARGIN = 0.5
+
 
 @dataclass(frozen=True)
 class Outcome:

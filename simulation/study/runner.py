@@ -5,13 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import MOST_RUNS, NothingFinished
 from simulation.study.effort import in_words
 
 if TYPE_CHECKING:
     import pandas as pd
 
     from simulation.replicate import Alternatives
+
+#: Runs of a forecast unless a number is asked for: they set the P80 to a few hours, and are soon done. Planning value.
+RUNS = 400
+#: More would need gigabytes to be read, and set nothing better than wrong inputs allow. Planning value.
+MOST_RUNS = 100_000
+
+
+class NothingFinished(RuntimeError):
+    """The run was stopped before its first run was done, so that there is nothing to report."""
 
 
 def check_run_count(run_count: int) -> None:

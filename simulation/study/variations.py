@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import RUNS
+from simulation.study.runner import RUNS
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario, Team

@@ -5,7 +5,7 @@ from functools import cache
 from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 
 from simulation.questions.compare.study import compared_with
-from simulation.questions.forecast.study import make_calendar
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import summarise_outcome
 

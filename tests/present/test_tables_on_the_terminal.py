@@ -7,10 +7,11 @@ from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from rich.console import Console
 
 from simulation.field import take_off
-from simulation.questions.forecast.study import make_calendar, read_runs
+from simulation.questions.forecast.study import read_runs
 from simulation.questions.forecast.tables import print_forecast
 from simulation.questions.takeoff.tables import print_take_off, take_off_record
 from simulation.scenario import parse_scenario
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 
 SCENARIO = invented_scenario()

@@ -5,9 +5,9 @@ import math
 import pytest
 from invented_runs import invented_runs, invented_scenario
 
-from simulation.questions.forecast.study import make_calendar
 from simulation.stats.paired_difference import UNKNOWN
 from simulation.stats.quantiles import estimate
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import against, summarise_outcome
 from simulation.study.people import count_people

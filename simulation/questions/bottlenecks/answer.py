@@ -50,8 +50,8 @@ def bottleneck_answer(found: BottlenecksResult) -> list[str]:
     lines = [*held_back(found.leading), *_bought(found), as_it_is(found.outcome)]
     if found.unfinished:
         lines.append(
-            f"{wording.counted(found.unfinished, 'run')} of {wording.number(found.runs)} not ready by the last day simulated: counted "
-            f"as late{'; what drives runs is read from the others' if found.leading.runs else ''}."
+            f"{wording.counted(found.unfinished, 'run')} of {wording.number(found.runs)} not ready by the last day simulated: "
+            f"counted as late{'; what drives runs is read from the others' if found.leading.runs else ''}."
         )
     if found.stopped:
         lines.append(

@@ -7,26 +7,21 @@ later.
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from simulation.present.answer_files import question_record, write_answer
 from simulation.present.cautions import CAUTIONS
+from simulation.present.record import study_record
+from simulation.present.record_shapes import chance_record, difference_record, outcome_record
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.bottlenecks.answer import bottleneck_answer
 from simulation.questions.bottlenecks.picture import save_bottlenecks
-from simulation.questions.studies.tables import study_record
-from simulation.stats.chances import likelihood_word
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
     from simulation.questions.bottlenecks.attribution import Holder
     from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
-    from simulation.stats.chances import Chance
-    from simulation.stats.paired_difference import Difference
-    from simulation.stats.quantiles import QuantileEstimate
-    from simulation.study.outcomes import Outcome
 
 
 def bottleneck_record(found: BottlenecksResult) -> dict[str, Any]:
@@ -61,33 +56,6 @@ def bottleneck_record(found: BottlenecksResult) -> dict[str, Any]:
     }
 
 
-def outcome_record(outcome: Outcome) -> dict[str, Any]:
-    """Return what a plan comes to: quantiles in days, and the chance of being on time."""
-    return {
-        "p50_days": _quantile(outcome.p50),
-        "p80_days": _quantile(outcome.p80),
-        "deadline": None
-        if outcome.deadline is None or outcome.chance is None
-        else {
-            "text": outcome.deadline.text,
-            "days": outcome.deadline.hours / 24.0,
-            **chance_record(outcome.chance),
-            "likelihood": likelihood_word(outcome.chance),
-        },
-    }
-
-
-def difference_record(one: Difference, unit: float) -> dict[str, Any]:
-    """Return a difference and its paired interval, in units of so many hours."""
-    value, low, high = (None if part is None else part / unit for part in (one.value, one.low, one.high))
-    return {"value": value, "interval": [low, high], "told_from_zero": one.measurable, "withheld": one.withheld}
-
-
-def chance_record(one: Chance) -> dict[str, Any]:
-    """Return a chance and its interval."""
-    return {"probability": one.probability, "interval": [one.low, one.high], "interval_method": one.method}
-
-
 def _tried(one: BottlenecksRow) -> dict[str, Any]:
     return {
         "what": one.what_if.name,
@@ -120,11 +88,6 @@ def _holder(one: Holder) -> dict[str, Any]:
             for third, hours in one.thirds.items()
         },
     }
-
-
-def _quantile(one: QuantileEstimate) -> dict[str, Any]:
-    value, low, high = (None if part is None or math.isinf(part) else part / 24.0 for part in (one.value, one.low, one.high))
-    return {"value": value, "interval": [low, high]}
 
 
 def write_bottlenecks(found: BottlenecksResult, folder: Path, force: bool = False) -> list[Path]:

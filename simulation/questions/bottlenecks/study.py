@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 from simulation.questions.bottlenecks.attribution import Leading, attribute_hours
 from simulation.questions.bottlenecks.ideas import Kind
 from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, list_what_ifs
-from simulation.questions.forecast.study import RUNS, make_calendar
 from simulation.stats.paired_difference import Difference
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import Against, Outcome, against, summarise_outcome, told_by_change
-from simulation.study.runner import announce, check_run_count, own_runs
+from simulation.study.runner import RUNS, announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest

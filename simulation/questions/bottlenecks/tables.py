@@ -7,16 +7,17 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.cautions import print_cautions
 from simulation.present.change_words import (
+    BRACKETS,
     HOURS,
     INTERVAL,
     NO_SPREAD_MEANS,
     POINTS,
     WITHHELD_MEANS,
     Digits,
-    after,
     change_format,
     ends_of,
     meanings,
+    on_time_cells,
     whole,
 )
 from simulation.present.terminal_table import new_table, print_section
@@ -30,10 +31,7 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simulation.questions.bottlenecks.study import BottlenecksResult
-    from simulation.stats.paired_difference import Difference
-    from simulation.study.outcomes import Outcome
 
-BRACKETS = "In brackets: cannot be measurable with so many runs."
 #: What the lights of a table's last line need besides.
 DAY_AND_NIGHT = (
     "Day and night: all work around the clock under lights, at the rates of the day. The same people cannot do that: it takes as "
@@ -72,13 +70,6 @@ def print_bottlenecks(found: BottlenecksResult, console: Console) -> None:
         note = f"* leads most often. Thirds of each run's own time to readiness. {SAMPLING_ERROR_ONLY}"
         print_section(console, title, _thirds(found), note)
     print_cautions(console)
-
-
-def on_time_cells(reference: Outcome, change: Difference, alike: bool) -> tuple[str, str, str]:
-    """Return the chance of being ready by the deadline, its change in points, and the interval of that."""
-    if reference.chance is None:
-        return "", "", ""
-    return whole(after(reference.chance, change)), *POINTS.cells(change, alike)
 
 
 def _gains(found: BottlenecksResult, digits: Digits) -> Table:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
+from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
     from simulation.questions.brief.content import Brief

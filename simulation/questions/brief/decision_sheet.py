@@ -112,7 +112,7 @@ def grid_table(grid: PlanGrid) -> Table:
     for choice, one in zip(grid.choices, found.plans, strict=True):
         cells = ("reference", "") if one is reference else digits.cells(one.against.p80)
         hours = [band.value for band in (one.outcome.p50, one.outcome.p80, one.outcome.p90)]
-        chance = () if one.outcome.chance is None else (whole(on_time_share(reference.outcome, one)),)
+        chance = () if one.outcome.chance is None else (whole(on_time_share(reference.outcome, one.outcome, one.against.chance)),)
         rows.append(
             (
                 f"{choice.people} in the crews, {STARTS[choice.start]}",

@@ -76,10 +76,10 @@ def method_page(forecast: Forecast) -> Page:
                     ),
                     Text(
                         f"That is done {wording.counted(forecast.run_count, 'time')}. In each run every uncertain input has "
-                        "a level, drawn once (what nobody knows today), and a scatter at every step (the luck of the moment). "
-                        "P80 is the time by which 80 % of the runs were ready; a run that is not ready by the last day simulated of "
-                        f"{wording.days(forecast.scenario.horizon)} days counts as late. Days count from the start; a day is "
-                        f"given with the laying shift that holds the hour ({spans})."
+                        "a level, drawn once (what nobody knows today), and a scatter at every step (luck of the moment). "
+                        "P80 is the time by which 80 % of the runs were ready; a run not ready within the "
+                        f"{wording.days(forecast.scenario.horizon)} days simulated counts as late. Days count from the start; "
+                        f"each is given with the laying shift that holds the hour ({spans})."
                     ),
                     Text(
                         "Walking back from readiness, each step names the step whose end let it start, so every hour of a run "

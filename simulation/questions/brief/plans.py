@@ -62,7 +62,7 @@ def plans_table(found: CompareResult) -> Table:
     for place, one in enumerate(found.plans):
         outcome, own = one.outcome, place == found.reference
         cells = ("reference", "") if own else digits.cells(one.against.p80)
-        chance = () if one.outcome.chance is None else (whole(on_time_share(reference.outcome, one)),)
+        chance = () if one.outcome.chance is None else (whole(on_time_share(reference.outcome, one.outcome, one.against.chance)),)
         days = (wording.short_days(band.value) for band in (outcome.p50, outcome.p80))
         rows.append((f"{place + 1} {outcome.name}", f"{outcome.people:,}", *days, band_interval(outcome.p80), *cells, *chance))
     notes = [

@@ -12,11 +12,13 @@ from simulation.questions.bottlenecks.study import BottlenecksResult, bottleneck
 from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.questions.brief.decision_grid import PlanGrid, list_choices, plan_grid
 from simulation.questions.compare.study import CompareResult, compare
-from simulation.questions.forecast.study import RUNS, Forecast, forecast, make_calendar
+from simulation.questions.forecast.study import Forecast, forecast
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.default_plans import default_plans
 from simulation.study.effort import in_words
 from simulation.study.outcomes import summarise_outcome
+from simulation.study.runner import RUNS
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest

@@ -9,12 +9,11 @@ from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import RUNS, NothingFinished, make_calendar
-from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.deadline import read_deadline
-from simulation.study.outcomes import Against, Outcome, against, summarise_outcome, told_by_change
+from simulation.study.outcomes import MARGIN, Against, Outcome, against, summarise_outcome, told_by_change
 from simulation.study.people import person_hours
-from simulation.study.runner import announce, check_run_count
+from simulation.study.runner import RUNS, NothingFinished, announce, check_run_count
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -24,9 +23,6 @@ ROUND = 100
 #: With fewer runs no difference is told: resampling so few covers too seldom. Measured on invented plans: the 95 % interval for
 #: P80 covers in 67 % of cases with 3 runs, 83 % with 5, 94 % with 10 and 96 % with 20.
 FEWEST = 20
-
-#: Two plans are alike whose P80 differ by less than this part of a shift: nobody commits to half of one. Planning value.
-MARGIN = 0.5
 
 
 class Verdict(StrEnum):

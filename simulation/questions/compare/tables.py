@@ -183,7 +183,8 @@ def _on_time_note(found: CompareResult) -> str:
         if one.unfinished and one.outcome.deadline and one.outcome.deadline.hours > one.outcome.scenario.horizon
     ]
     if beyond:
-        note += f" At least, for plan {', '.join(beyond)}: the deadline lies after the last day simulated; what is unfinished may have met it."
+        note += f" At least, for plan {', '.join(beyond)}: the deadline lies after the last day simulated; what "
+        note += "is unfinished may have met it."
     return note
 
 

@@ -11,8 +11,8 @@ from simulation.conditions.stops.work_and_rest import MOST_A_DAY, MOST_AN_HOUR
 from simulation.present import wording
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.present.terminal_table import new_table, print_section, terms
+from simulation.present.wording import MONTHS
 from simulation.questions.conditions.workable_days import LOST, RAIN_DAY
-from simulation.questions.weather.tables import MONTHS
 
 if TYPE_CHECKING:
     from rich.console import Console

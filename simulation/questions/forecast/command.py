@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.questions.forecast.precision import MOST
-from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
 from simulation.stats.quantiles import CONFIDENCE
+from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
     from simulation.questions.forecast.precision import Precision

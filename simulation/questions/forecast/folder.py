@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.present.own_files import write_whole
+from simulation.present.record import as_json
 from simulation.present.spreadsheet import format_frame
 from simulation.questions.forecast.pictures import FURTHER, S_CURVE, Picture, s_curve_picture
 from simulation.questions.forecast.record import forecast_record
@@ -59,8 +59,3 @@ def _reached(runs: pd.DataFrame) -> pd.DataFrame:
     days = [name for name in runs.columns if name.startswith("day.")]
     worked = (runs[days] > 0).any()
     return runs.drop(columns=[name for name in days if not worked[name]])
-
-
-def as_json(record: object) -> str:
-    """Return a record as JSON text; a number that JSON does not know is refused rather than written."""
-    return json.dumps(record, indent=2, allow_nan=False)

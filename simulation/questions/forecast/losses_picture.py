@@ -56,7 +56,7 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
             axes.tick_params(labelbottom=False)
     note = (
         "Hours of the laying crews, mean over the runs, each up to its readiness: late days are low because most runs are "
-        "over. Waiting on shift is the mean of the crews, their wait for final sweep, inspection and marking and their rests included."
+        "over. Waiting on shift is the mean of the crews, their wait for the final sweep and their rests included."
         f"{_scales(lost)}{_later(lost, shown)}"
     )
     draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, lost), note)

@@ -11,12 +11,12 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from simulation.present.cautions import CAUTIONS
+from simulation.present.record import study_record
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.forecast.by_day_table import by_day_records
 from simulation.questions.forecast.handbook_labour import SOURCE
 from simulation.questions.forecast.tables import BANDS
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow
-from simulation.questions.studies.tables import study_record
 from simulation.stats.chances import Chance
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 

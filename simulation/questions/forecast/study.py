@@ -16,10 +16,11 @@ from simulation.questions.forecast.precision import Precision, Reached, reached,
 from simulation.questions.forecast.supply import Gate, Shortage, estimate_shortage, summarise_gate
 from simulation.questions.forecast.yardsticks import AsSlow, Yardsticks, as_slow_as_published, compare_published_rates
 from simulation.stats.effective_sample_size import cube_of, whole_cubes
-from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.causes_of_time import CauseOfTime, find_causes
 from simulation.study.deadline import Deadline, DeadlineChance, deadline_chance, read_deadline
 from simulation.study.people import People, count_people
+from simulation.study.runner import MOST_RUNS, RUNS, NothingFinished
 from simulation.study.utilisation import Use, summarise_use, summarise_waits
 
 if TYPE_CHECKING:
@@ -27,15 +28,6 @@ if TYPE_CHECKING:
 
     from simulation.replicate import Manifest, Runs
     from simulation.scenario import Scenario
-
-#: Runs of a forecast unless a number is asked for: they set the P80 to a few hours, and are soon done. Planning value.
-RUNS = 400
-#: More would need gigabytes to be read, and set nothing better than wrong inputs allow. Planning value.
-MOST_RUNS = 100_000
-
-
-class NothingFinished(RuntimeError):
-    """The run was stopped before its first run was done, so that there is nothing to report."""
 
 
 @dataclass(frozen=True)
@@ -286,9 +278,3 @@ def read_runs(
         precision=reached(precision, _laying_hours(zip(hours, runs["laying hours"], strict=True)), cube) if precision else None,
         study=study,
     )
-
-
-def make_calendar(scenario: Scenario) -> Calendar:
-    """Return the calendar that a scenario's moments are read by: start, and the shifts that its crews keep."""
-    laying = scenario.shifts.of("laying")
-    return Calendar.kept_by(scenario.starts, ((crew.name, crew.people, (crew.shift or laying).hours) for crew in scenario.crew))

@@ -27,8 +27,8 @@ BANDS = (0.50, 0.80, 0.90)
 
 
 _USE = (
-    f"{wording.WORKABLE} Closing: the final sweep, inspection and marking of readiness. Resting: while another crew has its turn at the edge. "
-    "Waiting: all else."
+    f"{wording.WORKABLE} Closing: the final sweep, inspection and marking of readiness. Resting: while another crew has its "
+    "turn at the laying edge. Waiting: all else."
 )
 
 
@@ -77,7 +77,7 @@ def answer(forecast: Forecast) -> list[str]:
         lines.append(deadline_line(forecast))
     if forecast.unfinished:
         lines.append(
-            f"{wording.counted(forecast.unfinished, 'run')} of {wording.number(forecast.run_count)} not ready at "
+            f"{wording.counted(forecast.unfinished, 'run')} of {wording.number(forecast.run_count)} not ready within "
             f"the {wording.days(forecast.scenario.horizon)} days simulated: counted as late, so no mean is given."
         )
         lines += outrun_lines(forecast.outrun)
@@ -194,7 +194,7 @@ def _causes(forecast: Forecast) -> Table:
 
 def _late_note(forecast: Forecast) -> str:
     if forecast.unfinished == forecast.run_count:
-        return "Each hour up to the last day simulated is charged to one cause, on the chain of steps that led to what readiness waits for."
+        return "Each hour up to the last day simulated is charged to one cause, on the chain to what readiness waits for."
     note = "Off shift: hours of the chain in which whoever it waits for is off shift. Late runs: the fifth that were ready last."
     if forecast.unfinished:
         note += f" Over the {wording.counted(forecast.run_count - forecast.unfinished, 'finished run')} only."

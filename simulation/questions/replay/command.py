@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
+from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
     from simulation.construction import Run
@@ -127,8 +127,8 @@ def _step(every: str) -> float:
 
 
 def _hour(at: str, scenario: Scenario) -> float:
-    from simulation.questions.forecast.study import make_calendar
     from simulation.study.asked_hours import NoHour, read_hour
+    from simulation.study.calendar import make_calendar
 
     try:
         return read_hour(at, make_calendar(scenario))

@@ -13,12 +13,11 @@ from simulation.conditions.clock.calendar import DARK, OFF_SHIFT
 from simulation.conditions.clock.shift_pattern import rests
 from simulation.construction import Run
 from simulation.construction.plan.steps import END, KIND, START, WET_SPELL
-from simulation.questions.forecast.study import make_calendar
 from simulation.questions.replay.activities import Doing, Doings, held_up_by, stopped_by
 from simulation.questions.replay.on_the_ground import Ground, lay_out_ground
 from simulation.questions.replay.state_at import Stand, take_off_stands
 from simulation.scenario import Scenario
-from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar, make_calendar
 
 #: Hours from one frame to the next, to choose from.
 STEPS = (0.25, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 12.0, 24.0)

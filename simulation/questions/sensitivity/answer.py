@@ -23,8 +23,8 @@ def answer(found: SensitivityResult) -> list[str]:
     lines = [*([_swings(found, found.bars)] if found.bars else []), _what_matters(found), as_it_is(found.outcome)]
     if found.unfinished:
         lines.append(
-            f"{wording.counted(found.unfinished, 'run')} not ready by the last day simulated: ranked last, and counted as ready then for "
-            "the shares, which are too small where many are."
+            f"{wording.counted(found.unfinished, 'run')} not ready by the last day simulated: ranked last, and counted as ready "
+            "then for the shares, which are too small where many are."
         )
     if found.runs < found.asked or found.stopped:
         total = wording.counted(len(found.inputs), "level")

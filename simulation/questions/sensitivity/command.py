@@ -6,8 +6,8 @@ from typing import Annotated
 
 import typer
 
-from simulation.questions.forecast.study import MOST_RUNS, RUNS
 from simulation.session import session as talk
+from simulation.study.runner import MOST_RUNS, RUNS
 
 
 def sensitivity(

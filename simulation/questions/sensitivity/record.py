@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present.answer_files import question_record, write_answer
 from simulation.present.cautions import CAUTIONS
+from simulation.present.record import study_record
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.sensitivity.answer import answer
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW
 from simulation.questions.sensitivity.picture import save_sensitivity
-from simulation.questions.studies.tables import study_record
 from simulation.stats.chances import likelihood_word
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 

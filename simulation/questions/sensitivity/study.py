@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import RUNS, NothingFinished, make_calendar
 from simulation.questions.sensitivity.level_inputs import LevelInput, inputs_of, partly_shared
 from simulation.questions.sensitivity.tornado import Bar, fixed_scenarios, make_bars
 from simulation.stats.chances import Chance, estimate_chance
@@ -25,9 +24,10 @@ from simulation.stats.first_order import (
     rank_correlation,
     runs_to_tell,
 )
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import Deadline, on_time, read_deadline
 from simulation.study.outcomes import Outcome, summarise_outcome
-from simulation.study.runner import announce, check_run_count, own_runs
+from simulation.study.runner import RUNS, NothingFinished, announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present.answer_files import file_stem, question_record, write_answer
 from simulation.present.cautions import CAUTIONS
+from simulation.present.record import study_record
+from simulation.present.record_shapes import difference_record, outcome_record
 from simulation.present.record_units import ANSWER_UNITS
-from simulation.questions.bottlenecks.record import difference_record, outcome_record
 from simulation.questions.slip.picture import save_slip
 from simulation.questions.slip.tables import slip_answer
-from simulation.questions.studies.tables import study_record
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:

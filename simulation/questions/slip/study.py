@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.study import RUNS, make_calendar
 from simulation.questions.slip.delays import BY, Delay, Late, delayable_items, never_there, read_delays
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import Against, Outcome, against, summarise_outcome
-from simulation.study.runner import announce, check_run_count, own_runs
+from simulation.study.runner import RUNS, announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.cautions import print_cautions
 from simulation.present.change_words import (
+    BRACKETS,
     HOURS,
     INTERVAL,
     NO_P80_CHANGE,
@@ -19,12 +20,12 @@ from simulation.present.change_words import (
     as_it_is,
     change_format,
     meanings,
+    on_time_cells,
     on_time_change,
     ready_in_none,
     whole,
 )
 from simulation.present.terminal_table import new_table, print_section
-from simulation.questions.bottlenecks.tables import BRACKETS, on_time_cells
 from simulation.questions.slip.delays import Delay
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day

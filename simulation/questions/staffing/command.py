@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.study import MOST_RUNS
 from simulation.questions.staffing.candidates import CREWS, OWN_CREWS
 from simulation.questions.staffing.verdicts import CONFIDENCE, FIRST, MOST
 from simulation.session import session as talk
+from simulation.study.runner import MOST_RUNS
 
 if TYPE_CHECKING:
     from rich.console import Console

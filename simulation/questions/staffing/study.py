@@ -11,15 +11,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.questions.compare.study import MARGIN
-from simulation.questions.forecast.study import MOST_RUNS, NothingFinished, make_calendar
 from simulation.questions.staffing.candidates import Search, list_candidates, read_search, usual_crews
 from simulation.questions.staffing.limiting_factors import Limits, limits_of
 from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
 from simulation.questions.staffing.more_people import MorePeople, more_people
 from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, Bench, StaffingRow, Verdict
-from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.deadline import Deadline, read_deadline
+from simulation.study.outcomes import MARGIN
+from simulation.study.runner import MOST_RUNS, NothingFinished
 
 if TYPE_CHECKING:
     from simulation.replicate import Alternatives

@@ -15,7 +15,8 @@ def studies(
     as_json: talk.JSON = False,
 ) -> None:
     """List the studies whose runs a folder keeps."""
-    from simulation.questions.studies.tables import print_studies, study_record
+    from simulation.present.record import study_record
+    from simulation.questions.studies.tables import print_studies
     from simulation.replicate import Store
 
     with talk.refusals(), Store(folder, reading=True) as store:

@@ -11,6 +11,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
+from simulation.present.record import study_record
 from simulation.present.terminal_table import new_table, print_table
 from simulation.replicate.identity import program_hash, versions
 from simulation.replicate.manifest import Manifest
@@ -82,30 +83,6 @@ def _name(one: Manifest, width: int) -> str:
             lines.append(f"  {words}")
     parts = [part for line in lines for part in wrap(line, width, subsequent_indent="    ", break_on_hyphens=False)]
     return "\n".join(parts).replace("\N{NO-BREAK SPACE}", " ")
-
-
-def study_record(one: Manifest) -> dict[str, Any]:
-    """Return what is known of a study, ready for `json.dumps`."""
-    identity = one.identity
-    return {
-        "study": one.number,
-        "scenario": one.title,
-        "file": one.file,
-        "text": one.text,
-        "data": dict(one.data),
-        "changes": [f"{where}={text}" for where, text in one.changes],
-        "scenario_sha256": identity.scenario,
-        "seed": identity.seed,
-        "sampling": identity.sampling,
-        "keystrip": one.release,
-        "program_sha256": identity.program,
-        "versions": identity.versions,
-        "processor": one.processor,
-        "runs": one.runs,
-        "began": one.began,
-        "last_run": one.last or None,
-        "worker_seconds": one.seconds,
-    }
 
 
 def _short(where: str, text: str) -> str:

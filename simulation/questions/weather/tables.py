@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 
     from simulation.questions.weather.study import Measure, WeatherFit
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 #: Lines of a record that are listed; the rest are counted. All are in weather.json.
 _LISTED = 12
 _OWN = {"rain": "rain", "wind": "wind", "gust": "gusts", "temperature": "temperature", "humidity": "humidity"}
@@ -116,7 +115,7 @@ def _figure(measure: Measure, value: float) -> str:
 def _chain(found: WeatherFit) -> Table:
     table = new_table("month", "p", "w", "a", "b", "wet", "record", "spell", "dry", "fitted\nto")
     chain = found.fit.chain
-    for month, name in enumerate(MONTHS):
+    for month, name in enumerate(wording.MONTHS):
         share = chain.shares(month)[0]
         spell, recorded = 1 / (1 - chain.wet[month]), found.recorded.by_month[month]
         numbers = (chain.wet[month], chain.short[month], chain.short_ends[month], chain.long_ends[month])
@@ -148,7 +147,7 @@ def _chain_notes(found: WeatherFit) -> list[str]:
 def _air(found: WeatherFit, wind: Unit) -> Table:
     table = new_table("month", "rain, mm/h", f"wind, {wind.name}", "in rain", "low, °C", "high, °C", "humidity, %")
     air = found.fit.air
-    for month, name in enumerate(MONTHS):
+    for month, name in enumerate(wording.MONTHS):
         day, humid = air.temperature[month], air.humidity_dry[month]
         table.add_row(
             _marked(name, month, found),
@@ -179,7 +178,7 @@ def _marked(name: str, month: int, found: WeatherFit) -> str:
 
 def _nothing_of(found: WeatherFit) -> list[str]:
     """Return what the mark of a month means, where one bears it."""
-    if len(found.months) == len(MONTHS):
+    if len(found.months) == len(wording.MONTHS):
         return []
     return ["* no record of this month: its figures are those of other months or planning values."]
 
@@ -202,7 +201,7 @@ def weather_record(found: WeatherFit) -> dict[str, Any]:
         "measures": [{**asdict(one), "within": one.within} for one in found.measures],
         "drawn_records": found.records,
         "fitted_to": list(found.fit.periods),
-        "months_without_record": [name for month, name in enumerate(MONTHS) if month not in found.months],
+        "months_without_record": [name for month, name in enumerate(wording.MONTHS) if month not in found.months],
         "chain": asdict(found.fit.chain),
         "air": {**{key: value for key, value in asdict(air).items() if key != "stated"}, "stated": sorted(air.stated)},
         "rain_by_class": found.classes,

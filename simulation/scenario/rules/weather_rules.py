@@ -173,5 +173,5 @@ def replay_beyond(named: WeatherFile, starts: datetime, horizon: float) -> Itera
         yield Mistake("weather.records.year", wrong, "name a year that holds the season of the run")
     elif begins + timedelta(hours=horizon) > lasts:
         left = (lasts - begins) / timedelta(days=1)
-        wrong = f"the record ends {left:.0f} days after the start, before the last day simulated: the replay goes on with other days of it"
+        wrong = f"the record ends {left:.0f} days after the start, before the last day simulated: the replay goes on with others"
         yield Mistake("weather.records.year", wrong, "name an earlier year, or look at runs that last so long with care")

@@ -11,13 +11,13 @@ from rich.console import Console
 
 from simulation.present.cautions import CAUTIONS
 from simulation.present.own_files import RECORD
+from simulation.present.record import as_json
 from simulation.present.time_scale import DAYS, HOURS, choose_scale, points, points_interval
 from simulation.questions.bottlenecks.answer import bottleneck_answer
 from simulation.questions.bottlenecks.picture import draw_bottlenecks
 from simulation.questions.bottlenecks.record import bottleneck_record, write_bottlenecks
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.questions.bottlenecks.tables import print_bottlenecks
-from simulation.questions.forecast.folder import as_json
 from simulation.questions.slip.picture import draw_slip
 from simulation.questions.slip.record import slip_record, write_slip
 from simulation.questions.slip.study import slip

@@ -7,8 +7,9 @@ from simulation.questions.bottlenecks.answer import bottleneck_answer
 from simulation.questions.bottlenecks.ideas import Kind
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.questions.compare.study import compare, how_read
-from simulation.questions.forecast.study import NothingFinished, forecast
+from simulation.questions.forecast.study import forecast
 from simulation.scenario import Change, vary
+from simulation.study.runner import NothingFinished
 
 RUNS = 8
 ABOUT = {"abs": 1e-3}  # what is next to nothing is not nothing

@@ -7,7 +7,7 @@ import pytest
 from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from rich.console import Console
 
-from simulation.questions.forecast.folder import as_json
+from simulation.present.record import as_json
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.study import read_runs
 from simulation.questions.forecast.tables import print_forecast

@@ -34,7 +34,7 @@ def test_the_largest_cause_stands_first_and_its_thirds_in_order():
 
 
 def test_more_causes_than_can_be_read_are_put_together():
-    many = [CauseOfTime(f"cause {number}", 40.0 - number, 0.02, 1.0, dict.fromkeys(("early", "middle", "late"), (40.0 - number) / 3))
+    many = [CauseOfTime(f"{number}", 40.0 - number, 0.02, 1.0, dict.fromkeys(("early", "middle", "late"), (40.0 - number) / 3))
             for number in range(20)]  # fmt: skip
     others, calendar = make_bars(many)
     assert not calendar

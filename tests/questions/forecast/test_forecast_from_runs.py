@@ -5,9 +5,10 @@ import math
 import pytest
 from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 
-from simulation.questions.forecast.study import NothingFinished, read_runs
+from simulation.questions.forecast.study import read_runs
 from simulation.questions.forecast.yardsticks import PUBLISHED
 from simulation.study.people import count_people, person_hours
+from simulation.study.runner import NothingFinished
 
 SCENARIO = invented_scenario()
 

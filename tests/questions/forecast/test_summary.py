@@ -6,9 +6,10 @@ import math
 import pytest
 from invented_runs import invented_runs, invented_scenario
 
-from simulation.questions.forecast.folder import as_json
+from simulation.present.record import as_json
 from simulation.questions.forecast.record import forecast_record
-from simulation.questions.forecast.study import make_calendar, read_runs
+from simulation.questions.forecast.study import read_runs
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 
 SCENARIO = invented_scenario()

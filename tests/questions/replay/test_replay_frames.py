@@ -9,13 +9,12 @@ from small_scenarios import examples, scenarios, strip, written
 from simulation.construction import run_once
 from simulation.construction.plan.steps import FEED, KIND, KINDS, UNLOAD
 from simulation.field import distance
-from simulation.questions.forecast.study import make_calendar
 from simulation.questions.replay.activities import BEING_UNLOADED, DONE, GROUND, MATS, RAIL_AHEAD, STRIPS, TURN, WAITS
 from simulation.questions.replay.on_the_ground import along, lay_out_ground, length
 from simulation.questions.replay.study import ENOUGH, MOST, TooMany, end_of, make_replay
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.study.asked_hours import NoHour, read_duration, read_hour
-from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar, make_calendar
 
 DAYS = {"shifts.all": {"hours": ["06:00-12:00", "13:00-18:00"], "lighting": True}}
 

@@ -8,11 +8,12 @@ import pytest
 from summing_strip import ROWS, summing
 
 from simulation.construction import compile_plan
-from simulation.questions.forecast.study import NothingFinished, make_calendar
 from simulation.questions.sensitivity.level_inputs import inputs_of
 from simulation.questions.sensitivity.study import read_sensitivity, sensitivity
 from simulation.replicate import do_runs
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
+from simulation.study.runner import NothingFinished
 
 PLACE = {"p10": "1 h", "p90": "3 h"}
 SHARED = {**PLACE, "shared_by": "crews"}

@@ -14,8 +14,7 @@ from summing_strip import summing
 from simulation.construction import compile_plan
 from simulation.present.cautions import CAUTIONS
 from simulation.present.own_files import RECORD
-from simulation.questions.forecast.folder import as_json
-from simulation.questions.forecast.study import make_calendar
+from simulation.present.record import as_json
 from simulation.questions.sensitivity.answer import answer
 from simulation.questions.sensitivity.level_inputs import inputs_of
 from simulation.questions.sensitivity.picture import draw_sensitivity, save_sensitivity
@@ -23,6 +22,7 @@ from simulation.questions.sensitivity.record import sensitivity_record, write_se
 from simulation.questions.sensitivity.study import read_sensitivity, sensitivity
 from simulation.questions.sensitivity.tables import print_sensitivity
 from simulation.scenario import Scenario, load_scenario
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 
 PLACE = {"p10": "1 h", "p90": "3 h"}

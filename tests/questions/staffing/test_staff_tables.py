@@ -8,7 +8,7 @@ from rich.console import Console
 from staffed_answers import QUESTIONS, answer, stopped
 
 from simulation.present.own_files import RECORD
-from simulation.questions.forecast.folder import as_json
+from simulation.present.record import as_json
 from simulation.questions.staffing.folder import staff_record, write_staff
 from simulation.questions.staffing.study import Effort
 from simulation.questions.staffing.tables import answer_lines, effort_line, one_more_lines, print_staff

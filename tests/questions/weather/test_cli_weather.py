@@ -7,8 +7,9 @@ import pytest
 from short_strip import LEAST
 
 from simulation.present.own_files import RECORD
+from simulation.present.wording import MONTHS
 from simulation.questions.weather.study import fit_weather
-from simulation.questions.weather.tables import MONTHS, weather_answer
+from simulation.questions.weather.tables import weather_answer
 from simulation.scenario import parse_scenario
 from simulation.scenario.weather_record.weather_records import name_record
 

@@ -1,0 +1,1 @@
+"""A scenario to start from."""
