@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from simulation.questions.slip.study import SlipResult, slip
     from simulation.questions.staffing.study import StaffingResult, staffing
     from simulation.scenario import Scenario, ScenarioError, load_scenario
+    from simulation.study.run_context import RunContext
     from simulation.study.variations import variations
 
 __version__ = "0.1.0"
@@ -42,6 +43,7 @@ __all__ = [
     "ExpectedLosses",
     "Forecast",
     "Run",
+    "RunContext",
     "Scenario",
     "ScenarioError",
     "SensitivityResult",
@@ -68,6 +70,7 @@ _HOMES = {
     "Run": "construction.trace.once",
     "CompareResult": "questions.compare.study",
     "ExpectedLosses": "questions.conditions.study",
+    "RunContext": "study.run_context",
     "Forecast": "questions.forecast.study",
     "Scenario": "scenario",
     "ScenarioError": "scenario",

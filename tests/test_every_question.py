@@ -14,7 +14,8 @@ import pytest
 from every_key_scenario import ENDINGS, FOLDER, every_key, put_into
 
 from simulation import forecast, run_once, take_off
-from simulation.questions.brief.page import render_image
+from simulation.present.page import render_image
+from simulation.study.run_context import RunContext
 
 FEW = 4
 #: Before the last of these runs, after the first.
@@ -33,7 +34,7 @@ def kept(tmp_path_factory):
 @pytest.fixture(scope="module")
 def built():
     """The same runs, asked of the library."""
-    return forecast(every_key(), FEW, workers=1, deadline=DEADLINE)
+    return forecast(every_key(), RunContext(runs=FEW, workers=1, deadline=DEADLINE))
 
 
 @pytest.fixture
@@ -200,9 +201,9 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
     words = ("brief", kept / "records.toml", "--runs", FEW, "--each", 1, "--deadline", DEADLINE, "--workers", 1)
     days = f"{built.readiness.quantile(0.8).value / 24:.1f} days"
     small = partial(render_image, dpi=20)
-    monkeypatch.setattr("simulation.questions.brief.pdf.render_image", lambda picture, kind, **_: small(picture, kind))
+    monkeypatch.setattr("simulation.present.paper.render_image", lambda picture, kind, **_: small(picture, kind))
     with monkeypatch.context() as unpainted:
-        unpainted.setattr("simulation.questions.brief.page.render_image", lambda *_: b"<svg/>")
+        unpainted.setattr("simulation.present.page.render_image", lambda *_: b"<svg/>")
         code, _, err = keystrip(*words, "--out", kept / "brief.html")
     assert code == 0, err
     page = (kept / "brief.html").read_text(encoding="utf-8")

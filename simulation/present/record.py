@@ -1,17 +1,43 @@
-"""An answer as one JSON object."""
+"""An answer as one JSON object, and as the files that it leaves in a folder."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from simulation.present.answer import Answer
+from simulation.present.own_files import write_whole
 
 if TYPE_CHECKING:
     from simulation.replicate.manifest import Manifest
+
+#: Of the record; a change that breaks a reader of it raises it.
+SCHEMA = 1
 
 
 def as_json(record: object) -> str:
     """Return a record as JSON text; a number that JSON does not know is refused rather than written."""
     return json.dumps(record, indent=2, allow_nan=False)
+
+
+def answer_record(answer: Answer) -> dict[str, Any]:
+    """Return an answer as one object, ready for `json.dumps`; `keystrip check --schema` prints how it is made up."""
+    return {
+        "schema": SCHEMA,
+        "question": answer.question,
+        "scenario": answer.title,
+        "study": dict(answer.study),
+        "answer": {
+            "headline": answer.headline,
+            "lines": list(answer.lines),
+            "warnings": list(answer.warnings),
+            **answer.record,
+            "stopped": answer.stopped or None,
+            "cautions": list(answer.cautions),
+        },
+    }
 
 
 def study_record(one: Manifest) -> dict[str, Any]:
@@ -36,3 +62,43 @@ def study_record(one: Manifest) -> dict[str, Any]:
         "last_run": one.last or None,
         "worker_seconds": one.seconds,
     }
+
+
+def answer_files(stem: str, figures: tuple[str, ...] | None = None, sheets: tuple[str, ...] = ()) -> list[str]:
+    """Return the names of the files that an answer leaves; its pictures bear its name unless they have others."""
+    pictures = [f"{name}.{ending}" for name in ((stem,) if figures is None else figures) for ending in ("svg", "png")]
+    return [f"{stem}.json", f"{stem}.txt", *sheets, *pictures]
+
+
+def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], force: bool = False) -> list[Path]:
+    """Write the record, the whole text, the tables and the pictures of an answer into a folder, and return their paths.
+
+    Parameters
+    ----------
+    answer : Answer
+    folder : Path
+        Made where it is missing.
+    text : callable
+        Returns the whole of an answer as plain text.
+    force : bool
+        Whether files that are not the command's own are replaced.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
+    """
+
+    def write(draft: Path) -> list[Path]:
+        stem = answer.stem or answer.question
+        contents: Mapping[str, str] = {
+            f"{stem}.json": as_json(answer_record(answer)) + "\n",
+            f"{stem}.txt": text(answer),
+            **answer.sheets,
+        }
+        for name, content in contents.items():
+            (draft / name).write_text(content, encoding="utf-8")
+        drawn = [file for figure in answer.figures for file in figure.save(draft)]
+        return [*(draft / name for name in contents), *drawn]
+
+    return write_whole(folder, write, answer.question, force)

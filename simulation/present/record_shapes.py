@@ -3,44 +3,62 @@
 from __future__ import annotations
 
 import math
+from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from simulation.stats.chances import likelihood_word
+from simulation.study.calendar import make_calendar
 
 if TYPE_CHECKING:
     from simulation.stats.chances import Chance
     from simulation.stats.paired_difference import Difference
     from simulation.stats.quantiles import QuantileEstimate
+    from simulation.study.calendar import Calendar
     from simulation.study.outcomes import Outcome
 
 
-def outcome_record(outcome: Outcome) -> dict[str, Any]:
-    """Return what a plan comes to: quantiles in days, and the chance of being on time."""
+def quantile_record(quantile: QuantileEstimate, calendar: Calendar) -> dict[str, Any]:
+    """Return by when a share of the runs is ready, in days since the start, as date and shift; null where that is not known."""
+    value, low, high = (_days(part) for part in (quantile.value, quantile.low, quantile.high))
+    known = value is not None
+    moment = calendar.day_and_shift(quantile.value) if known else None
     return {
-        "p50_days": _quantile(outcome.p50),
-        "p80_days": _quantile(outcome.p80),
-        "deadline": None
-        if outcome.deadline is None or outcome.chance is None
-        else {
-            "text": outcome.deadline.text,
-            "days": outcome.deadline.hours / 24.0,
-            **chance_record(outcome.chance),
-            "likelihood": likelihood_word(outcome.chance),
-        },
+        "days": value,
+        "interval_days": [low, high],
+        "date": None if moment is None else datetime.strptime(moment.day, "%a %d %b %Y").date().isoformat(),
+        "shift": None if moment is None else moment.shift,
     }
 
 
-def difference_record(one: Difference, unit: float) -> dict[str, Any]:
-    """Return a difference and its paired interval, in units of so many hours."""
-    value, low, high = (None if part is None else part / unit for part in (one.value, one.low, one.high))
-    return {"value": value, "interval": [low, high], "told_from_zero": one.measurable, "withheld": one.withheld}
+def chance_record(chance: Chance) -> dict[str, Any]:
+    """Return a chance: its share of the runs, its interval, and its likelihood word where it bears one."""
+    words = likelihood_word(chance)
+    return {"share": chance.probability, "interval": [chance.low, chance.high], "words": words, "method": chance.method}
 
 
-def chance_record(one: Chance) -> dict[str, Any]:
-    """Return a chance and its interval."""
-    return {"probability": one.probability, "interval": [one.low, one.high], "interval_method": one.method}
+def change_record(change: Difference) -> dict[str, Any]:
+    """Return a change of a time and its paired interval in days: above zero is later."""
+    value, low, high = (_days(part) for part in (change.value, change.low, change.high))
+    return {"days": value, "interval_days": [low, high], "measurable": change.measurable, "withheld": change.withheld}
 
 
-def _quantile(one: QuantileEstimate) -> dict[str, Any]:
-    value, low, high = (None if part is None or math.isinf(part) else part / 24.0 for part in (one.value, one.low, one.high))
-    return {"value": value, "interval": [low, high]}
+def share_change_record(change: Difference) -> dict[str, Any]:
+    """Return a change of a chance and its paired interval: above zero is more likely."""
+    shares = {"share": change.value, "interval": [change.low, change.high]}
+    return {**shares, "measurable": change.measurable, "withheld": change.withheld}
+
+
+def outcome_record(outcome: Outcome) -> dict[str, Any]:
+    """Return what a plan comes to: quantiles, and the chance of being on time."""
+    calendar, deadline = make_calendar(outcome.scenario), outcome.deadline
+    return {
+        "p50": quantile_record(outcome.p50, calendar),
+        "p80": quantile_record(outcome.p80, calendar),
+        "deadline": None
+        if deadline is None or outcome.chance is None
+        else {"text": deadline.text, "days": deadline.hours / 24.0, "chance": chance_record(outcome.chance)},
+    }
+
+
+def _days(hours: float | None) -> float | None:
+    return None if hours is None or math.isinf(hours) else hours / 24.0

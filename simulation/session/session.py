@@ -256,6 +256,15 @@ def text_of(show: Callable[[Console], None]) -> str:
     return page.getvalue()
 
 
+def wide_text_of(show: Callable[[Console], None]) -> str:
+    """Return what `show` prints where nothing has to be narrow: for a file."""
+    from simulation.session.plain_console import Paper, PlainConsole
+
+    page = Paper()
+    show(PlainConsole(file=page, width=120, force_terminal=False, color_system=None, markup=False, highlight=False, emoji=False))
+    return page.getvalue()
+
+
 def show(as_json: bool, record: Callable[[], object], tables: Callable[[Console], None]) -> None:
     """Write the answer to standard output, as one JSON object or as tables."""
     from simulation.present.record import as_json as json_of

@@ -10,6 +10,7 @@ from simulation.present.figure import save_figure
 from simulation.questions.forecast.rate_spread import Job, Rate, handbook_rate, spread_of
 from simulation.questions.forecast.rates_picture import describe_rates, draw_rates
 from simulation.scenario import Change, vary
+from simulation.study.run_context import RunContext
 
 ROOT = Path(__file__).parents[2]
 HINDCASTS = ROOT / "configs" / "hindcasts"
@@ -29,7 +30,7 @@ def hindcast(file, name, days, person_hours, starts):
     spreads, lines = [], []
     for start in starts:
         scenario = load_scenario(HINDCASTS / f"{file}.toml")
-        found = forecast(vary(scenario, [Change(f"area.{scenario.area[0].name}.start", start)]), RUNS)
+        found = forecast(vary(scenario, [Change(f"area.{scenario.area[0].name}.start", start)]), RunContext(runs=RUNS))
         spreads.append(spread_of(found, WORDS[start]))
         lines.append(row(f"{name}, {WORDS[start]}", spreads[-1], f"{days:g}", found))
     feet = found.yardsticks.square_feet
@@ -52,7 +53,7 @@ def main():
         job, rows = hindcast(*one)
         jobs.append(job)
         lines += rows
-    shipped = forecast(load_scenario(), RUNS)
+    shipped = forecast(load_scenario(), RunContext(runs=RUNS))
     spread = spread_of(shipped)
     lines.append(row("the shipped relief strip", spread, "", shipped))
     whole = (*jobs, Job("shipped relief strip", (spread,), None, handbook_rate(shipped)))

@@ -8,6 +8,7 @@ import pytest
 from simulation.questions.compare.study import Verdict, compare
 from simulation.scenario import parse_scenario, read_team, read_variation
 from simulation.stats.paired_difference import difference_of_means
+from simulation.study.run_context import RunContext
 from simulation.study.variations import variations
 
 # --- S6: Law, Simulation Modeling and Analysis, two inventory policies (R) -----------------------------------------------------
@@ -71,7 +72,7 @@ closing = "0 h"
 def compared(*vary, teams=(), runs=40):
     scenario = parse_scenario(UNHINDERED)
     plans = variations(scenario, [read_variation(text) for text in vary], [read_team(text) for text in teams])
-    return compare(plans, runs, workers=1).plans
+    return compare(plans, RunContext(runs=runs, workers=1)).plans
 
 
 @pytest.mark.parametrize("second", ["elsewhere", "relief"])

@@ -8,6 +8,7 @@ from simulation.questions.forecast.handbook_labour import by_the_book, days_unti
 from simulation.questions.forecast.overview import book
 from simulation.questions.forecast.rate_spread import handbook_rate
 from simulation.scenario import parse_scenario
+from simulation.study.run_context import RunContext
 
 # A mat of 10 ft, so that the field holds exactly the 16,000 sq ft of the method's worked example.
 FIELD = """
@@ -100,7 +101,7 @@ def test_the_hours_of_the_scenario_s_shifts_are_those_of_its_days_by_the_book():
     shorter, longer = (
         parse_scenario(FIELD.replace("[book]", f'[shifts.all]\nhours = ["{hours}"]')) for hours in ("06:00-14:00", "06:00-18:00")
     )
-    by = [forecast(scenario, 1, workers=1).book for scenario in (shorter, longer)]
+    by = [forecast(scenario, RunContext(runs=1, workers=1)).book for scenario in (shorter, longer)]
     assert [one.net_hours for one in by] == [8.0, 12.0]
     assert by[0].workdays / by[1].workdays == pytest.approx(12 / 8)
 
@@ -131,7 +132,7 @@ def test_a_job_of_many_years_rests_as_often_as_in_its_first():
 
 
 def test_rates_by_the_book_and_of_the_runs_are_over_the_same_days():
-    found = forecast(parse_scenario(FIELD.replace("[book]", f"{WEEK}rest_every = 2\n")), 1, workers=1)
+    found = forecast(parse_scenario(FIELD.replace("[book]", f"{WEEK}rest_every = 2\n")), RunContext(runs=1, workers=1))
     assert found.book.days > found.book.workdays
     assert handbook_rate(found).per_day == pytest.approx(found.yardsticks.square_feet / found.book.days)
     assert f"{found.book.days:.1f} days with those of rest, beside the simulated median" in book(found)

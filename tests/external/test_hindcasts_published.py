@@ -11,6 +11,7 @@ import pytest
 from simulation import forecast, load_scenario
 from simulation.field import take_off
 from simulation.scenario import Change, vary
+from simulation.study.run_context import RunContext
 
 HINDCASTS = Path(__file__).parents[2] / "configs" / "hindcasts"
 STARTS = ("centre-out", "one-end")
@@ -22,7 +23,7 @@ RUNS = 150
 def hindcast(name, start):
     scenario = load_scenario(HINDCASTS / f"{name}.toml")
     (area,) = scenario.area
-    return forecast(vary(scenario, [Change(f"area.{area.name}.start", start)]), RUNS, workers=1)
+    return forecast(vary(scenario, [Change(f"area.{area.name}.start", start)]), RunContext(runs=RUNS, workers=1))
 
 
 def within(found, days, milestone=None):
@@ -55,7 +56,7 @@ def test_g4_first_aircraft_after_25_days_and_8000_ft_after_57_lie_between_p10_an
     # full crews relieve each other every 30 minutes (L8), three of six tractors are down. What the first one used is assumed.
     scenario = load_scenario(HINDCASTS / "beach_strip.toml")
     assert (scenario.crew[1].second_crew, scenario.laying.relief_turn, scenario.grading.gangs) == ("relief", 0.5, 6 - 3)
-    found = forecast(scenario, 40, workers=1)
+    found = forecast(scenario, RunContext(runs=40, workers=1))
     assert within(found, 25.0, "first aircraft") and within(found, 23.0, "first aircraft")
     assert within(found, 57.0)
 

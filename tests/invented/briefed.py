@@ -6,12 +6,13 @@ from pathlib import Path
 import pytest
 from short_strip import SHORT
 
+from simulation.present.page import render_page
 from simulation.questions.brief.content_of import compose_brief
-from simulation.questions.brief.page import render_page
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.conditions.study import losses_of
 from simulation.questions.forecast.pictures import forecast_pictures, plan_of, s_curve_picture
 from simulation.scenario import parse_scenario
+from simulation.study.run_context import RunContext
 
 #: Stands where a title and an area's name do.
 EVIL = "<script>window.ran = true</script>"
@@ -28,7 +29,7 @@ UNFINISHED = SHORT.replace("20 day", "26 h")
 def findings(text=SHORT, runs=120, deadline="28 h", full=False, plans=False):
     """Return what is found of a scenario: the forecast alone; everything, with 20 runs of each plan; or plans alone, with 5."""
     asked = Asked(20 if full else 5, full, None if full or plans else (), full or plans)
-    return brief(parse_scenario(text, "short.toml"), runs, workers=1, deadline=deadline, asked=asked)
+    return brief(parse_scenario(text, "short.toml"), RunContext(runs=runs, workers=1, deadline=deadline), asked=asked)
 
 
 @cache
@@ -48,7 +49,7 @@ def page_of(*asked, **named):
     drawn = not asked and named in ({}, {"full": True})
     with pytest.MonkeyPatch.context() as patch:
         if not drawn:
-            patch.setattr("simulation.questions.brief.page.render_image", blank_image)
+            patch.setattr("simulation.present.page.render_image", blank_image)
         return render_page(briefed(*asked, **named))
 
 

@@ -4,6 +4,7 @@ from functools import cache
 
 from simulation.questions.forecast.study import forecast, read_runs
 from simulation.scenario import parse_scenario
+from simulation.study.run_context import RunContext
 
 FIELD = """
 title = "Invented field"
@@ -114,4 +115,4 @@ def drawn_forecast(case="plain"):
         plain = drawn_forecast()
         return read_runs(plain.scenario, plain.runs.iloc[[0] * 20].reset_index(drop=True), plain.seed, 20)
     text, count = TEXTS[case]
-    return forecast(parse_scenario(text, f"{case}.toml"), count, workers=1)
+    return forecast(parse_scenario(text, f"{case}.toml"), RunContext(runs=count, workers=1))

@@ -8,6 +8,7 @@ from staffed_field import hours as known_hours
 from simulation import staffing
 from simulation.questions.staffing.candidates import read_search
 from simulation.scenario import Change, vary
+from simulation.study.run_context import RunContext
 
 #: One crew of 16 is ready by then in 79.5 of 100 runs.
 DEADLINE = known_hours(16, level(0.795))
@@ -29,7 +30,7 @@ QUESTIONS = {
 def answer(name):
     asked = {"scenario": field(), "deadline": DEADLINE, "start": None, "forklifts": None, **QUESTIONS[name]}
     search = read_search(asked["crews"], asked["start"], asked["forklifts"])
-    return staffing(asked["scenario"], f"{asked['deadline']!r} h", search=search, most=300, workers=1)
+    return staffing(asked["scenario"], RunContext(deadline=f"{asked['deadline']!r} h", workers=1), search=search, most=300)
 
 
 @cache
@@ -40,4 +41,6 @@ def stopped():
         if done >= 350:
             raise KeyboardInterrupt
 
-    return staffing(field(), f"{DEADLINE!r} h", search=read_search("1x14..18:2"), most=300, workers=1, progress=impatient)
+    return staffing(
+        field(), RunContext(deadline=f"{DEADLINE!r} h", workers=1, progress=impatient), search=read_search("1x14..18:2"), most=300
+    )

@@ -25,6 +25,7 @@ from simulation.questions.takeoff.tables import print_take_off, take_off_record
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.reading.reading import shipped
 from simulation.scenario.types.measures import FEET, METRIC
+from simulation.study.run_context import RunContext
 
 #: Words of the other family, where they are units.
 OTHERS = re.compile(
@@ -49,7 +50,7 @@ def left_over(text):
 
 @cache
 def short(units):
-    return forecast(parse_scenario(SHORT, units=units), 20, workers=1)
+    return forecast(parse_scenario(SHORT, units=units), RunContext(runs=20, workers=1))
 
 
 @pytest.mark.parametrize("name", ["relief_strip", "railed_strip", "night_and_heat"])

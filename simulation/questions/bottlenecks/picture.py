@@ -6,13 +6,12 @@ colour alone.
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, lines_within, save_figure
+from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, lines_within
 from simulation.present.time_scale import Scale, choose_scale
-from simulation.questions.bottlenecks.answer import WHEN, bottleneck_answer
+from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,11 +40,6 @@ _PARTS = (
 )
 
 
-def save_bottlenecks(found: BottlenecksResult, path: Path) -> list[Path]:
-    """Write the picture beside `path` as SVG and PNG, and return both paths."""
-    return save_figure(lambda: draw_bottlenecks(found), path, describe_bottlenecks(found))
-
-
 def draw_bottlenecks(found: BottlenecksResult) -> Figure:
     """Return the picture: what each thing would buy above, who limits in each third below."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -71,7 +65,7 @@ def draw_bottlenecks(found: BottlenecksResult) -> Figure:
 
 def describe_bottlenecks(found: BottlenecksResult) -> str:
     """Return what the picture says in sentences, for readers who do not see it."""
-    return " ".join(bottleneck_answer(found))
+    return " ".join(bottleneck_lines(found))
 
 
 def _axes(figure: Figure, bottom: float, high: float) -> Axes:
@@ -162,7 +156,7 @@ def _draw_words(figure: Figure, found: BottlenecksResult, height: float, left_ou
     whole = title + (" …" if cut else "")
     figure.text(0.2 / _WIDTH, (height - 0.12) / height, whole, fontsize=LARGE, fontweight="bold", va="top")
     below: list[str] = []
-    for sentence in bottleneck_answer(found)[:3]:  # whole sentences only, as many as there is room for
+    for sentence in bottleneck_lines(found)[:3]:  # whole sentences only, as many as there is room for
         lines = lines_within(sentence, PLAIN, inches)
         if below and len(below) + len(lines) > _SENTENCES:
             break

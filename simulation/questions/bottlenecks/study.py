@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.questions.bottlenecks.attribution import Leading, attribute_hours
 from simulation.questions.bottlenecks.ideas import Kind
 from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, list_what_ifs
 from simulation.stats.paired_difference import Difference
-from simulation.study.calendar import make_calendar
-from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import Against, Outcome, against, summarise_outcome, told_by_change
-from simulation.study.runner import RUNS, announce, check_run_count, own_runs
+from simulation.study.run_context import RunContext
+from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
@@ -145,32 +142,16 @@ class BottlenecksResult:
         return max(told, key=_mean_gain, default=None)
 
 
-def bottlenecks(
-    scenario: Scenario,
-    run_count: int = RUNS,
-    seed: int | None = None,
-    workers: int | None = None,
-    deadline: str | None = None,
-    progress: Callable[[int, int], None] | None = None,
-    *,
-    cluster: str | None = None,
-    folder: Path | None = None,
-    tell: Callable[[str], None] | None = None,
-    told: Outcome | None = None,
-) -> BottlenecksResult:
-    """Return what holds a scenario up, and what one more of each thing, or one trouble less, would buy.
+def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Outcome | None = None) -> BottlenecksResult:
+    """Return what holds a scenario up, and what one more of each thing, or one trouble less, would gain.
 
     Parameters
     ----------
     scenario : Scenario
-    runs : int
-        Runs of the scenario as it is, and of each thing that is tried.
-    seed, workers, deadline, progress, cluster, folder
-        As for `forecast`.
-    tell : callable, optional
-        Told in a sentence what the folder holds already, and how much there is to do.
+    context : RunContext
+        How many runs of the scenario, and of each thing that is tried, and how they are done and kept.
     told : Outcome, optional
-        What the scenario as it is is told to come to, where that is read elsewhere.
+        What the scenario as it is is said to come to, where that is read elsewhere.
 
     Raises
     ------
@@ -181,25 +162,26 @@ def bottlenecks(
     StoreError, ClusterError
         If the folder or the cluster cannot be used.
     ValueError
-        If `run_count` is out of range.
+        If the number of runs is out of range.
 
     Examples
     --------
-    >>> from simulation import bottlenecks, load_scenario
-    >>> found = bottlenecks(load_scenario(), deadline="9 day")  # doctest: +SKIP
-    >>> [(one.what_if.name, one.earlier_p80.value) for one in found.tried]  # doctest: +SKIP
+    >>> from simulation import RunContext, bottlenecks, load_scenario
+    >>> result = bottlenecks(load_scenario(), RunContext(deadline="9 day"))  # doctest: +SKIP
+    >>> [(row.what_if.name, row.earlier_p80.value) for row in result.tried]  # doctest: +SKIP
     """
     from simulation.construction import compile_plan
-    from simulation.replicate import Alternatives, Workshop
+    from simulation.replicate import Alternatives
 
+    run_count = context.runs
     check_run_count(run_count)
-    limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
+    limit = context.read_deadline(scenario)
     compile_plan(scenario)  # what cannot finish as it is, is told before anything is tried on it
     what_ifs, left_out = list_what_ifs(scenario)
     scenarios = [scenario, *(one.scenario for one in what_ifs)]
-    with Workshop(folder, workers, cluster) as workshop:
-        alternatives = Alternatives(scenarios, workshop, seed, progress)
-        announce(alternatives, run_count, tell)
+    with context.workshop() as workshop:
+        alternatives = Alternatives(scenarios, workshop, context.seed, context.progress)
+        announce(alternatives, run_count, context.tell)
         runs = own_runs(alternatives, run_count)
         if not alternatives.stopped:
             runs = alternatives.all_kept(0, run_count)

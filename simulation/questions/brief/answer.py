@@ -6,12 +6,12 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
+from simulation.present.answer import Page, Part, Points, Table, Text
 from simulation.present.change_words import INTERVAL, after, chance_in_words, change_format, meanings, whole
 from simulation.present.figure import listed
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
-from simulation.questions.bottlenecks.answer import bottleneck_answer, held_back
 from simulation.questions.bottlenecks.attribution import attribute_hours
-from simulation.questions.brief.content import Page, Part, Points, Table, Text
+from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
 from simulation.questions.brief.study import MEASURES
 from simulation.questions.forecast import overview as facts
 from simulation.questions.forecast.outrun_words import outrun_lines
@@ -50,19 +50,19 @@ def answer_page(found: Findings, quantities: TakeOff) -> Page:
 
 def _ready(forecast: Forecast) -> tuple[Text | Table, ...]:
     further = (_milestones(forecast),) if len(forecast.milestones) > 1 else ()
-    return (_promise(forecast), _when(forecast), *further)
+    return (Text(headline(forecast), strong=True), _when(forecast), *further)
 
 
-def _promise(forecast: Forecast) -> Text:
+def headline(forecast: Forecast) -> str:
+    """Return the sentence that a commander repeats."""
     eighty = forecast.readiness.quantile(0.8)
     name = forecast.readiness.name
     if math.isinf(eighty.value):
         words = f"{name[:1].upper()}{name[1:]} is not reached by four in five runs (P80) by the last day simulated of "
-        return Text(f"{words}{wording.days(forecast.scenario.horizon)} days.", strong=True)
-    return Text(
+        return f"{words}{wording.days(forecast.scenario.horizon)} days."
+    return (
         f"Four in five runs (P80) reach {name} by {forecast.calendar.day_and_shift(eighty.value)}: "
-        f"{wording.days(eighty.value)} days after the start.",
-        strong=True,
+        f"{wording.days(eighty.value)} days after the start."
     )
 
 
@@ -184,7 +184,7 @@ def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Text | Point
         return (Text("Not reached: the brief was stopped before. The same command goes on from there."),)
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)
-    lines = bottleneck_answer(found)
+    lines = bottleneck_lines(found)
     first = len(held_back(found.leading))  # told above, of the runs of the forecast
     last = next(place for place, line in enumerate(lines) if line.startswith("As it is: "))
     blocks: list[Text | Points | Table] = []

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.session import session as talk
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
-    from simulation.questions.brief.content import Brief
+    from simulation.present.answer import Answer
     from simulation.scenario import Scenario
 
 #: Runs of each plan that is tried; the same as `simulation.questions.brief.study.EACH`, which takes long to import.
@@ -104,10 +105,18 @@ def brief(
         talk.warn(name, loaded)
         compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
         with talk.progress() as advance:
-            found = brief_of_scenario(
-                loaded, run_count or RUNS, seed, workers, deadline, advance, asked=Asked(each, measures, compared, grid),
-                sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
-            )  # fmt: skip
+            context = RunContext(
+                runs=run_count or RUNS,
+                deadline=deadline,
+                sampling=sampling,
+                seed=seed,
+                workers=workers,
+                cluster=cluster,
+                folder=folder,
+                progress=advance,
+                tell=talk.say,
+            )
+            found = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
         pictures = (s_curve_picture(found.forecast), *forecast_pictures(found.forecast), plan_of(loaded))
         made = compose_brief(found, pictures, folder, losses_of(found.forecast, SEASONS))
     _put(made)
@@ -153,17 +162,18 @@ def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[st
         talk.stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
 
 
-def _put(made: Brief) -> None:
+def _put(made: Answer) -> None:
     """Write the answers of the first page to standard output."""
-    from simulation.questions.brief.content import Text
+    from simulation.present.answer import Text
 
     lines = [made.title, *made.warnings]
     lines += [one.text for part in made.pages[0].parts for one in part.blocks if isinstance(one, Text) and one.strong]
     talk.put(talk.text_of(lambda console: console.print("\n".join(lines))))
 
 
-def _write(made: Brief, file: Path, force: bool) -> None:
-    from simulation.questions.brief.files import TooLong, write_brief
+def _write(made: Answer, file: Path, force: bool) -> None:
+    from simulation.present.paper import TooLong
+    from simulation.questions.brief.files import write_brief
 
     try:
         talk.say(f"brief in {write_brief(made, file, force)}")

@@ -6,12 +6,11 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from simulation.present.answer import Block, Figure, Page, Part, Terms, Text
 from simulation.present.figure import listed
-from simulation.questions.brief.content import Block, Figure, Page, Part, Terms, Text
 from simulation.questions.brief.risk import of_rich
 from simulation.questions.conditions import tables as season_tables
 from simulation.questions.conditions.picture import draw_season
-from simulation.questions.forecast.pictures import Picture
 
 if TYPE_CHECKING:
     from simulation.questions.conditions.study import ExpectedLosses
@@ -36,14 +35,16 @@ def conditions_page(found: ExpectedLosses) -> Page:
     months = of_rich(season_tables.months_table(found, first), f"{_upper(first.work.name)}: lost to weather by month")
     months = replace(months, notes=(*months.notes, season_tables.months_note(found)))
     people = [of_rich(table, title, (note,)) for title, table, note in season_tables.people_tables(found)]
-    picture = Picture("conditions", partial(draw_season, found, first), partial(_describe, found, first))
+    picture = Figure(
+        "conditions", "One drawn season", partial(draw_season, found, first), partial(_describe, found, first), on_paper=False
+    )
     return Page(
         "conditions",
         "Conditions",
         (
             Part("What do weather and light take?", answer),
             Part("Other kinds of work, and month by month", (*rest, *tables[1:], months, *people), on_paper=False),
-            Part("One drawn season", (Figure("One drawn season", picture, picture.describe(), False),), on_paper=False),
+            Part("One drawn season", (picture,), on_paper=False),
             Part("Where the weather comes from", (Terms(tuple(found.origin.items())), *_not_stated(found))),
         ),
     )

@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.questions.brief.answer import answer_page
+from simulation.present.answer import Answer, Page, Part
+from simulation.questions.brief.answer import answer_page, headline
 from simulation.questions.brief.conditions import conditions_page
-from simulation.questions.brief.content import Brief, Page, Part
 from simulation.questions.brief.field import field_parts
 from simulation.questions.brief.inputs import inputs_block
 from simulation.questions.brief.method import cautions_page, few, method_page, repeat_page, takeoff_page
@@ -18,20 +18,20 @@ from simulation.questions.brief.risk import risk_page
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
+    from simulation.present.answer import Figure
     from simulation.questions.brief.study import Findings
     from simulation.questions.conditions.study import ExpectedLosses
-    from simulation.questions.forecast.pictures import Picture
 
 
 def compose_brief(
-    found: Findings, pictures: Sequence[Picture] = (), folder: Path | None = None, losses: ExpectedLosses | None = None
-) -> Brief:
+    found: Findings, pictures: Sequence[Figure] = (), folder: Path | None = None, losses: ExpectedLosses | None = None
+) -> Answer:
     """Return the brief of what was found.
 
     Parameters
     ----------
     found : Findings
-    pictures : sequence of Picture
+    pictures : sequence of Figure
         Of the forecast and its field; see `s_curve_picture`, `forecast_pictures` and `plan_of`. One that is missing is left out.
     folder : Path, optional
         Where the runs are kept, for the command that repeats them.
@@ -59,4 +59,11 @@ def compose_brief(
         cautions_page(),
         repeat_page(found, folder),
     ]
-    return Brief(scenario.title, about, few(found), tuple(page for page in pages if page is not None))
+    return Answer(
+        question="brief",
+        title=scenario.title,
+        about=about,
+        headline=headline(forecast),
+        warnings=few(found),
+        pages=tuple(page for page in pages if page is not None),
+    )

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import product
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.questions.compare.study import CompareResult, CompareRow, compare
 from simulation.study.default_plans import CENTRE_OUT, ONE_END, sound, start_change
+from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario
@@ -82,24 +81,15 @@ def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choi
     return found, tuple(left_out)
 
 
-def plan_grid(
-    scenario: Scenario,
-    run_count: int,
-    seed: int | None = None,
-    workers: int | None = None,
-    deadline: str | None = None,
-    progress: Callable[[int, int], None] | None = None,
-    *,
-    cluster: str | None = None,
-    folder: Path | None = None,
-    told: Outcome | None = None,
-) -> PlanGrid:
+def plan_grid(scenario: Scenario, context: RunContext = RunContext(), told: Outcome | None = None) -> PlanGrid:
     """Return the grid of a scenario: people of each crew a quarter fewer and more, both starts, a forklift fewer and more.
 
     Parameters
     ----------
     scenario, runs, seed, workers, deadline, progress, cluster, folder, told
         As for `compare`.
+    context : RunContext
+        How many runs there are, and how they are done and kept.
 
     Raises
     ------
@@ -110,10 +100,7 @@ def plan_grid(
     choices = tuple(found)
     own = Choice(sum(crew.people for crew in scenario.crew), scenario.area[0].start, scenario.forklifts.count)
     plans = [(words(choice), varied) for choice, varied in found.items()]
-    comparison = compare(
-        plans, run_count, seed, workers, deadline, progress,
-        reference=choices.index(own), cluster=cluster, folder=folder, told=told,
-    )  # fmt: skip
+    comparison = compare(plans, context, reference=choices.index(own), told=told)
     return PlanGrid(choices, comparison, left_out)
 
 

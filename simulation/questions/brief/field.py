@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.field.order import NO_AREA
 from simulation.present import wording
-from simulation.questions.brief.content import Block, Figure, Part, Points, Table, Terms, Text
+from simulation.present.answer import Block, Figure, Part, Points, Table, Terms, Text
 from simulation.questions.brief.risk import of_rich
 from simulation.questions.takeoff import ground_tables
 from simulation.questions.takeoff.order_tables import yard_in_words
 
 if TYPE_CHECKING:
     from simulation.field import TakeOff
-    from simulation.questions.forecast.pictures import Picture
 
 
-def field_parts(quantities: TakeOff, plan: Picture | None = None) -> tuple[Part, ...]:
+def field_parts(quantities: TakeOff, plan: Figure | None = None) -> tuple[Part, ...]:
     """Return what follows the counts on the page of the take-off.
 
     Paper has the warnings and the order as a list; the plan only where a page would otherwise end empty.
@@ -27,7 +27,7 @@ def field_parts(quantities: TakeOff, plan: Picture | None = None) -> tuple[Part,
     parts.append(Part("Everything that is ordered", _order(quantities)))
     parts.append(Part("Item by item, and the rule behind each count", (_items(quantities), _by_area(quantities)), on_paper=False))
     if plan is not None:
-        parts.append(Part("The field to scale", (Figure("The field to scale", plan, plan.describe(), False, True),)))
+        parts.append(Part("The field to scale", (replace(plan, on_paper=False, if_room=True),)))
     parts.append(Part("Rail, ramps, junctions, stands and loads", _ground(quantities), on_paper=False))
     return tuple(parts)
 

@@ -5,15 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from tempfile import TemporaryFile
 
+from simulation.present.answer import Answer
 from simulation.present.own_files import write_file
-from simulation.questions.brief.content import Brief
 
 #: Endings of a file -> what it is.
 FORMS = {".html": "one page that needs no network", ".htm": "the same", ".pdf": "two to four pages of paper"}
-
-
-class TooLong(RuntimeError):
-    """A brief that does not fit on the pages that a PDF may have."""
 
 
 def unable(file: Path) -> str:
@@ -31,7 +27,7 @@ def unable(file: Path) -> str:
     return ""
 
 
-def write_brief(brief: Brief, file: Path, force: bool = False) -> Path:
+def write_brief(brief: Answer, file: Path, force: bool = False) -> Path:
     """Write a brief in the form that its file's ending says, whole or not at all, and return the path.
 
     Raises
@@ -42,11 +38,11 @@ def write_brief(brief: Brief, file: Path, force: bool = False) -> Path:
         If a PDF would need more than its four pages.
     """
     if file.suffix.lower() == ".pdf":
-        from simulation.questions.brief.pdf import render_paper
+        from simulation.present.paper import render_paper
 
         content = render_paper(brief)
     else:
-        from simulation.questions.brief.page import render_page
+        from simulation.present.page import render_page
 
         content = render_page(brief).encode()
 

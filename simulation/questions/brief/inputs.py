@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from simulation.questions.brief.content import Inputs, Table
+from simulation.present.answer import Inputs, Table
 from simulation.questions.brief.values import as_text, converted, inside, spread_of
 
 if TYPE_CHECKING:

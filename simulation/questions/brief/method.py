@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
+from simulation.present.answer import Page, Part, Points, Table, Terms, Text, Verbatim
 from simulation.present.cautions import CAUTIONS
 from simulation.present.data_files import describe_data
 from simulation.present.figure import listed
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
-from simulation.questions.brief.content import Page, Part, Points, Table, Terms, Text, Verbatim
 from simulation.questions.forecast import overview as facts
 from simulation.questions.forecast.yardsticks import OF_FIELDS
 

@@ -7,14 +7,13 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
+from simulation.present.answer import Figure, Page, Part, Points, Sheet, Table, Text
 from simulation.present.change_words import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.answer import band_interval, measures_table
-from simulation.questions.brief.content import Figure, Page, Part, Points, Sheet, Table, Text
 from simulation.questions.brief.decision_sheet import grid_table, sheet_record
 from simulation.questions.compare.picture import describe_comparison, draw_comparison
 from simulation.questions.compare.study import FEWEST, how_read
 from simulation.questions.compare.tables import answer_lines
-from simulation.questions.forecast.pictures import Picture
 
 if TYPE_CHECKING:
     from simulation.questions.brief.study import Findings
@@ -45,11 +44,11 @@ _SHEET = (
 
 
 def _compared(found: CompareResult) -> tuple[Points | Table | Figure, ...]:
-    picture = Picture("plans", partial(draw_comparison, found), partial(describe_comparison, found))
+    draw, describe = partial(draw_comparison, found), partial(describe_comparison, found)
     return (
         Points(tuple(answer_lines(found))),
         plans_table(found),
-        Figure("Days until ready, plan by plan", picture, picture.describe(), on_paper=False),
+        Figure("plans", "Days until ready, plan by plan", draw, describe, on_paper=False),
     )
 
 

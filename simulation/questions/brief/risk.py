@@ -3,42 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.questions.brief.content import Figure, Page, Part, Table, Text
+from simulation.present.answer import Figure, Page, Part, Table, Text
 from simulation.questions.forecast.by_day_table import by_day_notes, by_day_table
+from simulation.questions.forecast.pictures import FURTHER, S_CURVE
 
 if TYPE_CHECKING:
     from rich.table import Table as RichTable
 
-    from simulation.questions.forecast.pictures import Picture
     from simulation.questions.forecast.study import Forecast
 
-#: Picture -> title of the part it has on the screen.
-_FURTHER = {
-    "progress": "How the field grows",
-    "stations": "Where the laying edges are",
-    "causes": "What the time goes into",
-    "use": "Who is at work when",
-    "losses": "Days lost to weather and dark",
-}
 
-
-def risk_page(forecast: Forecast, pictures: Mapping[str, Picture]) -> Page:
+def risk_page(forecast: Forecast, pictures: Mapping[str, Figure]) -> Page:
     """Return the risk page; a picture that is not there is left out."""
-    curve = [_figure(pictures, "s_curve", "The share of runs that are ready, against days", True)]
-    parts = [Part("Ready by which day?", (*(one for one in curve if one), *_by_day(forecast)))]
-    for name, title in _FURTHER.items():
-        figure = _figure(pictures, name, title, False)
-        if figure is not None:
-            parts.append(Part(title, (figure,), on_paper=False))
+    curve = [pictures[S_CURVE]] if S_CURVE in pictures else []
+    parts = [Part("Ready by which day?", (*curve, *_by_day(forecast)))]
+    for name in FURTHER:
+        if name in pictures:
+            figure = replace(pictures[name], on_paper=False)
+            parts.append(Part(figure.title, (figure,), on_paper=False))
     return Page("risk", "The risk", tuple(parts))
-
-
-def _figure(pictures: Mapping[str, Picture], name: str, title: str, on_paper: bool) -> Figure | None:
-    picture = pictures.get(name)
-    return None if picture is None else Figure(title, picture, picture.describe(), on_paper)
 
 
 def _by_day(forecast: Forecast) -> tuple[Table | Text, ...]:

@@ -18,7 +18,7 @@ from simulation.study.deadline import read_deadline
 from simulation.study.default_plans import default_plans
 from simulation.study.effort import in_words
 from simulation.study.outcomes import summarise_outcome
-from simulation.study.runner import RUNS
+from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
@@ -78,33 +78,16 @@ class Findings:
     missing: tuple[str, ...] = ()
 
 
-def brief(
-    scenario: Scenario,
-    run_count: int = RUNS,
-    seed: int | None = None,
-    workers: int | None = None,
-    deadline: str | None = None,
-    progress: Progress | None = None,
-    *,
-    asked: Asked | None = None,
-    sampling: str = "random",
-    cluster: str | None = None,
-    folder: Path | None = None,
-    tell: Callable[[str], None] | None = None,
-) -> Findings:
+def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked | None = None) -> Findings:
     """Return what a brief of a scenario is written from: one question after the other, all under the same luck.
 
     Parameters
     ----------
     scenario : Scenario
-    runs : int
-        Runs of the forecast.
-    seed, workers, deadline, progress, sampling, cluster, folder
-        As for `forecast`.
+    context : RunContext
+        How many runs there are, and how they are done and kept.
     asked : Asked, optional
         What else is to be answered. Default: everything.
-    tell : callable, optional
-        Told in a sentence how much there is to do, before it is begun.
 
     Raises
     ------
@@ -117,23 +100,32 @@ def brief(
     >>> found = brief(load_scenario(), deadline="9 d")  # doctest: +SKIP
     >>> found.forecast.readiness.quantile(0.8).value / 24  # doctest: +SKIP
     """
-    if folder is None:
+    if context.folder is None:
         # What one question has done, the next ones read.
         with TemporaryDirectory() as made:
-            return brief(
-                scenario, run_count, seed, workers, deadline, progress,
-                asked=asked, sampling=sampling, cluster=cluster, folder=Path(made), tell=tell,
-            )  # fmt: skip
+            return brief(scenario, replace(context, folder=Path(made)), asked)
     asked = asked or Asked()
-    if deadline is not None:
-        read_deadline(deadline, make_calendar(scenario))  # what cannot be read is told before anything is tried
+    if context.deadline is not None:
+        read_deadline(context.deadline, make_calendar(scenario))  # what cannot be read is told before anything is tried
     plans = _plans(scenario, asked)
-    needs = _needs(scenario, asked, plans, run_count)
-    if tell is not None:
-        _announce(needs, seed, sampling, workers, cluster, folder, tell)
+    needs = _needs(scenario, asked, plans, context.runs)
+    if context.tell is not None:
+        _announce(needs, context.seed, context.sampling, context.workers, context.cluster, context.folder, context.tell)
     total = sum(len(scenarios) * count for scenarios, count in needs)
-    steps = [_told(progress, sum(len(some) * count for some, count in needs[:place]), total) for place in range(4)]
-    found = forecast(scenario, run_count, seed, workers, deadline, steps[0], sampling=sampling, cluster=cluster, folder=folder)
+    steps = [_told(context.progress, sum(len(some) * count for some, count in needs[:place]), total) for place in range(4)]
+    found = forecast(
+        scenario,
+        RunContext(
+            runs=context.runs,
+            seed=context.seed,
+            workers=context.workers,
+            deadline=context.deadline,
+            progress=steps[0],
+            sampling=context.sampling,
+            cluster=context.cluster,
+            folder=context.folder,
+        ),
+    )
     stopped = found.study.stopped if found.study else ""
     told = summarise_outcome("as it is", scenario, found.runs, None if found.deadline is None else found.deadline.deadline)
     told = replace(told, p50=found.readiness.quantile(0.5), p80=found.readiness.quantile(0.8))  # one P80 in all of the brief
@@ -143,13 +135,49 @@ def brief(
     comparison: CompareResult | None = None
     grid: PlanGrid | None = None
     if asked.measures and not stopped:
-        measures = bottlenecks(scenario, asked.each, seed, workers, deadline, steps[1], cluster=cluster, folder=folder, told=told)
+        measures = bottlenecks(
+            scenario,
+            RunContext(
+                runs=asked.each,
+                seed=context.seed,
+                workers=context.workers,
+                deadline=context.deadline,
+                progress=steps[1],
+                cluster=context.cluster,
+                folder=context.folder,
+            ),
+            told=told,
+        )
         stopped = measures.stopped
     if len(plans) > 1 and not stopped:
-        comparison = compare(plans, asked.each, seed, workers, deadline, steps[2], cluster=cluster, folder=folder, told=told)
+        comparison = compare(
+            plans,
+            RunContext(
+                runs=asked.each,
+                seed=context.seed,
+                workers=context.workers,
+                deadline=context.deadline,
+                progress=steps[2],
+                cluster=context.cluster,
+                folder=context.folder,
+            ),
+            told=told,
+        )
         stopped = comparison.stopped
     if asked.grid and not stopped:
-        grid = plan_grid(scenario, asked.each, seed, workers, deadline, steps[3], cluster=cluster, folder=folder, told=told)
+        grid = plan_grid(
+            scenario,
+            RunContext(
+                runs=asked.each,
+                seed=context.seed,
+                workers=context.workers,
+                deadline=context.deadline,
+                progress=steps[3],
+                cluster=context.cluster,
+                folder=context.folder,
+            ),
+            told=told,
+        )
         stopped = grid.comparison.stopped
     reached = {
         MEASURES: measures or not asked.measures,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.session import session as talk
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
@@ -79,10 +80,17 @@ def compare(
     talk.may_write("--out", "compare", force, *(folder / file for file in answer_files(stem, table=True)))
 
     with talk.mistakes_of(name), talk.refusals(), talk.progress() as advance:
-        found = compare_of(
-            plans, run_count, seed, workers, deadline, advance,
-            reference=reference - 1, cluster=cluster, folder=folder, tell=talk.say,
-        )  # fmt: skip
+        context = RunContext(
+            runs=run_count,
+            deadline=deadline,
+            seed=seed,
+            workers=workers,
+            cluster=cluster,
+            folder=folder,
+            progress=advance,
+            tell=talk.say,
+        )
+        found = compare_of(plans, context, reference=reference - 1)
     talk.show(as_json, lambda: comparison_record(found), lambda console: print_comparison(found, console))
     talk.leave(lambda: write_comparison(found, folder, force), folder, found.stopped)
 

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.study.calendar import Calendar, make_calendar
-from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import MARGIN, Against, Outcome, against, summarise_outcome, told_by_change
 from simulation.study.people import person_hours
-from simulation.study.runner import RUNS, NothingFinished, announce, check_run_count
+from simulation.study.run_context import RunContext
+from simulation.study.runner import NothingFinished, announce, check_run_count
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -137,18 +136,7 @@ def how_read(found: CompareResult, reference: str = "") -> str:
 
 
 def compare(
-    plans: Sequence[tuple[str, Scenario]],
-    run_count: int = RUNS,
-    seed: int | None = None,
-    workers: int | None = None,
-    deadline: str | None = None,
-    progress: Callable[[int, int], None] | None = None,
-    *,
-    reference: int = 0,
-    cluster: str | None = None,
-    folder: Path | None = None,
-    tell: Callable[[str], None] | None = None,
-    told: Outcome | None = None,
+    plans: Sequence[tuple[str, Scenario]], context: RunContext = RunContext(), reference: int = 0, told: Outcome | None = None
 ) -> CompareResult:
     """Return how several plans stand against one of them, under the same luck.
 
@@ -156,14 +144,10 @@ def compare(
     ----------
     plans : sequence of (str, Scenario)
         Names and scenarios; see `variations`.
-    runs : int
-        Runs of each.
-    seed, workers, deadline, progress, cluster, folder
-        As for `forecast`; the seed is the first plan's unless another is given.
+    context : RunContext
+        How many runs there are, and how they are done and kept.
     reference : int
         Place among `plans` of the one that the others are held against.
-    tell : callable, optional
-        Told in a sentence what the folder holds already, and how much there is to do.
     told : Outcome, optional
         What the reference is told to come to, where that is read elsewhere.
 
@@ -185,30 +169,30 @@ def compare(
     >>> plans = variations(load_scenario(), [read_variation("forklifts.count=2,3,4")])
     >>> [one.verdict for one in compare(plans).plans]  # doctest: +SKIP
     """
-    from simulation.replicate import Alternatives, Workshop
+    from simulation.replicate import Alternatives
 
-    check_run_count(run_count)
+    check_run_count(context.runs)
     if not 0 <= reference < len(plans):
         raise ValueError(f"reference(={reference}) must be below the {len(plans)} plans")
     scenarios = [scenario for _, scenario in plans]
-    limits = [None if deadline is None else read_deadline(deadline, make_calendar(scenario)) for scenario in scenarios]
-    with Workshop(folder, workers, cluster) as workshop:
-        runs = Alternatives(scenarios, workshop, seed, progress)
-        announce(runs, run_count, tell)
+    limits = [context.read_deadline(scenario) for scenario in scenarios]
+    with context.workshop() as workshop:
+        runs = Alternatives(scenarios, workshop, context.seed, context.progress)
+        announce(runs, context.runs, context.tell)
         # Round by round, so that a stop leaves runs that all plans have.
-        for count in (*range(ROUND, run_count, ROUND), run_count):
+        for count in (*range(ROUND, context.runs, ROUND), context.runs):
             if not runs.reach(count):
                 break
-        tables = runs.common(run_count)
+        tables = runs.common(context.runs)
         if not runs.stopped:
-            tables = [runs.all_kept(place, run_count) for place in range(len(scenarios))]
+            tables = [runs.all_kept(place, context.runs) for place in range(len(scenarios))]
     if tables[0].empty:
         raise NothingFinished(f"{runs.stopped} before every plan had a run")
     outcomes = [
         summarise_outcome(name, scenario, table, limit)
         for (name, scenario), table, limit in zip(plans, tables, limits, strict=True)
     ]
-    return compared_with(outcomes, reference, runs.seed, run_count, runs.stopped, told)
+    return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, told)
 
 
 def compared_with(

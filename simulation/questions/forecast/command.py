@@ -9,6 +9,7 @@ import typer
 from simulation.questions.forecast.precision import MOST
 from simulation.session import session as talk
 from simulation.stats.quantiles import CONFIDENCE
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
@@ -77,10 +78,18 @@ def forecast(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            answer = forecast_of(
-                loaded, count, seed, workers, deadline, advance,
-                precision=asked, sampling=sampling, cluster=cluster, folder=folder, tell=talk.say,
-            )  # fmt: skip
+            context = RunContext(
+                runs=count,
+                deadline=deadline,
+                sampling=sampling,
+                seed=seed,
+                workers=workers,
+                cluster=cluster,
+                folder=folder,
+                progress=advance,
+                tell=talk.say,
+            )
+            answer = forecast_of(loaded, context, asked)
     talk.show(as_json, lambda: forecast_record(answer), lambda console: print_forecast(answer, console))
     talk.leave(
         lambda: write_report(answer, folder, forecast_pictures(answer) if pictures else (), force),

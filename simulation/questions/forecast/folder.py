@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from simulation.present.answer import Figure
 from simulation.present.own_files import write_whole
 from simulation.present.record import as_json
 from simulation.present.spreadsheet import format_frame
-from simulation.questions.forecast.pictures import FURTHER, S_CURVE, Picture, s_curve_picture
+from simulation.questions.forecast.pictures import FURTHER, S_CURVE, s_curve_picture
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.study import Forecast
 
@@ -26,14 +27,14 @@ def report_files(pictures: bool) -> list[str]:
     return [_SUMMARY, _RUNS, *(f"{name}.{ending}" for name in drawn for ending in ("svg", "png"))]
 
 
-def write_report(forecast: Forecast, folder: Path, further: Sequence[Picture] = (), force: bool = False) -> list[Path]:
+def write_report(forecast: Forecast, folder: Path, further: Sequence[Figure] = (), force: bool = False) -> list[Path]:
     """Write the files of a forecast into a folder, which is made where it is missing, and return their paths.
 
     Parameters
     ----------
     forecast : Forecast
     folder : Path
-    further : sequence of Picture
+    further : sequence of Figure
         Beside the S-curve; see `forecast_pictures`.
     force : bool
         Whether files that no forecast wrote are replaced.

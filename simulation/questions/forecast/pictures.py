@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING
 
-from simulation.present.figure import STYLE, save_figure
+from simulation.present.answer import Figure
 from simulation.present.plan_picture import describe_plan, draw_plan
 from simulation.questions.forecast.causes_picture import describe_causes, draw_causes
 from simulation.questions.forecast.fan_picture import describe_fan, draw_fan
@@ -19,59 +16,38 @@ from simulation.questions.forecast.station_picture import describe_stations, dra
 from simulation.questions.forecast.use_picture import describe_use, draw_use
 
 if TYPE_CHECKING:
-    from matplotlib.figure import Figure
-
     from simulation.questions.forecast.study import Forecast
     from simulation.scenario import Scenario
 
 
 #: Names of the picture that every forecast comes with, and of the further ones.
 S_CURVE = "s_curve"
-FURTHER = ("progress", "stations", "causes", "use", "losses", "rates")
+FURTHER = {
+    "progress": "How the field grows",
+    "stations": "Where the laying edges are",
+    "causes": "What the time goes into",
+    "use": "Who is at work when",
+    "losses": "Days lost to weather and dark",
+    "rates": "The rate beside published ones",
+}
 
 
-@dataclass(frozen=True)
-class Picture:
-    """A picture of whatever was found.
-
-    Attributes
-    ----------
-    name : str
-        Of its files, without what tells SVG from PNG.
-    draw : callable
-        Returns a new figure; its look holds inside `simulation.present.figure.STYLE`, which `figure` and `save` see to.
-    describe : callable
-        Returns what the picture says, one plain sentence with its numbers: the text for readers who do not see it. It holds the
-        planner's own names as they are; whoever puts it into a page escapes it.
-    """
-
-    name: str
-    draw: Callable[[], Figure]
-    describe: Callable[[], str]
-
-    def figure(self) -> Figure:
-        """Return the picture in the look of all pictures."""
-        import matplotlib
-
-        with matplotlib.rc_context(cast(Any, STYLE)):
-            return self.draw()
-
-    def save(self, folder: Path) -> list[Path]:
-        """Write the picture into a folder as SVG and PNG, and return both paths."""
-        return save_figure(self.draw, folder / self.name, self.describe())
-
-
-def s_curve_picture(forecast: Forecast) -> Picture:
+def s_curve_picture(forecast: Forecast) -> Figure:
     """Return the picture that every forecast comes with."""
-    return Picture(S_CURVE, partial(draw_s_curve, forecast), partial(describe_s_curve, forecast))
+    return Figure(
+        S_CURVE,
+        "The share of runs that are ready, against days",
+        partial(draw_s_curve, forecast),
+        partial(describe_s_curve, forecast),
+    )
 
 
-def plan_of(scenario: Scenario) -> Picture:
+def plan_of(scenario: Scenario) -> Figure:
     """Return the picture of a field to scale."""
-    return Picture("plan", partial(draw_plan, scenario), partial(describe_plan, scenario))
+    return Figure("plan", "The field to scale", partial(draw_plan, scenario), partial(describe_plan, scenario))
 
 
-def forecast_pictures(forecast: Forecast) -> tuple[Picture, ...]:
+def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
     """Return the further pictures of a forecast: progress, stations, drivers, use, losses and rates.
 
     One run is done once more for them, and the weather of some hundred is wound again.
@@ -88,4 +64,4 @@ def forecast_pictures(forecast: Forecast) -> tuple[Picture, ...]:
         (partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
         (partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),
     )
-    return tuple(Picture(name, *parts) for name, parts in zip(FURTHER, drawn, strict=True))
+    return tuple(Figure(name, title, *parts) for (name, title), parts in zip(FURTHER.items(), drawn, strict=True))

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.questions.forecast.by_day import ByDay, tabulate_by_day
@@ -18,9 +17,10 @@ from simulation.questions.forecast.yardsticks import AsSlow, Yardsticks, as_slow
 from simulation.stats.effective_sample_size import cube_of, whole_cubes
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.causes_of_time import CauseOfTime, find_causes
-from simulation.study.deadline import Deadline, DeadlineChance, deadline_chance, read_deadline
+from simulation.study.deadline import Deadline, DeadlineChance, deadline_chance
 from simulation.study.people import People, count_people
-from simulation.study.runner import MOST_RUNS, RUNS, NothingFinished
+from simulation.study.run_context import RunContext
+from simulation.study.runner import MOST_RUNS, NothingFinished
 from simulation.study.utilisation import Use, summarise_use, summarise_waits
 
 if TYPE_CHECKING:
@@ -116,45 +116,16 @@ class Forecast:
         return next(milestone for milestone in self.milestones if milestone.ready)
 
 
-def forecast(
-    scenario: Scenario,
-    run_count: int = RUNS,
-    seed: int | None = None,
-    workers: int | None = None,
-    deadline: str | None = None,
-    progress: Callable[[int, int], None] | None = None,
-    *,
-    precision: Precision | str | None = None,
-    sampling: str = "random",
-    cluster: str | None = None,
-    folder: Path | None = None,
-    tell: Callable[[str], None] | None = None,
-) -> Forecast:
+def forecast(scenario: Scenario, context: RunContext = RunContext(), precision: Precision | str | None = None) -> Forecast:
     """Return the forecast of a scenario from many runs of it.
 
     Parameters
     ----------
     scenario : Scenario
-    runs : int
-        Runs to simulate, unless a precision is asked for.
-    seed : int, optional
-        Default: the scenario's own.
-    workers : int, optional
-        Processes. Default: one for each core. The numbers do not depend on it.
-    deadline : str, optional
-        A duration from the start or a local date; see `read_deadline`.
-    progress : callable, optional
-        Told runs done and runs asked.
+    context : RunContext
+        How many runs there are, and how they are done and kept.
     precision : Precision or str, optional
         Add runs until P80, or another quantile, is so precise; see `read_precision`.
-    sampling : str
-        How levels are drawn: ``"random"``, or ``"lhs"`` in Latin hypercubes of 100 runs.
-    cluster : str, optional
-        Address of a cluster's scheduler, whose workers do the runs.
-    folder : Path, optional
-        Where every run is kept as soon as it is done, and sought first. Default: nowhere.
-    tell : callable, optional
-        Told in a sentence what the folder holds already.
 
     Raises
     ------
@@ -176,25 +147,25 @@ def forecast(
     >>> answer.readiness.quantile(0.8).value / 24  # doctest: +SKIP
     """
     from simulation.chance import SAMPLINGS
-    from simulation.replicate import Runs, Workshop
+    from simulation.replicate import Runs
     from simulation.replicate.runs import STOPPED
 
-    if sampling not in SAMPLINGS:
-        raise ValueError(f"sampling(={sampling!r}) must be one of {', '.join(SAMPLINGS)}")
+    if context.sampling not in SAMPLINGS:
+        raise ValueError(f"sampling(={context.sampling!r}) must be one of {', '.join(SAMPLINGS)}")
     # Read before the runs are paid for: what cannot be read is better known at once.
-    limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
+    limit = context.read_deadline(scenario)
     asked = read_precision(precision) if isinstance(precision, str) else precision
-    cube = cube_of(sampling)
-    for number in (run_count if asked is None else asked.most,):
+    cube = cube_of(context.sampling)
+    for number in (context.runs if asked is None else asked.most,):
         if not 1 <= number <= MOST_RUNS:
             raise ValueError(f"runs(={number}) must be 1 to {MOST_RUNS:,}")
         if cube is not None and number % cube:
             raise ValueError(f"runs(={number}) must be a multiple of {cube}, whole hypercubes")
-    with Workshop(folder, workers, cluster) as workshop:
-        runs = Runs(scenario, workshop, seed, sampling, progress)
-        if tell is not None and runs.news:
-            tell(runs.news)
-        count = run_count
+    with context.workshop() as workshop:
+        runs = Runs(scenario, workshop, context.seed, context.sampling, context.progress)
+        if context.tell is not None and runs.news:
+            context.tell(runs.news)
+        count = context.runs
         if asked is None:
             runs.reach(count)
         else:
@@ -202,7 +173,7 @@ def forecast(
         if runs.stopped not in ("", STOPPED) and not runs.stored(count):
             raise NothingFinished(runs.stopped)
         table, study = runs.table(count), Study(runs.manifest(), runs.stopped)
-    return read_runs(scenario, table, runs.plan.seed, count, limit, sampling, asked, study)
+    return read_runs(scenario, table, runs.plan.seed, count, limit, context.sampling, asked, study)
 
 
 def _reach_precision(runs: Runs, asked: Precision, cube: int | None) -> int:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.session import session as talk
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
@@ -142,7 +143,9 @@ def _typical(scenario: Scenario, name: str, among: int, seed: int | None, worker
     from simulation.questions.forecast.typical_run import typical_run
 
     with talk.progress() as advance:
-        answer = forecast(scenario, among, seed, workers, progress=advance, folder=folder, tell=talk.say)
+        answer = forecast(
+            scenario, RunContext(runs=among, seed=seed, workers=workers, progress=advance, folder=folder, tell=talk.say)
+        )
     if answer.study is not None and answer.study.stopped:
         kept = talk.are_kept(answer.run_count, folder)
         talk.say(f"{answer.study.stopped}: {kept}; the same command goes on from there")

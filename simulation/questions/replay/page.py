@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import html
-import json
 from pathlib import Path
 from typing import Any
 
@@ -33,12 +32,6 @@ def page_of(replay: Replay) -> str:
     }
     pieces = (_PARTS / "replay.html").read_text(encoding="utf-8").split("@@")  # text and names of parts in turn
     return "".join(parts[piece] if place % 2 else piece for place, piece in enumerate(pieces))
-
-
-def as_data(record: object) -> str:
-    """Return a record as JSON that may stand in a script element, whatever is written in it."""
-    text = json.dumps(record, allow_nan=False, separators=(",", ":"))  # ASCII, so no line separators of other scripts
-    return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
 
 
 def make_record(replay: Replay) -> dict[str, Any]:

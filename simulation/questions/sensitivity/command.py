@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from simulation.session import session as talk
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
 
@@ -41,9 +42,16 @@ def sensitivity(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            found = sensitivity_of(
-                loaded, run_count, seed, workers, deadline, advance,
-                tornado=tornado, cluster=cluster, folder=folder, tell=talk.say,
-            )  # fmt: skip
+            context = RunContext(
+                runs=run_count,
+                deadline=deadline,
+                seed=seed,
+                workers=workers,
+                cluster=cluster,
+                folder=folder,
+                progress=advance,
+                tell=talk.say,
+            )
+            found = sensitivity_of(loaded, context, tornado)
     talk.show(as_json, lambda: sensitivity_record(found), lambda console: print_sensitivity(found, console))
     talk.leave(lambda: write_sensitivity(found, folder, force), folder, found.stopped)

@@ -7,9 +7,8 @@ levels go with late ones. Only the tornado needs runs of its own.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.questions.sensitivity.level_inputs import LevelInput, inputs_of, partly_shared
@@ -24,10 +23,10 @@ from simulation.stats.first_order import (
     rank_correlation,
     runs_to_tell,
 )
-from simulation.study.calendar import make_calendar
-from simulation.study.deadline import Deadline, on_time, read_deadline
+from simulation.study.deadline import Deadline, on_time
 from simulation.study.outcomes import Outcome, summarise_outcome
-from simulation.study.runner import RUNS, NothingFinished, announce, check_run_count, own_runs
+from simulation.study.run_context import RunContext
+from simulation.study.runner import NothingFinished, announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -136,32 +135,16 @@ class SensitivityResult:
         return tuple(sorted((one for one in self.inputs if one.told_from_none), key=importance, reverse=True))
 
 
-def sensitivity(
-    scenario: Scenario,
-    run_count: int = RUNS,
-    seed: int | None = None,
-    workers: int | None = None,
-    deadline: str | None = None,
-    progress: Callable[[int, int], None] | None = None,
-    *,
-    tornado: bool = False,
-    cluster: str | None = None,
-    folder: Path | None = None,
-    tell: Callable[[str], None] | None = None,
-) -> SensitivityResult:
+def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado: bool = False) -> SensitivityResult:
     """Return what the levels of a scenario do to its readiness, from the runs of its forecast.
 
     Parameters
     ----------
     scenario : Scenario
-    runs : int
-        Runs; those of a forecast with the same seed in the same folder are used again.
-    seed, workers, deadline, progress, cluster, folder
-        As for `forecast`.
+    context : RunContext
+        How many runs there are, and how they are done and kept.
     tornado : bool
         Whether each input is fixed at its P10 and its P90 as well, with so many runs of each.
-    tell : callable, optional
-        Told in a sentence what the folder holds already, and how much there is to do.
 
     Raises
     ------
@@ -175,24 +158,24 @@ def sensitivity(
         If `run_count` is out of range.
     """
     from simulation.construction import compile_plan
-    from simulation.replicate import Alternatives, Workshop
+    from simulation.replicate import Alternatives
 
-    check_run_count(run_count)
-    limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
+    check_run_count(context.runs)
+    limit = context.read_deadline(scenario)
     inputs = inputs_of(scenario, compile_plan(scenario))
     scenarios = [scenario, *(fixed_scenarios(scenario, inputs) if tornado else ())]
-    with Workshop(folder, workers, cluster) as workshop:
-        alternatives = Alternatives(scenarios, workshop, seed, progress)
-        announce(alternatives, run_count, tell)
-        runs = own_runs(alternatives, run_count)
-        found = read_sensitivity(scenario, runs, alternatives.seed, run_count, limit)
+    with context.workshop() as workshop:
+        alternatives = Alternatives(scenarios, workshop, context.seed, context.progress)
+        announce(alternatives, context.runs, context.tell)
+        runs = own_runs(alternatives, context.runs)
+        found = read_sensitivity(scenario, runs, alternatives.seed, context.runs, limit)
         if tornado:
             # Those that matter most come first: a stop leaves their bars whole.
             for one in found.inputs:
                 place = 2 * inputs.index(one.input) + 1
-                if alternatives.stopped or not alternatives.reach(run_count, [place, place + 1]):
+                if alternatives.stopped or not alternatives.reach(context.runs, [place, place + 1]):
                     break
-            bars = make_bars(alternatives, scenarios, inputs, run_count, limit)
+            bars = make_bars(alternatives, scenarios, inputs, context.runs, limit)
             found = replace(found, bars=bars, inputs=_in_order_of(bars, found.inputs))
         return replace(found, manifest=alternatives.runs[0].manifest(), stopped=alternatives.stopped)
 

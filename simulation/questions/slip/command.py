@@ -9,6 +9,7 @@ import typer
 
 from simulation.questions.slip.delays import BY
 from simulation.session import session as talk
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
 RUN_COUNT = Annotated[int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of each scenario that is tried.")]
@@ -51,7 +52,7 @@ def slip(
     from simulation.present.answer_files import answer_files, file_stem
     from simulation.questions.slip.delays import delayable_items, read_delays
     from simulation.questions.slip.record import slip_record, write_slip
-    from simulation.questions.slip.study import slip as describe_usage_error
+    from simulation.questions.slip.study import slip as ask
     from simulation.questions.slip.tables import print_slip
 
     names = tuple(what or ())
@@ -64,10 +65,17 @@ def slip(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            found = describe_usage_error(
-                loaded, names, by, run_count, seed, workers, deadline, advance,
-                cluster=cluster, folder=folder, tell=talk.say,
-            )  # fmt: skip
+            context = RunContext(
+                runs=run_count,
+                deadline=deadline,
+                seed=seed,
+                workers=workers,
+                cluster=cluster,
+                folder=folder,
+                progress=advance,
+                tell=talk.say,
+            )
+            found = ask(loaded, context, names, by)
     talk.show(as_json, lambda: slip_record(found), lambda console: print_slip(found, console))
     talk.leave(lambda: write_slip(found, folder, force), folder, found.stopped)
 

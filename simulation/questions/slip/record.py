@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.present.answer_files import file_stem, question_record, write_answer
 from simulation.present.cautions import CAUTIONS
 from simulation.present.record import study_record
-from simulation.present.record_shapes import difference_record, outcome_record
+from simulation.present.record_shapes import change_record, outcome_record, share_change_record
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.slip.picture import save_slip
 from simulation.questions.slip.tables import slip_answer
@@ -52,10 +52,10 @@ def _slipped(one: SlipRow) -> dict[str, Any]:
         "after_the_horizon": one.parts_beyond == len(one.late.since),
         "changes": [str(change) for change in one.changes],
         "outcome": outcome_record(one.outcome),
-        "p50_days_later": difference_record(one.against.p50, 24.0),
-        "p80_days_later": difference_record(one.against.p80, 24.0),
-        "mean_hours_later": difference_record(one.against.mean, 1.0),
-        "on_time_change": None if one.outcome.deadline is None else difference_record(one.against.chance, 1.0),
+        "p50_days_later": change_record(one.against.p50),
+        "p80_days_later": change_record(one.against.p80),
+        "mean_hours_later": change_record(one.against.mean),
+        "on_time_change": None if one.outcome.deadline is None else share_change_record(one.against.chance),
         "no_run_changed": one.alike,
     }
 

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.questions.slip.delays import BY, Delay, Late, delayable_items, never_there, read_delays
-from simulation.study.calendar import make_calendar
-from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import Against, Outcome, against, summarise_outcome
-from simulation.study.runner import RUNS, announce, check_run_count, own_runs
+from simulation.study.run_context import RunContext
+from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
@@ -102,35 +100,18 @@ class SlipResult:
         return sum(math.isinf(one) for one in self.outcome.hours)
 
 
-def slip(
-    scenario: Scenario,
-    what: Sequence[str] = (),
-    by: str = BY,
-    run_count: int = RUNS,
-    seed: int | None = None,
-    workers: int | None = None,
-    deadline: str | None = None,
-    progress: Callable[[int, int], None] | None = None,
-    *,
-    cluster: str | None = None,
-    folder: Path | None = None,
-    tell: Callable[[str], None] | None = None,
-) -> SlipResult:
+def slip(scenario: Scenario, context: RunContext = RunContext(), what: Sequence[str] = (), by: str = BY) -> SlipResult:
     """Return what it costs if something comes late.
 
     Parameters
     ----------
     scenario : Scenario
+    context : RunContext
+        How many runs there are, and how they are done and kept.
     what : sequence of str
         Names such as ``supply``, ``grading``, ``forklift``, ``crew.blue``; see `delays.delayable_items`. Default: each of these.
     by : str
         How late; see `delays.read_delays`.
-    runs : int
-        Runs of the scenario as it is, and of each delay of each thing.
-    seed, workers, deadline, progress, cluster, folder
-        As for `forecast`.
-    tell : callable, optional
-        Told in a sentence what the folder holds already, and how much there is to do.
 
     Raises
     ------
@@ -149,25 +130,25 @@ def slip(
     >>> found = slip(load_scenario(), ["supply"], "1 day..5 day", deadline="9 day")  # doctest: +SKIP
     >>> [(one.delay.text, one.against.p80.value) for one in found.slipped]  # doctest: +SKIP
     """
-    from simulation.replicate import Alternatives, Workshop
+    from simulation.replicate import Alternatives
     from simulation.scenario import vary
 
-    check_run_count(run_count)
-    limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
+    check_run_count(context.runs)
+    limit = context.read_deadline(scenario)
     delays = read_delays(by)
     asked = [(late, delay, late.later(delay.hours)) for late in delayable_items(scenario, tuple(what)) for delay in delays]
     scenarios = [scenario, *(vary(scenario, changes) for _, _, changes in asked)]
-    with Workshop(folder, workers, cluster) as workshop:
-        alternatives = Alternatives(scenarios, workshop, seed, progress)
-        announce(alternatives, run_count, tell)
-        runs = own_runs(alternatives, run_count)
+    with context.workshop() as workshop:
+        alternatives = Alternatives(scenarios, workshop, context.seed, context.progress)
+        announce(alternatives, context.runs, context.tell)
+        runs = own_runs(alternatives, context.runs)
         reference = summarise_outcome("as it is", scenario, runs, limit)
         slipped: list[SlipRow] = []
         for place, (late, delay, changes) in enumerate(asked, start=1):
-            if alternatives.stopped or not alternatives.reach(run_count, [place]):
+            if alternatives.stopped or not alternatives.reach(context.runs, [place]):
                 break
             name = f"{late.name}, {delay.text}"
-            outcome = summarise_outcome(name, scenarios[place], alternatives.table(place, run_count), limit)
+            outcome = summarise_outcome(name, scenarios[place], alternatives.table(place, context.runs), limit)
             slipped.append(SlipRow(late, delay, changes, outcome, against(reference, outcome), outcome.hours == reference.hours))
         return SlipResult(
             outcome=reference,
@@ -175,7 +156,7 @@ def slip(
             by=by,
             never_there=never_there(scenario),
             seed=alternatives.seed,
-            asked=run_count,
+            asked=context.runs,
             slipped=tuple(slipped),
             not_reached=len(asked) - len(slipped),
             manifest=alternatives.runs[0].manifest(),

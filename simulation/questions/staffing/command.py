@@ -9,6 +9,7 @@ import typer
 from simulation.questions.staffing.candidates import CREWS, OWN_CREWS
 from simulation.questions.staffing.verdicts import CONFIDENCE, FIRST, MOST
 from simulation.session import session as talk
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS
 
 if TYPE_CHECKING:
@@ -100,10 +101,9 @@ def staffing(
     with talk.mistakes_of(name), talk.refusals():
         talk.warn(name, loaded)
         with talk.progress() as advance:
-            found = staff_of(
-                loaded, deadline, confidence, search, most, seed, workers, advance, cluster=cluster, folder=folder,
-                announce=lambda effort: talk.say(line) if (line := effort_line(effort)) else None,
-            )  # fmt: skip
+            context = RunContext(deadline=deadline, seed=seed, workers=workers, cluster=cluster, folder=folder, progress=advance)
+            announce = lambda effort: talk.say(line) if (line := effort_line(effort)) else None  # noqa: E731
+            found = staff_of(loaded, context, confidence, search, most, announce)
 
     def tables(console: Console) -> None:
         print_staff(found, console)

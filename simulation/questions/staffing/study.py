@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.questions.staffing.candidates import Search, list_candidates, read_search, usual_crews
@@ -19,6 +18,7 @@ from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOS
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.deadline import Deadline, read_deadline
 from simulation.study.outcomes import MARGIN
+from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, NothingFinished
 
 if TYPE_CHECKING:
@@ -109,16 +109,10 @@ class Effort:
 
 def staffing(
     scenario: Scenario,
-    deadline: str,
+    context: RunContext = RunContext(),
     confidence: float = CONFIDENCE,
     search: Search | None = None,
     most: int = MOST,
-    seed: int | None = None,
-    workers: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
-    *,
-    cluster: str | None = None,
-    folder: Path | None = None,
     announce: Callable[[Effort], None] | None = None,
 ) -> StaffingResult:
     """Return the smallest team that meets a deadline with a stated confidence, and how all teams in question stand.
@@ -127,16 +121,14 @@ def staffing(
     ----------
     scenario : Scenario
         Each team in turn stands in the place of its crews, with what these have: hours, late starts, areas.
-    deadline : str
-        A duration from the start or a local date; see `read_deadline`.
+    context : RunContext
+        How many runs there are, and how they are done and kept.
     confidence : float
         The chance of being ready by then that is asked for, between 0 and 1.
     search : Search, optional
         Default: `read_search(usual_crews(scenario))`.
     most : int
         Runs of one team, after which it is too close to call; at least `FIRST`.
-    seed, workers, progress, cluster, folder
-        As for `forecast`.
     announce : callable, optional
         Told before the first run what is to come.
 
@@ -157,17 +149,17 @@ def staffing(
     >>> found = staff(load_scenario(), "16 d", 0.8)  # doctest: +SKIP
     >>> found.answer[0].candidate.name  # doctest: +SKIP
     """
-    from simulation.replicate import Alternatives, Workshop
+    from simulation.replicate import Alternatives
 
     if not 0.0 < confidence < 1.0:
         raise ValueError(f"confidence(={confidence}) must lie between 0 and 1")
     if not FIRST <= most <= MOST_RUNS:
         raise ValueError(f"most(={most}) must be {FIRST} to {MOST_RUNS:,}")
     calendar = make_calendar(scenario)
-    limit = _within(read_deadline(deadline, calendar), scenario)
+    limit = _within(read_deadline(context.deadline or "", calendar), scenario)
     candidates = list_candidates(scenario, search or read_search(usual_crews(scenario)))
-    with Workshop(folder, workers, cluster) as workshop:
-        alternatives = Alternatives([one.scenario for one in candidates], workshop, seed, progress)
+    with context.workshop() as workshop:
+        alternatives = Alternatives([one.scenario for one in candidates], workshop, context.seed, context.progress)
         if announce is not None:
             announce(_effort(alternatives, most))
         bench = Bench(alternatives, candidates, limit, confidence, most)

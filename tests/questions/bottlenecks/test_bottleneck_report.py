@@ -8,16 +8,16 @@ from dataclasses import replace
 import pandas as pd
 import pytest
 from rich.console import Console
+from simulation.questions.bottlenecks.tables import print_bottlenecks
 
 from simulation.present.cautions import CAUTIONS
 from simulation.present.own_files import RECORD
 from simulation.present.record import as_json
 from simulation.present.time_scale import DAYS, HOURS, choose_scale, points, points_interval
-from simulation.questions.bottlenecks.answer import bottleneck_answer
 from simulation.questions.bottlenecks.picture import draw_bottlenecks
 from simulation.questions.bottlenecks.record import bottleneck_record, write_bottlenecks
+from simulation.questions.bottlenecks.sentences import bottleneck_lines
 from simulation.questions.bottlenecks.study import bottlenecks
-from simulation.questions.bottlenecks.tables import print_bottlenecks
 from simulation.questions.slip.picture import draw_slip
 from simulation.questions.slip.record import slip_record, write_slip
 from simulation.questions.slip.study import slip
@@ -25,18 +25,19 @@ from simulation.questions.slip.tables import print_slip, slip_answer
 from simulation.scenario import load_scenario, parse_scenario, shipped
 from simulation.stats.paired_difference import Difference
 from simulation.study.outcomes import against, summarise_outcome
+from simulation.study.run_context import RunContext
 
 RUNS = 12
 
 
 @pytest.fixture(scope="module")
 def found():
-    return bottlenecks(load_scenario(shipped("first_look")), RUNS, workers=1, deadline="31 h")
+    return bottlenecks(load_scenario(shipped("first_look")), RunContext(runs=RUNS, workers=1, deadline="31 h"))
 
 
 @pytest.fixture(scope="module")
 def slipped():
-    return slip(load_scenario(shipped("first_look")), by="1 day,2 day", run_count=RUNS, workers=1, deadline="31 h")
+    return slip(load_scenario(shipped("first_look")), RunContext(runs=RUNS, workers=1, deadline="31 h"), by="1 day,2 day")
 
 
 def printed(show, what, width=80):
@@ -80,7 +81,7 @@ def test_what_cannot_be_told_from_nothing_stands_in_brackets(found):
 
 def test_the_record_is_json_and_holds_what_the_tables_say(found):
     record = json.loads(as_json(bottleneck_record(found)))
-    assert record["answer"] == bottleneck_answer(found)
+    assert record["answer"] == bottleneck_lines(found)
     assert [one["what"] for one in record["changes"]] == [one.what_if.name for one in found.tried]
     assert record["changes"][0]["p80_days_change"]["value"] == pytest.approx(-found.tried[0].earlier_p80.value / 24)
     forklift = next(one for one in record["changes"] if one["what"] == "one more forklift")
@@ -99,7 +100,7 @@ def later(one):
 
 def test_what_makes_it_later_is_said(found):
     worse = replace(found, tried=tuple(later(one) if one.what_if.name == "one more forklift" else one for one in found.tried))
-    assert "Makes it later: one more forklift." in bottleneck_answer(worse)
+    assert "Makes it later: one more forklift." in bottleneck_lines(worse)
     row = next(line for line in printed(print_bottlenecks, worse).splitlines() if line.startswith("one more forklift"))
     assert " 3.0 " in row and "-3.0" not in row
 
@@ -107,16 +108,16 @@ def test_what_makes_it_later_is_said(found):
 def test_a_scenario_beyond_its_horizon_is_told_as_such():
     text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "32 h"')
     scenario = parse_scenario(text)
-    found = bottlenecks(scenario, RUNS, workers=1, deadline="31 h")
+    found = bottlenecks(scenario, RunContext(runs=RUNS, workers=1, deadline="31 h"))
     assert found.unfinished > 0
     assert math.isinf(found.outcome.p80.value)
-    said = " ".join(bottleneck_answer(found))
+    said = " ".join(bottleneck_lines(found))
     assert f"{found.unfinished} runs of {RUNS} not ready by the last day simulated" in said
     assert "P80 lies after the last day simulated as it is; what brings it within: day and night under lights" in said
     assert "beyond" in printed(print_bottlenecks, found)
     as_json(bottleneck_record(found))
     draw_bottlenecks(found)
-    late = slip(scenario, ["crew.red"], "1 day", RUNS, workers=1)
+    late = slip(scenario, RunContext(runs=RUNS, workers=1), what=["crew.red"], by="1 day")
     assert slip_answer(late)[0] == "Crew red 1 day late: P80 lies after the last day simulated, as it does without the delay."
     as_json(slip_record(late))
     draw_slip(late)
@@ -124,8 +125,8 @@ def test_a_scenario_beyond_its_horizon_is_told_as_such():
 
 def test_where_no_run_is_ready_what_held_it_back_is_told_up_to_the_horizon():
     text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "5 h"')
-    found = bottlenecks(parse_scenario(text), 3, workers=1)
-    assert bottleneck_answer(found)[0].startswith(
+    found = bottlenecks(parse_scenario(text), RunContext(runs=3, workers=1))
+    assert bottleneck_lines(found)[0].startswith(
         "No run was ready by the last day simulated. Up to it: Held back most often by the crews"
     )
     assert found.leading.hours == pytest.approx(5.0)

@@ -3,12 +3,13 @@
 import pytest
 from bound_fields import bound, by_crew, by_forklift, by_haul, by_rain
 
-from simulation.questions.bottlenecks.answer import bottleneck_answer
 from simulation.questions.bottlenecks.ideas import Kind
+from simulation.questions.bottlenecks.sentences import bottleneck_lines
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.questions.compare.study import compare, how_read
 from simulation.questions.forecast.study import forecast
 from simulation.scenario import Change, vary
+from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished
 
 RUNS = 8
@@ -24,7 +25,7 @@ def named(found, name):
 
 
 def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
-    found = bottlenecks(by_forklift(), RUNS, workers=1, deadline="2 h")
+    found = bottlenecks(by_forklift(), RunContext(runs=RUNS, workers=1, deadline="2 h"))
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name) == ("forklifts", "forklift trips")
     assert first.leads.probability == 1.0
@@ -36,14 +37,14 @@ def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
         assert change.measurable
     assert (found.outcome.chance.probability, best.outcome.chance.probability, best.against.chance.value) == (0.0, 1.0, 1.0)
     assert found.best(Kind.MORE) is best
-    said = " ".join(bottleneck_answer(found))
+    said = " ".join(bottleneck_lines(found))
     assert "Held back most often by the forklifts" in said
     assert "most is bought by one more forklift: P80 comes 1.2 hours earlier" in said
     assert "ready by 2 h: in 8 of 8 runs instead of 0, +100 points" in said
 
 
 def test_where_one_truck_brings_everything_a_second_takes_half_of_its_trips_and_a_shorter_way_a_tenth_of_each():
-    found = bottlenecks(by_haul(), RUNS, workers=1)
+    found = bottlenecks(by_haul(), RunContext(runs=RUNS, workers=1))
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name, first.leads.probability) == ("supply", "haul", 1.0)
     assert found.outcome.p80.value == pytest.approx(4 * 3 + 3 * 1.5, **ABOUT)
@@ -54,7 +55,7 @@ def test_where_one_truck_brings_everything_a_second_takes_half_of_its_trips_and_
 
 
 def test_where_the_crew_binds_a_tenth_of_each_of_its_times_is_what_is_bought():
-    found = bottlenecks(by_crew(), RUNS, workers=1)
+    found = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1))
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name, first.leads.probability) == ("crews", "laying rows", 1.0)
     assert gains(found)["placing 10 % quicker"].value == pytest.approx(0.1 * 312 * 40 / 4 / 3600, **ABOUT)
@@ -67,7 +68,7 @@ def test_where_the_crew_binds_a_tenth_of_each_of_its_times_is_what_is_bought():
 
 
 def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle():
-    found = bottlenecks(by_crew(start="centre-out", key_strip="0 s", people="30"), RUNS, workers=1)
+    found = bottlenecks(by_crew(start="centre-out", key_strip="0 s", people="30"), RunContext(runs=RUNS, workers=1))
     assert found.tried[0].what_if.name == "one more crew of 30 like red"
     assert gains(found)["one more crew of 30 like red"].value == pytest.approx(156 * 60 / 13 / 3600, **ABOUT)
     # Ten more people in the only crew make 18 teams of its 13, for all 312 mats.
@@ -76,13 +77,13 @@ def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle(
 
 
 def test_a_second_crew_that_waits_for_the_same_forklift_buys_nothing():
-    found = bottlenecks(bound(start="centre-out", forklifts='count = 1\nhandle = "3 min"'), RUNS, workers=1)
+    found = bottlenecks(bound(start="centre-out", forklifts='count = 1\nhandle = "3 min"'), RunContext(runs=RUNS, workers=1))
     assert gains(found)["one more crew of 12 like red"].value < 1e-3
     assert gains(found)["one more forklift"].value == pytest.approx(1.2, **ABOUT)
 
 
 def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
-    found = bottlenecks(by_rain(), 200, workers=1)
+    found = bottlenecks(by_rain(), RunContext(runs=200, workers=1))
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name) == ("weather", "rain")
     assert first.leads.probability > 0.4
@@ -92,21 +93,21 @@ def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
     assert found.tried[0].earlier_p80.value == pytest.approx(found.outcome.p80.value - dry, **ABOUT)
     assert found.tried[0].earlier_mean.value == pytest.approx(first.hours, **ABOUT)
     gain = found.tried[0].earlier_p80.value
-    assert f"P80 would come earlier by {gain:.1f} hours with no rain" in " ".join(bottleneck_answer(found))
+    assert f"P80 would come earlier by {gain:.1f} hours with no rain" in " ".join(bottleneck_lines(found))
 
 
 def test_on_a_edge_that_is_full_more_people_buy_nothing_and_it_is_said():
     # One row at a time takes all its mats one after the other, whoever stands by.
-    found = bottlenecks(by_crew(rows_in_work="1", people="40"), RUNS, workers=1)
+    found = bottlenecks(by_crew(rows_in_work="1", people="40"), RunContext(runs=RUNS, workers=1))
     people = named(found, "10 more people in the crews")
     assert people.alike
     assert not people.earlier_p80.measurable
-    assert "10 more people in the crews buy nothing: no run of 8 is ready at another hour." in bottleneck_answer(found)
+    assert "10 more people in the crews buy nothing: no run of 8 is ready at another hour." in bottleneck_lines(found)
     assert gains(found)["placing 10 % quicker"].value == pytest.approx(0.1 * 312 * 40 / 3600, **ABOUT)
 
 
 def test_the_hours_by_who_holds_it_up_sum_to_the_mean_time_and_so_do_the_thirds():
-    found = bottlenecks(by_rain(), 50, workers=1)
+    found = bottlenecks(by_rain(), RunContext(runs=50, workers=1))
     leading = found.leading
     assert leading.hours == pytest.approx(sum(found.outcome.hours) / 50)
     everyone = [*leading.holders, *([leading.calendar] if leading.calendar else [])]
@@ -121,8 +122,8 @@ def test_the_hours_by_who_holds_it_up_sum_to_the_mean_time_and_so_do_the_thirds(
 
 def test_what_is_kept_is_not_done_again_and_gives_the_same_numbers(tmp_path):
     said = []
-    first = bottlenecks(by_crew(), RUNS, workers=1, folder=tmp_path, tell=said.append)
-    again = bottlenecks(by_crew(), RUNS, workers=1, folder=tmp_path, tell=said.append)
+    first = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, folder=tmp_path, tell=said.append))
+    again = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, folder=tmp_path, tell=said.append))
     to_do = [line for line in said if line.startswith("to do")]
     assert to_do == [f"to do: {RUNS * (1 + len(first.tried))} runs, a few seconds"]
     assert [one.outcome.hours for one in first.tried] == [one.outcome.hours for one in again.tried]
@@ -131,7 +132,7 @@ def test_what_is_kept_is_not_done_again_and_gives_the_same_numbers(tmp_path):
 
 def test_one_progress_counts_every_run_of_the_question():
     told = []
-    found = bottlenecks(by_crew(), RUNS, workers=1, progress=lambda *counts: told.append(counts))
+    found = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, progress=lambda *counts: told.append(counts)))
     whole = RUNS * (1 + len(found.tried))
     assert told[-1] == (whole, whole)
     assert {expected for _, expected in told} == {whole}
@@ -142,12 +143,12 @@ def test_a_stop_leaves_what_was_tried_by_then(tmp_path):
         if done > 3 * RUNS:
             raise KeyboardInterrupt
 
-    found = bottlenecks(by_crew(), RUNS, workers=1, progress=stop, folder=tmp_path)
+    found = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, progress=stop, folder=tmp_path))
     assert found.stopped == "stopped early"
     assert found.runs == RUNS
     assert 0 < len(found.tried) < found.not_reached
-    assert any(line.startswith("Stopped early") for line in bottleneck_answer(found))
-    whole = bottlenecks(by_crew(), RUNS, workers=1, folder=tmp_path)
+    assert any(line.startswith("Stopped early") for line in bottleneck_lines(found))
+    whole = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, folder=tmp_path))
     assert not whole.stopped and not whole.not_reached
     named_once = {one.what_if.name: one.outcome.hours for one in whole.tried}
     assert all(named_once[one.what_if.name] == one.outcome.hours for one in found.tried)
@@ -158,20 +159,20 @@ def test_stopped_before_the_first_run_there_is_nothing_to_report(monkeypatch):
 
     monkeypatch.setattr(Runs, "reach", lambda self, count: False)
     with pytest.raises(NothingFinished):
-        bottlenecks(by_crew(), RUNS, workers=1)
+        bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1))
 
 
 @pytest.mark.parametrize("runs", [0, -1, 100_001])
 def test_a_number_of_runs_out_of_range_is_refused(run_count):
     with pytest.raises(ValueError, match="runs"):
-        bottlenecks(by_crew(), run_count)
+        bottlenecks(by_crew(), RunContext(runs=run_count))
 
 
 def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_are_paired(tmp_path):
     scenario = by_crew(laying='pick_up = "20 s"\nplace = { p10 = "20 s", p90 = "90 s" }')
-    told = forecast(scenario, 60, workers=1, deadline="10 h", folder=tmp_path)
-    found = bottlenecks(scenario, 20, workers=1, deadline="10 h", folder=tmp_path)
-    alone = bottlenecks(scenario, 20, workers=1, deadline="10 h")
+    told = forecast(scenario, RunContext(runs=60, workers=1, deadline="10 h", folder=tmp_path))
+    found = bottlenecks(scenario, RunContext(runs=20, workers=1, deadline="10 h", folder=tmp_path))
+    alone = bottlenecks(scenario, RunContext(runs=20, workers=1, deadline="10 h"))
     assert (found.outcome.p50, found.outcome.p80) == (told.readiness.quantile(0.5), told.readiness.quantile(0.8))
     assert found.outcome.chance == told.deadline.chance
     assert (found.runs, found.each, alone.runs) == (60, 20, 20)
@@ -179,7 +180,7 @@ def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_ar
     changes = {one.what_if.name: (one.against, one.alike) for one in found.tried}
     assert changes == {one.what_if.name: (one.against, one.alike) for one in alone.tried}
     plans = [("as written", scenario), ("other", vary(scenario, [Change("forklifts.count", "3")]))]
-    compared = compare(plans, 20, workers=1, folder=tmp_path)
+    compared = compare(plans, RunContext(runs=20, workers=1, folder=tmp_path))
     assert compared.plans[0].outcome.p50 == told.readiness.quantile(0.5)
     assert (compared.run_count, compared.plans[0].runs) == (20, 60)
     assert "60 of plan 1" in how_read(compared)

@@ -6,15 +6,16 @@ import pytest
 from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, SHORT, UNFINISHED, briefed, findings
 
 from simulation.field import take_off
+from simulation.present import answer as content
 from simulation.present import wording
 from simulation.present.cautions import CAUTIONS
 from simulation.present.change_words import after, whole
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
-from simulation.questions.bottlenecks.answer import bottleneck_answer, held_back
 from simulation.questions.bottlenecks.attribution import attribute_hours
-from simulation.questions.brief import content
+from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
 from simulation.questions.brief.study import Asked, brief
 from simulation.scenario import parse_scenario
+from simulation.study.run_context import RunContext
 
 
 def part_of(brief, title):
@@ -101,7 +102,7 @@ def test_a_field_that_is_never_ready_is_told_as_such():
 
 def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlenecks():
     found = findings(full=True)
-    lines = bottleneck_answer(found.measures)
+    lines = bottleneck_lines(found.measures)
     drives, helps = (part_of(briefed(full=True), title) for title in ("What drives it?", "What would help most?"))
     own = held_back(attribute_hours(found.forecast.runs, found.forecast.readiness.name))
     assert own == lines[:2]  # what would help is held against the runs of the forecast: one plan has one P80 and one chance
@@ -139,7 +140,11 @@ def test_the_plans_are_those_of_the_comparison_and_fewer_runs_are_owned_up_to():
 
 def test_under_hypercubes_too_the_scenario_as_written_has_one_p80_and_one_chance(tmp_path):
     scenario = parse_scenario(SHORT, "short.toml")
-    found = brief(scenario, 100, workers=1, deadline="28 h", sampling="lhs", asked=Asked(20, True, None, True), folder=tmp_path)
+    found = brief(
+        scenario,
+        RunContext(runs=100, workers=1, deadline="28 h", sampling="lhs", folder=tmp_path),
+        asked=Asked(20, True, None, True),
+    )
     eighty, chance = found.forecast.readiness.quantile(0.8), found.forecast.deadline.chance
     for outcome in (
         found.measures.outcome,

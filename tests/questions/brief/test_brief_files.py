@@ -9,11 +9,11 @@ from html.parser import HTMLParser
 import pytest
 from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, UNFINISHED, briefed, page_of
 
+from simulation.present import answer as content
 from simulation.present import own_files
-from simulation.questions.brief import content
+from simulation.present.page import render_image, render_page
+from simulation.present.paper import LAYOUTS, MOST_PAGES, render_paper
 from simulation.questions.brief.files import TooLong, unable, write_brief
-from simulation.questions.brief.page import render_image, render_page
-from simulation.questions.brief.pdf import LAYOUTS, MOST_PAGES, render_paper
 
 VARIETY = {
     "one milestone": {},
@@ -115,7 +115,7 @@ def pages_of(pdf):
 @pytest.fixture
 def drawn_once(monkeypatch):
     """Draw each kind of picture once for all papers: it takes as much room on every one."""
-    monkeypatch.setattr("simulation.questions.brief.pdf.render_image", picture_of_kind)
+    monkeypatch.setattr("simulation.present.paper.render_image", picture_of_kind)
 
 
 def picture_of_kind(picture, kind, dpi):
@@ -146,8 +146,8 @@ def test_the_same_brief_gives_the_same_file():
 
 
 def test_a_brief_too_long_for_paper_is_said_to_be(monkeypatch):
-    monkeypatch.setattr("simulation.questions.brief.pdf.MOST_PAGES", 1)
-    monkeypatch.setattr("simulation.questions.brief.pdf.LAYOUTS", LAYOUTS[-1:])
+    monkeypatch.setattr("simulation.present.paper.MOST_PAGES", 1)
+    monkeypatch.setattr("simulation.present.paper.LAYOUTS", LAYOUTS[-1:])
     with pytest.raises(TooLong, match="write it as HTML"):
         render_paper(briefed())
 

@@ -6,11 +6,11 @@ from functools import cache
 import pytest
 
 from simulation.field import take_off
+from simulation.present.answer import Brief, Figure, Page, Part, Points, Table, Terms, Text
 from simulation.present.figure import blank
+from simulation.present.paper import render_paper
 from simulation.questions.brief.conditions import conditions_page
-from simulation.questions.brief.content import Brief, Figure, Page, Part, Points, Table, Terms, Text
 from simulation.questions.brief.field import field_parts
-from simulation.questions.brief.pdf import render_paper
 from simulation.questions.conditions.study import expected_losses
 from simulation.questions.forecast.pictures import Picture, plan_of
 from simulation.scenario import load_scenario

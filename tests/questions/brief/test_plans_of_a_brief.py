@@ -14,6 +14,7 @@ from simulation.questions.forecast.study import forecast
 from simulation.scenario import load_scenario, parse_scenario, shipped
 from simulation.study.default_plans import CENTRE_OUT, ONE_END, default_plans
 from simulation.study.outcomes import summarise_outcome
+from simulation.study.run_context import RunContext
 
 
 def count_people(scenario):
@@ -75,7 +76,7 @@ def test_after_a_stop_a_brief_names_the_questions_that_were_not_reached():
         if done > 10:
             raise KeyboardInterrupt
 
-    found = brief(parse_scenario(SHORT), 30, workers=1, asked=Asked(20, grid=False), progress=stop)
+    found = brief(parse_scenario(SHORT), RunContext(runs=30, workers=1, progress=stop), asked=Asked(20, grid=False))
     assert (found.stopped, found.missing) == ("stopped early", ("what would help", "the other plans"))
     said = " ".join(few(found))
     assert f"Stopped early: {found.forecast.run_count} of 30 runs of the forecast; not reached: what would help and" in said
@@ -91,11 +92,13 @@ def test_a_plan_of_the_grid_has_the_numbers_that_it_has_by_itself():
     told, seen = [], []
     asked = Asked(20, measures=False, plans=())
     found = brief(
-        scenario, 30, workers=1, deadline="1 day", asked=asked, tell=told.append, progress=lambda *one: seen.append(one)
+        scenario,
+        RunContext(runs=30, workers=1, deadline="1 day", tell=told.append, progress=lambda *one: seen.append(one)),
+        asked=asked,
     )
     choice = Choice(20, CENTRE_OUT, 4)
     alone = list_choices(scenario)[0][choice]
-    hours = summarise_outcome("alone", alone, forecast(alone, 20, workers=1).runs).hours
+    hours = summarise_outcome("alone", alone, forecast(alone, RunContext(runs=20, workers=1)).runs).hours
     assert found.grid.plan(choice).outcome.hours == hours
     assert (found.measures, found.comparison, found.stopped) == (None, None, "")
     # Without a folder nothing is shared: the scenario's own 20 runs of the grid are among the 30 of the forecast in the count.

@@ -11,6 +11,7 @@ from simulation.questions.compare.study import Verdict, compare, compared_with
 from simulation.scenario import parse_scenario, read_team, read_variation
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.people import count_people, person_hours
+from simulation.study.run_context import RunContext
 from simulation.study.variations import AS_WRITTEN, variations
 
 
@@ -21,14 +22,14 @@ def strip():
 
 def test_nothing_is_told_of_a_forklift_that_is_not_needed(strip):
     plans = variations(strip, [read_variation("forklifts.count=7")])
-    other = compare(plans, 60, workers=1, deadline="3 day").plans[1]
+    other = compare(plans, RunContext(runs=60, workers=1, deadline="3 day")).plans[1]
     assert other.verdict is Verdict.UNTOLD
     assert abs(other.against.p80.value) < 0.5
     assert other.outcome.people == count_people(strip).total + 2  # around the clock it takes two operators
 
 
 def test_effort_is_mats_over_people_and_hours(strip):
-    (only,) = compare([(AS_WRITTEN, strip)], 30, workers=1).plans
+    (only,) = compare([(AS_WRITTEN, strip)], RunContext(runs=30, workers=1)).plans
     mats = 300 * 6 + 300  # of two rows one holds 6 full mats, the other 5 and 2 half ones
     assert only.mats == 150 * 6 + 150 * 7
     assert only.mats < mats
@@ -38,22 +39,25 @@ def test_effort_is_mats_over_people_and_hours(strip):
 
 def test_the_reference_may_be_any_plan(strip):
     plans = variations(strip, [read_variation("crew.*.people=12,24")])
-    forward, backward = compare(plans, 40, workers=1), compare(plans, 40, workers=1, reference=2)
+    forward, backward = (
+        compare(plans, RunContext(runs=40, workers=1)),
+        compare(plans, RunContext(runs=40, workers=1), reference=2),
+    )
     assert backward.plans[2].verdict is Verdict.REFERENCE
     assert backward.plans[0].against.mean.value == pytest.approx(-forward.plans[2].against.mean.value)
     with pytest.raises(ValueError, match="reference"):
-        compare(plans, 40, reference=3)
+        compare(plans, RunContext(runs=40), reference=3)
 
 
 def test_a_plan_beyond_the_horizon_is_said_to_be(strip):
     plans = variations(strip, [read_variation("horizon=1 day")])
-    whole, other = compare(plans, 10, workers=1).plans
+    whole, other = compare(plans, RunContext(runs=10, workers=1)).plans
     assert other.verdict is Verdict.BEYOND
     assert other.mats_per_person_hour is None
     late = sum(hours > 24.0 for hours in whole.outcome.hours)
     assert late > 2
     assert (other.outcome.p80.value, other.person_hours, other.unfinished) == (math.inf, math.inf, late)
-    backward = compare(plans, 10, workers=1, reference=1)
+    backward = compare(plans, RunContext(runs=10, workers=1), reference=1)
     assert backward.plans[0].verdict is Verdict.WITHIN
     assert backward.earliest == 0
     assert backward.alike == ()
@@ -62,8 +66,8 @@ def test_a_plan_beyond_the_horizon_is_said_to_be(strip):
 def test_runs_that_are_kept_answer_again(strip, tmp_path):
     plans = variations(strip, [read_variation("forklifts.count=5")])
     asked = []
-    first = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
-    again = compare(plans, 20, workers=1, folder=tmp_path, tell=asked.append)
+    first = compare(plans, RunContext(runs=20, workers=1, folder=tmp_path, tell=asked.append))
+    again = compare(plans, RunContext(runs=20, workers=1, folder=tmp_path, tell=asked.append))
     todo, kept = asked
     assert todo.startswith("to do: 40 runs, ")
     assert kept.startswith("20 runs of this study are kept in ")
@@ -72,7 +76,7 @@ def test_runs_that_are_kept_answer_again(strip, tmp_path):
 
 def test_the_earliest_plan_is_named_with_those_that_are_not_told_from_it(strip):
     plans = variations(strip, [read_variation("crew.*.people=10"), read_variation("forklifts.count=7,8")], one_at_a_time=True)
-    found = compare(plans, 60, workers=1, reference=1)
+    found = compare(plans, RunContext(runs=60, workers=1), reference=1)
     assert [one.verdict for one in found.plans[:2]] == [Verdict.EARLIER, Verdict.REFERENCE]
     assert found.plans[found.earliest].outcome.p80.value == min(one.outcome.p80.value for one in found.plans)
     assert {0, 2, 3} <= {found.earliest, *found.alike}  # the seventh forklift finds nothing to do
@@ -94,13 +98,15 @@ def test_plans_are_alike_by_an_interval_within_the_margin_never_because_few_runs
 
 
 def test_where_no_plan_is_told_to_be_earlier_the_reference_is_the_earliest(strip):
-    found = compare(variations(strip, [read_variation("crew.*.people=10")]), 30, workers=1)
+    found = compare(variations(strip, [read_variation("crew.*.people=10")]), RunContext(runs=30, workers=1))
     assert (found.earliest, found.alike) == (0, ())
 
 
 def test_crews_of_a_team_are_compared_head_for_head(strip):
     teams = [read_team("1x36"), read_team("2x18")]
-    _, one, two = compare(variations(strip, [read_variation("area.strip.start=centre-out")], teams), 30, workers=1).plans
+    _, one, two = compare(
+        variations(strip, [read_variation("area.strip.start=centre-out")], teams), RunContext(runs=30, workers=1)
+    ).plans
     assert one.outcome.people == two.outcome.people == count_people(strip).total
     assert two.verdict is Verdict.EARLIER
     assert two.outcome.p80.value < one.outcome.p80.value
@@ -115,17 +121,17 @@ def test_after_a_stop_plans_are_compared_over_the_runs_that_all_have(strip, tmp_
         if done > 350:  # in the second round
             raise KeyboardInterrupt
 
-    found = compare(plans, 200, workers=1, folder=tmp_path, progress=stop)
+    found = compare(plans, RunContext(runs=200, workers=1, folder=tmp_path, progress=stop))
     assert found.stopped == "stopped early"
     assert (found.asked, 100 <= found.run_count < 200) == (200, True)
     assert {expected for _, expected in told} == {600}
-    whole = compare(plans, 200, workers=1, folder=tmp_path)
+    whole = compare(plans, RunContext(runs=200, workers=1, folder=tmp_path))
     assert (whole.stopped, whole.run_count) == ("", 200)
     assert [one.outcome.hours[: found.run_count] for one in whole.plans] == [one.outcome.hours for one in found.plans]
 
 
 def test_with_few_runs_no_difference_is_told(strip):
-    found = compare(variations(strip, [read_variation("crew.*.people=8")]), 19, workers=1)
+    found = compare(variations(strip, [read_variation("crew.*.people=8")]), RunContext(runs=19, workers=1))
     assert found.plans[1].against.p80.measurable
     assert found.plans[1].verdict is Verdict.UNTOLD
     assert found.alike == ()

@@ -18,6 +18,7 @@ from simulation.questions.forecast.timeline import follow_run, read_course
 from simulation.questions.forecast.use_by_day import use_by_day
 from simulation.scenario import parse_scenario
 from simulation.stats.quantiles import order_statistic
+from simulation.study.run_context import RunContext
 
 
 def record(answer, course):
@@ -49,7 +50,7 @@ def test_another_run_may_be_asked_for():
 
 
 def test_a_run_in_a_hypercube_is_done_again_with_its_own_levels():
-    answer = forecast(drawn_forecast().scenario, 100, workers=1, sampling="lhs")
+    answer = forecast(drawn_forecast().scenario, RunContext(runs=100, workers=1, sampling="lhs"))
     course = follow_run(answer)
     assert course.milestones["all of it"] == record(answer, course)["milestone.all of it"]
 
@@ -146,7 +147,7 @@ def test_only_so_many_runs_are_read():
 
 
 def shifted(case=SHIFTED):
-    return forecast(parse_scenario(case), 12, workers=1)
+    return forecast(parse_scenario(case), RunContext(runs=12, workers=1))
 
 
 def test_each_crew_loses_by_its_own_clock_thunder_and_heat_among_it():

@@ -13,6 +13,7 @@ from simulation.questions.forecast.study import forecast
 from simulation.replicate import Runs, Workshop
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.stats.quantiles import estimate
+from simulation.study.run_context import RunContext
 
 QUICK = """
 seed = 5
@@ -36,7 +37,7 @@ dry_spell = "2 day"
 
 @pytest.fixture(scope="module")
 def undisturbed():
-    return forecast(parse_scenario(QUICK), precision=Precision(0.03), workers=1)
+    return forecast(parse_scenario(QUICK), RunContext(workers=1), precision=Precision(0.03))
 
 
 def test_it_looks_first_after_the_floor_then_after_every_step_and_last_at_the_most():
@@ -119,7 +120,7 @@ def test_a_forecast_adds_runs_until_the_interval_is_narrow_enough_and_no_more(un
 
 
 def test_it_stops_at_the_most_and_says_that_it_is_not_met():
-    answer = forecast(parse_scenario(QUICK), precision=Precision(1e-6, most=500), workers=1)
+    answer = forecast(parse_scenario(QUICK), RunContext(workers=1), precision=Precision(1e-6, most=500))
     assert (answer.run_count, answer.precision.met) == (500, False)
 
 
@@ -127,15 +128,15 @@ def test_a_run_with_runs_to_spare_stops_where_an_undisturbed_one_does(undisturbe
     scenario = parse_scenario(QUICK)
     with Workshop(tmp_path, workers=1) as workshop:
         Runs(scenario, workshop).reach(1700)
-    resumed = forecast(scenario, precision=Precision(0.03), workers=1, folder=tmp_path)
+    resumed = forecast(scenario, RunContext(workers=1, folder=tmp_path), precision=Precision(0.03))
     assert undisturbed.run_count < 1700
     assert resumed.runs.equals(undisturbed.runs)
 
 
 def test_hypercubes_are_counted_whole():
-    answer = forecast(parse_scenario(QUICK), precision=Precision(0.5, most=1000), sampling="lhs", workers=1)
+    answer = forecast(parse_scenario(QUICK), RunContext(sampling="lhs", workers=1), precision=Precision(0.5, most=1000))
     assert answer.run_count % 100 == 0
     with pytest.raises(ValueError, match="multiple of 100"):
-        forecast(parse_scenario(QUICK), 150, sampling="lhs")
+        forecast(parse_scenario(QUICK), RunContext(runs=150, sampling="lhs"))
     with pytest.raises(ValueError, match="sampling"):
-        forecast(parse_scenario(QUICK), 100, sampling="sobol")
+        forecast(parse_scenario(QUICK), RunContext(runs=100, sampling="sobol"))

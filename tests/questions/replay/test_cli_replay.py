@@ -5,6 +5,7 @@ from short_strip import SHORT
 
 from simulation.questions.forecast.typical_run import typical_run
 from simulation.scenario import parse_scenario
+from simulation.study.run_context import RunContext
 
 
 @pytest.fixture
@@ -20,7 +21,7 @@ def test_the_run_nearest_to_the_median_of_the_forecast_is_replayed(keystrip, sho
 
     code, _, _ = keystrip("forecast", short, "--runs", 40, "--workers", 1)
     assert code == 0
-    answer = forecast(parse_scenario(SHORT), 40, workers=1)
+    answer = forecast(parse_scenario(SHORT), RunContext(runs=40, workers=1))
     for name, share in (("median", 0.5), ("p80", 0.8)):
         typical = typical_run(answer, name)
         hours = answer.runs["milestone.operational readiness"]
@@ -38,7 +39,7 @@ def test_a_run_that_was_not_ready_stands_for_a_quantile_beyond_the_horizon():
     from simulation import forecast
 
     scenario = parse_scenario(SHORT.replace('"20 day"', '"6 h"'))
-    typical = typical_run(forecast(scenario, 10, workers=1), "median")
+    typical = typical_run(forecast(scenario, RunContext(runs=10, workers=1)), "median")
     assert typical.run_number == 0
     assert typical.hours == typical.quantile == float("inf")
 

@@ -7,8 +7,9 @@ import pytest
 from browser import opened
 from replayed import EVIL, replay
 
+from simulation.present.page import as_data
 from simulation.questions.replay.files import write_replay
-from simulation.questions.replay.page import as_data, make_record, page_of
+from simulation.questions.replay.page import make_record, page_of
 from simulation.questions.replay.words import clock_line
 
 

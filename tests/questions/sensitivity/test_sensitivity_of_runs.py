@@ -13,6 +13,7 @@ from simulation.questions.sensitivity.study import read_sensitivity, sensitivity
 from simulation.replicate import do_runs
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
+from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished
 
 PLACE = {"p10": "1 h", "p90": "3 h"}
@@ -32,7 +33,7 @@ def invented(scenario, count, hours, seed=1):
 def test_one_level_alone_explains_all_that_luck_leaves():
     # Four rows of the level, and one starter key strip with a scatter: luck of standard deviation 3 h, which is no level.
     noisy = summing(place=PLACE, starter={"mean": "6 h", "scatter": 0.5})
-    found = sensitivity(noisy, 1000, workers=1)
+    found = sensitivity(noisy, RunContext(runs=1000, workers=1))
     alone = np.var(ROWS * found_levels(noisy, 1000))
     f = 3.0**2 / alone
     assert 0.2 < f < 2.0
@@ -40,7 +41,7 @@ def test_one_level_alone_explains_all_that_luck_leaves():
     assert one.share.value == pytest.approx(1 / (1 + f), abs=0.06)
     assert one.told_from_none
     assert one.rank.value > 0.5
-    certain = sensitivity(summing(place=PLACE), 200, workers=1).inputs[0]
+    certain = sensitivity(summing(place=PLACE), RunContext(runs=200, workers=1)).inputs[0]
     assert certain.share.value > 0.9
     assert certain.rank.value == 1.0
 
@@ -56,7 +57,7 @@ def test_readiness_is_the_sum_that_it_is_built_to_be():
 
 
 def test_a_level_that_does_nothing_cannot_be_told_from_none():
-    found = sensitivity(summing(place=PLACE, connect={"p10": "1 h", "p90": "9 h"}), 300, workers=1)
+    found = sensitivity(summing(place=PLACE, connect={"p10": "1 h", "p90": "9 h"}), RunContext(runs=300, workers=1))
     one, other = found.inputs
     assert (one.input.name, one.told_from_none) == ("laying.place", True)
     assert (other.input.name, other.told_from_none) == ("laying.connect", False)
@@ -64,7 +65,7 @@ def test_a_level_that_does_nothing_cannot_be_told_from_none():
 
 
 def test_levels_that_move_as_one_are_counted_once():
-    found = sensitivity(summing(place=SHARED, pick_up=SHARED), 200, workers=1)
+    found = sensitivity(summing(place=SHARED, pick_up=SHARED), RunContext(runs=200, workers=1))
     (one,) = found.inputs
     assert one.input.keys == ("laying.pick_up", "laying.place")
     assert found.explained == one.share.value <= 1.0
@@ -105,7 +106,7 @@ def test_few_runs_and_runs_without_a_spread_have_no_shares():
 
 
 def test_a_scenario_without_levels_has_no_inputs():
-    found = sensitivity(summing(), 3, workers=1, tornado=True)
+    found = sensitivity(summing(), RunContext(runs=3, workers=1), tornado=True)
     assert (found.inputs, found.bars) == ((), ())
     with pytest.raises(NothingFinished):
         read_sensitivity(summing(), pd.DataFrame({"run": [], "milestone.laid": []}), 1, 3)
@@ -116,7 +117,7 @@ def test_runs_of_the_forecast_are_read_and_none_done_again(tmp_path, monkeypatch
     kept = do_runs(scenario, 150, workers=1, folder=tmp_path)
     monkeypatch.setattr("simulation.replicate.batches.do_batch", None)
     told = []
-    found = sensitivity(scenario, 150, workers=1, folder=tmp_path, tell=told.append)
+    found = sensitivity(scenario, RunContext(runs=150, workers=1, folder=tmp_path, tell=told.append))
     assert list(found.outcome.hours) == kept["milestone.laid"].tolist()
     assert len(told) == 1
     assert "150 runs of this study are kept" in told[0]
@@ -124,4 +125,4 @@ def test_runs_of_the_forecast_are_read_and_none_done_again(tmp_path, monkeypatch
 
 def test_a_number_of_runs_that_makes_no_sense_is_refused():
     with pytest.raises(ValueError, match="runs"):
-        sensitivity(summing(place=PLACE), 0)
+        sensitivity(summing(place=PLACE), RunContext(runs=0))

@@ -24,6 +24,7 @@ from simulation.questions.sensitivity.tables import print_sensitivity
 from simulation.scenario import Scenario, load_scenario
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
+from simulation.study.run_context import RunContext
 
 PLACE = {"p10": "1 h", "p90": "3 h"}
 SHARED = {**PLACE, "shared_by": "crews"}
@@ -56,7 +57,7 @@ def invented(scenario: Scenario, count, hours, deadline=None):
 def fixed():
     """Return a question with a tornado and a deadline, of two levels that matter and one that does not."""
     scenario = summing(place=SHARED, pick_up=SHARED, starter=PLACE, connect=PLACE)
-    return sensitivity(scenario, 150, workers=1, tornado=True, deadline="16 h")
+    return sensitivity(scenario, RunContext(runs=150, workers=1, deadline="16 h"), tornado=True)
 
 
 @pytest.mark.parametrize("width", [80, 120])
@@ -130,7 +131,7 @@ def test_nothing_is_claimed_where_nothing_can_be_told():
         "What nobody knows today about laying.place matters most, and more of it is later; fewer than 100 runs tell no shares. "
         "Nothing else can be measurable."
     )
-    assert answer(sensitivity(summing(), 3, workers=1))[0].startswith("Every level of this scenario is known")
+    assert answer(sensitivity(summing(), RunContext(runs=3, workers=1)))[0].startswith("Every level of this scenario is known")
     printed(same), printed(few)
 
 
@@ -215,8 +216,10 @@ def test_the_same_question_gives_the_same_picture(fixed, tmp_path):
 
 
 def test_a_question_without_levels_or_with_unknown_bars_is_drawn_all_the_same(tmp_path):
-    save_sensitivity(sensitivity(summing(), 3, workers=1), tmp_path / "none")
-    beyond = sensitivity(summing(place={"p10": "1 h", "p90": "400 h"}, horizon="20 day"), 120, workers=1, tornado=True)
+    save_sensitivity(sensitivity(summing(), RunContext(runs=3, workers=1)), tmp_path / "none")
+    beyond = sensitivity(
+        summing(place={"p10": "1 h", "p90": "400 h"}, horizon="20 day"), RunContext(runs=120, workers=1), tornado=True
+    )
     assert "after the last day simulated" in " ".join(answer(beyond))
     assert "Beyond: after the last day simulated" in flat(printed(beyond))
     json.loads(as_json(sensitivity_record(beyond)))

@@ -7,6 +7,7 @@ from simulation.questions.sensitivity.study import sensitivity
 from simulation.replicate import do_runs
 from simulation.scenario import Change
 from simulation.stats.quantiles import order_statistic
+from simulation.study.run_context import RunContext
 
 PLACE = {"p10": "1 h", "p90": "3 h"}
 
@@ -93,11 +94,11 @@ def test_a_stop_leaves_the_bars_of_what_matters_most_whole(tmp_path, monkeypatch
     do_runs(scenario, 120, workers=1, folder=tmp_path)
     # The first ones are those of the level with the largest share.
     monkeypatch.setattr(batches, "do_batch", do)
-    found = sensitivity(scenario, 120, workers=1, tornado=True, folder=tmp_path)
+    found = sensitivity(scenario, RunContext(runs=120, workers=1, folder=tmp_path), tornado=True)
     assert found.stopped
     assert 1 <= len(found.bars) < 3
     assert found.bars[0].input.name == found.inputs[0].input.name == "laying.place"
     monkeypatch.setattr(batches, "do_batch", whole)
-    again = sensitivity(scenario, 120, workers=1, tornado=True, folder=tmp_path)
+    again = sensitivity(scenario, RunContext(runs=120, workers=1, folder=tmp_path), tornado=True)
     assert len(again.bars) == 3
-    assert again.bars == sensitivity(scenario, 120, workers=1, tornado=True).bars
+    assert again.bars == sensitivity(scenario, RunContext(runs=120, workers=1), tornado=True).bars

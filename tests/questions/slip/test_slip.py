@@ -7,13 +7,14 @@ from simulation.questions.slip.delays import delayable_items, read_delays
 from simulation.questions.slip.study import slip
 from simulation.questions.slip.tables import slip_answer
 from simulation.scenario import ScenarioError, parse_scenario
+from simulation.study.run_context import RunContext
 
 RUNS = 8
 
 
 @pytest.mark.parametrize("since", ["0 h", "5 h"])
 def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_a_day(since):
-    found = slip(by_haul(since=since), ["supply"], "1 h,1 day..3 day", RUNS, workers=1, deadline="30 h")
+    found = slip(by_haul(since=since), RunContext(runs=RUNS, workers=1, deadline="30 h"), what=["supply"], by="1 h,1 day..3 day")
     assert [one.delay.hours for one in found.slipped] == [1.0, 24.0, 48.0, 72.0]
     for one in found.slipped:
         for change in (one.against.p50, one.against.p80, one.against.mean):
@@ -34,7 +35,7 @@ def half_on_hand(more=""):
 
 
 def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
-    found = slip(half_on_hand(), ["supply"], "2 h,10 h", RUNS, workers=1)
+    found = slip(half_on_hand(), RunContext(runs=RUNS, workers=1), what=["supply"], by="2 h,10 h")
     # Four teams place 156 mats of ten minutes before the first pallet is missed.
     slack = 156 / 4 / 6 - 3.0
     short, long = found.slipped
@@ -46,18 +47,18 @@ def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
 
 
 def test_the_delay_of_what_nobody_waits_for_changes_no_run():
-    found = slip(by_crew(), ["forklift"], "1 day", RUNS, workers=1)
+    found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["forklift"], by="1 day")
     assert found.slipped[0].alike
     assert slip_answer(found)[0] == "One forklift 1 day late: no run of 8 is ready at another hour."
 
 
 def test_a_crew_alone_that_comes_late_costs_the_delay_hour_for_hour():
-    found = slip(by_crew(), ["crew.red"], "12 h..48 h:12 h", RUNS, workers=1)
+    found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["crew.red"], by="12 h..48 h:12 h")
     assert [one.against.p80.value for one in found.slipped] == pytest.approx([12.0, 24.0, 36.0, 48.0], abs=1e-6)
 
 
 def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
-    found = slip(by_crew(), ["crew.red"], "70 day", RUNS, workers=1)
+    found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["crew.red"], by="70 day")
     assert found.slipped[0].against.p80.value is None
     said = slip_answer(found)
     assert said[0] == "Crew red 70 days late: P80 lies after the last day simulated; 8 of 8 runs not ready by then."
@@ -69,7 +70,7 @@ def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
 
 
 def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
-    found = slip(by_crew(people='12\nfrom = "61 day"'), ["crew.red"], "1 day", 2, workers=1)
+    found = slip(by_crew(people='12\nfrom = "61 day"'), RunContext(runs=2, workers=1), what=["crew.red"], by="1 day")
     assert found.never_there == ("crew red",)
     said = slip_answer(found)
     assert said[0] == "Crew red 1 day late: P80 lies after the last day simulated, as it does without the delay."
@@ -173,7 +174,12 @@ def test_a_delay_is_added_to_what_the_scenario_says():
 
 
 def test_every_delay_of_every_thing_can_be_simulated_whatever_its_name():
-    found = slip(parse_scenario(MUCH), ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"], "1 day", 2, workers=1)
+    found = slip(
+        parse_scenario(MUCH),
+        RunContext(runs=2, workers=1),
+        what=['crew.blue "b".1', "crews", "supply", "forklifts", "grading"],
+        by="1 day",
+    )
     assert [one.late.name for one in found.slipped] == ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"]
 
 

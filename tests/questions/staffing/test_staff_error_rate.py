@@ -12,6 +12,7 @@ from simulation.questions.staffing.candidates import read_search
 from simulation.questions.staffing.verdicts import ERROR, Verdict
 from simulation.replicate import do_runs
 from simulation.scenario import Team, vary
+from simulation.study.run_context import RunContext
 
 CONFIDENCE = 0.8
 #: One crew of 14 people falls well short of the deadline, one of 16 by half a point, one of 18 meets it.
@@ -22,7 +23,13 @@ TRUE = {people: true_chance(people, DEADLINE) for people in PEOPLE}
 
 def wrong(seed):
     """Return whether any verdict on a problem is wrong, and whether anything was decided on the team next to the line."""
-    found = staffing(field(seed=seed), f"{DEADLINE!r} h", CONFIDENCE, read_search("1x14..18:2"), most=1000, workers=1)
+    found = staffing(
+        field(seed=seed),
+        RunContext(deadline=f"{DEADLINE!r} h", workers=1),
+        confidence=CONFIDENCE,
+        search=read_search("1x14..18:2"),
+        most=1000,
+    )
     false = (Verdict.DOES_NOT, Verdict.MEETS)
     return any(one.verdict is false[TRUE[one.candidate.team.people] < CONFIDENCE] for one in found.teams), found
 

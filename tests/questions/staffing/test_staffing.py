@@ -9,6 +9,7 @@ from simulation.questions.staffing.candidates import read_search
 from simulation.questions.staffing.verdicts import FIRST, STEP, Verdict
 from simulation.replicate import do_runs
 from simulation.scenario import Change, ScenarioError, read_team, vary
+from simulation.study.run_context import RunContext
 
 TWO = [Change("forklifts.count", "2")]
 #: One crew of 16 is ready by then in 79.5 of 100 runs: a little too seldom.
@@ -155,18 +156,18 @@ def test_progress_never_passes_what_is_expected():
 @pytest.mark.parametrize("confidence", [0.0, 1.0, -0.1, 80.0, float("nan")])
 def test_a_confidence_that_is_no_chance_is_refused(confidence):
     with pytest.raises(ValueError, match="must lie between 0 and 1"):
-        staffing(field(), "9 d", confidence)
+        staffing(field(), RunContext(deadline="9 d"), confidence=confidence)
 
 
 @pytest.mark.parametrize("most", [0, FIRST - 1, 10**7])
 def test_a_number_of_runs_out_of_range_is_refused(most):
     with pytest.raises(ValueError, match="must be 200 to 100,000"):
-        staffing(field(), "9 d", most=most)
+        staffing(field(), RunContext(deadline="9 d"), most=most)
 
 
 def test_a_deadline_beyond_the_horizon_is_refused_because_nobody_is_simulated_so_far():
     with pytest.raises(ScenarioError, match="91 d lies beyond the 90 days simulated"):
-        staffing(field(), "91 d")
+        staffing(field(), RunContext(deadline="91 d"))
 
 
 def test_one_more_forklift_is_tried_for_the_answer_run_by_run():

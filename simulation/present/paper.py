@@ -12,15 +12,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from simulation.questions.brief import content
-from simulation.questions.brief.files import TooLong
-from simulation.questions.brief.page import render_image
-from simulation.questions.brief.paper import Paper, fonts
+from simulation.present import answer as content
+from simulation.present.page import render_image
+from simulation.present.paper_parts import Paper, fonts
 
 if TYPE_CHECKING:
-    from simulation.questions.forecast.pictures import Picture
+    from simulation.present.answer import Figure
 
 MOST_PAGES = 4
+
+
+class TooLong(RuntimeError):
+    """An answer that does not fit on the pages that paper may have."""
+
+
 _ELSEWHERE = (
     "More stands in the brief as HTML, from the same command with --out FILE.html: the decision sheet, further pictures, every "
     "change that was tried, the meaning of each input, and the scenario's text."
@@ -65,7 +70,7 @@ LAYOUTS = (
 )
 
 
-def render_paper(brief: content.Brief) -> bytes:
+def render_paper(answer: content.Answer) -> bytes:
     """Return the brief as a PDF of two to four pages.
 
     Raises
@@ -76,13 +81,13 @@ def render_paper(brief: content.Brief) -> bytes:
     fonts()
     pictures: dict[str, bytes] = {}
     for layout in LAYOUTS:
-        made, pages = _set(brief, layout, pictures)
+        made, pages = _set(answer, layout, pictures)
         if pages <= MOST_PAGES:
             return made
     raise TooLong(f"the brief takes {pages} pages; write it as HTML")
 
 
-def _set(brief: content.Brief, layout: Layout, pictures: dict[str, bytes]) -> tuple[bytes, int]:
+def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes]) -> tuple[bytes, int]:
     """Return the brief set in one layout, and how many pages it takes."""
     from reportlab.lib.pagesizes import A4
     from reportlab.platypus import SimpleDocTemplate
@@ -90,34 +95,34 @@ def _set(brief: content.Brief, layout: Layout, pictures: dict[str, bytes]) -> tu
     file, paper = io.BytesIO(), Paper(layout.letters)
     document = SimpleDocTemplate(
         file, pagesize=A4, leftMargin=36, rightMargin=36, topMargin=34, bottomMargin=40,
-        title=f"{brief.title}: brief", author="keystrip", invariant=1,
+        title=f"{answer.title}: brief", author="keystrip", invariant=1,
     )  # fmt: skip
 
     def foot(canvas: Any, _: Any) -> None:
         canvas.setFont("keystrip", 7)
-        canvas.drawString(42, 22, f"{brief.title}: brief")
+        canvas.drawString(42, 22, f"{answer.title}: brief")
         canvas.drawRightString(A4[0] - 42, 22, f"page {canvas.getPageNumber()}")
 
-    document.run(list(_story(brief, layout, paper, document.width - 12, pictures)), onFirstPage=foot, onLaterPages=foot)
+    document.run(list(_story(answer, layout, paper, document.width - 12, pictures)), onFirstPage=foot, onLaterPages=foot)
     return file.getvalue(), document.page
 
 
-def _story(brief: content.Brief, layout: Layout, paper: Paper, width: float, pictures: dict[str, bytes]) -> Iterator[Any]:
+def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, pictures: dict[str, bytes]) -> Iterator[Any]:
     from reportlab.platypus import PageBreak
 
     placed: list[bytes] = []
     spare = [
-        _drawn(one.picture, pictures)
-        for page in brief.pages
+        _drawn(one, pictures)
+        for page in answer.pages
         for part in page.parts
         for one in part.blocks
         if isinstance(one, content.Figure) and one.if_room
     ]
-    yield paper.text(brief.title, "title")
-    yield paper.text(brief.about)
-    for warning in brief.warnings:
+    yield paper.text(answer.title, "title")
+    yield paper.text(answer.about)
+    for warning in answer.warnings:
         yield paper.text(f"Read first: {warning}", "warning")
-    for page in brief.pages:
+    for page in answer.pages:
         if page.key == "risk":
             yield from (paper.if_room(png, width, placed) for png in spare)
             yield PageBreak()
@@ -145,8 +150,8 @@ def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pic
                 yield paper.term(term, said)
         case content.Table():
             yield from paper.table(block, width, layout.rows)
-        case content.Figure(_, picture, _, True):
-            yield paper.picture(_drawn(picture, pictures), width * layout.picture)
+        case content.Figure(on_paper=True):
+            yield paper.picture(_drawn(block, pictures), width * layout.picture)
         case content.Inputs(table, groups):
             yield paper.text(f"{table.title}.", "plain")
             for name, text in groups:
@@ -168,7 +173,7 @@ def _cut(text: str, most: int) -> str:
     return f"{'; '.join(kept)}; and {len(parts)} more in the HTML"
 
 
-def _drawn(picture: Picture, pictures: dict[str, bytes]) -> bytes:
+def _drawn(picture: Figure, pictures: dict[str, bytes]) -> bytes:
     if picture.name not in pictures:
         pictures[picture.name] = render_image(picture, "png", dpi=200)
     return pictures[picture.name]

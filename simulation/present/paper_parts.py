@@ -12,7 +12,7 @@ from xml.sax.saxutils import escape
 from simulation.present.figure import GREY, INK
 
 if TYPE_CHECKING:
-    from simulation.questions.brief.content import Table
+    from simulation.present.answer import Table
 
 FONT, BOLD = "keystrip", "keystrip-bold"
 _QUIET = "#404040"

@@ -5,23 +5,20 @@ from __future__ import annotations
 import base64
 import hashlib
 import io
+import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import Any, cast
 
+from simulation.present.answer import Answer, Figure, Sheet
 from simulation.present.figure import STYLE
-from simulation.questions.brief.content import Brief, Figure, Sheet
-from simulation.questions.replay.page import as_data
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.pictures import Picture
 
 _TEMPLATES = Path(__file__).parent / "templates"
 #: Bytes of an SVG beyond which a picture goes in as PNG. Planning value: thousands of marks draw slowly on a small machine.
 _MOST_SVG = 600_000
 
 
-def render_page(brief: Brief) -> str:
-    """Return the brief as HTML; titles and names are the planner's own words, and every one is escaped where it stands."""
+def render_page(answer: Answer) -> str:
+    """Return an answer as HTML; titles and names are the planner's own words, and every one is escaped where it stands."""
     import jinja2
     import markupsafe
 
@@ -34,11 +31,11 @@ def render_page(brief: Brief) -> str:
         "data": lambda record: markupsafe.Markup(as_data(record)),
         "picture": _source,
     }
-    sheets = any(isinstance(block, Sheet) for page in brief.pages for part in page.parts for block in part.blocks)
+    sheets = any(isinstance(block, Sheet) for page in answer.pages for part in page.parts for block in part.blocks)
     script = (_TEMPLATES / "sheet.js").read_text(encoding="utf-8") if sheets else ""
-    return environment.get_template("brief.html").render(
-        brief=brief,
-        style=(_TEMPLATES / "brief.css").read_text(encoding="utf-8"),
+    return environment.get_template("answer.html").render(
+        answer=answer,
+        style=(_TEMPLATES / "answer.css").read_text(encoding="utf-8"),
         script=script,
         allowed=_only(script) if sheets else "'none'",
     )
@@ -51,13 +48,13 @@ def _only(script: str) -> str:
 
 def _source(figure: Figure) -> str:
     """Return a picture as the address of an image that holds it."""
-    svg = render_image(figure.picture, "svg")
+    svg = render_image(figure, "svg")
     if len(svg) <= _MOST_SVG:
         return f"data:image/svg+xml;base64,{base64.b64encode(svg).decode()}"
-    return f"data:image/png;base64,{base64.b64encode(render_image(figure.picture, 'png')).decode()}"
+    return f"data:image/png;base64,{base64.b64encode(render_image(figure, 'png')).decode()}"
 
 
-def render_image(picture: Picture, kind: str, dpi: int = 150) -> bytes:
+def render_image(picture: Figure, kind: str, dpi: int = 150) -> bytes:
     """Return a picture as the content of a file of some kind, ``svg`` or ``png``, in the look of all pictures."""
     import matplotlib
 
@@ -66,3 +63,9 @@ def render_image(picture: Picture, kind: str, dpi: int = 150) -> bytes:
     with matplotlib.rc_context(cast(Any, STYLE)):
         picture.draw().savefig(content, format=kind, dpi=dpi, metadata=none)
     return content.getvalue()
+
+
+def as_data(record: object) -> str:
+    """Return a record as JSON that may stand in a script element, whatever is written in it."""
+    text = json.dumps(record, allow_nan=False, separators=(",", ":"))  # ASCII, so no line separators of other scripts
+    return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")

@@ -1,0 +1,85 @@
+"""An answer as a person reads it on a terminal: what it rests on first, the answer last, where the eye is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.present.answer import Answer, Block, Inputs, Part, Points, Table, Terms, Text
+from simulation.present.terminal_table import new_table, print_table, terms
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table as Drawn
+
+
+def print_answer(answer: Answer, console: Console, full: bool = False, more: str = "") -> None:
+    """Print an answer.
+
+    Parameters
+    ----------
+    answer : Answer
+    console : Console
+        It must not read markup, because names are the planner's own words.
+    full : bool
+        Whether all parts are printed, not the short ones alone.
+    more : str
+        Where the rest is, for the short form.
+    """
+    console.print(f"{answer.title}: {answer.about}", style="bold")
+    for warning in answer.warnings:
+        console.print(f"Read first: {warning}")
+    for part in answer.parts:
+        if full or part.short:
+            _print_part(part, console)
+    console.print()
+    for line in answer.lines:
+        console.print(line)
+    console.print(" ".join(answer.cautions), style="italic")
+    if more and not full:
+        console.print(more, style="italic")
+    console.print()
+    console.print(answer.headline, style="bold")
+
+
+def _print_part(part: Part, console: Console) -> None:
+    shown = [block for block in part.blocks if isinstance(block, Text | Points | Terms | Table | Inputs)]
+    if not shown:
+        return
+    console.print()
+    first = shown[0]
+    if not isinstance(first, Table) or first.title != part.title:
+        console.print(part.title, style="bold")
+    for block in shown:
+        _print_block(block, console, part.title)
+
+
+def _print_block(block: Block, console: Console, title: str) -> None:
+    match block:
+        case Text(text, strong):
+            console.print(text, style="bold" if strong else "")
+        case Points(items):
+            for item in items:
+                console.print(f"* {item}")
+        case Terms(rows):
+            listed = terms()
+            for term, said in rows:
+                listed.add_row(term, said)
+            print_table(console, listed)
+        case Table():
+            console.print(block.title, style="bold" if block.title == title else "italic")
+            print_table(console, _drawn(block))
+            for note in block.notes:
+                console.print(note, style="italic")
+        case Inputs(table, _):
+            _print_block(table, console, title)
+        case _:  # pictures, sheets and verbatim text have no place on a terminal
+            return
+
+
+def _drawn(table: Table) -> Drawn:
+    drawn = new_table(*table.columns)
+    for place in table.words:
+        drawn.columns[place].justify = "left"
+    for place, row in enumerate(table.rows):
+        drawn.add_row(*row, style="bold" if place in table.strong else None, end_section=place in table.ends)
+    return drawn

@@ -1,0 +1,139 @@
+"""What every question is asked with on the command line besides its own options, and how its answer is given."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from simulation.session import session
+from simulation.study.runner import MOST_RUNS, RUNS
+
+if TYPE_CHECKING:
+    from simulation.present.answer import Answer
+    from simulation.scenario import Scenario
+    from simulation.study.run_context import RunContext
+
+FULL = Annotated[bool, typer.Option("--full", help="Print all tables; without it they stand in the folder as text.")]
+
+
+@dataclass(frozen=True)
+class Asking:
+    """The options that questions share."""
+
+    runs: int
+    deadline: str | None
+    units: str | None
+    seed: int | None
+    workers: int | None
+    cluster: str | None
+    out: Path | None
+    force: bool
+    full: bool
+    as_json: bool
+
+    def load(self, scenario: str | None) -> tuple[str, Scenario]:
+        """Return the scenario with the file it stands in, or end."""
+        return session.load(scenario, self.units)
+
+    def answer(
+        self,
+        name: str,
+        scenarios: Sequence[Scenario],
+        files: tuple[str, Sequence[str]],
+        ask: Callable[[RunContext], Answer],
+        **changes: Any,
+    ) -> None:
+        """Ask, print the answer, leave its files, and end with the code that fits.
+
+        Parameters
+        ----------
+        name : str
+            File of the scenario.
+        scenarios : sequence of Scenario
+            Whose warnings are said.
+        files : (str, sequence of str)
+            The command, and the files that its answer leaves: see `answer_files`.
+        ask : callable
+            Returns the answer, given how runs are done and kept.
+        **changes
+            What of the run context is otherwise.
+        """
+        from simulation.present.record import answer_record, as_json, write_answer
+        from simulation.present.terminal import print_answer
+        from simulation.study.run_context import RunContext
+
+        folder = session.folder_of(name, self.out)
+        command, made = files
+        session.may_write("--out", command, self.force, *(folder / file for file in made))
+        with session.mistakes_of(name), session.refusals():
+            for scenario in scenarios:
+                session.warn(name, scenario)
+            with session.progress() as advance:
+                given = {"runs": self.runs, "deadline": self.deadline, "seed": self.seed, "workers": self.workers, **changes}
+                answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=session.say, **given))
+        more = f"All tables: --full, or {folder / f'{answer.stem or answer.question}.txt'}"
+        if self.as_json:
+            session.put(as_json(answer_record(answer)) + "\n")
+        else:
+            session.put(session.text_of(lambda console: print_answer(answer, console, self.full, more)))
+        text = session.wide_text_of
+        session.leave(
+            lambda: write_answer(answer, folder, lambda one: text(lambda console: print_answer(one, console, True)), self.force),
+            folder,
+            answer.stopped,
+        )
+
+
+def with_options(
+    runs: str | None = "Runs of each plan that is tried.", most: int = MOST_RUNS, deadline: bool = True
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Return what gives a command the options that questions share, as one argument ``asking``.
+
+    Parameters
+    ----------
+    runs : str or None
+        What ``--runs`` says; None where the command has none.
+    most : int
+        Runs at the most.
+    deadline : bool
+        Whether there is a ``--deadline``.
+    """
+    count = Annotated[int, typer.Option("--runs", min=1, max=most, metavar="N", help=runs)]
+    shared: dict[str, tuple[Any, Any]] = {
+        **({"deadline": (session.DEADLINE, None)} if deadline else {}),
+        **({"runs": (count, RUNS)} if runs is not None else {}),
+        "units": (session.UNITS, None),
+        "seed": (session.SEED, None),
+        "workers": (session.WORKERS, None),
+        "cluster": (session.CLUSTER, None),
+        "out": (session.OUT, None),
+        "force": (session.FORCE, False),
+        "full": (FULL, False),
+        "as_json": (session.JSON, False),
+    }
+
+    def given(command: Callable[..., None]) -> Callable[..., None]:
+        signature = inspect.signature(command, eval_str=True)
+        own = [one for name, one in signature.parameters.items() if name != "asking"]
+
+        @wraps(command)
+        def asked(*words: object, **named: Any) -> None:
+            options = {name: named.pop(name, default) for name, (_, default) in shared.items()}
+            command(*words, asking=Asking(**{"runs": RUNS, "deadline": None, **options}), **named)
+
+        added = [
+            inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
+            for name, (kind, default) in shared.items()
+        ]
+        wrapper: Any = asked
+        wrapper.__signature__ = signature.replace(parameters=[*own, *added])
+        wrapper.__annotations__ = {one.name: one.annotation for one in (*own, *added)} | {"return": None}
+        return asked
+
+    return given
