@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from simulation.present.cautions import CAUTIONS
+from simulation.present.page import as_data
 from simulation.questions.replay import words
 from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, Plan
 from simulation.questions.replay.study import Frame, Replay
