@@ -30,85 +30,75 @@ Step = tuple[float, float, Any, float, int, int, int, int]
 
 @dataclass(frozen=True)
 class Kind:
-    """One kind of work: what it is called wherever hours are charged to it, and the clock it goes by.
+    """One kind of work, declared once: whoever charges hours to it, tells whose it is or shows it reads it here.
 
-    A kind without a clock passes on the calendar: a timetable, a limit, an order.
+    Attributes
+    ----------
+    name : str
+        What it is called wherever hours are charged to it.
+    clock : str or None
+        The clock it goes by. A kind without one passes on the calendar: a timetable, a limit, an order.
+    owner : str
+        Whose work it is, or who is waited for.
+    doing : str
+        What somebody at it is said to do in a replay; {} is where. Empty where the name says it.
     """
 
     name: str
     clock: str | None
+    owner: str
+    doing: str = ""
 
 
-KINDS = (
-    Kind("start", None),
-    Kind("laying rows", "laying"),  # alignment checks included
-    Kind("key strips", "laying"),
-    Kind("re-seating", "laying"),
-    Kind("connectors", "laying"),
-    Kind("starter key strip", "laying"),
-    Kind("final sweep, inspection and marking", "laying"),
-    Kind("forklift trips", "forklift"),
-    Kind("unloading", "forklift"),
-    Kind("moving left-over mats", "forklift"),
-    Kind("forklift off work", "forklift"),
-    Kind("forklift repair", "repair"),
-    Kind("loading at the port", "port"),
-    Kind("haul", "haul"),
-    Kind("trucks returning", "haul"),
-    Kind("port's daily limit", "haul"),  # a truck is held up by it only while it could drive
-    Kind("waiting for the next flight", None),
-    Kind("resupply", None),
-    Kind("late start", None),  # of whoever is not there at the start
-    Kind("grading", "grading"),
-    Kind("grading again", "grading"),  # what heavy rain has undone
-    Kind("graded ground open to rain", None),  # until rain undoes some of it, while nothing else is left to grade
-    Kind("guide rail", "laying"),
-    Kind("tamping low spots", "laying"),
-    Kind("short rail section", "laying"),
-    Kind("re-seating for the rail", "laying"),
-    Kind("key strips not there", None),
-    Kind("rail not there", None),
-    Kind("drilling tie-downs", "laying"),
-    Kind("backfilling ramps", "grading"),
-    Kind("moving to another laying edge", "laying"),
-    Kind("laying edge waits for a crew", None),  # whose shift has ended, or who is elsewhere; what the crew's clock lost apart
-    Kind("dry spell", None),
-    Kind("wet spell", None),
-)
+CREWS, FORKLIFTS, SUPPLY, GRADERS, RAIL_GANG, SKY = "crews", "forklifts", "supply", "grading", "rail gang", "weather"
+#: Final sweep, inspection and marking: of nobody's making, so it stands for itself.
+SWEEP = "final sweep, inspection and marking"
+_declared: list[Kind] = []
 
-(
-    H_HOUR,
-    ROW,
-    KEY_STRIP,
-    RESEAT,
-    CONNECT,
-    STARTER,
-    CLOSING,
-    FEED,
-    UNLOAD,
-    MOVE,
-    OFF_WORK,
-    REPAIR,
-    LOAD,
-    HAUL,
-    WAY_BACK,
-    DAILY_LIMIT,
-    TIMETABLE,
-    RESUPPLY,
-    LATE_START,
-    GRADING,
-    GRADE_AGAIN,
-    OPEN_TO_RAIN,
-    RAIL,
-    TAMP,
-    SHORT_SECTION,
-    CLOSE_UP,
-    STRIPS_MISSING,
-    RAIL_MISSING,
-    DRILL,
-    BACKFILL,
-    CHANGE_EDGE,
-    NO_CREW,
-    DRY_SPELL,
-    WET_SPELL,
-) = range(len(KINDS))
+
+def _kind(name: str, clock: str | None, owner: str, doing: str = "") -> int:
+    """Declare a kind of work and return its number; the order is that of a record's columns."""
+    _declared.append(Kind(name, clock, owner, doing))
+    return len(_declared) - 1
+
+
+H_HOUR = _kind("start", None, "")
+ROW = _kind("laying rows", "laying", CREWS, "lays rows, {}")  # alignment checks included
+KEY_STRIP = _kind("key strips", "laying", CREWS, "sets a key strip, {}")
+RESEAT = _kind("re-seating", "laying", CREWS, "re-seats rows, {}")
+CONNECT = _kind("connectors", "laying", CREWS, "sets connectors, {}")
+STARTER = _kind("starter key strip", "laying", CREWS, "starter key strip, {}")
+CLOSING = _kind(SWEEP, "laying", SWEEP)
+FEED = _kind("forklift trips", "forklift", FORKLIFTS, "takes a pallet to {}")
+UNLOAD = _kind("unloading", "forklift", FORKLIFTS, "unloads at the yard")
+MOVE = _kind("moving left-over mats", "forklift", FORKLIFTS, "moves left-over mats to {}")
+OFF_WORK = _kind("forklift off work", "forklift", FORKLIFTS, "off work")
+REPAIR = _kind("forklift repair", "repair", FORKLIFTS, "under repair")
+LOAD = _kind("loading at the port", "port", SUPPLY, "loading")
+HAUL = _kind("haul", "haul", SUPPLY, "on the road here")
+WAY_BACK = _kind("trucks returning", "haul", SUPPLY, "on the way back")
+# A truck is held up by it only while it could drive. More trucks change neither a limit nor a timetable: each stands for itself.
+DAILY_LIMIT = _kind("port's daily limit", "haul", "port's daily limit", "held by the daily limit")
+TIMETABLE = _kind("waiting for the next flight", None, "waiting for the next flight")
+RESUPPLY = _kind("resupply", None, SUPPLY)
+LATE_START = _kind("late start", None, "late start", "not there yet")  # of whoever is not there at the start
+GRADING = _kind("grading", "grading", GRADERS, "grades {}")
+GRADE_AGAIN = _kind("grading again", "grading", GRADERS, "grades again {}")  # what heavy rain has undone
+# Until rain undoes some of it, while nothing else is left to grade.
+OPEN_TO_RAIN = _kind("graded ground open to rain", None, SKY, "waits, nothing is left to grade")
+RAIL = _kind("guide rail", "laying", RAIL_GANG, "sets guide rail, {}")
+TAMP = _kind("tamping low spots", "laying", RAIL_GANG, "tamps low spots, {}")
+SHORT_SECTION = _kind("short rail section", "laying", RAIL_GANG, "sets a short section, {}")
+CLOSE_UP = _kind("re-seating for the rail", "laying", CREWS, "re-seats rows for the rail, {}")
+STRIPS_MISSING = _kind("key strips not there", None, SUPPLY)
+RAIL_MISSING = _kind("rail not there", None, SUPPLY)
+DRILL = _kind("drilling tie-downs", "laying", CREWS, "drills tie-downs, {}")
+BACKFILL = _kind("backfilling ramps", "grading", GRADERS, "backfills a ramp, {}")
+CHANGE_EDGE = _kind("moving to another laying edge", "laying", CREWS, "goes to {}")
+# Whose shift has ended, or who is elsewhere; what the crew's clock lost stands apart.
+NO_CREW = _kind("laying edge waits for a crew", None, CREWS)
+DRY_SPELL = _kind("dry spell", None, SKY)
+WET_SPELL = _kind("wet spell", None, SKY)
+
+#: All of them; a new one stands before the two spells of weather.
+KINDS = tuple(_declared)

@@ -15,6 +15,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.conditions.clock.calendar import DARK, FATIGUE
+from simulation.conditions.clock.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
+from simulation.construction.plan.steps import CREWS, KINDS, SKY
+from simulation.construction.trace.chain import is_off_shift
 from simulation.stats.chances import Chance, estimate_chance
 from simulation.study.causes_of_time import with_chains
 
@@ -27,37 +31,14 @@ if TYPE_CHECKING:
 
 #: What follows from all the rest: more work meets more nights.
 CALENDAR = "off shift and dark"
-#: Clock of a kind of work -> whose work it is.
-_OF_CLOCK = {
-    "laying": "crews",
-    "forklift": "forklifts",
-    "repair": "forklifts",
-    "haul": "supply",
-    "port": "supply",
-    "grading": "grading",
+#: What a clock loses hours to -> who is held to it.
+_OF_LOSS = {
+    **dict.fromkeys((LIGHTNING, RAIN, WIND, MUD, HEAT, COLD), SKY),
+    FATIGUE: CREWS,
+    DARK: CALENDAR,
 }
-#: Causes that go by no clock, or whose clock does not say whose they are.
-_OF_CAUSE = {
-    "final sweep, inspection and marking": "final sweep, inspection and marking",
-    "port's daily limit": "port's daily limit",
-    "waiting for the next flight": "waiting for the next flight",
-    "resupply": "supply",
-    "lightning": "weather",
-    "rain": "weather",
-    "wind": "weather",
-    "wet ground": "weather",
-    "heat": "weather",
-    "cold": "weather",
-    "graded ground open to rain": "weather",
-    "fatigue": "crews",
-    "laying edge waits for a crew": "crews",
-    "guide rail": "rail gang",
-    "tamping low spots": "rail gang",
-    "short rail section": "rail gang",
-    "key strips not there": "supply",
-    "rail not there": "supply",
-    "dark": CALENDAR,
-}
+#: Kind of work -> whose it is.
+_OF_KIND = {kind.name: kind.owner for kind in KINDS}
 
 
 @dataclass(frozen=True)
@@ -190,13 +171,7 @@ def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
 
 def _holder_of(cause: str) -> str:
     """Return whose a cause is; one that is nobody's stands for itself."""
-    from simulation.construction.plan.steps import KINDS
-    from simulation.construction.trace.chain import is_off_shift
-
-    if is_off_shift(cause):
-        return CALENDAR
-    clock = next((kind.clock for kind in KINDS if kind.name == cause), None)
-    return _OF_CAUSE.get(cause) or _OF_CLOCK.get(clock or "") or cause
+    return CALENDAR if is_off_shift(cause) else _OF_KIND.get(cause) or _OF_LOSS.get(cause) or cause
 
 
 def _leads(hours: Mapping[str, Hours]) -> dict[str, Chance]:

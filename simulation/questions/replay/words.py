@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable
 from datetime import timedelta
 
+from simulation.construction.plan.steps import DAILY_LIMIT, HAUL, KINDS, LATE_START, LOAD, OFF_WORK, REPAIR, WAY_BACK
 from simulation.present import wording
 from simulation.questions.replay import activities as doings
 from simulation.questions.replay.activities import Doing
@@ -14,45 +15,29 @@ from simulation.questions.replay.places import crew_letters
 from simulation.questions.replay.study import Frame, Replay
 from simulation.study.calendar import day
 
-_BROKEN = "forklift repair"
+_BROKEN = KINDS[REPAIR].name
 #: What is done, or waited for, as it is told of a person at it; {} is where.
 _WORDS = {
-    "laying rows": "lays rows, {}",
-    "key strips": "sets a key strip, {}",
-    "re-seating": "re-seats rows, {}",
-    "connectors": "sets connectors, {}",
-    "starter key strip": "starter key strip, {}",
+    **{kind.name: kind.doing for kind in KINDS if kind.doing},
     doings.TOGETHER: "lays with another crew, {}",
     doings.TURN: "rests while another lays, {}",
     doings.EDGE_TO_OPEN: "waits for a laying edge to open",
     doings.DONE: "done",
-    "forklift trips": "takes a pallet to {}",
-    "unloading": "unloads at the yard",
-    "moving left-over mats": "moves left-over mats to {}",
-    "forklift off work": "off work",
-    _BROKEN: "under repair",
     doings.JOB: "waits for a job",
-    "grading": "grades {}",
-    "grading again": "grades again {}",
-    "graded ground open to rain": "waits, nothing is left to grade",
-    "late start": "not there yet",
 }
 #: What a truck does, in the order of its round.
 _TRUCKS = {
-    "late start": "not there yet",
-    "loading at the port": "loading",
-    "port's daily limit": "held by the daily limit",
-    "haul": "on the road here",
+    **{KINDS[kind].name: KINDS[kind].doing for kind in (LATE_START, LOAD, DAILY_LIMIT, HAUL)},
     doings.UNLOADED: "waiting at the yard",
     doings.BEING_UNLOADED: "being unloaded",
-    "trucks returning": "on the way back",
+    KINDS[WAY_BACK].name: KINDS[WAY_BACK].doing,
     doings.JOB: "at the port",
     doings.DONE: "done",
 }
 _ROUND = list(_TRUCKS)
 #: What goes by a clock of the trucks or of the port, and stands still where it does.
-_MOVING = ("loading at the port", "haul", "trucks returning")
-_RESTS = (doings.DONE, "late start", "forklift off work")
+_MOVING = tuple(KINDS[kind].name for kind in (LOAD, HAUL, WAY_BACK))
+_RESTS = (doings.DONE, *(KINDS[kind].name for kind in (LATE_START, OFF_WORK)))
 
 
 def clock_line(replay: Replay, hour: float) -> str:

@@ -44,7 +44,7 @@ def test_the_columns_come_in_groups_and_no_name_twice():
     names = columns(plan_of(two_milestones()))
     assert len(set(names)) == len(names)
     groups = list(dict.fromkeys(name.partition(".")[0] for name in names))
-    first = ["milestone", "progress", "driver", "use", "short", "rejected", "gate", "laying hours"]
+    first = ["milestone", "progress", "cause", "use", "short", "rejected", "gate", "laying hours"]
     assert groups == [*first, "waited", "left", "day", "level"]
 
 
