@@ -162,7 +162,7 @@ def test_stopped_before_the_first_run_there_is_nothing_to_report(monkeypatch):
         bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1))
 
 
-@pytest.mark.parametrize("runs", [0, -1, 100_001])
+@pytest.mark.parametrize("run_count", [0, -1, 100_001])
 def test_a_number_of_runs_out_of_range_is_refused(run_count):
     with pytest.raises(ValueError, match="runs"):
         bottlenecks(by_crew(), RunContext(runs=run_count))

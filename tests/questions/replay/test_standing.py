@@ -79,7 +79,7 @@ def test_the_same_holds_in_two_thousand_fields(text):
     holds_at_every_hour(built(text))
 
 
-@pytest.mark.parametrize("run", range(5))
+@pytest.mark.parametrize("run_number", range(5))
 def test_the_same_holds_where_everything_happens_and_at_the_end_every_row_is_laid(run_number):
     done = run(LIVELY, run_number)
     holds_at_every_hour(done)
