@@ -48,10 +48,12 @@ def followed(scenario: Scenario, rows: Sequence[AreaRows]) -> list[Followed]:
             deep = area.ramp.rows * its_rows.depth
             for side, low, high in (("low", 0.0, deep), ("high", area.length - deep, area.length)):
                 owner = f"{area.name}.{side}"
-                plan = FollowPlan(BACKFILL, index, f"backfill, {area.name}, {side} end", "grading.backfill", owner, (1,), 1)
+                name, middle = f"backfill, {area.name}, {side} end", (low + high) / 2
+                plan = FollowPlan(BACKFILL, index, name, "grading.backfill", owner, (1,), 1, middle)
                 found.append(Followed(area, low, high, plan, of_stretch=True))
         if area.stands is not None and (holes := area.stands.tie_downs * area.stands.holes):
             counts, key = (holes,) * area.stands.count, f"{stands_key(area)}.drill"
-            plan = FollowPlan(DRILL, index, f"tie-downs, {area.name}", key, area.name, counts, area.stands.drills)
+            name, middle = f"tie-downs, {area.name}", area.length / 2
+            plan = FollowPlan(DRILL, index, name, key, area.name, counts, area.stands.drills, middle)
             found.append(Followed(area, 0.0, area.length, plan, of_stretch=False))
     return found

@@ -70,6 +70,8 @@ class FollowPlan:
         Pieces of work, each with luck of its own, in each of its steps.
     at_once : int
         Pieces that are worked on at the same time.
+    station : float
+        Middle of the ground where it is done, in feet from the low end of the area.
     gates : tuple of int
         Gates that it helps to open.
     """
@@ -81,6 +83,7 @@ class FollowPlan:
     owner: str
     counts: tuple[int, ...]
     at_once: int
+    station: float
     gates: tuple[int, ...] = ()
 
 

@@ -17,6 +17,7 @@ from simulation.construction.plan.steps import (
     NO_CREW,
     NUMBER,
     ROW,
+    SHORT_SECTION,
     START,
     WORK,
     Step,
@@ -43,7 +44,14 @@ TOGETHER = "lays with another crew"
 BEING_UNLOADED = "is being unloaded"
 
 #: Kinds of actors that are seen on the ground or at its gate, and the clock that each goes by.
-CLOCKS = {"crew": "laying", "forklift": "forklift", "grading": "grading", "truck": "haul"}
+CLOCKS = {
+    "crew": "laying",
+    "rail gang": "laying",
+    "forklift": "forklift",
+    "grading": "grading",
+    "following": "grading",
+    "truck": "haul",
+}
 
 #: Hours: a clock is asked what it loses from a moment on for so long.
 _INSTANT = 1e-6
@@ -119,7 +127,14 @@ class Doings:
 
     def at(self, hour: float) -> tuple[Doing, ...]:
         """Return what crews, forklifts, grading gangs and trucks do at an hour."""
-        how = {"crew": self._crew, "forklift": self._forklift, "grading": self._gang, "truck": self._truck}
+        how = {
+            "crew": self._crew,
+            "rail gang": self._rail_gang,
+            "forklift": self._forklift,
+            "grading": self._gang,
+            "following": self._after_rows,
+            "truck": self._truck,
+        }
         return tuple(
             replace(how[actor.kind](number, hour), kind=actor.kind, name=actor.name, stopped=self._stopped(number, hour))
             for number, actor in enumerate(self.run.actors)
@@ -212,6 +227,26 @@ class Doings:
             return Doing("grading", "", KINDS[step[KIND]].name)
         what, edge = KINDS[step[KIND]].name, self.ground.edges[step[EDGE]]
         return Doing("grading", "", what, edge=step[EDGE], point=edge.point(min(step[NUMBER], edge.rows)))
+
+    def _rail_gang(self, number: int, hour: float) -> Doing:
+        before, step, follows = self._now(number, hour)
+        at = step or before
+        if at is None or at[EDGE] < 0:
+            return Doing("rail gang", "", JOB if step is None else KINDS[step[KIND]].name)
+        rail = next(rail for rail in self.ground.rails if rail.edge == at[EDGE])
+        if at[KIND] == SHORT_SECTION:  # its number is a row's
+            point = self.ground.edges[at[EDGE]].point(at[NUMBER])
+        else:
+            point = rail.ends[at[NUMBER] - 1 if step is not None else at[NUMBER]]
+        what = KINDS[step[KIND]].name if step is not None else DONE if follows is None else JOB
+        return Doing("rail gang", "", what, edge=at[EDGE], point=None if what == DONE else point)
+
+    def _after_rows(self, number: int, hour: float) -> Doing:
+        before, step, _ = self._now(number, hour)
+        if step is None:
+            return Doing("following", "", JOB if before is None else DONE)
+        first = next(n for n, actor in enumerate(self.run.actors) if actor.kind == "following")
+        return Doing("following", "", KINDS[step[KIND]].name, edge=step[EDGE], point=self.ground.after_rows[number - first].point)
 
     def _truck(self, number: int, hour: float) -> Doing:
         _, step, follows = self._now(number, hour)

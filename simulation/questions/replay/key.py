@@ -10,20 +10,42 @@ from simulation.questions.replay.places import WIDTH
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from simulation.questions.replay.on_the_ground import Ground
+
 #: Tones of the ground, from bare to laid.
 GRADED, LAID = "#dedede", "#8f8f8f"
-#: How crews, forklifts and grading gangs are marked.
+#: How crews, gangs and forklifts are marked.
 CREW: dict[str, Any] = {"marker": "o", "markerfacecolor": INK, "markeredgecolor": "white"}
 FORKLIFT: dict[str, Any] = {"marker": "s", "markerfacecolor": "white", "markeredgewidth": 1.3}
-GANG: dict[str, Any] = {"marker": "D", "markerfacecolor": "white", "markeredgecolor": GREY, "markeredgewidth": 1.3}
+RAIL_GANG: dict[str, Any] = {"marker": "o", "markerfacecolor": "white", "markeredgewidth": 1.3}
+GANG: dict[str, Any] = {"marker": "h", "markerfacecolor": "white", "markeredgecolor": GREY, "markeredgewidth": 1.3}
+SHAPES = {"crew": CREW, "rail gang": RAIL_GANG, "forklift": FORKLIFT, "grading": GANG, "following": GANG}
+#: The line of a guide rail.
+RAIL: dict[str, Any] = {"color": INK, "linewidth": 1.6, "linestyle": (0, (5, 1.5, 1, 1.5))}
 
 
-def draw_key(axes: Axes) -> None:
-    """Draw the line that says what is what."""
+def draw_key(axes: Axes, ground: Ground) -> None:
+    """Draw the two lines that say what is what: the ground, and who works on it; only what the run has."""
+    axes.set_xlim(0.0, WIDTH)
+    axes.set_ylim(2.0, 0.0)
+    _draw_ground_key(axes, bool(ground.rails))
+    x = 8.0
+    gangs = [(RAIL_GANG, "R", "rail gang")] if ground.rails else []
+    parts = {work.part for work in ground.after_rows}
+    further = [(GANG, "F", "backfilling a ramp")] if "ramp" in parts else []
+    further += [(GANG, "T", "drilling tie-downs")] if "stand" in parts else []
+    for shape, letter, text in (
+        (CREW, "", "crew"), *gangs, (FORKLIFT, "", "forklift"), (GANG, "G", "grading"), *further,
+    ):  # fmt: skip
+        axes.plot([x], [1.5], markersize=11, color=INK, **shape)
+        axes.text(x, 1.5, letter, fontsize=SMALL, fontweight="bold", ha="center", va="center_baseline")
+        x = _write(axes, x + 13, 1.5, text) + 12
+    axes.text(WIDTH, 1.5, "ground to scale, symbols not", fontsize=SMALL, verticalalignment="center", horizontalalignment="right")
+
+
+def _draw_ground_key(axes: Axes, railed: bool) -> None:
     from matplotlib.patches import Rectangle
 
-    axes.set_xlim(0.0, WIDTH)
-    axes.set_ylim(1.0, 0.0)
     x = 0.0
     looks: tuple[tuple[dict[str, Any], str], ...] = (
         ({"facecolor": LAID}, "laid"),
@@ -33,16 +55,21 @@ def draw_key(axes: Axes) -> None:
     )
     for look, text in looks:
         axes.add_patch(Rectangle((x, 0.15), 22, 0.7, **{"edgecolor": INK, "linewidth": 0.7, **look}))
-        axes.text(x + 27, 0.5, text, fontsize=SMALL, verticalalignment="center")
-        x += 47 + 7.2 * len(text)
+        x = _write(axes, x + 27, 0.5, text)
     axes.plot([x + 6, x + 6], [0.0, 1.0], color=INK, linewidth=2.0)
-    axes.text(x + 14, 0.5, "key strip", fontsize=SMALL, verticalalignment="center")
-    x += 88
-    axes.plot([x], [0.5], marker="s", markersize=4, markerfacecolor="white", markeredgecolor=INK, markeredgewidth=0.9)
-    axes.text(x + 8, 0.5, "staged pallet", fontsize=SMALL, verticalalignment="center")
-    x += 118
-    for shape, text in ((CREW, "crew"), (FORKLIFT, "forklift"), (GANG, "grading")):
-        axes.plot([x], [0.5], markersize=9, color=INK, **shape)
-        axes.text(x + 13, 0.5, text, fontsize=SMALL, verticalalignment="center")
-        x += 30 + 8 * len(text)
-    axes.text(WIDTH, 0.5, "ground to scale, symbols not", fontsize=SMALL, verticalalignment="center", horizontalalignment="right")
+    x = _write(axes, x + 14, 0.5, "key strip")
+    if railed:
+        axes.plot([x, x + 26], [0.5, 0.5], **RAIL)
+        x = _write(axes, x + 31, 0.5, "guide rail")
+    axes.plot([x + 4], [0.5], marker="s", markersize=4, markerfacecolor="white", markeredgecolor=INK, markeredgewidth=0.9)
+    x = _write(axes, x + 12, 0.5, "staged pallet")
+    axes.add_patch(Rectangle((x, 0.1), 26, 0.8, facecolor="white", edgecolor=INK, linewidth=1.0))
+    for level in (0.37, 0.64):
+        axes.plot([x, x + 26], [level, level], color=INK, linewidth=0.8)
+    _write(axes, x + 31, 0.5, "yard")
+
+
+def _write(axes: Axes, x: float, y: float, text: str) -> float:
+    """Write a word of the key, and return where the next mark may begin."""
+    axes.text(x, y, text, fontsize=SMALL, verticalalignment="center")
+    return x + 20 + 7.4 * len(text)

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from simulation.construction import Plan
-from simulation.field import Placed, Point, distance, place_areas, yard_point
+from simulation.construction.plan.steps import BACKFILL
+from simulation.field import Placed, Point, distance, make_rows, place_areas, yard_point
 from simulation.scenario import Scenario
 
 
@@ -52,6 +53,34 @@ class Edge:
 
 
 @dataclass(frozen=True)
+class RailLine:
+    """Where the guide rail of an area lies.
+
+    Attributes
+    ----------
+    area : str
+    edge : int
+        The laying edge ahead of which it is set.
+    ends : tuple of tuple of float
+        Where the rail begins, and where each of its sections ends.
+    """
+
+    area: str
+    edge: int
+    ends: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class AfterRows:
+    """Work that follows rows: what it is called, of how many stands or ramps it is made, and where it is drawn."""
+
+    name: str
+    part: str
+    parts: int
+    point: Point
+
+
+@dataclass(frozen=True)
 class Ground:
     """The field to scale.
 
@@ -63,12 +92,17 @@ class Ground:
     yard : tuple of float
     along_rows : bool
         Whether forklifts drive along what is laid instead of on the ground beside.
+    rails : tuple of RailLine
+    after_rows : tuple of AfterRows
+        In the order of the plan.
     """
 
     areas: tuple[Placed, ...]
     edges: tuple[Edge, ...]
     yard: Point
     along_rows: bool
+    rails: tuple[RailLine, ...] = ()
+    after_rows: tuple[AfterRows, ...] = ()
 
     def way(self, index: int, row: int) -> tuple[Point, ...]:
         """Return the corners of the way from the yard to where the mats of a row are staged, as `field.distance` measures it."""
@@ -105,7 +139,25 @@ def lay_out_ground(scenario: Scenario, plan: Plan) -> Ground:
             )
         )
     yard = yard_point(scenario, placed)
-    return Ground(areas, tuple(edges), yard, scenario.forklifts.drive_on == "rows")
+    rails = tuple(_rail_line(scenario, plan, number, areas) for number in range(len(plan.rails)))
+    after_rows = tuple(
+        AfterRows(work.name, "ramp" if work.kind == BACKFILL else "stand", len(work.counts), areas[work.area].point(work.station))
+        for work in plan.follows
+    )
+    return Ground(areas, tuple(edges), yard, scenario.forklifts.drive_on == "rows", rails, after_rows)
+
+
+def _rail_line(scenario: Scenario, plan: Plan, number: int, areas: tuple[Placed, ...]) -> RailLine:
+    """Return where a rail lies; its last section ends with the area."""
+    rail = plan.rails[number]
+    area, edge, rows = areas[rail.area], plan.edges[rail.edge], make_rows(scenario.area[rail.area], scenario.mat)
+    assert rows.rail is not None
+    aside, side = rows.rail * scenario.mat.half - area.width / 2, 1.0 if edge.upward else -1.0
+    begin, end = (edge.first, edge.last) if edge.upward else (edge.last, edge.first)
+    stations = (*(begin * rows.depth + side * feet for feet in (0.0, *rail.joints)), end * rows.depth)
+    # Mats that creep lie a little beyond the area of the drawing.
+    ends = tuple(area.point(min(max(station, 0.0), area.length), aside) for station in stations)
+    return RailLine(plan.areas[rail.area].name, rail.edge, ends)
 
 
 def edge_name(plan: Plan, index: int) -> str:

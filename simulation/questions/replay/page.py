@@ -36,7 +36,7 @@ def page_of(replay: Replay) -> str:
 
 
 def make_record(replay: Replay) -> dict[str, Any]:
-    """Return everything that the script draws: page units as in `replay_places`, words as in `replay_words`."""
+    """Return everything that the script draws: page units as in `places`, words as in `words`."""
     plan = Plan(replay.ground, replay.scenario.measures)
     return {
         "width": WIDTH,
@@ -86,6 +86,8 @@ def _frame(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
         "edges": words.edge_lines(replay, frame),
         "actors": words.actor_lines(replay, frame),
         "supply": words.supply_lines(frame),
+        "rails": [_flat(plan.rail_set(number, sections)) for number, sections in enumerate(stand.railed) if sections],
+        "further": words.further_lines(replay, frame),
         "stones": words.milestone_lines(replay, frame),
     }
 

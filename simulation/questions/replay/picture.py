@@ -16,7 +16,7 @@ import numpy as np
 from simulation.present.figure import INK, LARGE, NIGHT, SMALL
 from simulation.present.figure import lines_within as broken
 from simulation.questions.replay import words
-from simulation.questions.replay.key import CREW, FORKLIFT, GANG, GRADED, LAID, draw_key
+from simulation.questions.replay.key import GRADED, LAID, RAIL, SHAPES, draw_key
 from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, Plan
 from simulation.questions.replay.study import Frame, Replay
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 #: Inches: the picture and its margin, and its parts from the top down; the plan's own height follows from the ground.
-WIDE, _EDGE, _HEAD, _KEY, _DAYS = 10.0, 0.25, 1.12, 0.42, 0.8
+WIDE, _EDGE, _HEAD, _KEY, _DAYS = 10.0, 0.25, 1.12, 0.64, 0.8
 _PLAN = WIDE - 2 * _EDGE
 _LINE = 0.185
 #: A film breaks the same few lines over and over, which takes a third of its time.
@@ -78,7 +78,8 @@ class Picture:
         self._days = self._axes(_EDGE + 0.1, 0.36, _PLAN - 0.2, 0.2)
         self._draw_head()
         self._draw_areas()
-        draw_key(self._axes(_EDGE, _DAYS + self._words + 0.08, _PLAN, 0.26))
+        key = self._axes(_EDGE, _DAYS + self._words + 0.08, _PLAN, 0.48)
+        draw_key(key, replay.ground)
         self._draw_days()
 
     def turn_to(self, frame: Frame) -> Figure:
@@ -208,6 +209,9 @@ class Picture:
         )
         for slabs, look in looks:
             self._moving.append(self._ground.add_collection(PolyCollection(slabs, **look), autolim=False))
+        for number, sections in enumerate(stand.railed):
+            (x, y), (far_x, far_y) = plan.rail_set(number, sections)
+            self._moving += self._ground.plot([x, far_x], [y, far_y], zorder=2.7, **RAIL)
         self._moving.append(
             self._ground.add_collection(LineCollection(strips, color=INK, linewidth=1.4, zorder=2.6), autolim=False)
         )
@@ -224,13 +228,12 @@ class Picture:
         (x, y), (wide, tall) = self.plan.at(self.replay.ground.yard), YARD
         box = Rectangle((x - wide, y - tall), 2 * wide, 2 * tall, facecolor="white", edgecolor=INK, linewidth=1.4, zorder=4)
         self._moving.append(axes.add_patch(box))
-        for rise in (tall, -tall):
-            self._moving += axes.plot([x - wide, x + wide], [y - rise, y + rise], color=INK, linewidth=0.8, zorder=4)
+        for level in (-tall / 3, tall / 3):  # a stack of pallets
+            self._moving += axes.plot([x - wide, x + wide], [y + level, y + level], color=INK, linewidth=0.8, zorder=4)
         label, at = self.plan.yard_label(frame)
         self._moving.append(axes.text(*at, label, fontsize=SMALL, ha="center", va="center", zorder=4, clip_on=False))
         for symbol in self.plan.symbols(frame):
-            shape = {"crew": CREW, "forklift": FORKLIFT, "grading": GANG}[symbol.kind]
-            self._moving += axes.plot(*symbol.at, markersize=SYMBOL * points, color=INK, zorder=7, **shape)
+            self._moving += axes.plot(*symbol.at, markersize=SYMBOL * points, color=INK, zorder=7, **SHAPES[symbol.kind])
             ink = "white" if symbol.kind == "crew" else INK
             self._moving.append(
                 axes.text(
@@ -263,10 +266,11 @@ class Picture:
 
     def _columns(self, frame: Frame) -> tuple[_Column, ...]:
         """Return what stands below the plan: laying edges, who does what, and supply with the milestones."""
-        edges = [("edge", "rows laid", "graded", "staged"), *words.edge_lines(self.replay, frame)]
+        edges = [("laying edge", "rows laid", "graded", "pallets"), *words.edge_lines(self.replay, frame)]
         who = [("who", "does what"), *words.actor_lines(self.replay, frame)]
         supply = [("supply", ""), *words.supply_lines(frame)]
-        lines = [(line,) for text in words.milestone_lines(self.replay, frame) for line in lines_within(text, SMALL, 1.98)]
+        told = (*words.further_lines(self.replay, frame), *words.milestone_lines(self.replay, frame))
+        lines = [(line,) for text in told for line in lines_within(text, SMALL, 1.98)]
         return (
             _Column(edges, (_EDGE, _EDGE + 1.2, _EDGE + 2.35, _EDGE + 2.95), 1.15, 9.0),
             _Column(who, (3.85, 5.1), 1.2, 2.45),

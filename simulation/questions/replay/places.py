@@ -5,8 +5,10 @@ Picture and page draw from the same numbers: units of a thousandth of the plan's
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from simulation.construction.plan.steps import BACKFILL, DRILL, KINDS
 from simulation.field import Point
 from simulation.present.length_scale import bar_within
 from simulation.questions.replay.activities import Doing
@@ -109,6 +111,11 @@ class Plan:
         (ax, ay), _, _, (bx, by) = edge.corners(rows, rows)
         return self.at((ax, ay)), self.at((bx, by))
 
+    def rail_set(self, number: int, sections: int) -> Corners:
+        """Return the two ends of what is set of a guide rail."""
+        ends = self.ground.rails[number].ends
+        return self.at(ends[0]), self.at(ends[sections])
+
     def pallets(self, frame: Frame) -> list[Point]:
         """Return the middles of staged pallets, two abreast ahead of their laying edges; they are symbols, not to scale."""
         found: list[Point] = []
@@ -131,14 +138,14 @@ class Plan:
         return f"yard: {frame.stand.yard}{waiting}", (x, y + YARD[1] + 1.0 + _LABEL / 2)
 
     def symbols(self, frame: Frame) -> list[Symbol]:
-        """Return crews, grading gangs and forklifts on the plan, moved aside where they would cover each other."""
+        """Return crews, gangs, forklifts and work after the rows on the plan, moved aside where they would cover each other."""
         half = SYMBOL / 2
         yard = self.at(self.ground.yard)
         label, under = self.yard_label(frame)
         taken = [(yard, YARD), (under, (_LETTER / 2 * len(label), _LABEL / 2))]
         taken += [(pallet, (PALLET / 2, PALLET / 2)) for pallet in self.pallets(frame)]
         found: list[Symbol] = []
-        letters = crew_letters([doing.name for doing in frame.doings if doing.kind == "crew"])
+        letters = crew_letters(frame.doings)
         for doing in sorted(frame.doings, key=lambda doing: _ORDER.index(doing.kind)):
             if doing.point is None or doing.kind == "truck":
                 continue
@@ -172,18 +179,35 @@ def _meet(one: tuple[float, float, float, float], other: tuple[float, float, flo
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-_ORDER = ("crew", "grading", "forklift", "truck")
+_ORDER = ("crew", "rail gang", "grading", "following", "forklift", "truck")
+#: What stands in the symbols of those who have no name of their own.
+GANG_LETTERS = {"grading": "G", "rail gang": "R", KINDS[BACKFILL].name: "F", KINDS[DRILL].name: "T"}
 
 
-def crew_letters(names: list[str]) -> dict[str, str]:
-    """Return what each crew's symbol says: its first letter, or a number where that would not tell crews apart."""
+def crew_letters(doings: Iterable[Doing]) -> dict[str, str]:
+    """Return what each crew's symbol says: its first letter, or a number where that would not tell it from crews and gangs."""
+    present = list(doings)
+    names = [doing.name for doing in present if doing.kind == "crew"]
     first = [name.strip()[:1].upper() for name in names]
-    if len(set(first)) == len(first) and "" not in first and "G" not in first:
+    gangs = {letter for doing in present for letter in _gang_letters(doing.kind)}
+    if len(set(first)) == len(first) and not {"", *gangs} & set(first):
         return dict(zip(names, first, strict=True))
     return {name: str(number) for number, name in enumerate(names, 1)}
+
+
+def _gang_letters(kind: str) -> tuple[str, ...]:
+    """Return the letters with which a gang of a kind may be marked."""
+    if kind == "following":
+        return GANG_LETTERS[KINDS[BACKFILL].name], GANG_LETTERS[KINDS[DRILL].name]
+    return (GANG_LETTERS[kind],) if kind in GANG_LETTERS else ()
 
 
 def _letters(doing: Doing, crews: dict[str, str]) -> str:
     if doing.kind == "crew":
         return crews[doing.name]
-    return "G" if doing.kind == "grading" else doing.name
+    return doing.name if doing.kind == "forklift" else gang_letter(doing)
+
+
+def gang_letter(doing: Doing) -> str:
+    """Return the letter of a gang's symbol: of work after the rows that of what is done, of another gang its own."""
+    return GANG_LETTERS[doing.what if doing.kind == "following" else doing.kind]

@@ -12,7 +12,10 @@ from functools import partial
 
 from simulation.construction import Finished
 from simulation.construction.plan.steps import (
+    ACTOR,
+    BACKFILL,
     CONNECT,
+    DRILL,
     EDGE,
     END,
     FEED,
@@ -20,6 +23,7 @@ from simulation.construction.plan.steps import (
     KEY_STRIP,
     KIND,
     NUMBER,
+    RAIL,
     RESEAT,
     ROW,
     START,
@@ -66,6 +70,10 @@ class Stand:
     loads : int
         Loads that wait for a forklift.
     full, half : Mats
+    railed : tuple of int
+        Sections of each guide rail that are set.
+    after_rows : tuple of int
+        Of each piece of work that follows the rows, in the order of the plan, how many parts are done.
     """
 
     hour: float
@@ -83,6 +91,8 @@ class Stand:
     loads: int
     full: Mats
     half: Mats
+    railed: tuple[int, ...]
+    after_rows: tuple[int, ...]
 
 
 class _Edge:
@@ -136,6 +146,8 @@ class _Ledger:
         plan = run.site.plan
         self.pallet = (plan.supply.full, plan.supply.half)
         self.edges = [_Edge(run, index) for index in range(len(plan.edges))]
+        self.railed = {rail.edge: 0 for rail in plan.rails}
+        self.after_rows = {n: 0 for n, actor in enumerate(run.actors) if actor.kind == "following"}
         self.prepared: set[int] = set()
         self.joined: set[int] = set()
         self.supplied, self.yard = plan.supply.total, plan.supply.on_hand
@@ -174,6 +186,8 @@ class _Ledger:
             self.loads,
             self.mats(0),
             self.mats(1),
+            tuple(self.railed.values()),
+            tuple(self.after_rows.values()),
         )
 
     def mats(self, kind: int) -> Mats:
@@ -273,6 +287,10 @@ def _ground_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
             changes.append((end, 0, place, partial(ledger.edges[index].strips.add, number)))
         elif kind == STARTER:
             changes.append((end, 0, place, partial(ledger.prepared.add, plan.edges[index].area)))
+        elif kind == RAIL:
+            changes.append((end, 0, place, partial(ledger.railed.update, {index: number})))
+        elif kind in (DRILL, BACKFILL):
+            changes.append((end, 0, place, partial(ledger.after_rows.update, {step[ACTOR]: number})))
         elif kind == CONNECT:
             changes.append((end, 0, place, partial(ledger.joined.add, plan.edges[index].area)))
     return changes

@@ -11,7 +11,7 @@ from simulation.construction.plan.steps import DAILY_LIMIT, HAUL, KINDS, LATE_ST
 from simulation.present import wording
 from simulation.questions.replay import activities as doings
 from simulation.questions.replay.activities import Doing
-from simulation.questions.replay.places import crew_letters
+from simulation.questions.replay.places import crew_letters, gang_letter
 from simulation.questions.replay.study import Frame, Replay
 from simulation.study.calendar import day
 
@@ -70,7 +70,9 @@ def state_line(replay: Replay, frame: Frame) -> str:
     if all(one.what == doings.DONE for one in frame.doings if one.kind == "crew"):
         if frame.closing_again is not None:
             return f"all is laid, final sweep, inspection and marking goes on {_again(replay, frame.closing_again)}"
-        return "all is laid, final sweep, inspection and marking" if frame.closing else "all is laid"
+        under_way = [one.what for one in frame.doings if one.kind == "following" and one.what not in (doings.DONE, doings.JOB)]
+        under_way += ["final sweep, inspection and marking"] if frame.closing else []
+        return ", ".join(["all is laid", *dict.fromkeys(under_way)])
     if frame.stopped:
         return f"laying {stop_words(frame.stopped)}"
     crews = [one for one in frame.doings if one.kind == "crew" and not one.stopped]
@@ -92,7 +94,7 @@ def sky_line(frame: Frame) -> str:
 
 def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
     """Return who does what: crews with the letter of their symbol, forklifts, grading gangs, and trucks together."""
-    letters = crew_letters([one.name for one in frame.doings if one.kind == "crew"])
+    letters = crew_letters(frame.doings)
     lines: list[tuple[str, str]] = []
     for doing in frame.doings:
         if doing.kind == "crew":
@@ -103,6 +105,13 @@ def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
     for doing in frame.doings:
         if doing.kind == "grading" and doing.what != doings.DONE:
             lines.append((f"G  grading {doing.name}", _doing(replay, doing)))
+    for doing in frame.doings:
+        if doing.kind == "rail gang" and doing.what != doings.DONE:
+            lines.append((f"{gang_letter(doing)}  rail gang", _doing(replay, doing)))
+    for doing in frame.doings:
+        if doing.kind == "following" and doing.what not in (doings.DONE, doings.JOB):
+            what, _, where = doing.name.partition(", ")
+            lines.append((f"{gang_letter(doing)}  {what}", _after_rows(doing, where)))
     trucks = Counter((_ROUND.index(one.what), _truck(frame, one)) for one in frame.doings if one.kind == "truck")
     if trucks:
         told = ", ".join(f"{trucks[one]} {one[1]}" for one in sorted(trucks))
@@ -127,6 +136,13 @@ def _doing(replay: Replay, doing: Doing) -> str:
     if doing.what.startswith(doings.WAITS) and doing.what not in _WORDS:
         return f"{doing.what}, {where}".removesuffix(", ")
     return _WORDS.get(doing.what, doing.what).format(where).removesuffix(", ")
+
+
+def _after_rows(doing: Doing, where: str) -> str:
+    """Return what is done at a ramp or at tie-downs, or what stops it."""
+    if doing.stopped:
+        return f"{stop_words(doing.stopped)}, {where}"
+    return _WORDS.get(doing.what, f"{doing.what}, {{}}").format(where)
 
 
 def _waits(doing: Doing) -> bool:
@@ -171,10 +187,10 @@ def supply_lines(frame: Frame) -> list[tuple[str, str]]:
     mats = [sum(pair) for pair in zip(_counts(stand.full), _counts(stand.half), strict=True)]
     return [
         ("in the yard", wording.counted(stand.yard, "pallet")),
-        ("waiting at it", wording.counted(stand.waiting, "pallet")),
+        ("on waiting loads", wording.counted(stand.waiting, "pallet")),
         ("on the road", wording.counted(stand.on_road, "pallet")),
         ("at the port", wording.counted(stand.at_port, "pallet")),
-        ("at the laying edges", f"{mats[1]:,} mats"),
+        ("at the edges", f"{mats[1]:,} mats"),
         ("laid", f"{mats[0]:,} mats"),
         ("damaged", f"{mats[2]:,} mats"),
     ]
@@ -199,13 +215,25 @@ def edge_lines(replay: Replay, frame: Frame) -> list[tuple[str, str, str, str]]:
 
 
 def milestone_lines(replay: Replay, frame: Frame) -> list[str]:
-    """Return what each milestone is at: reached when, in its final sweep, inspection and marking, or still to come."""
+    """Return what each milestone is at: reached when, in its final sweep, inspection and marking, or not yet."""
     lines = []
     for name, hour in replay.milestones:
         if name in frame.reached:
             lines.append(f"{name}: reached {moment_of(replay, hour)}")
         else:
-            lines.append(f"{name}: {'final sweep, inspection and marking' if name in frame.closing else 'to come'}")
+            lines.append(f"{name}: {'final sweep, inspection and marking' if name in frame.closing else 'not yet'}")
+    return lines
+
+
+def further_lines(replay: Replay, frame: Frame) -> list[str]:
+    """Return how far each guide rail is set, and each piece of work that follows the rows."""
+    stand = frame.stand
+    lines = [
+        f"guide rail, {rail.area}: {done:,} of {wording.counted(len(rail.ends) - 1, 'section')}"
+        for rail, done in zip(replay.ground.rails, stand.railed, strict=True)
+    ]
+    for work, done in zip(replay.ground.after_rows, stand.after_rows, strict=True):
+        lines.append(f"{work.name}: {done:,} of {wording.counted(work.parts, work.part)}")
     return lines
 
 

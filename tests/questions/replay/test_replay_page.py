@@ -101,7 +101,7 @@ def test_the_drawing_is_that_of_the_frame(browser, file):
             assert drawn == pytest.approx([one * scale**2 for one in feet], rel=0.03)
             letters = every(page, "#plan g:last-of-type text", "one.textContent")
             assert letters == [one[1] for one in frame["symbols"]]
-            rows = every(page, "#laying edges tr", "[...one.children].map((cell) => cell.textContent)")
+            rows = every(page, "#edges tr", "[...one.children].map((cell) => cell.textContent)")
             assert rows == [list(line) for line in frame["edges"]]
 
 

@@ -12,6 +12,7 @@ from replayed import replay
 from words_on_pictures import assert_readable, words_of
 
 from simulation.present.figure import SMALL, STYLE, lines_within
+from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.key import LAID
 from simulation.questions.replay.picture import Picture
 from simulation.questions.replay.places import SYMBOL, WIDTH, Plan, crew_letters
@@ -107,9 +108,21 @@ def test_a_film_shows_the_same_pixels_as_a_still():
 
 
 def test_crews_of_one_first_letter_are_numbered():
-    assert crew_letters(["red", "blue"]) == {"red": "R", "blue": "B"}
-    assert crew_letters(["red", "rust"]) == {"red": "1", "rust": "2"}
-    assert crew_letters(["green", "blue"]) == {"green": "1", "blue": "2"}  # a G is grading
+    assert crew_letters(doings("red", "blue")) == {"red": "R", "blue": "B"}
+    assert crew_letters(doings("red", "rust")) == {"red": "1", "rust": "2"}
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"), [("grading", "green"), ("rail gang", "red"), ("following", "first"), ("following", "third")]
+)
+def test_no_crew_bears_the_letter_of_a_gang_on_the_field(kind, name):
+    crews = doings(name, "blue")
+    assert crew_letters(crews) == {name: name[0].upper(), "blue": "B"}
+    assert crew_letters([*crews, Doing(kind, "gang", "")]) == {name: "1", "blue": "2"}
+
+
+def doings(*names):
+    return [Doing("crew", name, "") for name in names]
 
 
 def test_hours_are_said_in_days_and_hours():

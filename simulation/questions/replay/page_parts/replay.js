@@ -21,10 +21,10 @@
   }
 
   // Rows from `from` up to `upto` of a laying edge: its corners go evenly from its start to its end.
-  function slab(laying edge, from, upto) {
-    const s = laying edge.start, e = laying edge.end;
-    const right = (n) => [s[0] + (e[0] - s[0]) * n / laying edge.rows, s[1] + (e[1] - s[1]) * n / laying edge.rows];
-    const left = (n) => [s[2] + (e[2] - s[2]) * n / laying edge.rows, s[3] + (e[3] - s[3]) * n / laying edge.rows];
+  function slab(edge, from, upto) {
+    const s = edge.start, e = edge.end;
+    const right = (n) => [s[0] + (e[0] - s[0]) * n / edge.rows, s[1] + (e[1] - s[1]) * n / edge.rows];
+    const left = (n) => [s[2] + (e[2] - s[2]) * n / edge.rows, s[3] + (e[3] - s[3]) * n / edge.rows];
     return [right(from), right(upto), left(upto), left(from)].map((point) => point.join(",")).join(" ");
   }
 
@@ -42,7 +42,7 @@
   const ground = shape(plan, "g", {});
   const [yx, yy, yw, yh] = data.yard;
   shape(plan, "rect", { x: yx - yw, y: yy - yh, width: 2 * yw, height: 2 * yh, fill: "#fff", stroke: ink, "stroke-width": 1.6 });
-  shape(plan, "path", { d: `M${yx - yw} ${yy - yh}L${yx + yw} ${yy + yh}M${yx - yw} ${yy + yh}L${yx + yw} ${yy - yh}`, stroke: ink });
+  shape(plan, "path", { d: `M${yx - yw} ${yy - yh / 3}h${2 * yw}M${yx - yw} ${yy + yh / 3}h${2 * yw}`, stroke: ink });
   const yard = shape(plan, "text", { x: yx, y: yy + yh + 13, "text-anchor": "middle", fill: ink });
   const symbols = shape(plan, "g", {});
   const [length, units] = data.bar, bx = data.width - 6 - units, by = data.height - 6;
@@ -80,19 +80,28 @@
     }));
   }
 
+  function items(id, lines) {
+    find(id).replaceChildren(...lines.map((line) => {
+      const item = document.createElement("li");
+      item.textContent = line;
+      return item;
+    }));
+  }
+
   function drawGround(frame) {
     ground.replaceChildren();
-    data.faces.forEach((laying edge, n) => {
-      if (frame.graded[n]) shape(ground, "polygon", { points: slab(laying edge, 0, frame.graded[n]), fill: "#dedede" });
+    data.edges.forEach((edge, n) => {
+      if (frame.graded[n]) shape(ground, "polygon", { points: slab(edge, 0, frame.graded[n]), fill: "#dedede" });
     });
-    data.faces.forEach((laying edge, n) => {
+    data.edges.forEach((edge, n) => {
       const laid = frame.laid[n], upto = laid + frame.work[n];
-      if (laid) shape(ground, "polygon", { points: slab(laying edge, 0, laid), fill: "#8f8f8f", stroke: ink, "stroke-width": 0.8 });
+      if (laid) shape(ground, "polygon", { points: slab(edge, 0, laid), fill: "#8f8f8f", stroke: ink, "stroke-width": 0.8 });
       if (upto > laid) {
-        shape(ground, "polygon", { points: slab(laying edge, laid, upto), fill: "#fff" });
-        shape(ground, "polygon", { points: slab(laying edge, laid, upto), fill: "url(#begun)", stroke: ink, "stroke-width": 0.8 });
+        shape(ground, "polygon", { points: slab(edge, laid, upto), fill: "#fff" });
+        shape(ground, "polygon", { points: slab(edge, laid, upto), fill: "url(#begun)", stroke: ink, "stroke-width": 0.8 });
       }
     });
+    for (const [x1, y1, x2, y2] of frame.rails) shape(ground, "line", { x1, y1, x2, y2, stroke: ink, "stroke-width": 2.2, "stroke-dasharray": "8 2 2 2" });
     for (const [x1, y1, x2, y2] of frame.strips) shape(ground, "line", { x1, y1, x2, y2, stroke: ink, "stroke-width": 2 });
   }
 
@@ -107,9 +116,11 @@
       if (crew) shape(symbols, "circle", { cx: x, cy: y, r: s / 2, fill: ink, stroke: "#fff" });
       else if (kind === "forklift") {
         shape(symbols, "rect", { x: x - s / 2, y: y - s / 2, width: s, height: s, fill: "#fff", stroke: ink, "stroke-width": 1.6 });
+      } else if (kind === "rail gang") {
+        shape(symbols, "circle", { cx: x, cy: y, r: s / 2, fill: "#fff", stroke: ink, "stroke-width": 1.6 });
       } else {
-        const d = s * 0.66;
-        shape(symbols, "path", { d: `M${x} ${y - d}L${x + d} ${y}L${x} ${y + d}L${x - d} ${y}Z`, fill: "#fff", stroke: "#595959", "stroke-width": 1.6 });
+        const h = s * 0.5, w = s * 0.56;
+        shape(symbols, "path", { d: `M${x - w} ${y}L${x - w / 2} ${y - h}H${x + w / 2}L${x + w} ${y}L${x + w / 2} ${y + h}H${x - w / 2}Z`, fill: "#fff", stroke: "#595959", "stroke-width": 1.6 });
       }
       shape(symbols, "text", { x: x, y: y + 4.5, "text-anchor": "middle", "font-weight": "bold", fill: crew ? "#fff" : ink }, letters);
     }
@@ -128,17 +139,15 @@
     find("since").textContent = frame.since;
     find("state").textContent = frame.state;
     find("sky").textContent = frame.sky;
-    rows("laying edges", frame.faces, true);
+    rows("edges", frame.edges, true);
     rows("actors", frame.actors, false);
     rows("supply", frame.supply, false);
-    find("stones").replaceChildren(...frame.stones.map((line) => {
-      const item = document.createElement("li");
-      item.textContent = line;
-      return item;
-    }));
+    items("stones", frame.stones);
+    items("further", frame.further);
+    find("furtherpart").hidden = frame.further.length === 0;
     slider.value = now;
     slider.setAttribute("aria-valuetext", `${frame.clock}; ${frame.state}`);
-    const laid = frame.faces.map((laying edge) => `${laying edge[0]}: ${laying edge[1]} rows laid`).join("; ");
+    const laid = frame.edges.map((edge) => `${edge[0]}: ${edge[1]} rows laid`).join("; ");
     find("plandescription").textContent = `${frame.clock}. ${laid}. ${frame.yard} pallets.`;
     // While it plays, a reader would be told more than can be heard.
     if (timer === null) find("told").textContent = `${frame.clock}. ${frame.state}. Weather: ${frame.sky}. ${laid}.`;

@@ -1,0 +1,93 @@
+"""A replay leaves no kind of work out: rail gang, ramps and tie-downs are seen where and when they are at work."""
+
+from functools import cache
+
+import pytest
+from railed import railed
+from small_scenarios import parse_scenario, written
+
+from simulation.construction import run_once
+from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND, KINDS, NUMBER, RAIL, START
+from simulation.questions.replay import words
+from simulation.questions.replay.activities import CLOCKS
+from simulation.questions.replay.page import make_record
+from simulation.questions.replay.study import make_replay
+
+STANDS = {"count": 3, "tie_downs": 4, "holes": 1, "drill": "15 min"}
+
+
+@cache
+def built():
+    tables = railed(
+        200,
+        supply={"on_hand": 200},
+        grading={"done": 0.5, "backfill": "3 h"},
+        milestone=[{"name": "open", "areas": ["strip"], "closing": "2 h", "ready": True}],
+    )
+    tables["area"][0] |= {"end_ramps": True, "stands": STANDS}
+    scenario = parse_scenario(written(tables))
+    return scenario, run_once(scenario)
+
+
+def middle(step):
+    return (step[START] + step[END]) / 2
+
+
+def shown(*hours):
+    scenario, run = built()
+    return make_replay(scenario, run, at=sorted(hours))
+
+
+def steps(*kinds):
+    return [step for step in built()[1].finished.site.trace if step[KIND] in kinds]
+
+
+def test_whatever_somebody_on_the_ground_does_is_shown_while_it_is_done():
+    run = built()[1].finished
+    work = [
+        step for step in run.site.trace if step[ACTOR] >= 0 and run.actors[step[ACTOR]].kind in CLOCKS and step[END] > step[START]
+    ]
+    assert {RAIL, DRILL, BACKFILL} <= {step[KIND] for step in work}
+    replay = shown(*(middle(step) for step in work))
+    for step, frame in zip(sorted(work, key=middle), replay.frames, strict=True):
+        does = {(doing.name, doing.what) for doing in frame.doings}
+        assert (run.actors[step[ACTOR]].name, KINDS[step[KIND]].name) in does
+
+
+def test_the_rail_gang_stands_where_the_rail_ends_and_the_rail_grows_behind_it():
+    sections = steps(RAIL)
+    for step, frame in zip(sections, shown(*map(middle, sections)).frames, strict=True):
+        (gang,) = (doing for doing in frame.doings if doing.kind == "rail gang")
+        (rail,) = shown(0.0).ground.rails
+        assert gang.point == rail.ends[step[NUMBER] - 1]
+        assert frame.stand.railed == (step[NUMBER] - 1,)
+    assert len(rail.ends) == len(sections) + 1
+    assert rail.ends[-1][0] - rail.ends[0][0] == pytest.approx(200.0)
+
+
+def test_ramps_and_tie_downs_are_counted_as_they_are_done_and_named_while_all_else_is():
+    replay = shown(0.0, *map(middle, steps(DRILL, BACKFILL)), max(step[END] for step in steps(DRILL, BACKFILL)))
+    first, *between, last = (words.further_lines(replay, frame) for frame in replay.frames)
+    assert first[0].startswith("guide rail, strip: 0 of ")
+    assert first[1:] == [
+        "backfill, strip, low end: 0 of 1 ramp",
+        "backfill, strip, high end: 0 of 1 ramp",
+        "tie-downs, strip: 0 of 3 stands",
+    ]
+    assert last[1:] == [
+        "backfill, strip, low end: 1 of 1 ramp",
+        "backfill, strip, high end: 1 of 1 ramp",
+        "tie-downs, strip: 3 of 3 stands",
+    ]
+    assert "tie-downs, strip: 1 of 3 stands" in {line for lines in between for line in lines}
+    who = dict(words.actor_lines(replay, replay.frames[-2]))
+    assert who["T  tie-downs"].endswith(", strip") or who["F  backfill"].endswith(", strip, high end")
+    assert words.state_line(replay, replay.frames[-2]).startswith("all is laid, ")
+
+
+def test_the_page_draws_what_is_set_of_a_rail_and_no_gang_twice():
+    record = make_record(shown(middle(steps(RAIL)[-1]), middle(steps(DRILL)[-1])))
+    first, second = record["frames"]
+    assert [len(line) for line in first["rails"]] == [4]
+    assert [letters for kind, letters, *_ in first["symbols"] if kind == "rail gang"] == ["R"]
+    assert [letters for kind, letters, *_ in second["symbols"] if kind == "following"].count("T") == 1
