@@ -1,4 +1,4 @@
-"""How is a slip of the pen on the command line put? As a line: what is wrong, what would be right, and which help tells more."""
+"""Words a mistake on the command line: one line that says what is wrong, what is right, and which help tells more."""
 
 from __future__ import annotations
 
@@ -37,13 +37,13 @@ def _of_value(error: Any) -> str | None:
     parameter, errors = getattr(error, "param", None), getattr(error.__cause__, "errors", None)
     if parameter is None or errors is None:
         return None
-    found = errors()[0]
+    first = errors()[0]
     option = _name_of(parameter)
-    given, limit = found["input"], next(iter(found.get("ctx", {}).values()), None)
-    match found["type"]:
+    given, limit = first["input"], next(iter(first.get("ctx", {}).values()), None)
+    match first["type"]:
         case "int_parsing" | "int_from_float" | "float_parsing" as kind:
             what = "a number" if kind == "float_parsing" else "a whole number"
-            example = parameter.default if isinstance(parameter.default, int | float) else _SUCH_AS.get(parameter.name)
+            example = parameter.default if isinstance(parameter.default, int | float) else _SUCH_AS.get(option.strip("-"))
             right = "write one" if example is None else f"write one such as {example:g}"
             return f"{option}: {shown(given)} is not {what}; {right}"
         case "greater_than_equal":
@@ -74,21 +74,21 @@ def _of_parser(error: Any, words: Sequence[str], commands: Sequence[str]) -> str
     if command not in commands:
         first = next((word for word in words if not word.startswith("-")), None)
         return "no command is named; name one" if first is None else f"{shown(first)} is no command; {_near(first, commands)}"
-    found = _EXTRA.search(str(error.message))
-    if found is not None:
-        return f"{shown(found[1])} is more than {command} takes; leave it out, or put a name with blanks in quotes"
+    extra = _EXTRA.search(str(error.message))
+    if extra is not None:
+        return f"{shown(extra[1])} is more than {command} takes; leave it out, or put a name with blanks in quotes"
     return "what is written cannot be read; write it as the help says"
 
 
 def _near(word: str, known: Sequence[str]) -> str:
-    near = next((one for one in known if len(word) > 3 and one.startswith(word)), None) or nearest(word, known)
+    near = next((name for name in known if len(word) > 3 and name.startswith(word)), None) or nearest(word, known)
     return f"did you mean {near}?" if near else "write one of those that there are"
 
 
 def _options_of(error: Any) -> list[str]:
     """Return the options that a command has, as they are written in full."""
     command = getattr(error.ctx, "command", None)
-    return [name for one in getattr(command, "params", ()) for name in one.opts if name.startswith("--")] + ["--help"]
+    return [name for option in getattr(command, "params", ()) for name in option.opts if name.startswith("--")] + ["--help"]
 
 
 def _name_of(parameter: Any) -> str:

@@ -1,9 +1,9 @@
-"""What every question is asked with on the command line besides its own options, and how its answer is given."""
+"""What questions are asked with on the command line besides their own options, and how their answers are given."""
 
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import wraps
 from pathlib import Path
@@ -23,23 +23,39 @@ FULL = Annotated[bool, typer.Option("--full", help="Print all tables; without it
 
 
 @dataclass(frozen=True)
-class Asking:
-    """The options that questions share."""
+class Reading:
+    """The options of a question that needs no runs and leaves no folder."""
+
+    full: bool
+    as_json: bool
+    units: str | None = None
+
+    def load(self, scenario: str | None) -> tuple[str, Scenario]:
+        """Return the scenario with the file it stands in, or end."""
+        return session.load(scenario, self.units)
+
+    def show(self, answer: Answer, more: str = "All tables: --full") -> None:
+        """Print an answer, and say where the rest of it is."""
+        from simulation.present.record import answer_record, as_json
+        from simulation.present.terminal import print_answer
+
+        if self.as_json:
+            session.put(as_json(answer_record(answer)) + "\n")
+        else:
+            session.put(session.text_of(lambda console: print_answer(answer, console, self.full, more)))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asking(Reading):
+    """The options of a question that is answered from runs."""
 
     runs: int
     deadline: str | None
-    units: str | None
     seed: int | None
     workers: int | None
     cluster: str | None
     out: Path | None
     force: bool
-    full: bool
-    as_json: bool
-
-    def load(self, scenario: str | None) -> tuple[str, Scenario]:
-        """Return the scenario with the file it stands in, or end."""
-        return session.load(scenario, self.units)
 
     def answer(
         self,
@@ -64,7 +80,7 @@ class Asking:
         **changes
             What of the run context is otherwise.
         """
-        from simulation.present.record import answer_record, as_json, write_answer
+        from simulation.present.record import write_answer
         from simulation.present.terminal import print_answer
         from simulation.study.run_context import RunContext
 
@@ -77,11 +93,7 @@ class Asking:
             with session.progress() as advance:
                 given = {"runs": self.runs, "deadline": self.deadline, "seed": self.seed, "workers": self.workers, **changes}
                 answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=session.say, **given))
-        more = f"All tables: --full, or {folder / f'{answer.stem or answer.question}.txt'}"
-        if self.as_json:
-            session.put(as_json(answer_record(answer)) + "\n")
-        else:
-            session.put(session.text_of(lambda console: print_answer(answer, console, self.full, more)))
+        self.show(answer, f"All tables: --full, or {folder / f'{answer.stem or answer.question}.txt'}")
         text = session.wide_text_of
         session.leave(
             lambda: write_answer(answer, folder, lambda one: text(lambda console: print_answer(one, console, True)), self.force),
@@ -117,15 +129,34 @@ def with_options(
         "full": (FULL, False),
         "as_json": (session.JSON, False),
     }
+    return _giving(shared, lambda options: Asking(**{"runs": RUNS, "deadline": None, **options}))
+
+
+def with_reading_options(units: bool = True) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Return what gives a command the options of a question without runs, as one argument ``asking``.
+
+    Parameters
+    ----------
+    units : bool
+        Whether there is ``--units``.
+    """
+    shared = {"full": (session.FULL, False), "as_json": (session.JSON, False)}
+    return _giving({**({"units": (session.UNITS, None)} if units else {}), **shared}, lambda options: Reading(**options))
+
+
+def _giving(
+    shared: Mapping[str, tuple[Any, Any]], make: Callable[[dict[str, Any]], Reading]
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Return what gives a command options, their kinds and defaults by name, as one argument ``asking`` made of them."""
 
     def given(command: Callable[..., None]) -> Callable[..., None]:
         signature = inspect.signature(command, eval_str=True)
-        own = [one for name, one in signature.parameters.items() if name != "asking"]
+        own = [parameter for name, parameter in signature.parameters.items() if name != "asking"]
 
         @wraps(command)
         def asked(*words: object, **named: Any) -> None:
             options = {name: named.pop(name, default) for name, (_, default) in shared.items()}
-            command(*words, asking=Asking(**{"runs": RUNS, "deadline": None, **options}), **named)
+            command(*words, asking=make(options), **named)
 
         added = [
             inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
@@ -133,7 +164,7 @@ def with_options(
         ]
         wrapper: Any = asked
         wrapper.__signature__ = signature.replace(parameters=[*own, *added])
-        wrapper.__annotations__ = {one.name: one.annotation for one in (*own, *added)} | {"return": None}
+        wrapper.__annotations__ = {parameter.name: parameter.annotation for parameter in (*own, *added)} | {"return": None}
         return asked
 
     return given

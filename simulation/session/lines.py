@@ -11,10 +11,8 @@ from typing import NoReturn
 
 import typer
 
+from simulation.session.exit_codes import MISTAKE
 from simulation.session.plain import plain, plain_line, shortened
-
-#: Exit code of a mistake in what was asked.
-MISTAKE = 2
 
 #: Whether a line was written to standard error.
 _said = False

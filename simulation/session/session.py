@@ -1,19 +1,28 @@
-"""How does the command line speak? Answers on standard output, all else a line each on standard error, and an exit code."""
+"""What a command needs of one call: its scenario, its warnings and mistakes, and where its answer is printed.
+
+Answers go to standard output, all else to standard error, a line each. What commands use of this room they take from here.
+"""
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn, cast
+from typing import TYPE_CHECKING, NoReturn, cast
 
 import typer
 
-from simulation.session import interrupts
 from simulation.session.data_option import data_folders
-from simulation.session.lines import MISTAKE as MISTAKE
+from simulation.session.exit_codes import DISAGREES as DISAGREES
+from simulation.session.exit_codes import DONE as DONE
+from simulation.session.exit_codes import MISTAKE as MISTAKE
+from simulation.session.exit_codes import NOTHING_KEPT as NOTHING_KEPT
+from simulation.session.exit_codes import STOPPED as STOPPED
+from simulation.session.kept_runs import folder_of as folder_of
+from simulation.session.kept_runs import interruptible as interruptible
+from simulation.session.kept_runs import kept_line as kept_line
+from simulation.session.kept_runs import leave as leave
 from simulation.session.lines import are_kept as are_kept
 from simulation.session.lines import put as put
 from simulation.session.lines import say as say
@@ -22,61 +31,23 @@ from simulation.session.lines import silent as silent
 from simulation.session.lines import stop as stop
 from simulation.session.lines import tell as tell
 from simulation.session.named_output import write_named as write_named
+from simulation.session.options import CLUSTER as CLUSTER
+from simulation.session.options import DEADLINE as DEADLINE
+from simulation.session.options import FORCE as FORCE
+from simulation.session.options import FULL as FULL
+from simulation.session.options import JSON as JSON
+from simulation.session.options import MOST_WORKERS as MOST_WORKERS
+from simulation.session.options import OUT as OUT
+from simulation.session.options import SCENARIO as SCENARIO
+from simulation.session.options import SEED as SEED
+from simulation.session.options import UNITS as UNITS
+from simulation.session.options import WORKERS as WORKERS
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from simulation.scenario import Mistake, Scenario, ScenarioError
     from simulation.scenario.types.measures import System
-
-#: Processes that one machine may be asked for: none has so many cores.
-MOST_WORKERS = 512
-
-DONE, DISAGREES, STOPPED, NOTHING_KEPT = 0, 1, 3, 130
-
-SCENARIO = Annotated[
-    str | None,
-    typer.Argument(metavar="SCENARIO", help="A scenario file. Default: the shipped relief strip.", show_default=False),
-]
-JSON = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of tables.")]
-SEED = Annotated[
-    int | None,
-    typer.Option("--seed", min=0, max=2**63 - 1, metavar="S", help="Default: the scenario's own.", show_default=False),
-]
-UNITS = Annotated[
-    str | None,
-    typer.Option(
-        "--units", metavar="WHICH", help="feet or metric. Default: the scenario's. JSON keeps its own.", show_default=False
-    ),
-]
-WORKERS = Annotated[
-    int | None,
-    typer.Option(
-        "--workers",
-        min=1,
-        max=MOST_WORKERS,
-        metavar="W",
-        help="Processes. Default: one for each core.",
-        show_default=False,
-    ),
-]
-DEADLINE = Annotated[
-    str | None,
-    typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
-]
-OUT = Annotated[
-    Path | None,
-    typer.Option("--out", metavar="DIR", help="Folder of runs and report. Default: reports/SCENARIO.", show_default=False),
-]
-FORCE = Annotated[bool, typer.Option("--force", help="Replace a file even if this program did not write it.")]
-CLUSTER = Annotated[
-    str | None,
-    typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
-]
-
-
-#: Where the command that runs keeps its runs, once it is known.
-_kept_in: Path | None = None
 
 #: What an error of these names goes by is an option, not the scenario's file.
 _OPTIONS = ("deadline", "precision", "--detail")
@@ -116,13 +87,6 @@ def units_of(units: str | None) -> System | None:
     return cast("System | None", units)
 
 
-def folder_of(name: str, out: Path | None) -> Path:
-    """Return the folder that a command on the scenario in a file writes to, and note it for the case of an interrupt."""
-    global _kept_in
-    _kept_in = out or Path("reports") / Path(name).stem
-    return _kept_in
-
-
 def may_write(option: str, command: str, force: bool, *files: Path) -> None:
     """Refuse files that a command is to write, before anything is computed, if what stands there is not to be replaced."""
     from simulation.present.own_files import refusal
@@ -130,54 +94,6 @@ def may_write(option: str, command: str, force: bool, *files: Path) -> None:
     for file in files:
         if why := refusal(file, command, force):
             stop(f"{option}: {why}")
-
-
-def interruptible(command: Callable[..., None]) -> Callable[..., None]:
-    """Return a command that says what an interrupt leaves behind, wherever it strikes, and ends with the code that fits."""
-
-    @wraps(command)
-    def stopped(*given: object, **named: object) -> None:
-        try:
-            command(*given, **named)
-        except KeyboardInterrupt:
-            _end_stopped()
-        except typer.Exit:
-            raise
-        except Exception:
-            # What an interrupt strikes while it is loaded may swallow it, and fail in its own way a moment later.
-            if not interrupts.asked():
-                raise
-            _end_stopped()
-
-    return stopped
-
-
-def _end_stopped() -> NoReturn:
-    interrupts.notice()
-    if not (kept := _runs_kept()):
-        say("stopped" if _kept_in is None else "stopped before the first run was done: there is nothing to report")
-        raise typer.Exit(NOTHING_KEPT) from None
-    say(f"stopped: {are_kept(kept, _kept_in)}; the same command goes on from there")
-    raise typer.Exit(STOPPED) from None
-
-
-def _runs_kept() -> int:
-    if _kept_in is None:
-        return 0
-    try:
-        from simulation.replicate import Store, StoreError
-    except ImportError:  # broken off while it was loaded, so this command has not begun a run
-        return 0
-    try:
-        with Store(_kept_in, reading=True) as store:
-            return sum(run.runs for run in store.manifests())
-    except StoreError:
-        return 0
-
-
-def kept_line() -> str:
-    """Return what a line on an answer that cannot be written says besides: the runs are not lost."""
-    return f"; {are_kept(kept, _kept_in)}: run the same again then" if (kept := _runs_kept()) else ""
 
 
 @contextmanager
@@ -272,39 +188,13 @@ def show(as_json: bool, record: Callable[[], object], tables: Callable[[Console]
     put(json_of(record()) + "\n" if as_json else text_of(tables))
 
 
-def leave(write: Callable[[], list[Path]], folder: Path, stopped: str) -> None:
-    """Write what a command leaves, say where it is, and end with the code that fits.
-
-    Parameters
-    ----------
-    write : callable
-        Writes files into the folder and returns their paths.
-    folder : Path
-    stopped : str
-        Why not all was done; empty where it was.
-    """
-    from simulation.present.own_files import NotReplaced
-
-    code = STOPPED if stopped else DONE
-    try:
-        say(f"report in {folder}: {', '.join(file.name for file in write())}")
-    except OSError as error:
-        code = code or MISTAKE
-        full = f"{folder}: the report cannot be written ({error.strerror or error}); make room, or name another folder with --out"
-        say((f"--out: {error}" if isinstance(error, NotReplaced) else full) + ("" if stopped else kept_line()))
-    if stopped:
-        say(f"{stopped}: {are_kept(_runs_kept(), folder)}; the same command goes on from there")
-    if code:
-        raise typer.Exit(code)
-
-
 @contextmanager
 def progress() -> Iterator[Callable[[int, int], None] | None]:
-    """Give a progress bar on a terminal, and nothing in a pipe."""
+    """Give a line of progress on a terminal, and nothing in a pipe."""
     if not sys.stderr.isatty():
         yield None
         return
-    from simulation.present.progress import progress_bar
+    from simulation.present.progress import progress_line
 
-    with progress_bar() as advance:
+    with progress_line() as advance:
         yield advance

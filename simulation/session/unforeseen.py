@@ -6,9 +6,6 @@ import sys
 import traceback
 from tempfile import NamedTemporaryFile
 
-#: Exit code of a fault in the program itself, as is usual on systems that have a list of them.
-FAULT = 70
-
 
 def put_plainly(error: BaseException) -> str:
     """Return the line for an error that no part of the program has an answer to, its details written to a file."""

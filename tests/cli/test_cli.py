@@ -208,7 +208,7 @@ def test_a_folder_that_cannot_be_written_is_refused_before_the_first_run(keystri
     (tmp_path / "taken").write_text("a file, no folder", encoding="utf-8")
     code, out, err = keystrip("forecast", "short.toml", "--runs", 3, "--workers", 1, "--out", "taken")
     assert (code, out) == (2, "")
-    assert "taken/builds.sqlite: cannot be used" in err
+    assert "taken/runs.sqlite: cannot be used" in err
     assert len(err.strip().splitlines()) == 1
 
 
@@ -253,7 +253,7 @@ def test_a_run_stopped_early_keeps_what_is_done_and_ends_with_3(keystrip, tmp_pa
     stop_after(7)
     code, out, err = keystrip("forecast", "short.toml", "--runs", 10, "--workers", 1)
     assert code == 3
-    assert "1 run of this run is kept in reports/short already" in err
+    assert "1 run of this study is kept in reports/short already" in err
     assert "Stopped early: 7 of 10 runs done." in out
     assert "stopped early: 7 runs are kept in reports/short; the same command goes on from there" in err
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "runs.csv")) == 7
@@ -307,5 +307,5 @@ def test_a_pipe_gets_no_progress_and_no_colour(tmp_path):
     done = in_a_shell("forecast", "short.toml", "--runs", "8", "--workers", "1", cwd=tmp_path)
     assert done.returncode == 0
     assert "\x1b" not in done.stdout + done.stderr
-    assert "builds/s" not in done.stderr
+    assert "a second" not in done.stderr
     assert done.stderr.count("\n") == 1

@@ -10,8 +10,7 @@ from short_strip import LEAST, SHORT
 
 from simulation.cli.usage_errors import describe_usage_error
 from simulation.scenario import Mistake
-from simulation.session import interrupts
-from simulation.session import session as talk
+from simulation.session import interrupts, kept_runs, session
 
 
 @pytest.mark.parametrize(
@@ -27,13 +26,13 @@ from simulation.session import session as talk
         (["conditions", "--seasons", "99999"], "--seasons: 99999 is too large; write 10000 or less; keystrip conditions --help"),
         (
             ["forecast", "--runs"],
-            "--runs lacks its value; write it behind the option, such as --runs 4",
+            "--runs lacks its value; write it behind the option, such as --runs 400; keystrip forecast --help",
         ),
         (["compare", "--vary"], "--vary lacks its value; write it behind the option; keystrip compare --help"),
         (["forecast", "--folder"], '"--folder" is no option; '),
         (["forecast", "-x"], '"-x" is no option; write one of those that there are; keystrip forecast --help'),
         (["forecast", "--run", "3"], '"--run" is no option; did you mean --runs?; keystrip forecast'),
-        (["forecast", "--rep", "3"], '"--rep" is no option; did you mean --runs?'),
+        (["forecast", "--prec", "3"], '"--prec" is no option; did you mean --precision?'),
         (["--nope"], '"--nope" is no option; write one of those that there are; keystrip --help lists'),
         (
             ["forecast", "--json=3"],
@@ -45,7 +44,7 @@ from simulation.session import session as talk
         (["check", "a", "b c", "d"], '"b c d" is more than check takes; leave it out'),
         (["check", "--units", ""], '--units: "" are no units; write feet or metric'),
         (["weather"], "FILE is missing; write it behind the command; keystrip weather --help"),
-        (["repeat"], "RUN is missing; write it behind the command; keystrip repeat --help"),
+        (["repeat"], "STUDY is missing; write it behind the command; keystrip repeat --help"),
     ],
 )
 def test_a_slip_of_the_pen_is_one_line_that_names_the_help_of_its_command(keystrip, words, said):
@@ -82,7 +81,7 @@ def test_a_command_in_a_warning_is_not_broken_on_a_terminal(monkeypatch, capsys)
     monkeypatch.setenv("COLUMNS", "80")
     command = "keystrip weather 'my records/of many years.csv' --columns time=time,rain=rain:mm,wind=wind:mph,humidity=h:%"
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
-    talk.say_warnings("north.toml", [Mistake("weather.records", "words " * 30 + "end", f"list all with: {command}")])
+    session.say_warnings("north.toml", [Mistake("weather.records", "words " * 30 + "end", f"list all with: {command}")])
     *words, last = capsys.readouterr().err.splitlines()
     assert shlex.split(last) == shlex.split(command)
     assert len(words) > 1 and words[-1].endswith("with:")
@@ -115,9 +114,9 @@ def test_what_fails_because_its_loading_was_broken_off_is_an_interrupt(monkeypat
         raise failure
 
     monkeypatch.setattr(interrupts, "asked", lambda: interrupted)
-    monkeypatch.setattr(talk, "_kept_in", None)
+    monkeypatch.setattr(kept_runs, "_kept_in", None)
     with pytest.raises(typer.Exit if interrupted else type(failure)) as ended:
-        talk.interruptible(command)()
+        session.interruptible(command)()
     assert getattr(ended.value, "exit_code", None) == code
     assert capsys.readouterr().err == ("keystrip: stopped\n" if interrupted else "")
 

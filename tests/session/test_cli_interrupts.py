@@ -15,7 +15,7 @@ from simulation import cli
 from simulation.replicate import Runs, Workshop
 from simulation.scenario import parse_scenario
 from simulation.session import interrupts
-from simulation.session.unforeseen import FAULT
+from simulation.session.exit_codes import FAULT
 
 ROOT = Path(simulation.__file__).resolve().parents[1]
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from simulation.scenario.types.measures import System
     from simulation.scenario.weather_record.weather_records import WeatherFile
 
-_EXAMPLE = "time=time_hour,rain=precip:inch,wind=wind_speed:mph,temperature=temp:degF,humidity=humid:%"
+_EXAMPLE = "time=hour,rain=rain:mm,wind=wind:mph,temperature=temp:degF"
 #: What the command asks that a scenario says itself.
 _OF_RECORDS = ("columns", "only", "time_offset", "separator", "decimal", "date_order", "wet", "by", "fill")
 

@@ -1,0 +1,102 @@
+"""Writes the help screens: plain text of at most 80 columns, commands and options as lists of two columns."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterable, Sequence
+from textwrap import fill
+from typing import Any
+
+from typer.core import TyperCommand, TyperGroup
+
+from simulation.cli.questions import GROUPS
+from simulation.session.exit_codes import MEANINGS
+
+#: Columns of a screen at the most, and letters of a name that has its text beside it.
+_MOST, _NAME = 80, 17
+
+_CAUTION = (
+    "A planning aid: the mat system's own technical manual, local codes and licensed engineers decide; lifting limits, hearing "
+    "protection, heat and traffic rules apply. Default rates are planning values: replace them with your own records."
+)
+
+
+class PlainCommand(TyperCommand):
+    """A command whose help is plain text."""
+
+    def get_help(self, ctx: Any) -> str:
+        """Return its help: what it does, and its arguments and options."""
+        arguments = [one for one in self.params if one.param_type_name == "argument"]
+        usage = [ctx.command_path, *(_name_argument(one) for one in arguments), "[options]"]
+        rows = [(str(one.metavar or one.name), _describe(one)) for one in arguments]
+        options = [(_name_option(one), _describe(one)) for one in self.params if one.param_type_name == "option"]
+        return _join(
+            " ".join(usage),
+            *_paragraphs(self.help or ""),
+            _list(rows),
+            "Options\n" + _list([*options, ("--help", "Print this.")]),
+        )
+
+
+class PlainGroup(TyperGroup):
+    """The program, whose help lists the commands under their headings."""
+
+    def get_help(self, ctx: Any) -> str:
+        """Return its help: the commands, its own options, and the codes with which it ends."""
+        first = {name: _paragraphs(command.help or "")[0] for name, command in self.commands.items()}
+        groups = (f"{title}\n" + _list([(one.__name__, first[one.__name__]) for one in group]) for title, group in GROUPS.items())
+        options = [(_name_option(one), _describe(one)) for one in self.params]
+        return _join(
+            "keystrip COMMAND [options]",
+            *_paragraphs(self.help or ""),
+            *groups,
+            "Options\n" + _list([*options, ("--help", "Print this; keystrip COMMAND --help tells more of a command.")]),
+            "Exit codes\n" + _list([(str(code), meaning) for code, meaning in MEANINGS.items()]),
+            _wrap(_CAUTION),
+        )
+
+
+def _join(*parts: str) -> str:
+    return "\n\n".join(part for part in parts if part)
+
+
+def _paragraphs(text: str) -> list[str]:
+    return [_wrap(" ".join(paragraph.split())) for paragraph in text.split("\n\n") if paragraph.strip()]
+
+
+def _list(rows: Sequence[tuple[str, str]]) -> str:
+    """Return names with what is said of each beside them, or below a name that is too long for that."""
+    width = max((len(name) for name, _ in rows if len(name) <= _NAME), default=_NAME)
+    return "\n".join(_row(name, " ".join(text.split()), width) for name, text in rows)
+
+
+def _row(name: str, text: str, width: int) -> str:
+    indent = " " * (width + 4)
+    if len(name) > width:
+        return f"  {name}\n{_wrap(text, indent, indent)}"
+    return _wrap(text, f"  {name:{width}}  ", indent)
+
+
+def _wrap(text: str, first: str = "", others: str = "") -> str:
+    width = max(40, min(_MOST, shutil.get_terminal_size().columns))
+    return fill(text, width, initial_indent=first, subsequent_indent=others, break_long_words=False, break_on_hyphens=False)
+
+
+def _name_argument(argument: Any) -> str:
+    name = f"{argument.metavar or argument.name}"
+    return name if argument.required else f"[{name}]"
+
+
+def _name_option(option: Any) -> str:
+    names = "/".join([*option.opts, *option.secondary_opts])
+    return names if getattr(option, "is_flag", False) else f"{names} {option.metavar or option.name.upper()}"
+
+
+def _describe(parameter: Any) -> str:
+    """Return what a parameter does, and its default where it has one that says something."""
+    default, text = parameter.default, parameter.help or ""
+    told = parameter.show_default and default is not None and not isinstance(default, bool) and not callable(default)
+    if not told or "Default:" in text or default in ([], ()):
+        return text
+    value = ", ".join(map(str, default)) if isinstance(default, Iterable) and not isinstance(default, str) else f"{default}"
+    return f"{text} Default: {value}."

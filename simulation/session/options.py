@@ -1,0 +1,52 @@
+"""The arguments and options that several commands share."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+#: Processes that one machine may be asked for: none has so many cores.
+MOST_WORKERS = 512
+
+SCENARIO = Annotated[
+    str | None,
+    typer.Argument(metavar="SCENARIO", help="A scenario file. Default: the shipped relief strip.", show_default=False),
+]
+JSON = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of tables.")]
+SEED = Annotated[
+    int | None,
+    typer.Option("--seed", min=0, max=2**63 - 1, metavar="S", help="Default: the scenario's own.", show_default=False),
+]
+UNITS = Annotated[
+    str | None,
+    typer.Option(
+        "--units", metavar="WHICH", help="feet or metric. Default: the scenario's. JSON keeps its own.", show_default=False
+    ),
+]
+WORKERS = Annotated[
+    int | None,
+    typer.Option(
+        "--workers",
+        min=1,
+        max=MOST_WORKERS,
+        metavar="W",
+        help="Processes. Default: one for each core.",
+        show_default=False,
+    ),
+]
+DEADLINE = Annotated[
+    str | None,
+    typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
+]
+OUT = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="DIR", help="Folder of runs and report. Default: reports/SCENARIO.", show_default=False),
+]
+FORCE = Annotated[bool, typer.Option("--force", help="Replace a file even if this program did not write it.")]
+CLUSTER = Annotated[
+    str | None,
+    typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT.", show_default=False),
+]
+FULL = Annotated[bool, typer.Option("--full", help="Print all tables.")]
