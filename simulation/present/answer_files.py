@@ -74,8 +74,8 @@ def file_stem(command: str, names: Sequence[str] = ()) -> str:
 
     Examples
     --------
-    >>> stem_of("slip", ["supply", "crew.red"])
-    'slip_supply_crew-red'
+    >>> stem_of("slip", ["supply", "crew.A"])
+    'slip_supply_crew-A'
     """
     stem = "_".join([command, *(re.sub(r"[^\w-]+", "-", name).strip("-") for name in names)])
     if len(stem) <= _LONGEST:

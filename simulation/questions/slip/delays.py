@@ -51,7 +51,7 @@ class Late:
     Attributes
     ----------
     name : str
-        What it is asked for by: ``supply``, ``crew.blue``.
+        What it is asked for by: ``supply``, ``crew.B``.
     called : str
         What a sentence calls it.
     later : callable

@@ -109,7 +109,7 @@ def slip(scenario: Scenario, context: RunContext = RunContext(), what: Sequence[
     context : RunContext
         How many runs there are, and how they are done and kept.
     what : sequence of str
-        Names such as ``supply``, ``grading``, ``forklift``, ``crew.blue``; see `delays.delayable_items`. Default: each of these.
+        Names such as ``supply``, ``grading``, ``forklift``, ``crew.B``; see `delays.delayable_items`. Default: each of these.
     by : str
         How late; see `delays.read_delays`.
 

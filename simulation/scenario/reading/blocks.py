@@ -21,7 +21,7 @@ def put_blocks(raw: dict[str, Any], change: Change) -> None:
     raw : dict
         Of the file, changed in place.
     change : Change
-        ``crew.red 2=copy of crew.red`` appends a block of another name; ``shifts.forklift=copy of shifts.all`` writes a table
+        ``crew.A 2=copy of crew.A`` appends a block of another name; ``shifts.forklift=copy of shifts.all`` writes a table
         with the keys of another, none where that is not written; ``crew=crews of 20 + 16`` puts crews in the place of the written
         ones.
 
@@ -59,7 +59,7 @@ def _block(raw: dict[str, Any], of: str) -> dict[str, Any]:
     if found is None and len(places) == 1 and all(isinstance(step, str) for step in places[0]):
         return {}  # a table that is not written has its defaults, and so has its copy
     if not isinstance(found, dict):
-        raise nowhere(of, "is not one block of the scenario", "name one table, such as crew.red")
+        raise nowhere(of, "is not one block of the scenario", "name one table, such as crew.A")
     return deepcopy(found)
 
 

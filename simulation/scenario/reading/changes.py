@@ -1,9 +1,9 @@
 """What if one thing were otherwise? A change names a key of the scenario by its address and gives it another value.
 
-An address is what mistakes are reported under: ``forklifts.count``, ``crew.red.people``, ``supply.trucks.1.count``; a star stands
+An address is what mistakes are reported under: ``forklifts.count``, ``crew.A.people``, ``supply.trucks.1.count``; a star stands
 for every block of several, ``crew.*.people``. A value is absolute, or relative to what the scenario says: ``+1`` and ``-1`` for
 whole numbers, ``x0.9`` for times, rates, speeds and lengths, uncertain ones included. What is not a value but a block of the file
-once more, such as ``crew.red 2=copy of crew.red``, stands in `blocks.py`.
+once more, such as ``crew.A 2=copy of crew.A``, stands in `blocks.py`.
 """
 
 from __future__ import annotations
@@ -148,7 +148,7 @@ def steps_of(where: str) -> list[str]:
     """
     matches = list(_STEP.finditer(where))
     if ".".join(match[0] for match in matches) != where:
-        raise nowhere(where, "is not an address", "write its steps with dots, such as crew.red.people")
+        raise nowhere(where, "is not an address", "write its steps with dots, such as crew.A.people")
     return [match[2] if match[1] is None else re.sub(r"\\(.)", r"\1", match[1]) for match in matches]
 
 

@@ -45,9 +45,9 @@ def test_each_is_what_its_changes_make_of_the_scenario(name):
 
 def test_one_more_crew_is_like_the_one_with_most_people_and_leaves_the_others_as_they_are():
     scenario = load_scenario(shipped())
-    more = by_name(scenario)["one more crew of 20 like blue"].scenario
+    more = by_name(scenario)["one more crew of 20 like B"].scenario
     assert more.crew[:2] == scenario.crew
-    assert more.crew[2].model_dump() == {**scenario.crew[1].model_dump(), "name": "blue 2"}
+    assert more.crew[2].model_dump() == {**scenario.crew[1].model_dump(), "name": "B 2"}
 
 
 def test_names_of_any_kind_can_be_repeated_and_are_never_borne_twice():

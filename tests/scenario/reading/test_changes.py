@@ -22,7 +22,7 @@ def relief():
 
 def test_a_key_of_a_table_of_a_named_block_and_of_a_numbered_one_is_changed(relief):
     assert changed(relief, "forklifts.count=5").forklifts.count == 5
-    assert [crew.people for crew in changed(relief, "crew.red.people=26").crew] == [26, 20]
+    assert [crew.people for crew in changed(relief, "crew.A.people=26").crew] == [26, 20]
     assert [crew.people for crew in changed(relief, "crew.2.people=26").crew] == [20, 26]
     assert changed(relief, "supply.trucks.1.count=9").supply.trucks[0].count == 9
     assert changed(relief, "area.runway.start=one-end").area[0].start == "one-end"
@@ -40,7 +40,7 @@ def test_nothing_else_is_changed_and_the_scenario_itself_stays_as_it_was(relief)
 
 
 def test_changes_add_up(relief):
-    twice = changed(changed(relief, "forklifts.count=+1", "crew.red.people=24"), "forklifts.count=+1")
+    twice = changed(changed(relief, "forklifts.count=+1", "crew.A.people=24"), "forklifts.count=+1")
     assert (twice.forklifts.count, twice.crew[0].people) == (relief.forklifts.count + 2, 24)
 
 
@@ -76,7 +76,7 @@ def test_records_are_multiplied_and_are_read_once_more_from_what_was_kept(tmp_pa
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("crew.rad.people=20", "did you mean red?"),
+        ("crew.rad.people=20", "use one of: *, A, B"),
         ("crew.3.people=20", 'there is no "3"'),
         ("forklifts.cuont=2", "did you mean count?"),
         ("forklift.count=2", "did you mean forklifts?"),
@@ -90,7 +90,7 @@ def test_records_are_multiplied_and_are_read_once_more_from_what_was_kept(tmp_pa
         ("title=+1", "no whole number"),
         ("title.x=2", "has no keys"),
         ("crew..people=2", "is not an address"),
-        ("crew.red.people=-100", "out of range"),
+        ("crew.A.people=-100", "out of range"),
     ],
 )
 def test_an_address_or_value_that_cannot_be_is_named_with_what_would_be_right(relief, text, said):
@@ -126,12 +126,12 @@ def test_a_block_is_reached_under_any_name_in_quotes(name):
 
 
 def test_a_team_stands_in_the_place_of_the_crews_one_of_them_after_the_other(relief):
-    red, blue = relief.crew
+    first, second = relief.crew
     crews = vary(relief, [read_team("3x18").instead(relief)]).crew
     assert [(crew.name, crew.people, crew.areas) for crew in crews] == [
-        ("red", 18, red.areas),
-        ("blue", 18, blue.areas),
-        ("red 2", 18, red.areas),
+        ("A", 18, first.areas),
+        ("B", 18, second.areas),
+        ("A 2", 18, first.areas),
     ]
     assert vary(relief, [read_team("2x20").instead(relief)]) == relief
     for wrong in ("3", "0x4", "x3", "2x", "2x-3", "two"):
@@ -140,7 +140,7 @@ def test_a_team_stands_in_the_place_of_the_crews_one_of_them_after_the_other(rel
 
 
 def test_what_only_the_crews_left_out_lay_the_last_new_one_lays_after_its_own(relief):
-    swapped = vary(relief, [Change("crew.red.areas", '["apron", "runway"]'), Change("crew.blue.areas", '["runway", "taxiway"]')])
+    swapped = vary(relief, [Change("crew.A.areas", '["apron", "runway"]'), Change("crew.B.areas", '["runway", "taxiway"]')])
     (only,) = vary(swapped, [read_team("1x30").instead(swapped)]).crew
     assert only.areas == ("apron", "runway", "taxiway")
 
@@ -156,9 +156,9 @@ def test_a_changed_run_is_listed_with_its_changes_and_comes_out_again(tmp_path):
 
 
 OWN = [
-    Change("crew.blue.from", "2 day"),
-    Change("crew.blue.second_crew", "relief"),
-    Change("crew.blue.shift", '{ hours = ["19:00-05:00"], lighting = true, night_rate = 0.8, rest_every = 7 }'),
+    Change("crew.B.from", "2 day"),
+    Change("crew.B.second_crew", "relief"),
+    Change("crew.B.shift", '{ hours = ["19:00-05:00"], lighting = true, night_rate = 0.8, rest_every = 7 }'),
 ]
 
 
@@ -171,10 +171,10 @@ def test_new_crews_keep_all_that_the_crews_have_in_whose_place_they_stand(relief
 
 
 def test_a_copy_has_every_key_of_its_block_but_the_name(relief):
-    own = vary(relief, [*OWN, Change("crew.blue.from", "x1.5"), Change("crew.blue.people", "+3")])
-    more = vary(own, [Change("crew.blue 2", "copy of crew.blue")])
+    own = vary(relief, [*OWN, Change("crew.B.from", "x1.5"), Change("crew.B.people", "+3")])
+    more = vary(own, [Change("crew.B 2", "copy of crew.B")])
     assert more.crew[:2] == own.crew
-    assert more.crew[2].model_dump() == {**own.crew[1].model_dump(), "name": "blue 2"}
+    assert more.crew[2].model_dump() == {**own.crew[1].model_dump(), "name": "B 2"}
     assert (more.crew[2].people, more.crew[2].since) == (23, 72.0)  # what was changed before is copied, multiplied or added
     two = vary(relief, [Change("supply.trucks.1.from", "x1"), Change("shifts.forklift", "copy of shifts.all")])
     assert two.shifts.forklift == two.shifts.all
@@ -183,11 +183,11 @@ def test_a_copy_has_every_key_of_its_block_but_the_name(relief):
 @pytest.mark.parametrize(
     ("change", "wrong"),
     [
-        (Change("crew.blue", "copy of crew.red"), 'there is a "blue" already'),
+        (Change("crew.B", "copy of crew.A"), 'there is a "B" already'),
         (Change("crew.green", "copy of crew.grean"), 'there is no "grean"'),
-        (Change("crew.green", "copy of crew.red.people"), "is not one block"),
+        (Change("crew.green", "copy of crew.A.people"), "is not one block"),
         (Change("shifts.all", "copy of shifts.laying"), "is there already"),
-        (Change("title.more", "copy of crew.red"), "is no place for a block"),
+        (Change("title.more", "copy of crew.A"), "is no place for a block"),
         (Change("area", "crews of 20 + 20"), "crews stand under crew alone"),
     ],
 )
