@@ -122,10 +122,10 @@ def test_slip_of_supply_makes_nothing_earlier(ask):
 
 
 def test_sensitivity_knows_every_level_and_the_tornado_moves_some(ask):
-    found = ask("sensitivity", "--tornado", few=2)
-    levels = {one["level"] for one in found["levels"]}
+    found = ask("sensitivity", "--tornado", few=2)["answer"]
+    levels = {row["input"] for row in found["inputs"]}
     assert {"laying.place", "laying.efficiency", "laying.absence", "grading.undone", "supply.trucks.1.haul"} <= levels
-    assert any(one["p80_swing_days"]["value"] > 0 for one in found["tornado"])
+    assert any(bar["p80_swing"]["days"] > 0 for bar in found["tornado"])
 
 
 def test_conditions_take_hours_from_every_kind_of_work(ask):

@@ -39,7 +39,7 @@ QUESTIONS = {
     "compare": (*RUNS, "--vary", "forklifts.count=2,3", "--vary", "supply.on_hand=50,60"),
     "bottlenecks": RUNS,
     "slip": (*RUNS, "--what", "supply", "--by", "1 day,3 day"),
-    "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),
+    "sensitivity": ("--runs", 2, "--workers", 1, "--tornado", "--full"),
     "conditions": ("--seasons", 3),
     "weather": (),
 }

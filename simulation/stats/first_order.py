@@ -45,7 +45,7 @@ class Share:
         Corrected for the share that pure noise would be given, so that it can come out below 0.
     low, high : float
         Ends of its interval, not beyond 0 and 1.
-    told_from_none : bool
+    measurable : bool
         Whether an input that does nothing would get so large a share only with the chance that the confidence leaves, over all
         inputs that are looked at together.
     """
@@ -53,7 +53,7 @@ class Share:
     value: float
     low: float
     high: float
-    told_from_none: bool
+    measurable: bool
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ class RankCorrelation:
     value: float
     low: float
     high: float
-    told_from_none: bool
+    measurable: bool
 
 
 def first_order(values: NDArray[np.float64], outcome: NDArray[np.float64], confidence: float = CONFIDENCE) -> tuple[Share, ...]:

@@ -29,7 +29,7 @@ def test_s7_rbd_fast_finds_the_published_indices_of_a_random_sample():
     for share, exact in zip(found, PUBLISHED, strict=True):
         assert share.value == pytest.approx(exact, abs=0.02)
         assert share.high - share.low < 0.06
-    assert [share.told_from_none for share in found] == [True, True, False]
+    assert [share.measurable for share in found] == [True, True, False]
 
 
 def test_s7_sobol_finds_the_same_from_a_design_of_its_own():
@@ -46,4 +46,4 @@ def test_s7_sobol_finds_the_same_from_a_design_of_its_own():
 def test_s7_rank_correlation_misses_the_second_input_which_rises_and_falls():
     x = np.random.default_rng(20310402).uniform(-np.pi, np.pi, (10_000, 3))
     ranks = [rank_correlation(x[:, place], ishigami(x), 3) for place in range(3)]
-    assert [rank.told_from_none for rank in ranks] == [True, False, False]
+    assert [rank.measurable for rank in ranks] == [True, False, False]

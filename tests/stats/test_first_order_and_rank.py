@@ -22,7 +22,7 @@ def test_luck_that_is_no_input_divides_every_share_by_one_and_its_part():
     assert strong.value == pytest.approx(0.8 / 1.5, abs=0.03)
     assert weak.value == pytest.approx(0.2 / 1.5, abs=0.03)
     assert none.value == pytest.approx(0.0, abs=0.01)
-    assert strong.told_from_none and weak.told_from_none and not none.told_from_none
+    assert strong.measurable and weak.measurable and not none.measurable
     assert strong.low < strong.value < strong.high
 
 
@@ -32,9 +32,9 @@ def test_an_effect_that_rises_and_falls_has_a_share_and_no_rank_correlation():
     share = first_order(values, outcome)[0]
     rank = rank_correlation(values[:, 0].tolist(), outcome.tolist(), inputs=2)
     assert share.value > 0.7
-    assert share.told_from_none
+    assert share.measurable
     assert abs(rank.value) < 0.1
-    assert not rank.told_from_none
+    assert not rank.measurable
 
 
 def test_a_direction_is_falsely_told_as_seldom_as_stated_even_of_an_effect_that_rises_and_falls():
@@ -44,14 +44,14 @@ def test_a_direction_is_falsely_told_as_seldom_as_stated_even_of_an_effect_that_
         for seed in range(150):
             values = sample(100, 2, 3000 + seed)
             outcome = effect(values[:, 0]) + 0.2 * values[:, 1]
-            told += rank_correlation(values[:, 0].tolist(), outcome.tolist()).told_from_none
+            told += rank_correlation(values[:, 0].tolist(), outcome.tolist()).measurable
         assert told / 150 < 0.11
 
 
 def test_a_rising_effect_is_seen_by_both_whatever_its_shape():
     values = sample(400, 1, 4)
     outcome = np.exp(2 * values[:, 0])
-    assert first_order(values, outcome)[0].told_from_none
+    assert first_order(values, outcome)[0].measurable
     assert rank_correlation(values[:, 0].tolist(), outcome.tolist()).value == 1.0
     assert rank_correlation((-values[:, 0]).tolist(), outcome.tolist()).value == -1.0
 
@@ -87,7 +87,7 @@ def test_shares_are_those_of_the_library_and_told_by_the_number_of_inputs_looked
     found = first_order(values, outcome)
     problem = {"num_vars": 6, "names": list("abcdef"), "bounds": [[0.0, 1.0]] * 6}
     assert [one.value for one in found] == rbd_fast.analyze(problem, values, outcome, num_resamples=2)["S1"]
-    assert [one.told_from_none for one in found] == [one.value > least_told(200, 6) for one in found]
+    assert [one.measurable for one in found] == [one.value > least_told(200, 6) for one in found]
 
 
 def test_intervals_hold_the_truth_at_least_nearly_as_often_as_stated():

@@ -1,151 +1,235 @@
-"""What does a planner read of sensitivity? The level that moves P80 farthest, or explains most; nothing else is named."""
+"""Which unknown matters most, as an answer: sentences, tables, a picture and a record."""
 
 from __future__ import annotations
 
-import math
+from functools import partial
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_words import INTERVAL, NO_CHANGE, Digits, as_it_is, whole
-from simulation.stats.first_order import LEAST
+from simulation.present.answer import Answer, Figure, Page, Part, Points, Table
+from simulation.present.change_words import INTERVAL, POINTS, Digits, ends_of, meanings, whole
+from simulation.present.record import study_record
+from simulation.questions.sensitivity.input_words import input_name
+from simulation.questions.sensitivity.picture import describe_sensitivity, draw_sensitivity
+from simulation.questions.sensitivity.record import sensitivity_record
+from simulation.questions.sensitivity.sentences import change_digits, conclusion, measurable_bars, sensitivity_lines
+from simulation.questions.sensitivity.study import SMALL
+from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
+from simulation.study.calendar import day
 
 if TYPE_CHECKING:
-    from simulation.questions.sensitivity.level_inputs import LevelInput
+    from collections.abc import Sequence
+
     from simulation.questions.sensitivity.study import SensitivityResult, SensitivityRow
     from simulation.questions.sensitivity.tornado import Bar, End
+    from simulation.stats.chances import Chance
+    from simulation.stats.paired_difference import Difference
 
-#: Levels that a sentence names.
-_NAMED = 3
-
-
-def answer(found: SensitivityResult) -> list[str]:
-    """Return the sentences that answer the question."""
-    lines = [*([_swings(found, found.bars)] if found.bars else []), _what_matters(found), as_it_is(found.outcome)]
-    if found.unfinished:
-        lines.append(
-            f"{wording.counted(found.unfinished, 'run')} not ready by the last day simulated: ranked last, and counted as ready "
-            "then for the shares, which are too small where many are."
-        )
-    if found.runs < found.asked or found.stopped:
-        total = wording.counted(len(found.inputs), "level")
-        fixed = "" if found.bars is None else f", {len(found.bars)} of {total} fixed"
-        lines.append(
-            f"Stopped early: {wording.number(found.runs)} of {wording.counted(found.asked, 'run')} of the scenario done{fixed}."
-        )
-    return lines
+#: Rows of the short form: inputs with a share, and bars of a tornado, of which each takes three.
+_SHORT, _SHORT_BARS = 6, 3
+MISSES = (
+    "Rank correlation gives the direction: above 0, more of the input is later; 1 and -1 are a perfect order. It misses effects "
+    "that rise and then fall: those have a share of the spread, and a rank correlation near 0."
+)
+FIXED = (
+    "Each input in turn is known from the first day to be at its low end (P10: one chance in ten of being lower) or at its high "
+    "end (P90: one in ten of being higher), and keeps its task-to-task variation; all else is drawn the same, run by run. "
+    "What is known no longer spreads the ready date: the 80 % date gains by that at both ends."
+)
+#: How rank correlations are written.
+_RANK = Digits("", 1.0, 2, True)
 
 
-def days_of(found: SensitivityResult) -> Digits:
-    """Return how changes are written: where all swings are below a day, one decimal of a day is too few."""
-    known = [bar.span for bar in found.bars or () if math.isfinite(bar.span)]
-    return Digits("days", 24.0, 1 if max(known, default=24.0) >= 24.0 else 2, True)
+def file_stem(tornado: bool) -> str:
+    """Return the name of the files before their suffix."""
+    return "tornado" if tornado else "sensitivity"
 
 
-def shown_bars(found: SensitivityResult) -> list[Bar]:
-    """Return the bars whose swing can be told, for table and picture alike; all, where none can."""
-    bars = list(found.bars or ())
-    return [bar for bar in bars if bar.told] or bars
-
-
-def described(one: LevelInput) -> str:
-    """Return an input by name, and what moves as one under it."""
-    return one.name if len(one.keys) == 1 else f"{one.name} ({', '.join(one.keys)})"
-
-
-def _swings(found: SensitivityResult, bars: tuple[Bar, ...]) -> str:
-    """Return the sentence on the tornado."""
-    first, *others = shown_bars(found)
-    if not first.told:
-        each = wording.counted(found.runs, "run")
-        return f"No level, known to be at its P10 or at its P90, moves P80 so that {each} of each can tell it."
-    digits = days_of(found)
-    line = (
-        f"Known today, {described(first.input)} would move P80 farthest: at its P10 ({first.low.label}) P80 comes "
-        f"{_moved(first.low, digits)}, at its P90 ({first.high.label}) {_moved(first.high, digits)}"
+def sensitivity_answer(result: SensitivityResult) -> Answer:
+    """Return the answer to which unknown matters most."""
+    scenario, stem = result.outcome.scenario, file_stem(result.bars is not None)
+    headline, *lines = sensitivity_lines(result)
+    title = conclusion(result)
+    figure = Figure(stem, title, partial(draw_sensitivity, result), partial(describe_sensitivity, result))
+    return Answer(
+        question="sensitivity",
+        title=scenario.title,
+        about=f"which unknown matters most; {wording.counted(result.runs, 'run')}{' of each' if result.bars else ''}, "
+        f"seed {result.seed}, start {day(scenario.starts)} {scenario.starts:%H:%M}",
+        headline=headline,
+        lines=tuple(lines),
+        pages=(Page("sensitivity", "Which unknown matters most", (*_parts(result), Part(title, (figure,)))),),
+        record=sensitivity_record(result),
+        study={} if result.manifest is None else study_record(result.manifest),
+        stem=stem,
+        stopped=result.stopped,
     )
-    if first.swing.value is not None:
-        line += f"; a swing of {digits.of(first.swing.value)}"
-    named = [f"{bar.input.name} {digits.of(bar.span) if math.isfinite(bar.span) else 'beyond'}" for bar in others[: _NAMED - 1]]
-    if named:
-        line += f", then {', '.join(named)}"
-        if first.swing.low is not None and others[0].span >= first.swing.low:
-            line += f"; too close to tell which of {first.input.name} and {others[0].input.name} moves it farther"
-    more = len(others) - len(named)
-    if more > 0:
-        return f"{line}; {more} more in the table."
-    return f"{line}. {_nothing_else(len(bars) - len(shown_bars(found)))}".rstrip()
 
 
-def _nothing_else(left: int) -> str:
-    return "Nothing else can be measurable." if left else ""
-
-
-def _moved(end: End, digits: Digits) -> str:
-    change = end.against.p80
-    if change.value is None:
-        return "after the last day simulated"
-    if digits.still(change) or not change.measurable:
-        return f"with {NO_CHANGE}"
-    way = "later" if change.value > 0 else "earlier"
-    return f"{digits.of(change.value)} {way} ({Digits(digits.name, digits.size, digits.places).in_brackets(change, turned=True)})"
-
-
-def _what_matters(found: SensitivityResult) -> str:
-    if not found.inputs:
-        return "Every level of this scenario is known: give ranges, such as { p10 = ..., p90 = ... }, to what nobody knows today."
-    told = found.told
-    runs = wording.counted(found.runs, "run")
-    if found.explained is None:
-        same = len(set(found.outcome.hours)) == 1 and found.runs > 1
-        why = "all runs are ready at the same hour" if same else f"fewer than {LEAST} runs tell no shares"
-        if not told:
-            return f"What explains most of the spread of readiness cannot be told: {why}."
-        return f"{_most(found, told[0])}; {why}. {_nothing_else(len(found.inputs) - 1)}".rstrip()
-    if not told:
-        return (
-            f"No level can be measurable by its share of the spread with {runs}: what spreads readiness is the luck of the "
-            "moment, or too little of each level."
+def _parts(result: SensitivityResult) -> list[Part]:
+    parts: list[Part] = []
+    if result.bars:
+        parts += _split(
+            [_bar_rows(result, bar) for bar in measurable_bars(result)],
+            _SHORT_BARS,
+            ("If one input were known today: change of the time to readiness, in days", "The same for the other inputs"),
+            ("input, known to be", "P50", INTERVAL, "P80", INTERVAL),
+            _short_bar_notes(result),
         )
-    line = _most(found, told[0])
-    others = told[1:_NAMED]
-    if others:
-        line += f"; then {', '.join(_short(one) for one in others)}"
-        if _close(told[0], told[1]):
-            line += f"; too close to tell which of {told[0].input.name} and {told[1].input.name} explains more"
-    if len(told) > _NAMED:
-        return f"{line}; {len(told) - _NAMED} more in the table."
-    return f"{line}. {_nothing_else(len(found.inputs) - len(told))}".rstrip()
+        parts.append(Part("How to read these changes", (Points(tuple(bar_notes(result))),)))
+    if result.rows:
+        shown = 0 if result.bars else min(len(result.measurable_rows) or _SHORT, _SHORT)
+        parts += _split(
+            [[_share_row(row)] for row in result.rows],
+            shown,
+            (
+                "Share of the spread of the ready date that each input explains alone",
+                "Share and rank correlation of other inputs",
+            ),
+            ("input", "share", INTERVAL, "rank", INTERVAL),
+            ["Rank: above 0, more of it is later; below 0, earlier. In brackets: no measurable effect.", SAMPLING_ERROR_ONLY],
+        )
+        parts.append(Part("How to read the shares", (Points(tuple(share_notes(result))),)))
+    if result.outcome.deadline is not None and any(row.measurable and row.thirds for row in result.rows):
+        title = (
+            f"Chance of being ready by the deadline {result.outcome.deadline.text}, where an input is low and where it is high"
+        )
+        rows = tuple(
+            (input_name(row.input), *map(_chance_cell, row.thirds)) for row in result.rows if row.thirds and row.measurable
+        )
+        columns = ("input", "in its lowest third", "in its highest third")
+        parts.append(Part(title, (Table(title, columns, rows, notes=tuple(on_time_notes(result))),)))
+    return parts
 
 
-def _most(found: SensitivityResult, one: SensitivityRow) -> str:
-    share = one.share if one.share is not None and one.share.told_from_none else None
-    line = f"What nobody knows today about {described(one.input)} matters most"
-    if found.bars:  # what matters most there is what moves P80
-        line = f"Of the spread of readiness {one.input.name} alone explains most"
-    if share is not None:
-        interval = f"{INTERVAL} {100 * share.low:.0f} to {100 * share.high:.0f} %"
-        line += f": {'' if found.bars else 'it alone explains '}{whole(share.value)}"
-        line += f" ({interval})" if found.bars else f" of the spread of readiness ({interval})"
-    elif found.bars:
-        line = f"By rank correlation {one.input.name} goes most with late runs"
-    direction = direction_of(one)
-    return f"{line}, and more of it is {direction}" if direction else line
+def _split(
+    groups: Sequence[list[tuple[str, ...]]], shown: int, titles: tuple[str, str], columns: tuple[str, ...], notes: Sequence[str]
+) -> list[Part]:
+    """Return a table of the first groups of rows for the short form, and one of the rest; one table where nothing is short."""
+    parts = []
+    for title, some, short in ((titles[0], groups[:shown], True), (titles[1 if shown else 0], groups[shown:], False)):
+        rows = tuple(row for group in some for row in group)
+        if rows:
+            heads = [sum(map(len, some[:number])) for number in range(len(some))]
+            strong = frozenset(heads) if len(rows) > len(some) else frozenset()
+            table = Table(title, columns, rows, notes=tuple(notes) if short or not shown else (), strong=strong)
+            parts.append(Part(title, (table,), short=short))
+    return parts
 
 
-def direction_of(one: SensitivityRow) -> str:
-    """Return where more of an input moves readiness; nothing where that cannot be told."""
-    if one.rank is None or not one.rank.told_from_none or one.both_ways:
-        return ""
-    return "later" if one.rank.value > 0 else "earlier"
+def _share_row(row: SensitivityRow) -> tuple[str, ...]:
+    share, rank = ("-", "-"), ("-", "-")
+    if row.share is not None:
+        text = f"{100.0 * max(row.share.value, 0.0):.1f} %"
+        share = _bracketed(text, row.share.measurable), f"{100 * row.share.low:.0f} to {100 * row.share.high:.0f} %"
+    if row.rank is not None:
+        value, low, high = (_RANK.text(part) for part in (row.rank.value, row.rank.low, row.rank.high))
+        rank = _bracketed(value, row.rank.measurable), f"{low} to {high}"
+    return input_name(row.input), *share, *rank
 
 
-def _short(one: SensitivityRow) -> str:
-    if one.share is not None and one.share.told_from_none:
-        return f"{one.input.name} with {whole(one.share.value)}"
-    return f"{one.input.name}, told by its rank correlation only"
+def _bracketed(text: str, measurable: bool) -> str:
+    return text if measurable else f"({text})"
 
 
-def _close(first: SensitivityRow, second: SensitivityRow) -> bool:
-    """Return whether the second's share lies within the interval of the first's, both told."""
-    shares = [one.share for one in (first, second) if one.share is not None and one.share.told_from_none]
-    return len(shares) == 2 and shares[1].value >= shares[0].low
+def share_notes(result: SensitivityResult) -> list[str]:
+    """Return how the shares are to be read, and how small an effect so many runs detect."""
+    notes = [MISSES]
+    inputs = wording.counted(len(result.rows), "input")
+    if len(result.rows) > 1:
+        notes.append(f"With {inputs} looked at together, each must clear a higher bar than its own interval to be measurable.")
+    if result.explained is not None and result.smallest_measurable is not None:
+        small = f"{whole(SMALL)} takes about {wording.number(_about(result.runs_for_small))}"
+        notes.append(
+            f"With {wording.counted(result.runs, 'run')} and {inputs} a share below {100 * result.smallest_measurable:.1f} % is "
+            f"not measurable; {small} runs (--runs). Shares are by RBD-FAST, corrected for its bias with few runs; large ones "
+            "still come out a few percent too small."
+        )
+        explained = max(result.explained, 0.0)
+        notes.append(
+            f"Together the inputs explain {whole(min(explained, 1.0))}, each on its own; the rest is chance within a run "
+            "(task-to-task variation, rain, breakdowns) and inputs that act together. Where that chance has f times the variance "
+            f"of the inputs, it turns every share S into S / (1 + f){_at_most(explained)}."
+        )
+    both = [input_name(row.input) for row in result.rows if row.both_ways]
+    if both:
+        notes.append(f"These have an effect, but hardly in one direction; it may rise and then fall: {', '.join(both)}.")
+    moving = [f"{row.input.name} ({', '.join(row.input.keys)})" for row in result.rows if len(row.input.keys) > 1]
+    if moving:
+        notes.append(f"These keys share a name, move as one and count as one: {'; '.join(moving)}.")
+    if result.partly_shared:
+        notes.append(f"These move together in part, and each has part of the others' share: {', '.join(result.partly_shared)}.")
+    if result.constant:
+        left = wording.counted(result.constant, "input")
+        notes.append(f"Left out: {left} that the scenario states as known, or that no work needs.")
+    return notes
+
+
+def _at_most(explained: float) -> str:
+    return f"; here f is about {1.0 / explained - 1.0:.1f} at the most" if 0.05 < explained < 1.0 else ""
+
+
+def _about(runs: int) -> int:
+    return round(runs, -2) if runs >= 1000 else runs
+
+
+def _bar_rows(result: SensitivityResult, bar: Bar) -> list[tuple[str, ...]]:
+    digits = change_digits(result)
+    plain = Digits(digits.name, digits.size, digits.places)
+    rows: list[tuple[str, ...]] = [(input_name(bar.input), "", "swing", *plain.cells(bar.swing))]
+    for name, end in (("low end", bar.low), ("high end", bar.high)):
+        cells = (cell for change in _quantiles(end) for cell in digits.cells(change))
+        rows.append((f"  {name}: {end.label}", *cells))
+    return rows
+
+
+def _short_bar_notes(result: SensitivityResult) -> list[str]:
+    digits, bars = change_digits(result), measurable_bars(result)
+    changes = [change for bar in bars for end in (bar.low, bar.high) for change in _quantiles(end)]
+    return [
+        "Below zero is earlier. Swing: from the earliest P80 to the latest of three, the current plan and both ends. In "
+        "brackets: no measurable change.",
+        *meanings((digits, change) for change in (*changes, *(bar.swing for bar in bars))),
+        SAMPLING_ERROR_ONLY,
+    ]
+
+
+def bar_notes(result: SensitivityResult) -> list[str]:
+    """Return what was fixed, what is not shown, and what to expect of so many changes."""
+    notes, bars = [FIXED], measurable_bars(result)
+    left = [bar.input.name for bar in result.bars or () if bar not in bars]
+    if left:
+        notes.append(f"Not shown, no measurable swing of P80: {', '.join(left)}.")
+    inputs = len(result.bars or ())
+    if inputs > 1:
+        notes.append(f"Intervals are paired. With {inputs} inputs tested, a false alarm or so is to be expected.")
+    return notes
+
+
+def _quantiles(end: End) -> tuple[Difference, Difference]:
+    return end.against.p50, end.against.p80
+
+
+def _chance_cell(chance: Chance) -> str:
+    return f"{whole(chance.probability)} ({ends_of(chance)})"
+
+
+def on_time_notes(result: SensitivityResult) -> list[str]:
+    """Return what the thirds are, and what a known input would change of the chance."""
+    notes = [
+        "Thirds of the runs: those in which the input came out lowest, and highest, with their 95 % interval. Inputs without a "
+        f"measurable effect are left out. {SAMPLING_ERROR_ONLY}"
+    ]
+    for bar in measurable_bars(result)[:3] if any(bar.measurable for bar in result.bars or ()) else ():
+        ends = " and ".join(
+            f"{_points(end)} at its {name} end ({end.label})" for name, end in (("low", bar.low), ("high", bar.high))
+        )
+        notes.insert(len(notes) - 1, f"If it were known {input_name(bar.input)}, the chance would change by {ends}.")
+    return notes
+
+
+def _points(end: End) -> str:
+    change = end.against.chance
+    if POINTS.still(change):
+        return "nothing measurable"
+    return f"{POINTS.text(change.value or 0.0, change.measurable)} points ({POINTS.in_brackets(change)})"

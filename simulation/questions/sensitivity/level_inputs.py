@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
 #: Shares at which a level is called low and high: what a planner is asked for, a range with one chance in ten beyond either end.
 LOW, HIGH = 0.1, 0.9
-#: A quantity, or a unit alone.
 #: Units of defaults, and those of a reader who has metric ones.
 _METRIC = {"ft": "m", "in": "mm", "ft**2/h": "m**2/h"}
+#: A quantity, or a unit alone.
 _QUANTITY = re.compile(r"\s*(?:[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)?\s*(.*?)\s*")
 #: Scores beyond any that is drawn, which tell whether a level has more than one value.
 _FAR = 5.0
@@ -104,7 +104,7 @@ class LevelInput:
         return changes
 
 
-def inputs_of(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
+def list_inputs(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
     """Return the inputs of a scenario in the order of their keys.
 
     A level that has one value only is none, nor is one of grading where nothing is graded.
@@ -116,14 +116,14 @@ def inputs_of(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
     drawn = [level for level in used if quantile(level.level, -_FAR) < quantile(level.level, _FAR)]
     groups: dict[tuple[str, str], list[LevelPlan]] = {}
     for level in drawn:
-        whole = level.shared_by is not None and level.loading == 1.0
-        groups.setdefault(("shared", level.shared_by or "") if whole else ("own", level.key), []).append(level)
+        moves_fully = level.shared_by is not None and level.loading == 1.0
+        groups.setdefault(("shared", level.shared_by or "") if moves_fully else ("own", level.key), []).append(level)
     return tuple(
         LevelInput(
             name=name if len(levels) > 1 else levels[0].key,
             keys=tuple(level.key for level in levels),
             plans=tuple(levels),
-            units=tuple(unit_of(scenario, level.key) for level in levels),
+            units=tuple(find_unit(scenario, level.key) for level in levels),
             scatters=tuple(plan.scatters[level.key] for level in levels),
         )
         for (_, name), levels in groups.items()
@@ -133,15 +133,15 @@ def inputs_of(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
 def partly_shared(inputs: Sequence[LevelInput]) -> tuple[str, ...]:
     """Return the names of the inputs that move in part with another: each bears part of the other's effect."""
     by_name: dict[str, set[str]] = {}
-    for one in inputs:
-        for plan in one.plans:
+    for each in inputs:
+        for plan in each.plans:
             if plan.shared_by is not None and plan.loading > 0.0:
-                by_name.setdefault(plan.shared_by, set()).add(one.name)
+                by_name.setdefault(plan.shared_by, set()).add(each.name)
     moving = set().union(*(names for names in by_name.values() if len(names) > 1))
-    return tuple(one.name for one in inputs if one.name in moving)
+    return tuple(each.name for each in inputs if each.name in moving)
 
 
-def unit_of(scenario: Scenario, key: str) -> Unit:
+def find_unit(scenario: Scenario, key: str) -> Unit:
     """Return the unit in which an uncertain quantity is written in the scenario, or in its default."""
     from simulation.scenario.types.units import unit_factor
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from simulation.questions.sensitivity.level_inputs import LevelInput, inputs_of, partly_shared
+from simulation.questions.sensitivity.level_inputs import LevelInput, list_inputs, partly_shared
 from simulation.questions.sensitivity.tornado import Bar, fixed_scenarios, make_bars
 from simulation.stats.chances import Chance, estimate_chance
 from simulation.stats.first_order import (
@@ -64,16 +64,16 @@ class SensitivityRow:
     thirds: tuple[Chance, Chance] | None
 
     @property
-    def told_from_none(self) -> bool:
-        """Whether either measure tells it from an input that does nothing."""
-        return any(one is not None and one.told_from_none for one in (self.share, self.rank))
+    def measurable(self) -> bool:
+        """Whether either measure shows an effect that chance alone would not."""
+        return any(measure is not None and measure.measurable for measure in (self.share, self.rank))
 
     @property
     def both_ways(self) -> bool:
         """Whether it has an effect of which the rank correlation, which sees one direction only, misses the most."""
-        if self.share is None or not self.share.told_from_none:
+        if self.share is None or not self.share.measurable:
             return False
-        return self.rank is None or not self.rank.told_from_none or self.rank.value**2 < _MISSED * self.share.value
+        return self.rank is None or not self.rank.measurable or self.rank.value**2 < _MISSED * self.share.value
 
 
 @dataclass(frozen=True)
@@ -83,29 +83,29 @@ class SensitivityResult:
     Attributes
     ----------
     outcome : Outcome
-        The scenario as it is, and its readiness in each run.
+        The current plan, and its readiness in each run.
     seed : int
     asked : int
         Runs asked for; fewer are done where the study was stopped early.
     unfinished : int
         Runs not ready by the last day simulated: ranked last; for shares they count as ready by the last day simulated.
-    inputs : tuple of Sensitive
-        In one order wherever they are told: with a tornado in its order, those without a bar last; else those measurable
-        first, and the largest share. Levels with one value only are none, nor are those that no work needs.
+    rows : tuple of SensitivityRow
+        In one order wherever they are shown: with a tornado in its order, those without a bar last; else those measurable
+        first, and the largest share. A level with one value only has no row, nor has one that no work needs.
     constant : int
         How many levels those are.
     partly_shared : tuple of str
         Keys of the inputs that move in part with others: each has part of the others' effect.
     explained : float or None
         Sum of the shares: what the inputs explain each on its own.
-    least_told : float or None
-        The smallest share that so many runs tell from none.
+    smallest_measurable : float or None
+        The smallest share that so many runs can detect.
     runs_for_small : int
-        Runs that tell a share of `SMALL` from none.
+        Runs that detect a share of `SMALL`.
     bars : tuple of Bar or None
         The tornado: the longest bar first, those measurable before others; None where it was not asked for.
     manifest : Manifest or None
-        Of the study of the scenario as it is.
+        Of the study of the current plan.
     stopped : str
         Why there are fewer runs than asked for; empty where there are not.
     """
@@ -114,11 +114,11 @@ class SensitivityResult:
     seed: int
     asked: int
     unfinished: int
-    inputs: tuple[SensitivityRow, ...]
+    rows: tuple[SensitivityRow, ...]
     constant: int
     partly_shared: tuple[str, ...]
     explained: float | None
-    least_told: float | None
+    smallest_measurable: float | None
     runs_for_small: int
     bars: tuple[Bar, ...] | None
     manifest: Manifest | None
@@ -130,9 +130,9 @@ class SensitivityResult:
         return len(self.outcome.hours)
 
     @property
-    def told(self) -> tuple[SensitivityRow, ...]:
-        """Inputs that the runs tell from one that does nothing, the largest share first whatever the order of all."""
-        return tuple(sorted((one for one in self.inputs if one.told_from_none), key=importance, reverse=True))
+    def measurable_rows(self) -> tuple[SensitivityRow, ...]:
+        """Inputs with a measurable effect, the largest share first whatever the order of all."""
+        return tuple(sorted((row for row in self.rows if row.measurable), key=importance, reverse=True))
 
 
 def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado: bool = False) -> SensitivityResult:
@@ -162,27 +162,27 @@ def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado:
 
     check_run_count(context.runs)
     limit = context.read_deadline(scenario)
-    inputs = inputs_of(scenario, compile_plan(scenario))
+    inputs = list_inputs(scenario, compile_plan(scenario))
     scenarios = [scenario, *(fixed_scenarios(scenario, inputs) if tornado else ())]
     with context.workshop() as workshop:
         alternatives = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(alternatives, context.runs, context.tell)
         runs = own_runs(alternatives, context.runs)
-        found = read_sensitivity(scenario, runs, alternatives.seed, context.runs, limit)
+        result = read_sensitivity(scenario, runs, alternatives.seed, context.runs, limit)
         if tornado:
             # Those that matter most come first: a stop leaves their bars whole.
-            for one in found.inputs:
-                place = 2 * inputs.index(one.input) + 1
-                if alternatives.stopped or not alternatives.reach(context.runs, [place, place + 1]):
+            for row in result.rows:
+                index = 2 * inputs.index(row.input) + 1
+                if alternatives.stopped or not alternatives.reach(context.runs, [index, index + 1]):
                     break
             bars = make_bars(alternatives, scenarios, inputs, context.runs, limit)
-            found = replace(found, bars=bars, inputs=_in_order_of(bars, found.inputs))
-        return replace(found, manifest=alternatives.runs[0].manifest(), stopped=alternatives.stopped)
+            result = replace(result, bars=bars, rows=_in_order_of(bars, result.rows))
+        return replace(result, manifest=alternatives.runs[0].manifest(), stopped=alternatives.stopped)
 
 
-def _in_order_of(bars: Sequence[Bar], inputs: Sequence[SensitivityRow]) -> tuple[SensitivityRow, ...]:
-    places = {bar.input.keys: place for place, bar in enumerate(bars)}
-    return tuple(sorted(inputs, key=lambda one: places.get(one.input.keys, len(places))))
+def _in_order_of(bars: Sequence[Bar], rows: Sequence[SensitivityRow]) -> tuple[SensitivityRow, ...]:
+    order = {bar.input.keys: index for index, bar in enumerate(bars)}
+    return tuple(sorted(rows, key=lambda row: order.get(row.input.keys, len(order))))
 
 
 def read_sensitivity(
@@ -202,31 +202,31 @@ def read_sensitivity(
     if runs.empty:
         raise NothingFinished("stopped before the first run was done")
     plan = compile_plan(scenario)
-    inputs = inputs_of(scenario, plan)
-    outcome = summarise_outcome("as it is", scenario, runs, deadline)
-    unfinished = sum(math.isinf(one) for one in outcome.hours)
+    inputs = list_inputs(scenario, plan)
+    outcome = summarise_outcome("current plan", scenario, runs, deadline)
+    unfinished = sum(math.isinf(hour) for hour in outcome.hours)
     shares: Sequence[Share | None] = [None] * len(inputs)
     hours = np.minimum(outcome.hours, scenario.horizon)
-    told = bool(inputs) and len(hours) >= LEAST and hours.max() > hours.min()
-    if told:
-        shares = first_order(runs[[one.column for one in inputs]].to_numpy(dtype=float), hours)
-    met = None if deadline is None else [on_time(one, deadline) for one in outcome.hours]
-    each = []
-    for one, share in zip(inputs, shares, strict=True):
-        values = runs[one.column].tolist()
+    enough = bool(inputs) and len(hours) >= LEAST and hours.max() > hours.min()
+    if enough:
+        shares = first_order(runs[[level.column for level in inputs]].to_numpy(dtype=float), hours)
+    met = None if deadline is None else [on_time(hour, deadline) for hour in outcome.hours]
+    rows = []
+    for level, share in zip(inputs, shares, strict=True):
+        values = runs[level.column].tolist()
         thirds = None if met is None else _thirds(values, met)
-        each.append(SensitivityRow(one, share, rank_correlation(values, outcome.hours, len(inputs)), thirds))
-    names = {key for one in inputs for key in one.keys}
+        rows.append(SensitivityRow(level, share, rank_correlation(values, outcome.hours, len(inputs)), thirds))
+    names = {key for level in inputs for key in level.keys}
     return SensitivityResult(
         outcome=outcome,
         seed=seed,
         asked=asked,
         unfinished=unfinished,
-        inputs=tuple(sorted(each, key=importance, reverse=True)),
+        rows=tuple(sorted(rows, key=importance, reverse=True)),
         constant=len(plan.levels) - len(names),
         partly_shared=partly_shared(inputs),
-        explained=math.fsum(one.value for one in shares if one is not None) if told else None,
-        least_told=least_told(len(hours), len(inputs)) if told else None,
+        explained=math.fsum(share.value for share in shares if share is not None) if enough else None,
+        smallest_measurable=least_told(len(hours), len(inputs)) if enough else None,
         runs_for_small=runs_to_tell(SMALL, max(1, len(inputs))),
         bars=None,
         manifest=None,
@@ -234,9 +234,9 @@ def read_sensitivity(
     )
 
 
-def importance(one: SensitivityRow) -> tuple[bool, float, float]:
+def importance(row: SensitivityRow) -> tuple[bool, float, float]:
     """Return what inputs are put in order by: measurable, the share, the rank correlation in either direction."""
-    return (one.told_from_none, one.share.value if one.share else 0.0, abs(one.rank.value) if one.rank else 0.0)
+    return (row.measurable, row.share.value if row.share else 0.0, abs(row.rank.value) if row.rank else 0.0)
 
 
 def _thirds(values: Sequence[float], met: Sequence[bool]) -> tuple[Chance, Chance] | None:

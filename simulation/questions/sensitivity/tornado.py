@@ -31,7 +31,7 @@ class End:
         What the level is fixed at, in the planner's units.
     outcome : Outcome
     against : Against
-        What it changes against the scenario as it is.
+        What it changes against the current plan.
     """
 
     label: str
@@ -62,10 +62,10 @@ class Bar:
         return math.inf if self.swing.value is None else self.swing.value
 
     @property
-    def told(self) -> bool:
-        """Whether it can be measurable: by its swing, and at one end at least; one that reaches after the last day simulated is.
+    def measurable(self) -> bool:
+        """Whether its swing is measurable, and one end at least; one that reaches after the last day simulated is.
 
-        A swing alone is not enough: it is the largest of three differences, so luck alone makes it large now and then.
+        A swing alone is not enough: it is the largest of three differences, so chance alone makes it large now and then.
         """
         ends = any(end.against.p80.measurable for end in (self.low, self.high))
         return self.swing.value is None or (ends and self.swing.measurable)
@@ -79,28 +79,28 @@ def fixed_scenarios(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[Sc
     ScenarioError
         If a scenario was not read from a text, so that nothing of it can be fixed.
     """
-    return [_fixed(scenario, one, one.at(share)) for one in inputs for share in (LOW, HIGH)]
+    return [_fix(scenario, level, level.at(share)) for level in inputs for share in (LOW, HIGH)]
 
 
-def _fixed(scenario: Scenario, one: LevelInput, values: tuple[float, ...]) -> Scenario:
+def _fix(scenario: Scenario, level: LevelInput, values: tuple[float, ...]) -> Scenario:
     from simulation.scenario import vary
 
-    varied = vary(scenario, one.fixed_at(values))
+    varied = vary(scenario, level.fixed_at(values))
     if all(change.factor is None for change in scenario.source.changes):
         return varied
     # What the scenario multiplies is multiplied after all else is set: what is set must make up for it.
-    found = _known(varied, one)
+    drawn = _known_values(varied, level)
     return vary(
-        scenario, one.fixed_at(tuple(value * value / now if now else value for value, now in zip(values, found, strict=True)))
+        scenario, level.fixed_at(tuple(value * value / now if now else value for value, now in zip(values, drawn, strict=True)))
     )
 
 
-def _known(scenario: Scenario, one: LevelInput) -> list[float]:
+def _known_values(scenario: Scenario, level: LevelInput) -> list[float]:
     from simulation.chance import quantile
     from simulation.construction import compile_plan
 
     levels = {plan.key: quantile(plan.level, 0.0) for plan in compile_plan(scenario).levels}
-    return [levels[key] for key in one.keys]
+    return [levels[key] for key in level.keys]
 
 
 def make_bars(
@@ -111,7 +111,7 @@ def make_bars(
     Parameters
     ----------
     alternatives : Alternatives
-        The scenario as it is, then two for each input as `fixed_scenarios` has them.
+        The current plan, then two for each input as `fixed_scenarios` has them.
     scenarios : sequence of Scenario
         The same.
     inputs : sequence of LevelInput
@@ -120,22 +120,22 @@ def make_bars(
     deadline : Deadline, optional
     """
     base = alternatives.table(0, count)
-    reference = summarise_outcome("as it is", scenarios[0], base, deadline)
+    reference = summarise_outcome("current plan", scenarios[0], base, deadline)
     numbers = base["run"].tolist()
 
-    def end(place: int, label: str) -> End | None:
-        table = alternatives.table(place, count)
+    def read_end(index: int, label: str) -> End | None:
+        table = alternatives.table(index, count)
         if table["run"].tolist() != numbers:
             return None
-        outcome = summarise_outcome(label, scenarios[place], table, deadline)
+        outcome = summarise_outcome(label, scenarios[index], table, deadline)
         return End(label, outcome, against(reference, outcome))
 
     bars = []
-    for number, one in enumerate(inputs):
-        low, high = end(2 * number + 1, one.label(LOW)), end(2 * number + 2, one.label(HIGH))
+    for number, level in enumerate(inputs):
+        low, high = read_end(2 * number + 1, level.label(LOW)), read_end(2 * number + 2, level.label(HIGH))
         if low is not None and high is not None:
-            bars.append(Bar(one, low, high, _swing(reference, low, high)))
-    return tuple(sorted(bars, key=lambda bar: (not bar.told, -bar.span)))
+            bars.append(Bar(level, low, high, _swing(reference, low, high)))
+    return tuple(sorted(bars, key=lambda bar: (not bar.measurable, -bar.span)))
 
 
 def _swing(reference: Outcome, low: End, high: End) -> Difference:

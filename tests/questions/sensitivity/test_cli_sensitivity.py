@@ -41,15 +41,16 @@ def test_the_runs_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch):
     monkeypatch.setattr("simulation.replicate.batches.do_batch", None)  # a run to do would end in an error
     code, out, err = keystrip("sensitivity", "short.toml", "--runs", 150, "--workers", 1)
     assert code == 0
-    assert "What nobody knows today about" in out
-    assert "laying.efficiency" in out
-    assert "It misses effects that rise and fall" in flat(out)
+    assert "The biggest unknown is what share of an hour laying crews really work (laying.efficiency)" in flat(out)
+    assert len(out.splitlines()) <= 45
     assert max(len(line) for line in out.splitlines()) <= 80
     assert "150 runs of this study are kept in reports/short already" in err
     assert "to do" not in err
-    assert "report in reports/short: sensitivity.json, sensitivity.svg, sensitivity.png" in err
+    assert "report in reports/short: sensitivity.json, sensitivity.txt, sensitivity.svg, sensitivity.png" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
     assert {"sensitivity.svg", "sensitivity.png", "summary.json", "runs.sqlite"} <= kept
+    whole = (tmp_path / "reports" / "short" / "sensitivity.txt").read_text(encoding="utf-8")
+    assert "It misses effects that rise and then fall" in flat(whole)
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -58,8 +59,8 @@ def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip
     assert code == 0
     # The scenario as it is, and both ends of the crews' pace and of their efficiency.
     assert "to do: 100 runs, a few seconds" in err
-    assert "Change of readiness, in days, if one level were known" in out
-    assert "P10: 15 s, 30 s" in out
+    assert "If one input were known today: change of the time to readiness, in days" in out
+    assert "low end: 15 s, 30 s" in out
     assert max(len(line) for line in out.splitlines()) <= 80
     again = keystrip("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado")
     assert again[:2] == (code, out)
@@ -69,20 +70,19 @@ def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip
 @pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
     words = ("sensitivity", "short.toml", "--runs", 20, "--tornado", "--deadline", "1 day", "--json")
-    found = json.loads(keystrip(*words, "--workers", 1)[1])
-    assert (found["runs"], found["seed"], found["stopped"]) == (20, 11, None)
-    assert {level["level"] for level in found["levels"]} == {"crews", "laying.efficiency"}
+    record = json.loads(keystrip(*words, "--workers", 1)[1])
+    found = record["answer"]
+    assert (found["runs"], record["study"]["seed"], found["stopped"]) == (20, 11, None)
+    assert {row["input"] for row in found["inputs"]} == {"crews", "laying.efficiency"}
     assert len(found["tornado"]) == 2
-    assert found["deadline"]["text"] == "1 day"
+    assert found["deadline"] == "1 day"
     other = json.loads(keystrip(*words, "--workers", 2, "--out", "2")[1])
-    for one in (found, other):
-        one.pop("study")
-    assert other == found
+    assert other["answer"] == found
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_with_a_deadline_the_thirds_of_the_runs_are_set_against_each_other(keystrip):
-    code, out, _ = keystrip("sensitivity", "short.toml", "--runs", 150, "--workers", 1, "--deadline", "6 h")
+    code, out, _ = keystrip("sensitivity", "short.toml", "--runs", 150, "--workers", 1, "--deadline", "6 h", "--full")
     assert code == 0
     assert "Chance of being ready by the deadline 6 h" in out
     assert "in its lowest third" in out
@@ -112,7 +112,7 @@ def test_a_scenario_without_levels_is_told_how_to_give_some(keystrip, tmp_path):
     (tmp_path / "known.toml").write_text(FEW_LEVELS.replace(LEVELS, LEVELS + known), encoding="utf-8")
     code, out, _ = keystrip("sensitivity", "known.toml", "--runs", 5, "--workers", 1, "--tornado")
     assert code == 0
-    assert "Every level of this scenario is known: give ranges" in out
+    assert "Every input has a fixed value, so there is nothing to rank: give a range" in flat(out)
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -133,7 +133,7 @@ def test_stopped_early_the_answer_is_printed_and_the_same_command_goes_on(keystr
     words = ("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado")
     code, out, err = keystrip(*words)
     assert code == 3
-    assert "Stopped early: 20 of 20 runs of the scenario done, 1 of 2 levels fixed." in flat(out)
+    assert "Stopped early: 20 of 20 runs of the current plan done, 1 of 2 inputs fixed." in flat(out)
     assert "the same command goes on from there" in err
     monkeypatch.setattr(batches, "do_batch", whole)
     code, out, err = keystrip(*words)
@@ -158,10 +158,10 @@ def test_a_picture_that_cannot_be_written_is_said_and_the_answer_still_printed(k
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("simulation.present.answer_files.write_whole", full)
+    monkeypatch.setattr("simulation.present.record.write_whole", full)
     code, out, err = keystrip("sensitivity", "short.toml", "--runs", 5, "--workers", 1, "--out", "here")
     assert code == 2
-    assert "What" in out
+    assert "With fewer than 100 runs" in out
     assert "cannot be written" in err
 
 

@@ -5,14 +5,14 @@ from scipy.stats import beta
 from summing_strip import summing
 
 from simulation.construction import compile_plan
-from simulation.questions.sensitivity.level_inputs import HIGH, LOW, inputs_of, partly_shared, unit_of
+from simulation.questions.sensitivity.level_inputs import HIGH, LOW, find_unit, list_inputs, partly_shared
 from simulation.scenario import Change, load_scenario, vary
 
 RANGE = {"p10": "20 min", "p90": "80 min"}
 
 
 def inputs(scenario):
-    return inputs_of(scenario, compile_plan(scenario))
+    return list_inputs(scenario, compile_plan(scenario))
 
 
 def test_a_level_that_is_known_is_no_input():
@@ -60,7 +60,7 @@ def test_values_stand_in_the_units_of_the_planner_or_of_the_default():
     rising, falling = 1 + 4 * (share.mode - share.low) / wide, 1 + 4 * (share.high - share.mode) / wide
     tenth = share.low + wide * beta(rising, falling).ppf(0.1)
     assert float(found["laying.efficiency"].label(LOW)) == pytest.approx(tenth, abs=5e-4)
-    assert unit_of(load_scenario(), "laying.lock").name == "s"
+    assert find_unit(load_scenario(), "laying.lock").name == "s"
 
 
 def test_the_unit_follows_a_change_of_the_scenario():

@@ -8,7 +8,7 @@ import pytest
 from summing_strip import ROWS, summing
 
 from simulation.construction import compile_plan
-from simulation.questions.sensitivity.level_inputs import inputs_of
+from simulation.questions.sensitivity.level_inputs import list_inputs
 from simulation.questions.sensitivity.study import read_sensitivity, sensitivity
 from simulation.replicate import do_runs
 from simulation.study.calendar import make_calendar
@@ -22,7 +22,7 @@ SHARED = {**PLACE, "shared_by": "crews"}
 
 def invented(scenario, count, hours, seed=1):
     """Return runs whose levels are normal and whose readiness is what `hours` makes of them, column by input."""
-    columns = [f"level.{key}" for one in inputs_of(scenario, compile_plan(scenario)) for key in one.keys]
+    columns = [f"level.{key}" for level in list_inputs(scenario, compile_plan(scenario)) for key in level.keys]
     values = np.random.default_rng(seed).standard_normal((count, len(columns)))
     table = pd.DataFrame(values, columns=columns)
     table.insert(0, "run", range(count))
@@ -37,11 +37,11 @@ def test_one_level_alone_explains_all_that_luck_leaves():
     alone = np.var(ROWS * found_levels(noisy, 1000))
     f = 3.0**2 / alone
     assert 0.2 < f < 2.0
-    (one,) = found.inputs
-    assert one.share.value == pytest.approx(1 / (1 + f), abs=0.06)
-    assert one.told_from_none
-    assert one.rank.value > 0.5
-    certain = sensitivity(summing(place=PLACE), RunContext(runs=200, workers=1)).inputs[0]
+    (row,) = found.rows
+    assert row.share.value == pytest.approx(1 / (1 + f), abs=0.06)
+    assert row.measurable
+    assert row.rank.value > 0.5
+    certain = sensitivity(summing(place=PLACE), RunContext(runs=200, workers=1)).rows[0]
     assert certain.share.value > 0.9
     assert certain.rank.value == 1.0
 
@@ -56,34 +56,34 @@ def test_readiness_is_the_sum_that_it_is_built_to_be():
     assert runs["milestone.laid"].tolist() == pytest.approx((5.0 + ROWS * each).tolist(), abs=1e-4)
 
 
-def test_a_level_that_does_nothing_cannot_be_told_from_none():
+def test_a_level_that_does_nothing_cannot_be_measurable():
     found = sensitivity(summing(place=PLACE, connect={"p10": "1 h", "p90": "9 h"}), RunContext(runs=300, workers=1))
-    one, other = found.inputs
-    assert (one.input.name, one.told_from_none) == ("laying.place", True)
-    assert (other.input.name, other.told_from_none) == ("laying.connect", False)
+    row, other = found.rows
+    assert (row.input.name, row.measurable) == ("laying.place", True)
+    assert (other.input.name, other.measurable) == ("laying.connect", False)
     assert other.share.low == 0.0
 
 
 def test_levels_that_move_as_one_are_counted_once():
     found = sensitivity(summing(place=SHARED, pick_up=SHARED), RunContext(runs=200, workers=1))
-    (one,) = found.inputs
-    assert one.input.keys == ("laying.pick_up", "laying.place")
-    assert found.explained == one.share.value <= 1.0
+    (row,) = found.rows
+    assert row.input.keys == ("laying.pick_up", "laying.place")
+    assert found.explained == row.share.value <= 1.0
 
 
 def test_a_level_that_rises_and_falls_is_said_to_go_both_ways():
     scenario = summing(place=PLACE, starter=PLACE)
     found = read_sensitivity(scenario, invented(scenario, 600, lambda x: 100 + 10 * x[:, 0] ** 2 + x[:, 1]), 1, 600)
-    assert found.inputs[0].both_ways
-    assert abs(found.inputs[0].rank.value) < 0.2
-    assert not found.inputs[1].both_ways
+    assert found.rows[0].both_ways
+    assert abs(found.rows[0].rank.value) < 0.2
+    assert not found.rows[1].both_ways
 
 
 def test_the_third_with_the_lowest_level_is_counted_against_that_with_the_highest():
     scenario = summing(place=PLACE)
     runs = invented(scenario, 300, lambda x: np.where(x[:, 0] < np.median(x[:, 0]), 24.0, 72.0))
     deadline = read_deadline("2 day", make_calendar(scenario))
-    low, high = read_sensitivity(scenario, runs, 1, 300, deadline).inputs[0].thirds
+    low, high = read_sensitivity(scenario, runs, 1, 300, deadline).rows[0].thirds
     assert (low.count, low.runs, high.count, high.runs) == (100, 100, 0, 100)
 
 
@@ -92,22 +92,22 @@ def test_unfinished_runs_rank_last_and_count_as_ready_at_the_horizon():
     runs = invented(scenario, 300, lambda x: np.where(x[:, 0] > 1.0, math.inf, 100 + 20 * x[:, 0]))
     found = read_sensitivity(scenario, runs, 1, 300)
     assert found.unfinished == np.isinf(runs["milestone.laid"]).sum() > 0
-    assert found.inputs[0].rank.value > 0.98
-    assert found.inputs[0].share.value > 0.8
+    assert found.rows[0].rank.value > 0.98
+    assert found.rows[0].share.value > 0.8
 
 
 def test_few_runs_and_runs_without_a_spread_have_no_shares():
     scenario = summing(place=PLACE)
     few = read_sensitivity(scenario, invented(scenario, 50, lambda x: 100 + x[:, 0]), 1, 50)
-    assert few.explained is few.inputs[0].share is None
-    assert few.inputs[0].rank.value == 1.0
+    assert few.explained is few.rows[0].share is None
+    assert few.rows[0].rank.value == 1.0
     same = read_sensitivity(scenario, invented(scenario, 200, lambda x: np.full(len(x), 100.0)), 1, 200)
-    assert same.explained is same.inputs[0].share is same.inputs[0].rank is None
+    assert same.explained is same.rows[0].share is same.rows[0].rank is None
 
 
 def test_a_scenario_without_levels_has_no_inputs():
     found = sensitivity(summing(), RunContext(runs=3, workers=1), tornado=True)
-    assert (found.inputs, found.bars) == ((), ())
+    assert (found.rows, found.bars) == ((), ())
     with pytest.raises(NothingFinished):
         read_sensitivity(summing(), pd.DataFrame({"run": [], "milestone.laid": []}), 1, 3)
 

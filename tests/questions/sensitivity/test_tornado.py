@@ -13,7 +13,7 @@ PLACE = {"p10": "1 h", "p90": "3 h"}
 
 
 def bars(scenario, count=120, **how):
-    return sensitivity(scenario, count, workers=1, tornado=True, **how).bars
+    return sensitivity(scenario, RunContext(runs=count, workers=1, **how), tornado=True).bars
 
 
 def test_on_a_line_without_luck_the_bar_is_the_closed_form():
@@ -53,7 +53,7 @@ def test_the_bar_that_matters_most_stands_first_and_one_without_effect_last():
     assert [bar.input.name for bar in found] == ["laying.place", "laying.starter_key_strip", "laying.connect"]
     nothing = found[-1]
     assert nothing.span == 0.0
-    assert not nothing.told
+    assert not nothing.measurable
     assert not nothing.low.against.p80.measurable
 
 
@@ -97,7 +97,7 @@ def test_a_stop_leaves_the_bars_of_what_matters_most_whole(tmp_path, monkeypatch
     found = sensitivity(scenario, RunContext(runs=120, workers=1, folder=tmp_path), tornado=True)
     assert found.stopped
     assert 1 <= len(found.bars) < 3
-    assert found.bars[0].input.name == found.inputs[0].input.name == "laying.place"
+    assert found.bars[0].input.name == found.rows[0].input.name == "laying.place"
     monkeypatch.setattr(batches, "do_batch", whole)
     again = sensitivity(scenario, RunContext(runs=120, workers=1, folder=tmp_path), tornado=True)
     assert len(again.bars) == 3

@@ -1,0 +1,180 @@
+"""What does a planner read of sensitivity? The input that matters most, by how much, and which way."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.change_words import INTERVAL, Digits, as_it_is, whole
+from simulation.questions.sensitivity.input_words import input_in_words, input_name, more_of
+from simulation.stats.first_order import LEAST
+
+if TYPE_CHECKING:
+    from simulation.questions.sensitivity.study import SensitivityResult, SensitivityRow
+    from simulation.questions.sensitivity.tornado import Bar, End
+
+#: Inputs that sentences name.
+_NAMED = 3
+NO_OTHER = "No other input has an effect that these runs can detect."
+
+
+def sensitivity_lines(result: SensitivityResult) -> list[str]:
+    """Return the sentences that answer the question, the headline first."""
+    if not result.rows:
+        lines = ["Every input has a fixed value, so there is nothing to rank: give a range, such as { p10 = ..., p90 = ... }, "
+                 "to what nobody knows yet."]  # fmt: skip
+    elif result.bars:
+        lines = [*_tornado_lines(result), *_spread_lines(result)]
+    else:
+        lines = _unknown_lines(result)
+    lines.append(as_it_is(result.outcome))
+    if result.unfinished:
+        lines.append(
+            f"{wording.counted(result.unfinished, 'run')} of {wording.number(result.runs)} not ready by the last day simulated: "
+            "ranked last, and counted as ready on that day for the shares, which come out too small where many are."
+        )
+    if result.runs < result.asked or result.stopped:
+        tried = "" if result.bars is None else f", {len(result.bars)} of {wording.counted(len(result.rows), 'input')} fixed"
+        done = f"{wording.number(result.runs)} of {wording.counted(result.asked, 'run')}"
+        lines.append(f"Stopped early: {done} of the current plan done{tried}.")
+    return lines
+
+
+def conclusion(result: SensitivityResult) -> str:
+    """Return what the picture shows, as its title."""
+    if result.bars:
+        first = measurable_bars(result)[0]
+        return f"Moves the 80 % date most: {input_in_words(first.input)}" if first.measurable else "No input moves the 80 % date"
+    if result.measurable_rows:
+        return f"The biggest unknown: {input_in_words(result.measurable_rows[0].input)}"
+    return "No input has a measurable effect"
+
+
+def change_digits(result: SensitivityResult) -> Digits:
+    """Return how changes are written: where all swings are below a day, one decimal of a day is too few."""
+    known = [bar.span for bar in result.bars or () if math.isfinite(bar.span)]
+    return Digits("days", 24.0, 1 if max(known, default=24.0) >= 24.0 else 2, True)
+
+
+def measurable_bars(result: SensitivityResult) -> list[Bar]:
+    """Return the bars with a measurable swing, for table and picture alike; all, where there is none."""
+    bars = list(result.bars or ())
+    return [bar for bar in bars if bar.measurable] or bars
+
+
+def _tornado_lines(result: SensitivityResult) -> list[str]:
+    """Return what the tornado shows: the longest bar, its intervals, and the next."""
+    first, *others = measurable_bars(result)
+    if not first.measurable:
+        runs = wording.counted(result.runs, "run")
+        return [f"No input, fixed at its low or at its high end, moves the 80 % date by anything that {runs} of each can detect."]
+    digits = change_digits(result)
+    ends = ((first.low, "low"), (first.high, "high"))
+    moved = ", ".join(f"{_moved(end, digits)} at its {name} end ({end.label})" for end, name in ends)
+    lines = [f"Knowing {input_name(first.input)} today would move the 80 % date most: {moved}."]
+    if first.swing.value is not None:
+        plain = Digits(digits.name, digits.size, digits.places)
+        intervals = [
+            f"at its {name} end {plain.in_brackets(end.against.p80, turned=True)}"
+            for end, name in ends
+            if end.against.p80.measurable
+        ]
+        lines.append(
+            f"From its earliest to its latest the date swings by {digits.of(first.swing.value)}: {', '.join(intervals)}."
+        )
+    named = [
+        f"{input_name(bar.input)}, {digits.of(bar.span) if math.isfinite(bar.span) else wording.BEYOND}"
+        for bar in others[: _NAMED - 1]
+    ]
+    more = len(others) - len(named)
+    if named:
+        lines.append(f"Next: {'; '.join(named)}{f'; {more} more in the table' if more else ''}.")
+        if first.swing.low is not None and others[0].span >= first.swing.low:
+            lines.append("Too close to tell which of the first two moves it farther.")
+    if not more and len(others) + 1 < len(result.bars or ()):
+        lines.append("No other input moves the 80 % date by anything that these runs can detect.")
+    return lines
+
+
+def _moved(end: End, digits: Digits) -> str:
+    change = end.against.p80
+    if change.value is None:
+        return wording.BEYOND
+    if digits.still(change) or not change.measurable:
+        return "no measurable change"
+    return f"{digits.of(change.value)} {'later' if change.value > 0 else 'earlier'}"
+
+
+def _spread_lines(result: SensitivityResult) -> list[str]:
+    """Return beside a tornado what explains most of the spread."""
+    if not result.measurable_rows:
+        runs = wording.counted(result.runs, "run")
+        return [f"The {runs} of the current plan alone show no effect of any input on the spread.", *_why_no_shares(result)]
+    first = result.measurable_rows[0]
+    name, way = input_name(first.input), _way(first)
+    if first.share is None or not first.share.measurable:
+        return [f"By rank correlation {name} goes most with late runs{way}.", *_why_no_shares(result)]
+    return [f"Of the spread of the ready date, {name} alone explains most: {_share_of(first)}{way}."]
+
+
+def _unknown_lines(result: SensitivityResult) -> list[str]:
+    """Return which unknown matters most by the runs of the forecast alone, and what comes next."""
+    if not result.measurable_rows:
+        runs = wording.counted(result.runs, "run")
+        return [f"No input has an effect on the ready date that {runs} can detect.", *_why_no_shares(result)]
+    first, *others = result.measurable_rows
+    shared = first.share is not None and first.share.measurable
+    alone = f"it alone explains {whole(first.share.value)} of the spread of the ready date" if shared and first.share else ""
+    way = _way(first).removeprefix("; ")
+    lines = [f"The biggest unknown is {input_name(first.input)}: {'; '.join(part for part in (alone, way) if part)}."]
+    if shared and first.share:
+        lines.append(f"That share lies between {100 * first.share.low:.0f} and {100 * first.share.high:.0f} % ({INTERVAL}).")
+    lines += _why_no_shares(result)
+    named = others[: _NAMED - 1]
+    more = len(others) - len(named)
+    if named:
+        lines.append(f"Next: {'; '.join(map(_next, named))}{f'; {more} more in the table' if more else ''}.")
+        if _close(first, others[0]):
+            lines.append("Too close to tell which of the first two explains more.")
+    if not more and len(others) + 1 < len(result.rows):
+        lines.append(NO_OTHER)
+    return lines
+
+
+def _why_no_shares(result: SensitivityResult) -> list[str]:
+    if result.explained is not None:
+        return []
+    if len(set(result.outcome.hours)) == 1 and result.runs > 1:
+        return ["All runs are ready at the same hour, so there is no spread to explain."]
+    return [f"With fewer than {LEAST} runs the size of an effect cannot be given."]
+
+
+def _share_of(row: SensitivityRow) -> str:
+    assert row.share is not None
+    return f"{whole(row.share.value)} ({INTERVAL} {100 * row.share.low:.0f} to {100 * row.share.high:.0f} %)"
+
+
+def _way(row: SensitivityRow) -> str:
+    """Return which way an input works, as the end of a sentence; nothing where that is not measurable."""
+    direction = direction_of(row)
+    return f"; {more_of(row.input)}, the {direction} the field is ready" if direction else ""
+
+
+def direction_of(row: SensitivityRow) -> str:
+    """Return where more of an input moves readiness; nothing where that is not measurable."""
+    if row.rank is None or not row.rank.measurable or row.both_ways:
+        return ""
+    return "later" if row.rank.value > 0 else "earlier"
+
+
+def _next(row: SensitivityRow) -> str:
+    if row.share is not None and row.share.measurable:
+        return f"{input_name(row.input)}, {whole(row.share.value)}"
+    return f"{input_name(row.input)}, by rank correlation only"
+
+
+def _close(first: SensitivityRow, second: SensitivityRow) -> bool:
+    """Return whether the second's share lies within the interval of the first's, both measurable."""
+    shares = [row.share for row in (first, second) if row.share is not None and row.share.measurable]
+    return len(shares) == 2 and shares[1].value >= shares[0].low
