@@ -12,7 +12,7 @@ from short_strip import SHORT
 from simulation.field import take_off
 from simulation.present.length_scale import bar_within
 from simulation.present.plan_picture import describe_plan
-from simulation.questions.brief.inputs import list_inputs
+from simulation.questions.brief.inputs import inputs_of
 from simulation.questions.forecast.fan_picture import describe_fan
 from simulation.questions.forecast.station_picture import describe_stations
 from simulation.questions.forecast.study import forecast
@@ -139,7 +139,7 @@ def test_an_input_that_nobody_wrote_is_told_in_the_units_of_the_answer_and_a_wri
 
 def test_a_default_in_a_brief_is_in_the_units_of_the_answer_and_what_was_snapped_says_how_it_is_read():
     text = SHORT.replace('"40 ft"', '"12.19 m"').replace('"72 ft"', '"21.95 m"')
-    metric, feet = ({one.key: one for one in list_inputs(parse_scenario(text, units=units))} for units in ("metric", "feet"))
+    metric, feet = ({one.key: one for one in inputs_of(parse_scenario(text, units=units))} for units in ("metric", "feet"))
     assert (metric["mat.full"].value, feet["mat.full"].value) == ("3.658 m", "12 ft")
     assert (metric["key_strips.width"].value, feet["key_strips.width"].value) == ("38.1 mm", "1.5 in")
     assert (metric["forklifts.capacity"].value, feet["forklifts.capacity"].value) == ("1814 kg", "4000 lb")
