@@ -22,11 +22,11 @@ APPLICATION, LAYOUT = 0x6B657973, 3
 PATIENCE = 60.0
 #: Letters or bytes of the longest value that is read: a scenario with its data files is far below it.
 LONGEST = 64 * 2**20
-#: One tree holds the runs and their order: with an index beside it, the two could say different things of one run.
+#: No table has an index beside it: the two could say different things of one study or run, and no checksum would see it.
 TABLES = (
     """CREATE TABLE study (
     number INTEGER PRIMARY KEY,
-    key TEXT NOT NULL UNIQUE,
+    key TEXT NOT NULL,
     manifest TEXT NOT NULL,
     last TEXT NOT NULL,
     seconds REAL NOT NULL,
@@ -211,10 +211,14 @@ def _inspect(path: Path, base: sqlite3.Connection) -> None:
             raise damaged(path, "its tables are not those that were made")
         if base.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
             raise damaged(path)
-        says = {}
+        says: dict[int, int] = {}
+        keys: dict[str, int] = {}
         for study in studies_in(path, base):
             with _as_written(path, study.number):
                 study.check()
+            if study.key in keys:
+                raise damaged(path, f"studies {keys[study.key]} and {study.number} are the same one")
+            keys[study.key] = study.number
             says[study.number] = study.runs
         holds = dict(base.execute("SELECT study, count(*) FROM run GROUP BY study").fetchall())
         for number in {**says, **holds}:

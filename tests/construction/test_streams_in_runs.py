@@ -66,8 +66,8 @@ def listened_to(tables, monkeypatch, run_number=5):
             taken[purpose, owner].append(factor)
             yield factor
 
-    for actor in ("forklift", "board", "delivery", "grading"):
-        monkeypatch.setattr(f"simulation.construction.{actor}.factors_of", listening)
+    for module in ("actors.forklift", "site.board", "actors.delivery", "actors.grading"):
+        monkeypatch.setattr(f"simulation.construction.{module}.draw_factors", listening)
     run(tables, run_number)
     return taken
 

@@ -255,5 +255,5 @@ def test_ctrl_c_keeps_the_runs_that_are_done(tmp_path, workers):
     kept = pd.read_pickle(tmp_path / "kept.pickle")
     assert told[-1] <= len(kept) < 1_000_000
     assert f"kept {len(kept)}" in out
-    reference = do_runs(little_field(), int(kept.run_number.max()) + 1, workers=1)
-    pd.testing.assert_frame_equal(reference[reference.run_number.isin(kept.run_number)].reset_index(drop=True), kept)
+    reference = do_runs(little_field(), int(kept["run"].max()) + 1, workers=1)
+    pd.testing.assert_frame_equal(reference[reference["run"].isin(kept["run"])].reset_index(drop=True), kept)

@@ -18,7 +18,7 @@ def alone():
 def test_a_row_is_the_record_of_the_run_with_its_number(alone):
     plan = compile_plan(little_field())
     assert list(alone.columns) == ["run", *columns(plan)]
-    assert alone.run_number.tolist() == list(range(RUNS))
+    assert alone["run"].tolist() == list(range(RUNS))
     assert tuple(alone.iloc[17, 1:]) == make_record(simulate(plan, 17))
     assert alone["milestone.operational readiness"].nunique() == RUNS
 

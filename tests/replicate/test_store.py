@@ -221,6 +221,35 @@ def test_a_store_that_says_what_was_not_written_is_refused_and_left_alone(filled
         Store(filled.parent, reading=True)
 
 
+def test_no_bit_of_a_store_of_three_studies_makes_one_of_them_answer_for_another(tmp_path):
+    path = tmp_path / "runs.sqlite"
+    seeds = (31, 32, 33)
+    for seed in seeds:
+        with Store(tmp_path) as opened:
+            study = begun(opened, seed=seed)
+            opened.add(study, range(3), [record(float(seed), float(number)) for number in range(3)], 1.0)
+    whole = path.read_bytes()
+    places = [at for at in range(len(whole)) if whole[at]]
+    others = []
+    for at in random.Random(4).sample(places, 300):
+        spoilt = bytearray(whole)
+        spoilt[at] ^= 1 << at % 8
+        path.write_bytes(spoilt)
+        for seed in seeds:
+            try:
+                with Store(tmp_path) as opened:
+                    study = begun(opened, seed=seed)
+                    opened.drop_damaged(study)
+                    found = [struct.unpack("<2d", one)[0] for _, one in opened.records(study)]
+            except StoreError:
+                continue
+            others += [(at, seed)] * any(value != seed for value in found)
+    assert others == []
+    path.write_bytes(whole)
+    indices = sqlite3.connect(path).execute("SELECT name FROM sqlite_master WHERE type = 'index' AND rootpage").fetchall()
+    assert [name for (name,) in indices if "study" in name] == []
+
+
 @pytest.mark.parametrize(
     "manifest",
     [
