@@ -34,13 +34,14 @@ def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
     code, out, err = keystrip("forecast", "short.toml", "--runs", 20, "--workers", 1, "--deadline", "2 day")
     assert code == 0
     assert "Short strip: 20 runs, seed 11" in out
-    assert "operational readiness: half of the runs are ready in" in out
+    assert "Four runs in five reach operational readiness by" in " ".join(out.splitlines()[-2:])
     assert "Ready by the deadline 2 day" in out
     assert "sampling error only" in " ".join(out.split())
+    assert len(out.splitlines()) <= 45
     assert "technical manual" in out
     assert "report in reports/short" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"runs.sqlite", "summary.json", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
+    assert kept == {"runs.sqlite", "forecast.json", "forecast.txt", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "runs.csv")) == 20
 
 
@@ -48,8 +49,8 @@ def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, tmp_path):
     code, out, _ = keystrip("forecast", "short.toml", "--runs", 20, "--workers", 1, "--out", "here", "--json")
     assert code == 0
-    assert json.loads(out) == json.loads((tmp_path / "here" / "summary.json").read_text(encoding="utf-8"))
-    found = json.loads(out)
+    assert json.loads(out) == json.loads((tmp_path / "here" / "forecast.json").read_text(encoding="utf-8"))
+    found = json.loads(out)["answer"]
     assert (found["runs"], found["seed"], found["unfinished"]) == (20, 11, 0)
     assert sum(cause_of_time["share"] for cause_of_time in found["causes"]) == pytest.approx(1.0, abs=1e-9)
     hours = sum(cause_of_time["hours"] for cause_of_time in found["causes"])
@@ -69,16 +70,16 @@ def test_the_numbers_do_not_depend_on_the_number_of_workers(keystrip):
     )
     assert alone.pop("study")["runs"] == shared.pop("study")["runs"] == 12
     assert alone == shared
-    assert other["milestones"] != alone["milestones"]
+    assert other["answer"]["milestones"] != alone["answer"]["milestones"]
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_one_run_is_forecast_without_a_spread(keystrip):
     code, out, _ = keystrip("forecast", "short.toml", "--runs", 1, "--workers", 1, "--json")
-    (ready,) = json.loads(out)["milestones"]
+    (ready,) = json.loads(out)["answer"]["milestones"]
     assert code == 0
     assert ready["sd_days"] is None
-    assert ready["p80_interval_days"] == [None, None]
+    assert ready["p80_interval_days"] == ready["p80"]["interval_days"] == [None, None]
     assert ready["p80_days"] == pytest.approx(ready["mean_days"])
 
 
@@ -218,10 +219,10 @@ def test_a_report_that_cannot_be_written_is_said_with_the_runs_that_are_kept_and
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("simulation.questions.forecast.folder.write_whole", full)
+    monkeypatch.setattr("simulation.present.record.write_whole", full)
     code, out, err = keystrip("forecast", "short.toml", "--runs", 3, "--workers", 1, "--out", "here")
     assert code == 2
-    assert "half of the runs are ready" in out
+    assert "Four runs in five reach" in out
     (said,) = err.splitlines()
     assert "the report cannot be written (No space left on device); make room" in said
     assert said.endswith("; 3 runs are kept in here: run the same again then")

@@ -35,7 +35,7 @@ MANY = 480
 FEW = 60
 #: Seconds after which something hangs.
 PATIENCE = 120.0
-REPORT = {"summary.json", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
+REPORT = {"forecast.json", "forecast.txt", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
 
 #: `said` are the lines on standard error but for the warnings about the scenario.
 Ended = namedtuple("Ended", "code out said")
@@ -119,9 +119,8 @@ def forecast(scenario, out, runs, workers=1, *more):
 
 def numbers_of(out):
     """Return what a forecast's JSON says, but for what it says of how and when the run was made."""
-    numbers = json.loads(out)
-    del numbers["study"]
-    return numbers
+    answer: dict = json.loads(out)["answer"]
+    return answer
 
 
 @cache
@@ -169,8 +168,8 @@ def whole_reports(folder, runs):
 
     found = names_in(folder) - {FILE, FILE + "-journal"}
     assert found <= REPORT, found
-    if "summary.json" in found:
-        assert json.loads((folder / "summary.json").read_text())["runs"] == runs
+    if "forecast.json" in found:
+        assert json.loads((folder / "forecast.json").read_text())["answer"]["runs"] == runs
     if "runs.csv" in found:
         assert len(pd.read_csv(folder / "runs.csv")) == runs
     if "s_curve.svg" in found:

@@ -12,11 +12,12 @@ from short_strip import SHORT
 from simulation.field import take_off
 from simulation.present.length_scale import bar_within
 from simulation.present.plan_picture import describe_plan
+from simulation.present.terminal import print_answer
 from simulation.questions.brief.inputs import inputs_of
+from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.fan_picture import describe_fan
 from simulation.questions.forecast.station_picture import describe_stations
 from simulation.questions.forecast.study import forecast
-from simulation.questions.forecast.tables import print_forecast
 from simulation.questions.forecast.timeline import follow_run
 from simulation.questions.sensitivity.level_inputs import find_unit
 from simulation.questions.takeoff.brick_picture import read_detail
@@ -68,8 +69,8 @@ def test_a_take_off_in_metric_has_metric_units_alone(name):
 
 def test_a_forecast_in_metric_has_metric_units_alone_and_the_same_days():
     metric, feet = short("metric"), short("feet")
-    assert left_over(text_of(lambda console: print_forecast(metric, console))) == []
-    assert len(left_over(text_of(lambda console: print_forecast(feet, console)))) > 3
+    assert left_over(text_of(lambda console: print_answer(forecast_answer(metric), console, full=True))) == []
+    assert len(left_over(text_of(lambda console: print_answer(forecast_answer(feet), console, full=True)))) > 3
     assert metric.readiness.quantile(0.8) == feet.readiness.quantile(0.8)
     course = follow_run(metric, 0)
     assert left_over(describe_fan(metric, course) + describe_stations(metric, course)) == []

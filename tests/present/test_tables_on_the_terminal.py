@@ -7,8 +7,9 @@ from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from rich.console import Console
 
 from simulation.field import take_off
+from simulation.present.terminal import print_answer
+from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.study import read_runs
-from simulation.questions.forecast.tables import print_forecast
 from simulation.questions.takeoff.tables import print_take_off, take_off_record
 from simulation.scenario import parse_scenario
 from simulation.study.calendar import make_calendar
@@ -22,10 +23,11 @@ def console(width):
     return Console(file=io.StringIO(), width=width, markup=False, highlight=False, emoji=False)
 
 
-def printed(scenario=SCENARIO, count=200, width=80, deadline=None, asked=None, **how):
+def printed(scenario=SCENARIO, count=200, width=80, deadline=None, asked=None, full=True, **how):
     limit = read_deadline(deadline, make_calendar(scenario)) if deadline else None
     page = console(width)
-    print_forecast(read_runs(scenario, invented_runs(scenario, count, **how), 7, asked or count, limit), page)
+    found = read_runs(scenario, invented_runs(scenario, count, **how), 7, asked or count, limit)
+    print_answer(forecast_answer(found), page, full)
     return page.file.getvalue()
 
 
@@ -49,6 +51,16 @@ def test_every_milestone_stands_on_one_line_with_its_quantiles():
     assert "shift" in band
 
 
+@pytest.mark.parametrize("how", [{}, {"unfinished": 0.15}, {"unfinished": 1.0}, {"count": 3}, {"deadline": "8 d"}])
+def test_the_short_form_has_at_most_45_lines_and_ends_with_the_answer(how):
+    lines = printed(full=False, **how).splitlines()
+    assert len(lines) <= 45
+    last = " ".join(" ".join(lines).split())[-200:]
+    never = how.get("unfinished") == 1.0
+    assert ("Fewer than four runs in five" if never else "Four runs in five reach operational readiness by") in last
+    assert ("; the deadline 8 d is met in " in last) == ("deadline" in how)
+
+
 def test_intervals_are_followed_by_what_they_do_not_cover():
     flat = " ".join(printed().split())
     assert "95 % interval" in flat
@@ -56,42 +68,49 @@ def test_intervals_are_followed_by_what_they_do_not_cover():
     assert "does not cover wrong inputs or a wrong model" in flat
 
 
-def test_a_deadline_stands_with_number_interval_and_word_in_the_first_lines():
-    head = " ".join(printed(deadline="8 d").split())[:500]
-    assert "Ready by the deadline 8 d (8.0 days, Thu 10 Apr 2031 06:00)" in head
-    assert "95 % interval" in head
-    assert "likely" in head
+def test_a_deadline_stands_with_number_interval_and_word_in_the_last_lines():
+    tail = " ".join(printed(deadline="8 d").split())[-900:]
+    assert "Ready by the deadline 8 d (8.0 days, Thu 10 Apr 2031 06:00)" in tail
+    assert "95 % interval" in tail
+    assert "likely" in tail
 
 
 def test_unfinished_runs_and_a_stopped_run_are_said_first():
     flat = " ".join(printed(unfinished=0.15, asked=1000).split())
     assert "30 runs of 200 not ready within the 40.0 days simulated: counted as late, so no mean is given." in flat
     assert "Stopped early: 200 of 1,000 runs done." in flat
-    assert "90 % after the last day simulated" in flat
+    assert "nine runs in ten (P90) after the last day simulated beyond" in flat
+    assert "Fewer than 90 % of the runs are ready by then, so P90 is not known." in flat
 
 
 def test_a_few_runs_are_said_to_be_few_and_bear_no_word():
-    head = " ".join(printed(count=20, deadline="8 d").split())[:600]
-    assert "Only 20 runs: too few to promise anything by." in head
-    assert "of 20 runs (95 % interval" in head
-    assert "likely" not in head.replace("likelihood", "")
+    text = " ".join(printed(count=20, deadline="8 d").split())
+    assert "Read first: Only 20 runs: too few to promise anything by." in text[:300]
+    assert "of 20 runs (95 % interval" in text
+    assert "likely" not in text.replace("likelihood", "")
     assert "too few" not in printed()
 
 
 def test_what_lies_beyond_the_horizon_is_said_once_and_a_lower_bound_bears_no_word():
-    head = " ".join(printed(unfinished=0.6, deadline="45 d").split())[:700]
-    assert "fewer than half of the runs are ready within the 40.0 days simulated, so P50, P80 and P90 are not known." in head
-    assert "at least 40.0 % (95 % interval" in head
-    assert "likely" not in head
-    half = " ".join(printed(unfinished=0.4).split())[:400]
-    assert "days, but fewer than 80 % ready within the 40.0 days simulated, so P80 and P90 are not known." in half
+    text = " ".join(printed(unfinished=0.6, deadline="45 d").split())
+    unfinished = "120 runs of 200 not ready within the 40.0 days simulated: counted as late, so no mean is given."
+    assert unfinished in text
+    assert text.count("Fewer than half of the runs are ready by then, so P50, P80 and P90 are not known.") == 1
+    assert "at least 40.0 % (95 % interval" in text
+    assert "likely" not in text[text.index("Ready by the deadline") :]
+    assert text.endswith(
+        "Fewer than four runs in five reach operational readiness within the 40.0 days simulated; "
+        "the deadline 45 d is met in at least 40 % of runs."
+    )
+    half = " ".join(printed(unfinished=0.4).split())
+    assert "Fewer than 80 % of the runs are ready by then, so P80 and P90 are not known." in half
 
 
 def test_a_night_crew_stands_with_its_hours():
     own = TWO_AREAS.replace('name = "blue.2"', 'name = "blue.2"\nshift = { hours = ["20:00-04:00"], lighting = true }')
     flat = " ".join(printed(invented_scenario(own), width=200).split())
     assert "Laying shifts: 1 06:00-12:00 (red), 2 13:00-18:00 (red), 3 20:00-04:00 (blue.2)." in flat
-    assert "A day ends with its last laying shift, at 04:00 of the next morning" in flat
+    assert "A field finished after 04:00 of the next morning counts as ready the next day." in flat
 
 
 def test_rates_stand_beside_the_published_ones_with_sources():
@@ -102,8 +121,8 @@ def test_rates_stand_beside_the_published_ones_with_sources():
         "service news 2009",
         "DTIC AD0758444",
         "NAVEDTRA 14045",
-        "damage beyond spares 10.0 %",
-        "of half mats 5.0 %",
+        "spares used up in 10.0 %",
+        "half mats in 5.0 %",
         "limit 120",
         "45: 38 in crews, 3 forklift operators, 4 truck drivers",
     ):

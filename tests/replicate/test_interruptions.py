@@ -1,6 +1,5 @@
 """Is anything lost, or different, when a forecast is killed or stopped at any moment and the same command is given again?"""
 
-import json
 import os
 import random
 import signal
@@ -159,7 +158,7 @@ def test_stopped_at_any_run_it_keeps_what_is_done_and_the_same_command_goes_on(t
         os.kill(run.pid, signal.SIGTERM)
     ended = run.end()
     check_stopped(ended, out, MANY)
-    assert whole_reports(out, json.loads(ended.out)["runs"]) == len(REPORT)
+    assert whole_reports(out, numbers_of(ended.out)["runs"]) == len(REPORT)
     within(20, lambda: not members(run.pid))
     finishes(forecast(scenario_in(tmp_path), out, MANY), MANY)
     assert names_in(out) == {FILE, *REPORT}

@@ -65,7 +65,7 @@ def test_two_scenarios_at_once_are_two_runs_in_one_folder(tmp_path):
     with Store(out, reading=True) as store:
         assert [(one.number, one.runs) for one in store.manifests()] == [(1, FEW), (2, FEW)]
     assert names_in(out) == {FILE, *REPORT}
-    assert numbers_of((out / "summary.json").read_text()) in [alone.numbers for alone in reference]
+    assert numbers_of((out / "forecast.json").read_text()) in [alone.numbers for alone in reference]
 
 
 def somebodys_notes(path):

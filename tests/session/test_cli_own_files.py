@@ -66,16 +66,16 @@ def test_what_appears_while_runs_are_done_is_left_and_the_runs_are_kept(keystrip
     do = batches.do_batch
 
     def meanwhile(*given):
-        (tmp_path / "out" / "summary.json").write_text("somebody's own", encoding="utf-8")
+        (tmp_path / "out" / "forecast.json").write_text("somebody's own", encoding="utf-8")
         return do(*given)
 
     monkeypatch.setattr(batches, "do_batch", meanwhile)
     code, answer, said = keystrip(*COMMANDS["forecast"], "--out", "out")
-    assert code == 2 and "half of the runs are ready" in answer
-    assert said.startswith("keystrip: --out: out/summary.json stands in no record")
+    assert code == 2 and "Four runs in five reach" in answer
+    assert said.startswith("keystrip: --out: out/forecast.json stands in no record")
     assert said.endswith("; 3 runs are kept in out: run the same again then\n")
-    assert files_in(tmp_path / "out").keys() == {FILE, "summary.json"}
-    assert (tmp_path / "out" / "summary.json").read_text(encoding="utf-8") == "somebody's own"
+    assert files_in(tmp_path / "out").keys() == {FILE, "forecast.json"}
+    assert (tmp_path / "out" / "forecast.json").read_text(encoding="utf-8") == "somebody's own"
 
 
 def test_an_order_does_not_replace_the_steps_of_a_run(keystrip, tmp_path):

@@ -14,8 +14,8 @@ from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
 from simulation.questions.brief.study import MEASURES
 from simulation.questions.forecast import overview as facts
+from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun_words import outrun_lines
-from simulation.questions.forecast.tables import BANDS
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Figure, Page, Part, Table, Text
-from simulation.questions.forecast.by_day_table import by_day_notes, by_day_table
+from simulation.questions.forecast.by_day_table import by_day_table
 from simulation.questions.forecast.pictures import FURTHER, S_CURVE
 
 if TYPE_CHECKING:
@@ -31,8 +31,7 @@ def risk_page(forecast: Forecast, pictures: Mapping[str, Figure]) -> Page:
 def _by_day(forecast: Forecast) -> tuple[Table | Text, ...]:
     if not forecast.by_day:
         return (Text(f"No run was ready within the {wording.days(forecast.scenario.horizon)} days simulated."),)
-    title = f"Chance that {forecast.readiness.name} is reached by the end of each day"
-    return (of_rich(by_day_table(forecast), title, tuple(by_day_notes(forecast)), words=("being ready is",)),)
+    return (by_day_table(forecast),)
 
 
 def of_rich(table: RichTable, title: str, notes: tuple[str, ...] = (), words: tuple[str, ...] = ()) -> Table:

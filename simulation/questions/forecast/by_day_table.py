@@ -1,4 +1,4 @@
-"""The chance of being still not ready at the end of each day, as a person and as a program read it."""
+"""The chance of being still not ready at the end of each day: a table for a person, and the same for a program."""
 
 from __future__ import annotations
 
@@ -6,77 +6,75 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.terminal_table import new_table
+from simulation.present.answer import Table
+from simulation.present.change_words import INTERVAL
+from simulation.present.record_shapes import chance_record
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
-    from rich.table import Table
-
+    from simulation.questions.forecast.by_day import ByDay
     from simulation.questions.forecast.study import Forecast
 
 
 def by_day_table(forecast: Forecast) -> Table:
-    """Return a line for each day that is told, the date beside the days since the start."""
-    table = new_table("end of", "days", "ready", "not ready", "95 % interval")
-    table.columns[0].no_wrap = True
-    worded = any(one.likelihood for one in forecast.by_day)
-    if worded:
-        table.add_column("being ready is", no_wrap=True)
-    for one in forecast.by_day:
-        late = one.not_ready
-        table.add_row(
-            _date(forecast, one.hours),
-            wording.days(one.hours),
-            f"{'≥ ' if one.at_least else ''}{wording.percent(one.ready)}",
-            wording.percent(late.probability),
-            f"{100 * late.low:.1f} to {wording.percent(late.high)}",
-            *((one.likelihood or "",) if worded else ()),
-        )
-    return table
+    """Return a row for each day that is shown, the date beside the days since the start."""
+    worded = any(row.likelihood for row in forecast.by_day)
+    columns = ("end of", "days", "ready", "not ready", INTERVAL, *(("being ready is",) if worded else ()))
+    return Table(
+        f"Chance that {forecast.readiness.name} is not reached yet, by day",
+        columns,
+        tuple(_row(forecast, row, worded) for row in forecast.by_day),
+        words=frozenset({5} if worded else ()),
+        notes=tuple(_notes(forecast)),
+    )
 
 
-def by_day_notes(forecast: Forecast) -> list[str]:
+def _row(forecast: Forecast, row: ByDay, worded: bool) -> tuple[str, ...]:
+    late = row.not_ready
+    return (
+        day(forecast.calendar.day_of(row.hours)).rpartition(" ")[0],  # the day on which its last shift began
+        wording.days(row.hours),
+        f"{'≥ ' if row.at_least else ''}{wording.percent(row.ready)}",
+        wording.percent(late.probability),
+        f"{100 * late.low:.1f} to {wording.percent(late.high)}",
+        *((row.likelihood or "",) if worded else ()),
+    )
+
+
+def _notes(forecast: Forecast) -> list[str]:
     """Return what a day's end is, which days are left out, what never ends, and what the intervals do not cover."""
-    when = wording.end_of_day(forecast.calendar)
-    notes = [f"A day ends with its last laying shift, at {when}; what is ready later counts for the next."]
-    if _gaps(forecast):
-        notes.append("Days left out: those on which no run or the fewest become ready; each line counts all runs up to it.")
+    notes = [f"A field finished after {wording.end_of_day(forecast.calendar)} counts as ready the next day."]
+    if _has_gaps(forecast):
+        notes.append("Days on which few or no runs finish are left out. Percentages are cumulative.")
     if forecast.unfinished:
+        runs = wording.counted(forecast.unfinished, "run")
         notes.append(
-            f"{wording.counted(forecast.unfinished, 'run')} not ready by the last day simulated: never counted as ready, "
-            "so the last chance does not come down to 0."
+            f"{runs} not ready by the last day simulated: never counted as ready, so the last chance does not come down to 0."
         )
-    if any(one.at_least for one in forecast.by_day):
+    if any(row.at_least for row in forecast.by_day):
         notes.append(
-            "≥: the day ends after the last day simulated, and an unfinished run may be ready by then; so it bears no word."
+            "≥ means at least: the day ends after the last day simulated, and a run that was not ready may be ready by then."
         )
     method = forecast.by_day[0].not_ready.method
-    return [*notes, f"The interval is that of not being ready, {method}. {SAMPLING_ERROR_ONLY}"]
+    return [*notes, f"The interval is for not being ready, {method}. {SAMPLING_ERROR_ONLY}"]
 
 
 def by_day_records(forecast: Forecast) -> list[dict[str, Any]]:
     """Return the same days, ready for `json.dumps`."""
     return [
         {
-            "days": one.hours / 24.0,
-            "moment": forecast.calendar.moment(one.hours).isoformat(timespec="minutes"),
-            "ready": one.ready,
-            "not_ready": one.not_ready.probability,
-            "not_ready_interval": [one.not_ready.low, one.not_ready.high],
-            "interval_method": one.not_ready.method,
-            "likelihood_ready": one.likelihood,
-            "ready_at_least": one.at_least,
+            "days": row.hours / 24.0,
+            "moment": forecast.calendar.moment(row.hours).isoformat(timespec="minutes"),
+            "ready": row.ready,
+            "not_ready": chance_record(row.not_ready),
+            "likelihood_ready": row.likelihood,
+            "ready_at_least": row.at_least,
         }
-        for one in forecast.by_day
+        for row in forecast.by_day
     ]
 
 
-def _date(forecast: Forecast, hours: float) -> str:
-    """Return the day that a last shift belongs to: the one on which it began."""
-    return day(forecast.calendar.day_of(hours)).rpartition(" ")[0]  # the year stands above
-
-
-def _gaps(forecast: Forecast) -> bool:
-    ends = [one.hours for one in forecast.by_day]
+def _has_gaps(forecast: Forecast) -> bool:
+    ends = [row.hours for row in forecast.by_day]
     return any(later - earlier > 24.5 for earlier, later in pairwise(ends))

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 SHARES = (0.10, 0.50, 0.80, 0.90, 0.95)
+#: Quantiles that are given with interval, day and shift.
+BANDS = (0.50, 0.80, 0.90)
 
 
 @dataclass(frozen=True)

@@ -25,10 +25,12 @@ def outrun_lines(found: Outrun | None) -> list[str]:
         if lack >= 0.5
     ]
     if lacking:
-        to_come = f"; {found.to_come:,.0f} pallets are still to come" if found.to_come >= 0.5 else "; no pallets are to come"
-        lines.append(f"Not there by the last day: {listed(lacking)} still to be laid{to_come}.")
+        to_come = (
+            f"; {found.to_come:,.0f} pallets have not arrived yet" if found.to_come >= 0.5 else "; no more pallets are expected"
+        )
+        lines.append(f"Missing on the last day simulated: {listed(lacking)} still to be laid{to_come}.")
     elif found.full + found.half >= 0.5:
-        lines.append(f"The mats for the rest are on site: {found.full:,.0f} full and {found.half:,.0f} half mats are to be laid.")
+        lines.append(f"The mats for the rest are on site: {found.full:,.0f} full and {found.half:,.0f} half mats.")
     return lines
 
 

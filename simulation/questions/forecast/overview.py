@@ -7,41 +7,35 @@ from typing import TYPE_CHECKING
 
 from simulation.field import take_off
 from simulation.present import wording
+from simulation.present.answer import Terms
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
-from simulation.present.terminal_table import terms
 from simulation.questions.forecast.handbook_machines import machines_by_the_book
 from simulation.questions.forecast.handbook_tables import duration, labour, machine_lines
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow, Published
 
 if TYPE_CHECKING:
-    from rich.table import Table
-
     from simulation.scenario.types.measures import Measures
 
 
-def on_the_first_day(forecast: Forecast) -> Table:
-    """Return the table of single facts, each with how it is counted."""
-    table = terms()
-    for name, text in (
-        ("rate", rate(forecast)),
-        ("people on site", people(forecast)),
-        ("pallets", pallets(forecast)),
-        ("pallets a day", gate(forecast)),
-        ("damage beyond spares", shortage(forecast)),
-        ("by the handbook", book(forecast)),
-        *machines(forecast),
-    ):
-        table.add_row(name, text)
-    return table
+def first_day_terms(forecast: Forecast) -> Terms:
+    """Return single facts, each with how it is counted."""
+    return Terms(
+        (
+            ("rate", rate(forecast)),
+            ("people on site", people(forecast)),
+            ("pallets", pallets(forecast)),
+            ("pallets a day", gate(forecast)),
+            ("spares used up", shortage(forecast)),
+            ("handbook estimate", book(forecast)),
+            *machines(forecast),
+        )
+    )
 
 
-def published_rates(forecast: Forecast) -> Table:
+def published_terms(forecast: Forecast) -> Terms:
     """Return the published rates that the scenario's own are to be read beside."""
-    table = terms()
-    for one in PUBLISHED:
-        table.add_row(one.what, beside(one, forecast))
-    return table
+    return Terms(tuple((published.what, beside(published, forecast)) for published in PUBLISHED))
 
 
 def beside(one: Published, forecast: Forecast) -> str:
@@ -68,10 +62,10 @@ def in_units(rate: str, told: Measures) -> str:
 def _as_slow(found: AsSlow) -> str:
     by = "a day" if found.by == "day" else "per on-site person-hour"
     if found.chance is None:
-        share = "after the last day simulated"
+        share = "longer than was simulated"
     else:
-        share = f"and {wording.percent(found.chance.probability)} of the runs are as slow"
-    return f"at as much {by} this field takes {found.days:.1f} days, {share}"
+        share = f"and {wording.percent(found.chance.probability)} of the runs are as slow or slower"
+    return f"at that rate {by} this field takes {found.days:.1f} days, {share}"
 
 
 def rate(forecast: Forecast) -> str:
@@ -113,7 +107,7 @@ def gate(forecast: Forecast) -> str:
         return "none arrives: all are on hand at the start"
     limit = "no limit set" if passing.limit is None else f"limit {passing.limit}"
     return (
-        f"{passing.mean:.0f} through the gate on average between first and last arrival; on the busiest day "
+        f"{passing.mean:.0f} a day delivered to the yard, on average from the first to the last arrival; on the busiest day "
         f"{passing.peak_p50:.0f} (median), {passing.peak_p80:.0f} (P80); {limit}"
     )
 
@@ -121,11 +115,11 @@ def gate(forecast: Forecast) -> str:
 def shortage(forecast: Forecast) -> str:
     """Return the chance of running short, and of what."""
     short = forecast.shortage
-    text = wording.chance(short.chance)
+    text = f"in {wording.chance(short.chance)} of runs, damaged mats use up the spares"
     for one in short.of:
         if one.chance.count:
-            text += f"; of {one.kind} {wording.percent(one.chance.probability)}, then {one.mats:.0f} ordered again"
-    return f"{text}; {short.rejected:.0f} mats rejected on average"
+            text += f"; {one.kind} in {wording.percent(one.chance.probability)}, with {one.mats:.0f} ordered again"
+    return f"{text}; {short.rejected:.0f} damaged mats on average"
 
 
 def book(forecast: Forecast) -> str:
@@ -133,11 +127,11 @@ def book(forecast: Forecast) -> str:
     found, own = forecast.book, forecast.yardsticks
     simulated = wording.days(24.0 * own.days)
     simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
-    return f"{duration(found)}, beside the simulated median {simulated}: {labour(found, forecast.scenario)}"
+    return f"{duration(found)}; the simulated median is {simulated}. The estimate: {labour(found, forecast.scenario)}"
 
 
 def machines(forecast: Forecast) -> list[tuple[str, str]]:
     """Return what earthwork and hauling would take by the handbooks, a line each."""
     scenario = forecast.scenario
     found = machines_by_the_book(scenario, take_off(scenario))
-    return [(f"{name}, by the handbook", text) for name, text in machine_lines(found, scenario.measures)]
+    return [(f"{name}, handbook", text) for name, text in machine_lines(found, scenario.measures)]

@@ -1,8 +1,7 @@
-"""The forecast as one JSON object: the contract between `forecast --json`, `summary.json` and whoever reads them.
+"""What a forecast says as numbers, under ``"answer"`` of its record: a contract with whoever reads `forecast --json`.
 
 A number that is not known is null: a mean with unfinished runs, a quantile after the last day simulated, a limit that few runs
-do not
-set.
+do not set.
 """
 
 from __future__ import annotations
@@ -10,14 +9,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.cautions import CAUTIONS
-from simulation.present.record import study_record
+from simulation.present.record_shapes import chance_record, quantile_record
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.forecast.by_day_table import by_day_records
 from simulation.questions.forecast.handbook_labour import SOURCE
-from simulation.questions.forecast.tables import BANDS
+from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow
-from simulation.stats.chances import Chance
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
@@ -30,7 +27,6 @@ if TYPE_CHECKING:
 def forecast_record(forecast: Forecast) -> dict[str, Any]:
     """Return everything a forecast says, ready for `json.dumps`; the same numbers for the same seed, whoever asks."""
     return {
-        "scenario": forecast.scenario.title,
         "units": ANSWER_UNITS,
         "runs": forecast.run_count,
         "asked": forecast.asked,
@@ -71,8 +67,11 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         },
         "gate": _gate(forecast),
         "shortage": {
-            **_chance(forecast.shortage.chance),
-            "of": [{"kind": one.kind, **_chance(one.chance), "mats_ordered_again": one.mats} for one in forecast.shortage.of],
+            "chance": chance_record(forecast.shortage.chance),
+            "of": [
+                {"kind": one.kind, "chance": chance_record(one.chance), "mats_ordered_again": one.mats}
+                for one in forecast.shortage.of
+            ],
             "rejected_mats_mean": forecast.shortage.rejected,
         },
         "by_the_book": {
@@ -86,8 +85,6 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         },
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
-        "cautions": list(CAUTIONS),
-        "study": None if forecast.study is None else study_record(forecast.study.manifest),
     }
 
 
@@ -111,11 +108,8 @@ def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
         record[f"{name}_interval_days"] = [_days(band.low), _days(band.high)]
         record[f"{name}_date"] = str(calendar.day_and_shift(band.value)) if known else None
         record[f"{name}_moment"] = calendar.moment(band.value).isoformat(timespec="minutes") if known else None
+        record[name] = quantile_record(band, calendar)
     return record
-
-
-def _chance(chance: Chance) -> dict[str, Any]:
-    return {"probability": chance.probability, "interval": [chance.low, chance.high], "interval_method": chance.method}
 
 
 def _precision(forecast: Forecast) -> dict[str, Any] | None:
@@ -128,8 +122,8 @@ def _precision(forecast: Forecast) -> dict[str, Any] | None:
         "reached_hours": found.side if math.isfinite(found.side) else None,
         "met": found.met,
         "confidence": found.asked.confidence,
-        "max_run_count": found.asked.most,
-        "hours_are": "of the laying clock",
+        "most_runs": found.asked.most,
+        "hours_are": "of laying time",
     }
 
 
@@ -141,7 +135,7 @@ def _deadline(forecast: Forecast) -> dict[str, Any] | None:
         "text": found.deadline.text,
         "days": found.deadline.hours / 24.0,
         "moment": forecast.calendar.moment(found.deadline.hours).isoformat(timespec="minutes"),
-        **_chance(found.chance),
+        "chance": chance_record(found.chance),
         "likelihood": found.likelihood,
         "likelihood_scale": "ICD 203",
         "at_least": found.at_least,
@@ -170,8 +164,8 @@ def _yardsticks(forecast: Forecast) -> dict[str, Any]:
 
 
 def _as_slow(found: AsSlow) -> dict[str, Any]:
-    share = None if found.chance is None else _chance(found.chance)
-    return {"by": found.by, "days": found.days, "share_of_runs": share}
+    chance = None if found.chance is None else chance_record(found.chance)
+    return {"by": found.by, "days": found.days, "chance": chance}
 
 
 def _gate(forecast: Forecast) -> dict[str, Any] | None:

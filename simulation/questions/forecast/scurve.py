@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
 from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed, save_figure
+from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.study import Forecast
-from simulation.questions.forecast.tables import BANDS
 from simulation.stats.quantiles import CONFIDENCE, order_statistic
 
 if TYPE_CHECKING:

@@ -46,7 +46,7 @@ def test_the_numbers_are_those_of_the_forecast_which_shares_its_runs(keystrip):
     code, out, err = keystrip("forecast", "short.toml", "--runs", 25, "--workers", 1, "--json")
     assert code == 0
     assert "25 runs of this study are kept" in err
-    (ready,) = json.loads(out)["milestones"]
+    (ready,) = json.loads(out)["answer"]["milestones"]
     page = keystrip("brief", "short.toml", "--runs", 25, *ALONE)[1]
     assert f"{ready['p80_days']:.1f} days after the start" in " ".join(page.split())
     assert ready["p80_date"] in " ".join(page.split())

@@ -8,9 +8,10 @@ from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from rich.console import Console
 
 from simulation.present.record import as_json
+from simulation.present.terminal import print_answer
+from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.study import read_runs
-from simulation.questions.forecast.tables import print_forecast
 
 SCENARIO = invented_scenario()
 
@@ -21,10 +22,10 @@ def read(scenario=SCENARIO, count=200, **how):
 
 def section(found, width=80):
     page = Console(file=io.StringIO(), width=width, markup=False, highlight=False, emoji=False)
-    print_forecast(found, page)
+    print_answer(forecast_answer(found), page, full=True)
     text = page.file.getvalue()
     start = text.index("is not reached yet, by day")
-    return text[start : text.index("What drives", start) if "What drives" in text else None]
+    return text[start : text.index("What takes the time", start) if "What takes the time" in text else None]
 
 
 @pytest.mark.parametrize("how", [{}, {"unfinished": 0.15}, {"sd": 60.0}, {"count": 1}])
@@ -50,14 +51,14 @@ def test_the_date_is_that_of_the_day_and_its_end_is_said():
     day = 2 + round((first.hours - 12.0) / 24.0)
     text = section(found)
     assert f" {day} Apr " in next(line for line in text.splitlines() if " Apr " in line)
-    assert "A day ends with its last laying shift, at 18:00" in " ".join(text.split())
+    assert "A field finished after 18:00 counts as ready the next day." in " ".join(text.split())
 
 
 def test_a_night_shift_ends_the_day_on_which_it_began():
     nights = invented_scenario(TWO_AREAS + '[shifts.all]\nhours = ["20:00-04:00"]\nlighting = true\n')
     found = read(nights, sd=0.0, count=3)  # ready at hour 168 + 3: 09:00 of Wed 9 April
     text = section(found)
-    assert "at 04:00 of the next morning" in " ".join(text.split())
+    assert "finished after 04:00 of the next morning counts" in " ".join(text.split())
     (one,) = found.by_day
     assert nights.starts.hour == 6
     assert found.calendar.moment(one.hours).strftime("%H:%M") == "04:00"
@@ -74,7 +75,7 @@ def test_unfinished_runs_are_said_never_to_count_as_ready():
 def test_where_no_run_was_ready_there_is_no_table():
     page = Console(file=io.StringIO(), width=80, markup=False, highlight=False, emoji=False)
     found = read(count=10, unfinished=1.0)
-    print_forecast(found, page)
+    print_answer(forecast_answer(found), page, full=True)
     assert found.by_day == ()
     assert "not reached yet" not in page.file.getvalue()
 
@@ -85,8 +86,8 @@ def test_the_summary_has_the_same_days():
     assert len(days) == len(found.by_day)
     for day, one in zip(days, found.by_day, strict=True):
         assert day["days"] == one.hours / 24
-        assert day["ready"] + day["not_ready"] == pytest.approx(1.0)
-        assert day["not_ready_interval"] == [one.not_ready.low, one.not_ready.high]
+        assert day["ready"] + day["not_ready"]["share"] == pytest.approx(1.0)
+        assert day["not_ready"]["interval"] == [one.not_ready.low, one.not_ready.high]
         assert day["likelihood_ready"] == one.likelihood
         assert day["moment"].endswith("18:00")
-    assert days[-1]["not_ready"] == 0.15
+    assert days[-1]["not_ready"]["share"] == 0.15

@@ -52,7 +52,7 @@ def test_flights_every_ten_days_leave_the_crew_waiting_and_say_how_many_mats_are
     assert found.full_lacking == found.full - on_site
     first, second = outrun_lines(found)
     assert first.endswith("laying edges wait for full mats.")
-    assert "184 pallets are still to come" in second
+    assert "184 pallets have not arrived yet" in second
 
 
 def test_slow_trucks_share_the_time_with_their_nights():

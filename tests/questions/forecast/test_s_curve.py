@@ -11,7 +11,8 @@ from matplotlib.text import Text
 from words_on_pictures import assert_readable, words_of
 
 from simulation.present.figure import STYLE
-from simulation.questions.forecast.folder import write_report
+from simulation.present.record import write_answer
+from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.scurve import band_half_width, draw_s_curve, save_s_curve
 from simulation.questions.forecast.study import read_runs
 from simulation.study.calendar import make_calendar
@@ -111,12 +112,12 @@ def test_the_same_runs_give_the_same_files(tmp_path):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
 
 
-def test_a_report_leaves_four_files_and_the_runs_read_back_to_the_bit(tmp_path):
+def test_a_forecast_leaves_five_files_and_the_runs_read_back_to_the_bit(tmp_path):
     import pandas as pd
 
     case = forecast(count=30, unfinished=0.1)
-    files = write_report(case, tmp_path / "new" / "folder")
-    assert {file.name for file in files} == {"summary.json", "runs.csv", "s_curve.svg", "s_curve.png"}
+    files = write_answer(forecast_answer(case), tmp_path / "new" / "folder", lambda answer: answer.headline * 20)
+    assert {file.name for file in files} == {"forecast.json", "forecast.txt", "runs.csv", "s_curve.svg", "s_curve.png"}
     assert all(file.stat().st_size > 500 for file in files)
     back = pd.read_csv(tmp_path / "new" / "folder" / "runs.csv")
     assert list(back.columns) == list(case.runs.columns)

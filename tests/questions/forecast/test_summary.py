@@ -6,8 +6,8 @@ import math
 import pytest
 from invented_runs import invented_runs, invented_scenario
 
-from simulation.present.record import as_json
-from simulation.questions.forecast.record import forecast_record
+from simulation.present.record import answer_record, as_json
+from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.study import read_runs
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
@@ -17,13 +17,16 @@ SCENARIO = invented_scenario()
 
 def summary(count=200, deadline=None, **how):
     limit = read_deadline(deadline, make_calendar(SCENARIO)) if deadline else None
-    return json.loads(as_json(forecast_record(read_runs(SCENARIO, invented_runs(SCENARIO, count, **how), 7, 250, limit))))
+    found = forecast_answer(read_runs(SCENARIO, invented_runs(SCENARIO, count, **how), 7, 250, limit))
+    whole = json.loads(as_json(answer_record(found)))
+    assert (whole["schema"], whole["question"], whole["scenario"]) == (1, "forecast", "Invented strip")
+    return whole["answer"]
 
 
 def test_the_keys_of_the_contract_are_there():
     found = summary()
-    assert {"scenario", "runs", "seed", "unfinished", "milestones", "causes", "use"} <= set(found)
-    assert (found["scenario"], found["runs"], found["asked"], found["seed"]) == ("Invented strip", 200, 250, 7)
+    assert {"runs", "seed", "unfinished", "milestones", "causes", "use"} <= set(found)
+    assert (found["runs"], found["asked"], found["seed"]) == (200, 250, 7)
     for milestone in found["milestones"]:
         assert {"name", "ready", "mean_days", "sd_days"} <= set(milestone)
         assert {f"p{q}_days" for q in (10, 50, 80, 90, 95)} <= set(milestone)
@@ -31,6 +34,9 @@ def test_the_keys_of_the_contract_are_there():
             low, high = milestone[f"p{q}_interval_days"]
             assert low <= milestone[f"p{q}_days"] <= high
             assert "shift" in milestone[f"p{q}_date"]
+            assert milestone[f"p{q}"]["days"] == milestone[f"p{q}_days"]
+            assert milestone[f"p{q}"]["interval_days"] == [low, high]
+            assert milestone[f"p{q}_moment"].startswith(milestone[f"p{q}"]["date"])
     assert sum(cause_of_time["share"] for cause_of_time in found["causes"]) == pytest.approx(1.0)
     assert {"cause", "hours", "share"} <= set(found["causes"][0])
     assert {one["actor"] for one in found["use"]} == {"crew red", "crew blue.2", "forklifts"}
@@ -62,11 +68,12 @@ def test_a_deadline_has_number_interval_and_word():
     assert summary()["deadline"] is None
     found = summary(deadline="8 d")["deadline"]
     runs = invented_runs(SCENARIO, 200)
-    assert found["probability"] == (runs["milestone.operational readiness"] <= 192).mean()
-    low, high = found["interval"]
-    assert low < found["probability"] < high
-    assert "Clopper" in found["interval_method"]
-    assert found["likelihood"] == "likely"
+    chance = found["chance"]
+    assert chance["share"] == (runs["milestone.operational readiness"] <= 192).mean()
+    low, high = chance["interval"]
+    assert low < chance["share"] < high
+    assert "Clopper" in chance["method"]
+    assert found["likelihood"] == chance["words"] == "likely"
     assert found["moment"] == "2031-04-10T06:00"
 
 

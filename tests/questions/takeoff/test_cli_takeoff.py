@@ -73,6 +73,6 @@ def test_areas_on_the_same_ground_are_refused_by_every_command(keystrip, tmp_pat
 
 def test_a_guide_rail_is_taken_off_and_forecast(keystrip):
     assert keystrip("takeoff", "railed_strip")[0] == 0
-    code, out, _ = keystrip("forecast", "railed_strip", "--runs", 2, "--workers", 1)
+    code, out, _ = keystrip("forecast", "railed_strip", "--runs", 2, "--workers", 1, "--full")
     assert code == 0
     assert "6 setting rail" in out

@@ -1,0 +1,128 @@
+"""The forecast as an answer: sentences, tables, pictures, a record, and a sheet of the runs."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.answer import Answer, Figure, Page, Part, Table
+from simulation.present.record import study_record
+from simulation.present.spreadsheet import format_frame
+from simulation.questions.forecast.by_day_table import by_day_table
+from simulation.questions.forecast.milestone_tables import bands_table, means_table, other_milestones_table, ready_table
+from simulation.questions.forecast.overview import first_day_terms, published_terms
+from simulation.questions.forecast.pictures import s_curve_picture
+from simulation.questions.forecast.record import forecast_record
+from simulation.questions.forecast.sentences import answer_lines, find_warnings, headline, say_what_was_done
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    import pandas as pd
+
+    from simulation.questions.forecast.study import Forecast
+
+#: Name of the sheet with a row for each run.
+RUNS_SHEET = "runs.csv"
+#: Milestones that the short form has room for. Planning value.
+MOST_MILESTONES = 4
+
+_USE = (
+    f"{wording.WORKABLE} Sweep: the final sweep, inspection and marking. Resting: while another crew has its turn at the laying "
+    "edge. Waiting: all else."
+)
+
+
+def forecast_answer(forecast: Forecast, further: Sequence[Figure] = ()) -> Answer:
+    """Return the answer to when the field is ready.
+
+    Parameters
+    ----------
+    forecast : Forecast
+    further : sequence of Figure
+        Beside the S-curve; see `forecast_pictures`.
+    """
+    study = forecast.study
+    return Answer(
+        question="forecast",
+        title=forecast.scenario.title,
+        about=say_what_was_done(forecast),
+        headline=headline(forecast),
+        lines=tuple(answer_lines(forecast)),
+        warnings=tuple(find_warnings(forecast)),
+        pages=(Page("forecast", "When is it ready, and how sure is that?", tuple(_parts(forecast, further))),),
+        record=forecast_record(forecast),
+        study={} if study is None else study_record(study.manifest),
+        sheets={RUNS_SHEET: format_frame(_reached(forecast.runs))},
+        stopped="" if study is None else study.stopped,
+    )
+
+
+def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
+    curve, several = s_curve_picture(forecast), len(forecast.milestones) > 1
+    parts = [_table_part(ready_table(forecast), short=True)]
+    if several and len(forecast.milestones) <= MOST_MILESTONES:  # more of them stand in the table of all bands alone
+        parts.append(_table_part(other_milestones_table(forecast), short=True))
+    parts.append(Part(curve.title, (curve,)))
+    parts.append(_table_part(means_table(forecast)))
+    if several:
+        parts.append(_table_part(bands_table(forecast)))
+    if forecast.by_day:
+        parts.append(_table_part(by_day_table(forecast)))
+    if forecast.causes:
+        parts += [_table_part(_causes_table(forecast)), _table_part(_use_table(forecast))]
+    parts.append(Part("Rates, people and supply", (first_day_terms(forecast),)))
+    parts.append(Part("Published rates to compare with", (published_terms(forecast),)))
+    return parts + [Part(figure.title, (figure,), on_paper=False) for figure in further]
+
+
+def _table_part(table: Table, short: bool = False) -> Part:
+    return Part(table.title, (table,), short=short)
+
+
+def _causes_table(forecast: Forecast) -> Table:
+    none = forecast.unfinished == forecast.run_count
+    rows = [(row.cause, f"{row.hours:.1f}", wording.percent(row.share), f"{row.late_hours:.1f}") for row in forecast.causes]
+    total, late = (math.fsum(each) for each in zip(*((row.hours, row.late_hours) for row in forecast.causes), strict=True))
+    name = "all, the last day simulated" if none else "all, the mean time of readiness"
+    rows.append((name, f"{total:.1f}", wording.percent(1.0), f"{late:.1f}"))
+    return Table(
+        "What held the work up until the last day simulated"
+        if none
+        else f"What takes the time to {forecast.readiness.name}: hours of the chain of causes",
+        ("cause", "hours", "share", "late runs, hours"),
+        tuple(rows),
+        notes=(_late_note(forecast),),
+        strong=frozenset({len(rows) - 1}),
+        ends=frozenset({len(rows) - 2}),
+    )
+
+
+def _late_note(forecast: Forecast) -> str:
+    chain = "Working backwards from the finish, every hour has one cause."
+    if forecast.unfinished == forecast.run_count:
+        return f"{chain} Here it counts back from the last day simulated."
+    note = f"{chain} Off shift: whoever the work waits for is off shift. Late runs: the fifth that were ready last."
+    if forecast.unfinished:
+        note += f" Over the {wording.counted(forecast.run_count - forecast.unfinished, 'finished run')} only."
+    return note
+
+
+def _use_table(forecast: Forecast) -> Table:
+    up_to = "the last day simulated" if forecast.unfinished == forecast.run_count else forecast.readiness.name
+    rows = []
+    for row in forecast.use:
+        spent = (row.working, row.repair, row.closing, row.resting, row.waiting)
+        rows.append((row.actor, f"{row.on_shift:.0f}", *(wording.percent(row.share(hours)) for hours in spent)))
+    waited = [f"{hours:,.1f} for {what}" for what, hours in forecast.waited if hours >= 0.05]
+    notes = (_USE, *([f"While crews were on shift, their laying edges waited, in hours: {', '.join(waited)}."] if waited else []))
+    columns = ("who", "workable hours", "working", "in repair", "sweep", "resting", "waiting")
+    return Table(f"Who is busy up to {up_to}, as shares of the workable hours", columns, tuple(rows), notes=notes)
+
+
+def _reached(runs: pd.DataFrame) -> pd.DataFrame:
+    """Return runs without the columns of days on which no run was at work any more."""
+    days = [name for name in runs.columns if name.startswith("day.")]
+    worked = (runs[days] > 0).any()
+    return runs.drop(columns=[name for name in days if not worked[name]])

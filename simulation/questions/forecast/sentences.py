@@ -1,0 +1,145 @@
+"""The forecast in sentences: when, how likely by the deadline, where the time goes, and how far to trust it."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.construction.trace.chain import is_off_shift, of_calendar
+from simulation.field import take_off
+from simulation.present import wording
+from simulation.present.change_words import chance_in_words, how_often
+from simulation.present.figure import listed
+from simulation.present.pallet_words import to_order_in_words
+from simulation.questions.forecast.milestones import BANDS
+from simulation.questions.forecast.outrun_words import outrun_lines
+from simulation.study.calendar import day
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from simulation.questions.forecast.precision import Reached
+    from simulation.questions.forecast.study import Forecast
+    from simulation.study.causes_of_time import CauseOfTime
+
+#: Causes that a sentence has room for. Planning value.
+MOST_CAUSES = 5
+
+
+def say_what_was_done(forecast: Forecast) -> str:
+    """Return how many runs there are, and from when."""
+    starts = forecast.scenario.starts
+    drawn = "" if forecast.sampling == "random" else "job-wide values drawn in hypercubes, "
+    return f"{wording.counted(forecast.run_count, 'run')}, seed {forecast.seed}, {drawn}start {day(starts)} {starts:%H:%M}"
+
+
+def headline(forecast: Forecast) -> str:
+    """Return the sentence that a commander repeats: the date that four runs in five keep, and the chance of the deadline."""
+    eighty, name = forecast.readiness.quantile(0.8).value, forecast.readiness.name
+    if math.isinf(eighty):
+        line = f"Fewer than four runs in five reach {name} within the {wording.days(forecast.scenario.horizon)} days simulated"
+    else:
+        when = wording.moment(forecast.calendar, eighty)
+        line = f"Four runs in five reach {name} by {when}: {wording.days(eighty)} days after the start"
+    if forecast.deadline is None:
+        return f"{line}."
+    chance, word = forecast.deadline.chance, forecast.deadline.likelihood
+    often = how_often(chance)
+    often = often.replace("in ", "in at least ", 1) if chance.at_least else often
+    return f"{line}; the deadline {forecast.deadline.deadline.text} is met {often}{f' ({word})' if word else ''}."
+
+
+def find_warnings(forecast: Forecast) -> list[str]:
+    """Return what must be known before any number: runs that are few, not ready, or missing."""
+    lines = []
+    if forecast.run_count < forecast.asked:
+        lines.append(f"Stopped early: {wording.number(forecast.run_count)} of {wording.counted(forecast.asked, 'run')} done.")
+    if (few := wording.few_runs(forecast.run_count)) is not None:
+        lines.append(few)
+    if forecast.unfinished:
+        lines.append(
+            f"{wording.counted(forecast.unfinished, 'run')} of {wording.number(forecast.run_count)} not ready within the "
+            f"{wording.days(forecast.scenario.horizon)} days simulated: counted as late, so no mean is given."
+        )
+    unknown = [f"P{100 * share:.0f}" for share in BANDS if math.isinf(forecast.readiness.quantile(share).value)]
+    if unknown:
+        fewer = {3: "half", 2: "80 %", 1: "90 %"}[len(unknown)]
+        lines.append(f"Fewer than {fewer} of the runs are ready by then, so {listed(unknown)} {_are(unknown)} not known.")
+    return lines
+
+
+def _are(names: Sequence[str]) -> str:
+    return "is" if len(names) == 1 else "are"
+
+
+def answer_lines(forecast: Forecast) -> list[str]:
+    """Return the sentences around the headline."""
+    lines = outrun_lines(forecast.outrun)
+    if forecast.causes:
+        lines.append(say_causes(forecast))
+    lines.append(to_order_in_words(take_off(forecast.scenario)))
+    if forecast.deadline is not None:
+        lines.append(say_deadline(forecast))
+    if forecast.precision is not None:
+        lines.append(say_precision(forecast.precision))
+    return lines
+
+
+def say_deadline(forecast: Forecast) -> str:
+    """Return the chance of the deadline: the number, its interval and its word."""
+    found = forecast.deadline
+    assert found is not None
+    when = forecast.calendar.moment(found.deadline.hours)
+    line = (
+        f"Ready by the deadline {found.deadline.text} ({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M}): "
+        f"{chance_in_words(found.chance)}."
+    )
+    if found.at_least:
+        line += " The deadline lies after the last day simulated: a run that was not ready may still have met it."
+    # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
+    calendar, at = forecast.calendar, found.deadline.hours
+    same_day = next((row for row in forecast.by_day if row.hours > at and calendar.day_of(row.hours).date() == when.date()), None)
+    midnight = (when.hour, when.minute) == (0, 0)  # a date's end
+    if same_day is not None and not midnight:
+        line += f" By the end of that day, {wording.end_of_day(calendar)}: {wording.percent(same_day.ready)}."
+    return line
+
+
+def say_precision(found: Reached) -> str:
+    """Return how precise the runs are, and why there are not more of them."""
+    asked = found.asked
+    reach = "has no limit on one side" if math.isinf(found.side) else f"reaches {found.side:.2f} h of laying time from it"
+    line = f"The {100 * asked.confidence:g} % interval of {asked.name} {reach} ({asked.within:.3g} h asked)"
+    if found.met:
+        return f"{line}."
+    if found.runs >= asked.most:
+        return f"{line}: stopped at the most runs allowed, {wording.number(asked.most)}."
+    return f"{line}: not there yet."
+
+
+def say_causes(forecast: Forecast) -> str:
+    """Return where the hours of an average run go: outside shifts, in the dark, and the largest of the rest."""
+    causes = forecast.causes
+    mean = math.fsum(row.hours for row in causes)
+    if forecast.unfinished < forecast.run_count:
+        line = f"Where the time goes: of {mean:,.0f} hours to {forecast.readiness.name} in an average run"
+    else:
+        line = f"What held the work up: of {mean:,.0f} hours up to the last day simulated"
+    idle = _say_idle(causes)
+    rest = [row for row in causes if not of_calendar(row.cause)][:MOST_CAUSES]
+    said = listed([f"{row.cause} ({row.hours:,.0f})" for row in rest]) if rest else ""
+    if not idle:
+        return f"{line}, most go to {said}."
+    return f"{line}, {listed(idle)}.{f' Most of the rest goes to {said}.' if said else ''}"
+
+
+def _say_idle(causes: Sequence[CauseOfTime]) -> list[str]:
+    """Return the hours outside shifts and in the dark, and whose shifts these are."""
+    off = [row for row in causes if is_off_shift(row.cause)]
+    dark = [row for row in causes if of_calendar(row.cause) and row not in off]
+    parts = []
+    if off:
+        each = [f"{row.cause.partition(', ')[2]} {row.hours:,.0f}" for row in off if row.hours >= 0.5]
+        whose = f" ({', '.join(each)})" if each else ""
+        parts.append(f"{math.fsum(row.hours for row in off):,.0f} lie outside shifts{whose}")
+    return parts + [f"{row.hours:,.0f} are lost to darkness" for row in dark if row.hours >= 0.5]
