@@ -1,11 +1,13 @@
 """Every table of every question on a narrow terminal: each head and each cell that a wide one shows stands there too."""
 
+import inspect
 from collections import Counter
 
 import pytest
 from every_key_scenario import put_into
 
-from simulation.session import session as talk
+from simulation.cli.questions import COMMANDS
+from simulation.session import session
 
 #: A metric field with figures as long as those of a real one; the area's second name has no place to break it.
 LARGE = """
@@ -56,7 +58,7 @@ def kept(tmp_path_factory):
 @pytest.fixture
 def lost(keystrip, unpainted, monkeypatch):
     """Return a function that asks a question once and returns the words that a terminal of each width loses."""
-    text_of = talk.text_of
+    text_of = session.text_of
     texts = {}
 
     def at_each_width(show):
@@ -66,7 +68,7 @@ def lost(keystrip, unpainted, monkeypatch):
         return ""
 
     def run(*words):
-        monkeypatch.setattr(talk, "text_of", at_each_width)
+        monkeypatch.setattr(session, "text_of", at_each_width)
         code, _, err = keystrip(*words)
         assert code == 0, err
         tables = texts[80].partition("To paste into a scenario")[0]
@@ -91,13 +93,14 @@ def _words(text):
     ],
 )
 def test_no_table_loses_a_head_or_a_cell(lost, kept, question, units):
-    words = (question, kept / "records.toml", *QUESTIONS[question], "--out", kept / "out", "--units", units)
+    whole = ["--full"] if "full" in inspect.signature(COMMANDS[question]).parameters else []
+    words = (question, kept / "records.toml", *QUESTIONS[question], "--out", "out", "--units", units, *whole)
     assert lost(*words) == {200: {}, 100: {}, 80: {}, 60: {}}
 
 
 @pytest.mark.parametrize("field", ["records", "climate", "large"])
 def test_no_table_of_the_take_off_loses_a_head_or_a_cell(lost, kept, field):
-    found = lost("takeoff", kept / f"{field}.toml")
+    found = lost("takeoff", kept / f"{field}.toml", "--full")
     long = {"dispersal-hardstand-of-the-north-western-corner", "area.dispersal-hardstand-of-the-north-western-corner.length"}
     for width, words in found.items():
         assert {word for word in words if not any(name.startswith(word[:20]) for name in long)} == set(), width

@@ -153,9 +153,10 @@ def test_a_take_off_counts_the_rows_of_the_strip(keystrip):
     code, out, _ = keystrip("takeoff", "short.toml", "--json")
     found = json.loads(out)
     assert code == 0
-    assert found["areas"][0]["rows"] == 20
-    assert found["areas"][0]["square_feet"] == 2880
-    code, out, _ = keystrip("takeoff", "short.toml")
+    assert (found["question"], found["scenario"], found["study"]) == ("takeoff", "Short strip", {})
+    assert found["answer"]["areas"][0]["rows"] == 20
+    assert found["answer"]["areas"][0]["square_feet"] == 2880
+    code, out, _ = keystrip("takeoff", "short.toml", "--full")
     assert code == 0
     assert "strip, alone" in out
 

@@ -20,9 +20,9 @@ from simulation.questions.forecast.station_picture import describe_stations
 from simulation.questions.forecast.study import forecast
 from simulation.questions.forecast.timeline import follow_run
 from simulation.questions.sensitivity.level_inputs import find_unit
+from simulation.questions.takeoff.answer import takeoff_answer
 from simulation.questions.takeoff.brick_picture import read_detail
-from simulation.questions.takeoff.order_tables import order_rows
-from simulation.questions.takeoff.tables import print_take_off, take_off_record
+from simulation.questions.takeoff.record import order_rows
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.reading.reading import shipped
 from simulation.scenario.types.measures import FEET, METRIC
@@ -58,12 +58,12 @@ def short(units):
 def test_a_take_off_in_metric_has_metric_units_alone(name):
     scenario = load_scenario(shipped(name), "metric")
     quantities = take_off(scenario)
-    text = text_of(lambda console: print_take_off(scenario.title, quantities, console, scenario))
+    text = text_of(lambda console: print_answer(takeoff_answer(scenario, quantities), console, full=True))
     assert left_over(text) == []
     assert left_over(describe_plan(scenario)) == []
     assert "kg" in order_rows(quantities)[0]
     feet = load_scenario(shipped(name), "feet")
-    other = text_of(lambda console: print_take_off(feet.title, take_off(feet), console, feet))
+    other = text_of(lambda console: print_answer(takeoff_answer(feet, take_off(feet)), console, full=True))
     assert len(left_over(other)) > 10
 
 
@@ -77,7 +77,8 @@ def test_a_forecast_in_metric_has_metric_units_alone_and_the_same_days():
 
 
 def test_a_record_of_a_take_off_keeps_its_numbers_and_names_their_units():
-    feet, metric = (take_off_record("", take_off(load_scenario(shipped("railed_strip"), units))) for units in ("feet", "metric"))
+    scenarios = [load_scenario(shipped("railed_strip"), units) for units in ("feet", "metric")]
+    feet, metric = (takeoff_answer(scenario, take_off(scenario)).record for scenario in scenarios)
     assert (feet["told_in"], metric["told_in"]) == ("feet", "metric")
     assert feet["units"] == metric["units"]
     assert feet["units"]["length"] == "ft"

@@ -7,7 +7,7 @@ from short_strip import SHORT
 
 from simulation.field import take_off
 from simulation.present.pallet_words import parts_of, planned_in_words, to_order_in_words
-from simulation.questions.takeoff.tables import take_off_record
+from simulation.questions.takeoff.record import takeoff_record
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
 from simulation.scenario.reading.reading import shipped
 
@@ -20,13 +20,14 @@ def numbers(text):
 
 @pytest.mark.parametrize("name", SCENARIOS)
 def test_the_parts_of_what_is_to_be_ordered_add_up_to_it_in_numbers_and_in_words(name):
-    quantities = take_off(load_scenario(shipped(name)))
+    scenario = load_scenario(shipped(name))
+    quantities = take_off(scenario)
     found = quantities.to_order
     assert found.total == sum(count for _, count in parts_of(found)) == quantities.ordered.total_pallets
     whole, *parts = numbers(to_order_in_words(quantities))
     assert whole == sum(parts) == found.total
     assert found.mats == quantities.order.pallets
-    record = take_off_record("", quantities)["to_order"]
+    record = takeoff_record(quantities, scenario)["to_order"]
     assert record["total"] == record["needed"] + record["spares"] + sum(count for _, count in record["others"])
 
 

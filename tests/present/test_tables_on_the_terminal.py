@@ -10,7 +10,7 @@ from simulation.field import take_off
 from simulation.present.terminal import print_answer
 from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.study import read_runs
-from simulation.questions.takeoff.tables import print_take_off, take_off_record
+from simulation.questions.takeoff.answer import takeoff_answer
 from simulation.scenario import parse_scenario
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
@@ -151,16 +151,16 @@ def test_cautions_end_the_page():
 def test_the_take_off_shows_pallets_alone_pooled_and_by_area():
     quantities = take_off(SCENARIO)
     page = console(80)
-    print_take_off(SCENARIO.title, quantities, page)
+    answer = takeoff_answer(SCENARIO, quantities)
+    print_answer(answer, page, full=True)
     text = page.file.getvalue()
     assert max(len(line) for line in text.splitlines()) <= 80
     pooled = next(line for line in text.splitlines() if line.startswith("field") and "mats" in line)
     assert pooled.split()[1] == str(quantities.need.pallets)
     assert f"{quantities.by_area_alone:.1f}" in text
     assert "runway, alone" in text
-    record = take_off_record(SCENARIO.title, quantities)
-    assert record["need"]["pallets"] == quantities.need.pallets
-    assert [area["name"] for area in record["areas"]] == ["runway", "apron"]
+    assert answer.record["need"]["pallets"] == quantities.need.pallets
+    assert [area["name"] for area in answer.record["areas"]] == ["runway", "apron"]
 
 
 def test_a_deadline_in_the_morning_is_followed_by_the_chance_at_the_end_of_that_day():
@@ -194,9 +194,10 @@ areas = ["runway", "west side apron"]
 [supply]
 on_hand = 4000
 """
-    quantities = take_off(parse_scenario(text))
+    scenario = parse_scenario(text)
+    quantities = take_off(scenario)
     page = console(80)
-    print_take_off("long", quantities, page)
+    print_answer(takeoff_answer(scenario, quantities), page)
     lines = page.file.getvalue().splitlines()
     (field,) = [
         line for line in lines if line.startswith("field ") and "," in line and "%" not in line and len(line.split()) == 7
@@ -207,7 +208,7 @@ on_hand = 4000
 def test_the_order_says_how_much_more_than_needed_is_ordered_of_what_is_no_mat():
     scenario = parse_scenario(LARGER)
     page = console(80)
-    print_take_off("spares", take_off(scenario), page)
+    print_answer(takeoff_answer(scenario, take_off(scenario)), page, full=True)
     (line,) = (take for take in take_off(scenario).ordered.lines if take.item == "locking bar")
     assert line.order == pytest.approx(1.2 * line.need, abs=1)
     assert "of everything else 20 % more than is needed" in " ".join(page.file.getvalue().split())

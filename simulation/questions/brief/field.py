@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 from simulation.field.order import NO_AREA
 from simulation.present import wording
-from simulation.present.answer import Block, Figure, Part, Points, Table, Terms, Text
-from simulation.questions.brief.risk import of_rich
-from simulation.questions.takeoff import ground_tables
-from simulation.questions.takeoff.order_tables import yard_in_words
+from simulation.present.answer import Block, Figure, Part, Points, Table, Terms
+from simulation.questions.takeoff.ground_tables import ground_parts
+from simulation.questions.takeoff.order_tables import describe_yard
 
 if TYPE_CHECKING:
     from simulation.field import TakeOff
@@ -28,7 +27,8 @@ def field_parts(quantities: TakeOff, plan: Figure | None = None) -> tuple[Part, 
     parts.append(Part("Item by item, and the rule behind each count", (_items(quantities), _by_area(quantities)), on_paper=False))
     if plan is not None:
         parts.append(Part("The field to scale", (replace(plan, on_paper=False, if_room=True),)))
-    parts.append(Part("Rail, ramps, junctions, stands and loads", _ground(quantities), on_paper=False))
+    ground = tuple(block for part in ground_parts(quantities) for block in part.blocks)
+    parts.append(Part("Rail, ramps, junctions, stands and loads", ground, on_paper=False))
     return tuple(parts)
 
 
@@ -43,7 +43,7 @@ def _order(quantities: TakeOff) -> tuple[Block, ...]:
         for group in order.pallets
     ]
     whole = f"{wording.counted(order.total_pallets, 'pallet')}, {quantities.told.mass.rounded(order.mass)} gross"
-    return (Terms((*rows, ("to order, with spares", f"{whole}, {yard_in_words(quantities)}"))),)
+    return (Terms((*rows, ("to order, with spares", f"{whole}, {describe_yard(quantities)}"))),)
 
 
 def _items(quantities: TakeOff) -> Table:
@@ -67,24 +67,3 @@ def _by_area(quantities: TakeOff) -> Table:
         for line in quantities.ordered.lines
     ]
     return Table("Area by area, without spares", ("item", *areas, "crews", "field"), tuple(rows))
-
-
-def _ground(quantities: TakeOff) -> tuple[Block, ...]:
-    blocks: list[Block] = []
-    told = quantities.told
-    for area in quantities.areas:
-        if area.rail is not None:
-            title = f"Guide rail of {area.name}: clearance between joints of mats and rail; stations from where laying begins"
-            notes = (*ground_tables.rail_lines(area, told), *ground_tables.sides_of(area, told))
-            blocks.append(of_rich(ground_tables.clearance_table(area, told), title, notes))
-    ramped = [area for area in quantities.areas if area.ramps is not None]
-    if ramped:
-        notes = tuple(line for area in ramped for line in ground_tables.earth_of(area, told))
-        blocks.append(of_rich(ground_tables.ramps_table(ramped, told), f"End ramps: both of an area, {told.earth.name}", notes))
-    if quantities.junctions:
-        blocks.append(of_rich(ground_tables.junctions_table(quantities), "Junctions"))
-    if any(area.stands for area in quantities.areas):
-        blocks.append(of_rich(ground_tables.stands_table(quantities), "Stands"))
-    blocks.append(of_rich(ground_tables.loads_table(quantities), "Loads, if each carrier brought everything alone"))
-    blocks += [Text(line) for line in ground_tables.lifting_of(quantities)]
-    return tuple(blocks)

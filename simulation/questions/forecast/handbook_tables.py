@@ -7,27 +7,21 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.terminal_table import terms
 from simulation.questions.forecast.handbook_labour import SOURCE as LABOUR
 from simulation.questions.forecast.handbook_labour import ByTheBook, by_the_book
 from simulation.questions.forecast.handbook_machines import Machines, machines_by_the_book
 
 if TYPE_CHECKING:
-    from rich.table import Table
-
     from simulation.field import TakeOff
     from simulation.scenario import Scenario
     from simulation.scenario.types.measures import Measures
 
 
-def book_table(scenario: Scenario, quantities: TakeOff) -> Table:
-    """Return labour, earthwork and hauling by the handbook."""
-    found = _labour(scenario, quantities)
-    table = terms()
-    table.add_row("surfacing", f"{duration(found)}: {labour(found, scenario)}")
-    for name, text in machine_lines(machines_by_the_book(scenario, quantities), scenario.measures):
-        table.add_row(name, text)
-    return table
+def book_rows(scenario: Scenario, quantities: TakeOff) -> list[tuple[str, str]]:
+    """Return labour, earthwork and hauling by the handbook, each with what is said of it."""
+    surfacing = _labour(scenario, quantities)
+    machines = machine_lines(machines_by_the_book(scenario, quantities), scenario.measures)
+    return [("surfacing", f"{duration(surfacing)}: {labour(surfacing, scenario)}"), *machines]
 
 
 def _labour(scenario: Scenario, quantities: TakeOff) -> ByTheBook:

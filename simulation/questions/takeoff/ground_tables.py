@@ -1,173 +1,163 @@
-"""What a take-off says of rail, ramps, junctions, stands and loads, as a person reads it."""
+"""Rail, ramps, junctions, stands and loads of a field as tables."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.terminal_table import new_table, print_section, terms
+from simulation.present.answer import Block, Part, Table, Terms
 
 if TYPE_CHECKING:
-    from rich.console import Console
-    from rich.table import Table
-
     from simulation.field import AreaTakeOff, TakeOff
     from simulation.scenario.types.measures import Measures
 
 
-def print_ground(quantities: TakeOff, console: Console) -> None:
-    """Print what lies in and around the mats, each section only where there is something."""
-    told = quantities.told
-    for area in quantities.areas:
-        if area.rail is not None:
-            print_section(console, f"Guide rail of {area.name}", _rail(area, told))
-            title = "Clearance between joints of mats and rail; stations from where laying begins"
-            print_section(console, title, clearance_table(area, told), *sides_of(area, told))
+def ground_parts(quantities: TakeOff) -> tuple[Part, ...]:
+    """Return what lies in and around the mats, each part only where there is something."""
+    measures = quantities.told
+    parts = [
+        Part(f"Guide rail of {area.name}", _rail_blocks(area, measures)) for area in quantities.areas if area.rail is not None
+    ]
+    tables = []
     ramped = [area for area in quantities.areas if area.ramps is not None]
     if ramped:
-        remarks = [line for area in ramped for line in earth_of(area, told)]
-        print_section(console, f"End ramps: both of an area, {told.earth.name}", ramps_table(ramped, told), *remarks)
+        tables.append(_ramps_table(ramped, measures))
     if quantities.junctions:
-        print_section(console, "Junctions", junctions_table(quantities))
+        tables.append(_junctions_table(quantities))
     if any(area.stands for area in quantities.areas):
-        print_section(console, "Stands", stands_table(quantities))
-    print_section(console, "Loads, if each brought everything alone", loads_table(quantities), *lifting_of(quantities))
-    if quantities.warnings:
-        table = terms()
-        for number, line in enumerate(quantities.warnings, 1):
-            table.add_row(str(number), line)
-        print_section(console, "To be looked after", table)
+        tables.append(_stands_table(quantities))
+    return (*parts, *(Part(table.title, (table,)) for table in (*tables, _loads_table(quantities))))
 
 
-def _rail(area: AreaTakeOff, told: Measures) -> Table:
-    table = terms()
-    for name, text in _rail_rows(area, told):
-        table.add_row(name, text)
-    return table
+def _rail_blocks(area: AreaTakeOff, measures: Measures) -> tuple[Block, ...]:
+    return Terms(tuple(_rail_rows(area, measures))), _clearance_table(area, measures)
 
 
-def rail_lines(area: AreaTakeOff, told: Measures) -> tuple[str, ...]:
-    """Return what is said of an area's guide rail, a sentence for each thing."""
-    return tuple(f"{name[0].upper()}{name[1:]}: {text}." for name, text in _rail_rows(area, told))
-
-
-def _rail_rows(area: AreaTakeOff, told: Measures) -> list[tuple[str, str]]:
+def _rail_rows(area: AreaTakeOff, measures: Measures) -> list[tuple[str, str]]:
     rail = area.rail
     assert rail is not None
     lack = rail.halves_beyond_the_mix
     what = "lacking" if lack > 0 else "over"
-    last = f"the last one cut to {told.length.rounded(rail.last_section, 2 if told.metric else 1)}"
+    last = f"the last one cut to {measures.length.rounded(rail.last_section, 2 if measures.metric else 1)}"
+    laid = measures.length.rounded(rail.laid, 1)
     lanes = [
         (
             f"{lane.side} lane",
-            f"{told.length.text(lane.width)} wide: {wording.number(lane.full)} full, {wording.number(lane.half)} half mats, "
+            f"{measures.length.text(lane.width)} wide: {wording.number(lane.full)} full, {wording.number(lane.half)} half mats, "
             f"{wording.number(lane.joints)} end joints",
         )
         for lane in rail.lanes
     ]
     return [
-        ("offset", f"{told.length.text(rail.offset)} from the left edge"),
+        ("offset", f"{measures.length.text(rail.offset)} from the left edge"),
         *lanes,
         ("half mats", f"{wording.number(abs(lack))} {what} on the pallets that the full mats alone would ask for"),
         ("sections", f"{rail.sections} ({last}), {rail.seals} seals, {rail.gauges} gap gauges"),
-        (
-            "length",
-            f"{told.length.rounded(rail.laid, 1)} as laid, with key strips and creep; {told.length.text(area.length)} nominal",
-        ),
+        ("length", f"{laid} as laid, with key strips and creep; {measures.length.text(area.length)} nominal"),
     ]
 
 
-def clearance_table(area: AreaTakeOff, told: Measures) -> Table:
+def _clearance_table(area: AreaTakeOff, measures: Measures) -> Table:
     """Return the clearance of an area's guide rail, by what uses it up."""
     assert area.rail is not None
-    gap, length, digits = told.gap, told.length, 0 if told.metric else 1
-    table = new_table("with", f"least, {gap.name}", f"at, {length.name}", f"used up, {length.name}", f"shift, {gap.name}")
-    for one in area.rail.budget:
-        used = "never" if one.used_up is None else length.number(one.used_up)
-        shift = f"{gap.of(one.shift):+.{digits}f}"
-        table.add_row(one.of, gap.number(one.least, digits), length.number(one.at), used, shift)
-    return table
+    gap, length, digits = measures.gap, measures.length, 0 if measures.metric else 1
+    rows = []
+    for line in area.rail.budget:
+        used = "never" if line.used_up is None else length.number(line.used_up)
+        shift = f"{gap.of(line.shift):+.{digits}f}"
+        rows.append((line.of, gap.number(line.least, digits), length.number(line.at), used, shift))
+    return Table(
+        "Clearance between joints of mats and rail; stations from where laying begins",
+        ("with", f"least, {gap.name}", f"at, {length.name}", f"used up, {length.name}", f"shift, {gap.name}"),
+        tuple(rows),
+        notes=_clearance_notes(area, measures),
+    )
 
 
-def sides_of(area: AreaTakeOff, told: Measures) -> list[str]:
-    """Return what the table of clearances does not say."""
+def _clearance_notes(area: AreaTakeOff, measures: Measures) -> tuple[str, ...]:
     assert area.rail is not None
     sides = area.rail.sides
-    return [
-        "Shift: how far rows have run ahead of the rail (+) or it of them (-), where the clearance is used up or at the last "
-        "joint. Creep is the mean one: a run draws its own.",
-        f"One side of the rail ahead of the other at the far end: {told.gap.rounded(sides.mean, 1)} on average, "
-        f"± {told.gap.rounded(sides.scatter, 1)} from the luck of rows (one standard deviation).",
-    ]
+    return (
+        "Shift: how far rows have run ahead of the rail (+) or the rail ahead of them (-), where the clearance is used up or at "
+        "the last joint. Creep is the mean one: each run draws its own.",
+        f"One side of the rail is ahead of the other at the far end by {measures.gap.rounded(sides.mean, 1)} on average, "
+        f"± {measures.gap.rounded(sides.scatter, 1)} because rows vary (one standard deviation).",
+    )
 
 
-def ramps_table(areas: list[AreaTakeOff], told: Measures) -> Table:
-    """Return the end ramps of areas that have them."""
-    table = new_table("area", "rows", "buried", "degrees", f"drop, {told.gap.name}", "excavation", "backfill")
+def _ramps_table(areas: list[AreaTakeOff], measures: Measures) -> Table:
+    """Return the end ramps of areas that have them, with their earth, and how their slope stands to rule and practice."""
+    rows = []
     for area in areas:
         ramps = area.ramps
         assert ramps is not None
-        volumes = (told.earth.number(ramps.excavation, 1), told.earth.number(ramps.backfill, 1))
-        table.add_row(
-            area.name,
-            str(ramps.rows),
-            str(ramps.buried),
-            f"{ramps.slope:.1f}",
-            told.gap.number(ramps.drop, 0 if told.metric else 1),
-            *volumes,
-        )
-    return table
+        drop = measures.gap.number(ramps.drop, 0 if measures.metric else 1)
+        volumes = (measures.earth.number(ramps.excavation, 1), measures.earth.number(ramps.backfill, 1))
+        rows.append((area.name, str(ramps.rows), str(ramps.buried), f"{ramps.slope:.1f}", drop, *volumes))
+    return Table(
+        f"End ramps: both of an area, {measures.earth.name}",
+        ("area", "rows", "buried", "degrees", f"drop, {measures.gap.name}", "excavation", "backfill"),
+        tuple(rows),
+        notes=tuple(line for area in areas for line in _describe_earth(area, measures)),
+    )
 
 
-def earth_of(area: AreaTakeOff, told: Measures) -> list[str]:
+def _describe_earth(area: AreaTakeOff, measures: Measures) -> list[str]:
     """Return the earth of an area's end ramps, and how their slope stands to rule and practice."""
     ramps = area.ramps
     assert ramps is not None
-    left = f"{told.earth.number(abs(ramps.left_over), 1)} loose {'left over' if ramps.left_over >= 0 else 'to be brought'}"
+    left = f"{measures.earth.number(abs(ramps.left_over), 1)} loose {'left over' if ramps.left_over >= 0 else 'to be brought'}"
     length, width = ramps.trench
     return [
-        f"{area.name}: a trench of {told.length.number(length, 1)} × {told.length.rounded(width, 1)} at each end; "
-        f"{told.earth.number(ramps.spoil, 1)} loose spoil; {told.earth.number(ramps.backfill, 1)} to be compacted, in place; "
-        f"{left}.",
+        f"{area.name}: a trench of {measures.length.number(length, 1)} × {measures.length.rounded(width, 1)} at each end; "
+        f"{measures.earth.number(ramps.spoil, 1)} loose spoil; {measures.earth.number(ramps.backfill, 1)} to be compacted, in "
+        f"place; {left}.",
         *(f"{remark}." for remark in ramps.remarks),
     ]
 
 
-def junctions_table(quantities: TakeOff) -> Table:
+def _junctions_table(quantities: TakeOff) -> Table:
     """Return the junctions, their connectors and gaps."""
-    told = quantities.told
-    table = new_table("area and what it meets", told.length.name, "connectors", f"gap, {told.gap.name}")
-    for one in quantities.junctions:
-        gap = told.gap.number(one.gap, 1) if one.far else "-"
-        table.add_row(f"{one.area}, {one.other}", told.length.short(one.contact), str(one.connectors), gap)
-    return table
+    measures = quantities.told
+    rows = []
+    for junction in quantities.junctions:
+        gap = measures.gap.number(junction.gap, 1) if junction.far else "-"
+        contact = measures.length.short(junction.contact)
+        rows.append((f"{junction.area}, {junction.other}", contact, str(junction.connectors), gap))
+    columns = ("area and what it meets", measures.length.name, "connectors", f"gap, {measures.gap.name}")
+    return Table("Junctions", columns, tuple(rows))
 
 
-def stands_table(quantities: TakeOff) -> Table:
+def _stands_table(quantities: TakeOff) -> Table:
     """Return the stands, with what is drilled for them."""
-    table = new_table("area", "stands", "tie-downs", "holes", "drill hours")
-    for area in quantities.areas:
-        if area.stands is not None:
-            one = area.stands
-            table.add_row(area.name, str(one.stands), str(one.tie_downs), str(one.holes), f"{one.hours:.1f}")
-    return table
+    rows = [
+        (area.name, str(stands.stands), str(stands.tie_downs), str(stands.holes), f"{stands.hours:.1f}")
+        for area in quantities.areas
+        if (stands := area.stands) is not None
+    ]
+    return Table("Stands", ("area", "stands", "tie-downs", "holes", "drill hours"), tuple(rows))
 
 
-def loads_table(quantities: TakeOff) -> Table:
-    """Return the loads of each carrier, and what governs them."""
-    table = new_table("carrier", "pallets", "governed by", "loads", "lifts a load")
-    for one in quantities.loads.by:
-        table.add_row(one.carrier, str(one.pallets), one.governed_by, wording.number(one.loads), str(one.lifts))
-    if not quantities.loads.by:
-        table.add_row("none", "-", "-", "-", "-")
-    return table
+def _loads_table(quantities: TakeOff) -> Table:
+    """Return the loads of each carrier, what governs them, and what a forklift lifts."""
+    rows = [
+        (load.carrier, str(load.pallets), load.governed_by, wording.number(load.loads), str(load.lifts))
+        for load in quantities.loads.by
+    ]
+    return Table(
+        "Loads, if each carrier brought everything alone",
+        ("carrier", "pallets", "governed by", "loads", "lifts a load"),
+        tuple(rows or [("none", "-", "-", "-", "-")]),
+        words=frozenset({2}),
+        notes=tuple(_describe_loads(quantities)),
+    )
 
 
-def lifting_of(quantities: TakeOff) -> list[str]:
+def _describe_loads(quantities: TakeOff) -> list[str]:
     """Return what limits a load, and what a forklift lifts."""
     loads, sums = quantities.loads, quantities.to_order
     limit = ", at its limit" if loads.at_its_limit else ""
-    limits = [f"{one.carrier}: {', '.join(f'{limit} {count}' for limit, count in one.limits.items())}" for one in loads.by]
+    limits = [f"{line.carrier}: {', '.join(f'{limit} {count}' for limit, count in line.limits.items())}" for line in loads.by]
     return [
         *(f"Pallets on a load of {line}." for line in limits),
         f"To be brought: {wording.number(loads.pallets)} pallets, {wording.number(sums.deliveries)} of mats in the deliveries "

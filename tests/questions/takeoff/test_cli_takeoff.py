@@ -3,13 +3,14 @@
 import csv
 import json
 
+import pytest
 from short_strip import SHORT
 
 
 def test_the_order_is_a_file_that_says_the_same_as_the_record(keystrip, tmp_path):
     code, out, err = keystrip("takeoff", "railed_strip", "--json", "--csv", "order.csv")
     assert (code, err) == (0, "keystrip: order.csv written\n")
-    lines = {line["item"]: line for line in json.loads(out)["ordered"]["lines"]}
+    lines = {line["item"]: line for line in json.loads(out)["answer"]["ordered"]["lines"]}
     with (tmp_path / "order.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     field = {row["item"]: row for row in rows if row["area"] == "field"}
@@ -22,7 +23,7 @@ def test_the_order_is_a_file_that_says_the_same_as_the_record(keystrip, tmp_path
 
 
 def test_the_tables_name_rule_clearance_ramps_junctions_loads_and_the_book_within_the_terminal(keystrip):
-    code, out, _ = keystrip("takeoff", "railed_strip")
+    code, out, _ = keystrip("takeoff", "railed_strip", "--full")
     assert code == 0
     assert max(map(len, out.splitlines())) <= 80
     for title in (
@@ -33,10 +34,20 @@ def test_the_tables_name_rule_clearance_ramps_junctions_loads_and_the_book_withi
         "Stands",
         "Loads",
         "To be looked after",
-        "By the book",
+        "Handbook estimate",
     ):
         assert title in out
     assert "meets practice and not the handbook" in " ".join(out.split())
+
+
+@pytest.mark.parametrize("scenario", ["relief_strip", "railed_strip"])
+def test_the_short_form_is_a_page_that_ends_with_what_to_order(keystrip, scenario):
+    _, out, _ = keystrip("takeoff", scenario)
+    lines = out.splitlines()
+    assert len(lines) <= 45 and max(map(len, lines)) <= 80
+    assert lines[lines.index("All tables: --full") + 2].startswith("Order ")
+    total = next(line.split()[-1] for line in lines if line.startswith("to order"))
+    assert f"Order {total} pallets, " in out
 
 
 def test_a_picture_is_drawn_by_its_ending_and_a_stretch_instead_where_one_is_named(keystrip, tmp_path):

@@ -1,0 +1,143 @@
+"""The answer to what a field takes: pallets to order, mats by area, everything ordered, ground, loads, handbook estimate."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.answer import Answer, Page, Part, Points, Table, Terms
+from simulation.present.figure import listed
+from simulation.present.pallet_words import parts_of, planned_in_words
+from simulation.questions.forecast.handbook_tables import book_rows
+from simulation.questions.takeoff.ground_tables import ground_parts
+from simulation.questions.takeoff.order_tables import order_parts
+from simulation.questions.takeoff.record import takeoff_record
+
+if TYPE_CHECKING:
+    from simulation.field import TakeOff
+    from simulation.scenario import Scenario
+
+
+def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
+    """Return the answer to what a scenario's field takes."""
+    looked_after = Part("To be looked after", (Points(quantities.warnings),), short=True)
+    book = Part(
+        "Handbook estimate, beside the simulation: no supply, no weather, no spread",
+        (Terms(tuple(book_rows(scenario, quantities))),),
+    )
+    parts = (
+        _as_part(_to_order_table(quantities), short=True),
+        _as_part(_areas_table(quantities), short=True),
+        *([_read_as(quantities)] if quantities.snapped else []),
+        _as_part(_pallets_table(quantities)),
+        *order_parts(quantities),
+        *ground_parts(quantities),
+        book,
+        *([looked_after] if quantities.warnings else []),
+    )
+    return Answer(
+        question="takeoff",
+        title=scenario.title,
+        about="take-off",
+        headline=_headline(quantities),
+        lines=(planned_in_words(quantities), _masses(quantities)),
+        pages=(Page("takeoff", "What the field takes", parts),),
+        record=takeoff_record(quantities, scenario),
+    )
+
+
+def _as_part(table: Table, short: bool = False) -> Part:
+    return Part(table.title, (table,), short=short)
+
+
+def _headline(quantities: TakeOff) -> str:
+    """Return how many pallets to order, and of what."""
+    order, mass = quantities.ordered, quantities.told.mass
+    kinds = [f"{wording.number(group.pallets)} of {group.what}" for group in order.pallets]
+    return (
+        f"Order {wording.counted(order.total_pallets, 'pallet')}, {mass.rounded(order.mass)}: {listed(kinds)}, spares included."
+    )
+
+
+def _to_order_table(quantities: TakeOff) -> Table:
+    """Return the sum of pallets."""
+    rows = [(what, wording.number(count)) for what, count in parts_of(quantities.to_order)]
+    total = ("to order", wording.number(quantities.to_order.total))
+    return Table("Pallets to order", ("of", "pallets"), (*rows, total), ends=frozenset({len(rows) - 1}))
+
+
+def _areas_table(quantities: TakeOff) -> Table:
+    measures = quantities.told
+    rows = []
+    for area in quantities.areas:
+        size = f"{measures.length.short(area.length)} × {measures.length.short(area.width)}"
+        strips = area.key_strips + area.starter_key_strips
+        counts = (measures.area.of(area.square_feet), area.rows, area.full, area.half, area.joints, strips)
+        rows.append((area.name, size, *map(wording.number, counts)))
+    all_strips = quantities.total("key_strips") + quantities.total("starter_key_strips")
+    totals = (measures.area.of(quantities.total("square_feet")), *map(quantities.total, ("rows", "full", "half", "joints")))
+    field = ("field", "", *map(wording.number, (*totals, all_strips)))
+    return Table(
+        "Quantities",
+        (
+            "area",
+            f"{measures.length.name} × {measures.length.name}",
+            measures.area.name,
+            "rows",
+            "full",
+            "half",
+            "joints",
+            "key\nstrips",
+        ),
+        (*rows, field),
+        notes=_area_notes(quantities),
+        ends=frozenset({len(rows) - 1}),
+    )
+
+
+def _area_notes(quantities: TakeOff) -> tuple[str, ...]:
+    ramps = [f"{area.ramp_rows} of {area.name}" for area in quantities.areas if area.ramp_rows]
+    starters = [area.name for area in quantities.areas if area.starter_key_strips]
+    notes = ["Full and half are mats; an end joint takes one locking bar."]
+    if ramps:
+        notes.append(f"Rows inside end ramps: {', '.join(ramps)}.")
+    if starters:
+        notes.append(f"One of the key strips is the starter key strip: {', '.join(starters)}.")
+    return tuple(notes)
+
+
+def _pallets_table(quantities: TakeOff) -> Table:
+    needs = [*((f"{area.name}, alone", area.alone) for area in quantities.areas), ("field", quantities.need)]
+    rows = [
+        (
+            name,
+            wording.number(need.pallets),
+            need.governed_by,
+            wording.number(need.surplus_full),
+            wording.number(need.surplus_half),
+        )
+        for name, need in needs
+    ]
+    return Table(
+        "Of these, the mats that the field needs: full and half mats must each be covered",
+        ("", "pallets", "governed by", "full mats over", "half mats over"),
+        tuple(rows),
+        words=frozenset({2}),
+        notes=(
+            f"By area alone the need would be {quantities.by_area_alone:,.1f} pallets, which covers it only where the widths use "
+            "a pallet's own mix.",
+        ),
+    )
+
+
+def _read_as(quantities: TakeOff) -> Part:
+    rows = tuple((length.key, length.told(quantities.told)) for length in quantities.snapped)
+    return Part("Lengths that are read as whole rows or mats", (Terms(rows),))
+
+
+def _masses(quantities: TakeOff) -> str:
+    measures, order = quantities.told, quantities.ordered
+    return (
+        f"Gross mass of all that is ordered: {measures.mass.rounded(order.mass)} ({measures.tons.rounded(order.mass)}); of the "
+        f"mats that are planned: {measures.mass.rounded(quantities.mass)} ({measures.tons.rounded(quantities.mass)})."
+    )
