@@ -11,11 +11,11 @@ from test_any_scenario import RAW, as_toml, places
 
 from simulation.construction import find_warnings
 from simulation.scenario import ScenarioError, parse_scenario
-from simulation.scenario.reading.refusals import model_in
 from simulation.scenario.reading.scaling import _kinds
 from simulation.scenario.rules.on_earth import FIGURES
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.mistakes import address
+from simulation.scenario.types.refusals import model_in
 from simulation.scenario.types.section import Section
 from simulation.scenario.types.units import KINDS
 from simulation.scenario.types.usual import range_of

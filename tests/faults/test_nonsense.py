@@ -5,7 +5,7 @@ from scenario_texts import AREA, CREW, lines, written
 
 from simulation.construction import find_warnings, trial_warnings
 from simulation.scenario import ScenarioError, parse_scenario
-from simulation.scenario.reading.changes import Change
+from simulation.scenario.types.change import Change
 
 WARM = '[weather.temperature]\nunit = "{}"\nlow = {}\nhigh = {}\n'
 TRUCK = '[[supply.trucks]]\ncount = 1\nhaul = "1 h"\nreturn = "1 h"\n'

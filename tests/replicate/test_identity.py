@@ -33,7 +33,13 @@ for name in sys.argv[1:]:
 def test_only_an_edit_that_can_change_a_run_makes_another_program(tmp_path):
     shutil.copytree(HOUSE, tmp_path / "simulation", ignore=shutil.ignore_patterns("__pycache__"))
     readers = ["present/wording.py", "study/outcomes.py", "questions/forecast/study.py", "session/session.py"]
-    builders = ["construction/actors/crew.py", "scenario/tables/people.py", "chance/streams.py", "conditions/sky/rain.py", "field/rows.py"]
+    builders = [
+        "construction/actors/crew.py",
+        "scenario/tables/people.py",
+        "chance/streams.py",
+        "conditions/sky/rain.py",
+        "field/rows.py",
+    ]
     command = [sys.executable, "-c", EDITS, *readers, *builders]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=True)
     first, *edited = done.stdout.split()

@@ -14,8 +14,8 @@ from functools import cached_property
 from typing import Protocol
 
 from simulation.conditions.clock.calendar import Cause, Segment, charge, losses_of
-from simulation.conditions.clock.weather_limits import MUD, RAIN, Limits, Piece
 from simulation.conditions.sky.rain import BLOCK
+from simulation.conditions.stops.weather_limits import MUD, RAIN, Limits, Piece
 
 #: Hours by which work may run past a stop before it counts as running into it: sums of many steps are not exact to the last bit.
 _SLACK = 1e-9

@@ -10,9 +10,9 @@ from simulation.conditions.clock.calendar import Segment, any_of, lay_out
 from simulation.conditions.clock.clock import ClockPlan, Spells, WorkClock
 from simulation.conditions.clock.shift_pattern import on_shift, shifts_kept
 from simulation.conditions.clock.sun import Span, daylight
-from simulation.conditions.clock.weather_limits import Limits
 from simulation.conditions.stops.effects import HourEffects, HourlyWeather
 from simulation.conditions.stops.limits_from_scenario import limits_of
+from simulation.conditions.stops.weather_limits import Limits
 from simulation.scenario.tables.people import Shift
 from simulation.scenario.tables.scenario import Scenario
 

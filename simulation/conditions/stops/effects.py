@@ -11,11 +11,11 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from simulation.chance import Streams
-from simulation.conditions.clock.weather_limits import COLD, HEAT, LIGHTNING, MUD, ORDER, RAIN, WIND, Limits, Piece, Surroundings
 from simulation.conditions.sky.hourly import HOURS, Hours
 from simulation.conditions.sky.rain import BLOCK
 from simulation.conditions.stops.drying import antecedent
 from simulation.conditions.stops.sunshine import cosines, evaporation
+from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, ORDER, RAIN, WIND, Limits, Piece, Surroundings
 from simulation.conditions.stops.wet_bulb_globe import wet_bulb_globe
 from simulation.conditions.stops.wind_chill import wind_chill
 from simulation.conditions.stops.work_and_rest import fahrenheit, rate_in_heat, share_worked

@@ -6,9 +6,9 @@ import math
 from collections.abc import Mapping
 
 from simulation.chance import LevelPlan
-from simulation.conditions.clock.weather_limits import Limits, Surroundings
 from simulation.conditions.stops.drying import Ground
 from simulation.conditions.stops.sunshine import Place
+from simulation.conditions.stops.weather_limits import Limits, Surroundings
 from simulation.conditions.stops.work_and_rest import ARMOUR
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.soil import TEXTURES

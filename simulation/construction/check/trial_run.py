@@ -16,7 +16,7 @@ from simulation.construction.trace.chain import hours_by_cause
 from simulation.construction.trace.once import Run, run_once
 from simulation.construction.trace.outrun import last_under_way
 from simulation.scenario import Mistake, ScenarioError, vary
-from simulation.scenario.reading.changes import Change
+from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import step_name
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from simulation.conditions import WorkClock
 from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
-from simulation.conditions.clock.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
+from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, KINDS, START, WORK, Step
 from simulation.construction.trace.links import SLACK, clock_of, links_back
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import DARK, FATIGUE
-from simulation.conditions.clock.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
+from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
 from simulation.construction.plan.steps import CREWS, KINDS, SKY
 from simulation.construction.trace.chain import is_off_shift
 from simulation.stats.chances import Chance, estimate_chance

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
-from simulation.conditions.clock.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
-from simulation.conditions.stops.lost_hours import AT_WORK
+from simulation.conditions.clock.lost_hours import AT_WORK
+from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
 from simulation.present.figure import GREY, INK
 
 if TYPE_CHECKING:

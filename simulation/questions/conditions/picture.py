@@ -9,7 +9,7 @@ from calendar import monthrange
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.conditions.stops.lost_hours import AT_WORK
+from simulation.conditions.clock.lost_hours import AT_WORK
 from simulation.present import wording
 from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, save_figure
 from simulation.questions.conditions.marks import DOT, FILL, OUTSIDE, STROKES, Cell, draw_cells, in_order

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from simulation.chance import Streams
 from simulation.conditions import HourlySky, clock_plans, make_clocks, sky_plan
+from simulation.conditions.clock.lost_hours import AT_WORK, productive_share, tally
 from simulation.conditions.stops.limits_from_scenario import plan_efficiency
-from simulation.conditions.stops.lost_hours import AT_WORK, productive_share, tally
 from simulation.questions.conditions.work_lost import CALENDAR
 
 if TYPE_CHECKING:

@@ -15,9 +15,9 @@ from numpy import bool_, float64, intp
 from numpy.typing import NDArray
 
 from simulation.conditions import clock_plans, sky_plan
+from simulation.conditions.clock.lost_hours import AT_WORK, Asked, LostHours, Month, list_months, lost_hours
 from simulation.conditions.clock.work_clocks import SHIFTS
 from simulation.conditions.stops.limits_from_scenario import plan_efficiency, unstated
-from simulation.conditions.stops.lost_hours import AT_WORK, Asked, LostHours, Month, list_months, lost_hours
 from simulation.conditions.stops.work_and_rest import MOST_A_DAY
 from simulation.construction.trace.chain import LOSSES
 from simulation.questions.conditions.weather_origin import weather_origin

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from simulation.conditions.stops.lost_hours import Month
+    from simulation.conditions.clock.lost_hours import Month
     from simulation.questions.conditions.study import ExpectedLosses
     from simulation.questions.conditions.work_lost import Estimate, WorkLost
     from simulation.questions.conditions.workable_days import CalendarDays

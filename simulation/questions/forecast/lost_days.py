@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import OFF_SHIFT
-from simulation.conditions.clock.weather_limits import HEAT
+from simulation.conditions.stops.weather_limits import HEAT
 from simulation.construction.trace.chain import LOSSES
 from simulation.questions.forecast.use_by_day import day_borders, days_recorded
 

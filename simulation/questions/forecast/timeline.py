@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
-from simulation.conditions.clock.weather_limits import RAIN
 from simulation.conditions.clock.work_clocks import ANY_CREW
+from simulation.conditions.stops.weather_limits import RAIN
 from simulation.construction.plan.steps import ACTOR, EDGE, END, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
 from simulation.construction.trace.links import clock_of
 from simulation.questions.forecast.typical_run import typical_run

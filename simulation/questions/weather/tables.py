@@ -11,8 +11,8 @@ from simulation.present import wording
 from simulation.present.record_units import WEATHER_UNITS
 from simulation.present.terminal_table import new_table, print_section, terms
 from simulation.questions.weather.block import weather_block
-from simulation.scenario.rules.weather_rules import can_be_resampled
 from simulation.scenario.types.measures import FEET, Measures, Unit
+from simulation.scenario.weather_record.unusable import can_be_resampled
 from simulation.scenario.weather_record.weather_findings import by_weight
 
 if TYPE_CHECKING:

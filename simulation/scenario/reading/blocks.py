@@ -9,7 +9,8 @@ from collections.abc import Collection, Sequence
 from copy import deepcopy
 from typing import Any
 
-from simulation.scenario.reading.changes import Change, nowhere, places_of, steps_of
+from simulation.scenario.reading.changes import nowhere, places_of, steps_of
+from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import did_you_mean, shown, step_into, step_name
 
 

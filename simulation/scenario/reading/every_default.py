@@ -14,8 +14,8 @@ from typing import get_origin
 
 from pydantic.fields import FieldInfo
 
-from simulation.scenario.reading.refusals import model_in
 from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.refusals import model_in
 from simulation.scenario.types.section import Section
 
 _WIDTH, _MEANING_AT = 130, 44

@@ -13,14 +13,15 @@ from pydantic import ValidationError
 from pydantic_core import PydanticCustomError
 
 from simulation.scenario.reading.blocks import for_copies, put_blocks
-from simulation.scenario.reading.changes import Change, add, apply, scaled
-from simulation.scenario.reading.refusals import from_pydantic, set_aside
+from simulation.scenario.reading.changes import add, apply, scaled
 from simulation.scenario.reading.snapping import snapped
 from simulation.scenario.rules.contradictions import contradictions
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.bounded import SCENARIO, read_text
+from simulation.scenario.types.change import Change
 from simulation.scenario.types.measures import System, mostly_metric
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, shown, step_into
+from simulation.scenario.types.refusals import from_pydantic, set_aside
 from simulation.scenario.types.source import DataFiles, Source
 from simulation.scenario.types.units import read_quantity
 

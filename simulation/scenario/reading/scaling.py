@@ -8,8 +8,8 @@ from typing import Annotated, Any, get_args
 from pydantic import BaseModel, BeforeValidator, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
-from simulation.scenario.reading.refusals import told_of_value
 from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.refusals import told_of_value
 from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
 from simulation.scenario.types.units import KINDS
 

@@ -8,13 +8,12 @@ sections of rail, lengths of key strips and connectors. The yard, which lies bes
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from simulation.scenario.reading.changes import put
 from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.types.measures import Measures
-from simulation.scenario.types.mistakes import Place, address, complaint, shown, step_into
+from simulation.scenario.types.mistakes import Place, address, complaint, step_into
+from simulation.scenario.types.snapped import Snapped
 from simulation.scenario.types.units import read_quantity
 from simulation.scenario.types.unreadable import UNREAD
 
@@ -26,40 +25,6 @@ _ALIKE = 1e-9
 #: Keys of places, which may be 0; the others are sizes.
 _STATIONS = ("station", "at", "shift", "start", "to")
 _ROWS, _HALVES, _QUARTERS, _HALF_ROWS = "rows", "half mats", "quarter mats", "half rows"
-
-
-@dataclass(frozen=True)
-class Snapped:
-    """A length that was read as a whole number of its module.
-
-    Attributes
-    ----------
-    key : str
-        Its address.
-    given : str or float
-        As it was written; feet where a relative change made it.
-    value : float
-        Feet that it is read as.
-    count : int
-    module : float
-        Feet.
-    what : str
-        What is counted.
-    """
-
-    key: str
-    given: str | float
-    value: float
-    count: int
-    module: float
-    what: str
-
-    def told(self, measures: Measures) -> str:
-        """Return in words how it is read."""
-        unit = measures.length
-        given = shown(self.given) if isinstance(self.given, str) else unit.quoted(self.given).strip('"')
-        value, module = (unit.quoted(one).strip('"') for one in (self.value, self.module))
-        return f"{given} is read as {value}, {self.count:,} {self.what} of {module}"
 
 
 def snapped(scenario: Scenario, raw: dict[str, Any]) -> Scenario:

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.scenario.reading.changes import FILE, Change
+from simulation.scenario.reading.changes import FILE
+from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_name, shown
 
 if TYPE_CHECKING:

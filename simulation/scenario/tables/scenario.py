@@ -24,7 +24,7 @@ from simulation.scenario.types.source import Source
 from simulation.scenario.types.usual_range import Usual
 
 if TYPE_CHECKING:
-    from simulation.scenario.reading.snapping import Snapped
+    from simulation.scenario.types.snapped import Snapped
 
 
 def _read_moment(value: object) -> datetime:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from simulation.scenario.types.bounded import DATA, read_text
 
 if TYPE_CHECKING:
-    from simulation.scenario.reading.changes import Change
+    from simulation.scenario.types.change import Change
     from simulation.scenario.types.measures import System
 
 

@@ -110,8 +110,8 @@ def name_record(keys: dict[str, Any], folder: Path | None = None) -> WeatherFile
     ScenarioError
         With every mistake in the keys, or in what the file holds.
     """
-    from simulation.scenario.reading.refusals import from_pydantic
-    from simulation.scenario.rules.weather_rules import record_mistakes
+    from simulation.scenario.types.refusals import from_pydantic
+    from simulation.scenario.weather_record.unusable import record_mistakes
 
     try:
         # Whoever names a file on the command line means that one, wherever it lies.

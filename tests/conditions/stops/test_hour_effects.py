@@ -15,10 +15,10 @@ from invented_skies import Invented, any_sky
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, WorkClock, lay_out
-from simulation.conditions.clock.weather_limits import ORDER, Limits, Surroundings
 from simulation.conditions.stops.drying import Ground, antecedent
 from simulation.conditions.stops.effects import HourEffects
 from simulation.conditions.stops.sunshine import Place
+from simulation.conditions.stops.weather_limits import ORDER, Limits, Surroundings
 from simulation.conditions.stops.wet_bulb_globe import wet_bulb_globe
 from simulation.conditions.stops.wind_chill import wind_chill
 from simulation.conditions.stops.work_and_rest import rate_in_heat, share_worked

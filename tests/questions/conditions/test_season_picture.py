@@ -3,7 +3,7 @@
 import pytest
 from words_on_pictures import assert_readable, drawn, text_of
 
-from simulation.conditions.stops.lost_hours import AT_WORK
+from simulation.conditions.clock.lost_hours import AT_WORK
 from simulation.construction.trace.chain import LOSSES
 from simulation.questions.conditions.marks import DOT, FILL, ORDER, STROKES
 from simulation.questions.conditions.picture import MOST_MONTHS, draw_season

@@ -9,8 +9,8 @@ from pydantic_core import PydanticUndefined
 
 from simulation.scenario import load_scenario, shipped, shipped_names
 from simulation.scenario.reading.every_default import every_default
-from simulation.scenario.reading.refusals import model_in
 from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.refusals import model_in
 from simulation.scenario.types.section import Section
 
 TEXT = every_default()

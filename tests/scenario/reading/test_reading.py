@@ -159,9 +159,9 @@ ELSEWHERE = [
 @settings(max_examples=200, deadline=None)
 @given(st.sampled_from(ELSEWHERE), values)
 def test_whatever_is_wrong_elsewhere_a_contradiction_is_told(place, value):
-    assert keys(BROKEN) == ["area.taxiway.length", "crew.blue.people"]
+    assert keys(BROKEN) == ["area.taxiway.length", "crew.B.people"]
     error = answer(BROKEN[: place[0]] + value + BROKEN[place[1] :])
-    assert {"crew.blue.people", "area.taxiway.length"} <= {mistake.key for mistake in error.mistakes}
+    assert {"crew.B.people", "area.taxiway.length"} <= {mistake.key for mistake in error.mistakes}
 
 
 def test_deep_dotted_keys_are_refused_like_any_other_unknown_key():

@@ -7,8 +7,8 @@ from every_key_scenario import ENDINGS, every_key
 from pydantic import TypeAdapter
 
 from simulation.scenario import load_scenario, vary
-from simulation.scenario.reading.changes import Change
 from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.change import Change
 from simulation.scenario.types.section import Section
 from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
 

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from invented_skies import Invented, any_sky
 
 from simulation.conditions import ClockPlan, WorkClock, clock_plans, sky_plan
-from simulation.conditions.clock.weather_limits import Limits, Surroundings
+from simulation.conditions.clock.lost_hours import AT_WORK, hours_of_caution, list_months, lost_hours, tally, water_of_shifts
 from simulation.conditions.stops.effects import HourEffects
-from simulation.conditions.stops.lost_hours import AT_WORK, hours_of_caution, list_months, lost_hours, tally, water_of_shifts
+from simulation.conditions.stops.weather_limits import Limits, Surroundings
 from simulation.scenario import load_scenario
 
 

@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 from simulation.chance import LevelPlan, Streams, draw_levels
 from simulation.conditions.clock.calendar import losses_of
 from simulation.conditions.clock.clock import ClockPlan, WorkClock
-from simulation.conditions.clock.weather_limits import Limits, Surroundings
 from simulation.conditions.clock.work_clocks import make_clocks
 from simulation.conditions.sky.hourly import HOURS, HourlySky, SkyPlan
 from simulation.conditions.stops.effects import HourEffects
+from simulation.conditions.stops.weather_limits import Limits, Surroundings
 from simulation.conditions.stops.work_and_rest import water
 
 Array = NDArray[float64]
