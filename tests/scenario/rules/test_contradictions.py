@@ -47,7 +47,7 @@ def test_a_bad_half_mat_does_not_make_every_width_wrong():
 
 def test_a_bad_value_hides_no_contradiction_elsewhere():
     bad = written(area=AREA.replace("72 ft", "72 kg") + APRON.replace("300 ft", "301 ft"), crew=CREW.replace("18", "2"))
-    assert keys(bad) == ["area.strip.width", "area.apron.length", "area.apron", "crew.A.people"]
+    assert keys(bad) == ["area.strip.width", "area.apron.length", "area.apron", "crew.red.people"]
 
 
 def test_an_area_without_a_name_is_still_checked_and_told_by_its_number():
@@ -69,7 +69,7 @@ def test_an_area_misspelt_in_a_crews_list_is_one_mistake_not_two():
 
 def test_a_crew_too_small_to_carry_a_mat_is_refused_with_the_least():
     assert line(written(crew=CREW.replace("18", "5"))) == (
-        "crew.A.people: 5 are too few to carry a mat: 3 are overhead, a team is 2 and one locks; write at least 6"
+        "crew.red.people: 5 are too few to carry a mat: 3 are overhead, a team is 2 and one locks; write at least 6"
     )
     assert lines(written(crew=CREW.replace("18", "6"))) == []
 
