@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from simulation.questions.bottlenecks.study import BottlenecksResult, bottlenecks
     from simulation.questions.brief.study import brief
     from simulation.questions.compare.study import CompareResult, compare
-    from simulation.questions.conditions.study import ExpectedLosses, expected_losses
+    from simulation.questions.conditions.study import ConditionsResult, expected_losses
     from simulation.questions.forecast.study import Forecast, forecast
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
@@ -40,7 +40,7 @@ __version__ = "0.1.0"
 __all__ = [
     "BottlenecksResult",
     "CompareResult",
-    "ExpectedLosses",
+    "ConditionsResult",
     "Forecast",
     "Run",
     "RunContext",
@@ -69,7 +69,7 @@ _HOMES = {
     "BottlenecksResult": "questions.bottlenecks.study",
     "Run": "construction.trace.once",
     "CompareResult": "questions.compare.study",
-    "ExpectedLosses": "questions.conditions.study",
+    "ConditionsResult": "questions.conditions.study",
     "RunContext": "study.run_context",
     "Forecast": "questions.forecast.study",
     "Scenario": "scenario",

@@ -129,7 +129,7 @@ def test_sensitivity_knows_every_level_and_the_tornado_moves_some(ask):
 
 
 def test_conditions_take_hours_from_every_kind_of_work(ask):
-    found = ask("conditions", "--seasons", 3)
+    found = ask("conditions", "--seasons", 3)["answer"]
     assert [one["work"] for one in found["works"]] == [
         "laying", "crew night", "forklifts", "trucks", "loading at the port", "grading",
     ]  # fmt: skip

@@ -42,8 +42,8 @@ QUESTIONS = {
     "bottlenecks": RUNS,
     "slip": (*RUNS, "--what", "supply", "--by", "1 day,3 day"),
     "sensitivity": ("--runs", 2, "--workers", 1, "--tornado", "--full"),
-    "conditions": ("--seasons", 3),
-    "weather": (),
+    "conditions": ("--seasons", 3, "--full"),
+    "weather": ("--full",),
 }
 
 

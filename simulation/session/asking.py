@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from simulation.study.run_context import RunContext
 
 FULL = Annotated[bool, typer.Option("--full", help="Print all tables; without it they stand in the folder as text.")]
+_REPORT_OUT = Annotated[
+    Path | None, typer.Option("--out", metavar="DIR", help="Folder of the report. Default: reports/NAME.", show_default=False)
+]
 
 
 @dataclass(frozen=True)
@@ -46,16 +49,57 @@ class Reading:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Asking(Reading):
+class _Leaving(Reading):
+    """The options of a question that leaves its answer in a folder."""
+
+    out: Path | None
+    force: bool
+    seed: int | None = None
+
+    def _claim(self, folder: Path, files: tuple[str, Sequence[str]]) -> None:
+        """Refuse files that are not to be replaced before anything is computed."""
+        command, made = files
+        session.may_write("--out", command, self.force, *(folder / file for file in made))
+
+    def _give(self, answer: Answer, folder: Path) -> None:
+        """Print an answer and leave its files."""
+        from simulation.present.record import write_answer
+        from simulation.present.terminal import print_answer
+
+        self.show(answer, f"All tables: --full, or {folder / f'{answer.stem or answer.question}.txt'}")
+        text = session.wide_text_of
+        session.leave(
+            lambda: write_answer(answer, folder, lambda one: text(lambda console: print_answer(one, console, True)), self.force),
+            folder,
+            answer.stopped,
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class FolderAsking(_Leaving):
+    """The options of a question that needs no runs and leaves its answer in a folder."""
+
+    def answer(
+        self, name: str, scenarios: Sequence[Scenario], files: tuple[str, Sequence[str]], ask: Callable[[], Answer]
+    ) -> None:
+        """Ask, print the answer and leave its files; as `Asking.answer`, but for the runs."""
+        folder = self.out or Path("reports") / Path(name).stem
+        self._claim(folder, files)
+        with session.mistakes_of(name):
+            for scenario in scenarios:
+                session.warn(name, scenario)
+            answer = ask()
+        self._give(answer, folder)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asking(_Leaving):
     """The options of a question that is answered from runs."""
 
     runs: int
     deadline: str | None
-    seed: int | None
     workers: int | None
     cluster: str | None
-    out: Path | None
-    force: bool
 
     def answer(
         self,
@@ -80,26 +124,17 @@ class Asking(Reading):
         **changes
             What of the run context is otherwise.
         """
-        from simulation.present.record import write_answer
-        from simulation.present.terminal import print_answer
         from simulation.study.run_context import RunContext
 
         folder = session.folder_of(name, self.out)
-        command, made = files
-        session.may_write("--out", command, self.force, *(folder / file for file in made))
+        self._claim(folder, files)
         with session.mistakes_of(name), session.refusals():
             for scenario in scenarios:
                 session.warn(name, scenario)
             with session.progress() as advance:
                 given = {"runs": self.runs, "deadline": self.deadline, "seed": self.seed, "workers": self.workers, **changes}
                 answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=session.say, **given))
-        self.show(answer, f"All tables: --full, or {folder / f'{answer.stem or answer.question}.txt'}")
-        text = session.wide_text_of
-        session.leave(
-            lambda: write_answer(answer, folder, lambda one: text(lambda console: print_answer(one, console, True)), self.force),
-            folder,
-            answer.stopped,
-        )
+        self._give(answer, folder)
 
 
 def with_options(
@@ -130,6 +165,25 @@ def with_options(
         "as_json": (session.JSON, False),
     }
     return _giving(shared, lambda options: Asking(**{"runs": RUNS, "deadline": None, **options}))
+
+
+def with_folder_options(seed: bool = True) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Return what gives a command the options of a question without runs that leaves a folder, as one argument ``asking``.
+
+    Parameters
+    ----------
+    seed : bool
+        Whether there is ``--seed``.
+    """
+    shared: dict[str, tuple[Any, Any]] = {
+        "units": (session.UNITS, None),
+        **({"seed": (session.SEED, None)} if seed else {}),
+        "out": (_REPORT_OUT, None),
+        "force": (session.FORCE, False),
+        "full": (FULL, False),
+        "as_json": (session.JSON, False),
+    }
+    return _giving(shared, lambda options: FolderAsking(**options))
 
 
 def with_reading_options(units: bool = True) -> Callable[[Callable[..., None]], Callable[..., None]]:

@@ -20,11 +20,11 @@ from simulation.study.calendar import day
 if TYPE_CHECKING:
     from simulation.present.answer import Figure
     from simulation.questions.brief.study import Findings
-    from simulation.questions.conditions.study import ExpectedLosses
+    from simulation.questions.conditions.study import ConditionsResult
 
 
 def compose_brief(
-    found: Findings, pictures: Sequence[Figure] = (), folder: Path | None = None, losses: ExpectedLosses | None = None
+    found: Findings, pictures: Sequence[Figure] = (), folder: Path | None = None, losses: ConditionsResult | None = None
 ) -> Answer:
     """Return the brief of what was found.
 
@@ -35,7 +35,7 @@ def compose_brief(
         Of the forecast and its field; see `s_curve_picture`, `forecast_pictures` and `plan_of`. One that is missing is left out.
     folder : Path, optional
         Where the runs are kept, for the command that repeats them.
-    losses : ExpectedLosses, optional
+    losses : ConditionsResult, optional
         What weather and light take, see `expected_losses`; without it the page on conditions is left out.
     """
     from simulation.field import take_off

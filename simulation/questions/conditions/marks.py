@@ -29,7 +29,7 @@ STROKES = {
 #: Causes that are shown as a dot in the middle.
 DOT = (MUD,)
 #: What lies before the start, or after the last hour that is looked at.
-OUTSIDE = "before or after"
+OUTSIDE = "outside the period"
 ORDER = (AT_WORK, OFF_SHIFT, DARK, FATIGUE, LIGHTNING, RAIN, WIND, MUD, HEAT, COLD)
 
 

@@ -6,22 +6,21 @@ Left, one drawn season: a column for each day, a row for each hour. Right, means
 from __future__ import annotations
 
 from calendar import monthrange
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.lost_hours import AT_WORK
 from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, save_figure
+from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
 from simulation.questions.conditions.marks import DOT, FILL, OUTSIDE, STROKES, Cell, draw_cells, in_order
-from simulation.questions.conditions.season_hours import season_hours
-from simulation.questions.conditions.tables import losses_answer, losses_record, month_name
+from simulation.questions.conditions.season_hours import draw_hours
+from simulation.questions.conditions.sentences import conclusion, loss_sentence, month_name, work_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
     from simulation.questions.conditions.season_hours import SeasonHours
-    from simulation.questions.conditions.study import ExpectedLosses
+    from simulation.questions.conditions.study import ConditionsResult
     from simulation.questions.conditions.work_lost import WorkLost
 
 #: Inches: width, the calendar, what stands above and below, a month, the room between two, and the bars.
@@ -31,38 +30,47 @@ _MONTH, _BETWEEN, _BARS, _BARS_WIDTH = 1.3, 0.42, 6.75, 1.75
 MOST_MONTHS = 6
 
 
-def draw_season(found: ExpectedLosses, shown: WorkLost) -> Figure:
+def draw_season(result: ConditionsResult, shown: WorkLost) -> Figure:
     """Return the picture of one kind of work."""
-    hours = season_hours(found.scenario, found.seed, found.typical[shown.work.name], shown.work.clock)
-    count = min(len(found.months), MOST_MONTHS)
+    hours = draw_hours(result.scenario, result.seed, result.typical[shown.work.name], shown.work.clock)
+    count = min(len(result.months), MOST_MONTHS)
     height = _ABOVE + count * (_MONTH + _BETWEEN) - _BETWEEN + _BELOW
     figure = blank(WIDTH, height)
     most = max([*(sum(month.by_cause.values()) for month in shown.months), 1.0])
     longest = max([*(hours for month in shown.months[:count] for hours in month.by_cause.values()), most / 4, 1.0])
-    for place in range(count):
-        bottom = height - _ABOVE - place * (_MONTH + _BETWEEN) - _MONTH
-        month = found.months[place]
+    for row in range(count):
+        bottom = height - _ABOVE - row * (_MONTH + _BETWEEN) - _MONTH
+        month = result.months[row]
         # As wide as it has days, so that a day is as wide in every month.
         calendar = axes_at(figure, _LEFT, bottom, _CALENDAR * monthrange(month.year, month.month)[1] / 31, _MONTH)
-        _draw_month(calendar, found, hours, place)
+        _draw_month(calendar, result, hours, row)
         bars = axes_at(figure, _BARS, bottom, _BARS_WIDTH, _MONTH)
-        _draw_bars(bars, shown, place, longest, place == count - 1)
-        if place == count - 1:
+        _draw_bars(bars, shown, row, longest, row == count - 1)
+        if row == count - 1:
             calendar.set_xlabel("day of the month")
     _draw_key(figure, height, hours)
-    more = len(found.months) - count
+    more = len(result.months) - count
     later = f" {wording.counted(more, 'later month')} in the tables only." if more else ""
     note = (
-        f"Left: season {hours.season} of {found.seasons:,}, whose loss to weather is the median; an hour shows what takes most "
-        "of it, as wide as its share: weather from ten minutes on, calendar and dark from half an hour. Right: mean "
-        f"hours lost in the month over all seasons, and P80 of weather together.{later}"
+        f"Left: season {hours.season} of {result.seasons:,}, in the middle by hours lost. Each hour shows what takes most of it, "
+        "as wide as its share; less than ten minutes of weather, or half an hour off shift or dark, is not shown. Right: mean "
+        f"hours lost in the month over all seasons; in one season out of five weather takes more than P80.{later}"
     )
-    draw_words(figure, _LEFT, found.scenario.title, losses_answer(shown), note)
+    draw_words(figure, _LEFT, conclusion(shown), f"{result.scenario.title}. {loss_sentence(shown)}", note)
     return figure
 
 
-def _draw_month(axes: Axes, found: ExpectedLosses, hours: SeasonHours, place: int) -> None:
-    month = found.months[place]
+def describe_season(result: ConditionsResult, shown: WorkLost) -> str:
+    """Return what the picture shows in sentences, for readers who do not see it."""
+    season = result.typical[shown.work.name]
+    return (
+        f"Calendar of one drawn season, number {season} of {result.seasons:,}: what takes each hour of each day from "
+        f"{work_name(shown)}; beside it the mean loss of each month over all seasons. {loss_sentence(shown)}"
+    )
+
+
+def _draw_month(axes: Axes, result: ConditionsResult, hours: SeasonHours, row: int) -> None:
+    month = result.months[row]
     cells: dict[str, list[Cell]] = {}
     for number, day in enumerate(hours.days):
         date = hours.day(number)
@@ -83,14 +91,14 @@ def _draw_month(axes: Axes, found: ExpectedLosses, hours: SeasonHours, place: in
         axes.axvline(passed + 0.5, color="white" if passed % 5 else GREY, linewidth=0.4, zorder=1.5)
 
 
-def _draw_bars(axes: Axes, shown: WorkLost, place: int, longest: float, last: bool) -> None:
-    lost = shown.months[place]
+def _draw_bars(axes: Axes, shown: WorkLost, index: int, longest: float, last: bool) -> None:
+    lost = shown.months[index]
     causes = [cause for cause in in_order(lost.by_cause) if lost.by_cause[cause] >= 0.05]
-    for row, cause in enumerate(causes):
+    for line, cause in enumerate(causes):
         face = FILL.get(cause, "white")
-        axes.barh(row, lost.by_cause[cause], height=0.62, facecolor=face, edgecolor=INK, linewidth=0.7)
+        axes.barh(line, lost.by_cause[cause], height=0.62, facecolor=face, edgecolor=INK, linewidth=0.7)
         axes.annotate(
-            f"{lost.by_cause[cause]:,.1f}", (lost.by_cause[cause], row), xytext=(3, 0), textcoords="offset points", va="center",
+            f"{lost.by_cause[cause]:,.1f}", (lost.by_cause[cause], line), xytext=(3, 0), textcoords="offset points", va="center",
             fontsize=SMALL, annotation_clip=False,
         )  # fmt: skip
     axes.set_yticks(range(len(causes)), causes)
@@ -125,19 +133,3 @@ def _draw_key(figure: Figure, height: float, hours: SeasonHours) -> None:
 def marked(causes: frozenset[str]) -> bool:
     """Return whether each of some causes has a mark of its own, white being that of work."""
     return all(cause in FILL or cause in STROKES or cause in DOT for cause in causes if cause != AT_WORK)
-
-
-def write_losses(found: ExpectedLosses, shown: WorkLost, folder: Path, force: bool = False) -> list[Path]:
-    """Write the picture and all figures into a folder, and return their paths.
-
-    Raises
-    ------
-    OSError
-        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
-    """
-    from simulation.present.answer_files import write_answer
-
-    def picture(path: Path) -> list[Path]:
-        return save_figure(lambda: draw_season(found, shown), path, losses_answer(shown))
-
-    return write_answer(folder, "conditions", "conditions", losses_record(found), picture, force=force)

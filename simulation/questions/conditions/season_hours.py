@@ -19,9 +19,9 @@ from simulation.questions.conditions.work_lost import CALENDAR
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
-#: Hours that weather must take of an hour for it to be told, ten minutes; and calendar and light, half an hour: work under
+#: Hours that weather must take of an hour for it to be shown, ten minutes; and calendar and light, half an hour: work under
 #: lights, or with a short break in it, is work. Planning values.
-TOLD, TOLD_OF_CALENDAR = 1 / 6 - 1e-9, 1 / 2 - 1e-9
+LEAST, LEAST_OF_CALENDAR = 1 / 6 - 1e-9, 1 / 2 - 1e-9
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class SeasonHours:
     first : datetime.date
         The local day of the start.
     days : tuple of tuple of str
-        Of each local day, for each of its 24 hours, the cause that took most of it, of those that took `TOLD`; `AT_WORK` where
+        Of each local day, for each of its 24 hours, the cause that took most of it, of those that took `LEAST`; `AT_WORK` where
         none did, and an empty text before the start and after the last day simulated.
     shares : tuple of tuple of float
         How much of each hour that cause took; 1 where none did.
@@ -52,35 +52,38 @@ class SeasonHours:
 
     @property
     def causes(self) -> frozenset[str]:
-        """Everything that is told of any hour."""
+        """Every cause that is shown of any hour."""
         return frozenset(cause for day in self.days for cause in day if cause)
 
 
-def season_hours(scenario: Scenario, seed: int, season: int, clock: str) -> SeasonHours:
+def draw_hours(scenario: Scenario, seed: int, season: int, clock: str) -> SeasonHours:
     """Return the hours of one season of a scenario by the clock of that name, up to the last day simulated."""
-    plans, luck = clock_plans(scenario), Streams(seed, season)
+    plans, streams = clock_plans(scenario), Streams(seed, season)
     clocks = make_clocks(
-        {clock: plans[clock]}, HourlySky(sky_plan(scenario), luck), luck, productive_share(plan_efficiency(scenario), luck)
+        {clock: plans[clock]},
+        HourlySky(sky_plan(scenario), streams),
+        streams,
+        productive_share(plan_efficiency(scenario), streams),
     )
     starts, horizon = scenario.starts, scenario.horizon
     before = starts.hour + starts.minute / 60 + starts.second / 3600
     days = int(np.ceil((horizon + before) / 24 - 1e-9))
     edges = np.clip(np.arange(24 * days + 1) - before, 0.0, horizon)
-    found = tally(clocks[clock], edges.tolist())
-    causes = [cause for cause in found if cause != AT_WORK]
+    taken_by = tally(clocks[clock], edges.tolist())
+    causes = [cause for cause in taken_by if cause != AT_WORK]
     names = np.array([AT_WORK, *causes, ""])
-    taken = np.stack([np.full(len(edges) - 1, 1e-12), *(_told(cause, found[cause]) for cause in causes)])
+    taken = np.stack([np.full(len(edges) - 1, 1e-12), *(_where_enough(cause, taken_by[cause]) for cause in causes)])
     which = taken.argmax(axis=0)
     whole = np.diff(edges)
     which[whole < 1e-9] = len(names) - 1
-    told = names[which].reshape(days, 24)
+    shown = names[which].reshape(days, 24)
     by_work = (which == 0) | (which == len(names) - 1)
     shares = np.where(by_work, 1.0, np.minimum(taken.max(axis=0) / np.maximum(whole, 1e-9), 1.0)).reshape(days, 24)
     return SeasonHours(
-        season, starts.date(), tuple(tuple(str(cause) for cause in day) for day in told), tuple(map(tuple, shares.tolist()))
+        season, starts.date(), tuple(tuple(str(cause) for cause in day) for day in shown), tuple(map(tuple, shares.tolist()))
     )
 
 
-def _told(cause: str, taken: NDArray[float64]) -> NDArray[float64]:
-    least = TOLD_OF_CALENDAR if cause in CALENDAR else TOLD
+def _where_enough(cause: str, taken: NDArray[float64]) -> NDArray[float64]:
+    least = LEAST_OF_CALENDAR if cause in CALENDAR else LEAST
     return np.where(taken >= least, taken, 0.0)

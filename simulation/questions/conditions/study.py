@@ -1,4 +1,4 @@
-"""How many hours and days will calendar, sun and weather take from each kind of work, before anything is built?
+"""How many hours and days will calendar, sun and weather take from each kind of work, before any of it is done?
 
 Seasons are drawn as runs draw their weather: season n is the sky of run n, so what is lost here is what a forecast loses.
 """
@@ -40,7 +40,7 @@ Flags = NDArray[bool_]
 
 
 @dataclass(frozen=True)
-class ExpectedLosses:
+class ConditionsResult:
     """The answer of `expected_losses`; `typical` is the season whose loss to weather is the median, of the first kind of work.
 
     `rain_days` are the days of each month lost by the rule of rain alone, `recorded` those of the record, where there is one.
@@ -59,7 +59,7 @@ class ExpectedLosses:
 
     @cached_property
     def first(self) -> WorkLost:
-        """The kind of work that is told of first."""
+        """The kind of work that comes first."""
         return self.works[0]
 
 
@@ -69,14 +69,14 @@ def expected_losses(
     seed: int | None = None,
     months: int | None = None,
     work_days: int = WORK_DAYS,
-) -> ExpectedLosses:
+) -> ConditionsResult:
     """Return what calendar, sun and weather are expected to take from each kind of work of a scenario.
 
     Parameters
     ----------
     scenario : Scenario
     seasons : int, optional
-        That are drawn.
+        Seasons that are drawn.
     seed : int, optional
         Default: the scenario's.
     months : int, optional
@@ -103,29 +103,29 @@ def expected_losses(
     kinds = [work.clock for work in works]
     asked = Asked(drinking, caution, plan_efficiency(scenario), {work.clock: work.day_ends for work in works})
     lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, asked)
-    found = [_Reading(lost, work).read(work_days) for work in works]
+    read = [_Reading(lost, work).read(work_days) for work in works]
     rainy = rain_days(lost.rain)
     records = scenario.weather.records
-    return ExpectedLosses(
+    return ConditionsResult(
         scenario=scenario,
         seed=seed,
         seasons=seasons,
         work_days=work_days,
         months=lost.months,
-        works=tuple(one for one, _ in found),
+        works=tuple(row for row, _ in read),
         rain_days=tuple(
             Estimate.of(rainy[:, lost.days_of(month)].sum(axis=1).astype(float)) for month in range(len(lost.months))
         ),
         recorded=rain_days_of_record(records.record) if scenario.weather.model == "records" and records else None,
         origin=weather_origin(scenario, sky, {kind: plans[kind] for kind in kinds}),
-        typical={one.work.name: typical for one, typical in found},
+        typical={row.work.name: typical for row, typical in read},
     )
 
 
-def losses_of(forecast: Forecast, seasons: int = 100) -> ExpectedLosses:
+def losses_of(forecast: Forecast, seasons: int = 100) -> ConditionsResult:
     """Return what is expected to be lost in the months in which the runs of a forecast are at work."""
     scenario = forecast.scenario
-    hours = [one for one in forecast.runs[f"milestone.{forecast.readiness.name}"] if math.isfinite(one)]
+    hours = [hour for hour in forecast.runs[f"milestone.{forecast.readiness.name}"] if math.isfinite(hour)]
     last = max(hours) if len(hours) == forecast.run_count else scenario.horizon
     return expected_losses(scenario, seasons, forecast.seed, len(list_months(scenario.starts, last)))
 
@@ -156,13 +156,13 @@ class _Reading:
         calendar = drawn_days(work_days, self.there & ~self.gone, np.ones_like(self.there))
         chance = self.workable(int(min(calendar.p90, every)))
         middle = Estimate.of(seasons).p50
-        found = WorkLost(
+        row = WorkLost(
             work=self.work,
             at_work=Estimate.of(self.at_work.sum(axis=1)),
             hours={cause: Estimate.of(of[kind, cause].sum(axis=1)) for cause in self.causes},
             days={
-                cause: Estimate.of((self.gone & (self.most == place)).sum(axis=1).astype(float))
-                for place, cause in enumerate(self.weather)
+                cause: Estimate.of((self.gone & (self.most == index)).sum(axis=1).astype(float))
+                for index, cause in enumerate(self.weather)
             },
             lost_hours=Estimate.of(seasons),
             lost_days=Estimate.of(self.gone.sum(axis=1).astype(float)),
@@ -173,18 +173,19 @@ class _Reading:
             independent=calendar_days(work_days, chance),
             calendar=calendar,
             chance=chance,
-            months=tuple(self.month(place) for place in range(len(self.lost.months))),
+            months=tuple(self.read_month(index) for index in range(len(self.lost.months))),
         )
-        return found, int(np.abs(seasons - middle).argmin())
+        return row, int(np.abs(seasons - middle).argmin())
 
     def workable(self, days: int) -> float:
         """Return which share of the days with hours, of the first so many, is not lost; 0 where there are none."""
         there = int(self.there[:, :days].sum())
         return 1.0 - int(self.gone[:, :days].sum()) / there if there else 0.0
 
-    def month(self, place: int) -> MonthLost:
+    def read_month(self, index: int) -> MonthLost:
+        """Return what weather takes of it in one month."""
         lost, kind = self.lost, self.work.clock
-        days, month = lost.days_of(place), lost.months[place]
+        days, month = lost.days_of(index), lost.months[index]
         drunk, too_much = None, 0.0
         if kind in lost.water:
             begins = np.array(self.work.begins)
@@ -196,7 +197,7 @@ class _Reading:
         return MonthLost(
             usable=float(self.usable[:, days].sum(axis=1).mean()),
             hours=Estimate.of(self.taken[:, days].sum(axis=1)),
-            by_cause={cause: lost.mean(kind, place, cause) for cause in self.weather},
+            by_cause={cause: lost.mean(kind, index, cause) for cause in self.weather},
             days=Estimate.of(self.gone[:, days].sum(axis=1).astype(float)),
             water=drunk,
             too_much=too_much,

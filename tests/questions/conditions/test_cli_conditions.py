@@ -16,15 +16,20 @@ def test_losses_stand_in_80_columns_and_leave_a_record_and_a_picture(keystrip, t
     assert (code, max(map(len, out.splitlines())) <= 80) == (0, True)
     assert "laying" in out
     assert "rain" in out
-    assert "Where the weather comes from" in out
+    assert "Where the weather comes from" not in out
+    assert len(out.splitlines()) <= 45
+    assert out[out.rindex("\n\n") :].strip().startswith("Weather takes ")
+    assert "Where the weather comes from" in keystrip("conditions", "short.toml", "--seasons", 20, "--full")[1]
     kept = tmp_path / "reports" / "short"
-    assert {file.name for file in kept.glob("conditions*")} == {"conditions.json", "conditions.svg", "conditions.png"}
+    assert {file.name for file in kept.glob("conditions*")} == {
+        f"conditions.{ending}" for ending in ("json", "txt", "svg", "png")
+    }
     assert "conditions.json" in err
 
 
 def test_json_is_all_that_stands_on_standard_output_and_hours_add_up(keystrip):
     code, out, _ = keystrip("conditions", "short.toml", "--seasons", 20, "--months", 1, "--json")
-    found = json.loads(out)
+    found = json.loads(out)["answer"]
     assert code == 0
     assert found["seasons"] == 20
     for work in found["works"]:
@@ -43,14 +48,14 @@ fill = "72 h"
 columns = { time = "date", rain = { column = "rain", unit = "mm" } }
 """
     (tmp_path / "days.toml").write_text(SHORT.partition("[weather]")[0] + "[weather]\n" + table, encoding="utf-8")
-    code, out, err = keystrip("conditions", "days.toml", "--seasons", 20)
+    code, out, err = keystrip("conditions", "days.toml", "--seasons", 20, "--full")
     assert (code, max(map(len, out.splitlines())) <= 80) == (0, True), err
-    header = next(line for line in out.splitlines() if line.startswith("month") and "usable" in line)
+    header = next(line for line in out.splitlines() if line.startswith("month") and "shift h" in line)
     assert header.split()[-4:] == ["rain", "days", "on", "record"]
     assert "the year 2021 as it was; which hours of a day, by the fitted chain" in " ".join(out.split())
     late = (tmp_path / "days.toml").read_text().replace("2031-04-02", "2031-12-20")
     (tmp_path / "late.toml").write_text(late, encoding="utf-8")
-    _, out, err = keystrip("conditions", "late.toml", "--seasons", 20)
+    _, out, err = keystrip("conditions", "late.toml", "--seasons", 20, "--full")
     assert "the year 2021 as it was, other days of it where it has none;" in " ".join(out.split()), err
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shifted_crews import SHIFTED
 
 from simulation import run_once
-from simulation.questions.conditions.season_hours import season_hours
+from simulation.questions.conditions.season_hours import draw_hours
 from simulation.questions.conditions.study import expected_losses
 from simulation.questions.conditions.workable_days import calendar_days, drawn_days
 from simulation.scenario import ScenarioError, parse_scenario
@@ -88,7 +88,7 @@ def test_weather_of_which_nothing_is_said_is_refused():
 
 def test_the_calendar_shows_what_the_clock_loses(found):
     scenario = parse_scenario(SHIFTED)
-    hours = season_hours(scenario, scenario.seed, 3, "crew 1")
+    hours = draw_hours(scenario, scenario.seed, 3, "crew 1")
     assert len(hours.days) == 41 and hours.days[0][:6] == ("",) * 6 and hours.days[-1][6:] == ("",) * 18
     assert all(hours.days[day][hour] == "off shift" for day in range(1, 40) for hour in (*range(6), *range(16, 24)))
     assert {"at work", "heat", "rain"} <= hours.causes
@@ -100,9 +100,7 @@ def test_the_calendar_shows_what_the_clock_loses(found):
         else:
             assert hours.shares[day][hour] == 1.0
     assert any(0.0 < share < 1.0 for day in hours.shares for share in day)
-    lit = season_hours(
-        parse_scenario(SHIFTED.replace("lighting = true }", "lighting = true, night_rate = 0.8 }")), 4, 3, "crew 2"
-    )
+    lit = draw_hours(parse_scenario(SHIFTED.replace("lighting = true }", "lighting = true, night_rate = 0.8 }")), 4, 3, "crew 2")
     assert "dark" not in lit.causes and "at work" in lit.causes  # work that lights slow is work
 
 
