@@ -106,18 +106,18 @@ def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
 
 
 def test_bottlenecks_starts_from_the_forecast_and_names_what_it_did_not_try(ask, built):
-    found = ask("bottlenecks")
-    assert found["as_it_is"]["p80_days"]["value"] == pytest.approx(built.readiness.quantile(0.8).value / 24)
+    found = ask("bottlenecks")["answer"]
+    assert found["current_plan"]["p80"]["days"] == pytest.approx(built.readiness.quantile(0.8).value / 24)
     tried = {one["what"] for one in found["changes"]} | {one["what"] for one in found["not_tried"]}
     assert {"one more forklift", "one more truck", "one more grading gang", "day and night under lights"} <= tried
-    assert found["driving_chain"]["hours"] == pytest.approx(built.runs["milestone.whole field"].mean())
+    assert found["chain_of_causes"]["hours"] == pytest.approx(built.runs["milestone.whole field"].mean())
 
 
 def test_slip_of_supply_makes_nothing_earlier(ask):
-    found = ask("slip", "--what", "supply", "--by", "3 day")
+    found = ask("slip", "--what", "supply", "--by", "3 day")["answer"]
     (late,) = found["delays"]
     assert late["late_by_hours"] == 72
-    assert late["p50_days_later"]["value"] >= 0
+    assert late["p50_change"]["days"] >= 0
     assert not late["no_run_changed"]
 
 

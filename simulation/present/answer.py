@@ -56,6 +56,8 @@ class Table:
         Places of the rows that lead a group.
     ends : frozenset of int
         Places of the rows under which a group ends.
+    short : int, optional
+        Rows that the short form shows, with the first note alone. Default: all of both.
     """
 
     title: str
@@ -65,6 +67,7 @@ class Table:
     notes: tuple[str, ...] = ()
     strong: frozenset[int] = frozenset()
     ends: frozenset[int] = frozenset()
+    short: int | None = None
 
 
 @dataclass(frozen=True)

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-from zlib import crc32
 
 from simulation.present.own_files import write_whole
 from simulation.present.record import as_json
+from simulation.present.record import file_stem as file_stem
 from simulation.present.spreadsheet import format_csv
 
 if TYPE_CHECKING:
     from simulation.study.outcomes import Outcome
-
-#: Letters of a file's name before its suffix: far below what any file system takes, in any script.
-_LONGEST = 48
 
 
 def answer_files(stem: str, *, table: bool = False) -> list[str]:
@@ -67,20 +63,6 @@ def write_answer(
         return [file, *([] if table is None else [rows]), *picture(draft / stem)]
 
     return write_whole(folder, write, command, force)
-
-
-def file_stem(command: str, names: Sequence[str] = ()) -> str:
-    """Return the name of files on some things: letters, digits and strokes only, and short.
-
-    Examples
-    --------
-    >>> stem_of("slip", ["supply", "crew.A"])
-    'slip_supply_crew-A'
-    """
-    stem = "_".join([command, *(re.sub(r"[^\w-]+", "-", name).strip("-") for name in names)])
-    if len(stem) <= _LONGEST:
-        return stem
-    return f"{stem[:_LONGEST]}_{crc32(' '.join(names).encode()):08x}"
 
 
 def question_record(command: str, outcome: Outcome, seed: int, asked: int, **more: Any) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.present.answer import Answer, Block, Inputs, Part, Points, Table, Terms, Text
@@ -29,8 +30,10 @@ def print_answer(answer: Answer, console: Console, full: bool = False, more: str
     for warning in answer.warnings:
         console.print(f"Read first: {warning}")
     for part in answer.parts:
-        if full or part.short:
+        if full:
             _print_part(part, console)
+        elif part.short:
+            _print_part(replace(part, blocks=tuple(map(_shortened, part.blocks))), console)
     console.print()
     for line in answer.lines:
         console.print(line)
@@ -39,6 +42,15 @@ def print_answer(answer: Answer, console: Console, full: bool = False, more: str
         console.print(more, style="italic")
     console.print()
     console.print(answer.headline, style="bold")
+
+
+def _shortened(block: Block) -> Block:
+    """Return a block as the short form has it: of a long table, its first rows and its first note."""
+    if not isinstance(block, Table) or block.short is None:
+        return block
+    left = len(block.rows) - block.short
+    notes = (*block.notes[:1], *([f"{left} more in the full table."] if left > 0 else []))
+    return replace(block, rows=block.rows[: block.short], notes=notes)
 
 
 def _print_part(part: Part, console: Console) -> None:

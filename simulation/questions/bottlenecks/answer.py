@@ -1,4 +1,4 @@
-"""What holds the work up and what would help, as an answer: sentences, tables, a picture and a record."""
+"""Make the result of bottlenecks an answer: sentences, tables, a picture and a record."""
 
 from __future__ import annotations
 
@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table, Text
-from simulation.present.change_words import (
+from simulation.present.change_format import (
     BRACKETS,
     HOURS,
     INTERVAL,
     NO_SPREAD_MEANS,
     POINTS,
     WITHHELD_MEANS,
-    Digits,
+    ChangeFormat,
     change_format,
     ends_of,
     meanings,
@@ -25,122 +25,122 @@ from simulation.present.record import study_record
 from simulation.questions.bottlenecks.attribution import Holder
 from simulation.questions.bottlenecks.picture import describe_bottlenecks, draw_bottlenecks
 from simulation.questions.bottlenecks.record import bottlenecks_record
-from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines
+from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines, warning_lines
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
     from simulation.questions.bottlenecks.study import BottlenecksResult
 
-#: What the lights of a table's last line need besides.
+#: Rows of the table of gains in the short form.
+MOST = 8
+#: What lights alone do not give.
 DAY_AND_NIGHT = (
-    "Day and night: all work around the clock under lights, at the rates of the day. The same people cannot do that: it takes as "
-    "many again for each further shift."
+    "Day and night: all work around the clock under lights, at the rates of the day. The same people cannot do that: each "
+    "further shift takes as many people again."
 )
-#: What the calendar's hours have to do with the others.
+#: Why the calendar's hours stand apart.
 APART = (
-    "Off shift and dark stand apart: they would lead nearly everywhere, and follow from all the rest, since work that takes "
-    "longer meets more nights. Dark is what is lost on shift without light, and where work under lights is slower. Rain and mud "
-    "are hours on shift and take part."
+    "Hours off shift and in the dark stand apart: they would lead nearly everywhere, and follow from all the rest, since longer "
+    "work meets more nights. Rain and wet ground take hours on shift and are counted with the others."
 )
 
 
-def bottlenecks_answer(found: BottlenecksResult) -> Answer:
+def bottlenecks_answer(result: BottlenecksResult) -> Answer:
     """Return the answer to what holds a scenario up."""
-    starts = found.outcome.scenario.starts
-    headline, *lines = bottleneck_lines(found)
-    title = "What gains most, and what limits early, in the middle and late"
-    figure = Figure("bottlenecks", title, partial(draw_bottlenecks, found), partial(describe_bottlenecks, found))
+    starts = result.outcome.scenario.starts
+    headline, *lines = bottleneck_lines(result)
+    figure = Figure("bottlenecks", headline, partial(draw_bottlenecks, result), partial(describe_bottlenecks, result))
+    picture = Part("What each change gains, and the main constraint in each third of the time", (figure,))
     return Answer(
         question="bottlenecks",
-        title=found.outcome.scenario.title,
-        about=f"what holds it up; {found.counted}, seed {found.seed}, start {day(starts)} {starts:%H:%M}",
+        title=result.outcome.scenario.title,
+        about=f"what holds it up; {result.counted}, seed {result.seed}, start {day(starts)} {starts:%H:%M}",
         headline=headline,
         lines=tuple(lines),
-        pages=(Page("bottlenecks", "What holds it up, and what would help", (*_parts(found), Part(title, (figure,)))),),
-        record=bottlenecks_record(found),
-        study={} if found.manifest is None else study_record(found.manifest),
-        stopped=found.stopped,
+        warnings=tuple(warning_lines(result)),
+        pages=(Page("bottlenecks", "What holds it up, and what would help", (*_parts(result), picture)),),
+        record=bottlenecks_record(result),
+        study={} if result.manifest is None else study_record(result.manifest),
+        stopped=result.stopped,
     )
 
 
-def _parts(found: BottlenecksResult) -> tuple[Part, ...]:
+def _parts(result: BottlenecksResult) -> tuple[Part, ...]:
     parts: list[Part] = []
-    digits = change_format(found.outcome)
-    if found.tried:
-        title = f"What each would gain: change of the time to readiness against the current plan, {digits.name}"
-        parts.append(Part(title, (_gains(found, digits, title),), short=True))
-        by = "" if found.outcome.deadline is None else f", and the chance of being ready by {found.outcome.deadline.text}"
-        title = f"The same for the mean, in hours{by}"
-        parts.append(Part(title, (_means(found, title),)))
-    elif found.left_out:
-        parts.append(Part("What was not tried", (Text(_not_tried(found)),), short=True))
-    if found.leading.holders:
-        title = "What held up the finish: hours of its chain of causes, and in how many runs each leads"
-        parts.append(Part(title, (_chain(found, title),)))
-        title = "What limits early, in the middle and late: hours in each third of the time, and runs in which each leads"
-        parts.append(Part(title, (_thirds(found, title),)))
+    if result.tried:
+        parts.append(_part(_gains(result), short=True))
+        parts.append(_part(_means(result)))
+    elif result.left_out:
+        parts.append(Part("What was not tried", (Text(_not_tried(result)),), short=True))
+    if result.leading.holders:
+        parts.append(_part(_chain(result)))
+        parts.append(_part(_thirds(result)))
     return tuple(parts)
 
 
-def _gains(found: BottlenecksResult, digits: Digits, title: str) -> Table:
+def _part(table: Table, short: bool = False) -> Part:
+    return Part(table.title, (table,), short=short)
+
+
+def _gains(result: BottlenecksResult) -> Table:
+    written = change_format(result.outcome)
     rows = []
-    for row in found.tried:
-        cells = (digits.cells(change, row.alike) for change in (row.against.p50, row.against.p80))
+    for row in result.tried:
+        cells = (written.cells(change, row.identical) for change in (row.against.p50, row.against.p80))
         rows.append((row.what_if.name, *(cell for both in cells for cell in both)))
-    return Table(title, ("what", "P50", INTERVAL, "P80", INTERVAL), tuple(rows), notes=tuple(_gain_notes(found, digits)))
+    title = f"What each change gains against the current plan, in {written.name}"
+    columns = ("change", "P50", INTERVAL, "P80", INTERVAL)
+    return Table(title, columns, tuple(rows), notes=tuple(_gain_notes(result, written)), short=MOST)
 
 
-def _gain_notes(found: BottlenecksResult, digits: Digits) -> list[str]:
-    told = [one for one in found.tried if not one.alike]
-    notes = ["Below zero is earlier. What brings P80 forward most comes first. " + BRACKETS]
-    if any(one.alike for one in found.tried):
-        notes.append("None: every run is ready at the very hour as before.")
-    notes += meanings([(digits, change) for one in told for change in (one.against.p50, one.against.p80)])
-    several = (
-        f": of {len(found.tried)} changes, one or another that does nothing may seem to do something"
-        if len(found.tried) > 1
-        else ""
-    )
-    notes.append(f"Each interval stands for itself, paired run by run{several}. {SAMPLING_ERROR_ONLY}")
-    if any(one.what_if.name.startswith("day and night") for one in found.tried):
+def _gain_notes(result: BottlenecksResult, written: ChangeFormat) -> list[str]:
+    notes = [f"Below zero is earlier; largest gain of P80 first. {BRACKETS} {SAMPLING_ERROR_ONLY}"]
+    if any(row.identical for row in result.tried):
+        notes.append("None: no run changed at all.")
+    changed = [row for row in result.tried if not row.identical]
+    notes += meanings([(written, change) for row in changed for change in (row.against.p50, row.against.p80)])
+    alarm = f" With {len(result.tried)} changes tried, expect one false alarm or so." if len(result.tried) > 1 else ""
+    notes.append(f"Intervals are paired run by run.{alarm}")
+    if any(row.what_if.name.startswith("day and night") for row in result.tried):
         notes.append(DAY_AND_NIGHT)
-    return [*notes, _not_tried(found)] if found.left_out else notes
+    return [*notes, _not_tried(result)] if result.left_out else notes
 
 
-def _not_tried(found: BottlenecksResult) -> str:
-    return f"Not tried: {'; '.join(f'{one.name} ({one.why})' for one in found.left_out)}."
+def _not_tried(result: BottlenecksResult) -> str:
+    return f"Not tried: {'; '.join(f'{left.name} ({left.why})' for left in result.left_out)}."
 
 
-def _means(found: BottlenecksResult, title: str) -> Table:
-    on_time = found.outcome.deadline is not None
-    columns = ("what", "mean", INTERVAL, *(("on time", "points", INTERVAL) if on_time else ()))
+def _means(result: BottlenecksResult) -> Table:
+    deadline = result.outcome.deadline
+    title = f"The same for the mean, in hours{'' if deadline is None else f', and the chance of being ready by {deadline.text}'}"
+    columns = ("change", "mean", INTERVAL, *(() if deadline is None else ("on time", "points", INTERVAL)))
     rows = []
-    for row in found.tried:
-        chance = on_time_cells(found.outcome, row.against.chance, row.alike) if on_time else ()
-        rows.append((row.what_if.name, *HOURS.cells(row.against.mean, row.alike), *chance))
-    return Table(title, columns, tuple(rows), notes=tuple(_mean_notes(found)))
+    for row in result.tried:
+        chance = () if deadline is None else on_time_cells(result.outcome, row.against.chance, row.identical)
+        rows.append((row.what_if.name, *HOURS.cells(row.against.mean, row.identical), *chance))
+    return Table(title, columns, tuple(rows), notes=tuple(_mean_notes(result)))
 
 
-def _mean_notes(found: BottlenecksResult) -> list[str]:
+def _mean_notes(result: BottlenecksResult) -> list[str]:
     notes = []
-    if found.leading.calendar is not None:
+    if result.leading.calendar is not None:
         notes.append(
-            "Nobody is ready off shift, so P50 and P80 move by leaps from shift to shift; the mean moves evenly and shows small "
-            "gains, where enough runs jump to tell it."
+            "No run is ready off shift, so P50 and P80 jump from shift to shift; the mean moves evenly and shows small gains, "
+            "too, where enough runs move by a night."
         )
-    if any(one.earlier_mean.value is None and not one.earlier_mean.withheld for one in found.tried):
-        notes.append("Beyond: runs that are not ready by the last day simulated leave no mean.")
-    if found.outcome.chance is not None:
-        notes.append(f"Points: percentage points against {whole(found.outcome.chance.probability)} as it is.")
-    told = [one for one in found.tried if not one.alike]
-    cells = [*((HOURS, one.earlier_mean) for one in told), *((POINTS, one.against.chance) for one in told)]
+    if any(row.earlier_mean.value is None and not row.earlier_mean.withheld for row in result.tried):
+        notes.append("Beyond: some runs are not ready by the last day simulated, so there is no mean.")
+    if result.outcome.chance is not None:
+        notes.append(f"Points: percentage points against {whole(result.outcome.chance.probability)} under the current plan.")
+    changed = [row for row in result.tried if not row.identical]
+    cells = [*((HOURS, row.earlier_mean) for row in changed), *((POINTS, row.against.chance) for row in changed)]
     notes += [note for note in meanings(cells) if note in (NO_SPREAD_MEANS, WITHHELD_MEANS)]
     return [*notes, f"{BRACKETS} {SAMPLING_ERROR_ONLY}"]
 
 
-def _chain(found: BottlenecksResult, title: str) -> Table:
-    leading = found.leading
+def _chain(result: BottlenecksResult) -> Table:
+    leading = result.leading
     rows: list[tuple[str, ...]] = []
     strong, ends = set(), set()
     for holder in (*leading.holders, *([] if leading.calendar is None else [leading.calendar])):
@@ -148,9 +148,10 @@ def _chain(found: BottlenecksResult, title: str) -> Table:
         rows += _holder_rows(holder, leading.hours)
         ends.add(len(rows) - 1)
     sums_to = "the mean time of readiness" if leading.reached else "the last day simulated"
-    rows.append((f"sum, {sums_to}", f"{leading.hours:.1f}", wording.percent(1.0), "", "", ""))
-    columns = ("who, and what", "hours", "share", "leads in", INTERVAL, "alone")
-    return Table(title, columns, tuple(rows), notes=tuple(_chain_notes(found)), strong=frozenset(strong), ends=frozenset(ends))
+    rows.append((f"sum: {sums_to}", f"{leading.hours:.1f}", wording.percent(1.0), "", "", ""))
+    title = "What held up the finish: average hours by cause, and in how many runs each was the main cause"
+    columns = ("cause", "hours", "share", "main cause in", INTERVAL, "alone in")
+    return Table(title, columns, tuple(rows), notes=tuple(_chain_notes(result)), strong=frozenset(strong), ends=frozenset(ends))
 
 
 def _holder_rows(holder: Holder, total: float) -> list[tuple[str, ...]]:
@@ -165,32 +166,34 @@ def _holder_rows(holder: Holder, total: float) -> list[tuple[str, ...]]:
     return rows
 
 
-def _chain_notes(found: BottlenecksResult) -> list[str]:
+def _chain_notes(result: BottlenecksResult) -> list[str]:
     notes = [
-        "Leads in: runs in which it has the most hours of all in bold. Alone: in which one cause has the most of all single "
-        "ones; a cause that is named finely leads less often, so who leads is read from the first.",
+        "Main cause in: runs in which the bold row has the most hours of all bold rows. Alone in: runs in which a single cause "
+        "has the most hours of all single causes; use the bold rows to see who leads.",
         APART,
         SAMPLING_ERROR_ONLY,
     ]
-    if found.unfinished and found.leading.reached:
-        notes.insert(0, f"Over the {wording.counted(found.leading.runs, 'finished run')} only.")
+    if result.unfinished and result.leading.reached:
+        notes.insert(0, f"Over the {wording.counted(result.leading.runs, 'finished run')} only.")
     return notes
 
 
-def _thirds(found: BottlenecksResult, title: str) -> Table:
-    columns = ("who", *(name for third in WHEN for name in (third, "leads in")))
-    firsts = {third: found.leading.first(third) for third in WHEN}
+def _thirds(result: BottlenecksResult) -> Table:
+    leading = result.leading
+    firsts = {third: leading.first(third) for third in WHEN}
     rows = []
-    for holder in found.leading.holders:
+    for holder in leading.holders:
+        assert holder.leads_by_third is not None
         cells = []
         for third in WHEN:
-            assert holder.leads_by_third is not None
             mark = " *" if holder is firsts[third] else ""
             cells += [f"{holder.thirds[third]:.1f}", f"{whole(holder.leads_by_third[third].probability)}{mark}"]
         rows.append((holder.name, *cells))
     last = len(rows) - 1
-    if found.leading.calendar is not None:
-        hours = (cell for third in WHEN for cell in (f"{found.leading.calendar.thirds[third]:.1f}", ""))
-        rows.append((found.leading.calendar.name, *hours))
-    note = f"* leads most often. Thirds of each run's own time to readiness. {SAMPLING_ERROR_ONLY}"
+    if leading.calendar is not None:
+        hours = (cell for third in WHEN for cell in (f"{leading.calendar.thirds[third]:.1f}", ""))
+        rows.append((leading.calendar.name, *hours))
+    title = "The main constraint over time: average hours in each third, and in how many runs each leads"
+    columns = ("cause", *(name for third in WHEN.values() for name in (third, "leads in")))
+    note = f"* leads most often. First, middle and last third of the time to readiness of each run. {SAMPLING_ERROR_ONLY}"
     return Table(title, columns, tuple(rows), notes=(note,), ends=frozenset({last}))

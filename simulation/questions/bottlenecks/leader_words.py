@@ -1,4 +1,4 @@
-"""What of who leads the chain of causes, where more of it buys nothing? Then the leader is not where to look."""
+"""Say so where easing the main cause gains nothing, and where to look instead."""
 
 from __future__ import annotations
 
@@ -24,40 +24,40 @@ _MORE_OF = {
 }
 
 
-def leader_lines(found: BottlenecksResult, called: Callable[[Holder], str]) -> list[str]:
-    """Return the sentences that more of who leads, or comes second, moves nothing, and where to look instead of the leader.
+def leader_lines(result: BottlenecksResult, called: Callable[[Holder], str]) -> list[str]:
+    """Return the sentences that easing the main or the second cause moves nothing, and where to look instead of the main one.
 
-    There are none where it moves something, or where more of it was not tried. `called` says how a sentence names a holder.
+    There are none where it moves something, or where nothing of the kind was tried. `called` says how a sentence names a holder.
     """
     lines = []
-    first, *others = found.leading.holders[:2] or (None,)
-    if first is not None and (nothing := _moves_nothing(found, first)):
-        lines.append(f"More of what leads the chain, {called(first)} {nothing}{_look_at(found)}.")
+    first, *others = result.leading.holders[:2] or (None,)
+    if first is not None and (eased := _eased_in_vain(result, first)):
+        lines.append(f"Easing the main cause ({called(first)}: {eased}{_look_at(result)}.")
     for second in others:
-        named = second.leads is not None and second.leads.count  # only then is it told who comes second
-        if named and (nothing := _moves_nothing(found, second)):
-            lines.append(f"More of what comes second, {called(second)} {nothing}.")
+        named = second.leads is not None and second.leads.count  # only then is it said who comes second
+        if named and (eased := _eased_in_vain(result, second)):
+            lines.append(f"Easing the second cause ({called(second)}: {eased}.")
     return lines
 
 
-def _moves_nothing(found: BottlenecksResult, holder: Holder) -> str:
+def _eased_in_vain(result: BottlenecksResult, holder: Holder) -> str:
     """Return what was tried of a holder, and that it moves nothing; empty where it moves something or nothing was tried."""
-    more = [one for one in found.tried if _is_more_of(one, holder)]
-    if not more or any(one.earns or one.earns_mean for one in more):
+    rows = [row for row in result.tried if _eases(row, holder)]
+    if not rows or any(row.earns or row.earns_mean for row in rows):
         return ""
-    names = "; ".join(one.what_if.name for one in more)
-    return f"({names}), moves {'no run' if all(one.alike for one in more) else 'nothing that these runs can tell'}"
+    names = "; ".join(row.what_if.name for row in rows)
+    return f"{names}) {'changes no run' if all(row.identical for row in rows) else 'makes no measurable difference'}"
 
 
-def _is_more_of(one: BottlenecksRow, holder: Holder) -> bool:
+def _eases(row: BottlenecksRow, holder: Holder) -> bool:
     """Return whether a change is more of, or quicker, what a holder does, and nothing else."""
     kinds = {Kind.MORE, Kind.QUICKER, *([Kind.WITHOUT] if holder.name in ("port's daily limit", "weather") else [])}
-    if holder.name not in _MORE_OF or one.what_if.kind not in kinds:
+    if holder.name not in _MORE_OF or row.what_if.kind not in kinds:
         return False
-    return all(change.address.startswith(_MORE_OF[holder.name]) for change in one.what_if.changes)
+    return all(change.address.startswith(_MORE_OF[holder.name]) for change in row.what_if.changes)
 
 
-def _look_at(found: BottlenecksResult) -> str:
+def _look_at(result: BottlenecksResult) -> str:
     """Return what brings readiness forward most, first of what can be brought, hastened or done otherwise; nothing where none."""
-    best = found.best(*CAN_BE) or found.best_mean(*CAN_BE) or found.best(*Kind) or found.best_mean(*Kind)
+    best = result.best(*CAN_BE) or result.best_mean(*CAN_BE) or result.best(*Kind) or result.best_mean(*Kind)
     return "" if best is None else f": look at {best.what_if.name}"

@@ -1,7 +1,6 @@
-"""What each thing would buy, and who limits when, as a picture: dots with their intervals, and a bar for each third of the time.
+"""Draw what each change gains, as dots with their intervals, and who limits when, as a bar for each third of the time.
 
-Dots that are measurable are filled, others open; the parts of the bars are told apart by hatching: nothing is said by
-colour alone.
+Dots of measurable effects are filled, others open; the parts of the bars differ by hatching: colour alone says nothing.
 """
 
 from __future__ import annotations
@@ -9,9 +8,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, lines_within
-from simulation.present.time_scale import Scale, choose_scale
-from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines
+from simulation.present.change_format import ChangeFormat, change_format
+from simulation.present.figure import GREY, INK, PLAIN, SMALL, lines_within
+from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines, warning_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,8 +24,8 @@ if TYPE_CHECKING:
 #: Inches: the picture's width, the margin of names, the title, the axis under each part, and a line's own height.
 _WIDTH, _NAMES, _ABOVE, _AXIS, _EACH, _BAR = 8.4, 2.95, 1.35, 0.6, 0.25, 0.42
 _RIGHT, _BELOW, _LEGEND = 0.35, 0.4, 0.55
-#: Lines of the answer.
-_SENTENCES = 6
+#: Lines of the answer, and inches of each.
+_SENTENCES, _LINE = 7, 0.17
 #: (face, hatch) of the parts of a bar, in turn.
 _PARTS = (
     ("#ffffff", ""),
@@ -40,13 +39,13 @@ _PARTS = (
 )
 
 
-def draw_bottlenecks(found: BottlenecksResult) -> Figure:
-    """Return the picture: what each thing would buy above, who limits in each third below."""
+def draw_bottlenecks(result: BottlenecksResult) -> Figure:
+    """Return the picture: what each change gains above, who limits in each third below."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    dots = [one for one in found.tried if one.earlier_p80.value is not None]
-    holders = found.leading.holders
+    dots = [row for row in result.tried if row.earlier_p80.value is not None]
+    holders = result.leading.holders
     dots_height = _EACH * len(dots) + 0.2 if dots else 0.0
     bars_height = _BAR * len(WHEN) if holders else 0.0
     parts = [part for part in (dots_height, bars_height) if part]
@@ -55,17 +54,17 @@ def draw_bottlenecks(found: BottlenecksResult) -> Figure:
     FigureCanvasAgg(figure)
     top = height - _ABOVE - _LEGEND
     if dots:
-        _draw_dots(_axes(figure, top - dots_height, dots_height), dots, choose_scale(found.outcome.p80.value))
+        _draw_dots(_axes(figure, top - dots_height, dots_height), dots, change_format(result.outcome))
         top -= dots_height + _AXIS + _LEGEND
     if holders:
         _draw_bars(_axes(figure, top - bars_height, bars_height), holders)
-    _draw_words(figure, found, height, len(found.tried) - len(dots))
+    _draw_words(figure, result, height, len(result.tried) - len(dots))
     return figure
 
 
-def describe_bottlenecks(found: BottlenecksResult) -> str:
+def describe_bottlenecks(result: BottlenecksResult) -> str:
     """Return what the picture says in sentences, for readers who do not see it."""
-    return " ".join(bottleneck_lines(found))
+    return " ".join([*bottleneck_lines(result), *warning_lines(result)])
 
 
 def _axes(figure: Figure, bottom: float, high: float) -> Axes:
@@ -79,25 +78,33 @@ def _axes(figure: Figure, bottom: float, high: float) -> Axes:
     return axes
 
 
-def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow], scale: Scale) -> None:
+def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow], written: ChangeFormat) -> None:
     axes.set_ylim(len(dots) - 0.4, -0.6)
     axes.set_yticks(range(len(dots)))
-    axes.set_yticklabels([_cut(one.what_if.name) for one in dots], fontsize=SMALL)
+    axes.set_yticklabels([_cut(row.what_if.name) for row in dots], fontsize=SMALL)
     axes.axvline(0.0, color=INK, linewidth=1.0, zorder=3)
-    for line, one in enumerate(dots):
-        change = one.against.p80
+    for line, row in enumerate(dots):
+        change = row.against.p80
         assert change.value is not None
         if change.low is not None and change.high is not None:
-            ends = [change.low / scale.hours, change.high / scale.hours]
+            ends = [change.low / written.size, change.high / written.size]
             axes.plot(ends, [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
         fill = INK if change.measurable else "white"
-        place = [change.value / scale.hours]
-        axes.plot(place, [line], marker="o", markersize=6, color=INK, markerfacecolor=fill, zorder=5, linewidth=0)
+        axes.plot(
+            [change.value / written.size],
+            [line],
+            marker="o",
+            markersize=6,
+            color=INK,
+            markerfacecolor=fill,
+            zorder=5,
+            linewidth=0,
+        )
     axes.margins(x=0.04)
-    axes.set_xlabel(f"change of the P80 of readiness, {scale.name} (left of 0: earlier than as it is)")
+    axes.set_xlabel(f"change of the 80 % date against the current plan, {written.name} (left of 0: earlier)")
     handles = [
-        axes.plot([], [], marker="o", color=INK, linewidth=0, label="measurable")[0],
-        axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="cannot be measurable")[0],
+        axes.plot([], [], marker="o", color=INK, linewidth=0, label="measurable effect")[0],
+        axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="no measurable effect")[0],
     ]
     _legend(axes, handles, 2)
 
@@ -113,13 +120,13 @@ def _draw_bars(axes: Axes, holders: Sequence[Holder]) -> None:
 
     axes.set_ylim(len(WHEN) - 0.5, -0.5)
     axes.set_yticks(range(len(WHEN)))
-    axes.set_yticklabels([f"{third} third" for third in WHEN])
-    longest = max(sum(one.thirds[third] for one in holders) for third in WHEN)
+    axes.set_yticklabels(list(WHEN.values()))
+    longest = max(sum(holder.thirds[third] for holder in holders) for third in WHEN)
     axes.set_xlim(0.0, 1.02 * longest)
     for line, third in enumerate(WHEN):
         begins = 0.0
-        for number, one in enumerate(holders):
-            hours, (face, hatch) = one.thirds[third], _PARTS[number % len(_PARTS)]
+        for number, holder in enumerate(holders):
+            hours, (face, hatch) = holder.thirds[third], _PARTS[number % len(_PARTS)]
             axes.barh(
                 [line], [hours], left=begins, height=0.7, facecolor=face, hatch=hatch, edgecolor=INK, linewidth=0.8, zorder=2
             )
@@ -128,10 +135,10 @@ def _draw_bars(axes: Axes, holders: Sequence[Holder]) -> None:
                 middle = begins + hours / 2
                 axes.text(middle, line, f"{hours:.1f}", ha="center", va="center", fontsize=SMALL, bbox=box, zorder=4)
             begins += hours
-    axes.set_xlabel("hours of the chain of causes by who holds it up; off shift and dark left out")
+    axes.set_xlabel("average working hours by cause, in each third of the time to readiness; off shift and dark left out")
     patches = [
-        Patch(facecolor=face, hatch=hatch, edgecolor=INK, linewidth=0.8, label=one.name)
-        for one, (face, hatch) in zip(holders, _PARTS * (1 + len(holders) // len(_PARTS)), strict=False)
+        Patch(facecolor=face, hatch=hatch, edgecolor=INK, linewidth=0.8, label=holder.name)
+        for holder, (face, hatch) in zip(holders, _PARTS * (1 + len(holders) // len(_PARTS)), strict=False)
     ]
     _legend(axes, patches, 4)
 
@@ -149,22 +156,24 @@ def _legend(axes: Axes, handles: Sequence[Any], columns: int) -> None:
     )
 
 
-def _draw_words(figure: Figure, found: BottlenecksResult, height: float, left_out: int) -> None:
-    """Draw the title, the answer, and how far to trust it."""
+def _draw_words(figure: Figure, result: BottlenecksResult, height: float, left_out: int) -> None:
+    """Draw the conclusion as title, the sentences that follow it, and how far to trust it."""
     inches = _WIDTH - 0.4
-    title, *cut = lines_within(found.outcome.scenario.title, LARGE, inches, bold=True)
-    whole = title + (" …" if cut else "")
-    figure.text(0.2 / _WIDTH, (height - 0.12) / height, whole, fontsize=LARGE, fontweight="bold", va="top")
+    headline, *others = bottleneck_lines(result)
+    title = lines_within(headline, PLAIN, inches, bold=True)
+    figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top")
     below: list[str] = []
-    for sentence in bottleneck_lines(found)[:3]:  # whole sentences only, as many as there is room for
+    for sentence in others[:2]:  # whole sentences only, as many as there is room for
         lines = lines_within(sentence, PLAIN, inches)
-        if below and len(below) + len(lines) > _SENTENCES:
+        if len(title) + len(below) + len(lines) > _SENTENCES:
             break
         below += lines
-    figure.text(0.2 / _WIDTH, (height - 0.39) / height, "\n".join(below), fontsize=PLAIN, va="top")
+    top = 0.12 + _LINE * len(title) + 0.06
+    figure.text(0.2 / _WIDTH, (height - top) / height, "\n".join(below), fontsize=PLAIN, va="top")
     beyond = f"{wording.counted(left_out, 'change')} after the last day simulated: in the table only. " if left_out else ""
+    name, *cut = lines_within(result.outcome.scenario.title, SMALL, inches - 4.0)
     trust = (
-        f"{found.counted}, paired, seed {found.seed}. {beyond}"
+        f"{name}{' …' if cut else ''}: {result.counted}, paired, seed {result.seed}. {beyond}"
         "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")

@@ -1,8 +1,6 @@
-"""What holds a build up and what would help, as one JSON object, and the files that the question leaves behind.
+"""What stands under "answer" in the record of bottlenecks.
 
-A number that is not known is null, such as a change after the last day simulated. Changes of hours and days are above zero
-where it comes
-later.
+A number that is not known is null, such as a change after the last day simulated. A change above zero is later.
 """
 
 from __future__ import annotations
@@ -18,61 +16,64 @@ if TYPE_CHECKING:
     from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
 
 
-def bottlenecks_record(found: BottlenecksResult) -> dict[str, Any]:
+def bottlenecks_record(result: BottlenecksResult) -> dict[str, Any]:
     """Return everything that is told, ready for `json.dumps`."""
-    leading = found.leading
+    leading = result.leading
     return {
         "units": ANSWER_UNITS,
-        "deadline": None if found.outcome.deadline is None else found.outcome.deadline.text,
-        "asked": found.asked,
-        "runs": found.runs,
-        "runs_of_each_change": found.each,
-        "unfinished": found.unfinished,
-        "current_plan": outcome_record(found.outcome),
-        "changes": [_tried(row) for row in found.tried],
-        "not_tried": [{"what": left.name, "why": left.why} for left in found.left_out],
-        "not_reached": found.not_reached,
+        "deadline": None if result.outcome.deadline is None else result.outcome.deadline.text,
+        "asked": result.asked,
+        "runs": result.runs,
+        "runs_of_each_change": result.each,
+        "unfinished": result.unfinished,
+        "current_plan": outcome_record(result.outcome),
+        "changes": [_row_record(row) for row in result.tried],
+        "not_tried": [{"what": left.name, "why": left.why} for left in result.left_out],
+        "not_reached": result.not_reached,
         "chain_of_causes": {
             "runs": leading.runs,
             "hours": leading.hours if leading.runs else None,
             "leaders_measurably_apart": leading.told_apart,
-            "holders": [_holder(holder) for holder in leading.holders],
-            "calendar": None if leading.calendar is None else _holder(leading.calendar),
+            "holders": [_holder_record(holder) for holder in leading.holders],
+            "calendar": None if leading.calendar is None else _holder_record(leading.calendar),
         },
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
     }
 
 
-def _tried(one: BottlenecksRow) -> dict[str, Any]:
+def _row_record(row: BottlenecksRow) -> dict[str, Any]:
     return {
-        "what": one.what_if.name,
-        "kind": one.what_if.kind.value,
-        "changes": [str(change) for change in one.what_if.changes],
-        "outcome": outcome_record(one.outcome),
-        "p50_change": change_record(one.against.p50),
-        "p80_change": change_record(one.against.p80),
-        "mean_change": change_record(one.against.mean),
-        "on_time_change": None if one.outcome.deadline is None else share_change_record(one.against.chance),
-        "no_run_changed": one.alike,
+        "what": row.what_if.name,
+        "kind": row.what_if.kind.value,
+        "changes": [str(change) for change in row.what_if.changes],
+        "outcome": outcome_record(row.outcome),
+        "p50_change": change_record(row.against.p50),
+        "p80_change": change_record(row.against.p80),
+        "mean_change": change_record(row.against.mean),
+        "on_time_change": None if row.outcome.deadline is None else share_change_record(row.against.chance),
+        "no_run_changed": row.identical,
     }
 
 
-def _holder(one: Holder) -> dict[str, Any]:
+def _holder_record(holder: Holder) -> dict[str, Any]:
     return {
-        "who": one.name,
-        "hours": one.hours,
-        "leads_in": None if one.leads is None else chance_record(one.leads),
+        "who": holder.name,
+        "hours": holder.hours,
+        "leads_in": None if holder.leads is None else chance_record(holder.leads),
         "causes": [
             {
                 "cause": cause.name,
                 "hours": cause.hours,
                 "leads_alone_in": None if cause.leads is None else chance_record(cause.leads),
             }
-            for cause in one.causes
+            for cause in holder.causes
         ],
         "thirds": {
-            third: {"hours": hours, "leads_in": None if one.leads_by_third is None else chance_record(one.leads_by_third[third])}
-            for third, hours in one.thirds.items()
+            third: {
+                "hours": hours,
+                "leads_in": None if holder.leads_by_third is None else chance_record(holder.leads_by_third[third]),
+            }
+            for third, hours in holder.thirds.items()
         },
     }

@@ -1,4 +1,4 @@
-"""What does a commander read of bottlenecks? Who holds it back, when, what buys most, and whether more people help."""
+"""The sentences on bottlenecks: who holds the job up, when, which change gains most, and whether more people help."""
 
 from __future__ import annotations
 
@@ -6,158 +6,164 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_words import (
-    HOURS,
-    NO_P80_CHANGE,
-    as_it_is,
-    change_format,
-    ends_of,
-    how_often,
-    on_time_change,
-    whole,
-)
-from simulation.questions.bottlenecks.ideas import CAN_BE, Kind
+from simulation.present.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
+from simulation.questions.bottlenecks.ideas import CAN_BE, PEOPLE, Kind
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.stats.likelihood_words import FEW
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from simulation.questions.bottlenecks.attribution import Holder, Leading
     from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
 
-#: Holder -> how a sentence names it; others by their own names.
+#: Holder -> how a sentence names it, and whether that is a plural; others go by their own names.
 _CALLED = {
-    "crews": "the crews",
-    "forklifts": "the forklifts",
-    "supply": "the supply",
-    "waiting for the next flight": "the timetable",
-    "port's daily limit": "the daily limit",
-    "weather": "the weather",
-    "late start": "a late start",
+    "crews": ("laying crews", True),
+    "forklifts": ("forklifts", True),
+    "rail gang": ("the rail gang", False),
+    "port's daily limit": ("the port's daily limit", False),
+    "final sweep, inspection and marking": ("the final sweep, inspection and marking", False),
+    "late start": ("a late start", False),
+    "waiting for the next flight": ("waits for flights", True),
 }
-#: Third -> when that is.
-WHEN = {"early": "early", "middle": "in the middle", "late": "late"}
+#: Third of the time to readiness -> its name.
+WHEN = {"early": "first third", "middle": "middle third", "late": "last third"}
+_NO_DIFFERENCE = "no measurable difference to the 80 % date"
 
 
 def called(holder: Holder) -> str:
-    """Return how a sentence names who holds a build up."""
-    return _CALLED.get(holder.name, holder.name)
+    """Return how a sentence names who holds a run up."""
+    return _CALLED.get(holder.name, (holder.name, False))[0]
 
 
-def bottleneck_lines(found: BottlenecksResult) -> list[str]:
-    """Return the sentences that answer the question."""
-    lines = [*held_back(found.leading), *_bought(found), as_it_is(found.outcome)]
-    if found.unfinished:
+def capitalised(text: str) -> str:
+    """Return a sentence with a capital at its start; the rest is left, since names are the planner's own words."""
+    return text[:1].upper() + text[1:]
+
+
+def bottleneck_lines(result: BottlenecksResult) -> list[str]:
+    """Return the sentences that answer the question, the headline first."""
+    return [*held_back(result.leading), *gain_lines(result), as_it_is(result.outcome)]
+
+
+def warning_lines(result: BottlenecksResult) -> list[str]:
+    """Return what a reader must know before any number: runs that are not ready, and a study that was stopped."""
+    lines = []
+    if result.unfinished:
+        others = "; the causes are read from the others" if result.leading.runs and result.leading.reached else ""
         lines.append(
-            f"{wording.counted(found.unfinished, 'run')} of {wording.number(found.runs)} not ready by the last day simulated: "
-            f"counted as late{'; what drives runs is read from the others' if found.leading.runs else ''}."
+            f"{wording.counted(result.unfinished, 'run')} of {wording.number(result.runs)} not ready by the last day simulated: "
+            f"counted as late{others}."
         )
-    if found.stopped:
+    if result.stopped:
+        total = len(result.tried) + result.not_reached
         lines.append(
-            f"Stopped early: {wording.number(found.runs)} of {wording.counted(found.asked, 'run')} done as it is, and "
-            f"{len(found.tried)} of {wording.counted(len(found.tried) + found.not_reached, 'change')} tried."
+            f"Stopped early: {wording.number(result.runs)} of {wording.counted(result.asked, 'run')} of the current plan done, "
+            f"and {len(result.tried)} of {wording.counted(total, 'change')} tried."
         )
     return lines
 
 
 def held_back(leading: Leading) -> list[str]:
-    """Return the sentences on who holds runs back, and whether that stays so from early to late."""
+    """Return the sentences on who holds runs up, and whether that stays so from start to finish."""
     if not leading.holders:
-        return ["No run was ready by the last day simulated, so none says what holds it back."]
+        return ["No run was ready by the last day simulated, so there is no finish to explain."]
     first, *others = leading.holders
+    second = next((holder for holder in others[:1] if holder.leads is not None and holder.leads.count), None)
+    verb = "hold" if _CALLED.get(first.name, ("", False))[1] else "holds"
+    was = "were" if verb == "hold" else "was"
+    if second is not None and not leading.told_apart:
+        line = f"{called(first)} and {called(second)} hold the job up about equally: {called(first)} {was} the main cause "
+        line += f"{_main_cause(leading, first)}, {called(second)} {_second_cause(second)}"
+    else:
+        line = f"{called(first)} {verb} the job up most: the main cause {_main_cause(leading, first)}"
+        line += "" if second is None else f"; next {called(second)}, {_second_cause(second)}"
+    if not leading.reached:
+        line = f"no run was ready by the last day simulated; up to then {line}"
+    return [f"{capitalised(line)}.", _over_time(leading)]
+
+
+def _main_cause(leading: Leading, first: Holder) -> str:
     assert first.leads is not None
-    working = math.fsum(one.hours for one in leading.holders)
-    until = "" if leading.reached else "No run was ready by the last day simulated. Up to it: "
-    line = (
-        f"{until}Held back most often by {called(first)}: the most hours of the chain of causes {how_often(first.leads)} "
-        f"(95 % interval {ends_of(first.leads)}), on average {first.hours:.1f} of {working:.1f} hours"
-    )
-    if len(first.causes) > 1 or first.causes[0].name != first.name:
-        line += f", mainly {first.causes[0].name}"
-    second = others[0] if others else None
-    if second is not None and second.leads is not None and second.leads.count:
-        leads = f"in {second.leads.count}" if second.leads.runs < FEW else whole(second.leads.probability)
-        line += f"; then by {called(second)}, {leads}, {second.hours:.1f} hours"
-        line += "" if leading.told_apart else ", too close to tell which leads more often"
-    firsts = {third: called(leading.first(third)) for third in WHEN}
-    if len(set(firsts.values())) == 1:
-        return [f"{line}.", f"That holds early, in the middle and late: {firsts['early']}."]
-    return [f"{line}.", f"It moves: {_moves(firsts)}."]
+    working = math.fsum(holder.hours for holder in leading.holders)
+    single = len(first.causes) == 1 and first.causes[0].name == first.name
+    mostly = "" if single else f", mostly {first.causes[0].name}"
+    return f"{how_often(first.leads)} ({first.hours:,.0f} of {working:,.0f} working hours{mostly})"
 
 
-def _moves(firsts: Mapping[str, str]) -> str:
-    """Return who limits when, each said once while it stays."""
-    early, middle, late = (firsts[third] for third in WHEN)
+def _second_cause(second: Holder) -> str:
+    assert second.leads is not None
+    often = f"{second.leads.count}" if second.leads.runs < FEW else whole(second.leads.probability)
+    return f"in {often} ({second.hours:,.0f} hours)"
+
+
+def _over_time(leading: Leading) -> str:
+    """Return who limits in each third of the time, each said once while it stays."""
+    early, middle, late = (called(leading.first(third)) for third in WHEN)
+    if early == middle == late:
+        return f"The main constraint stays the same from start to finish: {early}."
     if early == middle:
-        return f"early and in the middle {early}, late {late}"
+        return f"The main constraint changes: {early} in the first two thirds of the time, {late} in the last."
     if middle == late:
-        return f"early {early}, in the middle and late {middle}"
-    return f"early {early}, in the middle {middle}, late {late}"
+        return f"The main constraint changes: {early} in the first third of the time, {middle} in the last two."
+    return f"The main constraint changes: {early} in the first third, {middle} in the middle third, {late} in the last."
 
 
-def _bought(found: BottlenecksResult) -> list[str]:
-    """Return what buys most of what can be brought or hastened, what taking a trouble away would buy, and what people do."""
-    if not found.tried:
+def gain_lines(result: BottlenecksResult) -> list[str]:
+    """Return which change that can be made gains most, what each trouble costs, and what more people do."""
+    if not result.tried:
         return []
-    lines, best = leader_lines(found, called), found.best(*CAN_BE)
+    lines, best = leader_lines(result, called), result.best(*CAN_BE)
     if best is not None:
-        lines.append(
-            f"Of what can be brought, hastened or done otherwise, most is bought by {best.what_if.name}: {_gain(found, best)}."
-        )
-    elif math.isfinite(found.outcome.p80.value):
-        line = "Nothing that can be brought, hastened or done otherwise moves P80 so that "
-        line += f"{wording.counted(found.each, 'run')} can tell it"
-        in_mean = found.best_mean(*CAN_BE)
+        kind = "addition" if best.what_if.kind is Kind.MORE else "change"
+        lines.append(f"The most useful {kind} is {best.what_if.name}: {_gain(result, best)}.")
+    elif math.isfinite(result.outcome.p80.value):
+        line = f"No change that can be made moves the 80 % date measurably in {wording.counted(result.each, 'run')}"
+        in_mean = result.best_mean(*CAN_BE)
         if in_mean is not None:
-            line += f"; the mean is moved most by {in_mean.what_if.name}, {_mean(in_mean)}"
+            line += f"; the mean moves most with {in_mean.what_if.name}: {_mean(in_mean)}"
         lines.append(f"{line}.")
-    within = [one.what_if.name for one in found.tried if math.isinf(found.outcome.p80.value) > math.isinf(one.outcome.p80.value)]
-    if within:
-        lines.append(f"P80 lies after the last day simulated as it is; what brings it within: {', '.join(within)}.")
-    bounds = [one for one in found.tried if one.what_if.kind is Kind.WITHOUT and one.earns]
+    if math.isinf(result.outcome.p80.value):
+        within = [row.what_if.name for row in result.tried if math.isfinite(row.outcome.p80.value)]
+        if within:
+            lines.append(f"The 80 % date lies after the last day simulated; these bring it within: {', '.join(within)}.")
+    bounds = [row for row in result.tried if row.what_if.kind is Kind.WITHOUT and row.earns]
     if bounds:
-        digits = change_format(found.outcome)
-        each = [f"{digits.of(one.earlier_p80.value or 0.0)} with {one.what_if.name}" for one in bounds]
-        lines.append(f"For comparison, P80 would come earlier by {', by '.join(each)}.")
-    costly = [one.what_if.name for one in found.tried if one.costs]
+        written = change_format(result.outcome)
+        each = [f"{written.of(row.earlier_p80.value or 0.0)} earlier with {row.what_if.name}" for row in bounds]
+        lines.append(f"For comparison, the 80 % date would be {', '.join(each)}.")
+    costly = [row.what_if.name for row in result.tried if row.costs]
     if costly:
-        lines.append(f"Makes it later: {', '.join(costly)}.")
-    return [*lines, *_people(found, best)]
+        lines.append(f"These make the 80 % date later: {', '.join(costly)}.")
+    return [*lines, *_people(result, best)]
 
 
-def _people(found: BottlenecksResult, best: BottlenecksRow | None) -> list[str]:
-    """Return what more people buy, which is what is asked for first, unless it was said already."""
-    from simulation.questions.bottlenecks.ideas import PEOPLE
-
+def _people(result: BottlenecksResult, best: BottlenecksRow | None) -> list[str]:
+    """Return what more people gain, which is what is asked for first, unless it was said already."""
     name = f"{PEOPLE} more people in the crews"
-    people = next((one for one in found.tried if one.what_if.name == name), None)
-    if people is None or people is best or people.costs:
+    row = next((row for row in result.tried if row.what_if.name == name), None)
+    if row is None or row is best or row.costs:
         return []
-    said = f"{PEOPLE} more people in the crews"
-    if people.alike:
-        return [f"{said} buy nothing: no run of {wording.number(found.each)} is ready at another hour."]
-    if people.earns:
-        return [f"{said}: {_gain(found, people)}."]
-    if people.earlier_p80.value is None:
+    if row.identical:
+        return [f"{name} make no difference: every run of {wording.number(result.each)} is ready at the same hour as before."]
+    if row.earns:
+        return [f"{name}: {_gain(result, row)}."]
+    if row.earlier_p80.value is None:
         return []
-    digits = change_format(found.outcome)
-    p80 = NO_P80_CHANGE
-    if not digits.still(people.earlier_p80):
-        p80 += f" ({digits.ends(people.earlier_p80, 'earlier', 'later')})"
-    if people.earns_mean:
-        return [f"{said} buy little: {p80}; the mean comes {_mean(people)}."]
-    return [f"{said} buy nothing that can be told: {p80}."]
+    written = change_format(result.outcome)
+    line = f"{name} make {_NO_DIFFERENCE}"
+    if not written.still(row.earlier_p80):
+        line += f" ({written.ends(row.earlier_p80, 'earlier', 'later')})"
+    return [f"{line}; the mean moves {_mean(row)}." if row.earns_mean else f"{line}."]
 
 
-def _mean(one: BottlenecksRow) -> str:
-    return f"{HOURS.of(one.earlier_mean.value or 0.0)} earlier ({HOURS.in_brackets(one.earlier_mean)})"
+def _mean(row: BottlenecksRow) -> str:
+    return f"{HOURS.of(row.earlier_mean.value or 0.0)} earlier ({HOURS.in_brackets(row.earlier_mean)})"
 
 
-def _gain(found: BottlenecksResult, one: BottlenecksRow) -> str:
-    digits, change = change_format(found.outcome), one.earlier_p80
-    text = f"P80 comes {digits.of(change.value or 0.0)} earlier ({digits.in_brackets(change)})"
-    before, after, deadline = found.outcome.chance, one.outcome.chance, found.outcome.deadline
+def _gain(result: BottlenecksResult, row: BottlenecksRow) -> str:
+    written, change = change_format(result.outcome), row.earlier_p80
+    text = f"the 80 % date moves {written.of(change.value or 0.0)} earlier ({written.in_brackets(change)})"
+    before, after, deadline = result.outcome.chance, row.outcome.chance, result.outcome.deadline
     if before is None or after is None or deadline is None:
         return text
-    return f"{text}; {on_time_change(deadline.text, before, after, one.against.chance)}"
+    return f"{text}; {on_time_change(deadline.text, before, after, row.against.chance)}"

@@ -1,4 +1,4 @@
-"""What holds a build up, and what would one more of each thing buy? Every answer under the same luck, run by run."""
+"""What holds the job up, and what would one more of each thing gain? Every change is tried on the same draws, run by run."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class BottlenecksRow:
-    """What one thing would buy, against the scenario as it is.
+    """What one change would gain, against the current plan.
 
     Attributes
     ----------
@@ -29,14 +29,14 @@ class BottlenecksRow:
     outcome : Outcome
     against : Against
         Below zero is earlier, or less likely.
-    alike : bool
-        Whether every run is ready at the very hour at which it is ready as it is.
+    identical : bool
+        Whether every run is ready at the very hour at which it is ready under the current plan.
     """
 
     what_if: WhatIf
     outcome: Outcome
     against: Against
-    alike: bool
+    identical: bool
 
     @property
     def earlier_p50(self) -> Difference:
@@ -72,9 +72,9 @@ class BottlenecksRow:
         return _turned(self.against.mean)
 
 
-def _turned(one: Difference) -> Difference:
-    value, low, high = (None if part is None else 0.0 - part for part in (one.value, one.high, one.low))
-    return Difference(value, low, high, one.withheld)
+def _turned(change: Difference) -> Difference:
+    value, low, high = (None if number is None else 0.0 - number for number in (change.value, change.high, change.low))
+    return Difference(value, low, high, change.withheld)
 
 
 @dataclass(frozen=True)
@@ -84,18 +84,18 @@ class BottlenecksResult:
     Attributes
     ----------
     outcome : Outcome
-        The scenario as it is: the reference.
+        The current plan: the reference.
     seed : int
     asked : int
         Runs of each; fewer of the reference are done where the study was stopped early, more where more of them are kept.
     leading : Leading
-    tried : tuple of Tried
+    tried : tuple of BottlenecksRow
         The one that brings P80 forward most comes first.
     left_out : tuple of LeftOut
     not_reached : int
         How many were not tried because the study was stopped early.
     manifest : Manifest or None
-        Of the study of the scenario as it is.
+        Of the study of the current plan.
     stopped : str
         Why there are fewer runs than asked for; empty where there are not.
     """
@@ -112,34 +112,34 @@ class BottlenecksResult:
 
     @property
     def runs(self) -> int:
-        """Runs of the scenario as it is."""
+        """Runs of the current plan."""
         return len(self.outcome.hours)
 
     @property
     def each(self) -> int:
-        """Runs of each thing that was tried, which are paired with as many of the scenario as it is."""
+        """Runs of each change that was tried, which are paired with as many of the current plan."""
         return len(self.tried[0].outcome.hours) if self.tried else self.runs
 
     @property
     def counted(self) -> str:
-        """How many runs there are of the scenario as it is and of each thing that was tried, for a sentence."""
+        """How many runs there are of the current plan and of each change that was tried, for a sentence."""
         if self.runs == self.each:
             return f"{self.runs:,} run{'' if self.runs == 1 else 's'} of each"
-        return f"{self.runs:,} runs as it is; each change read from {self.each:,}, paired with as many as it is"
+        return f"{self.runs:,} runs of the current plan, {self.each:,} of each change, paired"
 
     @property
     def unfinished(self) -> int:
         """Runs that were not ready by the last day simulated."""
-        return sum(math.isinf(one) for one in self.outcome.hours)
+        return sum(math.isinf(hours) for hours in self.outcome.hours)
 
     def best(self, *kinds: Kind) -> BottlenecksRow | None:
         """Return what brings P80 forward most, measurable, among some kinds; None where nothing does."""
-        return next((one for one in self.tried if one.what_if.kind in kinds and one.earns), None)
+        return next((row for row in self.tried if row.what_if.kind in kinds and row.earns), None)
 
     def best_mean(self, *kinds: Kind) -> BottlenecksRow | None:
         """Return what brings the mean forward most, measurable, among some kinds; None where nothing does."""
-        told = [one for one in self.tried if one.what_if.kind in kinds and one.earns_mean]
-        return max(told, key=_mean_gain, default=None)
+        rows = [row for row in self.tried if row.what_if.kind in kinds and row.earns_mean]
+        return max(rows, key=_mean_gain, default=None)
 
 
 def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Outcome | None = None) -> BottlenecksResult:
@@ -151,7 +151,7 @@ def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Ou
     context : RunContext
         How many runs of the scenario, and of each thing that is tried, and how they are done and kept.
     told : Outcome, optional
-        What the scenario as it is is said to come to, where that is read elsewhere.
+        What the current plan is said to come to, where that is read elsewhere.
 
     Raises
     ------
@@ -176,9 +176,9 @@ def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Ou
     run_count = context.runs
     check_run_count(run_count)
     limit = context.read_deadline(scenario)
-    compile_plan(scenario)  # what cannot finish as it is, is told before anything is tried on it
+    compile_plan(scenario)  # a plan that cannot finish is refused before anything is tried on it
     what_ifs, left_out = list_what_ifs(scenario)
-    scenarios = [scenario, *(one.scenario for one in what_ifs)]
+    scenarios = [scenario, *(what_if.scenario for what_if in what_ifs)]
     with context.workshop() as workshop:
         alternatives = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(alternatives, run_count, context.tell)
@@ -187,20 +187,20 @@ def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Ou
             runs = alternatives.all_kept(0, run_count)
         reference = summarise_outcome("as it is", scenario, runs, limit)
         tried: list[BottlenecksRow] = []
-        for place, what_if in enumerate(what_ifs, start=1):
-            if alternatives.stopped or not alternatives.reach(run_count, [place]):
+        for number, what_if in enumerate(what_ifs, start=1):
+            if alternatives.stopped or not alternatives.reach(run_count, [number]):
                 break
-            outcome = summarise_outcome(what_if.name, what_if.scenario, alternatives.table(place, run_count), limit)
-            alike = outcome.hours == reference.hours[: len(outcome.hours)]
+            outcome = summarise_outcome(what_if.name, what_if.scenario, alternatives.table(number, run_count), limit)
+            identical = outcome.hours == reference.hours[: len(outcome.hours)]
             changed = outcome if told is None else told_by_change(outcome, reference, told)
-            tried.append(BottlenecksRow(what_if, changed, against(reference, outcome), alike))
+            tried.append(BottlenecksRow(what_if, changed, against(reference, outcome), identical))
         ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
         return BottlenecksResult(
             outcome=told or reference,
             seed=alternatives.seed,
             asked=run_count,
             leading=attribute_hours(runs, ready),
-            tried=tuple(sorted(tried, key=lambda one: (-_gain(one, reference), -_mean_gain(one), one.what_if.name))),
+            tried=tuple(sorted(tried, key=lambda row: (-_gain(row, reference), -_mean_gain(row), row.what_if.name))),
             left_out=left_out,
             not_reached=len(what_ifs) - len(tried),
             manifest=alternatives.runs[0].manifest(),
@@ -208,13 +208,13 @@ def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Ou
         )
 
 
-def _gain(one: BottlenecksRow, reference: Outcome) -> float:
-    """Return the hours by which P80 comes earlier; one that comes by the last day simulated, or leaves it, counts as for ever."""
-    if one.earlier_p80.value is not None:
-        return one.earlier_p80.value
-    before, after = reference.p80.value, one.outcome.p80.value
+def _gain(row: BottlenecksRow, reference: Outcome) -> float:
+    """Return the hours by which P80 comes earlier; what comes by the last day simulated, or leaves it, counts as for ever."""
+    if row.earlier_p80.value is not None:
+        return row.earlier_p80.value
+    before, after = reference.p80.value, row.outcome.p80.value
     return 0.0 if before == after else before - after
 
 
-def _mean_gain(one: BottlenecksRow) -> float:
-    return one.earlier_mean.value or 0.0
+def _mean_gain(row: BottlenecksRow) -> float:
+    return row.earlier_mean.value or 0.0

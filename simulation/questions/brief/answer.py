@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Page, Part, Points, Table, Text
-from simulation.present.change_words import INTERVAL, after, chance_in_words, change_format, meanings, whole
+from simulation.present.change_format import INTERVAL, after, chance_in_words, change_format, meanings, whole
 from simulation.present.figure import listed
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.attribution import attribute_hours
-from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
+from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.brief.study import MEASURES
 from simulation.questions.forecast import overview as facts
 from simulation.questions.forecast.milestones import BANDS
@@ -184,17 +184,13 @@ def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Text | Point
         return (Text("Not reached: the brief was stopped before. The same command goes on from there."),)
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)
-    lines = bottleneck_lines(found)
-    first = len(held_back(found.leading))  # told above, of the runs of the forecast
-    last = next(place for place, line in enumerate(lines) if line.startswith("As it is: "))
-    blocks: list[Text | Points | Table] = []
-    if lines[first:last]:
-        blocks.append(Points(tuple(lines[first:last])))
+    lines = gain_lines(found)  # who holds it up is told above, of the runs of the forecast
+    blocks: list[Text | Points | Table] = [Points(tuple(lines))] if lines else []
     # What is shown to move P80 stands before what moves the mean alone.
     told = [*(one for one in found.tried if one.earns), *(one for one in found.tried if one.earns_mean and not one.earns)][:MOST]
     if told:
         blocks.append(measures_table(found, told, f"What helps most, of {wording.counted(len(found.tried), 'change')} tried"))
-    elif not lines[first:last]:
+    elif not lines:
         blocks.append(Text("Nothing was tried."))
     return tuple(blocks)
 
@@ -206,13 +202,13 @@ def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title:
     before = found.outcome.chance
     rows = []
     for one in tried:
-        cells = digits.cells(one.against.p80, one.alike)
+        cells = digits.cells(one.against.p80, one.identical)
         chance = () if deadline is None or before is None else (whole(after(before, one.against.chance)),)
         rows.append((one.what_if.name, *cells, *chance))
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
         f"{found.counted}, under the same luck, paired; below zero is earlier, in brackets: cannot be measurable.",
-        *meanings([(digits, one.against.p80) for one in tried if not one.alike]),
+        *meanings([(digits, one.against.p80) for one in tried if not one.identical]),
     ]
     if any(one.what_if.name.startswith("day and night") for one in tried):
         notes.append("Day and night needs other people for the night, at the rates of the day.")

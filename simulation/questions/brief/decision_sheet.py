@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
 from simulation.present.answer import Table
-from simulation.present.change_words import INTERVAL, change_format, meanings, on_time_share, whole
+from simulation.present.change_format import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.answer import band_interval
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
 from simulation.questions.compare.study import how_read

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Figure, Page, Part, Points, Sheet, Table, Text
-from simulation.present.change_words import INTERVAL, change_format, meanings, on_time_share, whole
+from simulation.present.change_format import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.answer import band_interval, measures_table
 from simulation.questions.brief.decision_sheet import grid_table, sheet_record
 from simulation.questions.compare.picture import describe_comparison, draw_comparison

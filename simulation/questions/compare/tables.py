@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.cautions import CAUTIONS
-from simulation.present.change_words import chance_in_words
+from simulation.present.change_format import POINTS, ChangeFormat, chance_in_words, choose_format
 from simulation.present.terminal_table import new_table, print_section
-from simulation.present.time_scale import Scale, choose_scale, points, points_interval
 from simulation.questions.compare.study import FEWEST, how_read
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
@@ -166,8 +165,8 @@ def _on_time(found: CompareResult) -> Table:
             _named(found, place),
             wording.percent(chance.probability),
             f"{100 * chance.low:.1f} to {wording.percent(chance.high)}",
-            "reference" if reference else points(change),
-            "" if reference else points_interval(change),
+            "reference" if reference else POINTS.text(change.value or 0.0),
+            "" if reference else POINTS.interval(change),
         )
     return table
 
@@ -192,19 +191,19 @@ def _named(found: CompareResult, place: int) -> str:
     return f"{place + 1} {found.plans[place].outcome.name}"
 
 
-def _scale(found: CompareResult) -> Scale:
+def _scale(found: CompareResult) -> ChangeFormat:
     """Return the unit that changes are told in: what suits the longest plan."""
     known = [one.outcome.p80.value for one in found.plans if math.isfinite(one.outcome.p80.value)]
-    return choose_scale(max(known, default=math.inf))
+    return choose_format(max(known, default=math.inf))
 
 
 def _change(found: CompareResult, one: CompareRow) -> str:
     change = one.against.p80
-    return "-" if change.value is None else _signed(change.value / _scale(found).hours)
+    return "-" if change.value is None else _signed(change.value / _scale(found).size)
 
 
 def _interval(found: CompareResult, one: CompareRow) -> str:
-    change, unit = one.against.p80, _scale(found).hours
+    change, unit = one.against.p80, _scale(found).size
     if change.low is None or change.high is None:
         return "-"
     return f"{_signed(change.low / unit)} to {_signed(change.high / unit)}"

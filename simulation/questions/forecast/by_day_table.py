@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
 from simulation.present.answer import Table
-from simulation.present.change_words import INTERVAL
+from simulation.present.change_format import INTERVAL
 from simulation.present.record_shapes import chance_record
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Table
-from simulation.present.change_words import INTERVAL
+from simulation.present.change_format import INTERVAL
 from simulation.questions.forecast.milestones import BANDS
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 

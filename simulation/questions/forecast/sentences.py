@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.construction.trace.chain import is_off_shift, of_calendar
 from simulation.field import take_off
 from simulation.present import wording
-from simulation.present.change_words import chance_in_words, how_often
+from simulation.present.change_format import chance_in_words, how_often
 from simulation.present.figure import listed
 from simulation.present.pallet_words import to_order_in_words
 from simulation.questions.forecast.milestones import BANDS

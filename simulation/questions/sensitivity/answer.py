@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table
-from simulation.present.change_words import INTERVAL, POINTS, Digits, ends_of, meanings, whole
+from simulation.present.change_format import INTERVAL, POINTS, ChangeFormat, ends_of, meanings, whole
 from simulation.present.record import study_record
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.picture import describe_sensitivity, draw_sensitivity
@@ -37,7 +37,7 @@ FIXED = (
     "What is known no longer spreads the ready date: the 80 % date gains by that at both ends."
 )
 #: How rank correlations are written.
-_RANK = Digits("", 1.0, 2, True)
+_RANK = ChangeFormat("", 1.0, 2, True)
 
 
 def file_stem(tornado: bool) -> str:
@@ -175,7 +175,7 @@ def _about(runs: int) -> int:
 
 def _bar_rows(result: SensitivityResult, bar: Bar) -> list[tuple[str, ...]]:
     digits = change_digits(result)
-    plain = Digits(digits.name, digits.size, digits.places)
+    plain = ChangeFormat(digits.name, digits.size, digits.places)
     rows: list[tuple[str, ...]] = [(input_name(bar.input), "", "swing", *plain.cells(bar.swing))]
     for name, end in (("low end", bar.low), ("high end", bar.high)):
         cells = (cell for change in _quantiles(end) for cell in digits.cells(change))

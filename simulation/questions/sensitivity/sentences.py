@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_words import INTERVAL, Digits, as_it_is, whole
+from simulation.present.change_format import INTERVAL, ChangeFormat, as_it_is, whole
 from simulation.questions.sensitivity.input_words import input_in_words, input_name, more_of
 from simulation.stats.first_order import LEAST
 
@@ -51,10 +51,10 @@ def conclusion(result: SensitivityResult) -> str:
     return "No input has a measurable effect"
 
 
-def change_digits(result: SensitivityResult) -> Digits:
+def change_digits(result: SensitivityResult) -> ChangeFormat:
     """Return how changes are written: where all swings are below a day, one decimal of a day is too few."""
     known = [bar.span for bar in result.bars or () if math.isfinite(bar.span)]
-    return Digits("days", 24.0, 1 if max(known, default=24.0) >= 24.0 else 2, True)
+    return ChangeFormat("days", 24.0, 1 if max(known, default=24.0) >= 24.0 else 2, True)
 
 
 def measurable_bars(result: SensitivityResult) -> list[Bar]:
@@ -74,7 +74,7 @@ def _tornado_lines(result: SensitivityResult) -> list[str]:
     moved = ", ".join(f"{_moved(end, digits)} at its {name} end ({end.label})" for end, name in ends)
     lines = [f"Knowing {input_name(first.input)} today would move the 80 % date most: {moved}."]
     if first.swing.value is not None:
-        plain = Digits(digits.name, digits.size, digits.places)
+        plain = ChangeFormat(digits.name, digits.size, digits.places)
         intervals = [
             f"at its {name} end {plain.in_brackets(end.against.p80, turned=True)}"
             for end, name in ends
@@ -97,7 +97,7 @@ def _tornado_lines(result: SensitivityResult) -> list[str]:
     return lines
 
 
-def _moved(end: End, digits: Digits) -> str:
+def _moved(end: End, digits: ChangeFormat) -> str:
     change = end.against.p80
     if change.value is None:
         return wording.BEYOND

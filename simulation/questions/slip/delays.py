@@ -30,7 +30,7 @@ class Delay:
     ----------
     hours : float
     text : str
-        As it is told: whole days as ``2 days``, others as ``12 hours``.
+        In words: whole days as ``2 days``, others as ``12 hours``.
     """
 
     hours: float

@@ -1,4 +1,4 @@
-"""What does it cost if something comes late? Readiness with a delivery, a gang, a forklift or a crew later, same luck."""
+"""What does it cost if a delivery, a gang, a forklift or a crew comes late? Every delay is tried on the same draws."""
 
 from __future__ import annotations
 
@@ -29,8 +29,8 @@ class SlipRow:
     outcome : Outcome
     against : Against
         Above zero is later, or more likely.
-    alike : bool
-        Whether every run is ready at the very hour at which it is ready as it is.
+    identical : bool
+        Whether every run is ready at the very hour at which it is ready under the current plan.
     """
 
     late: Late
@@ -38,7 +38,7 @@ class SlipRow:
     changes: tuple[Change, ...]
     outcome: Outcome
     against: Against
-    alike: bool
+    identical: bool
 
     @property
     def parts_beyond(self) -> int:
@@ -58,7 +58,7 @@ class SlipResult:
     Attributes
     ----------
     outcome : Outcome
-        The scenario as it is: the reference.
+        The current plan: the reference.
     what : tuple of str
         Names asked for; empty where each usual one was.
     by : str
@@ -68,12 +68,12 @@ class SlipResult:
     seed : int
     asked : int
         Runs of each; fewer of the reference are done where the study was stopped early.
-    slipped : tuple of Slipped
+    rows : tuple of SlipRow
         Thing by thing in the order asked for, the shortest delay first.
     not_reached : int
         How many were not tried because the study was stopped early.
     manifest : Manifest or None
-        Of the study of the scenario as it is.
+        Of the study of the current plan.
     stopped : str
         Why there are fewer runs than asked for; empty where there are not.
     """
@@ -84,20 +84,20 @@ class SlipResult:
     never_there: tuple[str, ...]
     seed: int
     asked: int
-    slipped: tuple[SlipRow, ...]
+    rows: tuple[SlipRow, ...]
     not_reached: int
     manifest: Manifest | None
     stopped: str
 
     @property
     def runs(self) -> int:
-        """Runs of the scenario as it is."""
+        """Runs of the current plan."""
         return len(self.outcome.hours)
 
     @property
     def unfinished(self) -> int:
         """Runs that were not ready by the last day simulated."""
-        return sum(math.isinf(one) for one in self.outcome.hours)
+        return sum(math.isinf(hours) for hours in self.outcome.hours)
 
 
 def slip(scenario: Scenario, context: RunContext = RunContext(), what: Sequence[str] = (), by: str = BY) -> SlipResult:
@@ -122,13 +122,13 @@ def slip(scenario: Scenario, context: RunContext = RunContext(), what: Sequence[
     StoreError, ClusterError
         If the folder or the cluster cannot be used.
     ValueError
-        If `run_count` is out of range.
+        If the number of runs is out of range.
 
     Examples
     --------
-    >>> from simulation import load_scenario, slip
-    >>> found = slip(load_scenario(), ["supply"], "1 day..5 day", deadline="9 day")  # doctest: +SKIP
-    >>> [(one.delay.text, one.against.p80.value) for one in found.slipped]  # doctest: +SKIP
+    >>> from simulation import RunContext, load_scenario, slip
+    >>> result = slip(load_scenario(), RunContext(deadline="9 day"), ["supply"], "1 day..5 day")  # doctest: +SKIP
+    >>> [(row.delay.text, row.against.p80.value) for row in result.rows]  # doctest: +SKIP
     """
     from simulation.replicate import Alternatives
     from simulation.scenario import vary
@@ -143,13 +143,14 @@ def slip(scenario: Scenario, context: RunContext = RunContext(), what: Sequence[
         announce(alternatives, context.runs, context.tell)
         runs = own_runs(alternatives, context.runs)
         reference = summarise_outcome("as it is", scenario, runs, limit)
-        slipped: list[SlipRow] = []
-        for place, (late, delay, changes) in enumerate(asked, start=1):
-            if alternatives.stopped or not alternatives.reach(context.runs, [place]):
+        rows: list[SlipRow] = []
+        for number, (late, delay, changes) in enumerate(asked, start=1):
+            if alternatives.stopped or not alternatives.reach(context.runs, [number]):
                 break
             name = f"{late.name}, {delay.text}"
-            outcome = summarise_outcome(name, scenarios[place], alternatives.table(place, context.runs), limit)
-            slipped.append(SlipRow(late, delay, changes, outcome, against(reference, outcome), outcome.hours == reference.hours))
+            outcome = summarise_outcome(name, scenarios[number], alternatives.table(number, context.runs), limit)
+            identical = outcome.hours == reference.hours
+            rows.append(SlipRow(late, delay, changes, outcome, against(reference, outcome), identical))
         return SlipResult(
             outcome=reference,
             what=tuple(dict.fromkeys(what)),
@@ -157,8 +158,8 @@ def slip(scenario: Scenario, context: RunContext = RunContext(), what: Sequence[
             never_there=never_there(scenario),
             seed=alternatives.seed,
             asked=context.runs,
-            slipped=tuple(slipped),
-            not_reached=len(asked) - len(slipped),
+            rows=tuple(rows),
+            not_reached=len(asked) - len(rows),
             manifest=alternatives.runs[0].manifest(),
             stopped=alternatives.stopped,
         )

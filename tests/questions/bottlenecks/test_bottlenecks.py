@@ -4,7 +4,7 @@ import pytest
 from bound_fields import bound, by_crew, by_forklift, by_haul, by_rain
 
 from simulation.questions.bottlenecks.ideas import Kind
-from simulation.questions.bottlenecks.sentences import bottleneck_lines
+from simulation.questions.bottlenecks.sentences import bottleneck_lines, warning_lines
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.questions.compare.study import compare, how_read
 from simulation.questions.forecast.study import forecast
@@ -38,8 +38,8 @@ def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
     assert (found.outcome.chance.probability, best.outcome.chance.probability, best.against.chance.value) == (0.0, 1.0, 1.0)
     assert found.best(Kind.MORE) is best
     said = " ".join(bottleneck_lines(found))
-    assert "Held back most often by the forklifts" in said
-    assert "most is bought by one more forklift: P80 comes 1.2 hours earlier" in said
+    assert said.startswith("Forklifts hold the job up most: the main cause in 8 of 8 runs (")
+    assert "The most useful addition is one more forklift: the 80 % date moves 1.2 hours earlier" in said
     assert "ready by 2 h: in 8 of 8 runs instead of 0, +100 points" in said
 
 
@@ -63,8 +63,8 @@ def test_where_the_crew_binds_a_tenth_of_each_of_its_times_is_what_is_bought():
     assert gains(found)["key strips 10 % quicker"].value == pytest.approx(0.1 * 0.25, **ABOUT)
     # Ten more people make nine teams of the four.
     assert gains(found)["10 more people in the crews"].value == pytest.approx(312 * 60 / 3600 * (1 / 4 - 1 / 9), **ABOUT)
-    assert named(found, "one more crew of 12 like red").alike  # one laying edge, one crew at it
-    assert named(found, "one more forklift").alike
+    assert named(found, "one more crew of 12 like red").identical  # one laying edge, one crew at it
+    assert named(found, "one more forklift").identical
 
 
 def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle():
@@ -93,16 +93,19 @@ def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
     assert found.tried[0].earlier_p80.value == pytest.approx(found.outcome.p80.value - dry, **ABOUT)
     assert found.tried[0].earlier_mean.value == pytest.approx(first.hours, **ABOUT)
     gain = found.tried[0].earlier_p80.value
-    assert f"P80 would come earlier by {gain:.1f} hours with no rain" in " ".join(bottleneck_lines(found))
+    assert f"the 80 % date would be {gain:.1f} hours earlier with no rain" in " ".join(bottleneck_lines(found))
 
 
 def test_on_a_edge_that_is_full_more_people_buy_nothing_and_it_is_said():
     # One row at a time takes all its mats one after the other, whoever stands by.
     found = bottlenecks(by_crew(rows_in_work="1", people="40"), RunContext(runs=RUNS, workers=1))
     people = named(found, "10 more people in the crews")
-    assert people.alike
+    assert people.identical
     assert not people.earlier_p80.measurable
-    assert "10 more people in the crews buy nothing: no run of 8 is ready at another hour." in bottleneck_lines(found)
+    assert (
+        "10 more people in the crews make no difference: every run of 8 is ready at the same hour as before."
+        in bottleneck_lines(found)
+    )
     assert gains(found)["placing 10 % quicker"].value == pytest.approx(0.1 * 312 * 40 / 3600, **ABOUT)
 
 
@@ -147,7 +150,7 @@ def test_a_stop_leaves_what_was_tried_by_then(tmp_path):
     assert found.stopped == "stopped early"
     assert found.runs == RUNS
     assert 0 < len(found.tried) < found.not_reached
-    assert any(line.startswith("Stopped early") for line in bottleneck_lines(found))
+    assert any(line.startswith("Stopped early") for line in warning_lines(found))
     whole = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, folder=tmp_path))
     assert not whole.stopped and not whole.not_reached
     named_once = {one.what_if.name: one.outcome.hours for one in whole.tried}
@@ -177,8 +180,8 @@ def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_ar
     assert found.outcome.chance == told.deadline.chance
     assert (found.runs, found.each, alone.runs) == (60, 20, 20)
     assert alone.outcome.p80 != found.outcome.p80
-    changes = {one.what_if.name: (one.against, one.alike) for one in found.tried}
-    assert changes == {one.what_if.name: (one.against, one.alike) for one in alone.tried}
+    changes = {one.what_if.name: (one.against, one.identical) for one in found.tried}
+    assert changes == {one.what_if.name: (one.against, one.identical) for one in alone.tried}
     plans = [("as written", scenario), ("other", vary(scenario, [Change("forklifts.count", "3")]))]
     compared = compare(plans, RunContext(runs=20, workers=1, folder=tmp_path))
     assert compared.plans[0].outcome.p50 == told.readiness.quantile(0.5)

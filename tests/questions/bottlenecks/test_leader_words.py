@@ -1,4 +1,4 @@
-"""Where more of who leads the chain buys nothing, it is said, with what to look at instead; else nothing is."""
+"""Where easing the main cause gains nothing, it is said, with what to look at instead; else nothing is."""
 
 from types import SimpleNamespace
 
@@ -9,9 +9,9 @@ from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.scenario import Change
 
 
-def tried(name, address, kind=Kind.MORE, earns=False, earns_mean=False, alike=False):
+def tried(name, address, kind=Kind.MORE, earns=False, earns_mean=False, identical=False):
     what_if = SimpleNamespace(name=name, kind=kind, changes=(Change(address, "+1"),))
-    return SimpleNamespace(what_if=what_if, earns=earns, earns_mean=earns_mean, alike=alike)
+    return SimpleNamespace(what_if=what_if, earns=earns, earns_mean=earns_mean, identical=identical)
 
 
 class Found(SimpleNamespace):
@@ -39,14 +39,14 @@ LIFT = tried("one more forklift", "forklifts.count", earns=True)
 def test_a_leader_of_which_more_moves_nothing_is_not_where_to_look():
     (line,) = said("supply", TRUCK, HAUL, LIFT)
     assert line == (
-        "More of what leads the chain, the supply (one more truck; shorter haul), moves nothing that these runs can tell: "
-        "look at one more forklift."
+        "Easing the main cause (the supply: one more truck; shorter haul) makes no measurable difference: look at one more "
+        "forklift."
     )
 
 
 def test_where_no_run_is_moved_that_is_said_and_where_nothing_helps_nothing_is_recommended():
-    (line,) = said("supply", tried("one more truck", "supply.trucks.1.count", alike=True))
-    assert line == "More of what leads the chain, the supply (one more truck), moves no run."
+    (line,) = said("supply", tried("one more truck", "supply.trucks.1.count", identical=True))
+    assert line == "Easing the main cause (the supply: one more truck) changes no run."
 
 
 @pytest.mark.parametrize(
@@ -65,7 +65,7 @@ def test_where_more_of_it_helps_or_was_not_tried_nothing_is_said(leader, changes
 
 def test_of_what_comes_second_it_is_said_too_where_it_is_named_as_second():
     changes = (TRUCK, HAUL, LIFT)
-    line = "More of what comes second, the supply (one more truck; shorter haul), moves nothing that these runs can tell."
+    line = "Easing the second cause (the supply: one more truck; shorter haul) makes no measurable difference."
     assert said("forklifts supply grading", *changes) == [line]
     assert said("forklifts supply grading", *changes, second_leads=0) == []
     assert len(said("supply supply", *changes)) == 2
@@ -76,8 +76,7 @@ def test_what_is_done_otherwise_is_no_more_of_a_crew_but_may_be_where_to_look():
     more = tried("one more crew", "crew.red 2")
     (line,) = said("crews", more, otherwise)
     assert line == (
-        "More of what leads the chain, the crews (one more crew), moves nothing that these runs can tell: look at green lays "
-        "pad as well."
+        "Easing the main cause (the crews: one more crew) makes no measurable difference: look at green lays pad as well."
     )
 
 

@@ -9,7 +9,7 @@ from simulation.field import take_off
 from simulation.present import answer as content
 from simulation.present import wording
 from simulation.present.cautions import CAUTIONS
-from simulation.present.change_words import after, whole
+from simulation.present.change_format import after, whole
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
@@ -111,7 +111,7 @@ def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlen
     assert [*(one.text for one in drives.blocks)][:2] == own
     bought = next((block.items for block in helps.blocks if isinstance(block, content.Points)), ())
     assert list(bought) == lines[2 : 2 + len(bought)]
-    assert lines[2 + len(bought)].startswith("As it is: ")
+    assert lines[2 + len(bought)].startswith("Current plan: ")
     mean = sum(cause_of_time.hours for cause_of_time in found.forecast.causes)
     assert f"Of the {mean:,.0f} hours of the mean run" in said(drives)
 
@@ -122,7 +122,7 @@ def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
     assert [row[0] for row in table.rows] == [one.what_if.name for one in found.tried]
     for row, one in zip(table.rows, found.tried, strict=True):
         assert row[3] == whole(after(found.outcome.chance, one.against.chance))
-        if one.earlier_p80.measurable and not one.alike:
+        if one.earlier_p80.measurable and not one.identical:
             assert "(" not in row[1]
 
 

@@ -4,8 +4,8 @@ import pytest
 from bound_fields import TRUCK, bound, by_crew, by_haul
 
 from simulation.questions.slip.delays import delayable_items, read_delays
+from simulation.questions.slip.sentences import slip_lines
 from simulation.questions.slip.study import slip
-from simulation.questions.slip.tables import slip_answer
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.study.run_context import RunContext
 
@@ -15,15 +15,15 @@ RUNS = 8
 @pytest.mark.parametrize("since", ["0 h", "5 h"])
 def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_a_day(since):
     found = slip(by_haul(since=since), RunContext(runs=RUNS, workers=1, deadline="30 h"), what=["supply"], by="1 h,1 day..3 day")
-    assert [one.delay.hours for one in found.slipped] == [1.0, 24.0, 48.0, 72.0]
-    for one in found.slipped:
+    assert [one.delay.hours for one in found.rows] == [1.0, 24.0, 48.0, 72.0]
+    for one in found.rows:
         for change in (one.against.p50, one.against.p80, one.against.mean):
             assert (change.value, change.low, change.high) == pytest.approx((one.delay.hours,) * 3, abs=1e-6)
         assert one.share == pytest.approx(1.0)
-    assert [one.outcome.chance.probability for one in found.slipped] == [1.0, 0.0, 0.0, 0.0]
-    assert [one.against.chance.value for one in found.slipped] == [0.0, -1.0, -1.0, -1.0]
-    assert slip_answer(found)[0].startswith(
-        "Every delivery 3 days late: P80 comes 72.0 hours later (95 % interval: no spread), day for day; "
+    assert [one.outcome.chance.probability for one in found.rows] == [1.0, 0.0, 0.0, 0.0]
+    assert [one.against.chance.value for one in found.rows] == [0.0, -1.0, -1.0, -1.0]
+    assert slip_lines(found)[0].startswith(
+        "Every delivery 3 days late: the 80 % date moves 72.0 hours later (95 % interval: no spread), day for day; "
         "ready by 30 h: in 0 of 8 runs instead of 8, -100 points (95 % interval: no spread)."
     )
 
@@ -38,43 +38,43 @@ def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
     found = slip(half_on_hand(), RunContext(runs=RUNS, workers=1), what=["supply"], by="2 h,10 h")
     # Four teams place 156 mats of ten minutes before the first pallet is missed.
     slack = 156 / 4 / 6 - 3.0
-    short, long = found.slipped
-    assert short.alike
+    short, long = found.rows
+    assert short.identical
     assert short.against.p80.value == pytest.approx(0.0, abs=1e-9)
     assert long.against.p80.value == pytest.approx(10.0 - slack, abs=1e-3)
     assert long.share < 1.0
-    assert "% of the delay: the rest is slack" in slip_answer(found)[0]
+    assert "% of the delay: the rest is absorbed" in slip_lines(found)[0]
 
 
 def test_the_delay_of_what_nobody_waits_for_changes_no_run():
     found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["forklift"], by="1 day")
-    assert found.slipped[0].alike
-    assert slip_answer(found)[0] == "One forklift 1 day late: no run of 8 is ready at another hour."
+    assert found.rows[0].identical
+    assert slip_lines(found)[0] == "One forklift 1 day late: no difference, no run of 8 is ready at another hour."
 
 
 def test_a_crew_alone_that_comes_late_costs_the_delay_hour_for_hour():
     found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["crew.red"], by="12 h..48 h:12 h")
-    assert [one.against.p80.value for one in found.slipped] == pytest.approx([12.0, 24.0, 36.0, 48.0], abs=1e-6)
+    assert [one.against.p80.value for one in found.rows] == pytest.approx([12.0, 24.0, 36.0, 48.0], abs=1e-6)
 
 
 def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
     found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["crew.red"], by="70 day")
-    assert found.slipped[0].against.p80.value is None
-    said = slip_answer(found)
-    assert said[0] == "Crew red 70 days late: P80 lies after the last day simulated; 8 of 8 runs not ready by then."
+    assert found.rows[0].against.p80.value is None
+    said = slip_lines(found)
+    assert said[0] == "Crew red 70 days late: the 80 % date lies after the last day simulated; 8 of 8 runs not ready by then."
     assert said[1] == (
-        "Not there before the 60 days simulated, as if never: crew red when 70 days late; write a later horizon, or a shorter "
-        "delay."
+        "Not there before the end of the 60 days simulated, as if never: crew red when 70 days late; write a later horizon, "
+        "or a shorter delay."
     )
-    assert found.slipped[0].parts_beyond == 1
+    assert found.rows[0].parts_beyond == 1
 
 
 def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
     found = slip(by_crew(people='12\nfrom = "61 day"'), RunContext(runs=2, workers=1), what=["crew.red"], by="1 day")
     assert found.never_there == ("crew red",)
-    said = slip_answer(found)
-    assert said[0] == "Crew red 1 day late: P80 lies after the last day simulated, as it does without the delay."
-    assert said[1] == "By the scenario as it is, crew red: not there before the 60 days simulated, as if never."
+    said = slip_lines(found)
+    assert said[0] == "Crew red 1 day late: the 80 % date lies after the last day simulated, as it does without the delay."
+    assert said[1] == "By the current plan, crew red: not there before the end of the 60 days simulated, as if never."
 
 
 @pytest.mark.parametrize(
@@ -180,7 +180,7 @@ def test_every_delay_of_every_thing_can_be_simulated_whatever_its_name():
         what=['crew.blue "b".1', "crews", "supply", "forklifts", "grading"],
         by="1 day",
     )
-    assert [one.late.name for one in found.slipped] == ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"]
+    assert [one.late.name for one in found.rows] == ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"]
 
 
 def test_by_default_every_kind_of_thing_comes_late_once():

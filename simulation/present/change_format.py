@@ -1,18 +1,17 @@
-"""How is a change told so that its digits do not contradict it? In days, hours or points, in a table and in a sentence.
+"""Write a change in days, hours or percentage points, in a table and in a sentence, so that its digits do not contradict it.
 
-What is measurable never reads as nothing, what moves no digit is said to be no change, and an interval whose ends read alike
-is not read out. Likelihood words stand only beside chances of enough runs; those of few are told by their count, and a chance
-that is known only from below is told as such.
+A measurable change never reads as zero, a change too small for the digits is called no change, and an interval whose ends
+round to the same number is not read out. Likelihood words stand only beside chances of enough runs; chances of few runs are
+given as counts, and a chance that is known only from below says so.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.time_scale import Scale, choose_scale
 from simulation.stats.chances import likelihood_word
 from simulation.stats.likelihood_words import FEW
 from simulation.stats.paired_difference import FEWEST_JUMPS
@@ -26,26 +25,28 @@ if TYPE_CHECKING:
     from simulation.study.outcomes import Outcome
 
 INTERVAL = "95 % interval"
-BRACKETS = "In brackets: cannot be measurable with so many runs."
+BRACKETS = "In brackets: no measurable effect with this number of runs."
 NO_SPREAD = "no spread"
-NO_SPREAD_MEANS = "No spread: to the digits shown, both ends of the interval are alike."
+NO_SPREAD_MEANS = "No spread: the interval is narrower than the rounding."
 WITHHELD_MEANS = (
-    f"Withheld: fewer than {FEWEST_JUMPS} runs are ready a night or a day of rest earlier or later; they make up most of a "
-    "mean, and so few do not tell it."
+    f"Withheld: fewer than {FEWEST_JUMPS} runs move by a night or a rest day; these few make up most of the mean, so it is not "
+    "reliable."
 )
-NO_CHANGE, NO_P80_CHANGE = "no change that can be told", "no change of P80 that can be told"
+NO_CHANGE = "no measurable change"
+#: Up to so many hours changes are given in hours. Planning value: of three days a tenth of a day is a thirtieth.
+SHORT = 72.0
 
 
 @dataclass(frozen=True)
-class Digits:
-    """How numbers of one kind are written.
+class ChangeFormat:
+    """How changes of one kind are written.
 
     Attributes
     ----------
     name : str
         Of the unit, for several of them.
     size : float
-        Of one unit, in hours for times.
+        Of one unit: in hours for times, as a share for points.
     places : int
         Decimals.
     signed : bool
@@ -57,21 +58,21 @@ class Digits:
     places: int = 1
     signed: bool = False
 
-    def text(self, value: float, told: bool = False) -> str:
-        """Return a number; nothing has no sign, and what is measurable is not written as nothing."""
+    def text(self, value: float, measurable: bool = False) -> str:
+        """Return a number; zero has no sign, and a measurable change is not written as zero."""
         number = round(value / self.size, self.places)
         if number:
             return f"{number:{'+' if self.signed else ''}.{self.places}f}"
         least = f"{10.0**-self.places:.{self.places}f}"
-        if told and value:
+        if measurable and value:
             return f"<{least}" if value > 0 else f">-{least}"
         return f"{0.0:.{self.places}f}"
 
-    def of(self, value: float, told: bool = True) -> str:
+    def of(self, value: float, measurable: bool = True) -> str:
         """Return how large a number is, with its unit, for a sentence that says which way."""
-        text = Digits(self.name, self.size, self.places).text(abs(value), told)
-        one = text == f"{1.0:.{self.places}f}"
-        return f"{text.replace('<', 'less than ')} {self.name.removesuffix('s') if one else self.name}"
+        text = replace(self, signed=False).text(abs(value), measurable)
+        single = text == f"{1.0:.{self.places}f}"
+        return f"{text.replace('<', 'less than ')} {self.name.removesuffix('s') if single else self.name}"
 
     def interval(self, change: Difference) -> str:
         """Return the interval of a change for a column; a dash where it has none."""
@@ -80,9 +81,9 @@ class Digits:
         low, high = (self.text(end, change.measurable) for end in (change.low, change.high))
         return NO_SPREAD if low == high else f"{low} to {high}"
 
-    def cells(self, change: Difference, alike: bool = False) -> tuple[str, str]:
-        """Return a change and its interval for two columns, in brackets where it cannot be measurable."""
-        if alike:
+    def cells(self, change: Difference, identical: bool = False) -> tuple[str, str]:
+        """Return a change and its interval for two columns, in brackets where it is not measurable."""
+        if identical:
             return "none", ""
         if change.value is None:
             return ("withheld" if change.withheld else "beyond"), ""
@@ -93,8 +94,8 @@ class Digits:
         """Return the interval of a change for a sentence, with its name; `turned` where the sentence says which way."""
         if change.low is None or change.high is None:
             return "too few runs for an interval"
-        ends = sorted(abs(one) for one in (change.low, change.high)) if turned else (change.low, change.high)
-        low, high = (self.text(one, change.measurable) for one in ends)
+        ends = sorted(abs(end) for end in (change.low, change.high)) if turned else (change.low, change.high)
+        low, high = (self.text(end, change.measurable) for end in ends)
         return f"{INTERVAL}: {NO_SPREAD}" if low == high else f"{INTERVAL} {low} to {high}"
 
     def ends(self, change: Difference, above: str, below: str) -> str:
@@ -102,8 +103,8 @@ class Digits:
         if change.low is None or change.high is None:
             return "too few runs for an interval"
         low, high = (
-            f"{self.of(one, False)} {above if one > 0 else below}" if self.moves(one) else "no change"
-            for one in (change.low, change.high)
+            f"{self.of(end, False)} {above if end > 0 else below}" if self.moves(end) else "no change"
+            for end in (change.low, change.high)
         )
         return f"{INTERVAL}: {NO_SPREAD}" if low == high else f"{INTERVAL} {low} to {high}"
 
@@ -113,21 +114,25 @@ class Digits:
 
     def still(self, change: Difference) -> bool:
         """Whether neither a change nor its interval moves any digit."""
-        return not any(self.moves(one) for one in (change.value, change.low, change.high))
+        return not any(self.moves(number) for number in (change.value, change.low, change.high))
 
 
-HOURS = Digits("hours", 1.0)
-POINTS = Digits("points", 0.01, 0, True)
+HOURS, DAYS = ChangeFormat("hours", 1.0), ChangeFormat("days", 24.0)
+POINTS = ChangeFormat("points", 0.01, 0, True)
 
 
-def change_format(outcome: Outcome) -> Digits:
-    """Return how changes against a reference are written: in hours or in days, as `time_scale` has it."""
-    scale: Scale = choose_scale(outcome.p80.value)
-    return Digits(scale.name, scale.hours)
+def choose_format(hours: float) -> ChangeFormat:
+    """Return the format for changes of a construction that takes so many hours: whichever unit a planner would use."""
+    return HOURS if hours <= SHORT and math.isfinite(hours) else DAYS
+
+
+def change_format(outcome: Outcome) -> ChangeFormat:
+    """Return the format for changes against a reference."""
+    return choose_format(outcome.p80.value)
 
 
 def whole(share: float) -> str:
-    """Return a share in whole percent; what is seldom is not never, and what is usual not always."""
+    """Return a share in whole percent; what is rare does not read as never, and what is usual not as always."""
     percent = f"{100.0 * share:.0f} %"
     if percent == "0 %" and share > 0:
         return "<1 %"
@@ -166,15 +171,15 @@ def chance_in_words(chance: Chance) -> str:
 
 
 def after(before: Chance, change: Difference) -> float:
-    """Return the chance under another plan: that of all runs as it is, and what the paired ones say is changed.
+    """Return the chance under another plan: that of all runs of the current plan, plus the change that paired runs show.
 
-    So a chance, its change and the chance as it is agree where more runs are kept of the scenario as it is.
+    So a chance, its change and the chance of the current plan agree where more runs are kept of the current plan.
     """
     return min(1.0, max(0.0, before.probability + (change.value or 0.0)))
 
 
 def on_time_share(reference: Outcome, outcome: Outcome, change: Difference) -> float:
-    """Return the share of runs of a plan that meets its deadline: by its change, where it is told by that."""
+    """Return the share of runs of a plan that meets its deadline: by its change, where it is known by that."""
     assert outcome.chance is not None
     if outcome.by_change and reference.chance is not None:
         return after(reference.chance, change)
@@ -185,7 +190,7 @@ def on_time_change(deadline: str, before: Chance, then: Chance, change: Differen
     """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
     if before.runs != then.runs:
         if not change.measurable:
-            return f"ready by {deadline}: {_short(before)} as it is, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
+            return f"ready by {deadline}: {_short(before)} now, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
         points = f"{POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
         return f"ready by {deadline}: {whole(after(before, change))} instead of {_short(before)}, {points}"
     few = f"{_bound(then)}in {then.count} of {wording.counted(then.runs, 'run')}"
@@ -200,9 +205,9 @@ def on_time_change(deadline: str, before: Chance, then: Chance, change: Differen
 
 
 def as_it_is(outcome: Outcome) -> str:
-    """Return the sentence on the scenario as it is, the reference of every change."""
+    """Return the sentence on the current plan, the reference of every change."""
     bands = outcome.p50, outcome.p80
-    line = f"As it is: readiness {' and '.join(f'{band.name} {_band(band)}' for band in bands)}"
+    line = f"Current plan: ready at {' and '.join(f'{band.name} {_band(band)}' for band in bands)}"
     if outcome.chance is not None and outcome.deadline is not None:
         line += f"; ready by {outcome.deadline.text}: {chance_in_words(outcome.chance)}"
     return f"{line}."
@@ -220,12 +225,12 @@ def _band(band: QuantileEstimate) -> str:
     return f"{text} days ({INTERVAL} {ends.replace(wording.NO_LIMIT, 'no limit')}{few})"
 
 
-def meanings(columns: Iterable[tuple[Digits, Difference]]) -> list[str]:
+def meanings(columns: Iterable[tuple[ChangeFormat, Difference]]) -> list[str]:
     """Return the notes that the cells of changes need."""
-    shown = [digits.cells(change) for digits, change in columns]
+    shown = [written.cells(change) for written, change in columns]
     notes = []
     if any(value == "beyond" for value, _ in shown):
-        notes.append("Beyond: after the last day simulated, there or as it is, so that the change is not known.")
+        notes.append("Beyond: after the last day simulated under one of the two plans, so the change is not known.")
     if any(ends == NO_SPREAD for _, ends in shown):
         notes.append(NO_SPREAD_MEANS)
     if any(value == "withheld" for value, _ in shown):
@@ -235,11 +240,11 @@ def meanings(columns: Iterable[tuple[Digits, Difference]]) -> list[str]:
 
 def ready_in_none(outcome: Outcome) -> int:
     """Return in how many runs readiness was not reached by the last day simulated."""
-    return sum(math.isinf(one) for one in outcome.hours)
+    return sum(math.isinf(hours) for hours in outcome.hours)
 
 
-def on_time_cells(reference: Outcome, change: Difference, alike: bool) -> tuple[str, str, str]:
+def on_time_cells(reference: Outcome, change: Difference, identical: bool) -> tuple[str, str, str]:
     """Return the chance of being ready by the deadline, its change in points, and the interval of that."""
     if reference.chance is None:
         return "", "", ""
-    return whole(after(reference.chance, change)), *POINTS.cells(change, alike)
+    return whole(after(reference.chance, change)), *POINTS.cells(change, identical)

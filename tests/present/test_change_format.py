@@ -1,12 +1,24 @@
 """Changes are told so that their digits do not contradict them."""
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from invented_runs import invented_runs, invented_scenario
 
-from simulation.present.answer_files import file_stem
-from simulation.present.change_words import HOURS, NO_SPREAD, POINTS, as_it_is, chance_in_words, on_time_change, whole
+from simulation.present.change_format import (
+    DAYS,
+    HOURS,
+    NO_SPREAD,
+    POINTS,
+    as_it_is,
+    chance_in_words,
+    choose_format,
+    on_time_change,
+    whole,
+)
+from simulation.present.record import file_stem
 from simulation.stats.chances import estimate_chance
 from simulation.stats.paired_difference import Difference
 from simulation.study.outcomes import summarise_outcome
@@ -24,7 +36,7 @@ def test_nothing_has_no_sign_and_no_interval_has_ends_that_read_alike(ends, poin
 
 
 @given(ENDS)
-def test_what_is_told_from_zero_never_reads_as_zero(ends):
+def test_what_is_measurable_never_reads_as_zero(ends):
     low, value, high = ends
     change = Difference(value, low, high)
     cell, interval = HOURS.cells(change)
@@ -38,6 +50,14 @@ def test_an_interval_below_zero_is_told_by_its_size_where_the_sentence_says_whic
     assert HOURS.of(-1.0) == "1.0 hour"
     assert HOURS.of(0.01) == "less than 0.1 hours"
     assert HOURS.ends(Difference(1.0, -1.0, 2.0), "later", "earlier") == "95 % interval 1.0 hour earlier to 2.0 hours later"
+
+
+def test_a_short_construction_is_told_in_hours_a_long_one_in_days():
+    assert choose_format(71.0) is HOURS
+    assert choose_format(73.0) is choose_format(math.inf) is DAYS
+    assert (HOURS.of(1.0), DAYS.of(36.0), DAYS.of(-0.1, False)) == ("1.0 hour", "1.5 days", "0.0 days")
+    assert DAYS.interval(Difference(1.0, None, None)) == "-"
+    assert (POINTS.text(-0.001), POINTS.interval(Difference(-0.001, -0.1, 0.2))) == ("0", "-10 to +20")
 
 
 @pytest.mark.parametrize(("share", "text"), [(0.0, "0 %"), (0.001, "<1 %"), (0.5, "50 %"), (0.999, ">99 %"), (1.0, "100 %")])
@@ -60,7 +80,7 @@ def test_a_chance_that_does_not_move_is_told_as_before():
         on_time_change("9 d", estimate_chance(9, 20), estimate_chance(9, 20), still) == "ready by 9 d as before, in 9 of 20 runs"
     )
     untold = on_time_change("9 d", estimate_chance(180, 200), estimate_chance(181, 200), Difference(0.005, -0.01, 0.02))
-    assert untold == ("ready by 9 d: 90 % (very likely) as before, no change that can be told (points: 95 % interval -1 to +2)")
+    assert untold == ("ready by 9 d: 90 % (very likely) as before, no measurable change (points: 95 % interval -1 to +2)")
     told = on_time_change("9 d", estimate_chance(5, 20), estimate_chance(9, 20), Difference(0.2, 0.05, 0.35))
     assert told == "ready by 9 d: in 9 of 20 runs instead of 5, +20 points (95 % interval +5 to +35)"
 

@@ -30,15 +30,16 @@ FEW = ("--runs", 6, "--workers", 1)
 def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, tmp_path):
     code, out, err = keystrip("bottlenecks", "short.toml", *FEW, "--deadline", "1 day")
     assert code == 0
-    assert out.startswith("Short strip: what holds it back, 6 runs of each, seed 11")
-    assert "Held back most often by" in out
+    assert out.startswith("Short strip: what holds it up; 6 runs of each, seed 11")
+    assert "hold the job up" in out or "holds the job up" in out
     assert "one more truck" in out
     assert max(map(len, out.splitlines())) <= 80
     assert "to do: 84 runs, a few seconds" in err
-    assert "report in reports/short: bottlenecks.json, bottlenecks.svg, bottlenecks.png" in err
+    assert "report in reports/short: bottlenecks.json, bottlenecks.txt, bottlenecks.svg, bottlenecks.png" in err
     assert {file.name for file in (tmp_path / "reports" / "short").iterdir()} == {
         "runs.sqlite",
         "bottlenecks.json",
+        "bottlenecks.txt",
         "bottlenecks.svg",
         "bottlenecks.png",
         RECORD,
@@ -55,8 +56,8 @@ def test_runs_are_shared_with_the_forecast_and_between_both_commands(keystrip):
     assert code == 0
     assert "to do" not in err
     _, second, _ = keystrip("bottlenecks", "short.toml", *FEW, "--json")
-    assert [one["p80_days_change"] for one in json.loads(first)["changes"]] == [
-        one["p80_days_change"] for one in json.loads(second)["changes"]
+    assert [one["p80_change"] for one in json.loads(first)["answer"]["changes"]] == [
+        one["p80_change"] for one in json.loads(second)["answer"]["changes"]
     ]
     _, _, err = keystrip("slip", "short.toml", *FEW, "--what", "supply", "--by", "1 day")
     assert "to do: 6 runs" in err
@@ -65,7 +66,7 @@ def test_runs_are_shared_with_the_forecast_and_between_both_commands(keystrip):
 @pytest.mark.usefixtures("unpainted")
 def test_each_change_can_be_repeated_as_a_plan_of_its_own(keystrip):
     _, out, _ = keystrip("bottlenecks", "short.toml", *FEW, "--json")
-    truck = next(one for one in json.loads(out)["changes"] if one["what"] == "one more truck")
+    truck = next(one for one in json.loads(out)["answer"]["changes"] if one["what"] == "one more truck")
     assert truck["changes"] == ["supply.trucks.1.count=+1"]
     code, out, _ = keystrip("studies", "reports/short", "--json")
     assert code == 0
@@ -76,13 +77,13 @@ def test_slip_takes_lists_and_ranges_and_several_things(keystrip, tmp_path):
     words = ("--what", "supply", "--what", "crew.red", "--by", "1 day..2 day", "--deadline", "1 day")
     code, out, err = keystrip("slip", "short.toml", *FEW, *words)
     assert code == 0
-    assert "Every delivery 2 days late: P80 comes" in " ".join(out.split())
-    assert "Crew red 2 days late: P80 comes" in " ".join(out.split())
+    assert "Every delivery 2 days late: the 80 % date moves" in " ".join(out.split())
+    assert "Crew red 2 days late: the 80 % date moves" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 80
     assert "to do: 30 runs" in err
     assert (tmp_path / "reports" / "short" / "slip_supply_crew-red.svg").is_file()
     kept = json.loads((tmp_path / "reports" / "short" / "slip_supply_crew-red.json").read_text(encoding="utf-8"))
-    assert kept["question"]["by"] == "1 day..2 day"
+    assert kept["answer"]["by"] == "1 day..2 day"
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -90,7 +91,7 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
     for words in (("bottlenecks", "short.toml"), ("slip", "short.toml", "--by", "1 day")):
         code, out, _ = keystrip(*words, *FEW, "--json")
         assert code == 0
-        assert json.loads(out)["runs"] == 6
+        assert json.loads(out)["answer"]["runs"] == 6
 
 
 @pytest.mark.parametrize(
@@ -133,22 +134,19 @@ def test_a_stop_prints_what_is_known_and_the_same_command_goes_on(keystrip, monk
         patched.setattr(Runs, "reach", stop)
         code, out, err = keystrip(*words, *FEW)
     assert code == 3
-    assert "Stopped early: 6 of 6 runs done as it is, and 1 of" in " ".join(out.split())
+    assert "Stopped early: 6 of 6 runs of the current plan done, and 1 of" in " ".join(out.split())
     assert "the same command goes on from there" in err
     code, out, err = keystrip(*words, *FEW)
     assert code == 0
     assert "Stopped early" not in out
 
 
-def test_a_folder_that_cannot_be_written_is_said_and_the_answer_still_stands(keystrip, tmp_path, monkeypatch):
-    from simulation.questions.bottlenecks import picture as bottleneck_picture
-
-    def full(found, path):
+def test_a_folder_that_cannot_be_written_is_said_and_the_answer_still_stands(keystrip, monkeypatch):
+    def full(figure, folder):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("simulation.questions.bottlenecks.record.save_bottlenecks", full)
-    assert bottleneck_picture.save_bottlenecks is not full
+    monkeypatch.setattr("simulation.present.answer.Figure.save", full)
     code, out, err = keystrip("bottlenecks", "short.toml", *FEW)
     assert code == 2
-    assert "Held back most often" in out
+    assert "the job up" in out
     assert "the report cannot be written (No space left on device)" in err

@@ -1,0 +1,146 @@
+"""The sentences on delays: what each costs at its longest, which costs most, and what comes too late to count."""
+
+from __future__ import annotations
+
+import math
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
+from simulation.questions.slip.delays import Delay
+
+if TYPE_CHECKING:
+    from simulation.questions.slip.study import SlipResult, SlipRow
+
+#: A cost so near the delay, as a part of it, is the delay itself: within its interval, and outside. Planning values.
+_NEARLY, _ALL = 0.05, 0.01
+#: Where all of a delay is lost, below a day and above.
+_DAY_FOR_DAY = ("hour for hour", "day for day")
+_NO_DIFFERENCE = "no measurable difference to the 80 % date"
+
+
+def slip_headline(result: SlipResult) -> str:
+    """Return the answer in one sentence: what costs most, each thing at its longest delay."""
+    rows = longest_delays(result)
+    if not rows:
+        return "No delay was tried."
+    if math.isinf(result.outcome.p80.value):
+        return "The 80 % date lies after the last day simulated even without a delay."
+    if not any(row.against.p80.value is None or row.against.p80.measurable for row in rows):
+        tried = f"{_named(rows[0])} makes" if len(rows) == 1 else "None of the delays tried makes"
+        return f"{tried} {_NO_DIFFERENCE if len(rows) == 1 else 'a measurable difference to the 80 % date'}."
+    worst = costliest(rows)
+    beyond = "to after the last day simulated"
+    by = beyond if worst.against.p80.value is None else f"{_size(result, worst)}, {_slack(worst)}"
+    start = f"{_named(worst)} moves" if len(rows) == 1 else f"{_named(worst)} costs most of the delays tried: it moves"
+    return f"{start} the 80 % date {by}."
+
+
+def slip_lines(result: SlipResult) -> list[str]:
+    """Return the sentences around the headline: one for each thing, at its longest delay, and the current plan."""
+    return [*(row_line(result, row) for row in longest_delays(result)), *_never_there(result), as_it_is(result.outcome)]
+
+
+def warning_lines(result: SlipResult) -> list[str]:
+    """Return what a reader must know before any number: runs that are not ready, and a study that was stopped."""
+    lines = []
+    if result.unfinished:
+        lines.append(f"{wording.counted(result.unfinished, 'run')} not ready by the last day simulated: counted as late.")
+    if result.stopped or result.runs < result.asked:
+        total = len(result.rows) + result.not_reached
+        lines.append(
+            f"Stopped early: {wording.number(result.runs)} of {wording.counted(result.asked, 'run')} of the current plan done, "
+            f"and {len(result.rows)} of {wording.counted(total, 'delay')} tried."
+        )
+    return lines
+
+
+def longest_delays(result: SlipResult) -> list[SlipRow]:
+    """Return each thing once, at the longest delay that was tried."""
+    return [list(rows)[-1] for _, rows in groupby(result.rows, key=lambda row: row.late.name)]
+
+
+def costliest(rows: list[SlipRow]) -> SlipRow:
+    """Return the row that moves the 80 % date furthest; one that moves it after the last day simulated moves it furthest."""
+    return max(rows, key=lambda row: math.inf if row.against.p80.value is None else row.against.p80.value)
+
+
+def row_line(result: SlipResult, row: SlipRow) -> str:
+    """Return what it costs if one thing comes so much late."""
+    change, written = row.against.p80, change_format(result.outcome)
+    line = f"{_named(row)}: "
+    if change.value is None:
+        if math.isinf(result.outcome.p80.value):
+            return f"{line}the 80 % date lies after the last day simulated, as it does without the delay."
+        late = f"{wording.number(ready_in_none(row.outcome))} of {wording.counted(result.runs, 'run')}"
+        return f"{line}the 80 % date lies after the last day simulated; {late} not ready by then."
+    if row.identical:
+        return f"{line}no difference, no run of {wording.number(result.runs)} is ready at another hour."
+    if not change.measurable:
+        line += _NO_DIFFERENCE
+        line += "" if written.still(change) else f" ({written.ends(change, 'later', 'earlier')})"
+        return f"{line}{_mean(row)}{_on_time(result, row) if row.against.chance.measurable else ''}."
+    line += f"the 80 % date moves {_size(result, row)} ({written.in_brackets(change, turned=True)}), {_slack(row)}"
+    return f"{line}{_on_time(result, row)}."
+
+
+def _named(row: SlipRow) -> str:
+    return f"{row.late.called[0].upper()}{row.late.called[1:]} {row.delay.text} late"
+
+
+def _size(result: SlipResult, row: SlipRow) -> str:
+    value = row.against.p80.value or 0.0
+    return f"{change_format(result.outcome).of(value)} {'later' if value > 0 else 'earlier'}"
+
+
+def _never_there(result: SlipResult) -> list[str]:
+    """Return in one line each what is there only after the last day simulated: by the current plan, and by being late."""
+    last = f"before the end of the {Delay.of(result.outcome.scenario.horizon).text} simulated"
+    lines = []
+    if result.never_there:
+        lines.append(f"By the current plan, {', '.join(result.never_there)}: not there {last}, as if never.")
+    late = []
+    for _, rows in groupby(result.rows, key=lambda row: row.late.name):
+        first = next((row for row in rows if row.parts_beyond), None)
+        if first is not None and first.late.called not in result.never_there:
+            part = "" if first.parts_beyond == len(first.late.since) else "part of "
+            late.append(f"{part}{first.late.called} when {first.delay.text} late")
+    if late:
+        lines.append(f"Not there {last}, as if never: {', '.join(late)}; write a later horizon, or a shorter delay.")
+    return lines
+
+
+def _on_time(result: SlipResult, row: SlipRow) -> str:
+    before, after, deadline = result.outcome.chance, row.outcome.chance, result.outcome.deadline
+    if before is None or after is None or deadline is None:
+        return ""
+    return f"; {on_time_change(deadline.text, before, after, row.against.chance)}"
+
+
+def _mean(row: SlipRow) -> str:
+    mean = row.against.mean
+    if mean.value is None or not mean.measurable or not HOURS.moves(mean.value):
+        return ""
+    later = "later" if mean.value > 0 else "earlier"
+    return f"; the mean moves {HOURS.of(mean.value)} {later} ({HOURS.in_brackets(mean, turned=True)})"
+
+
+def _slack(row: SlipRow) -> str:
+    """Return how the cost compares with the delay."""
+    change, hours = row.against.p80, row.delay.hours
+    assert change.value is not None
+    if abs(change.value - hours) <= _ALL * hours:
+        return _DAY_FOR_DAY[hours >= 24.0]
+    low, high = change.low, change.high
+    if low is not None and high is not None and low - 1e-6 <= hours <= high + 1e-6:
+        if abs(change.value - hours) <= _NEARLY * hours:
+            return _DAY_FOR_DAY[hours >= 24.0]
+        if change.value < hours:
+            return f"{whole(change.value / hours)} of the delay, or possibly all of it"
+        return "more than the delay itself, though not measurably"
+    if change.value > hours:
+        return "more than the delay itself"
+    if change.value < 0:
+        return "by chance in the order of work: not a gain to count on"
+    return f"{whole(change.value / hours)} of the delay: the rest is absorbed"

@@ -1,0 +1,207 @@
+"""How what holds a run up reads: sentences, tables, record and picture."""
+
+import io
+import json
+import math
+from dataclasses import replace
+
+import pandas as pd
+import pytest
+from rich.console import Console
+
+from simulation.present.own_files import RECORD
+from simulation.present.record import answer_record, as_json, write_answer
+from simulation.present.terminal import print_answer
+from simulation.questions.bottlenecks.answer import MOST, bottlenecks_answer
+from simulation.questions.bottlenecks.picture import draw_bottlenecks
+from simulation.questions.bottlenecks.record import bottlenecks_record
+from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back, warning_lines
+from simulation.questions.bottlenecks.study import bottlenecks
+from simulation.scenario import load_scenario, parse_scenario, shipped
+from simulation.stats.paired_difference import Difference
+from simulation.study.outcomes import against, summarise_outcome
+from simulation.study.run_context import RunContext
+
+RUNS = 12
+
+
+@pytest.fixture(scope="module")
+def result():
+    return bottlenecks(load_scenario(shipped("first_look")), RunContext(runs=RUNS, workers=1, deadline="31 h"))
+
+
+def printed(result, width=80, full=True):
+    console = Console(file=io.StringIO(), width=width, markup=False, highlight=False)
+    print_answer(bottlenecks_answer(result), console, full, "All tables: --full")
+    return console.file.getvalue()
+
+
+@pytest.mark.parametrize("width", [80, 100])
+@pytest.mark.parametrize("full", [False, True])
+def test_the_tables_fit_the_terminal_and_no_number_is_cut(result, width, full):
+    text = printed(result, width, full)
+    assert max(map(len, text.splitlines())) <= width
+    assert "…" not in text
+
+
+def test_the_short_form_is_a_page_with_the_answer_last_and_the_changes_that_gain_most(result):
+    text = printed(result, full=False)
+    assert len(text.splitlines()) <= 45
+    answer = bottlenecks_answer(result)
+    assert " ".join(text.split()).endswith(answer.headline)
+    assert len(answer.headline) <= 220 and answer.headline.count(". ") == 0
+    shown = [row.what_if.name for row in result.tried if re_row(row.what_if.name, text)]
+    assert shown == [row.what_if.name for row in result.tried[:MOST]]
+    assert f"{len(result.tried) - MOST} more in the full table." in text
+
+
+def re_row(name, text):
+    """Return whether a row of a table begins with a name."""
+    return any(line.startswith(f"{name}  ") for line in text.splitlines())
+
+
+def test_every_change_stands_in_the_tables_with_sampling_error_under_each(result):
+    text = " ".join(printed(result).split())
+    for row in result.tried:
+        assert row.what_if.name in text
+    for title in ("What each change gains", "The same for the mean", "What held up the finish", "The main constraint over time"):
+        assert title in text
+    assert text.count("sampling error only") == 4
+    assert "Not tried: one more truck (no truck drives); one more grading gang (no ground is left to grade)" in text
+    assert "The same people cannot do that" in text
+
+
+def test_what_is_not_measurable_stands_in_brackets(result):
+    lines = printed(result, 120).splitlines()
+    first = next(index for index, line in enumerate(lines) if line.startswith("What each change gains"))
+    shown = {line.split("  ")[0].strip(): line for line in lines[first : first + 20]}
+    for row in result.tried:
+        line = shown[row.what_if.name]
+        if row.identical:
+            assert line.split()[-1] == "none"
+        else:
+            assert ("(" in line) == (not (row.earlier_p80.measurable and row.earlier_p50.measurable)), row.what_if.name
+    assert any(row.earlier_p80.measurable for row in result.tried)
+    assert any(row.identical for row in result.tried)
+
+
+def test_the_record_holds_what_the_tables_say(result):
+    whole = json.loads(as_json(answer_record(bottlenecks_answer(result))))
+    record = whole["answer"]
+    assert [record["headline"], *record["lines"]] == bottleneck_lines(result)
+    assert [change["what"] for change in record["changes"]] == [row.what_if.name for row in result.tried]
+    assert record["changes"][0]["p80_change"]["days"] == pytest.approx(-result.tried[0].earlier_p80.value / 24)
+    forklift = next(change for change in record["changes"] if change["what"] == "one more forklift")
+    assert forklift["changes"] == ["forklifts.count=+1"]
+    assert sum(holder["hours"] for holder in record["chain_of_causes"]["holders"]) < record["chain_of_causes"]["hours"]
+    assert record["current_plan"]["deadline"]["chance"]["words"] is None  # twelve runs bear no word
+    assert (whole["question"], record["deadline"], record["asked"]) == ("bottlenecks", "31 h", RUNS)
+    assert whole["study"]["seed"] == 1
+
+
+def later(row):
+    """Return a change as if it came three hours later, measurably."""
+    change = Difference(3.0, 2.0, 4.0)
+    return replace(row, against=replace(row.against, p80=change), identical=False)
+
+
+def test_what_makes_it_later_is_said(result):
+    worse = replace(result, tried=tuple(later(row) if row.what_if.name == "one more forklift" else row for row in result.tried))
+    assert "These make the 80 % date later: one more forklift." in bottleneck_lines(worse)
+    row = next(line for line in printed(worse).splitlines() if line.startswith("one more forklift"))
+    assert " 3.0 " in row and "-3.0" not in row
+
+
+def cut_off(horizon, runs, **more):
+    text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', f'horizon = "{horizon}"')
+    return bottlenecks(parse_scenario(text), RunContext(runs=runs, workers=1, **more))
+
+
+def test_a_scenario_beyond_its_last_day_is_described_as_such():
+    result = cut_off("32 h", RUNS, deadline="31 h")
+    assert result.unfinished > 0
+    assert math.isinf(result.outcome.p80.value)
+    assert warning_lines(result) == [
+        f"{result.unfinished} runs of {RUNS} not ready by the last day simulated: counted as late; the causes are read from the "
+        "others."
+    ]
+    said = " ".join(bottleneck_lines(result))
+    assert "The 80 % date lies after the last day simulated; these bring it within: day and night under lights" in said
+    assert "beyond" in printed(result)
+    as_json(bottlenecks_record(result))
+    draw_bottlenecks(result)
+
+
+def test_where_no_run_is_ready_what_held_it_back_is_read_up_to_the_last_day():
+    result = cut_off("5 h", 3)
+    assert bottleneck_lines(result)[0].startswith(
+        "No run was ready by the last day simulated; up to then laying crews hold the job up most: the main cause in 3 of 3 runs"
+    )
+    assert "read from the others" not in warning_lines(result)[0]
+    assert result.leading.hours == pytest.approx(5.0)
+    printed(result)
+    as_json(bottlenecks_record(result))
+    draw_bottlenecks(result)
+
+
+def test_two_causes_too_close_to_tell_share_the_headline_and_a_clear_leader_has_it_alone(result):
+    first = result.leading.holders[0]
+    second = next(holder for holder in result.leading.holders if holder.name == "forklifts")
+    even = replace(first, leads=replace(first.leads, count=6)), replace(second, leads=replace(second.leads, count=5))
+    close, _ = held_back(replace(result.leading, holders=even))
+    assert close.startswith(
+        "Laying crews and forklifts hold the job up about equally: laying crews were the main cause in 6 of 12"
+    )
+    clear = replace(first, leads=replace(first.leads, count=12)), replace(second, leads=replace(second.leads, count=0))
+    alone, _ = held_back(replace(result.leading, holders=clear))
+    assert alone.startswith("Laying crews hold the job up most: the main cause in 12 of 12 runs (")
+    assert "next" not in alone
+
+
+def test_its_files_are_written_whole_and_are_the_same_each_time(result, tmp_path):
+    answer = bottlenecks_answer(result)
+    files = write_answer(answer, tmp_path, lambda _: printed(result))
+    assert [file.name for file in files] == [f"bottlenecks.{ending}" for ending in ("json", "txt", "svg", "png")]
+    first = [file.read_bytes() for file in files]
+    write_answer(answer, tmp_path, lambda _: printed(result))
+    assert [file.read_bytes() for file in files] == first
+    assert {file.stem for file in tmp_path.iterdir() if file.name != RECORD} == {"bottlenecks"}
+
+
+def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(result):
+    figure = draw_bottlenecks(result)
+    gains, thirds = figure.axes
+    dots = [line for line in gains.get_lines() if line.get_marker() == "o" and len(line.get_xdata())]
+    assert [line.get_xdata()[0] for line in dots] == pytest.approx([row.against.p80.value for row in result.tried])
+    filled = [line.get_markerfacecolor() != "white" for line in dots]
+    assert filled == [row.earlier_p80.measurable for row in result.tried]
+    assert [text.get_text() for text in gains.get_legend().get_texts()] == ["measurable effect", "no measurable effect"]
+    widths = [bar.get_width() for bars in thirds.containers for bar in bars]
+    assert sum(widths) == pytest.approx(sum(holder.hours for holder in result.leading.holders))
+    assert [label.get_text() for label in thirds.get_yticklabels()] == ["first third", "middle third", "last third"]
+
+
+def test_the_title_of_the_picture_is_the_conclusion(result):
+    title = draw_bottlenecks(result).texts[0].get_text()
+    assert " ".join(title.split()) == bottleneck_lines(result)[0] == bottlenecks_answer(result).figures[0].title
+
+
+def test_outcomes_of_the_same_runs_compare_to_nothing(result):
+    ready = next(milestone.name for milestone in result.outcome.scenario.milestones if milestone.ready)
+    hours = pd.DataFrame({f"milestone.{ready}": result.outcome.hours})
+    same = summarise_outcome("same", result.outcome.scenario, hours, result.outcome.deadline)
+    change = against(result.outcome, same)
+    assert (change.p80.value, change.p80.low, change.p80.high) == (0.0, 0.0, 0.0)
+
+
+def test_later_is_above_zero_in_table_picture_and_record(result):
+    best = next(row for row in result.tried if row.earns)
+    assert best.earlier_p80.value > 0
+    record = next(change for change in bottlenecks_record(result)["changes"] if change["what"] == best.what_if.name)
+    assert record["p80_change"]["days"] < 0 and record["p80_change"]["interval_days"][1] < 0
+    gains = draw_bottlenecks(result).axes[0]
+    dots = [line.get_xdata()[0] for line in gains.lines if line.get_marker() == "o" and len(line.get_xdata()) == 1]
+    assert min(dots) < 0 and "left of 0: earlier" in gains.get_xlabel()
+    text = printed(result)
+    assert "Below zero is earlier" in text and "below zero is later" not in text.lower()
+    assert "-" in next(line for line in text.splitlines() if line.startswith(best.what_if.name))

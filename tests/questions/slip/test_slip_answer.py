@@ -1,0 +1,134 @@
+"""How what it costs to come late reads: sentences, tables, record and picture."""
+
+import io
+import json
+from dataclasses import replace
+
+import pytest
+from rich.console import Console
+
+from simulation.present.record import answer_record, as_json, write_answer
+from simulation.present.terminal import print_answer
+from simulation.questions.slip.answer import slip_answer
+from simulation.questions.slip.picture import draw_slip
+from simulation.questions.slip.record import slip_record
+from simulation.questions.slip.sentences import slip_headline, slip_lines
+from simulation.questions.slip.study import slip
+from simulation.scenario import load_scenario, parse_scenario, shipped
+from simulation.stats.paired_difference import Difference
+from simulation.study.run_context import RunContext
+
+RUNS = 12
+
+
+@pytest.fixture(scope="module")
+def result():
+    return slip(load_scenario(shipped("first_look")), RunContext(runs=RUNS, workers=1, deadline="31 h"), by="1 day,2 day")
+
+
+def printed(result, width=80, full=True):
+    console = Console(file=io.StringIO(), width=width, markup=False, highlight=False)
+    print_answer(slip_answer(result), console, full)
+    return console.file.getvalue()
+
+
+@pytest.mark.parametrize("width", [80, 100])
+@pytest.mark.parametrize("full", [False, True])
+def test_the_tables_fit_the_terminal_and_the_short_form_a_page(result, width, full):
+    text = printed(result, width, full)
+    assert max(map(len, text.splitlines())) <= width
+    assert "…" not in text
+    assert full or len(text.splitlines()) <= 45
+    assert " ".join(text.split()).endswith(slip_headline(result))
+
+
+def test_each_longest_delay_is_said_with_what_it_does_to_the_chance(result):
+    said = slip_lines(result)
+    assert said[1].startswith("Crew A 2 days late: the 80 % date moves ")
+    assert f"ready by 31 h: in 0 of {RUNS} runs instead of {result.outcome.chance.count}, " in said[1]
+    assert "chance)" not in " ".join(said)
+    text = printed(result)
+    assert text.count("sampling error only") == 2
+    assert text.count("crew A") == 2  # once in each table
+
+
+def test_the_headline_is_the_delay_that_costs_most(result):
+    worst = max(result.rows, key=lambda row: row.against.p80.value)
+    assert worst.late.name == "crew.A"
+    assert slip_headline(result).startswith("Crew A 2 days late costs most of the delays tried: it moves the 80 % date ")
+    assert len(slip_headline(result)) <= 200
+
+
+def test_the_record_has_the_shapes_of_every_question(result):
+    whole = json.loads(as_json(answer_record(slip_answer(result))))
+    record = whole["answer"]
+    assert (whole["question"], record["by"], record["what"], record["deadline"]) == ("slip", "1 day,2 day", None, "31 h")
+    assert [delay["what"] for delay in record["delays"]] == 2 * ["forklift"] + 2 * ["crew.A"]
+    assert record["delays"][2]["changes"] == ["crew.A.from=24.0 h"]
+    assert record["delays"][3]["p80_change"]["days"] == pytest.approx(result.rows[3].against.p80.value / 24)
+    assert [record["headline"], *record["lines"]] == [slip_headline(result), *slip_lines(result)]
+    assert whole["study"]["seed"] == 1
+
+
+def test_its_files_bear_what_comes_late_and_are_the_same_each_time(result, tmp_path):
+    for what, stem in (((), "slip"), (("crew.A", "forklift"), "slip_crew-A_forklift")):
+        answer = slip_answer(replace(result, what=what))
+        files = write_answer(answer, tmp_path, lambda _: printed(result))
+        assert [file.name for file in files] == [f"{stem}.{ending}" for ending in ("json", "txt", "svg", "png")]
+        first = [file.read_bytes() for file in files]
+        write_answer(answer, tmp_path, lambda _: printed(result))
+        assert [file.read_bytes() for file in files] == first
+        assert json.loads(files[0].read_text(encoding="utf-8"))["answer"]["what"] == (list(what) or None)
+
+
+def test_the_picture_states_its_conclusion_and_shows_each_delay(result):
+    figure = draw_slip(result)
+    assert " ".join(figure.texts[0].get_text().split()) == slip_headline(result)
+    (axes,) = figure.axes
+    labels = [text.get_text().replace("\n", " ") for text in axes.get_legend().get_texts()]
+    assert labels[1:] == [
+        "the forklift" if len(result.rows[0].outcome.scenario.forklifts.all_since) == 1 else "one forklift",
+        "crew A",
+    ]
+    costs = [line for line in axes.get_lines() if line.get_label() == "crew A"]
+    assert list(costs[0].get_ydata()) == pytest.approx([row.against.p80.value for row in result.rows[2:]])
+
+
+def test_a_delay_that_costs_less_more_or_nothing_is_called_so(result):
+    crew = result.rows[-1]
+
+    def sentence(value, low, high):
+        row = replace(crew, against=replace(crew.against, p80=Difference(value, low, high)), identical=False)
+        return slip_lines(replace(result, rows=(row,)))[0]
+
+    assert "50 % of the delay: the rest is absorbed" in sentence(24.0, 23.0, 25.0)
+    assert "day for day" in sentence(47.0, 46.0, 49.0)
+    assert "more than the delay itself" in sentence(60.0, 58.0, 62.0)
+    assert "day for day" in sentence(47.9, 47.8, 47.95)
+    assert "83 % of the delay, or possibly all of it" in sentence(40.0, 20.0, 49.0)
+    said = "no measurable difference to the 80 % date (95 % interval 1.0 hour earlier to 2.0 hours later)"
+    assert said in sentence(1.0, -1.0, 2.0)
+    assert "no measurable difference to the 80 % date." in sentence(0.0, 0.0, 0.0).replace("; the mean", ".")
+    assert "(too few runs for an interval)" in sentence(1.0, None, None)
+
+
+def test_where_no_delay_does_anything_the_headline_says_so(result):
+    still = tuple(
+        replace(row, against=replace(row.against, p80=Difference(0.0, 0.0, 0.0)), identical=True) for row in result.rows
+    )
+    none = "None of the delays tried makes a measurable difference to the 80 % date."
+    assert slip_headline(replace(result, rows=still)) == none
+    single = "One forklift 2 days late makes no measurable difference to the 80 % date."
+    assert slip_headline(replace(result, rows=still[:2])) == single
+    assert slip_headline(replace(result, rows=())) == "No delay was tried."
+
+
+def test_where_the_current_plan_is_not_ready_in_time_a_delay_is_not_blamed():
+    text = shipped("first_look").read_text(encoding="utf-8").replace('horizon = "30 day"', 'horizon = "32 h"')
+    late = slip(parse_scenario(text), RunContext(runs=RUNS, workers=1), what=["crew.A"], by="1 day")
+    assert (
+        slip_lines(late)[0] == "Crew A 1 day late: the 80 % date lies after the last day simulated, as it does without the delay."
+    )
+    assert slip_headline(late) == "The 80 % date lies after the last day simulated even without a delay."
+    as_json(slip_record(late))
+    draw_slip(late)
