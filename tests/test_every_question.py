@@ -64,9 +64,9 @@ def people_on_site(crews, forklifts=2):
 
 @pytest.mark.parametrize("ending", ENDINGS)
 def test_check_finds_it_sound_and_runs_it_once(ask, ending):
-    found = ask("check", ending=ending)
+    found = ask("check", ending=ending)["answer"]
     assert found["mistakes"] == []
-    assert {one["key"] for one in found["warnings"]} == {"area.strip.rail", "area.strip.ramp.slope"}
+    assert {one["key"] for one in found["scenario_warnings"]} == {"area.strip.rail", "area.strip.ramp.slope"}
     assert found["drawn_run_ready_days"] == pytest.approx(run_once(every_key(ending)).milestones["whole field"] / 24)
 
 
@@ -219,7 +219,7 @@ def test_runs_are_listed_and_done_again_to_the_bit(keystrip, ask, kept):
     ask("forecast")
     code, out, _ = keystrip("studies", kept / "out", "--json")
     assert code == 0
-    assert any(run["scenario"].startswith("Gannet Shoal") and run["runs"] == FEW for run in json.loads(out))
+    assert any(run["scenario"].startswith("Gannet Shoal") and run["runs"] == FEW for run in json.loads(out)["answer"]["studies"])
     code, out, err = keystrip("repeat", kept / "out", "--workers", 1)
     assert code == 0, err
     assert "all the same to the bit" in " ".join(out.split())

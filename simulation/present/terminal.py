@@ -36,8 +36,9 @@ def print_answer(answer: Answer, console: Console, full: bool = False, more: str
             _print_part(replace(part, blocks=tuple(map(_shortened, part.blocks))), console)
     console.print()
     for line in answer.lines:
-        console.print(line)
-    console.print(" ".join(answer.cautions), style="italic")
+        console.print(line, soft_wrap=line.startswith("keystrip "))  # a command broken into two lines cannot be copied
+    if answer.cautions:
+        console.print(" ".join(answer.cautions), style="italic")
     if more and not full:
         console.print(more, style="italic")
     console.print()

@@ -89,16 +89,16 @@ def test_a_command_in_a_warning_is_not_broken_on_a_terminal(monkeypatch, capsys)
 
 def test_check_gives_mistakes_and_warnings_as_records(keystrip, tmp_path, wrong):
     code, out, err = keystrip("check", wrong, "--json")
-    found = json.loads(out)
-    assert (code, err, found["file"], found["sound"], found["warnings"]) == (2, "", "wrong.toml", False, [])
+    found = json.loads(out)["answer"]
+    assert (code, err, found["file"], found["sound"], found["scenario_warnings"]) == (2, "", "wrong.toml", False, [])
     assert {"key": "crew.red.poeple", "wrong": "unknown key", "right": "did you mean people?"} in found["mistakes"]
     (tmp_path / "least.toml").write_text(LEAST, encoding="utf-8")
     code, out, err = keystrip("check", "least.toml", "--json")
-    found = json.loads(out)
+    found = json.loads(out)["answer"]
     assert (code, err, found["sound"], found["mistakes"]) == (0, "", True, [])
-    assert "site" in [one["key"] for one in found["warnings"]] and found["drawn_run_ready_days"] > 0
+    assert "site" in [one["key"] for one in found["scenario_warnings"]] and found["drawn_run_ready_days"] > 0
     code, out, _ = keystrip("check", "nowhere.toml", "--json")
-    assert code == 2 and json.loads(out)["mistakes"][0]["wrong"] == "there is no such file"
+    assert code == 2 and json.loads(out)["answer"]["mistakes"][0]["wrong"] == "there is no such file"
 
 
 @pytest.mark.parametrize(

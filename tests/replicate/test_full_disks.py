@@ -121,7 +121,7 @@ def test_what_a_folder_that_cannot_be_written_keeps_can_be_read_and_done_again(t
     assert "name a folder that can be written" in ended.said[0]
     listed = on(shut, tmp_path, "studies", shut.folder)
     assert (listed.code, listed.said) == (0, [])
-    assert "1 study in" in listed.out
+    assert "keeps 1 study with" in listed.out
     again = on(shut, tmp_path, "repeat", shut.folder, "--workers", 1)
     assert (again.code, again.said) == (0, [])
     assert f"{FEW} runs done again, all the same to the bit." in again.out

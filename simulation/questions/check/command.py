@@ -2,39 +2,38 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import typer
 
-from simulation.session import session as talk
+from simulation.session import session
 from simulation.session.data_option import data_folders
 
 
-def check(scenario: talk.SCENARIO = None, units: talk.UNITS = None, as_json: talk.JSON = False) -> None:
+def check(
+    scenario: session.SCENARIO = None,
+    units: session.UNITS = None,
+    as_json: session.JSON = False,
+    schema: Annotated[
+        bool, typer.Option("--schema", help="Print instead how every JSON object is made up: a JSON Schema.")
+    ] = False,
+) -> None:  # fmt: skip
     """Say that a scenario is sound, or name every mistake and every warning."""
-    from simulation.construction import find_warnings, trial_warnings
-    from simulation.questions.check.record import check_record
-    from simulation.scenario import Mistake, ScenarioError, load_scenario
+    from simulation.present.record import answer_record, as_json as json_of, schema_text
+    from simulation.questions.check.answer import check_answer
+    from simulation.questions.check.study import check_scenario
+    from simulation.scenario import ScenarioError
 
-    file = talk.file_of(scenario)
-    warnings: list[Mistake] = []
-    read_as: list[tuple[str, str]] = []
-    wrong, hours = None, float("inf")
-    try:
-        loaded = load_scenario(file, talk.units_of(units), data_folders())
-        read_as += [(one.key, one.told(loaded.measures)) for one in loaded.snapped]
-        warnings += find_warnings(loaded)
-        hours, found = trial_warnings(loaded)
-        warnings += found
-    except ScenarioError as error:
-        wrong = ScenarioError(str(file), error.mistakes)
+    if schema:
+        session.put(schema_text())
+        return
+    result = check_scenario(session.file_of(scenario), session.units_of(units), data_folders())
+    answer = check_answer(result)
     if as_json:
-        talk.show(
-            True, lambda: check_record(str(file), wrong.mistakes if wrong else (), warnings, hours, read_as), lambda _: None
-        )
-        raise typer.Exit(talk.MISTAKE if wrong else talk.DONE)
-    talk.say_warnings(str(file), warnings)
-    if wrong is not None:
-        talk.refuse(wrong)
-    drawn = "" if hours == float("inf") else f"; one drawn run is ready after {hours / 24:.1f} days"
-    for key, told in read_as:
-        talk.tell(f"{file}: {key}: {told}")
-    talk.tell(f"{file}: sound{drawn}")
+        session.put(json_of(answer_record(answer)) + "\n")
+        raise typer.Exit(session.MISTAKE if result.mistakes else session.DONE)
+    session.say_warnings(result.file, result.warnings)
+    if result.mistakes:
+        session.refuse(ScenarioError(result.file, result.mistakes))
+    for line in (*answer.lines, answer.headline):
+        session.tell(line)

@@ -68,8 +68,8 @@ def _bar(bar: Bar) -> dict[str, Any]:
         "keys": list(bar.input.keys),
         "p80_swing": change_record(bar.swing),
         "measurable": bar.measurable,
-        "p10": _end(bar.low),
-        "p90": _end(bar.high),
+        "at_p10": _end(bar.low),
+        "at_p90": _end(bar.high),
     }
 
 

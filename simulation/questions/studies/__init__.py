@@ -1,1 +1,1 @@
-"""Which studies does a folder keep, and does one come out again the same?"""
+"""Which studies does a folder keep?"""

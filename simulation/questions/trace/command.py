@@ -7,32 +7,32 @@ from typing import Annotated
 
 import typer
 
-from simulation.session import session as talk
+from simulation.session import session
 from simulation.study.runner import MOST_RUNS
 
 
 def trace(
-    scenario: talk.SCENARIO = None,
+    scenario: session.SCENARIO = None,
     run_number: Annotated[int, typer.Option("--run", min=0, max=MOST_RUNS - 1, metavar="K", help="Which run.")] = 0,
-    seed: talk.SEED = None,
+    seed: session.SEED = None,
     out: Annotated[
         Path | None, typer.Option("--out", metavar="FILE.csv", help="Default: standard output.", show_default=False)
     ] = None,
-    force: talk.FORCE = False,
+    force: session.FORCE = False,
 ) -> None:
     """Write every step of one run as CSV; hours since the start."""
     from simulation.construction import run_once
     from simulation.present.spreadsheet import format_frame
 
-    name, loaded = talk.load(scenario)
+    name, loaded = session.load(scenario)
     if out is not None:
-        talk.may_write("--out", "trace", force, out)
-    with talk.mistakes_of(name):
+        session.may_write("--out", "trace", force, out)
+    with session.mistakes_of(name):
         steps = run_once(loaded, run_number=run_number, seed=seed).steps
     if out is None:
-        talk.put(format_frame(steps))
+        session.put(format_frame(steps))
         return
     text = format_frame(steps)
-    talk.write_named(
+    session.write_named(
         "--out", out, lambda made: made.write_text(text, encoding="utf-8"), "trace", force, f"{len(steps)} steps in {{}}"
     )

@@ -196,9 +196,9 @@ def test_the_record_has_the_same_numbers(fixed):
     assert crews["share_of_spread"]["share"] == fixed.rows[0].share.value
     assert crews["rank_correlation"]["interval"] == [fixed.rows[0].rank.low, fixed.rows[0].rank.high]
     (bar, *_) = found["tornado"]
-    assert bar["p10"]["known_to_be"] == "1 h, 1 h"
+    assert bar["at_p10"]["known_to_be"] == "1 h, 1 h"
     assert bar["p80_swing"]["days"] == fixed.bars[0].span / 24
-    assert bar["p90"]["p80_change"]["days"] == fixed.bars[0].high.against.p80.value / 24
+    assert bar["at_p90"]["p80_change"]["days"] == fixed.bars[0].high.against.p80.value / 24
     assert (found["deadline"], found["asked"], found["runs"]) == ("16 h", 150, 150)
     assert found["current_plan"]["deadline"]["chance"]["share"] == fixed.outcome.chance.probability
     assert found["cautions"] and found["interval_covers"]

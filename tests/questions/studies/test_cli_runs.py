@@ -7,7 +7,8 @@ import pytest
 from rich.console import Console
 from short_strip import SHORT
 
-from simulation.questions.studies.tables import print_studies
+from simulation.present.terminal import print_answer
+from simulation.questions.studies.answer import studies_answer
 from simulation.replicate import do_runs
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
@@ -19,12 +20,12 @@ def test_what_all_runs_of_a_folder_have_in_common_is_said_once(keystrip, tmp_pat
     keystrip("compare", "short.toml", "--vary", "laying.place=x1.23456789,x0.9", "--runs", 2, "--workers", 1)
     code, out, _ = keystrip("studies", "reports/short")
     assert code == 0
-    assert "All of them: seed 11, levels random, by this program." in out
+    assert "All of them: seed 11, job-wide values random, by this program." in out
     header = next(line for line in out.splitlines() if line.startswith("scenario"))
     assert header.split() == ["scenario", "study", "runs", "last", "run,", "UTC"]
     assert "x1.235" in out and "…" not in out
     keystrip("forecast", "short.toml", "--runs", 2, "--workers", 1, "--seed", 12)
-    assert "All of them: levels random, by this program." in keystrip("studies", "reports/short")[1]
+    assert "All of them: job-wide values random, by this program." in keystrip("studies", "reports/short")[1]
 
 
 def run(number, *changes):
@@ -36,7 +37,7 @@ def run(number, *changes):
 def printed(studies, width=80):
     console = Console(width=width, markup=False, highlight=False, emoji=False)
     with console.capture() as captured:
-        print_studies(Path("kept"), studies, console)
+        print_answer(studies_answer(Path("kept"), studies), console)
     return captured.get()
 
 
@@ -48,7 +49,8 @@ def test_seventy_runs_stand_within_eighty_columns_and_nothing_of_a_change_is_cut
     studies += [run(place, ("laying.starter_key_strip", spread), (keys[place % 34], "x0.9")) for place in range(36, 70)]
     studies += [run(70)]
     out = printed(studies)
-    assert out.startswith("70 studies in kept\nAll of them: seed 7, levels random, by another program.\n")
+    assert out.endswith("\nkept keeps 70 studies with 28,000 runs.\n")
+    assert "\nAll of them: seed 7, job-wide values random, by another program.\n" in out
     assert max(map(len, out.splitlines())) <= 80 and "…" not in out
     lines = [line.rstrip() for line in out.splitlines()]
     for key in keys:  # a change stands whole on a line
@@ -71,7 +73,7 @@ def test_seventy_runs_stand_within_eighty_columns_and_nothing_of_a_change_is_cut
     ],
 )
 def test_numbers_are_shortened_and_times_and_names_are_not(text, short):
-    assert f"key={short} " in printed([run(1, ("key", text))], 200)
+    assert f"key={short} " in printed([run(1), run(2, ("key", text))], 200)
 
 
 def test_the_command_that_repeats_a_run_stands_whole_on_its_line(keystrip, tmp_path):
@@ -81,6 +83,7 @@ def test_the_command_that_repeats_a_run_stands_whole_on_its_line(keystrip, tmp_p
     assert f"\nkeystrip repeat '{folder}/1'\n" in out
     code, out, err = keystrip("repeat", f"{folder}/1", "--workers", 1, "--json")
     found = json.loads(out)
+    again = found["answer"]
     assert (code, err) == (0, "")
-    assert (found["agrees"], found["runs_done_again"], found["differing_run_count"]) == (True, 2, [])
-    assert (found["changed"], found["study"]["runs"]) == ([], 2)
+    assert (again["agrees"], again["runs_done_again"], again["differing_run_count"]) == (True, 2, 0)
+    assert (again["changed"], found["study"]["runs"]) == ([], 2)

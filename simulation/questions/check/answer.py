@@ -1,0 +1,52 @@
+"""The answer to whether a scenario is sound."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from simulation.present import wording
+from simulation.present.answer import Answer
+from simulation.scenario.types.mistakes import MOST_TOLD
+
+if TYPE_CHECKING:
+    from simulation.questions.check.study import CheckResult
+    from simulation.scenario import Mistake
+
+
+def check_answer(result: CheckResult) -> Answer:
+    """Return the answer; its lines say how lengths are read."""
+    return Answer(
+        question="check",
+        title=result.title,
+        about="is the scenario sound?",
+        headline=_headline(result),
+        lines=tuple(f"{result.file}: {key}: {how}" for key, how in result.read_as),
+        record=_record(result),
+        cautions=(),
+    )
+
+
+def _headline(result: CheckResult) -> str:
+    if result.mistakes:
+        return f"{result.file}: {wording.counted(len(result.mistakes), 'mistake')}"
+    ready = f"; one drawn run is ready after {result.ready_hours / 24:.1f} days" if math.isfinite(result.ready_hours) else ""
+    return f"{result.file}: sound{ready}"
+
+
+def _record(result: CheckResult) -> dict[str, Any]:
+    """Return what was found; the key of a mistake that concerns the whole file is empty."""
+    return {
+        "file": result.file,
+        "sound": not result.mistakes,
+        "mistakes_in_all": len(result.mistakes),
+        "mistakes": [_record_mistake(mistake) for mistake in result.mistakes[:MOST_TOLD]],
+        "scenario_warnings_in_all": len(result.warnings),
+        "scenario_warnings": [_record_mistake(warning) for warning in result.warnings[:MOST_TOLD]],
+        "read_as": [{"key": key, "how": how} for key, how in result.read_as],
+        "drawn_run_ready_days": result.ready_hours / 24 if math.isfinite(result.ready_hours) else None,
+    }
+
+
+def _record_mistake(mistake: Mistake) -> dict[str, str]:
+    return {"key": mistake.key, "wrong": mistake.wrong, "right": mistake.right}

@@ -1,0 +1,56 @@
+"""Reads a scenario, does one run of it, and notes every mistake and warning."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulation.construction import find_warnings, trial_warnings
+from simulation.scenario import Mistake, ScenarioError, load_scenario
+
+if TYPE_CHECKING:
+    from simulation.scenario.types.measures import System
+
+
+@dataclass(frozen=True)
+class CheckResult:
+    """What was found in a scenario.
+
+    Attributes
+    ----------
+    file : str
+        The scenario's.
+    title : str
+        The scenario's; that of its file where it cannot be read.
+    mistakes, warnings : tuple of Mistake
+    read_as : tuple of (str, str)
+        Key of each length that is read as a whole number of rows or mats, and how.
+    ready_hours : float
+        From the start until one drawn run is ready; infinite where it is not, or was not drawn.
+    """
+
+    file: str
+    title: str
+    mistakes: tuple[Mistake, ...] = ()
+    warnings: tuple[Mistake, ...] = ()
+    read_as: tuple[tuple[str, str], ...] = ()
+    ready_hours: float = math.inf
+
+
+def check_scenario(file: Path, units: System | None = None, folders: Sequence[Path] = ()) -> CheckResult:
+    """Return what is found in the scenario of a file, told in `units`; its data may lie in `folders` besides."""
+    title = file.stem
+    warnings: list[Mistake] = []
+    read_as: tuple[tuple[str, str], ...] = ()
+    try:
+        scenario = load_scenario(file, units, folders)
+        title = scenario.title
+        read_as = tuple((length.key, length.told(scenario.measures)) for length in scenario.snapped)
+        warnings += find_warnings(scenario)
+        hours, more = trial_warnings(scenario)
+    except ScenarioError as error:
+        return CheckResult(str(file), title, tuple(error.mistakes), tuple(warnings), read_as)
+    return CheckResult(str(file), title, (), (*warnings, *more), read_as, hours)

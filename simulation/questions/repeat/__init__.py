@@ -1,0 +1,1 @@
+"""Does a study come out again the same?"""

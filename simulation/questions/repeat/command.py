@@ -1,0 +1,35 @@
+"""`keystrip repeat`: does a study come out again the same?"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from simulation.session import session
+from simulation.session.asking import Reading
+
+
+def repeat(
+    study: Annotated[
+        str,
+        typer.Argument(
+            metavar="STUDY", help="DIR/NUMBER, or DIR for the last study of the scenario as written.", show_default=False
+        ),
+    ],
+    workers: session.WORKERS = None,
+    cluster: session.CLUSTER = None,
+    as_json: session.JSON = False,
+) -> None:
+    """Do a study again from what is kept of it, and say whether it agrees to the bit; nothing is changed."""
+    from simulation.questions.repeat.answer import repeat_answer
+    from simulation.replicate.repeating import find_study
+    from simulation.replicate.repeating import repeat as repeat_study
+
+    with session.refusals(), session.mistakes_of(study), session.progress() as advance:
+        result = repeat_study(*find_study(study), workers, cluster, advance)
+    Reading(full=True, as_json=as_json).show(repeat_answer(result))
+    if not result.agrees and not result.agrees_across_processors:
+        raise typer.Exit(session.DISAGREES)
+    if result.runs < result.manifest.runs:
+        raise typer.Exit(session.STOPPED if result.runs else session.NOTHING_KEPT)

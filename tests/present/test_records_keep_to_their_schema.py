@@ -1,0 +1,124 @@
+"""Every command that prints JSON prints what the schema says, and an idea has one shape wherever it stands."""
+
+import inspect
+import json
+
+import pytest
+from every_key_scenario import put_into
+from jsonschema import Draft202012Validator
+from short_strip import SHORT
+
+from simulation.cli.questions import COMMANDS
+from simulation.present.record import SCHEMA, schema_text
+
+#: Questions whose records do not keep to it yet.
+NOT_YET = {"compare", "conditions", "slip", "staffing", "weather"}
+
+RUNS = ("--runs", 3, "--workers", 1)
+ASKED = {
+    "forecast": ("short.toml", *RUNS, "--deadline", "2 day"),
+    "compare": ("short.toml", *RUNS, "--deadline", "2 day", "--vary", "forklifts.count=2,3"),
+    "staffing": ("short.toml", "--deadline", "20 day", "--crews", "2x16", "--most", 200, "--workers", 1),
+    "bottlenecks": ("short.toml", *RUNS, "--deadline", "2 day"),
+    "slip": ("short.toml", *RUNS, "--deadline", "2 day", "--what", "supply", "--by", "1 day"),
+    "sensitivity": ("short.toml", *RUNS, "--deadline", "2 day", "--tornado"),
+    "conditions": ("records.toml", "--seasons", 2),
+    "weather": ("records.toml",),
+    "takeoff": ("railed_strip",),
+    "check": ("short.toml",),
+    "studies": ("kept",),
+    "repeat": ("kept", "--workers", 1),
+}
+VALIDATOR = Draft202012Validator(json.loads(schema_text()))
+DEFINITIONS = VALIDATOR.schema["$defs"]
+
+
+@pytest.fixture
+def ask(keystrip, tmp_path, unpainted, monkeypatch):
+    """Return a function that asks a question in a small field and returns its record."""
+    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
+    put_into(tmp_path)
+    for room in ("verdicts", "study"):  # a team that is always ready by then needs no more runs than these
+        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
+    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
+
+    def run(command):
+        if "kept" in ASKED[command]:
+            assert keystrip("forecast", "short.toml", *RUNS, "--out", "kept")[0] == 0
+        code, out, err = keystrip(command, *ASKED[command], "--json")
+        assert code == 0, err
+        return json.loads(out)
+
+    return run
+
+
+def test_the_schema_itself_is_sound_and_is_what_check_prints(keystrip):
+    Draft202012Validator.check_schema(VALIDATOR.schema)
+    assert VALIDATOR.schema["properties"]["schema"] == {"const": SCHEMA}
+    code, out, _ = keystrip("check", "--schema")
+    assert (code, json.loads(out)) == (0, VALIDATOR.schema)
+
+
+def test_every_command_that_prints_json_is_asked_and_described():
+    printing = {name for name, command in COMMANDS.items() if "as_json" in inspect.signature(command).parameters}
+    assert printing == set(ASKED)
+    assert printing - NOT_YET <= set(VALIDATOR.schema["properties"]["question"]["enum"])
+
+
+@pytest.mark.parametrize("command", [pytest.param(name, marks=pytest.mark.xfail) if name in NOT_YET else name for name in ASKED])
+def test_a_record_keeps_to_the_schema(ask, command):
+    record = ask(command)
+    assert [f"{error.json_path}: {error.message}" for error in VALIDATOR.iter_errors(record)] == []
+    assert record["question"] == command
+    misshapen = [f"{path}: {error}" for path, shape, value in shapes(record["answer"]) for error in errors(shape, value)]
+    assert misshapen == []
+
+
+def test_mistakes_are_a_record_of_the_same_shape(keystrip, tmp_path):
+    (tmp_path / "wrong.toml").write_text(SHORT.replace("people = 16", "poeple = 16"), encoding="utf-8")
+    code, out, _ = keystrip("check", "wrong.toml", "--json")
+    record = json.loads(out)
+    assert code == 2 and record["answer"]["mistakes"]
+    assert list(VALIDATOR.iter_errors(record)) == []
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("schema",), 2),
+        (("question",), "fortune"),
+        (("answer", "headline"), ""),
+        (("answer", "areas"), None),
+        (("study",), {"seed": 7}),
+        (("more",), 1),
+    ],
+)
+def test_a_record_that_is_otherwise_does_not_keep_to_it(ask, path, value):
+    record = ask("takeoff")
+    *parents, last = path
+    within = record
+    for name in parents:
+        within = within[name]
+    within[last] = value
+    assert list(VALIDATOR.iter_errors(record)) != []
+
+
+def shapes(value, path=""):
+    """Return the path, the name of the shape and the value of all that a record must say in a shape of its own."""
+    found = []
+    if isinstance(value, list):
+        return [each for index, item in enumerate(value) for each in shapes(item, f"{path}[{index}]")]
+    if not isinstance(value, dict):
+        return found
+    for key, item in value.items():
+        shape = {"p50": "quantile", "p80": "quantile", "p90": "quantile", "chance": "chance", "outcome": "outcome"}.get(key)
+        if key.endswith("_change"):
+            shape = "share_change" if key.startswith("on_time") else "change"
+        if shape and isinstance(item, dict):
+            found.append((f"{path}.{key}", shape, item))
+        found += shapes(item, f"{path}.{key}")
+    return found
+
+
+def errors(shape, value):
+    return [error.message for error in VALIDATOR.evolve(schema={**DEFINITIONS[shape], "$defs": DEFINITIONS}).iter_errors(value)]
