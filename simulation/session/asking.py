@@ -186,16 +186,10 @@ def with_folder_options(seed: bool = True) -> Callable[[Callable[..., None]], Ca
     return _giving(shared, lambda options: FolderAsking(**options))
 
 
-def with_reading_options(units: bool = True) -> Callable[[Callable[..., None]], Callable[..., None]]:
-    """Return what gives a command the options of a question without runs, as one argument ``asking``.
-
-    Parameters
-    ----------
-    units : bool
-        Whether there is ``--units``.
-    """
-    shared = {"full": (session.FULL, False), "as_json": (session.JSON, False)}
-    return _giving({**({"units": (session.UNITS, None)} if units else {}), **shared}, lambda options: Reading(**options))
+def with_reading_options() -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Return what gives a command the options of a question without runs and folder, as one argument ``asking``."""
+    shared = {"units": (session.UNITS, None), "full": (session.FULL, False), "as_json": (session.JSON, False)}
+    return _giving(shared, lambda options: Reading(**options))
 
 
 def _giving(
