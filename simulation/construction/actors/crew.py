@@ -144,7 +144,7 @@ class Crew:
             edge.begun = True
             if because[END] < now:
                 because = site.crew_came(because, self.number, self.plan.clock)
-            site.start(Laying(edge, self, site, self.board).work(because))
+            site.start(Laying(edge, site, self.board).work(because))
         ends = self.shifts.until(now)
         if ends == math.inf:
             return (yield edge.done)
@@ -184,10 +184,7 @@ class Crew:
 
     def party_hours(self, edge: LayingEdge) -> list[float]:
         """Return the hours of each row of a laying edge for the party on turn."""
-        turns = self.site.turns
-        if turns is None:
-            return edge.area.luck.row_hours(edge.plan, sum(crew.plan.people for crew in edge.parties[0]))
-        now = self.site.env.now
+        turns, now = self.site.turns, self.site.env.now
         return edge.area.luck.row_hours(edge.plan, sum(turns.people_there(crew, now) for crew in edge.parties[0]))
 
     def luck_of_day(self, day: int) -> float:

@@ -15,7 +15,7 @@ from simulation.construction.site.site import Site
 from simulation.construction.site.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, Waiting, lacking
 
 if TYPE_CHECKING:
-    from simulation.construction.actors.crew import Crew
+    pass
 
 Process = Generator[Any, Any, Any]
 
@@ -25,20 +25,17 @@ class Laying:
 
     Parameters
     ----------
-    laying edge : Laying edge
-    crew : Crew
-        The one that begins it. Where it does not matter who of the crews is at work, it is at the laying edge until the last row.
+    edge : LayingEdge
     site : Site
     board : Board
     """
 
-    def __init__(self, edge: LayingEdge, crew: Crew, site: Site, board: Board) -> None:
-        self.edge, self.crew, self.site, self.board = edge, crew, site, board
+    def __init__(self, edge: LayingEdge, site: Site, board: Board) -> None:
+        self.edge, self.site, self.board = edge, site, board
 
     def work(self, because: Step) -> Process:
         """Lay the laying edge from its first row to its last; `because` is the step that let its first crew come."""
         site, edge = self.site, self.edge
-        who, at, begin = self.crew.number, edge.index, self.crew.begin
         turns, gang, plan, luck = site.turns, site.rail_gang, edge.plan, edge.area.luck
         strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
         skew, skew_found = edge.skew, site.plan.laying.skew_found
@@ -52,22 +49,15 @@ class Laying:
         while row < edge.rows:
             while edge.graded <= row or edge.railed <= row:
                 because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
-            if because[END] >= edge.turn_ends and turns is None:
-                who = self.relieve(because[END])
+            turns.look(edge, because[END])
             if row in edge.remedies:
                 because = yield from self.put_right(row, because)
-                if because[END] >= edge.turn_ends and turns is None:
-                    who = self.relieve(because[END])
+                turns.look(edge, because[END])
             if row in strips:
                 if site.key_strips is not None:
                     because = yield from self.take_key_strip(site.key_strips, because)
-                    if because[END] >= edge.turn_ends and turns is None:
-                        who = self.relieve(because[END])
-                hours = luck.key_strips[strips[row]]
-                if turns is None:
-                    because = yield begin(KEY_STRIP, hours, because, who, at, strips[row])
-                else:
-                    because = yield from turns.work(KEY_STRIP, hours, edge, strips[row], because)
+                    turns.look(edge, because[END])
+                because = yield from turns.work(KEY_STRIP, luck.key_strips[strips[row]], edge, strips[row], because)
             if row in edge.rejected:
                 self.board.mats_rejected(edge, row, because)
             while edge.loose_full < full_of[row] or edge.loose_half < half_of[row]:
@@ -75,20 +65,14 @@ class Laying:
                     edge.open_pallet()
                 else:
                     because = yield self.wait_for_mats(because)
-                    if because[END] >= edge.turn_ends and turns is None:
-                        who = self.relieve(because[END])
-            if turns is not None:
-                because = yield from turns.somebody(edge, because)
-                turns.on_turn(edge, because[END])
+                    turns.look(edge, because[END])
+            because = yield from turns.begin_rows(edge, because)
             hours, row = self.rows_from(row, because)
             if learning:
                 hours = self.learned_hours(row)
             if row in checks:
                 hours += edge.checks[row - 1]
-            if turns is None:
-                because = yield begin(ROW, hours, because, who, at, row)
-            else:
-                because = yield from turns.work(ROW, hours, edge, row, because, range(edge.laid, row))
+            because = yield from turns.work(ROW, hours, edge, row, because, range(edge.laid, row))
             edge.laid = row
             if row >= edge.frees_gauge and gang is not None:
                 gang.look(because)
@@ -101,21 +85,10 @@ class Laying:
                 site.pass_gates(after_row[row], because)
             if row in checks:
                 if skew and skew[row - 1] < skew_found:
-                    hours = self.hours_to_reseat(row)
-                    if turns is None:
-                        because = yield begin(RESEAT, hours, because, who, at, row)
-                    else:
-                        because = yield from turns.work(RESEAT, hours, edge, row, because)
+                    because = yield from turns.work(RESEAT, self.hours_to_reseat(row), edge, row, because)
                 if row in after_check:
                     site.pass_gates(after_check[row], because)
         self.finish(because)
-
-    def do(self, kind: int, hours: float, because: Step, number: int = -1) -> Process:
-        """Do a piece of work that is no rows: whoever is on, or the crew that began where that does not matter."""
-        turns = self.site.turns
-        if turns is None:
-            return (yield self.crew.begin(kind, hours, because, self.crew.number, self.edge.index, number))
-        return (yield from turns.work(kind, hours, self.edge, number, because))
 
     def prepare(self, because: Step) -> Process:
         """Set the area's connectors and starter key strip, unless another crew does: then wait until they are set."""
@@ -125,11 +98,11 @@ class Laying:
         if area.prepared is None:
             area.prepared = site.env.event()
             if area.plan.gate is not None:
-                because = yield from self.do(CONNECT, area.luck.connect, because)
+                because = yield from site.turns.work(CONNECT, area.luck.connect, self.edge, -1, because)
             if area.plan.starter:
                 if site.key_strips is not None:
                     because = yield from self.take_key_strip(site.key_strips, because)
-                because = yield from self.do(STARTER, area.luck.starter, because)
+                because = yield from site.turns.work(STARTER, area.luck.starter, self.edge, -1, because)
             area.prepared.succeed(because)
         elif not area.prepared.triggered:
             because = yield self.noted(CONNECTED, area.prepared)
@@ -163,7 +136,7 @@ class Laying:
         rows = edge.remedies[row]
         if rows == SHORT and gang is not None:
             return (yield self.noted(SHORT_RAIL, gang.short_section(edge, row, because)))
-        return (yield from self.do(CLOSE_UP, sum(edge.reseats[row - rows : row]), because, row))
+        return (yield from self.site.turns.work(CLOSE_UP, sum(edge.reseats[row - rows : row]), edge, row, because))
 
     def wait_for_mats(self, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
@@ -192,15 +165,6 @@ class Laying:
                 self.board.mats_rejected(edge, row, because)
         edge.loose_full, edge.loose_half, edge.taken = loose_full, loose_half, row
         return hours, row
-
-    def relieve(self, now: float) -> int:
-        """Let the party that has rested take its turn, and return the number of its first crew."""
-        edge = self.edge
-        edge.parties.append(edge.parties.pop(0))
-        edge.turn_ends = now + self.site.plan.laying.relief_turn
-        crew: Crew = edge.parties[0][0]
-        edge.hours = crew.party_hours(edge)
-        return crew.number
 
     def learned_hours(self, upto: int) -> float:
         """Return the hours of the rows taken up, shortened by what the crew on turn has learned in the rows before them."""

@@ -1,6 +1,6 @@
-"""Who lays at a edge when crews keep different hours, finish rows past them, rest in each other's turns, or have people away?
+"""Who lays at a laying edge, and until when? By the time alone, or by shifts that end, people away and rows finished late.
 
-Where none of that is so, a crew takes turns with another by the time alone, and nothing in here is asked.
+Both ways answer the same questions, so that whoever lays need not know which it is.
 """
 
 from __future__ import annotations
@@ -38,8 +38,35 @@ def matters(plan: Plan) -> bool:
     )
 
 
-class Turns:
-    """Who lays at each laying edge, and until when."""
+class TurnsByTime:
+    """Crews that keep the same hours take turns by the time alone, and are there until the last row."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+
+    def look(self, edge: LayingEdge, now: float) -> None:
+        """Let the party that has rested take its turn, if the other's is over."""
+        if now >= edge.turn_ends:
+            edge.parties.append(edge.parties.pop(0))
+            edge.turn_ends = now + self.site.plan.laying.relief_turn
+            edge.hours = edge.parties[0][0].party_hours(edge)
+
+    def begin_rows(self, edge: LayingEdge, because: Step) -> Process:
+        """Return the step that lets rows begin; nobody has to come first."""
+        return because
+        yield  # a process, as the other way is
+
+    def work(self, kind: int, hours: float, edge: LayingEdge, number: int, because: Step, rows: range | None = None) -> Process:
+        """Do a piece of work at a laying edge; return its step."""
+        return (yield self.site.begin(kind, hours, because, edge.parties[0][0].number, edge.index, number))
+
+    def people_there(self, crew: Crew, now: float) -> int:
+        """Return the people of a crew: all of them."""
+        return crew.plan.people
+
+
+class TurnsByShift:
+    """Crews keep different hours, finish rows past them, rest in each other's turns, or have people away."""
 
     def __init__(self, site: Site) -> None:
         self.site = site
@@ -68,6 +95,15 @@ class Turns:
             self._paces[edge.index] = pace
             edge.hours = crew.party_hours(edge)
         return crew
+
+    def look(self, edge: LayingEdge, now: float) -> None:
+        """Nothing: each piece of work looks for itself."""
+
+    def begin_rows(self, edge: LayingEdge, because: Step) -> Process:
+        """Return the step that lets rows begin: somebody is there, and it is settled who is on."""
+        because = yield from self.somebody(edge, because)
+        self.on_turn(edge, because[END])
+        return because
 
     def somebody(self, edge: LayingEdge, because: Step) -> Process:
         """Wait until a crew whose shift it is has come to a laying edge; return the step that let it."""
@@ -192,6 +228,14 @@ def _without(parts: list[float], done: float) -> tuple[list[float], int]:
         done -= parts[finished]
         finished += 1
     return [max(parts[finished] - done, 0.0), *parts[finished + 1 :]], finished
+
+
+Turns = TurnsByTime | TurnsByShift
+
+
+def turns_at(site: Site) -> Turns:
+    """Return who lays when on a site: the plain way, unless it matters who of the crews is at work."""
+    return TurnsByShift(site) if matters(site.plan) else TurnsByTime(site)
 
 
 def away(luck: float, people: int, share: float) -> int:

@@ -16,7 +16,7 @@ from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, 
 from simulation.construction.site.area_draws import AreaLuck
 from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
-from simulation.construction.site.shift_handover import Turns, matters
+from simulation.construction.site.shift_handover import turns_at
 from simulation.construction.site.step_factory import Begin, beginner, beginner_on
 from simulation.construction.site.waits import Waiting
 
@@ -55,8 +55,8 @@ class Site:
     levels : dict of str to float
         Levels drawn, by key.
     clocks : Clocks
-    turns : Turns or None
-        Who lays at a laying edge; None where crews take turns by the time alone.
+    turns : Turns
+        Who lays at a laying edge, and until when.
     rail_gang : RailGang or None
         None where there is no guide rail.
     key_strips, rail_sections : OwnPallets or None
@@ -95,7 +95,7 @@ class Site:
         self.gates: list[Gate] = []
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
-        self.turns = Turns(self) if matters(plan) else None
+        self.turns = turns_at(self)
         self.rail_gang: RailGang | None = None
         supply = plan.supply
         self.key_strips = OwnPallets(supply.key_strips) if supply.key_strips is not None else None
