@@ -5,6 +5,7 @@ The printing library would take what is missing from the columns, down to nothin
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from textwrap import wrap
 from typing import TYPE_CHECKING
@@ -80,7 +81,9 @@ def _least(one: Column, with_head: bool = True) -> int:
     texts = [str(cell) for cell in one.cells] + ([str(one.header)] if with_head else [])
     if one.no_wrap:
         return _widest(line for text in texts for line in text.split("\n"))
-    return max(one.min_width or 0, min(_WORD, _widest(word for text in texts for word in text.split())))
+    # What a cell is indented by stays with its first word.
+    words = (word for text in texts for word in re.findall(r"^ *\S+|\S+", text))
+    return max(one.min_width or 0, min(_WORD, _widest(words)))
 
 
 def _folded(one: Column) -> str:

@@ -19,10 +19,8 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
     from simulation.study.run_context import RunContext
 
-FULL = Annotated[bool, typer.Option("--full", help="Print all tables; without it they stand in the folder as text.")]
-_REPORT_OUT = Annotated[
-    Path | None, typer.Option("--out", metavar="DIR", help="Folder of the report. Default: reports/NAME.", show_default=False)
-]
+#: Columns of the tables in a file.
+_FILE_WIDTH = 120
 
 
 @dataclass(frozen=True)
@@ -67,12 +65,11 @@ class _Leaving(Reading):
         from simulation.present.terminal import print_answer
 
         self.show(answer, f"All tables: --full, or {folder / f'{answer.stem or answer.question}.txt'}")
-        text = session.wide_text_of
-        session.leave(
-            lambda: write_answer(answer, folder, lambda one: text(lambda console: print_answer(one, console, True)), self.force),
-            folder,
-            answer.stopped,
-        )
+
+        def write_text(answer: Answer) -> str:
+            return session.text_of(lambda console: print_answer(answer, console, full=True), _FILE_WIDTH)
+
+        session.leave(lambda: write_answer(answer, folder, write_text, self.force), folder, answer.stopped)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -161,10 +158,10 @@ def with_options(
         "cluster": (session.CLUSTER, None),
         "out": (session.OUT, None),
         "force": (session.FORCE, False),
-        "full": (FULL, False),
+        "full": (session.FULL, False),
         "as_json": (session.JSON, False),
     }
-    return _giving(shared, lambda options: Asking(**{"runs": RUNS, "deadline": None, **options}))
+    return _with_asking(shared, lambda options: Asking(**{"runs": RUNS, "deadline": None, **options}))
 
 
 def with_folder_options(seed: bool = True) -> Callable[[Callable[..., None]], Callable[..., None]]:
@@ -178,31 +175,31 @@ def with_folder_options(seed: bool = True) -> Callable[[Callable[..., None]], Ca
     shared: dict[str, tuple[Any, Any]] = {
         "units": (session.UNITS, None),
         **({"seed": (session.SEED, None)} if seed else {}),
-        "out": (_REPORT_OUT, None),
+        "out": (session.REPORT_OUT, None),
         "force": (session.FORCE, False),
-        "full": (FULL, False),
+        "full": (session.FULL, False),
         "as_json": (session.JSON, False),
     }
-    return _giving(shared, lambda options: FolderAsking(**options))
+    return _with_asking(shared, lambda options: FolderAsking(**options))
 
 
 def with_reading_options() -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return what gives a command the options of a question without runs and folder, as one argument ``asking``."""
     shared = {"units": (session.UNITS, None), "full": (session.FULL, False), "as_json": (session.JSON, False)}
-    return _giving(shared, lambda options: Reading(**options))
+    return _with_asking(shared, lambda options: Reading(**options))
 
 
-def _giving(
+def _with_asking(
     shared: Mapping[str, tuple[Any, Any]], make: Callable[[dict[str, Any]], Reading]
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return what gives a command options, their kinds and defaults by name, as one argument ``asking`` made of them."""
 
-    def given(command: Callable[..., None]) -> Callable[..., None]:
+    def give(command: Callable[..., None]) -> Callable[..., None]:
         signature = inspect.signature(command, eval_str=True)
         own = [parameter for name, parameter in signature.parameters.items() if name != "asking"]
 
         @wraps(command)
-        def asked(*words: object, **named: Any) -> None:
+        def run(*words: object, **named: Any) -> None:
             options = {name: named.pop(name, default) for name, (_, default) in shared.items()}
             command(*words, asking=make(options), **named)
 
@@ -210,9 +207,9 @@ def _giving(
             inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
             for name, (kind, default) in shared.items()
         ]
-        wrapper: Any = asked
+        wrapper: Any = run
         wrapper.__signature__ = signature.replace(parameters=[*own, *added])
         wrapper.__annotations__ = {parameter.name: parameter.annotation for parameter in (*own, *added)} | {"return": None}
-        return asked
+        return run
 
-    return given
+    return give

@@ -44,6 +44,9 @@ OUT = Annotated[
     Path | None,
     typer.Option("--out", metavar="DIR", help="Folder of runs and report. Default: reports/SCENARIO.", show_default=False),
 ]
+REPORT_OUT = Annotated[
+    Path | None, typer.Option("--out", metavar="DIR", help="Folder of the report. Default: reports/NAME.", show_default=False)
+]
 FORCE = Annotated[bool, typer.Option("--force", help="Replace a file even if this program did not write it.")]
 CLUSTER = Annotated[
     str | None,

@@ -38,6 +38,7 @@ from simulation.session.options import FULL as FULL
 from simulation.session.options import JSON as JSON
 from simulation.session.options import MOST_WORKERS as MOST_WORKERS
 from simulation.session.options import OUT as OUT
+from simulation.session.options import REPORT_OUT as REPORT_OUT
 from simulation.session.options import SCENARIO as SCENARIO
 from simulation.session.options import SEED as SEED
 from simulation.session.options import UNITS as UNITS
@@ -162,22 +163,20 @@ def refuse(error: ScenarioError) -> NoReturn:
     raise typer.Exit(MISTAKE)
 
 
-def text_of(show: Callable[[Console], None]) -> str:
-    """Return what `show` prints on a console as wide as the terminal, in colour only if there is one."""
+def text_of(show: Callable[[Console], None], width: int | None = None) -> str:
+    """Return what `show` prints on a console.
+
+    Parameters
+    ----------
+    show : callable
+    width : int, optional
+        Columns, for a file. Default: as wide as the terminal, and in colour only if there is one.
+    """
     from simulation.session.plain_console import Paper, PlainConsole
 
     # Titles and names are the planner's own words, brackets and colons included.
-    page, terminal = Paper(), sys.stdout.isatty() or None
-    show(PlainConsole(file=page, force_terminal=terminal, markup=False, highlight=False, emoji=False))
-    return page.getvalue()
-
-
-def wide_text_of(show: Callable[[Console], None]) -> str:
-    """Return what `show` prints where nothing has to be narrow: for a file."""
-    from simulation.session.plain_console import Paper, PlainConsole
-
-    page = Paper()
-    show(PlainConsole(file=page, width=120, force_terminal=False, color_system=None, markup=False, highlight=False, emoji=False))
+    page, terminal = Paper(), width is None and sys.stdout.isatty()
+    show(PlainConsole(file=page, width=width, force_terminal=terminal or None, markup=False, highlight=False, emoji=False))
     return page.getvalue()
 
 
