@@ -8,8 +8,8 @@ What a program needs, from the outside in::
     forecast(scenario, deadline="9 d")          # many runs, and what they say
     compare(variations(scenario, …))            # plans side by side under the same luck
     staff(scenario, deadline="9 d")             # the smallest team that is ready by then
-    bottlenecks(scenario, deadline="9 d")       # what holds it back, and what would help
-    slip(scenario, ["supply"], "1 day..5 day")  # what it costs to come late
+    bottlenecks(scenario, RunContext(deadline="9 d"))  # what holds it up, and what would help
+    slip(scenario, what=["supply"], by="1 day..5 day")  # what it costs to come late
     expected_losses(scenario)                   # what weather, light and shifts take from it
     sensitivity(scenario, tornado=True)         # which of what nobody knows today matters most
     brief(scenario, deadline="9 d")             # all of it that a commander reads

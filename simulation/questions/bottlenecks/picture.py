@@ -5,7 +5,8 @@ Dots of measurable effects are filled, others open; the parts of the bars differ
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+import math
+from typing import TYPE_CHECKING, Any, Literal
 
 from simulation.present import wording
 from simulation.present.change_format import ChangeFormat, change_format
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 #: Inches: the picture's width, the margin of names, the title, the axis under each part, and a line's own height.
 _WIDTH, _NAMES, _ABOVE, _AXIS, _EACH, _BAR = 8.4, 2.95, 1.35, 0.6, 0.25, 0.42
 _RIGHT, _BELOW, _LEGEND = 0.35, 0.4, 0.55
+#: Columns of the legend of causes, which may reach over the margin of names.
+_COLUMNS = 3
 #: Lines of the answer, and inches of each.
 _SENTENCES, _LINE = 7, 0.17
 #: (face, hatch) of the parts of a bar, in turn.
@@ -48,16 +51,19 @@ def draw_bottlenecks(result: BottlenecksResult) -> Figure:
     holders = result.leading.holders
     dots_height = _EACH * len(dots) + 0.2 if dots else 0.0
     bars_height = _BAR * len(WHEN) if holders else 0.0
-    parts = [part for part in (dots_height, bars_height) if part]
-    height = _ABOVE + sum(parts) + (_AXIS + _LEGEND) * len(parts) + _BELOW
+    legend = max(_LEGEND, 0.18 * math.ceil(len(holders) / _COLUMNS) + 0.1)
+    height = (
+        _ABOVE + _BELOW + (dots_height + _AXIS + _LEGEND if dots else 0.0) + (bars_height + _AXIS + legend if holders else 0.0)
+    )
     figure = Figure(figsize=(_WIDTH, height))
     FigureCanvasAgg(figure)
-    top = height - _ABOVE - _LEGEND
+    top = height - _ABOVE
     if dots:
+        top -= _LEGEND
         _draw_dots(_axes(figure, top - dots_height, dots_height), dots, change_format(result.outcome))
-        top -= dots_height + _AXIS + _LEGEND
+        top -= dots_height + _AXIS
     if holders:
-        _draw_bars(_axes(figure, top - bars_height, bars_height), holders)
+        _draw_bars(_axes(figure, top - legend - bars_height, bars_height), holders)
     _draw_words(figure, result, height, len(result.tried) - len(dots))
     return figure
 
@@ -106,7 +112,7 @@ def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow], written: ChangeFormat
         axes.plot([], [], marker="o", color=INK, linewidth=0, label="measurable effect")[0],
         axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="no measurable effect")[0],
     ]
-    _legend(axes, handles, 2)
+    _legend(axes, handles, 2, "lower left")
 
 
 def _cut(name: str) -> str:
@@ -135,19 +141,19 @@ def _draw_bars(axes: Axes, holders: Sequence[Holder]) -> None:
                 middle = begins + hours / 2
                 axes.text(middle, line, f"{hours:.1f}", ha="center", va="center", fontsize=SMALL, bbox=box, zorder=4)
             begins += hours
-    axes.set_xlabel("average working hours by cause, in each third of the time to readiness; off shift and dark left out")
+    axes.set_xlabel("average working hours in each third; off shift and dark left out")
     patches = [
         Patch(facecolor=face, hatch=hatch, edgecolor=INK, linewidth=0.8, label=holder.name)
         for holder, (face, hatch) in zip(holders, _PARTS * (1 + len(holders) // len(_PARTS)), strict=False)
     ]
-    _legend(axes, patches, 4)
+    _legend(axes, patches, _COLUMNS, "lower right")
 
 
-def _legend(axes: Axes, handles: Sequence[Any], columns: int) -> None:
+def _legend(axes: Axes, handles: Sequence[Any], columns: int, corner: Literal["lower left", "lower right"]) -> None:
     axes.legend(
         handles=handles,
-        loc="lower left",
-        bbox_to_anchor=(0.0, 1.0),
+        loc=corner,
+        bbox_to_anchor=(float(corner == "lower right"), 1.0),
         ncols=columns,
         frameon=False,
         fontsize=SMALL,
@@ -158,7 +164,7 @@ def _legend(axes: Axes, handles: Sequence[Any], columns: int) -> None:
 
 def _draw_words(figure: Figure, result: BottlenecksResult, height: float, left_out: int) -> None:
     """Draw the conclusion as title, the sentences that follow it, and how far to trust it."""
-    inches = _WIDTH - 0.4
+    inches = _WIDTH - 0.7
     headline, *others = bottleneck_lines(result)
     title = lines_within(headline, PLAIN, inches, bold=True)
     figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top")
@@ -171,7 +177,7 @@ def _draw_words(figure: Figure, result: BottlenecksResult, height: float, left_o
     top = 0.12 + _LINE * len(title) + 0.06
     figure.text(0.2 / _WIDTH, (height - top) / height, "\n".join(below), fontsize=PLAIN, va="top")
     beyond = f"{wording.counted(left_out, 'change')} after the last day simulated: in the table only. " if left_out else ""
-    name, *cut = lines_within(result.outcome.scenario.title, SMALL, inches - 4.0)
+    name, *cut = lines_within(result.outcome.scenario.title, SMALL, inches - 3.7)
     trust = (
         f"{name}{' …' if cut else ''}: {result.counted}, paired, seed {result.seed}. {beyond}"
         "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 #: (mark, stroke) of the things in turn.
 _LOOKS = (("o", "-"), ("s", "--"), ("^", "-."), ("D", ":"), ("v", "-"), ("x", "--"), ("P", "-."), ("*", ":"))
 #: Inches: width, height of the axes, margins.
-_WIDTH, _HIGH, _LEFT, _RIGHT, _ABOVE, _BELOW = 8.4, 3.6, 0.8, 2.1, 1.05, 1.0
+_WIDTH, _HIGH, _LEFT, _RIGHT, _ABOVE, _BELOW = 8.4, 3.6, 0.8, 2.1, 0.9, 1.0
 #: So many delays have a tick each.
 _TICKS = 6
 #: Part of a delay by which the things are set beside each other, so that their intervals do not lie on one another.
@@ -81,13 +81,13 @@ def _draw_thing(axes: Axes, rows: list[SlipRow], written: ChangeFormat, number: 
 
 def _draw_words(figure: Figure, result: SlipResult, height: float) -> None:
     """Draw the conclusion as title, and how far to trust it."""
-    inches = _WIDTH - 0.4
+    inches = _WIDTH - 0.7
     title = lines_within(slip_headline(result), PLAIN, inches, bold=True)[:4]
     figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top")
     beyond = sum(row.against.p80.value is None for row in result.rows)
     left_out = f"{wording.counted(beyond, 'delay')} after the last day simulated: in the table only. " if beyond else ""
     aside = "Marks of one delay stand a little apart. " if len(longest_delays(result)) > 1 else ""
-    name, *cut = lines_within(result.outcome.scenario.title, SMALL, inches - 4.0)
+    name, *cut = lines_within(result.outcome.scenario.title, SMALL, inches - 3.7)
     trust = (
         f"{name}{' …' if cut else ''}: {wording.counted(result.runs, 'run')} of each, paired, seed {result.seed}. {aside}"
         f"{left_out}Bars are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."

@@ -38,8 +38,21 @@ def slip_headline(result: SlipResult) -> str:
 
 
 def slip_lines(result: SlipResult) -> list[str]:
-    """Return the sentences around the headline: one for each thing, at its longest delay, and the current plan."""
-    return [*(row_line(result, row) for row in longest_delays(result)), *_never_there(result), as_it_is(result.outcome)]
+    """Return the sentences around the headline: what each longest delay costs, those that cost nothing in one, and the plan."""
+    rows = longest_delays(result)
+    free = [row for row in rows if _costs_nothing(row)]
+    if len(free) < 2:
+        free = []
+    lines = [row_line(result, row) for row in rows if row not in free]
+    if free:
+        lines.append(f"{_NO_DIFFERENCE.capitalize()}: {', '.join(f'{row.late.called} {row.delay.text} late' for row in free)}.")
+    return [*lines, *_never_there(result), as_it_is(result.outcome)]
+
+
+def _costs_nothing(row: SlipRow) -> bool:
+    """Return whether a delay moves nothing measurably: no quantile, no mean, no chance."""
+    changes = (row.against.p80, row.against.mean, row.against.chance)
+    return row.against.p80.value is not None and not any(change.measurable for change in changes)
 
 
 def warning_lines(result: SlipResult) -> list[str]:
@@ -143,4 +156,4 @@ def _slack(row: SlipRow) -> str:
         return "more than the delay itself"
     if change.value < 0:
         return "by chance in the order of work: not a gain to count on"
-    return f"{whole(change.value / hours)} of the delay: the rest is absorbed"
+    return f"{whole(change.value / hours)} of the delay; the rest is absorbed"

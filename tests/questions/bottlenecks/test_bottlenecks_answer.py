@@ -8,6 +8,7 @@ from dataclasses import replace
 import pandas as pd
 import pytest
 from rich.console import Console
+from words_on_pictures import assert_readable, drawn
 
 from simulation.present.own_files import RECORD
 from simulation.present.record import answer_record, as_json, write_answer
@@ -184,6 +185,13 @@ def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(
 def test_the_title_of_the_picture_is_the_conclusion(result):
     title = draw_bottlenecks(result).texts[0].get_text()
     assert " ".join(title.split()) == bottleneck_lines(result)[0] == bottlenecks_answer(result).figures[0].title
+
+
+def test_nothing_written_on_the_picture_is_cut_at_its_edge(result):
+    causes = ("crews", "waiting for the next flight", "final sweep, inspection and marking", "port's daily limit", "weather")
+    names = [*causes, "rail gang", "late start", "supply", "grading"]
+    holders = tuple(replace(result.leading.holders[0], name=name) for name in names)
+    assert_readable(drawn(draw_bottlenecks, replace(result, leading=replace(result.leading, holders=holders))))
 
 
 def test_outcomes_of_the_same_runs_compare_to_nothing(result):

@@ -43,7 +43,7 @@ def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
     assert short.against.p80.value == pytest.approx(0.0, abs=1e-9)
     assert long.against.p80.value == pytest.approx(10.0 - slack, abs=1e-3)
     assert long.share < 1.0
-    assert "% of the delay: the rest is absorbed" in slip_lines(found)[0]
+    assert "% of the delay; the rest is absorbed" in slip_lines(found)[0]
 
 
 def test_the_delay_of_what_nobody_waits_for_changes_no_run():

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from rich.console import Console
+from words_on_pictures import assert_readable, drawn
 
 from simulation.present.record import answer_record, as_json, write_answer
 from simulation.present.terminal import print_answer
@@ -82,7 +83,8 @@ def test_its_files_bear_what_comes_late_and_are_the_same_each_time(result, tmp_p
 
 
 def test_the_picture_states_its_conclusion_and_shows_each_delay(result):
-    figure = draw_slip(result)
+    figure = drawn(draw_slip, result)
+    assert_readable(figure)
     assert " ".join(figure.texts[0].get_text().split()) == slip_headline(result)
     (axes,) = figure.axes
     labels = [text.get_text().replace("\n", " ") for text in axes.get_legend().get_texts()]
@@ -101,7 +103,7 @@ def test_a_delay_that_costs_less_more_or_nothing_is_called_so(result):
         row = replace(crew, against=replace(crew.against, p80=Difference(value, low, high)), identical=False)
         return slip_lines(replace(result, rows=(row,)))[0]
 
-    assert "50 % of the delay: the rest is absorbed" in sentence(24.0, 23.0, 25.0)
+    assert "50 % of the delay; the rest is absorbed" in sentence(24.0, 23.0, 25.0)
     assert "day for day" in sentence(47.0, 46.0, 49.0)
     assert "more than the delay itself" in sentence(60.0, 58.0, 62.0)
     assert "day for day" in sentence(47.9, 47.8, 47.95)
@@ -110,6 +112,17 @@ def test_a_delay_that_costs_less_more_or_nothing_is_called_so(result):
     assert said in sentence(1.0, -1.0, 2.0)
     assert "no measurable difference to the 80 % date." in sentence(0.0, 0.0, 0.0).replace("; the mean", ".")
     assert "(too few runs for an interval)" in sentence(1.0, None, None)
+
+
+def test_things_whose_delay_costs_nothing_share_one_sentence(result):
+    nothing = Difference(0.0, -1.0, 1.0)
+    rows = tuple(
+        replace(row, against=replace(row.against, p80=nothing, mean=nothing, chance=nothing), identical=False)
+        for row in result.rows
+    )
+    lines = slip_lines(replace(result, rows=rows))
+    assert lines[0] == "No measurable difference to the 80 % date: one forklift 2 days late, crew A 2 days late."
+    assert lines[1].startswith("Current plan: ready at P50 ")
 
 
 def test_where_no_delay_does_anything_the_headline_says_so(result):
