@@ -11,8 +11,8 @@ from typing import NoReturn
 
 import typer
 
+from simulation.present.plain_text import plain, plain_line, shortened
 from simulation.session.exit_codes import MISTAKE
-from simulation.session.plain import plain, plain_line, shortened
 
 #: Whether a line was written to standard error.
 _said = False

@@ -10,7 +10,7 @@ from typing import Any
 from rich.console import Console
 from rich.segment import Segment
 
-from simulation.session.plain import plain
+from simulation.present.plain_text import plain
 
 
 class Paper(io.StringIO):

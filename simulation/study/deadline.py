@@ -89,12 +89,12 @@ def _hours_of_date(text: str, calendar: Calendar) -> float:
 def _hours_of_duration(text: str) -> float:
     from pydantic_core import PydanticCustomError
 
-    from simulation.scenario.types.units import read_quantity
+    from simulation.scenario.types.units import read_quantity, unit_hint
 
     try:
         hours = read_quantity("duration", text)
     except PydanticCustomError:
-        raise _mistake(f'"{text}" is neither a duration nor a date', _HOW) from None
+        raise _mistake(f'"{text}" is neither a duration nor a date', f"{unit_hint('duration', text)}{_HOW}") from None
     if hours > _LATEST:
         raise _mistake(f'"{text}" is too long', _HOW)
     return hours

@@ -115,11 +115,11 @@ def said_of(text):
     ("text", "line"),
     [
         (
-            '[rail_gang]\ntamp = "100000 year"',
+            '[rail_gang]\ntamp = "36525000 day"',
             "rail_gang.tamp: 36,525,000 days is out of the usual range, 60 s to 4 h (planning value)",
         ),
         (
-            '[rail_gang]\ntamp = { low = "5 min", mode = "10 min", high = "100000 year" }',
+            '[rail_gang]\ntamp = { low = "5 min", mode = "10 min", high = "36525000 day" }',
             "rail_gang.tamp: 36,525,000 days at its upper end is far out of the usual range, 60 s to 4 h",
         ),
         (
@@ -134,7 +134,7 @@ def said_of(text):
         ('[stops.haul]\nwind = "2 mph"', "stops.haul.wind: 2 mph is out of the usual range, 8 mph to 90 mph"),
         ('[soil]\nevaporation = "300 mm"', 'soil.evaporation: "300 mm" is out of range; write "50 mm" or less'),
         ('[soil]\nevaporation = "20 mm"', "soil.evaporation: 0.787 in is out of the usual range, 0.012 in to 0.591 in"),
-        ("[book]\nearth = 5e-324", "book.earth: 4.941e-324 is out of the usual range, 1 to 500,000 (planning value)"),
+        ("[book]\nearth = 1e-11", "book.earth: 1e-11 is out of the usual range, 1 to 500,000 (planning value)"),
         (
             '[[supply.flights]]\npallets = 2\nevery = "0.001 s"',
             'supply.flights.1.every: "0.001 s" is out of range; write "1 min" or more',

@@ -62,6 +62,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
                 "write low, mode and high",
             )
         )
+    found.extend(_in_no_time(scenario))
     ready = next(milestone for milestone in scenario.milestones if milestone.ready)
     left_out = [area.name for area in scenario.area if ready.areas and area.name not in ready.areas]
     if left_out:
@@ -202,6 +203,13 @@ def _by_minute(shift: Shift) -> frozenset[int]:
 @lru_cache(maxsize=256)
 def _minutes(hours: tuple[tuple[float, float], ...]) -> frozenset[int]:
     return frozenset(minute % 1440 for start, end in hours for minute in range(round(60 * start), round(60 * end)))
+
+
+def _in_no_time(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield the work that every mat takes and for which no time is written; other work of no time is left out, and is meant."""
+    for name in ("pick_up", "lock"):
+        if mean(getattr(scenario.laying, name)) == 0:
+            yield Mistake(f"laying.{name}", "takes no time, and every mat asks for it", "write what it takes, or leave it out")
 
 
 def _far_yard(scenario: Scenario) -> Iterator[Mistake]:

@@ -100,12 +100,13 @@ def _read(text: str) -> float:
     from pydantic_core import PydanticCustomError
 
     from simulation.scenario.types.mistakes import shown
-    from simulation.scenario.types.units import read_quantity
+    from simulation.scenario.types.units import read_quantity, unit_hint
 
     try:
         hours = read_quantity("duration", text.strip())
     except PydanticCustomError:
-        raise _mistake("by", f"{shown(text.strip())} is no delay", WRITTEN) from None
+        hint = unit_hint("duration", text)
+        raise _mistake("by", f"{shown(text.strip())} is no delay", f"{hint}{WRITTEN}") from None
     if hours <= 0:
         raise _mistake("by", f"{shown(text.strip())} is not late", "write a time above zero")
     return hours

@@ -15,12 +15,13 @@ from pydantic_core import PydanticCustomError
 from simulation.scenario.reading.blocks import for_copies, put_blocks
 from simulation.scenario.reading.changes import add, apply, scaled
 from simulation.scenario.reading.snapping import snapped
+from simulation.scenario.reading.unfit_values import set_unfit_aside
 from simulation.scenario.rules.contradictions import contradictions
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.bounded import SCENARIO, read_text
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.measures import System, mostly_metric
-from simulation.scenario.types.mistakes import Mistake, ScenarioError, shown, step_into
+from simulation.scenario.types.mistakes import Mistake, ScenarioError, step_into
 from simulation.scenario.types.refusals import from_pydantic, set_aside
 from simulation.scenario.types.source import DataFiles, Source
 from simulation.scenario.types.units import read_quantity
@@ -28,6 +29,8 @@ from simulation.scenario.types.units import read_quantity
 DEFAULT = "relief_strip"
 #: Times that a file is read: what stands inside of what was refused at first may be refused at second.
 MOST_READINGS = 5
+#: How a line begins that a planner may have written: a key, or the head of a table.
+_KEY = re.compile(r"\s*(?:(\w[\w.-]{0,59})\s*=|(\[\[?\s*\w[\w.-]{0,59}\s*\]\]?))", re.ASCII)
 #: A key of so many parts that reading it takes minutes; what a scenario asks for has five at most.
 _DEEP = re.compile(r"""(?<![\w"'.-])(?:[\w"'-]++[ \t]*+\.[ \t]*+){64}""")
 
@@ -168,7 +171,7 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
     """Return the scenario that a TOML file holds, or every mistake in it."""
     # Times of a record that tell their zone are made local by it; a bad one is told of where it stands.
     context = {"files": files, "utc_offset": _utc_offset(raw.get("site"))}
-    found: list[Mistake] = []
+    found = set_unfit_aside(Scenario, raw)
     scenario = None
     for _ in range(MOST_READINGS):
         try:
@@ -219,13 +222,15 @@ def _syntax(message: str, text: str) -> Mistake:
     what = message.partition(" (at ")[0]
     place = re.search(r"at line (\d+), column \d+\)$", message)
     line = int(place[1]) if place else text.rstrip().count("\n") + 1
-    content = text.split("\n")[line - 1].strip()
+    key = _KEY.match(text.split("\n")[line - 1])
     right = 'mend it: text and quantities stand in quotes, such as "72 ft"'
     if what.startswith("Cannot declare"):
         what, right = "This table stands twice", "write it once, or in [[two brackets]] where there are several"
     elif what.startswith("Cannot overwrite"):
         what, right = "This key or table stands twice", "write it once; areas and crews each stand under [[two brackets]]"
-    return Mistake(f"line {line}", f"{what[0].lower()}{what[1:]}, in {shown(content)}", right)
+    # A file of another kind may hold what is nobody's business: no more of it is quoted than the key that a planner wrote.
+    of = f", at {key[1] or key[2]}" if key else ""
+    return Mistake(f"line {line}", f"{what[0].lower()}{what[1:]}{of}", right)
 
 
 def _heading(file_stem: str) -> str:

@@ -10,6 +10,7 @@ from simulation.scenario.rules.carrying import overloaded
 from simulation.scenario.rules.conditions_rules import conditions_mistakes
 from simulation.scenario.rules.own_pallets import own_pallets
 from simulation.scenario.rules.unlayable import UNLAYABLE, too_large
+from simulation.scenario.rules.unmeant import unmeant
 from simulation.scenario.rules.weather_rules import weather_mistakes
 from simulation.scenario.tables.ground import Area, Milestone
 from simulation.scenario.tables.people import Crew
@@ -43,7 +44,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     found += told(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
     for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _trucks, _bringers, _total, _limit):
         found += told(rule, scenario)
-    for rule in (own_pallets, overloaded, _yard_known):
+    for rule in (own_pallets, overloaded, unmeant, _yard_known):
         found += told(rule, scenario)
     found += conditions_mistakes(scenario)
     found += weather_mistakes(scenario.weather)

@@ -23,6 +23,7 @@ from simulation.scenario.types.csv_form import (
 )
 from simulation.scenario.types.mistakes import shown
 from simulation.scenario.types.source import DataFiles
+from simulation.scenario.types.unit_names import meant_unit
 from simulation.scenario.types.units import KINDS, LARGEST, unit_factor
 
 #: Takes one mistake: the key, what is wrong, what would be right.
@@ -94,7 +95,8 @@ def _factor(kind: str, table: dict[str, Any], wrong: Wrong) -> float | None:
     if unit is None:
         wrong("unit", "the unit of the records is not given", f'write unit = "{example}"')
     elif factor is None:
-        wrong("unit", f"{shown(unit)} is no unit of this kind", f'write unit = "{example}" or another of its kind')
+        meant = meant_unit(kind, unit) if isinstance(unit, str) else None
+        wrong("unit", f"{shown(unit)} is no unit of this kind", f'write unit = "{meant or example}" or another of its kind')
     return factor
 
 

@@ -83,12 +83,17 @@ def _worded(error: Any, key: str, given: object, header: str) -> Mistake:
 def set_aside(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> None:
     """Put `UNREAD` in the place of every value of `raw` that was refused, and take unknown keys out."""
     refused = (error for error in errors if error["type"] != "extra_forbidden" and not _follows(error, raw))
-    places = {_key_of(error["loc"], model) for error in refused}
+    places = {key_of(error["loc"], model) for error in refused}
     places |= set(_meant(errors, model, raw))
     for error in errors:
         if error["type"] == "extra_forbidden":
             *table, key = error["loc"]
             del step_into(raw, *table)[key]
+    set_unread(places, raw)
+
+
+def set_unread(places: set[Place], raw: dict[str, Any]) -> None:
+    """Put `UNREAD` in some places of `raw`."""
     # The innermost first: what stands around it may have been refused as well.
     for *table, key in sorted(places, key=len, reverse=True):
         step_into(raw, *table)[key] = UNREAD
@@ -99,7 +104,7 @@ def _follows(error: Any, raw: dict[str, Any]) -> bool:
     return bool(error["type"] == "too_short" and step_into(raw, *error["loc"]))
 
 
-def _key_of(place: Place, model: type[BaseModel]) -> Place:
+def key_of(place: Place, model: type[BaseModel]) -> Place:
     """Return the place of the key whose value holds `place`: a list or a table of names with a bad item is unread as a whole."""
     for depth, step in enumerate(place, start=1):
         if isinstance(step, str):

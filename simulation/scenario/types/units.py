@@ -6,12 +6,12 @@ feet per hour; a number that has passed this file never carries a unit again.
 
 from __future__ import annotations
 
-import math
 import re
 from functools import cache, lru_cache
 from typing import Any
 
 from simulation.scenario.types.mistakes import complaint, shown
+from simulation.scenario.types.unit_names import is_plain_unit, meant_unit
 
 #: kind of quantity -> (unit used inside, an example of how a planner would write it)
 KINDS: dict[str, tuple[str, str]] = {
@@ -24,14 +24,12 @@ KINDS: dict[str, tuple[str, str]] = {
     "share": ("dimensionless", "0.6"),
 }
 
-#: Numbers inside are kept below this; what lies beyond is a slip of the pen.
-LARGEST = 1e12
+#: Numbers inside are kept below this; what lies beyond is a slip of the pen, and so is what is nearer to nothing.
+LARGEST, SMALLEST = 1e12, 1e-12
 
 _QUANTITY = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
 # A number that is not written as nothing.
 _SOMETHING = re.compile(r"[+-]?[0.]*[1-9]")
-# One unit, perhaps squared, perhaps over another: what a planner writes, and nothing that has to be computed.
-_UNIT = re.compile(r"[^\W\d]+(?: [^\W\d]+)*(?:\s*(?:\*\*|\^)\s*2|²)?(?:\s*/\s*[^\W\d]+)?")
 
 
 @cache
@@ -54,7 +52,7 @@ def read_quantity(kind: str, value: Any) -> float:
     Raises
     ------
     PydanticCustomError
-        If it is not text, cannot be read, is of another kind, or is not finite.
+        If it is not text, cannot be read, is of another kind or in a unit that is none of the plain ones, or is not finite.
 
     Examples
     --------
@@ -77,7 +75,7 @@ def _read_text(kind: str, text: str) -> float:
         raise complaint(f"{shown(text)} has no unit", _advice(kind))
     factor = unit_factor(kind, parts[2]) if parts else None
     if parts is None or factor is None:
-        raise complaint(f"{shown(text)} is not {_a(kind)}", _advice(kind))
+        raise complaint(f"{shown(text)} is not {_a(kind)}", f"{unit_hint(kind, text)}{_advice(kind)}")
     number = float(parts[1]) * factor
     if abs(number) > LARGEST:
         raise complaint(f"{shown(text)} is too large to be meant", _advice(kind))
@@ -90,22 +88,27 @@ def _read_text(kind: str, text: str) -> float:
 
 @lru_cache(maxsize=1024)
 def unit_factor(kind: str, unit: str) -> float | None:
-    """Return how many of the unit used inside make one `unit`; None where it is no unit of that kind.
+    """Return how many of the unit used inside make one `unit`; None where it is none of the plain units of that kind.
 
     Examples
     --------
     >>> unit_factor("length", "in") == 1 / 12
     True
     """
-    if not _UNIT.fullmatch(unit) or len(unit) > 40:
-        return None
-    import pint
+    return float(_registry().Quantity(1.0, unit).to(KINDS[kind][0]).magnitude) if is_plain_unit(kind, unit) else None
 
-    try:
-        factor = float(_registry().Quantity(1.0, unit).to(KINDS[kind][0]).magnitude)
-    except (pint.PintError, ArithmeticError, TypeError, ValueError, AttributeError, SyntaxError):
-        return None
-    return factor if 0 < factor < math.inf else None
+
+def unit_hint(kind: str, text: str) -> str:
+    """Return how a quantity was most likely meant whose unit is none of the plain ones, or nothing.
+
+    Examples
+    --------
+    >>> unit_hint("duration", "9 dd")
+    'did you mean "9 d"? '
+    """
+    parts = _QUANTITY.fullmatch(text)
+    meant = meant_unit(kind, parts[2]) if parts else None
+    return f'did you mean "{parts[1]} {meant}"? ' if parts and meant else ""
 
 
 def _a(kind: str) -> str:

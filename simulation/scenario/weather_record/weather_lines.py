@@ -12,7 +12,7 @@ from simulation.scenario.types.csv_form import CsvForm, FormError, decimal_of, l
 from simulation.scenario.types.mistakes import shown
 from simulation.scenario.weather_record.weather_columns import Columns, left_out, recognised
 from simulation.scenario.weather_record.weather_findings import Finding, RecordError
-from simulation.scenario.weather_record.written_times import Written, moment_of, no_time, order_of, parsed
+from simulation.scenario.weather_record.written_times import NO_TIME, Written, moment_of, no_time, order_of, parsed
 
 #: Share of the dates that may be none of the calendar before it is the order that is wrong. Planning value.
 _MOST_MISSING = 0.1
@@ -96,6 +96,7 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     times: list[Written] = []
     lines: list[int] = []
     cells: list[list[str]] = []
+    untimed: set[int] = set()
     for line, row in numbered:
         if len(row) < len(header):
             findings.append(Finding(line, f"has {len(row)} cells of {len(header)}; left out"))
@@ -104,6 +105,7 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
             time = parsed(cell)
             if time is None:
                 findings.append(Finding(line, f"{no_time(cell)}; left out"))
+                untimed.add(line)
                 continue
             times.append(time)
             lines.append(line)
@@ -119,7 +121,7 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
         findings.append(Finding(line, f"its date is not in the calendar, read {order}; left out"))
     there = [place for place, moment in enumerate(moments) if moment is not None]
     if len(there) < 2:
-        raise _too_few(asked, findings)
+        raise _too_few(asked, findings, untimed)
     cells = [cells[place] for place in there]
     decimal = asked.decimal or decimal_of((cell for row in cells for cell in row), separator)
     form = CsvForm(separator, decimal)
@@ -135,11 +137,16 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     )
 
 
-def _too_few(asked: Asked, findings: list[Finding]) -> RecordError:
+def _too_few(asked: Asked, findings: list[Finding], untimed: set[int]) -> RecordError:
+    """Return the error of a file that may be no record at all, so that nothing that stands in it is quoted."""
     why = "no two lines can be read"
     if asked.only:
         why += " where " + " and ".join(f"{name} is {shown(value)}" for name, value in asked.only)
-    return RecordError("file", f"{why}{f' ({findings[0]})' if findings else ''}", "check columns and only")
+    first = next(iter(findings), None)
+    if first is not None:
+        said = f"what stands there {NO_TIME}" if first.line in untimed else first.text
+        why += f" (line {first.line}: {said})"
+    return RecordError("file", why, "check columns and only")
 
 
 def _ahead(times: list[Written], asked: Asked) -> float:

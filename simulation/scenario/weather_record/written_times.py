@@ -14,6 +14,9 @@ _YEAR_FIRST = re.compile(rf"(\d{{4}})([-/.])(\d{{1,2}})\2(\d{{1,2}}){_CLOCK}")
 _YEAR_LAST = re.compile(rf"(\d{{1,2}})([-/.])(\d{{1,2}})\2(\d{{4}}){_CLOCK}")
 _COMPACT = re.compile(r"(\d{4})(\d{2})(\d{2})[T ]?(?:(\d{2}):?(\d{2})?:?(\d{2})?)?(Z)?")
 
+#: What is said of a cell without a moment.
+NO_TIME = "is no time such as 2013-07-01T14:00"
+
 
 @dataclass(frozen=True)
 class Written:
@@ -103,4 +106,4 @@ def moment_of(one: Written, order: str) -> datetime | None:
 
 def no_time(cell: str) -> str:
     """Return what is said of a cell that holds no moment."""
-    return f'"{word_of(cell)}" is no time such as 2013-07-01T14:00'
+    return f'"{word_of(cell)}" {NO_TIME}'

@@ -67,15 +67,17 @@ def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path):
     [
         (
             'title = "a"\n\n[laying]\nwalk = 2 mph\n',
-            'line 4: expected newline or end of document after a statement, in "walk = 2 mph"; '
+            "line 4: expected newline or end of document after a statement, at walk; "
             'mend it: text and quantities stand in quotes, such as "72 ft"',
         ),
-        ('a = 1\nb = "x\n', 'line 2: illegal character \'\\n\', in "b = \\"x"; mend it: '),
-        ("a = [1,\n2\n\n", 'line 2: unclosed array, in "2"; mend it: '),
-        ("a = 1\na = 2\nb = 3", 'line 2: this key or table stands twice, in "a = 2"; write it once'),
-        ("[area]\n[area]\n", 'line 2: this table stands twice, in "[area]"; write it once, or in [[two brackets]] where'),
-        ("starts = 2031-02-30T06:00:00", "line 1: invalid date or datetime, in "),
+        ('a = 1\nb = "x\n', "line 2: illegal character '\\n', at b; mend it: "),
+        ("a = [1,\n2\n\n", "line 2: unclosed array; mend it: "),
+        ("a = 1\na = 2\nb = 3", "line 2: this key or table stands twice, at a; write it once"),
+        ("[area]\n[area]\n", "line 2: this table stands twice, at [area]; write it once, or in [[two brackets]] where"),
+        ("starts = 2031-02-30T06:00:00", "line 1: invalid date or datetime, at starts; "),
         ("a = \x00", "line 1: "),
+        ("root:x:0:0:root:/root:/bin/sh\n", "line 1: expected '=' after a key in a key/value pair; mend it: "),
+        ("PASSWORD=open sesame\n", "line 1: invalid value, at PASSWORD; mend it: "),
         ("a = 1\n\x0c", "line 2: "),
         ("seed = " + "9" * 5000, "a number has too many digits to be read; write a shorter one"),
         ("a = " + "[" * 5000, "brackets stand too deep inside each other; "),

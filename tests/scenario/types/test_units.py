@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
+from simulation.scenario.types import unit_names
 from simulation.scenario.types.units import KINDS, LARGEST, read_quantity, unit_factor
 
 lengths = st.decimals(min_value=0, max_value=100_000, places=3).map(float)
@@ -113,3 +114,40 @@ def test_no_text_at_all_gives_anything_but_a_finite_number_or_a_complaint(text):
 def test_a_unit_converts_by_a_positive_factor_or_is_none(unit):
     factor = unit_factor("length", unit)
     assert factor is None or 0 < factor < math.inf
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "meant"),
+    [
+        ("duration", "9 dd", "9 d"),
+        ("duration", "3 hh", "3 h"),
+        ("duration", "5 micromin", "5 min"),
+        ("duration", "1 sidereal_day", "1 day"),
+        ("duration", "8 H", "8 h"),
+        ("duration", "5 ms", "5 s"),
+        ("length", "3 kft", "3 ft"),
+        ("length", "36 FT", "36 ft"),
+        ("length", "1 US_survey_foot", "1 foot"),
+        ("mass", "70 Kg", "70 kg"),
+        ("speed", "5 megamph", "5 mph"),
+    ],
+)
+def test_a_unit_with_a_prefix_is_refused_and_the_plain_one_is_named(kind, text, meant):
+    with pytest.raises(PydanticCustomError) as caught:
+        read_quantity(kind, text)
+    assert f'did you mean "{meant}"?' in caught.value.context["right"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "text"), [("length", "3 smoot"), ("duration", "1 eon"), ("speed", "5 kft/h"), ("area rate", "9 ft**2/hh")]
+)
+def test_a_unit_that_no_planner_uses_is_refused(kind, text):
+    assert "is not a" in refused(kind, text)
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS.keys() - {"share"}))
+def test_every_plain_unit_converts(kind):
+    names, over = unit_names._NAMES[kind]
+    above, below = over or ((), ())
+    assert names or above
+    assert all(unit_factor(kind, name) > 0 for name in (*names, *(f"{one}/{other}" for one in above for other in below)))
