@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from simulation.present.answer import Answer, Block, Inputs, Part, Points, Table, Terms, Text
+from simulation.present.answer import Answer, Block, Inputs, Part, Points, Table, Terms, Text, Verbatim
 from simulation.present.terminal_table import new_table, print_table, terms
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def _shortened(block: Block) -> Block:
 
 
 def _print_part(part: Part, console: Console) -> None:
-    shown = [block for block in part.blocks if isinstance(block, Text | Points | Terms | Table | Inputs)]
+    shown = [block for block in part.blocks if isinstance(block, Text | Points | Terms | Table | Inputs | Verbatim)]
     if not shown:
         return
     console.print()
@@ -85,7 +85,9 @@ def _print_block(block: Block, console: Console, title: str) -> None:
                 console.print(note, style="italic")
         case Inputs(table, _):
             _print_block(table, console, title)
-        case _:  # pictures, sheets and verbatim text have no place on a terminal
+        case Verbatim(_, written):
+            console.print(written, soft_wrap=True)
+        case _:  # pictures and sheets have no place on a terminal
             return
 
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from simulation.session import session as talk
+from simulation.session import session
+from simulation.session.asking import FolderAsking, with_folder_options
 from simulation.session.data_option import data_folders
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ _EXAMPLE = "time=hour,rain=rain:mm,wind=wind:mph,temperature=temp:degF"
 _OF_RECORDS = ("columns", "only", "time_offset", "separator", "decimal", "date_order", "wet", "by", "fill")
 
 
+@with_folder_options(seed=False)
 def weather(
     context: typer.Context,
     file: Annotated[
@@ -65,41 +67,33 @@ def weather(
     ] = None,
     wet: Annotated[float, typer.Option("--wet", metavar="MM", help="An hour, or day, with so much rain is wet.")] = 0.2,
     by: Annotated[str, typer.Option("--by", metavar="month|season|year", help="What the chain tells apart.")] = "month",
-    fill: Annotated[str, typer.Option("--fill", metavar="HOURS", help="Gaps up to so long are filled in, and told.")] = "6 h",
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="DIR", help="Folder of picture and files. Default: reports/NAME.", show_default=False),
-    ] = None,
-    units: talk.UNITS = None,
-    as_json: talk.JSON = False,
-    force: talk.FORCE = False,
+    fill: Annotated[str, typer.Option("--fill", metavar="HOURS", help="Gaps up to so long are filled in, and counted.")] = "6 h",
+    *,
+    asking: FolderAsking,
 ) -> None:
     """Check a record of weather, fit wet and dry spells and the hours to it, compare, and give a block for a scenario."""
     from simulation.scenario import ScenarioError
 
     values = (columns, only, time_offset, separator, decimal, date_order, wet, by, fill)
     sources = [context.get_parameter_source(key) for key in _OF_RECORDS]
-    told = [source is not None and source.name != "DEFAULT" for source in sources]
-    keys: dict[str, Any] = {key: value for key, value, mine in zip(_OF_RECORDS, values, told, strict=True) if mine}
+    given = [source is not None and source.name != "DEFAULT" for source in sources]
+    keys: dict[str, Any] = {key: value for key, value, stated in zip(_OF_RECORDS, values, given, strict=True) if stated}
     if only is not None:
         keys["only"] = dict(_pairs("--only", only))
     try:
         named, own = _of_scenario(file, keys) if file.suffix == ".toml" else (_of_file(file, keys), None)
     except ScenarioError as error:
-        talk.refuse(error)
+        session.refuse(error)
     from simulation.present.own_files import keep
-    from simulation.questions.weather.picture import FILES, write_weather
+    from simulation.present.record import answer_files
+    from simulation.questions.weather.answer import BLOCK, weather_answer
     from simulation.questions.weather.study import fit_weather
-    from simulation.questions.weather.tables import print_weather, weather_record
     from simulation.scenario.types.measures import measures_named
 
-    folder = out or Path("reports") / file.stem
     keep([file])
-    talk.may_write("--out", "weather", force, *(folder / name for name in FILES))
-    measures = measures_named(talk.units_of(units) or own or ("metric" if named.record.metric else "feet"))
-    found = fit_weather(named)
-    talk.show(as_json, lambda: weather_record(found), lambda console: print_weather(found, console, measures))
-    talk.leave(lambda: write_weather(found, folder, force), folder, "")
+    measures = measures_named(session.units_of(asking.units) or own or ("metric" if named.record.metric else "feet"))
+    files = ("weather", answer_files("weather", sheets=(BLOCK,)))
+    asking.answer(str(file), [], files, lambda: weather_answer(fit_weather(named), measures))
 
 
 def _pairs(option: str, text: str) -> list[tuple[str, str]]:
@@ -107,9 +101,9 @@ def _pairs(option: str, text: str) -> list[tuple[str, str]]:
 
     pairs = []
     for part in text.split(","):
-        name, equals, value = (one.strip() for one in part.partition("="))
+        name, equals, value = (word.strip() for word in part.partition("="))
         if not (name and equals and value):
-            talk.stop(f"{option}: {shown(part)} is not COLUMN=TEXT; write such as station=north, with commas between several")
+            session.stop(f"{option}: {shown(part)} is not COLUMN=TEXT; write such as station=north, with commas between several")
         pairs.append((name, value))
     return pairs
 
@@ -121,7 +115,7 @@ def _of_file(file: Path, keys: dict[str, Any]) -> WeatherFile:
     try:
         return name_record({"file": str(file), **keys})
     except ScenarioError as error:  # here a key is an option
-        mistakes = [replace(one, key=_as_option(one.key)) for one in error.mistakes]
+        mistakes = [replace(mistake, key=_as_option(mistake.key)) for mistake in error.mistakes]
         raise ScenarioError(error.file, mistakes) from None
 
 
@@ -132,14 +126,14 @@ def _as_option(key: str) -> str:
 
 
 def _of_scenario(file: Path, keys: dict[str, Any]) -> tuple[WeatherFile, System]:
-    """Return the record that a scenario names, read as it says, and the units in which the scenario is told."""
+    """Return the record that a scenario names, read as it says, and the units of the scenario."""
     from simulation.scenario import load_scenario
 
     if keys:
         option = next(iter(keys)).replace("_", "-")
-        talk.stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
+        session.stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
     scenario = load_scenario(file, also=data_folders())
     records = scenario.weather.records
     if records is None:
-        talk.stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
+        session.stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
     return records, "metric" if scenario.measures.metric else "feet"

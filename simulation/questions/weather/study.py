@@ -1,4 +1,4 @@
-"""What does a record of weather say, and how well does the chain fitted to it give it again?
+"""What does a record of weather say, and how well does the model fitted to it reproduce it?
 
 Record and model are measured alike: the model as many records of the same hours, drawn as runs draw their weather.
 """
@@ -19,7 +19,7 @@ from simulation.scenario.rules.weather_rules import ONE_YEAR
 from simulation.scenario.weather_record.weather_record import WeatherRecord
 from simulation.scenario.weather_record.weather_records import WeatherFile
 
-#: Hours drawn for a comparison: 100 years, in records as long as the one that is compared. Seed of their luck.
+#: Hours drawn for a comparison: 100 years, in records as long as the one that is compared. Their seed.
 DRAWN, SEED = 100 * 8766, 1
 #: Records drawn at least, so that their 5 % and 95 % quantiles say something.
 FEWEST = 20
@@ -63,7 +63,7 @@ class Spread:
 
 
 @dataclass(frozen=True)
-class WeatherFit:
+class WeatherResult:
     """The answer of `fit_weather`; `unit` is ``"hour"`` or ``"day"``."""
 
     named: WeatherFile
@@ -72,7 +72,7 @@ class WeatherFit:
     measures: tuple[Measure, ...]
     recorded: Spread
     drawn: Spread
-    records: int
+    drawn_records: int
     classes: dict[str, float]
 
     @property
@@ -110,10 +110,10 @@ class WeatherFit:
         return self.record.years <= ONE_YEAR
 
 
-def fit_weather(named: WeatherFile) -> WeatherFit:
+def fit_weather(named: WeatherFile) -> WeatherResult:
     """Return what is fitted to a record, and how well records drawn from it resemble it."""
     record = named.record
-    found = fit(record, named.wet, named.by)
+    fitted = fit(record, named.wet, named.by)
     rain = record.values["rain"]
     unit = "hour" if record.step == 1 else "day"
     midnight = (24 - record.first.hour) % 24
@@ -125,11 +125,13 @@ def fit_weather(named: WeatherFile) -> WeatherFit:
     wet: Flags = known & (rain >= named.wet)
     hours = record.length * record.step
     number = max(FEWEST, round(DRAWN / hours))
-    plan = SkyPlan(record.first, found.chain, found.air)
-    drawn = [_drawn(plan, run, hours, record.step) for run in range(number)]
+    plan = SkyPlan(record.first, fitted.chain, fitted.air)
+    drawn = [_draw_wet(plan, run, hours, record.step) for run in range(number)]
     # What the record does not know is not measured in the drawn ones either.
-    figures = [measure(one & known, known) for one in drawn]
-    measures = tuple(Measure(name, value, *_range([one[name] for one in figures])) for name, value in measure(wet, known).items())
+    figures = [measure(flags & known, known) for flags in drawn]
+    measures = tuple(
+        Measure(name, value, *_range([figure[name] for figure in figures])) for name, value in measure(wet, known).items()
+    )
     months = _months(record)
     total = max(float(rain[wet].sum()), 1e-12)
     classes = {
@@ -138,7 +140,7 @@ def fit_weather(named: WeatherFile) -> WeatherFit:
         "heavy": float(rain[wet & (rain > MODERATE)].sum()) / total,
     }
     recorded = _spread([wet], known, months, record.step)
-    return WeatherFit(named, found, unit, measures, recorded, _spread(drawn, known, months, record.step), number, classes)
+    return WeatherResult(named, fitted, unit, measures, recorded, _spread(drawn, known, months, record.step), number, classes)
 
 
 def _range(values: list[float]) -> tuple[float, float, float]:
@@ -151,7 +153,7 @@ def _months(record: WeatherRecord) -> NDArray[intp]:
     return months[:: record.step]
 
 
-def _drawn(plan: SkyPlan, run: int, hours: int, step: int) -> Flags:
+def _draw_wet(plan: SkyPlan, run: int, hours: int, step: int) -> Flags:
     """Return whether each hour, or day, of one drawn record is wet."""
     sky = HourlySky(plan, Streams(SEED, run))
     sky.reach(hours)
@@ -199,8 +201,8 @@ def _sums(wet: Flags, known: Flags, size: int) -> NDArray[intp]:
     if not count:
         return np.zeros(1, dtype=np.intp)
     sums, whole = wet[: count * size].reshape(-1, size).sum(axis=1), known[: count * size].reshape(-1, size).all(axis=1)
-    found: NDArray[intp] = sums[whole] if whole.any() else sums
-    return found
+    of_whole: NDArray[intp] = sums[whole] if whole.any() else sums
+    return of_whole
 
 
 def _lag(wet: Flags) -> float:
@@ -212,10 +214,10 @@ def _lag(wet: Flags) -> float:
 
 def _spread(many: list[Flags], known: Flags, months: NDArray[intp], step: int) -> Spread:
     every = np.bincount(months[known], minlength=12)
-    wet = np.mean([np.bincount(months[one & known], minlength=12) for one in many], axis=0)
+    wet = np.mean([np.bincount(months[flags & known], minlength=12) for flags in many], axis=0)
     by_month = [float(count / total) if total else float("nan") for count, total in zip(wet, every, strict=True)]
-    spells = np.concatenate([_dry_spells(one, known) for one in many])
-    weeks = np.concatenate([_sums(one, known, 168 // step) for one in many])
+    spells = np.concatenate([_dry_spells(flags, known) for flags in many])
+    weeks = np.concatenate([_sums(flags, known, 168 // step) for flags in many])
     return Spread(by_month, np.sort(spells), np.sort(weeks))
 
 
@@ -224,5 +226,5 @@ def _dry_spells(wet: Flags, known: Flags) -> NDArray[intp]:
     at = np.flatnonzero(wet & known)
     apart: NDArray[intp] = np.diff(at) - 1
     unknown = np.diff(np.cumsum(~known)[at])
-    found: NDArray[intp] = apart[(apart > 0) & (unknown == 0)]
-    return found
+    spells: NDArray[intp] = apart[(apart > 0) & (unknown == 0)]
+    return spells

@@ -1,6 +1,7 @@
 """`keystrip weather`, as a person uses it."""
 
 import json
+import re
 
 import numpy as np
 import pytest
@@ -8,8 +9,8 @@ from short_strip import LEAST
 
 from simulation.present.own_files import RECORD
 from simulation.present.wording import MONTHS
+from simulation.questions.weather.sentences import weather_lines
 from simulation.questions.weather.study import fit_weather
-from simulation.questions.weather.tables import weather_answer
 from simulation.scenario import parse_scenario
 from simulation.scenario.weather_record.weather_records import name_record
 
@@ -42,8 +43,9 @@ def folder(tmp_path, monkeypatch, keystrip, record):
 
 
 def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(keystrip, folder):
-    code, out, err = keystrip(*ASKED)
-    assert (code, err) == (0, "keystrip: report in reports/station: weather.svg, weather.png, weather.toml, weather.json\n")
+    code, out, err = keystrip(*ASKED, "--full")
+    made = ["weather.json", "weather.txt", "weather.toml", "weather.svg", "weather.png"]
+    assert (code, err) == (0, f"keystrip: report in reports/station: {', '.join(made)}\n")
     assert 'line 42    wind holds "99", not within 0 to 100 mph; taken as missing, filled' in out
     assert "line 100   after it 3 hours have no value of rain, wind; filled in" in out
     for figure in ("wet days", "sd of wet hours a week", "dry weeks", "correlation from one hour to the next"):
@@ -53,28 +55,41 @@ def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(ke
     assert marked == 2 * [*(f"{month} *" for month in MONTHS[:2]), *MONTHS[2:9], *(f"{month} *" for month in MONTHS[9:])]
     assert out.count("* no record of this month: its figures are those of other months or planning values.") == 2
     assert "Gusts, temperature, humidity: planning values, columns names none of them." in out
-    block = out[out.index("[weather]") :]
+    block = block_of(out)
     left = folder / "reports" / "station"
     assert block.strip() == (left / "weather.toml").read_text().strip()
     assert parse_scenario(FIELD + block).weather.model == "three-state"
-    assert {file.name for file in left.iterdir()} == {"weather.svg", "weather.png", "weather.toml", "weather.json", RECORD}
+    assert {file.name for file in left.iterdir()} == {*made, RECORD}
+
+
+def block_of(out):
+    return out[out.index("[weather]") : re.search(r"\n+\d+% of the days are wet", out).start()]
+
+
+def test_the_short_form_has_room_on_one_screen_and_says_where_the_block_is(keystrip, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    code, out, _ = keystrip(*ASKED)
+    assert code == 0 and len(out.splitlines()) <= 45
+    assert "[weather.states]" not in out and "The block to paste into a scenario is in weather.toml" in " ".join(out.split())
+    assert out[out.rindex("\n\n") :].strip().startswith("The fitted model ")
 
 
 def test_wind_is_told_in_the_units_that_are_asked_for(keystrip, folder):
-    feet, metric = (keystrip(*ASKED, "--units", units)[1] for units in ("feet", "metric"))
+    feet, metric = (keystrip(*ASKED, "--full", "--units", units)[1] for units in ("feet", "metric"))
     assert "wind, mph" in feet
     assert "wind, m/s" in metric
-    assert feet[feet.index("[weather]") :] == metric[metric.index("[weather]") :]
+    assert block_of(feet) == block_of(metric)
 
 
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, folder):
     code, out, _ = keystrip(*ASKED, "--json", "--out", "here")
     record = json.loads(out)
     assert code == 0 and record == json.loads((folder / "here" / "weather.json").read_text())
+    record = record["answer"]
     assert record["months_without_record"] == ["Jan", "Feb", "Oct", "Nov", "Dec"]
     assert record["in_sample"] is True and record["filled"] == {"rain": 3, "wind": 4}
     assert len(record["measures"]) == 5 and {one["line"] for one in record["findings"]} == {42, 100}
-    assert parse_scenario(FIELD + record["scenario"]).weather.states is not None
+    assert parse_scenario(FIELD + record["block"]).weather.states is not None
 
 
 @pytest.mark.parametrize(
@@ -113,13 +128,13 @@ def gap(folder, record):
 
 
 def test_the_gap_that_loses_most_stands_first_and_counts_neither_as_dry_nor_as_a_spell(keystrip, folder, gap, monkeypatch):
-    from simulation.questions.weather import picture as weather_picture
+    from simulation.questions.weather import answer as weather_answer
 
     drawn = []
-    monkeypatch.setattr(weather_picture, "describe_weather", lambda found: drawn.append(found) or "in words")
+    monkeypatch.setattr(weather_answer, "describe_weather", lambda result: drawn.append(result) or "in words")
     code, out, _ = keystrip("weather", gap, "--columns", COLUMNS)
     lines = out.splitlines()
-    first = lines[lines.index("What to know of it") + 1]
+    first = lines[lines.index("What to know of the record") + 1]
     assert code == 0 and first.split(maxsplit=2)[2].rstrip() == "after it 200 hours have no value of rain, wind; not filled in"
     rain = drawn[0].record.values["rain"]
     known = rain[: len(rain) // 24 * 24].reshape(-1, 24)
@@ -136,9 +151,12 @@ def test_resampling_is_named_only_where_the_record_is_long_enough_for_it(folder,
     rows = [f"{np.datetime64('2021-03-01T00') + hour},{int(hour % 168 < 20 and hour % 2)}" for hour in range(24 * days)]
     (folder / "odd.csv").write_text("\n".join(["time,rain", *rows]) + "\n")
     columns = {"time": "time", "rain": {"column": "rain", "unit": "mm"}}
-    (said,) = weather_answer(fit_weather(name_record({"file": "odd.csv", "columns": columns})))
-    assert "Outside of nine in ten" in said
-    assert ("Resample the record" in said) == (days > 360)
+    headline = weather_lines(fit_weather(name_record({"file": "odd.csv", "columns": columns})))[0]
+    assert headline.startswith(
+        "The fitted model does not reproduce how many days are wet, how much the rain varies from week to week"
+    )
+    assert ('draw from the record itself (use = "resample").' in headline) == (days > 360)
+    assert len(headline) <= 260
 
 
 def test_wet_days_are_days_of_the_calendar_whenever_the_record_begins(folder):
@@ -160,7 +178,7 @@ def test_how_much_wetter_the_chain_is_than_the_record_is_said_plainly(folder):
     recorded, fitted = found.share
     assert recorded == pytest.approx(4 / 30, rel=0.01)
     assert fitted == pytest.approx(recorded, rel=0.01)
-    assert f"record {recorded:.2%}, fitted chain {fitted:.2%}." in weather_answer(found)[0]
+    assert f"record {recorded:.2%}, fitted model {fitted:.2%}." in weather_lines(found)[1]
     wetter = replace(
         found.fit,
         chain=replace(
@@ -169,17 +187,17 @@ def test_how_much_wetter_the_chain_is_than_the_record_is_said_plainly(folder):
             short_ends=tuple(1.5 * one for one in found.fit.chain.short_ends),
         ),
     )
-    assert "% wetter)" in weather_answer(replace(found, fit=wetter))[0]
+    assert "% wetter)" in weather_lines(replace(found, fit=wetter))[1]
 
 
 def test_a_file_is_told_in_its_own_units_and_the_record_of_a_scenario_in_those_of_the_scenario(keystrip, folder):
-    assert "wind, m/s" in keystrip(*ASKED)[1]
-    assert "wind, mph" in keystrip("weather", "station.csv", "--columns", COLUMNS.replace("m/s", "mph"))[1]
-    assert "wind, mph" in keystrip("weather", "station.csv", "--columns", "time=time,rain=rain:inch")[1]
+    assert "wind, m/s" in keystrip(*ASKED, "--full")[1]
+    assert "wind, mph" in keystrip("weather", "station.csv", "--columns", COLUMNS.replace("m/s", "mph"), "--full")[1]
+    assert "wind, mph" in keystrip("weather", "station.csv", "--columns", "time=time,rain=rain:inch", "--full")[1]
     named = f'[weather]\nmodel = "records"\n[weather.records]\nfile = "station.csv"\ncolumns = "{COLUMNS}"\n'
     for units, told in (("metric", "wind, m/s"), ("feet", "wind, mph")):
         (folder / "plan.toml").write_text(f'units = "{units}"\n{FIELD}{named}')
-        assert told in keystrip("weather", "plan.toml")[1]
+        assert told in keystrip("weather", "plan.toml", "--full")[1]
 
 
 def test_what_columns_lack_is_told_by_its_option_and_not_said_of_the_file(keystrip, folder):
@@ -188,9 +206,10 @@ def test_what_columns_lack_is_told_by_its_option_and_not_said_of_the_file(keystr
     assert code == 2 and err.startswith("odd.csv: --columns: no column is plainly that of rain; ")
     code, _, err = keystrip("weather", "station.csv", "--columns", COLUMNS, "--time-offset", "x")
     assert code == 2 and err.startswith("station.csv: --time-offset: ")
-    out = keystrip("weather", "station.csv", "--columns", "time=time,rain=rain:inch")[1]
+    out = keystrip("weather", "station.csv", "--columns", "time=time,rain=rain:inch", "--full")[1]
     assert "Wind, gusts, temperature, humidity: planning values, columns names none of them." in out
     (folder / "plain.csv").write_text((folder / "station.csv").read_text().replace("time,rain,wind", "time,rain_in,ff", 1))
     assert (
-        "Wind, gusts, temperature, humidity: planning values, no column is plainly theirs." in keystrip("weather", "plain.csv")[1]
+        "Wind, gusts, temperature, humidity: planning values, no column is plainly theirs."
+        in keystrip("weather", "plain.csv", "--full")[1]
     )
