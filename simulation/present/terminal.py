@@ -34,7 +34,8 @@ def print_answer(answer: Answer, console: Console, full: bool = False, more: str
             _print_part(part, console)
         elif part.short:
             _print_part(replace(part, blocks=tuple(map(_shortened, part.blocks))), console)
-    console.print()
+    if answer.lines or answer.cautions:
+        console.print()
     for line in answer.lines:
         console.print(line, soft_wrap=line.startswith("keystrip "))  # a command broken into two lines cannot be copied
     if answer.cautions:

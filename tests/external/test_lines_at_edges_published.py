@@ -38,7 +38,7 @@ def busy(steps, since, until):
 
 
 def waits_and_use(trips, rows, since, until):
-    """Return the mean hours from a edge's running out to the start of the trip that helps it, and the forklifts at work."""
+    """Return the mean hours from an edge's running out to the start of the trip that helps it, and the forklifts at work."""
     waits = []
     for edge in range(4):
         called = [0.0, *(row[END] for row in rows if row[EDGE] == edge)]
@@ -85,7 +85,7 @@ def throughput_and_use(trips, rows, since, until):
 @pytest.mark.parametrize("between", [0, 1, 2, 4])
 def test_q4_two_stations_in_series_with_b_places_between_pass_b_plus_2_of_b_plus_3(between):
     # Hunt 1956, recomputed (R): (b + 2)/(b + 3) of the common exponential rate. There the first station may finish a job and hold
-    # it until there is room; the board starts only a trip that can end, so the places beside a edge are b + 2, the pallet in use
+    # it until there is room; the board starts only a trip that can end, so the places beside an edge are b + 2, the pallet in use
     # included. Standard errors reached: .3 % of each; the first three values stand 6 % apart and more.
     exact = (between + 2) / (between + 3)
     plan = compile_plan(

@@ -132,7 +132,7 @@ class Crew:
         return own or fresh or max(idle, key=lambda edge: edge.rows - edge.laid)
 
     def stay(self, edge: LayingEdge, because: Step) -> Process:
-        """Be at a edge until it is done or the shift ends; return the last step that let this crew go on to something else."""
+        """Be at an edge until it is done or the shift ends; return the last step that let this crew go on to something else."""
         site, now = self.site, self.site.env.now
         self.come_to(edge)
         self.stays.append((now, edge.index, math.inf))

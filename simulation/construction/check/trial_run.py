@@ -1,4 +1,4 @@
-"""What shows only when a sound scenario is built once? Crews too large or without a edge, and a horizon that the job outruns."""
+"""What shows only when a sound scenario is built once? Crews too large or without an edge, and a horizon that the job outruns."""
 
 from __future__ import annotations
 

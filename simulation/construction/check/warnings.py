@@ -104,7 +104,7 @@ def _shifts(scenario: Scenario) -> Iterator[Mistake]:
         places = scenario.forklifts.staged_ahead
         yield Mistake(
             "shifts",
-            f"crews and forklifts are never on shift together, so a laying edge lives on the {places} pallets staged beside it",
+            f"crews and forklifts are never on shift together, so an edge has only the {places} pallets beside it",
             "let the two shifts overlap",
         )
     else:
@@ -120,7 +120,7 @@ def _without_forklifts(scenario: Scenario, kept: dict[str, Shift]) -> Iterator[M
             since, until = (f"{minute // 60 % 24:02d}:{minute % 60:02d}" for minute in (longest.start, longest.stop))
             yield Mistake(
                 key,
-                f"from {since} to {until} no forklift is on shift, so a edge lives on the {places} pallets staged beside it",
+                f"from {since} to {until} no forklift is on shift, so an edge has only the {places} pallets beside it",
                 "give [shifts.forklift] these hours as well, with operators for them",
             )
 

@@ -229,7 +229,7 @@ class SupplyPlan:
 
 @dataclass(frozen=True)
 class Slice:
-    """Ground that is graded in one step: rows of a edge from `first` up to, not including, `upto`; its size and its trenches."""
+    """Ground that is graded in one step: rows of an edge from `first` up to, not including, `upto`; its size and its trenches."""
 
     edge: int
     first: int

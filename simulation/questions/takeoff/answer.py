@@ -92,6 +92,7 @@ def _areas_table(quantities: TakeOff) -> Table:
         (*rows, field),
         notes=_area_notes(quantities),
         ends=frozenset({len(rows) - 1}),
+        short=len(rows) + 1,
     )
 
 

@@ -56,7 +56,7 @@ class Heat(Section):
     clothing: Literal["summer", "body armour"] = "summer"
     """`body armour` adds 5 °F to the temperature (TB MED 507). Default: summer working dress."""
     relief: StrictBool = True
-    """Whether crews that take turns on a edge (`second_crew = "relief"`) rest in each other's turns, so that the edge loses less.
+    """Whether crews that take turns on an edge (`second_crew = "relief"`) rest in each other's turns, so the edge loses less.
     Official service history of 1965, p. 40: two full crews relieved each other every 30 minutes."""
 
 

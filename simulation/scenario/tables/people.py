@@ -66,7 +66,7 @@ class Laying(Section):
     walk: Annotated[Speed, Usual("speed", "0.5 mph", "4 mph", "a person who carries; common practice")] = written("2 mph")
     """Walking speed with a mat over graded ground; the way back counts the same. Planning value."""
     staged_every: Annotated[Apart, Usual("length", "10 ft", "300 ft")] = written("50 ft")
-    """Depth of the ground ahead of a edge on which its pallets stand, as many as `forklifts.staged_ahead` says. Planning value.
+    """Depth of the ground ahead of an edge on which its pallets stand, as many as `forklifts.staged_ahead` says. Planning value.
 
     The mean walk is half of it and a quarter of the width. It is more than the mats on them cover (six pallets are 24 ft of a
     strip 72 ft wide), because forklifts turn between them.
@@ -80,7 +80,7 @@ class Laying(Section):
     lock: Annotated[UncertainDuration, Usual("duration", "3 s", "3 min")] = planned(mean="20 s")
     """Setting one locking bar. Planning value."""
     rows_in_work: Annotated[Count, Usual("count", 1, 20)] = 3
-    """Rows of a edge 72 ft wide that can be in work at once, so that more people on it pay less and less; in a wider edge as many
+    """Rows of an edge 72 ft wide that can be in work at once, so more people on it pay less and less; in a wider edge as many
     more as it is wider, in a narrower one fewer, but one at least. Planning value."""
     key_strip: Annotated[UncertainDuration, Usual("duration", "2 min", "3 h")] = planned(p10="10 min", p90="25 min", scatter=0.2)
     """Setting a key strip. Planning value."""

@@ -1,4 +1,4 @@
-"""Crews that keep different hours: a edge belongs to nobody, so the order of crews in a scenario and who slept matter little."""
+"""Crews that keep different hours: an edge belongs to nobody, so the order of crews in a scenario and who slept matter little."""
 
 import itertools
 import math
