@@ -12,7 +12,7 @@ from simulation.cli.questions import COMMANDS
 from simulation.present.record import SCHEMA, schema_text
 
 #: Questions whose records do not keep to it yet.
-NOT_YET = {"compare", "staffing", "weather"}
+NOT_YET = {"compare", "staffing"}
 
 RUNS = ("--runs", 3, "--workers", 1)
 ASKED = {
