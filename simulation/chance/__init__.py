@@ -1,8 +1,8 @@
 """Uncertain quantities, drawn: levels once a run, scatter at every step, both from streams keyed by what they belong to."""
 
 from simulation.chance.hypercube import HYPERCUBE, SAMPLINGS
-from simulation.chance.levels import LevelPlan, draw_levels, mean, quantile
+from simulation.chance.levels import LevelPlan, draw_levels
 from simulation.chance.scatter import draw_factors, factors
 from simulation.chance.streams import Streams
 
-__all__ = ["HYPERCUBE", "SAMPLINGS", "LevelPlan", "Streams", "draw_factors", "draw_levels", "factors", "mean", "quantile"]
+__all__ = ["HYPERCUBE", "SAMPLINGS", "LevelPlan", "Streams", "draw_factors", "draw_levels", "factors"]

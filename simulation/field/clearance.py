@@ -11,7 +11,6 @@ import math
 from bisect import bisect_left
 from dataclasses import dataclass
 
-from simulation.chance import mean
 from simulation.field.rows import AreaRows
 from simulation.scenario.tables.area_parts import Rail
 from simulation.scenario.tables.ground import Area
@@ -131,7 +130,7 @@ def clearance(of: str, area: Area, rows: AreaRows, width: float = 0.0, seal: flo
 def clearance_budget(area: Area, rows: AreaRows, strip_width: float) -> tuple[Clearance, ...]:
     """Return the clearance without anything, with each thing that uses it up alone, and with all of them on the worse side."""
     rail = area.rail
-    creep, uneven = mean(rail.creep), mean(rail.uneven)
+    creep, uneven = rail.creep.mean, rail.uneven.mean
     together = [clearance("all together", area, rows, strip_width, rail.seal, creep + more) for more in {0.0, uneven}]
     return (
         clearance("nominal pitch", area, rows),
@@ -144,8 +143,8 @@ def clearance_budget(area: Area, rows: AreaRows, strip_width: float) -> tuple[Cl
 
 def sides_of(area: Area, rows: AreaRows) -> Sides:
     """Return how far one side of the rail comes to lie ahead of the other."""
-    uneven = mean(area.rail.uneven)
-    scatter = mean(area.rail.creep) * _variation(area.rail.creep) * math.sqrt(2 * rows.count)
+    uneven = area.rail.uneven.mean
+    scatter = area.rail.creep.mean * _variation(area.rail.creep) * math.sqrt(2 * rows.count)
     most = area.rail.sides_within
     beyond = math.floor(most / uneven + 1) * rows.depth if uneven * rows.count > most else None
     return Sides(uneven * rows.count, scatter, beyond)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simulation.chance import mean
 from simulation.field.clearance import Clearance, Sides, clearance_budget, rail_joints, sides_of
 from simulation.field.rows import AreaRows
 from simulation.scenario.tables.ground import Area, Mat
@@ -67,7 +66,7 @@ def take_off_rail(area: Area, rows: AreaRows, mat: Mat, strip_width: float, told
     if not area.guide_rail or rows.rail is None:
         return None
     rail = area.rail
-    growth = mean(rail.creep) + mean(rail.uneven)
+    growth = rail.creep.mean + rail.uneven.mean
     laid = rows.count * (rows.depth + growth) + len(rows.key_strips) * strip_width
     joints = rail_joints(rail, laid, rail.seal)
     last = laid - (joints[-1] + rail.seal if joints else 0.0)

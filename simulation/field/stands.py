@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simulation.chance import mean
 from simulation.scenario.tables.ground import Area
 
 
@@ -24,4 +23,4 @@ def take_off_stands(area: Area) -> StandsTakeOff | None:
         return None
     points = area.stands.count * area.stands.tie_downs
     holes = points * area.stands.holes
-    return StandsTakeOff(area.stands.count, points, holes, holes * mean(area.stands.drill))
+    return StandsTakeOff(area.stands.count, points, holes, holes * area.stands.drill.mean)

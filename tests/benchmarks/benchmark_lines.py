@@ -22,7 +22,8 @@ from simulation.construction import Plan, columns, compile_plan  # noqa: E402
 from simulation.construction.site.rowtime import RowLuck, best_split  # noqa: E402
 from simulation.replicate.worker import do_batch_of_runs  # noqa: E402
 from simulation.scenario import Scenario, load_scenario, parse_scenario  # noqa: E402
-from simulation.scenario.types.uncertain import Constant, Uncertain  # noqa: E402
+from simulation.scenario.types.distributions import Constant  # noqa: E402
+from simulation.scenario.types.uncertain import Uncertain  # noqa: E402
 
 WHOLE = ROOT / "configs" / "relief_strip.toml"
 #: Lays some runs, by their numbers, and returns the hour at which each is finished.

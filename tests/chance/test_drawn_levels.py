@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from numpy.polynomial.hermite_e import hermegauss
 from scipy import stats
 
-from simulation.chance import LevelPlan, Streams, draw_levels, mean, quantile
-from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.chance import LevelPlan, Streams, draw_levels
+from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertain import Uncertain
 
 Z90 = stats.norm.ppf(0.9)
 RUNS = 3000
@@ -36,9 +37,9 @@ def shared(level, name, correlation=1.0):
 
 @given(lognormals)
 def test_a_lognormal_level_lies_below_its_p10_and_p90_as_often_as_they_say(level):
-    assert quantile(level, -Z90) == pytest.approx(level.p10, rel=1e-9)
-    assert quantile(level, Z90) == pytest.approx(level.p90, rel=1e-9)
-    assert quantile(level, 0.0) == pytest.approx(math.sqrt(level.p10 * level.p90), rel=1e-12)
+    assert level.quantile(-Z90) == pytest.approx(level.p10, rel=1e-9)
+    assert level.quantile(Z90) == pytest.approx(level.p90, rel=1e-9)
+    assert level.quantile(0.0) == pytest.approx(math.sqrt(level.p10 * level.p90), rel=1e-12)
 
 
 @given(perts, st.floats(-4.9, 4.9))
@@ -48,46 +49,46 @@ def test_a_pert_level_has_the_quantiles_of_its_beta_distribution(level, score):
     assume(width > 0)
     shapes = 1 + 4 * (level.mode - level.low) / width, 1 + 4 * (level.high - level.mode) / width
     expected = stats.beta(*shapes, loc=level.low, scale=width).ppf(stats.norm.cdf(score))
-    assert abs(quantile(level, score) - expected) < 1e-5 * width
+    assert abs(level.quantile(score) - expected) < 1e-5 * width
 
 
 @given(perts, st.floats(allow_nan=False, allow_infinity=False))
 def test_a_pert_level_stays_between_its_lowest_and_highest_value(level, score):
-    assert level.low - 1e-9 <= quantile(level, score) <= level.high + 1e-9
+    assert level.low - 1e-9 <= level.quantile(score) <= level.high + 1e-9
 
 
 @given(records)
 def test_each_record_is_drawn_with_the_same_probability(level):
     count = len(level.values)
-    assert [quantile(level, stats.norm.ppf((n + 0.5) / count)) for n in range(count)] == list(level.values)
-    assert quantile(level, -40.0) == level.values[0]
-    assert quantile(level, 40.0) == level.values[-1]
+    assert [level.quantile(stats.norm.ppf((n + 0.5) / count)) for n in range(count)] == list(level.values)
+    assert level.quantile(-40.0) == level.values[0]
+    assert level.quantile(40.0) == level.values[-1]
 
 
 @given(levels, st.floats(-6, 6), st.floats(0, 3))
 def test_a_higher_score_never_gives_a_lower_level(level, score, rise):
-    assert quantile(level, score) <= quantile(level, score + rise) * (1 + 1e-12)
+    assert level.quantile(score) <= level.quantile(score + rise) * (1 + 1e-12)
 
 
 @given(st.one_of(lognormals, perts))
 def test_the_mean_of_a_level_is_its_quantile_function_averaged_over_scores(level):
     scores, weights = hermegauss(80)
-    average = sum(w * quantile(level, z) for z, w in zip(scores.tolist(), weights.tolist(), strict=True)) / weights.sum()
+    average = sum(w * level.quantile(z) for z, w in zip(scores.tolist(), weights.tolist(), strict=True)) / weights.sum()
     scale = level.high - level.low if isinstance(level, Pert) else level.p90
-    assert mean(Uncertain(level)) == pytest.approx(float(average), abs=1e-4 * scale)
+    assert (Uncertain(level)).mean == pytest.approx(float(average), abs=1e-4 * scale)
 
 
 @given(st.lists(st.floats(0, 1e6), min_size=1, max_size=60))
 def test_the_mean_of_records_is_their_average_and_that_of_a_constant_itself(values):
-    assert mean(Uncertain(Records(tuple(sorted(values)), "records.csv"))) == pytest.approx(np.mean(values), rel=1e-9, abs=1e-9)
-    assert mean(Uncertain(Constant(values[0]))) == values[0]
+    assert Uncertain(Records(tuple(sorted(values)), "records.csv")).mean == pytest.approx(np.mean(values), rel=1e-9, abs=1e-9)
+    assert Uncertain(Constant(values[0])).mean == values[0]
 
 
 def test_drawn_levels_average_to_their_means():
     # Within 4 standard errors over 3,000 runs.
     made = {"pert": Pert(10, 12, 20), "lognormal": Lognormal(8, 18), "records": Records((1.0, 2.0, 6.0), "records.csv")}
     for (_, level), values in zip(made.items(), many(*[(k, Uncertain(v)) for k, v in made.items()]), strict=True):
-        assert abs(values.mean() - mean(Uncertain(level))) < 4 * values.std() / math.sqrt(RUNS)
+        assert abs(values.mean() - (Uncertain(level)).mean) < 4 * values.std() / math.sqrt(RUNS)
 
 
 def test_a_known_level_costs_no_draw(monkeypatch):

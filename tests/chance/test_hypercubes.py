@@ -11,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from simulation.chance import HYPERCUBE, SAMPLINGS, LevelPlan, Streams, draw_levels, quantile
+from simulation.chance import HYPERCUBE, SAMPLINGS, LevelPlan, Streams, draw_levels
 from simulation.chance.hypercube import Hypercube
-from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertain import Uncertain
 
 SEED = 20310402
 #: A lognormal level whose logarithm is its score.
@@ -163,10 +164,10 @@ def test_at_random_each_level_reads_the_first_normal_of_its_own_stream_and_that_
     for run in (0, 1, 250):
         luck = Streams(SEED, run)
         drawn = draw(POOL, run, "random")
-        assert drawn["efficiency"] == quantile(
-            LevelPlan.of("", POOL["efficiency"]).level, float(luck.stream("level", "efficiency").standard_normal())
+        assert drawn["efficiency"] == LevelPlan.of("", POOL["efficiency"]).level.quantile(
+            float(luck.stream("level", "efficiency").standard_normal())
         )
-        assert drawn["place"] == quantile(POOL["place"].level, float(luck.stream("shared level", "crews").standard_normal()))
+        assert drawn["place"] == POOL["place"].level.quantile(float(luck.stream("shared level", "crews").standard_normal()))
         assert drawn == draw_levels([LevelPlan.of(key, one) for key, one in POOL.items()], luck)
 
 

@@ -9,7 +9,6 @@ import statistics
 
 import pytest
 
-from simulation.chance import mean
 from simulation.construction import compile_plan
 from simulation.construction.site.rowtime import RowLuck, best_split
 from simulation.field import take_off
@@ -100,9 +99,7 @@ def test_l1_merged_crews_gain_little_because_only_so_many_rows_of_one_edge_can_b
 
 def teams_and_lockers(scenario, area, people):
     plan, laying = compile_plan(scenario), scenario.laying
-    usual = RowLuck(
-        mean(laying.pick_up), mean(laying.place), mean(laying.lock), mean(laying.open_pallet), mean(laying.efficiency)
-    )
+    usual = RowLuck(laying.pick_up.mean, laying.place.mean, laying.lock.mean, laying.open_pallet.mean, laying.efficiency.mean)
     return best_split(people, plan.areas[area], plan.laying, usual)
 
 

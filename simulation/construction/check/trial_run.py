@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.chance import mean
 from simulation.construction.check.idle_edges import idle_edges
 from simulation.construction.site.rowtime import RowLuck, best_split, row_hours
 from simulation.construction.trace.chain import hours_by_cause
@@ -92,7 +91,7 @@ def _idle(scenario: Scenario, run: Run) -> Iterator[Mistake]:
 def _too_large(scenario: Scenario, plan: Plan) -> Iterator[Mistake]:
     laying = scenario.laying
     parts = (laying.pick_up, laying.place, laying.lock, laying.open_pallet, laying.efficiency)
-    luck = RowLuck(*(mean(part) for part in parts))
+    luck = RowLuck(*(part.mean for part in parts))
     for crew in plan.crews:
         enough = max(_enough(crew.people, plan.areas[area], plan, luck) for area in crew.areas)
         if enough <= _SHARE * crew.people:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from simulation.chance import mean
 from simulation.conditions import daylight, on_shift
 from simulation.conditions.clock.shift_pattern import longest_of, rests
 from simulation.construction.check.after_the_horizon import after_the_horizon
@@ -226,7 +225,7 @@ def _far_yard(scenario: Scenario) -> Iterator[Mistake]:
 def _too_late(scenario: Scenario, to_come: int) -> Iterator[Mistake]:
     supply, days = scenario.supply, scenario.horizon / 24
     for number, trucks in enumerate(supply.trucks, start=1):
-        trip = sum(mean(part) for part in (trucks.load, trucks.haul, trucks.back))
+        trip = sum(part.mean for part in (trucks.load, trucks.haul, trucks.back))
         if trip > scenario.horizon:
             yield Mistake(
                 f"supply.trucks.{number}.haul",

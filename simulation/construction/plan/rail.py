@@ -5,7 +5,6 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
-from simulation.chance import mean
 from simulation.construction.plan.plan_parts import RailGangPlan, RailPlan
 from simulation.field import AreaRows
 from simulation.field.clearance import strips_from_start
@@ -48,7 +47,7 @@ def rail_plan(scenario: Scenario, index: int, rows: AreaRows, edge: int) -> Rail
     rail = take_off_rail(area, rows, scenario.mat, strip)
     if rail is None:
         return None
-    growth = mean(area.rail.creep) + mean(area.rail.uneven)
+    growth = area.rail.creep.mean + area.rail.uneven.mean
     strips = sorted(strips_from_start(area, rows))
     # Where the far edge of each row comes to lie, with the creep that is expected: gangs and crews plan by that.
     fronts = [row * (rows.depth + growth) + bisect_left(strips, row) * strip for row in range(1, rows.count + 1)]

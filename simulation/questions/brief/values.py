@@ -6,8 +6,9 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.measures import FEET, Measures
-from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.types.uncertain import Uncertain
 
 if TYPE_CHECKING:
     from simulation.scenario.types.section import Section

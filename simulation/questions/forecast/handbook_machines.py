@@ -12,8 +12,6 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.chance import mean
-
 if TYPE_CHECKING:
     from simulation.field import TakeOff
     from simulation.scenario import Scenario
@@ -113,8 +111,8 @@ def grader_hours(grader: Grader, miles: float) -> float:
 
 def _haul(number: int, fleet: Trucks, unload: float, pallets: int) -> Haul | None:
     """Return the hauling of a fleet; None where its cycle takes no time at all."""
-    loading = mean(fleet.load)
-    cycle = loading + mean(fleet.haul) + unload + mean(fleet.back)
+    loading = fleet.load.mean
+    cycle = loading + fleet.haul.mean + unload + fleet.back.mean
     if cycle <= 0:
         return None
     by_trucks, by_loading = fleet.count / cycle, 1.0 / loading if loading else math.inf

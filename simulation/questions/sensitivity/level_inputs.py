@@ -75,17 +75,15 @@ class LevelInput:
     @property
     def column(self) -> str:
         """The column of the runs that ranks it: of levels that move as one, one without ties if there is one."""
-        from simulation.scenario.types.uncertain import Records
+        from simulation.scenario.types.distributions import Records
 
         continuous = [plan.key for plan in self.plans if not isinstance(plan.level, Records)]
         return f"level.{(continuous or self.keys)[0]}"
 
     def at(self, share: float) -> tuple[float, ...]:
         """Return the quantile of each level, in the unit used inside."""
-        from simulation.chance import quantile
-
         score = NormalDist().inv_cdf(share)
-        return tuple(quantile(plan.level, score) for plan in self.plans)
+        return tuple(plan.level.quantile(score) for plan in self.plans)
 
     def label(self, share: float) -> str:
         """Return the quantile of each level in the planner's units, for a person."""
@@ -109,11 +107,9 @@ def list_inputs(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
 
     A level that has one value only is none, nor is one of grading where nothing is graded.
     """
-    from simulation.chance import quantile
-
     idle = () if scenario.grading.needed else ("grading.",)
     used = [level for level in plan.levels if not level.key.startswith(idle)]
-    drawn = [level for level in used if quantile(level.level, -_FAR) < quantile(level.level, _FAR)]
+    drawn = [level for level in used if level.level.quantile(-_FAR) < level.level.quantile(_FAR)]
     groups: dict[tuple[str, str], list[LevelPlan]] = {}
     for level in drawn:
         moves_fully = level.shared_by is not None and level.loading == 1.0

@@ -96,10 +96,9 @@ def _fix(scenario: Scenario, level: LevelInput, values: tuple[float, ...]) -> Sc
 
 
 def _known_values(scenario: Scenario, level: LevelInput) -> list[float]:
-    from simulation.chance import quantile
     from simulation.construction import compile_plan
 
-    levels = {plan.key: quantile(plan.level, 0.0) for plan in compile_plan(scenario).levels}
+    levels = {plan.key: plan.level.quantile(0.0) for plan in compile_plan(scenario).levels}
     return [levels[key] for key in level.keys]
 
 

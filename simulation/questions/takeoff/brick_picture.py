@@ -9,7 +9,6 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.chance import mean
 from simulation.field import AreaRows, make_rows, rail_joints, strips_from_start
 from simulation.field.keystrips import lengths_of, pieces_across
 from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
@@ -102,7 +101,7 @@ class _Laid:
 
     def __init__(self, scenario: Scenario, area: Area) -> None:
         self.area, self.rows = area, make_rows(area, scenario.mat)
-        self._creep = mean(area.rail.creep) if area.guide_rail else 0.0
+        self._creep = area.rail.creep.mean if area.guide_rail else 0.0
         self.strip = scenario.key_strips.width
         self._strips = strips_from_start(area, self.rows)
         self._turned = area.start == "one-end" and area.start_from == "high"

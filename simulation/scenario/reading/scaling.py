@@ -10,7 +10,7 @@ from pydantic.fields import FieldInfo
 
 from simulation.scenario.types.mistakes import Mistake
 from simulation.scenario.types.refusals import told_of_value
-from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.types.uncertain import Uncertain
 from simulation.scenario.types.units import KINDS
 
 
@@ -46,15 +46,7 @@ def _as_written(value: float | Uncertain, kind: str | None) -> Any:
 
     if not isinstance(value, Uncertain):
         return text(value)
-    match value.level:
-        case Constant(mean):
-            return {"mean": text(mean)}
-        case Pert(low, mode, high):
-            return {"low": text(low), "mode": text(mode), "high": text(high)}
-        case Lognormal(p10, p90):
-            return {"p10": text(p10), "p90": text(p90)}
-        case Records(values):
-            return {"mean": text(max(values))}
+    return value.level.written(text)
 
 
 def _kinds(field: FieldInfo) -> Iterator[str]:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from simulation.scenario.types.distributions import Constant
 from simulation.scenario.types.section import (
     MOST_BLOCKS,
     MOST_FORKLIFTS,
@@ -26,7 +27,7 @@ from simulation.scenario.types.section import (
     planned,
     written,
 )
-from simulation.scenario.types.uncertain import Constant, UncertainDuration, UncertainRate, UncertainShare
+from simulation.scenario.types.uncertain import UncertainDuration, UncertainRate, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
 

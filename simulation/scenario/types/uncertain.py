@@ -8,56 +8,18 @@ room draws them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
+from simulation.scenario.types.distributions import Constant, Level, Lognormal, Pert, Records
 from simulation.scenario.types.mistakes import did_you_mean, shown
 from simulation.scenario.types.records import read_records
 from simulation.scenario.types.source import DataFiles
 from simulation.scenario.types.units import read_quantity
-
-
-@dataclass(frozen=True)
-class Constant:
-    """A level that is known."""
-
-    value: float
-
-
-@dataclass(frozen=True)
-class Pert:
-    """A level between a lowest and a highest value with a most likely one (beta with shape 4)."""
-
-    low: float
-    mode: float
-    high: float
-
-
-@dataclass(frozen=True)
-class Lognormal:
-    """A level by its 10 % and 90 % quantiles, because judged ranges are too narrow to be read as the ends."""
-
-    p10: float
-    p90: float
-
-
-@dataclass(frozen=True)
-class Records:
-    """A level resampled from the planner's own records, in ascending order.
-
-    `form` says how the file is written, where that is not as most programs write it.
-    """
-
-    values: tuple[float, ...]
-    file: str
-    form: str = field(default="", compare=False)
-
-
-Level = Constant | Pert | Lognormal | Records
 
 #: scatter by name: shape of the gamma distribution of mean 1 that it stands for
 SHAPES = {"exponential": 1, "erlang-2": 2}
@@ -86,16 +48,12 @@ class Uncertain:
 
     def times(self, factor: float) -> Uncertain:
         """Return the same quantity with every value of its level multiplied."""
-        match self.level:
-            case Constant(value):
-                level: Level = Constant(value * factor)
-            case Pert(low, mode, high):
-                level = Pert(low * factor, mode * factor, high * factor)
-            case Lognormal(p10, p90):
-                level = Lognormal(p10 * factor, p90 * factor)
-            case Records(values, file, form):
-                level = Records(tuple(value * factor for value in values), file, form)
-        return replace(self, level=level)
+        return replace(self, level=self.level.scaled(factor))
+
+    @property
+    def mean(self) -> float:
+        """The expected value of its level, for plans that are made before anything is drawn."""
+        return self.level.mean
 
     @property
     def certain(self) -> bool:
@@ -213,18 +171,6 @@ class _Reader:
         return None, 1.0
 
 
-def _highest(level: Level) -> float:
-    match level:
-        case Constant(value):
-            return value
-        case Pert(high=high):
-            return high
-        case Lognormal(p90=p90):
-            return p90
-        case Records(values):
-            return values[-1]
-
-
 def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
     """Return the uncertain quantity of `kind` that stands in a scenario as `value`.
 
@@ -237,7 +183,7 @@ def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
         return value
     reader = _Reader(kind, (info.context or {}).get("files") or DataFiles(Path()))
     result = reader.table(value) if isinstance(value, dict) else Uncertain(Constant(reader.number("", value) or 0.0))
-    if kind == "length" and _highest(result.level) > LOOSEST:
+    if kind == "length" and result.level.bounds[-1] > LOOSEST:
         reader.wrong("", "is more than mats ever lie apart", 'write "1 ft" or less')
     if reader.mistakes:
         raise PydanticCustomError("keystrip_table", "uncertain quantity", {"mistakes": tuple(reader.mistakes)})

@@ -12,10 +12,11 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any, get_args
 
+from simulation.scenario.types.distributions import Constant, Records
 from simulation.scenario.types.measures import Measures
 from simulation.scenario.types.mistakes import Mistake, block_name, step_name
 from simulation.scenario.types.section import Section
-from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Records, Uncertain
+from simulation.scenario.types.uncertain import Uncertain
 from simulation.scenario.types.usual_range import Usual
 
 #: So many values are more likely a log of rows or trips than one of each job. Planning value.
@@ -70,7 +71,7 @@ def _out_of_range(key: str, value: Any, usual: Usual, measures: Measures) -> Ite
 
 
 def _uncertain(key: str, value: Uncertain, usual: Usual, measures: Measures) -> Iterator[Mistake]:
-    low, middle, high = _ends_and_middle(value)
+    low, middle, high = value.level.bounds
     if middle and not usual.holds(middle):
         spread = "" if isinstance(value.level, Constant) else " in the middle"
         wrong = f"{usual.one(middle, measures)}{spread} is out of the usual range, {_said(usual, measures)}"
@@ -93,15 +94,3 @@ def _not_by_the_job(key: str, records: Records) -> Iterator[Mistake]:
             f"{records.file} has {count} values, and one holds for a whole run: it looks like a log row by row or trip by trip"
         )
         yield Mistake(key, wrong, "write one line for each job, its mean; how rows or trips differ belongs into scatter")
-
-
-def _ends_and_middle(quantity: Uncertain) -> tuple[float, float, float]:
-    match quantity.level:
-        case Constant(value):
-            return value, value, value
-        case Pert(low, mode, high):
-            return low, mode, high
-        case Lognormal(p10, p90):
-            return p10, math.sqrt(p10 * p90), p90
-        case Records(values):
-            return values[0], values[len(values) // 2], values[-1]

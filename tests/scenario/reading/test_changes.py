@@ -8,7 +8,7 @@ from scenario_texts import written
 from simulation.replicate import Store, do_runs
 from simulation.replicate.repeating import repeat
 from simulation.scenario import Change, ScenarioError, load_scenario, parse_scenario, read_team, read_variation, vary
-from simulation.scenario.types.uncertain import Constant, Lognormal, Records
+from simulation.scenario.types.distributions import Constant, Lognormal, Records
 
 
 def changed(scenario, *texts):

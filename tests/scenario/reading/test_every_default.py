@@ -4,27 +4,15 @@ import re
 import tomllib
 
 import pytest
+from every_table import MODELS
 from pydantic import TypeAdapter
-from pydantic_core import PydanticUndefined
 
 from simulation.scenario import load_scenario, shipped, shipped_names
 from simulation.scenario.reading.every_default import every_default
-from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.types.refusals import model_in
-from simulation.scenario.types.section import Section
 
 TEXT = every_default()
 HEADER = re.compile(r"# \[\[?([a-z_.]+)\]\]? ")
 KEY = re.compile(r"# ([a-z_0-9]+)(?: = (.+?))?(?:\s{2,}#.*)?")
-
-
-def models(model=Scenario, path=""):
-    """Every table by its address, as far as it does not stand in the line of a key."""
-    yield path, model
-    for name, field in model.model_fields.items():
-        inner = model_in(field.annotation)
-        if inner and issubclass(inner, Section) and (field.default_factory or field.default in (PydanticUndefined, None, ())):
-            yield from models(inner, f"{path}.{field.alias or name}".strip("."))
 
 
 def commented():
@@ -39,7 +27,7 @@ def commented():
     return found
 
 
-FOUND, MODELS = commented(), dict(models())
+FOUND = commented()
 
 
 def test_every_table_and_every_key_of_the_models_is_there_and_no_other():

@@ -4,7 +4,7 @@ import pytest
 from scenario_texts import AREA, CREW, keys, line, lines, written
 
 from simulation.scenario import parse_scenario, shipped
-from simulation.scenario.types.uncertain import Constant
+from simulation.scenario.types.distributions import Constant
 
 APRON = AREA.replace("strip", "apron")
 READY = '[[milestone]]\nname = "ready"\nareas = ["strip"]\n'

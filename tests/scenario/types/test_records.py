@@ -2,7 +2,7 @@ import pytest
 from scenario_texts import line, lines, written
 
 from simulation.scenario import load_scenario, parse_scenario
-from simulation.scenario.types.uncertain import Records
+from simulation.scenario.types.distributions import Records
 
 
 def scenario_with(extra, key="place"):

@@ -4,7 +4,8 @@ from hypothesis import strategies as st
 from scenario_texts import line, lines, written
 
 from simulation.scenario import parse_scenario
-from simulation.scenario.types.uncertain import Constant, Lognormal, Pert, Uncertain
+from simulation.scenario.types.distributions import Constant, Lognormal, Pert
+from simulation.scenario.types.uncertain import Uncertain
 
 
 def place(toml):

@@ -2,8 +2,8 @@
 
 import pytest
 from every_key_scenario import ENDINGS, every_key
+from every_table import MODELS
 from scenario_texts import written
-from test_every_default import MODELS
 
 from simulation.construction import find_warnings
 from simulation.scenario import load_scenario, parse_scenario, shipped, shipped_names
