@@ -1,11 +1,11 @@
-"""Who holds a build up? Its chain of causes by who did the work or was waited for: which of them leads, how often, and when.
+"""Attribute the hours of the chains of causes to who did the work or was waited for: who leads, how often, and when.
 
-A cause is as fine as its name: forklifts have trips, unloading and repair, while all laying is one. Of single causes the one that
-happens to be named most coarsely would lead, so causes are put together by who they belong to, and these are what leads.
+A cause is as fine as its name: forklifts have trips, unloading and repair, while all laying is one cause. Of single causes the
+one with the broadest name would lead, so causes are put together by who they belong to, and these are compared.
 
-Hours that the calendar leaves to nobody, off shift and dark, stand apart: they are most of the hours of nearly every run, they
-follow from all the others, and nobody holds a build up in them. Rain and mud are in the race: they are hours on shift. A
-timetable and a daily limit are nobody's work either: more pallets or trucks change neither, so each stands for itself.
+Hours off shift and in the dark stand apart: they are most of the hours of nearly every run, they follow from all the others, and
+nobody holds a run up in them. Rain and wet ground take hours on shift and are compared with the rest. Flight times and the port's
+daily limit are nobody's work: more pallets or trucks change neither, so each stands for itself.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ class Cause:
     hours : float
         Mean over the finished runs.
     leads : Chance or None
-        In how many builds it has the most hours of all single causes; None for those of the calendar.
+        In how many runs it has the most hours of all single causes; None for those of the calendar.
     """
 
     name: str
@@ -61,7 +61,7 @@ class Cause:
 
 @dataclass(frozen=True)
 class Holder:
-    """Who, or what, holds builds up: some causes of the chain of causes, put together.
+    """Who, or what, holds runs up: some causes of the chain of causes, put together.
 
     Attributes
     ----------
@@ -71,11 +71,11 @@ class Holder:
     hours : float
         Mean over the finished runs.
     leads : Chance or None
-        In how many builds it has the most hours of all; None for the calendar.
+        In how many runs it has the most hours of all; None for the calendar.
     thirds : dict of str to float
         The mean hours by third of a run's time to readiness, ``early``, ``middle``, ``late``.
     leads_by_third : dict of str to Chance, or None
-        In how many builds it has the most hours of that third; None for the calendar.
+        In how many runs it has the most hours of that third; None for the calendar.
     """
 
     name: str
@@ -99,7 +99,7 @@ class Leading:
     calendar : Holder or None
         Off shift and dark; None where there are no such hours.
     reached : bool
-        Whether the chains lead to readiness; where no run was ready, they are those of all builds up to the last day simulated.
+        Whether the chains lead to readiness; where no run was ready, they are those of all runs up to the last day simulated.
     """
 
     runs: int
@@ -110,21 +110,21 @@ class Leading:
     @property
     def hours(self) -> float:
         """The mean time of readiness, the sum of all."""
-        return math.fsum(one.hours for one in (*self.holders, *((self.calendar,) if self.calendar else ())))
+        return math.fsum(holder.hours for holder in (*self.holders, *((self.calendar,) if self.calendar else ())))
 
     @property
-    def told_apart(self) -> bool:
-        """Whether the first leads in more runs than the second beyond the luck of so many runs."""
-        counts = [one.leads.count for one in self.holders[:2] if one.leads]
+    def clear_leader(self) -> bool:
+        """Whether the first leads in more runs than the second, beyond what chance in so many runs explains."""
+        counts = [holder.leads.count for holder in self.holders[:2] if holder.leads]
         return len(counts) < 2 or not counts[1] or estimate_chance(counts[0], sum(counts)).low > 0.5
 
     def first(self, third: str) -> Holder:
         """Return the one that leads in most runs in a third; of several, the one with the most hours."""
-        return max(self.holders, key=lambda one: (_count(one, third), one.thirds[third]))
+        return max(self.holders, key=lambda holder: (_count(holder, third), holder.thirds[third]))
 
 
-def _count(one: Holder, third: str) -> int:
-    return one.leads_by_third[third].count if one.leads_by_third else 0
+def _count(holder: Holder, third: str) -> int:
+    return holder.leads_by_third[third].count if holder.leads_by_third else 0
 
 
 def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
@@ -135,11 +135,11 @@ def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
     if finished.empty:
         return Leading(0, (), None)
     first = f"cause.{THIRDS[0]}."
-    told = [name.removeprefix(first) for name in finished.columns if name.startswith(first)]
-    by_third = {third: {cause: finished[f"cause.{third}.{cause}"].to_numpy(dtype=float) for cause in told} for third in THIRDS}
-    whole = {cause: _sum(by_third[third][cause] for third in THIRDS) for cause in told}
+    names = [name.removeprefix(first) for name in finished.columns if name.startswith(first)]
+    by_third = {third: {cause: finished[f"cause.{third}.{cause}"].to_numpy(dtype=float) for cause in names} for third in THIRDS}
+    whole = {cause: _sum(by_third[third][cause] for third in THIRDS) for cause in names}
     members: dict[str, list[str]] = {}
-    for cause in told:
+    for cause in names:
         if whole[cause].any():
             members.setdefault(_holder_of(cause), []).append(cause)
     in_race = [name for name in members if name != CALENDAR]
@@ -153,18 +153,18 @@ def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
         holders.append(
             Holder(
                 name,
-                tuple(sorted(each, key=lambda one: -one.hours)),
-                math.fsum(one.hours for one in each),
+                tuple(sorted(each, key=lambda cause: -cause.hours)),
+                math.fsum(cause.hours for cause in each),
                 leads.get(name),
                 {third: math.fsum(_mean(by_third[third][cause]) for cause in causes) for third in THIRDS},
                 None if name == CALENDAR else {third: leads_by_third[third][name] for third in THIRDS},
             )
         )
-    ranked = sorted(holders, key=lambda one: (-(one.leads.count if one.leads else 0), -one.hours))
+    ranked = sorted(holders, key=lambda holder: (-(holder.leads.count if holder.leads else 0), -holder.hours))
     return Leading(
         len(finished),
-        tuple(one for one in ranked if one.name != CALENDAR),
-        next((one for one in holders if one.name == CALENDAR), None),
+        tuple(holder for holder in ranked if holder.name != CALENDAR),
+        next((holder for holder in holders if holder.name == CALENDAR), None),
         reached,
     )
 
@@ -180,15 +180,15 @@ def _leads(hours: Mapping[str, Hours]) -> dict[str, Chance]:
     counts = dict.fromkeys(names, 0)
     each = list(zip(*(hours[name].tolist() for name in names), strict=True))
     for run in each:
-        counts[names[max(range(len(names)), key=lambda place: run[place])]] += 1
+        counts[names[max(range(len(names)), key=lambda index: run[index])]] += 1
     return {name: estimate_chance(count, len(each)) for name, count in counts.items()}
 
 
 def _sum(parts: Iterable[Hours]) -> Hours:
     first, *others = parts
     total = first.copy()
-    for one in others:
-        total += one
+    for hours in others:
+        total += hours
     return total
 
 

@@ -1,4 +1,4 @@
-"""What might help a run? One more of each thing, other hours and orders, a tenth less of each time, each trouble taken away."""
+"""List what might help: one more of each thing, other hours and orders, a tenth less of each time, each trouble taken away."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def list_ideas(scenario: Scenario) -> Iterator[Idea]:
 def _idea(name: str, kind: Kind, *changes: tuple[str, str], why_not: str = "") -> Idea:
     from simulation.scenario import Change
 
-    return Idea(name, kind, tuple(Change(*one) for one in changes), why_not)
+    return Idea(name, kind, tuple(Change(*change) for change in changes), why_not)
 
 
 def _more(scenario: Scenario) -> Iterator[Idea]:
@@ -91,10 +91,10 @@ def _one_more_crew(scenario: Scenario) -> Idea:
     from simulation.scenario.reading.blocks import free_name
     from simulation.scenario.types.mistakes import block_name, step_name
 
-    place = max(reversed(range(len(scenario.crew))), key=lambda one: scenario.crew[one].people)
-    like = scenario.crew[place]
+    index = max(reversed(range(len(scenario.crew))), key=lambda number: scenario.crew[number].people)
+    like = scenario.crew[index]
     name = free_name(like.name, [crew.name for crew in scenario.crew])
-    change = (f"crew.{step_name(name)}", f"copy of crew.{block_name(place, like.name)}")
+    change = (f"crew.{step_name(name)}", f"copy of crew.{block_name(index, like.name)}")
     return _idea(f"one more crew of {like.people} like {like.name}", Kind.MORE, change)
 
 
@@ -130,18 +130,18 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
 
     crews = scenario.crew
     firsts = [crew.areas[0] for crew in crews]
-    for place in reversed(range(1, len(crews))):
-        crew = crews[place]
-        if len(crew.areas) > 1 and crew.areas[0] in firsts[:place]:  # the last one that begins where another does
+    for index in reversed(range(1, len(crews))):
+        crew = crews[index]
+        if len(crew.areas) > 1 and crew.areas[0] in firsts[:index]:  # the last one that begins where another does
             areas = json.dumps(list(reversed(crew.areas)), ensure_ascii=False)
-            change = (f"crew.{block_name(place, crew.name)}.areas", areas)
+            change = (f"crew.{block_name(index, crew.name)}.areas", areas)
             yield _idea(f"{crew.name} takes its areas the other way round", Kind.OTHERWISE, change)
             break
     run = run_once(scenario)
-    for one in idle_edges(scenario, run.finished):
-        crew, area = crews[one.crew], scenario.area[one.area].name
+    for idle in idle_edges(scenario, run.finished):
+        crew, area = crews[idle.crew], scenario.area[idle.area].name
         areas = json.dumps([*crew.areas, area], ensure_ascii=False)
-        yield _idea(f"{crew.name} lays {area} as well", Kind.OTHERWISE, (f"crew.{block_name(one.crew, crew.name)}.areas", areas))
+        yield _idea(f"{crew.name} lays {area} as well", Kind.OTHERWISE, (f"crew.{block_name(idle.crew, crew.name)}.areas", areas))
     mat = scenario.mat
     short = run.record["waited.half mats"] >= HALF_MATS_SHORT or governed_by_half_mats(scenario)
     if short and mat.pallet_full > 1 and mat.pallet_half:
@@ -174,9 +174,9 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
     yield _idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
     shifts = shift_addresses(scenario)
     dark, always = _dark_on_shift(scenario), _around_the_clock(scenario)
-    lit = [(f"{one}.lighting", "true") for one in shifts]
+    lit = [(f"{address}.lighting", "true") for address in shifts]
     yield _idea("lights on shift", Kind.WITHOUT, *lit, why_not="" if dark else "nobody is on shift in the dark without lights")
-    long = [(f"{one}.hours", '["00:00-24:00"]') for one in shifts]
+    long = [(f"{address}.hours", '["00:00-24:00"]') for address in shifts]
     yield _idea(
         "day and night under lights", Kind.WITHOUT, *long, *lit, why_not="work goes on day and night already" if always else ""
     )
@@ -224,4 +224,4 @@ def only_rain(scenario: Scenario) -> bool:
     """Return whether rain is all of the weather that any work of a scenario minds."""
     from simulation.conditions import clock_plans
 
-    return all(one.limits is None for one in clock_plans(scenario).values())
+    return all(plan.limits is None for plan in clock_plans(scenario).values())

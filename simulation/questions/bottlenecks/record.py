@@ -33,7 +33,7 @@ def bottlenecks_record(result: BottlenecksResult) -> dict[str, Any]:
         "chain_of_causes": {
             "runs": leading.runs,
             "hours": leading.hours if leading.runs else None,
-            "leaders_measurably_apart": leading.told_apart,
+            "leaders_measurably_apart": leading.clear_leader,
             "holders": [_holder_record(holder) for holder in leading.holders],
             "calendar": None if leading.calendar is None else _holder_record(leading.calendar),
         },

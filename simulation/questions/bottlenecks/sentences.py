@@ -71,7 +71,7 @@ def held_back(leading: Leading) -> list[str]:
     second = next((holder for holder in others[:1] if holder.leads is not None and holder.leads.count), None)
     verb = "hold" if _CALLED.get(first.name, ("", False))[1] else "holds"
     was = "were" if verb == "hold" else "was"
-    if second is not None and not leading.told_apart:
+    if second is not None and not leading.clear_leader:
         line = f"{called(first)} and {called(second)} hold the job up about equally: {called(first)} {was} the main cause "
         line += f"{_main_cause(leading, first)}, {called(second)} {_second_cause(second)}"
     else:

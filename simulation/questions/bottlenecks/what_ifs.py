@@ -1,7 +1,7 @@
-"""What could be otherwise in a scenario? Each thing that can be tried in it, as a scenario, and what cannot be tried, and why.
+"""List what could be otherwise in a scenario: each change that can be tried, as a scenario, and what cannot be tried, and why.
 
 Each is a few changes of the scenario by address, so it is kept and repeated like any other scenario, and all that no change names
-stays as it is. What cannot be tried in a scenario, such as one more truck where none drives, is named with the reason.
+stays the same. What cannot be tried in a scenario, such as one more truck where none drives, is named with the reason.
 """
 
 from __future__ import annotations

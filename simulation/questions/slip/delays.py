@@ -74,10 +74,10 @@ def read_delays(text: str) -> tuple[Delay, ...]:
     ScenarioError
         If one cannot be read, is not above zero, runs backwards, or if there are too many.
     """
-    found = {round(hours, 9) for part in text.split(",") for hours in _hours_of(part.strip())}
-    if len(found) > MOST_DELAYS:
-        raise _mistake("by", f"{len(found)} delays are too many", f"at most {MOST_DELAYS} are taken: write a longer step")
-    return tuple(Delay.of(hours) for hours in sorted(found))
+    delays = {round(hours, 9) for part in text.split(",") for hours in _hours_of(part.strip())}
+    if len(delays) > MOST_DELAYS:
+        raise _mistake("by", f"{len(delays)} delays are too many", f"at most {MOST_DELAYS} are taken: write a longer step")
+    return tuple(Delay.of(hours) for hours in sorted(delays))
 
 
 def _hours_of(text: str) -> Iterator[float]:
@@ -126,10 +126,10 @@ def delayable_items(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[La
     ScenarioError
         If there is nothing of a name in the scenario.
     """
-    there = {one.name: one for one in _lates(scenario)}
+    there = {late.name: late for late in _lates(scenario)}
     if not names:
         usual = ("supply", "grading", "forklift")
-        return tuple(one for name, one in there.items() if name in usual or name.startswith("crew."))
+        return tuple(late for name, late in there.items() if name in usual or name.startswith("crew."))
     return tuple(there[_known(name, there, scenario)] for name in dict.fromkeys(names))
 
 
@@ -149,8 +149,8 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     from simulation.scenario.types.mistakes import block_name
 
     trucks, flights = scenario.supply.trucks, scenario.supply.flights
-    times = [(f"supply.trucks.{number}", "from", one.since) for number, one in enumerate(trucks, 1)]
-    times += [(f"supply.flights.{number}", "first", one.first) for number, one in enumerate(flights, 1)]
+    times = [(f"supply.trucks.{number}", "from", fleet.since) for number, fleet in enumerate(trucks, 1)]
+    times += [(f"supply.flights.{number}", "first", flight.first) for number, flight in enumerate(flights, 1)]
     if times:
         yield _shifted("supply", "every delivery", *((f"{block}.{key}", now) for block, key, now in times))
     if len(times) > 1:
@@ -173,8 +173,8 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
 
 def never_there(scenario: Scenario) -> tuple[str, ...]:
     """Return what a sentence calls the things that come by the last day simulated or after it by the scenario itself."""
-    single = (one for one in _lates(scenario) if len(one.since) == 1)
-    return tuple(one.called for one in single if one.since[0] >= scenario.horizon)
+    single = (late for late in _lates(scenario) if len(late.since) == 1)
+    return tuple(late.called for late in single if late.since[0] >= scenario.horizon)
 
 
 def _shifted(name: str, called: str, *times: tuple[str, float]) -> Late:
@@ -193,7 +193,7 @@ def _later_forklifts(since: tuple[float, ...], first: int) -> Callable[[float], 
 
     def later(hours: float) -> tuple[Change, ...]:
         each = [now + hours if number >= first else now for number, now in enumerate(since)]
-        return (Change("forklifts.from", "[" + ", ".join(f'"{one!r} h"' for one in each) + "]"),)
+        return (Change("forklifts.from", "[" + ", ".join(f'"{since_hour!r} h"' for since_hour in each) + "]"),)
 
     return later
 

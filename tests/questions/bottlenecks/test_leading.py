@@ -79,14 +79,14 @@ def test_runs_that_were_not_ready_count_only_where_none_was_and_then_up_to_the_h
     assert [one.name for one in never.holders] == ["waiting for the next flight"]
 
 
-@pytest.mark.parametrize(("first", "second", "told"), [(30, 10, True), (22, 18, False), (40, 0, True), (5, 0, True)])
-def test_two_that_lead_about_as_often_are_not_told_apart(first, second, told):
+@pytest.mark.parametrize(("first", "second", "clear"), [(30, 10, True), (22, 18, False), (40, 0, True), (5, 0, True)])
+def test_two_that_lead_about_as_often_are_not_clear_leader(first, second, clear):
     runs = first * [{("early", "haul"): 3.0, ("late", "grading"): 2.0}] + second * [
         {("early", "haul"): 3.0, ("late", "grading"): 4.0}
     ]
     leading = attribute_hours(chains(*runs), "ready")
     assert leading.holders[0].leads.count == first
-    assert leading.told_apart is told
+    assert leading.clear_leader is clear
 
 
 def test_every_kind_of_work_belongs_to_somebody_or_stands_for_itself():
