@@ -207,7 +207,7 @@ def _minutes(hours: tuple[tuple[float, float], ...]) -> frozenset[int]:
 def _in_no_time(scenario: Scenario) -> Iterator[Mistake]:
     """Yield the work that every mat takes and for which no time is written; other work of no time is left out, and is meant."""
     for name in ("pick_up", "lock"):
-        if mean(getattr(scenario.laying, name)) == 0:
+        if getattr(scenario.laying, name).mean == 0:
             yield Mistake(f"laying.{name}", "takes no time, and every mat asks for it", "write what it takes, or leave it out")
 
 
