@@ -103,7 +103,7 @@ def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes]) -> 
         canvas.drawString(42, 22, f"{answer.title}: brief")
         canvas.drawRightString(A4[0] - 42, 22, f"page {canvas.getPageNumber()}")
 
-    document.run(list(_story(answer, layout, paper, document.width - 12, pictures)), onFirstPage=foot, onLaterPages=foot)
+    document.build(list(_story(answer, layout, paper, document.width - 12, pictures)), onFirstPage=foot, onLaterPages=foot)
     return file.getvalue(), document.page
 
 

@@ -58,7 +58,7 @@ def test_the_s_curve_says_its_quantiles():
         assert f"{100 * share:.0f} % by {drawn_forecast().readiness.quantile(share).value / 24:.1f} days" in said
     cut_off = drawn_forecast("some unfinished")
     assert 0 < cut_off.unfinished < cut_off.run_count
-    assert f"{cut_off.unfinished} not ready by the last day simulated" in describe_s_curve(cut_off)
+    assert f"{cut_off.unfinished} not ready within the 1.8 days simulated" in describe_s_curve(cut_off)
 
 
 def test_a_saved_picture_holds_its_words_with_names_as_they_are(tmp_path):

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from simulation.construction.trace.chain import of_calendar
 from simulation.present import wording
 from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, cut, draw_words, listed
+from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,7 +32,7 @@ PARTS = (
     ("late", "last third", "white", "/////"),
 )
 #: Inches: the picture's width, the names, the room on the right, above, under each axes, between them, and a bar.
-WIDTH, _NAMES, _RIGHT, _ABOVE, _AXIS, _BELOW, _BAR = 8.4, 2.1, 0.3, 1.25, 0.65, 0.55, 0.3
+WIDTH, _NAMES, _RIGHT, _ABOVE, _AXIS, _BELOW, _BAR = 8.4, 2.8, 0.3, 1.25, 0.65, 0.55, 0.3
 
 Bar = tuple[str, tuple[float, ...]]
 
@@ -65,21 +66,30 @@ def draw_causes(forecast: Forecast) -> Figure:
             _draw_legend(axes)
         top -= high + _AXIS
     note = (
-        "Each hour of the chain of steps that led to readiness is charged to one cause; the means of all causes sum to the mean "
+        "Working backwards from the finish, every hour has one cause; the averages of all causes add up to the average "
         f"{'time of readiness' if forecast.unfinished < forecast.run_count else 'of the hours up to the last day simulated'}."
     )
-    draw_words(figure, 0.2, forecast.scenario.title, _shown(forecast, mean), note)
+    draw_words(figure, 0.2, conclude_causes(forecast), shown_of(forecast, _shown(forecast, mean)), note)
     return figure
 
 
-_ON_SHIFT = "mean hours of a run's chain of causes"
-_OFF = "mean hours of it outside shifts or in the dark (same scale)"
+_ON_SHIFT = "average hours of a run's chain of causes"
+_OFF = "average hours outside shifts or in darkness (same scale)"
+
+
+def conclude_causes(forecast: Forecast) -> str:
+    """Return what the picture says first: what takes most of the hours that shifts and the sun leave."""
+    on_shift = [row for row in forecast.causes if not of_calendar(row.cause)]
+    if not on_shift:
+        return "No run was ready, so no cause can be named" if not forecast.causes else "All the time lies outside shifts"
+    most, mean = max(on_shift, key=lambda row: row.hours), math.fsum(row.hours for row in forecast.causes)
+    return f"Most hours on shift: {most.cause}, {most.hours:,.0f} of {mean:,.0f}"
 
 
 def describe_causes(forecast: Forecast) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     if not forecast.causes:
-        return "What drives readiness: no run was ready by the last day simulated, so there is nothing to show."
+        return "What takes the time: no run was ready by the last day simulated, so there is nothing to show."
     mean = math.fsum(one.hours for one in forecast.causes)
     first = listed([f"{one.cause} {one.hours:,.1f} hours ({wording.percent(one.share)})" for one in forecast.causes[:4]])
     thirds = []
@@ -97,8 +107,8 @@ def describe_causes(forecast: Forecast) -> str:
             f"{wording.counted(forecast.run_count, 'run')} being ready: of {mean:,.1f} hours, {first}{lead}."
         )
     return (
-        f"What drives {forecast.readiness.name}, mean of {wording.counted(finished, 'finished run')}: of {mean:,.1f} hours, "
-        f"{first}{lead}."
+        f"What takes the time to {forecast.readiness.name}, average of {wording.counted(finished, 'finished run')}: "
+        f"of {mean:,.1f} hours, {first}{lead}."
     )
 
 
@@ -140,15 +150,14 @@ def _draw_legend(axes: Axes) -> None:
 def _shown(forecast: Forecast, mean: float) -> str:
     finished = forecast.run_count - forecast.unfinished
     if not forecast.causes:
-        return f"what drives “{forecast.readiness.name}”: none of {wording.counted(forecast.run_count, 'run')} was ready"
+        return f"time to “{forecast.readiness.name}”: none of {wording.counted(forecast.run_count, 'run')} was ready"
     if not finished:
         return (
-            f"what held “{forecast.readiness.name}” up until the last day simulated: mean of "
-            f"{wording.counted(forecast.run_count, 'run')}, none of which was ready, seed {forecast.seed}; "
-            f"thirds are of the {wording.days(mean)} days to it"
+            f"what held up “{forecast.readiness.name}”: average of {wording.counted(forecast.run_count, 'run')}, none of which "
+            f"was ready; first, middle and last third of the {wording.days(mean)} days simulated"
         )
     words = (
-        f"what drives “{forecast.readiness.name}”: mean of {wording.counted(finished, 'run')}, seed {forecast.seed}, "
-        f"{mean:,.1f} hours ({wording.days(mean)} days); thirds are of each run's time to it"
+        f"time to “{forecast.readiness.name}”: average of {wording.counted(finished, 'run')}, {mean:,.1f} hours "
+        f"({wording.days(mean)} days); first, middle and last third of each run's time"
     )
     return words + (f"; {forecast.unfinished:,} unfinished runs left out" if forecast.unfinished else "")

@@ -42,7 +42,7 @@ SAMPLING = Annotated[
 ]
 PICTURES = Annotated[
     bool,
-    typer.Option("--pictures", help="Write further pictures: progress, stations, causes, use, losses by day, and rates."),
+    typer.Option("--pictures", help="Write eight further pictures, from how the field grows to rates beside published ones."),
 ]
 
 

@@ -13,6 +13,7 @@ from simulation.present import wording
 from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
 from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, lines_within, listed
 from simulation.questions.forecast.progress_fan import ProgressFan, progress_fan
+from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,8 +25,8 @@ if TYPE_CHECKING:
     from simulation.questions.forecast.timeline import Course
 
 #: Inches: the picture, and the place of the axes in it.
-WIDTH, HEIGHT = 8.4, 6.1
-_LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.6, 5.2, 3.4
+WIDTH, HEIGHT = 8.4, 6.25
+_LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.75, 5.2, 3.4
 #: Inches of the margin's lines of words, how many of them there may be, and the height of one.
 _MARGIN, _LINES, _LINE = 2.1, 14, 0.16
 #: Points between the middles of two numbers above the axes, at the least, and from the axes up to them: room for a line to each.
@@ -53,10 +54,19 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
     _draw_legend(axes, shaded)
     note = (
         f"The band holds the middle 80 % of the runs{_unknown(fan)}. "
-        "Quantiles are known at each 5 % of the area. The band does not cover wrong inputs or a wrong model."
+        "It is calculated at every 5 % of area and joined by straight lines, so it slopes across nights. It does not cover wrong "
+        "inputs or a wrong model."
     )
-    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, course), note)
+    draw_words(figure, _LEFT, conclude_fan(fan), shown_of(forecast, _shown(forecast, course)), note)
     return figure
+
+
+def conclude_fan(fan: ProgressFan) -> str:
+    """Return what the picture says first: when half of the runs have laid all, or how far they come."""
+    if math.isfinite(fan.p50[-1]):
+        return f"Half of the runs have laid the whole field in {wording.days(fan.p50[-1])} days"
+    part = max((percent for percent, at in zip(fan.percents, fan.p50, strict=True) if math.isfinite(at)), default=0)
+    return f"Half of the runs lay less than the whole field: they come to {part} %"
 
 
 def describe_fan(forecast: Forecast, course: Course) -> str:
@@ -182,7 +192,7 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
     handles, labels = axes.get_legend_handles_labels()
     if shaded:
         handles.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5))
-        labels.append("off the laying shift")
+        labels.append("nobody lays")
     axes.legend(
         handles, labels, loc="lower left", bbox_to_anchor=(1.0, 0.0), frameon=False, fontsize=SMALL, handlelength=2.6,
         labelspacing=0.4,
@@ -190,10 +200,10 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
 
 
 def _shown(forecast: Forecast, course: Course) -> str:
-    runs = wording.counted(forecast.run_count, "simulated run")
-    words = f"area laid by day: {runs}, seed {forecast.seed}, and run {course.run_number}, "
+    runs = wording.counted(forecast.run_count, "run")
+    words = f"area laid by day in {runs}, and in run {course.run_number}, "
     known = math.isfinite(course.milestones[forecast.readiness.name])
-    words += "the one ready closest to P50" if known else "one of those not ready"
+    words += "the one nearest to P50" if known else "one of those not ready"
     if forecast.unfinished:
         words += f"; {forecast.unfinished:,} not ready within the {wording.days(forecast.scenario.horizon)} days simulated"
     return words

@@ -15,6 +15,7 @@ from simulation.present import wording
 from simulation.present.day_axis import draw_days
 from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
 from simulation.questions.forecast.lost_days import ABSENT, WAITING, WORKING
+from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -55,11 +56,11 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
         else:
             axes.tick_params(labelbottom=False)
     note = (
-        "Hours of the laying crews, mean over the runs, each up to its readiness: late days are low because most runs are "
-        "over. Waiting on shift is the mean of the crews, their wait for the final sweep and their rests included."
+        "Hours of the laying crews, average of the runs, each up to its finish: late days are low because most runs are over. "
+        "Waiting on shift is the average of the crews, with their wait for the final sweep and their rests."
         f"{_scales(lost)}{_later(lost, shown)}"
     )
-    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, lost), note)
+    draw_words(figure, _LEFT, conclude_losses(lost), shown_of(forecast, _shown(forecast, lost)), note)
     return figure
 
 
@@ -111,6 +112,17 @@ def _later(lost: LostDays, shown: int) -> str:
     return words
 
 
+def conclude_losses(lost: LostDays) -> str:
+    """Return what the picture says first: what takes most of the hours on shift, and on which day most of them."""
+    causes = [cause for cause in lost.causes if cause not in (OFF_SHIFT, DARK)]
+    if not causes:
+        return "Nothing but nights stops the laying crews"
+    most = max(causes, key=lost.total)
+    day = max(range(len(lost.hours[most])), key=lost.hours[most].__getitem__) + 1
+    name = "waiting" if most == WAITING else most
+    return f"On shift, crews lose most hours to {name}: {lost.total(most):,.0f}, worst on day {day}"
+
+
 def describe_losses(forecast: Forecast, lost: LostDays) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     parts = [_said(lost, cause) for cause in lost.causes]
@@ -157,10 +169,10 @@ def _draw_row(axes: Axes, lost: LostDays, cause: str, most: float) -> None:
 
 def _shown(forecast: Forecast, lost: LostDays) -> str:
     total = math.fsum(lost.total(cause) for cause in lost.causes)
-    runs = wording.counted(lost.runs, "simulated run")
+    runs = wording.counted(lost.runs, "run")
     of = f"the first {runs} of {forecast.run_count:,}" if lost.runs < forecast.run_count else runs
     words = (
-        f"hours lost on each day, by cause; mean of {of}, seed {forecast.seed}: {total:,.1f} hours lost beside "
-        f"{lost.total(WORKING):,.1f} at work"
+        f"hours lost on each day, by cause; average of {of}: {lost.total(WORKING):,.1f} hours worked, {total:,.1f} hours not "
+        "worked"
     )
     return words if lost.causes else f"{words}: nothing was lost"

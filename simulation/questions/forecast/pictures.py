@@ -1,4 +1,4 @@
-"""Which pictures are there of a forecast? Each with the name of its files, how it is drawn, and what it says in a sentence."""
+"""Which pictures are there of a forecast? Each with the name of its files, what it says, and how it is drawn."""
 
 from __future__ import annotations
 
@@ -7,39 +7,31 @@ from typing import TYPE_CHECKING
 
 from simulation.present.answer import Figure
 from simulation.present.plan_picture import describe_plan, draw_plan
-from simulation.questions.forecast.causes_picture import describe_causes, draw_causes
-from simulation.questions.forecast.fan_picture import describe_fan, draw_fan
-from simulation.questions.forecast.losses_picture import describe_losses, draw_losses
-from simulation.questions.forecast.rates_picture import describe_forecast_rates, draw_forecast_rates
-from simulation.questions.forecast.scurve import describe_s_curve, draw_s_curve
-from simulation.questions.forecast.station_picture import describe_stations, draw_stations
-from simulation.questions.forecast.use_picture import describe_use, draw_use
+from simulation.questions.forecast.after_rows_picture import conclude_after_rows, describe_after_rows, draw_after_rows
+from simulation.questions.forecast.causes_picture import conclude_causes, describe_causes, draw_causes
+from simulation.questions.forecast.fan_picture import conclude_fan, describe_fan, draw_fan
+from simulation.questions.forecast.losses_picture import conclude_losses, describe_losses, draw_losses
+from simulation.questions.forecast.mats_picture import conclude_mats, describe_mats, draw_mats
+from simulation.questions.forecast.progress_fan import progress_fan
+from simulation.questions.forecast.rates_picture import conclude_rates, describe_forecast_rates, draw_forecast_rates
+from simulation.questions.forecast.scurve import conclude_s_curve, describe_s_curve, draw_s_curve
+from simulation.questions.forecast.station_picture import conclude_stations, describe_stations, draw_stations
+from simulation.questions.forecast.use_picture import conclude_use, describe_use, draw_use
 
 if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast
     from simulation.scenario import Scenario
 
 
-#: Names of the picture that every forecast comes with, and of the further ones.
+#: Names of the picture that every forecast comes with, and of the further ones, in their order.
 S_CURVE = "s_curve"
-FURTHER = {
-    "progress": "How the field grows",
-    "stations": "Where the laying edges are",
-    "causes": "What the time goes into",
-    "use": "Who is at work when",
-    "losses": "Days lost to weather and dark",
-    "rates": "The rate beside published ones",
-}
+FURTHER = ("progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 
 
 def s_curve_picture(forecast: Forecast) -> Figure:
     """Return the picture that every forecast comes with."""
-    return Figure(
-        S_CURVE,
-        "The share of runs that are ready, against days",
-        partial(draw_s_curve, forecast),
-        partial(describe_s_curve, forecast),
-    )
+    draw, describe = partial(draw_s_curve, forecast), partial(describe_s_curve, forecast)
+    return Figure(S_CURVE, conclude_s_curve(forecast), draw, describe)
 
 
 def plan_of(scenario: Scenario) -> Figure:
@@ -48,7 +40,7 @@ def plan_of(scenario: Scenario) -> Figure:
 
 
 def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
-    """Return the further pictures of a forecast: progress, stations, drivers, use, losses and rates.
+    """Return the further pictures of a forecast.
 
     One run is done once more for them, and the weather of some hundred is wound again.
     """
@@ -57,11 +49,21 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
 
     course, lost = follow_run(forecast), tabulate_lost_days(forecast)
     drawn = (
-        (partial(draw_fan, forecast, course), partial(describe_fan, forecast, course)),
-        (partial(draw_stations, forecast, course), partial(describe_stations, forecast, course)),
-        (partial(draw_causes, forecast), partial(describe_causes, forecast)),
-        (partial(draw_use, forecast), partial(describe_use, forecast)),
-        (partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
-        (partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),
+        (conclude_fan(progress_fan(forecast.runs)), partial(draw_fan, forecast, course), partial(describe_fan, forecast, course)),
+        (
+            conclude_stations(forecast, course),
+            partial(draw_stations, forecast, course),
+            partial(describe_stations, forecast, course),
+        ),
+        (conclude_mats(course), partial(draw_mats, forecast, course), partial(describe_mats, forecast, course)),
+        (
+            conclude_after_rows(forecast),
+            partial(draw_after_rows, forecast, course),
+            partial(describe_after_rows, forecast, course),
+        ),
+        (conclude_causes(forecast), partial(draw_causes, forecast), partial(describe_causes, forecast)),
+        (conclude_use(forecast), partial(draw_use, forecast), partial(describe_use, forecast)),
+        (conclude_losses(lost), partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
+        (conclude_rates(forecast), partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),
     )
-    return tuple(Figure(name, title, *parts) for (name, title), parts in zip(FURTHER.items(), drawn, strict=True))
+    return tuple(Figure(name, *parts) for name, parts in zip(FURTHER, drawn, strict=True))

@@ -1,7 +1,7 @@
 """Is the answer of the right size? Rates of the forecast, of published jobs and by the handbook on one scale, for jobs of any
 size.
 
-A bar is P10 to P90 of the runs, the stroke in it their median; a filled diamond is what a source tells, an open square what the
+A bar is P10 to P90 of the runs, the stroke in it their median; a filled dot is what a source tells, an open square what the
 handbook's labour method says.
 """
 
@@ -32,7 +32,7 @@ _SCALES = (
     ("per_person_hour", "per on-site person-hour", (5.0, 250.0), (5, 10, 30, 100, 250), (0.5, 1, 3, 10, 20)),
 )
 _NOTE = (
-    "Bar: P10 to P90 of the runs, the stroke in it their median. Diamond: what the source tells. Square: the handbook's labour "
+    "Bar: P10 to P90 of the runs, the stroke in it their median. Dot: what the source says. Square: the handbook's labour "
     "method. Rates are over the whole time until readiness; equal steps of a scale are equal factors."
 )
 
@@ -41,12 +41,12 @@ _PUBLISHED_IN_FEET = " As published: 25,000 sq ft a day (2009), about 21,000 (20
 
 def draw_forecast_rates(forecast: Forecast) -> Figure:
     """Return the picture of a forecast: its own rates, published ones below, and the handbook's."""
-    return draw_rates(own_and_published(forecast), _title(forecast), forecast.scenario.title, forecast.scenario.measures)
+    return draw_rates(own_and_published(forecast), conclude_rates(forecast), forecast.scenario.title, forecast.scenario.measures)
 
 
 def describe_forecast_rates(forecast: Forecast) -> str:
     """Return the picture in sentences, for readers who do not see it."""
-    return f"{_title(forecast)}. {describe_rates(own_and_published(forecast), forecast.scenario.measures)}"
+    return f"{conclude_rates(forecast)}. {describe_rates(own_and_published(forecast), forecast.scenario.measures)}"
 
 
 def draw_rates(jobs: Sequence[Job], title: str, below: str, told: Measures = FEET) -> Figure:
@@ -78,7 +78,7 @@ def describe_rates(jobs: Sequence[Job], told: Measures = FEET) -> str:
             own = f" [{wording.number(job.published.per_day)} sq ft as published]" if told.metric else ""
             parts.append(f"published {told.area.rounded(job.published.per_day)} a day{own}")
         if job.book is not None and job.book.per_day is not None:
-            parts.append(f"by the handbook {told.area.rounded(job.book.per_day)} a day")
+            parts.append(f"handbook estimate {told.area.rounded(job.book.per_day)} a day")
         said.append(f"{job.name}: {listed(parts)}")
     return f"{'; '.join(said)}."
 
@@ -92,14 +92,15 @@ def _spread(one: Spread, told: Measures) -> str:
     return f"{f'{one.name}, ' if one.name else ''}P10 to P90 {early} to {late} days, {rates}"
 
 
-def _title(forecast: Forecast) -> str:
+def conclude_rates(forecast: Forecast) -> str:
+    """Return what the picture says first: how many runs are as slow as published fields."""
     parts = [
         f"{100.0 * one.chance.probability:.0f} % ({one.published.what[-4:]})"
         for one in forecast.as_slow
         if one.by == "day" and one.chance is not None
     ]
     if not parts:
-        return "At published rates this field takes longer than the last day simulated"
+        return "At published rates this field takes longer than was simulated"
     return f"Runs as slow as published fields: {listed(parts)}"
 
 
@@ -140,8 +141,8 @@ def _draw_line(axes: Axes, line: int, job: Job, number: int, key: str, area: Uni
         fast, middle, slow = (value(rate) or least for rate in job.spreads[number].rates)
         axes.barh([line], [fast - slow], left=slow, height=0.55, color="#d0d0d0", edgecolor=INK, linewidth=0.8, zorder=2)
         axes.plot([middle, middle], [line - 0.27, line + 0.27], color=INK, linewidth=1.8, zorder=3)
-    # The square hangs on the line's lower edge, the diamond on its upper one: a rate and the job it was taken from coincide.
-    for rate, mark, fill, off in ((job.book, "s", "white", 0.16), (job.published, "D", INK, -0.16)):
+    # The square hangs on the line's lower edge, the dot on its upper one: a rate and the job it was taken from coincide.
+    for rate, mark, fill, off in ((job.book, "s", "white", 0.16), (job.published, "o", INK, -0.16)):
         found = value(rate)
         if found is not None:
             at = line + off if job.book and job.published else line
@@ -154,8 +155,8 @@ def _legend(axes: Axes) -> None:
 
     handles = [
         Patch(facecolor="#d0d0d0", edgecolor=INK, linewidth=0.8, label="forecast, P10 to P90, and median"),
-        Line2D([], [], marker="D", color=INK, linewidth=0, label="published"),
-        Line2D([], [], marker="s", color=INK, markerfacecolor="white", linewidth=0, label="by the handbook"),
+        Line2D([], [], marker="o", color=INK, linewidth=0, label="published"),
+        Line2D([], [], marker="s", color=INK, markerfacecolor="white", linewidth=0, label="handbook estimate"),
     ]
     axes.legend(
         handles=handles, loc="lower left", bbox_to_anchor=(-0.2, 1.0), ncols=3, frameon=False, fontsize=SMALL, borderaxespad=0.2

@@ -15,6 +15,7 @@ from simulation.present import wording
 from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
 from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed, save_figure
 from simulation.questions.forecast.milestones import BANDS
+from simulation.questions.forecast.shown import shown_of
 from simulation.questions.forecast.study import Forecast
 from simulation.stats.quantiles import CONFIDENCE, order_statistic
 
@@ -96,7 +97,7 @@ def _drop(axes: Axes, forecast: Forecast, share: float, right: float) -> None:
     """Drop one quantile from the curve to the axis, and label it in the margin at its own height."""
     band = forecast.readiness.quantile(share)
     if math.isinf(band.value):
-        lines = [f"{band.name}: {wording.BEYOND}", ""]
+        lines = [f"{band.name}: not reached", "by the last day simulated"]
         axes.plot([right * 0.985 + axes.get_xlim()[0] * 0.015, right], [share, share], color=INK, linewidth=1.0)
     else:
         at = band.value / 24.0
@@ -161,20 +162,29 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
 
     patches = [Patch(facecolor="none", edgecolor=GREY, hatch="////", label="95 % band for the\nwhole curve")]
     if shaded:
-        patches.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="off the laying shift"))
+        patches.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="nobody lays"))
     axes.legend(handles=patches, loc="lower left", bbox_to_anchor=(1.0, 0.0), frameon=False, fontsize=SMALL)
 
 
 def _draw_words(figure: Figure, forecast: Forecast, beyond_view: int) -> None:
     """Draw the title, what the curve counts, and how far to trust the band."""
     ready = forecast.readiness
-    counts = [f"share of {wording.counted(forecast.run_count, 'simulated run')} that have reached “{ready.name}”"]
+    counts = [f"share of {wording.counted(forecast.run_count, 'run')} that have reached “{ready.name}”"]
     if forecast.unfinished:
         counts.append(f"{forecast.unfinished} not ready within the {wording.days(forecast.scenario.horizon)} days simulated")
     if beyond_view:
-        counts.append(f"{beyond_view} later than the picture shows")
+        finish = "finishes" if beyond_view == 1 else "finish"
+        counts.append(f"{beyond_view} of {wording.counted(forecast.run_count, 'run')} {finish} beyond the right edge")
     note = "The band shows sampling error only; it does not cover wrong inputs or a wrong model."
-    draw_words(figure, _LEFT, forecast.scenario.title, "; ".join(counts), note)
+    draw_words(figure, _LEFT, conclude_s_curve(forecast), shown_of(forecast, "; ".join(counts)), note)
+
+
+def conclude_s_curve(forecast: Forecast) -> str:
+    """Return what the S-curve says first: the days within which four runs in five are ready."""
+    eighty = forecast.readiness.quantile(0.8).value
+    if math.isinf(eighty):
+        return f"Fewer than four runs in five are ready within {wording.days(forecast.scenario.horizon)} days"
+    return f"Four runs in five are ready within {wording.days(eighty)} days"
 
 
 def describe_s_curve(forecast: Forecast) -> str:

@@ -14,6 +14,7 @@ from simulation.present import wording
 from simulation.present.day_axis import MOST_NIGHTS, draw_days, shade
 from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words
 from simulation.present.length_scale import mark_lengths
+from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -65,9 +66,18 @@ def draw_stations(forecast: Forecast, course: Course) -> Figure:
             draw_days(axes, forecast.calendar, 0.0, end)
         else:
             axes.tick_params(labelbottom=False)
-    note = "One run, not the forecast: its weather, crews and machines had the luck of one draw. " + _note(course, shaded)
-    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast, course), note)
+    note = "One run of many, with its own weather and breakdowns: not the forecast. " + _note(course, shaded)
+    draw_words(figure, _LEFT, conclude_stations(forecast, course), shown_of(forecast, _shown(forecast, course)), note)
     return figure
+
+
+def conclude_stations(forecast: Forecast, course: Course) -> str:
+    """Return what the picture says first: when the drawn run's last row lies, and when it is ready."""
+    ready = course.milestones[forecast.readiness.name]
+    laid, share = course.laid[-1]
+    if math.isinf(ready):
+        return f"Run {course.run_number} lays {wording.percent(share)} of the field and is not ready"
+    return f"Run {course.run_number} lays its last row after {wording.days(laid)} days and is ready after {wording.days(ready)}"
 
 
 def describe_stations(forecast: Forecast, course: Course) -> str:
@@ -108,7 +118,7 @@ def _draw_area(axes: Axes, area: AreaCourse, over: float) -> None:
         )  # fmt: skip
         axes.plot([at / 24.0 for at, _ in edge.laid], [station for _, station in edge.laid], color=INK, linewidth=1.8, zorder=4)
         axes.plot(
-            [at / 24.0 for at, _ in edge.strips], [station for _, station in edge.strips], marker="D", markersize=4,
+            [at / 24.0 for at, _ in edge.strips], [station for _, station in edge.strips], marker="o", markersize=4,
             markerfacecolor="white", markeredgecolor=INK, markeredgewidth=0.9, linestyle="", zorder=5,
         )  # fmt: skip
     axes.plot(
@@ -121,9 +131,9 @@ def _draw_legend(axes: Axes, course: Course, shaded: bool) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
-    strip = {"marker": "D", "markersize": 4, "markerfacecolor": "white", "markeredgecolor": INK, "linestyle": ""}
+    strip = {"marker": "o", "markersize": 4, "markerfacecolor": "white", "markeredgecolor": INK, "linestyle": ""}
     handles: list[Line2D | Patch] = [
-        Line2D([], [], color=INK, linewidth=1.8, label="edge of what is laid"),
+        Line2D([], [], color=INK, linewidth=1.8, label="end of laid mats"),
         Line2D([], [], color=GREY, linewidth=1.4, linestyle=(0, (4, 2)), label="ground graded"),
         Line2D([], [], label="key strip set", **strip),  # type: ignore[arg-type]
     ]
@@ -153,7 +163,7 @@ def _head(area: AreaCourse, told: Measures) -> str:
 def _shown(forecast: Forecast, course: Course) -> str:
     ready = course.milestones[forecast.readiness.name]
     end = f"ready after {wording.days(ready)} days" if math.isfinite(ready) else "not ready by the last day simulated"
-    words = f"stations laid by day in run {course.run_number} (seed {forecast.seed}), {end}"
+    words = f"how far the mats reach by day in run {course.run_number}, {end}"
     left = len(course.areas) - len(shown_areas(course))
     return words + (f"; the {MOST_AREAS} largest areas, {wording.counted(left, 'smaller one')} not shown" if left else "")
 

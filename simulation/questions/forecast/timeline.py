@@ -16,6 +16,8 @@ from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.conditions.stops.weather_limits import RAIN
 from simulation.construction.plan.steps import ACTOR, EDGE, END, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
 from simulation.construction.trace.links import clock_of
+from simulation.questions.forecast.after_rows import AfterRows, list_after_rows
+from simulation.questions.forecast.mats import MatsCourse, follow_mats
 from simulation.questions.forecast.typical_run import typical_run
 
 if TYPE_CHECKING:
@@ -98,6 +100,10 @@ class Course:
         When it rained.
     rain_stops : bool
         Whether rain stopped any crew on shift.
+    after_rows : tuple of AfterRows
+        What ended after the last row.
+    mats : tuple of MatsCourse
+        Full mats and half mats.
     """
 
     run_number: int
@@ -108,6 +114,8 @@ class Course:
     off: Spans
     rain: Spans
     rain_stops: bool
+    after_rows: tuple[AfterRows, ...]
+    mats: tuple[MatsCourse, ...]
 
     def share(self, hours: float) -> float:
         """Return the share of the field that lay at an hour."""
@@ -140,16 +148,19 @@ def read_course(scenario: Scenario, run: Finished, run_number: int) -> Course:
         for milestone, step in zip(plan.milestones, site.reached, strict=True)
     }
     calendar = plan.clocks.get(ANY_CREW, plan.clocks["laying"]).calendar
+    laid = _laid(plan, done)
     still = [(start, end) for start, end, rate, _ in calendar if rate == 0.0]
     return Course(
         run_number=run_number,
         over=over,
         milestones=reached,
-        laid=_laid(plan, done),
+        laid=laid,
         areas=tuple(_area(scenario, run, done, index) for index in range(len(plan.areas))),
         off=_within(over, still),
         rain=_within(over, [(start, end) for start, end in site.sky.spells]),
         rain_stops=any(RAIN in site.clocks[clock].losses(0.0, over) for clock in {crew.clock for crew in plan.crews}),
+        after_rows=list_after_rows(run, done, laid[-1][0]),
+        mats=follow_mats(run, done),
     )
 
 

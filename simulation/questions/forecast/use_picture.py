@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.day_axis import draw_days
 from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.questions.forecast.shown import shown_of
 from simulation.questions.forecast.use_by_day import ACTORS, ENOUGH, UseByDay, use_by_day
 
 if TYPE_CHECKING:
@@ -51,8 +52,22 @@ def draw_use(forecast: Forecast) -> Figure:
         f"{wording.WORKABLE} Each day's band is over the runs in which they were on shift that day, up to readiness."
         f"{_left_out(found)}"
     )
-    draw_words(figure, _LEFT, forecast.scenario.title, _shown(forecast), note)
+    draw_words(figure, _LEFT, conclude_use(forecast), shown_of(forecast, _shown(forecast)), note)
     return figure
+
+
+def conclude_use(forecast: Forecast) -> str:
+    """Return what the picture says first: how busy crews and forklifts are over all days."""
+    groups = {
+        "crews": [row for row in forecast.use if row.actor != "forklifts"],
+        "forklifts": [row for row in forecast.use if row.actor == "forklifts"],
+    }
+    parts: list[str] = []
+    for who, rows in groups.items():
+        workable = math.fsum(row.on_shift for row in rows)
+        if workable:
+            parts.append(f"{who}{' work' if not parts else ''} {100.0 * math.fsum(row.working for row in rows) / workable:.0f} %")
+    return f"{listed(parts).capitalize()} of their workable hours" if parts else "Nobody was on shift"
 
 
 def describe_use(forecast: Forecast) -> str:
@@ -109,10 +124,8 @@ def _draw_legend(axes: Axes) -> None:
 
 
 def _shown(forecast: Forecast) -> str:
-    runs = wording.counted(forecast.run_count, "simulated run")
-    return (
-        f"hours at work as a share of the workable hours of each day, all crews and all forklifts; {runs}, seed {forecast.seed}"
-    )
+    runs = wording.counted(forecast.run_count, "run")
+    return f"hours at work as a share of the workable hours of each day, all crews and all forklifts; {runs}"
 
 
 def _left_out(found: UseByDay) -> str:

@@ -2,7 +2,7 @@
 
 from short_strip import SHORT
 
-SAID = ("progress", "stations", "causes", "use", "losses", "rates")
+SAID = ("progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 
 
 def test_pictures_are_written_beside_the_s_curve_and_named(keystrip, tmp_path):

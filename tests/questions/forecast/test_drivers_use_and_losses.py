@@ -46,7 +46,9 @@ def test_more_causes_than_can_be_read_are_put_together():
 def test_without_a_finished_run_the_drivers_say_so():
     forecast = drawn_forecast("none finished")
     said = text_of(drawn(draw_causes, forecast))
-    assert "up until the last day simulated: mean of 20 runs, none of which was ready" in " ".join(said.split())
+    assert "average of 20 runs, none of which was ready; first, middle and last third of the 0.8 days simulated" in " ".join(
+        said.split()
+    )
     assert sum(one.hours for one in forecast.causes) == pytest.approx(forecast.scenario.horizon)
 
 

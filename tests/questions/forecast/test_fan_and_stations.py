@@ -84,7 +84,7 @@ def test_what_lies_beyond_the_horizon_leaves_the_picture_level():
     right = figure.axes[0].get_xlim()[1]
     beyond = [(x, y) for x, y in band(figure).get_xy() if x > right]
     assert min(y for _, y in beyond) == known[-1]
-    assert "20 not ready by the last day simulated" in text_of(figure)
+    assert "20 not ready within the 0.8 days simulated" in text_of(figure)
 
 
 @cache
@@ -99,7 +99,7 @@ def test_each_edge_has_its_line_and_each_key_strip_its_mark():
     for axes, area in zip(figure.axes, course.areas, strict=True):
         edges = [one for one in axes.lines if one.get_color() == INK and one.get_linewidth() == 1.8]
         assert [list(one.get_ydata()) for one in edges] == [[station for _, station in edge.laid] for edge in area.edges]
-        marks = [one for one in axes.lines if one.get_marker() == "D"]
+        marks = [one for one in axes.lines if one.get_marker() == "o"]
         assert [len(one.get_xdata()) for one in marks] == [len(edge.strips) for edge in area.edges]
         assert sum(len(one.get_xdata()) for one in axes.lines if one.get_marker() == "s") == len(area.starter)
 

@@ -13,7 +13,7 @@ from words_on_pictures import assert_readable, drawn
 from simulation.present.figure import STYLE
 from simulation.questions.forecast.pictures import forecast_pictures, s_curve_picture
 
-NAMES = ("s_curve", "progress", "stations", "causes", "use", "losses", "rates")
+NAMES = ("s_curve", "progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 
 
 @cache
@@ -22,21 +22,21 @@ def pictures(case):
     return {one.name: one for one in (s_curve_picture(forecast), *forecast_pictures(forecast))}
 
 
-def test_a_forecast_has_seven_pictures():
+def test_a_forecast_has_nine_pictures():
     assert tuple(pictures("plain")) == NAMES
 
 
 #: Of an odd forecast, the pictures in which its oddness shows; the others are slow.
 LOOKED_AT = {
     "plain": NAMES,
-    "long names": ("progress", "stations", "causes"),
+    "long names": ("progress", "stations", "causes", "after_rows", "mats"),
     "none finished": NAMES[1:],
-    "one run": ("use",),
+    "one run": ("use", "mats"),
     "no spread": ("progress",),
-    "forty milestones": ("progress",),
+    "forty milestones": ("progress", "after_rows"),
     "a script for a name": ("stations",),
     "some unfinished": ("progress", "causes"),
-    "not begun": ("progress", "stations", "losses"),
+    "not begun": ("progress", "stations", "losses", "mats", "after_rows"),
     "forty areas": ("stations",),
     "months": ("stations", "use", "losses"),
     "late crews": ("use", "losses"),
@@ -90,6 +90,14 @@ def test_a_script_for_a_name_stays_text(name):
         assert SCRIPT in one.describe()  # plain text: a page escapes it
 
 
+@pytest.mark.parametrize("case", ["plain", "none finished", "some unfinished", "one run"])
+def test_the_title_of_a_picture_is_its_conclusion_and_fits_on_its_line(case):
+    for one in pictures(case).values():
+        assert any(letter.isdigit() for letter in one.title) or case == "none finished", one.title
+        title = max(drawn(one.draw).texts, key=lambda text: text.get_fontsize()).get_text()
+        assert title == one.title
+
+
 def test_the_same_runs_give_the_same_files(tmp_path):
     for folder in ("a", "b"):
         (tmp_path / folder).mkdir()
@@ -99,5 +107,5 @@ def test_the_same_runs_give_the_same_files(tmp_path):
 
 
 def test_a_figure_comes_in_the_look_of_all_pictures():
-    figure = pictures("plain")["causes"].figure()
+    figure = pictures("plain")["causes"].drawn()
     assert {one.get_fontname() for one in figure.texts} == {"DejaVu Sans"}

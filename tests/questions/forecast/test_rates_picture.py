@@ -29,7 +29,7 @@ def test_a_mark_stands_at_its_rate_in_either_unit():
             line.get_xdata()[0]
             for axes in draw_forecast_rates(told_in(units)).axes
             for line in axes.lines
-            if line.get_marker() == "D"
+            if line.get_marker() == "o"
         ]
         for units in ("feet", "metric")
     )

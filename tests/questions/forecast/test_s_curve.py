@@ -76,8 +76,8 @@ def test_unfinished_runs_leave_the_curve_below_the_top():
 
 
 def test_nights_are_shaded_where_they_can_be_told_apart():
-    assert any("off the laying shift" in one.get_text() for one in drawn().findobj(Text))
-    assert not any("off the laying shift" in one.get_text() for one in drawn(**CASES["weeks"]).findobj(Text))
+    assert any("nobody lays" in one.get_text() for one in drawn().findobj(Text))
+    assert not any("nobody lays" in one.get_text() for one in drawn(**CASES["weeks"]).findobj(Text))
 
 
 def test_a_dollar_sign_in_a_title_is_no_formula():
@@ -92,7 +92,7 @@ def test_runs_that_waited_for_weeks_do_not_squeeze_the_others_and_are_told():
     with matplotlib.rc_context(STYLE):
         figure = draw_s_curve(read_runs(SCENARIO, runs, 7, 300))
     assert figure.axes[0].get_xlim()[1] < 20.0
-    assert any("3 later than the picture shows" in one.get_text().replace("\n", " ") for one in figure.texts)
+    assert any("3 of 300 runs finish beyond the right edge" in one.get_text().replace("\n", " ") for one in figure.texts)
 
 
 def test_the_picture_survives_black_and_white():
