@@ -14,7 +14,7 @@ BEYOND = "after the last day simulated"
 #: What the use of crews and forklifts is a share of.
 WORKABLE = "Workable hours are on shift, in the light, and not stopped by weather, heat or wet ground."
 NO_LIMIT = "…"
-NO_LIMIT_MEANS = "… : with so few runs the interval has no limit on that side."
+NO_LIMIT_MEANS = "… means that so few runs set no limit on that side."
 
 
 def days(hours: float | None) -> str:

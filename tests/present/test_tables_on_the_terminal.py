@@ -217,4 +217,4 @@ def test_the_order_says_how_much_more_than_needed_is_ordered_of_what_is_no_mat()
 def test_the_sign_of_a_limit_that_is_not_known_is_explained_only_where_it_stands():
     for how in ({"unfinished": 1.0}, {"count": 20, "unfinished": 1.0}, {}, {"count": 3}, {"count": 3, "unfinished": 1.0}):
         text = printed(**how)
-        assert ("so few runs the interval has no limit" in text) == ("…" in text.replace("… : with", "")), how
+        assert ("… means that so few runs set no limit" in text) == ("…" in text.replace("… means", "")), how

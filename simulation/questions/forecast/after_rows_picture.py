@@ -69,7 +69,7 @@ def conclude_after_rows(forecast: Forecast) -> str:
     hours = hours_after_rows(forecast)
     if not hours:
         return "No run was ready, so nothing is known of the time after the rows"
-    return f"From the last row to readiness: {order_statistic(hours, 0.5):,.0f} hours in half of the runs"
+    return f"Half of the runs are ready within {order_statistic(hours, 0.5):,.0f} hours after the last row"
 
 
 def describe_after_rows(forecast: Forecast, course: Course) -> str:
@@ -87,7 +87,7 @@ def _over_all(forecast: Forecast) -> str:
     if not hours:
         return "nothing is known of it, because there is none"
     low, middle, high = (order_statistic(hours, share) for share in (0.1, 0.5, 0.9))
-    return f"it takes {middle:,.1f} hours in half of them, nights included (P10 {low:,.1f}, P90 {high:,.1f})"
+    return f"it takes {middle:,.1f} hours or less in half of them, nights included (P10 {low:,.1f}, P90 {high:,.1f})"
 
 
 def _shown_rows(course: Course) -> tuple[AfterRows, ...]:

@@ -83,7 +83,7 @@ def conclude_causes(forecast: Forecast) -> str:
     if not on_shift:
         return "No run was ready, so no cause can be named" if not forecast.causes else "All the time lies outside shifts"
     most, mean = max(on_shift, key=lambda row: row.hours), math.fsum(row.hours for row in forecast.causes)
-    return f"Most hours on shift: {most.cause}, {most.hours:,.0f} of {mean:,.0f}"
+    return f"Largest cause on shift: {most.cause}, {most.hours:,.0f} of {mean:,.0f} h"
 
 
 def describe_causes(forecast: Forecast) -> str:

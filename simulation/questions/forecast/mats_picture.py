@@ -43,7 +43,7 @@ def draw_mats(forecast: Forecast, course: Course) -> Figure:
             axes.tick_params(labelbottom=False)
     note = (
         "One run of many, not the forecast. The height of the hatched band is what is on hand: in the yard, on forklifts and at "
-        "the edges. Where it closes, none are left to lay. Above the dotted line are spares and mats that come in whole pallets."
+        "the edges. Crews may wait although mats are on hand, until a forklift brings them. Above the dotted line are spares."
     )
     below = f"mats that have come to the site and mats laid or found damaged, by day in run {course.run_number}"
     draw_words(figure, _LEFT, conclude_mats(course), shown_of(forecast, below), note)

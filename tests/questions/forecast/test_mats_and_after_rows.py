@@ -67,7 +67,7 @@ def test_the_hours_after_the_rows_are_those_between_two_columns_of_the_runs():
     first = forecast.runs.iloc[0]
     assert hours[0] == pytest.approx(first["milestone.all of it"] - first["progress.100"])
     course = read_course(forecast.scenario, followed("")[0], 3)
-    assert conclude_after_rows(forecast).startswith("From the last row to readiness: ")
+    assert conclude_after_rows(forecast).startswith("Half of the runs are ready within ")
     assert "laying crews" in describe_after_rows(forecast, course)
     assert "full mats come" in describe_mats(forecast, course)
 
