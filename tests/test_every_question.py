@@ -72,7 +72,7 @@ def test_check_finds_it_sound_and_runs_it_once(ask, ending):
 
 @pytest.mark.parametrize("ending", ENDINGS)
 def test_the_causes_of_a_forecast_sum_to_its_mean(ask, ending):
-    found = ask("forecast", ending=ending)
+    found = ask("forecast", ending=ending)["answer"]
     assert found["unfinished"] == 0
     ready = ready_of(found)
     assert sum(one["hours"] for one in found["causes"]) == pytest.approx(24 * ready["mean_days"], abs=1e-6)
@@ -80,11 +80,11 @@ def test_the_causes_of_a_forecast_sum_to_its_mean(ask, ending):
 
 
 def test_a_forecast_counts_people_pallets_and_chances(ask, built):
-    found = ask("forecast")
+    found = ask("forecast")["answer"]
     assert found["people_on_site"]["total"] == people_on_site(40)
     assert found["gate"]["limit"] == 40
     assert found["gate"]["busiest_day_p80"] <= 40
-    assert found["deadline"]["probability"] == (built.runs["milestone.whole field"] <= 24 * 6 + 6.5).mean()
+    assert found["deadline"]["chance"]["share"] == (built.runs["milestone.whole field"] <= 24 * 6 + 6.5).mean()
 
 
 def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, built):
