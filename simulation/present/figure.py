@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
+from simulation.present.fonts import BOXES, USUAL, use_fonts
+
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
@@ -18,7 +20,7 @@ NIGHT = "#ebebeb"
 SMALL, PLAIN, LARGE = 9.0, 9.5, 12.0
 
 STYLE: dict[str, Any] = {
-    "font.family": ["DejaVu Sans"],
+    "font.family": [USUAL, BOXES],
     "font.size": PLAIN,
     "axes.edgecolor": INK,
     "axes.labelcolor": INK,
@@ -108,6 +110,7 @@ def save_figure(draw: Callable[[], Figure], path: Path, says: str) -> list[Path]
     files = [path.with_suffix(".svg"), path.with_suffix(".png")]
     with matplotlib.rc_context(cast(Any, STYLE)):
         figure = draw()
+        use_fonts(figure)
         figure.savefig(files[0], metadata={"Date": None, "Description": says})
         figure.savefig(files[1], dpi=150, metadata={"Description": says})
     return files

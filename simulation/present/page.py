@@ -1,4 +1,4 @@
-"""How does a brief become one HTML file that needs no network? Style, script, data and pictures stand inside it."""
+"""Renders an answer as one HTML file that needs no network: style, script, data and pictures stand inside it."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from typing import Any, cast
 
 from simulation.present.answer import Answer, Figure, Sheet
 from simulation.present.figure import STYLE
+from simulation.present.fonts import boxes_note, use_fonts
 
 _TEMPLATES = Path(__file__).parent / "templates"
 #: Bytes of an SVG beyond which a picture goes in as PNG. Planning value: thousands of marks draw slowly on a small machine.
@@ -33,8 +34,10 @@ def render_page(answer: Answer) -> str:
     }
     sheets = any(isinstance(block, Sheet) for page in answer.pages for part in page.parts for block in part.blocks)
     script = (_TEMPLATES / "sheet.js").read_text(encoding="utf-8") if sheets else ""
+    words = " ".join((answer.title, *(figure.describe() for figure in answer.figures)))
     return environment.get_template("answer.html").render(
         answer=answer,
+        boxes=boxes_note(words, "Pictures show"),
         style=(_TEMPLATES / "answer.css").read_text(encoding="utf-8"),
         script=script,
         allowed=_only(script) if sheets else "'none'",
@@ -61,7 +64,9 @@ def render_image(picture: Figure, kind: str, dpi: int = 150) -> bytes:
     content = io.BytesIO()
     none: dict[str, Any] = {"Date": None, "Creator": None, "Format": None, "Type": None} if kind == "svg" else {"Software": None}
     with matplotlib.rc_context(cast(Any, STYLE)):
-        picture.draw().savefig(content, format=kind, dpi=dpi, metadata=none)
+        figure = picture.draw()
+        use_fonts(figure)
+        figure.savefig(content, format=kind, dpi=dpi, metadata=none)
     return content.getvalue()
 
 

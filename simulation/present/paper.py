@@ -1,8 +1,9 @@
-"""How does a brief become two to four pages of paper? The same content, set as large as four pages allow.
+"""Sets an answer on paper: two to four pages, and every input after them.
 
-Layouts are tried from the roomiest on, and the first that fits is taken. What only the screen has room for (decision sheet,
-further pictures, the scenario's text, the meaning of each input) is left to the HTML, and the last page says so. A picture that
-paper shows if there is room stands at the end of the first page or of the last, and costs neither pages nor letters.
+Layouts are tried from the roomiest on, and the first whose pages are few enough is taken. What only the screen has room for
+(decision sheet, further pictures, the scenario's text, the meaning of each input) is left to the HTML, and paper says so. A
+picture that paper shows if there is room stands where a page would end empty, and costs neither pages nor letters. The inputs
+are never cut short: they take as many further pages as they need.
 """
 
 from __future__ import annotations
@@ -13,12 +14,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import answer as content
+from simulation.present.fonts import boxes_note
 from simulation.present.page import render_image
 from simulation.present.paper_parts import Paper, fonts
 
 if TYPE_CHECKING:
     from simulation.present.answer import Figure
 
+#: Before the inputs.
 MOST_PAGES = 4
 
 
@@ -44,34 +47,29 @@ class Layout:
         Width of pictures as a share of the text's.
     rows : int
         Of a table at the most; the rest is left to the HTML.
-    inputs : int
-        Letters of each group of inputs at the most.
     """
 
     letters: float
     picture: float
     rows: int
-    inputs: int
 
 
 #: From the roomiest to the tightest. Planning values: read off proofs of the shipped scenarios. Words in a picture shrink with
-#: it, so rows and inputs give way first.
+#: it, so rows give way first.
 LAYOUTS = (
-    Layout(9.0, 1.0, 60, 100_000),
-    Layout(8.5, 1.0, 40, 100_000),
-    Layout(8.2, 1.0, 24, 100_000),
-    Layout(8.0, 1.0, 16, 100_000),
-    Layout(7.8, 1.0, 16, 100_000),
-    Layout(7.8, 1.0, 12, 2_500),
-    Layout(7.8, 0.9, 12, 6_000),
-    Layout(7.8, 0.8, 8, 2_500),
-    Layout(7.8, 0.6, 5, 800),
-    Layout(7.8, 0.4, 3, 200),
+    Layout(9.0, 1.0, 60),
+    Layout(8.5, 1.0, 40),
+    Layout(8.2, 1.0, 24),
+    Layout(8.0, 1.0, 16),
+    Layout(8.0, 0.9, 12),
+    Layout(8.0, 0.8, 8),
+    Layout(8.0, 0.6, 5),
+    Layout(8.0, 0.4, 3),
 )
 
 
 def render_paper(answer: content.Answer) -> bytes:
-    """Return the brief as a PDF of two to four pages.
+    """Return an answer as a PDF of two to four pages, and every input after them.
 
     Raises
     ------
@@ -81,29 +79,33 @@ def render_paper(answer: content.Answer) -> bytes:
     fonts()
     pictures: dict[str, bytes] = {}
     for layout in LAYOUTS:
-        made, pages = _set(answer, layout, pictures)
+        _, pages = _set(answer, layout, pictures, inputs=False)
         if pages <= MOST_PAGES:
-            return made
+            return _set(answer, layout, pictures, inputs=True)[0]
     raise TooLong(f"the brief takes {pages} pages; write it as HTML")
 
 
-def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes]) -> tuple[bytes, int]:
-    """Return the brief set in one layout, and how many pages it takes."""
+def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes], inputs: bool) -> tuple[bytes, int]:
+    """Return the answer set in one layout, with its inputs or without, and how many pages it takes."""
     from reportlab.lib.pagesizes import A4
     from reportlab.platypus import SimpleDocTemplate
 
     file, paper = io.BytesIO(), Paper(layout.letters)
     document = SimpleDocTemplate(
         file, pagesize=A4, leftMargin=36, rightMargin=36, topMargin=34, bottomMargin=40,
-        title=f"{answer.title}: brief", author="keystrip", invariant=1,
+        title=f"{answer.title}: {answer.question}", author="keystrip", invariant=1,
     )  # fmt: skip
 
+    foot_line = paper.one_line(f"{answer.title}: {answer.question}", document.width - 60)
+
     def foot(canvas: Any, _: Any) -> None:
-        canvas.setFont("keystrip", 7)
-        canvas.drawString(42, 22, f"{answer.title}: brief")
+        canvas.setFont("keystrip", 8)
+        canvas.drawString(42, 22, foot_line)
         canvas.drawRightString(A4[0] - 42, 22, f"page {canvas.getPageNumber()}")
 
-    document.build(list(_story(answer, layout, paper, document.width - 12, pictures)), onFirstPage=foot, onLaterPages=foot)
+    width = document.width - 12
+    story = [*_story(answer, layout, paper, width, pictures), *(_inputs(answer, paper, width) if inputs else ())]
+    document.build(story, onFirstPage=foot, onLaterPages=foot)
     return file.getvalue(), document.page
 
 
@@ -134,6 +136,8 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
                     yield from (*head, paper.text(part.title, "part"), *blocks)
                     head = []
     yield paper.text(_ELSEWHERE, "note")
+    if note := boxes_note(" ".join(paper.written), "This paper shows", truetype=True):
+        yield paper.text(note, "note")
     yield from (paper.if_room(png, width, placed) for png in spare)
 
 
@@ -152,25 +156,20 @@ def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pic
             yield from paper.table(block, width, layout.rows)
         case content.Figure(on_paper=True):
             yield paper.picture(_drawn(block, pictures), width * layout.picture)
-        case content.Inputs(table, groups):
-            yield paper.text(f"{table.title}.", "plain")
-            for name, text in groups:
-                yield paper.term(name, _cut(text, layout.inputs), small=True)
-            for note in table.notes:
-                yield paper.text(note, "note")
         case _:
             return
 
 
-def _cut(text: str, most: int) -> str:
-    """Return text up to its last whole part within so many letters, and how many parts are left out."""
-    if len(text) <= most:
-        return text
-    parts = text.split("; ")
-    kept: list[str] = []
-    while parts and sum(map(len, kept)) + len(parts[0]) < most:
-        kept.append(parts.pop(0))
-    return f"{'; '.join(kept)}; and {len(parts)} more in the HTML"
+def _inputs(answer: content.Answer, paper: Paper, width: float) -> Iterator[Any]:
+    """Yield the inputs of an answer, from a page of their own on; nothing where it has none."""
+    from reportlab.platypus import PageBreak
+
+    for page in answer.pages:
+        blocks = [block for part in page.parts for block in part.blocks if isinstance(block, content.Inputs)]
+        for block in blocks:
+            yield from (PageBreak(), paper.text(page.title, "page"), paper.rule(width), paper.text(f"{block.table.title}."))
+            yield from (paper.term(name, text, small=True) for name, text in block.groups)
+            yield from (paper.text(note, "note") for note in block.table.notes)
 
 
 def _drawn(picture: Figure, pictures: dict[str, bytes]) -> bytes:

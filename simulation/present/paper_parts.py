@@ -1,15 +1,17 @@
-"""What do the parts of a brief look like on paper? Letters, tables and pictures, black on white."""
+"""Sets the parts of an answer on paper: letters, tables and pictures, black on white."""
 
 from __future__ import annotations
 
 import io
 from collections.abc import Iterator
 from functools import cache
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
 from simulation.present.figure import GREY, INK
+from simulation.present.fonts import find_font, lacking
 
 if TYPE_CHECKING:
     from simulation.present.answer import Table
@@ -29,6 +31,20 @@ def fonts() -> None:
     pdfmetrics.registerFont(TTFont(FONT, str(folder / "DejaVuSans.ttf")))
     pdfmetrics.registerFont(TTFont(BOLD, str(folder / "DejaVuSans-Bold.ttf")))
     pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
+
+
+@cache
+def _registered(name: str, file: Path) -> str:
+    """Return the name under which a PDF knows a font that helps out; the usual one where its file cannot be used."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFError, TTFont
+
+    try:
+        pdfmetrics.registerFont(TTFont(name, str(file)))
+    except TTFError:
+        return FONT
+    pdfmetrics.registerFontFamily(name, normal=name, bold=name, italic=name, boldItalic=name)
+    return name
 
 
 @cache
@@ -61,12 +77,18 @@ class Paper:
     ----------
     letters : float
         Points of plain text.
+
+    Attributes
+    ----------
+    written : list of str
+        All that was set.
     """
 
     def __init__(self, letters: float) -> None:
         from reportlab.lib.styles import ParagraphStyle
 
         size = letters
+        self.written: list[str] = []
         quiet = {"textColor": _QUIET}
         box = {"borderWidth": 1, "borderColor": INK, "borderPadding": 3, "spaceBefore": 5, "spaceAfter": 5}
         parts: dict[str, tuple[float, str, dict[str, Any]]] = {
@@ -76,18 +98,14 @@ class Paper:
             "strong": (1.12 * size, BOLD, {}),
             "plain": (size, FONT, {}),
             "point": (size, FONT, {"leftIndent": 9, "bulletIndent": 0, "bulletFontName": FONT}),
-            "warning": (
-                size,
-                BOLD,
-                box,
-            ),
-            "note": (max(7.0, 0.84 * size), FONT, quiet),
-            "small": (max(6.4, 0.76 * size), FONT, {"spaceAfter": 2}),
+            "warning": (size, BOLD, box),
+            "note": (8.0, FONT, quiet),
+            "small": (8.0, FONT, {"spaceAfter": 2}),
             "caption": (size, BOLD, {"spaceBefore": 3, "keepWithNext": 1}),
-            "cell": (0.93 * size, FONT, {}),
-            "number": (0.93 * size, FONT, {"alignment": 2}),
-            "head": (0.93 * size, BOLD, {}),
-            "head number": (0.93 * size, BOLD, {"alignment": 2}),
+            "cell": (max(8.0, 0.93 * size), FONT, {}),
+            "number": (max(8.0, 0.93 * size), FONT, {"alignment": 2}),
+            "head": (max(8.0, 0.93 * size), BOLD, {}),
+            "head number": (max(8.0, 0.93 * size), BOLD, {"alignment": 2}),
         }
         self._styles = {
             name: ParagraphStyle(name, fontName=font, fontSize=points, leading=1.24 * points, **{"textColor": INK, **more})
@@ -96,7 +114,20 @@ class Paper:
 
     def text(self, text: str, style: str = "plain", bullet: str | None = None) -> Any:
         """Return a paragraph; whatever stands in it is text and no markup."""
-        return self._paragraph(escape(text), style, bullet)
+        return self._paragraph(self._marked(text), style, bullet)
+
+    def _marked(self, text: str) -> str:
+        """Return text as markup, with letters that the usual font lacks in the one that helps out."""
+        self.written.append(text)
+        letters = lacking(text)
+        helper = find_font(letters, truetype=True) if letters else None
+        if helper is None:
+            return escape(text)
+        name = _registered(helper.name, helper.file)
+        return "".join(
+            f'<font name="{name}">{escape("".join(run))}</font>' if other else escape("".join(run))
+            for other, run in groupby(text, key=helper.letters.__contains__)
+        )
 
     def _paragraph(self, marked: str, style: str, bullet: str | None = None) -> Any:
         from reportlab.platypus import Paragraph
@@ -105,7 +136,17 @@ class Paper:
 
     def term(self, term: str, said: str, small: bool = False) -> Any:
         """Return a name and what is said of it."""
-        return self._paragraph(f"<b>{escape(term)}:</b> {escape(said)}", "small" if small else "plain")
+        return self._paragraph(f"<b>{self._marked(term)}:</b> {self._marked(said)}", "small" if small else "plain")
+
+    def one_line(self, text: str, width: float) -> str:
+        """Return text that fits into one line of 8 points, its end cut off where it is longer."""
+        from reportlab.pdfbase.pdfmetrics import stringWidth
+
+        if stringWidth(text, FONT, 8) <= width:
+            return text
+        while stringWidth(f"{text}…", FONT, 8) > width:
+            text = text[:-1]
+        return f"{text}…"
 
     def rule(self, width: float) -> Any:
         """Return a line across the page."""

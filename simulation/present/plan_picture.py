@@ -6,12 +6,13 @@ Everything is drawn where `field.layout` places it. What tells things apart is l
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
+from unicodedata import bidirectional
 
 from simulation.field import Placed, Point, TakeOff, bounds_of, find_junctions, make_rows, place_areas, take_off, yard_point
 from simulation.field.junctions import most_gap
 from simulation.present import wording
-from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
+from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, STYLE, axes_at, blank, cut, lines_within
 from simulation.present.length_scale import bar_within
 
 if TYPE_CHECKING:
@@ -28,7 +29,24 @@ WIDTH, SIDE, TOP, FOOT, HIGHEST = 10.0, 0.5, 0.95, 1.35, 6.0
 _BAR = 2.0
 #: Inches of room for labels around the ground, and of space that a label keeps to what stands beside it.
 _AROUND, _CLEAR = 0.45, 0.12
+#: Where names have no room beside their areas: columns of the list of names, and inches of a line of it.
+_COLUMNS, _LINE = 2, 0.19
 Box = tuple[float, float, float, float]
+
+
+class _Name(NamedTuple):
+    """What is written beside an area or the yard, where, and whether nothing else stands there."""
+
+    of: str
+    text: str
+    box: Box
+    free: bool
+
+    def draw(self, axes: Axes) -> None:
+        left, right, low, high = self.box
+        axes.text(
+            (left + right) / 2, (low + high) / 2, self.text, fontsize=SMALL, ha="center", va="center", gid=f"name {self.of}"
+        )
 
 
 def draw_plan(scenario: Scenario) -> Figure:
@@ -42,11 +60,15 @@ def draw_plan(scenario: Scenario) -> Figure:
     )
     scale = min((WIDTH - 2 * SIDE - 2 * _AROUND) / (right - left), HIGHEST / (high - low))
     tall = (high - low) * scale + 2 * _AROUND
-    figure = blank(WIDTH, TOP + tall + FOOT)
-    axes = axes_at(figure, SIDE, FOOT, WIDTH - 2 * SIDE, tall)
     middle, wide = (left + right) / 2, (WIDTH - 2 * SIDE) / scale
-    axes.set_xlim(middle - wide / 2, middle + wide / 2)
-    axes.set_ylim(low - _AROUND / scale, high + _AROUND / scale)
+    view = (middle - wide / 2, middle + wide / 2, low - _AROUND / scale, high + _AROUND / scale)
+    names = _place_names(scenario, placed, yard, scale, view)
+    key = [] if all(name.free for name in names) else _key_lines(scenario)
+    room = _LINE * -(-len(key) // _COLUMNS)
+    figure = blank(WIDTH, TOP + tall + room + FOOT)
+    axes = axes_at(figure, SIDE, FOOT + room, WIDTH - 2 * SIDE, tall)
+    axes.set_xlim(*view[:2])
+    axes.set_ylim(*view[2:])
     axes.set_axis_off()
     for area in scenario.area:
         one = placed[area.name]
@@ -58,7 +80,8 @@ def draw_plan(scenario: Scenario) -> Figure:
     axes.add_patch(
         Rectangle((yard[0], yard[2]), yard[1] - yard[0], yard[3] - yard[2], fill=False, edgecolor=INK, linestyle="--", gid="yard")
     )
-    _draw_names(axes, scenario, placed, yard, scale)
+    _draw_names(axes, names, placed, numbered=bool(key))
+    _draw_key(figure, key)
     _draw_bar(figure, scale, scenario.measures)
     _draw_north(figure, 90.0 if scenario.site is None else scenario.site.bearing)
     _draw_legend(figure, axes, scenario.measures)
@@ -117,25 +140,53 @@ def _touching(one: Placed, other: Placed) -> tuple[Point, Point]:
     return (x, ys[0]), (x, ys[1])
 
 
-def _draw_names(axes: Axes, scenario: Scenario, placed: dict[str, Placed], yard: Box, scale: float) -> None:
-    """Write every name with its size beside its area where nothing else stands, or the name alone where only that has room."""
+def _place_names(scenario: Scenario, placed: dict[str, Placed], yard: Box, scale: float, view: Box) -> list[_Name]:
+    """Return every name with its size where nothing else stands beside its area, or the name alone; that of the yard last."""
     taken = [_box_of(placed[area.name]) for area in scenario.area]
     taken.append(yard)
-    view = (*axes.get_xlim(), *axes.get_ylim())
-    names = [
-        (area.name, f"{area.name}, {scenario.measures.size(area.length, area.width)}", taken[n])
-        for n, area in enumerate(scenario.area)
-    ]
+    named = [(area.name, whole, taken[n]) for n, (area, whole) in enumerate(zip(scenario.area, _sizes(scenario), strict=True))]
     tall, away = 1.35 * SMALL / 72 / scale, 0.06 / scale
-    for gid, whole, box in [*names, ("yard", "yard", yard)]:
-        places = ((text, _places(box, (text_inches(text, SMALL)[0] + _CLEAR) / scale, tall, away)) for text in (whole, gid))
-        text, place = next(
-            ((text, place) for text, several in places for place in several if _free(place, taken, view)),
-            (gid, _places(box, (text_inches(gid, SMALL)[0] + _CLEAR) / scale, tall, away)[0]),
-        )
-        taken.append(place)
-        x, y = (place[0] + place[1]) / 2, (place[2] + place[3]) / 2
-        axes.text(x, y, text, fontsize=SMALL, ha="center", va="center", gid=f"name {gid}")
+    found = []
+    for name, whole, box in [*named, ("yard", "yard", yard)]:
+        places = [(text, _places(box, (text_inches(text, SMALL)[0] + _CLEAR) / scale, tall, away)) for text in (whole, name)]
+        free = ((text, place) for text, several in places for place in several if _free(place, taken, view))
+        text, place = next(free, (name, None))
+        found.append(_Name(name, text, places[1][1][0] if place is None else place, place is not None))
+        taken.append(found[-1].box)
+    return found
+
+
+def _sizes(scenario: Scenario) -> list[str]:
+    return [f"{_closed(area.name)}, {scenario.measures.size(area.length, area.width)}" for area in scenario.area]
+
+
+def _closed(name: str) -> str:
+    """Return a name that does not turn round the numbers after it: one written from right to left is closed by a mark."""
+    return f"{name}\u200e" if any(bidirectional(letter) in ("R", "AL") for letter in name) else name
+
+
+def _key_lines(scenario: Scenario) -> list[str]:
+    return [f"{number} {text}" for number, text in enumerate(_sizes(scenario), 1)]
+
+
+def _draw_names(axes: Axes, names: list[_Name], placed: dict[str, Placed], numbered: bool) -> None:
+    """Write the names beside their areas, or numbers in them."""
+    for number, name in enumerate(names, 1):
+        if not numbered or name.of not in placed:
+            name.draw(axes)
+            continue
+        left, right, low, high = _box_of(placed[name.of])
+        behind = {"facecolor": "white", "edgecolor": "none", "pad": 1.0}
+        middle = ((left + right) / 2, (low + high) / 2)
+        axes.text(*middle, f"{number}", fontsize=SMALL, ha="center", va="center", bbox=behind, gid=f"name {name.of}")
+
+
+def _draw_key(figure: Figure, lines: list[str]) -> None:
+    """Write the names of numbered areas below the ground, column by column."""
+    wide, tall = (WIDTH - 2 * SIDE) / _COLUMNS, -(-len(lines) // _COLUMNS)
+    for place, line in enumerate(lines):
+        x, y = SIDE + wide * (place // tall), FOOT - 0.1 + _LINE * (tall - 1 - place % tall)
+        figure.text(x / WIDTH, y / figure.get_figheight(), cut(line, SMALL, wide - 0.15), fontsize=SMALL, va="bottom")
 
 
 def text_inches(text: str, size: float) -> tuple[float, float]:
@@ -144,7 +195,7 @@ def text_inches(text: str, size: float) -> tuple[float, float]:
     from matplotlib.textpath import text_to_path
 
     wide, high, _ = text_to_path.get_text_width_height_descent(
-        text, FontProperties(family=["DejaVu Sans"], size=size), ismath=False
+        text, FontProperties(family=STYLE["font.family"], size=size), ismath=False
     )
     return wide / 72.0, high / 72.0
 

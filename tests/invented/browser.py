@@ -42,3 +42,14 @@ def opened(browser, file, width=1280, height=900, **how):
         assert [url for url in asked if url != address and not url.startswith("data:")] == []
     finally:
         context.close()
+
+
+def contrast(one, other):
+    """Return the contrast ratio of two colours (Web Content Accessibility Guidelines 2.1, 1.4.3; formula from memory)."""
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def luminance(colour):
+    linear = [part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4 for part in colour]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]

@@ -23,6 +23,7 @@ ASKED = {
     "slip": ("short.toml", *RUNS, "--deadline", "2 day", "--what", "crew.red", "--by", "1 day"),
     "sensitivity": ("short.toml", *RUNS, "--deadline", "2 day", "--tornado"),
     "conditions": ("records.toml", "--seasons", 2),
+    "brief": ("short.toml", *RUNS, "--each", 2, "--deadline", "2 day", "--no-compare"),
     "weather": ("records.toml",),
     "takeoff": ("railed_strip",),
     "check": ("short.toml",),
@@ -41,6 +42,8 @@ def ask(keystrip, tmp_path, unpainted, monkeypatch):
     for room in ("verdicts", "study"):  # a team that is always ready by then needs no more runs than these
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
+    monkeypatch.setattr("simulation.present.page.render_image", lambda *_: b"<svg/>")
+    monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
 
     def run(command):
         if "kept" in ASKED[command]:

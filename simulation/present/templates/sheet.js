@@ -52,7 +52,7 @@
     const share = Math.min(1, Math.max(0, written + changed / plan.by_change));
     const more = changed === 0 ? "as many" : Math.abs(changed) + (changed > 0 ? " more" : " fewer");
     const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change) + "; as written: " + percent(written, 0);
-    return said + ". Of " + plan.by_change + " runs under the same luck " + more + " are ready by then.";
+    return said + ". Of " + plan.by_change + " runs with the same random draws " + more + " are ready by then.";
   }
 
   function onTime(plan) {
@@ -75,27 +75,25 @@
     answer.replaceChildren();
     curve.replaceChildren();
     if (!plan) {
-      element("p", "This combination was left out: the scenario would not be sound, or could not finish.", answer);
+      element("p", "This combination was left out: such a plan cannot work, or cannot finish.", answer);
       return;
     }
     const chosen = [people, start, forklifts].map((select) => select.selectedOptions[0].text);
     element("p", chosen[0] + "; " + chosen[1] + "; forklifts: " + chosen[2] + ". " + plan.people + " people on site, operators and drivers included.", answer);
     const wide = element("div", "", answer);
     wide.className = "wide";
-    wide.tabIndex = 0;
-    wide.setAttribute("role", "region");
-    wide.setAttribute("aria-label", "Days until ready of the chosen plan");
     const table = element("table", "", wide);
     element("caption", "Days until ready, " + (plan.by_change ? "as written and the change in " : "") + plan.hours.length + " runs", table);
     const head = element("tr", "", element("thead", "", table));
-    for (const name of ["runs ready", "days", "day and shift", "95 % interval, days"]) element("th", name, head).scope = "col";
+    const columns = ["runs ready", "days", "day and shift", "95 % interval, days"];
+    for (const name of columns) element("th", name, head).scope = "col";
     const body = element("tbody", "", table);
     for (const [name, days, day, interval] of plan.bands) {
       const row = element("tr", "", body);
       element("th", name, row).scope = "row";
-      element("td", days, row).dataset.band = name;
-      element("td", day || "–", row);
-      element("td", interval, row);
+      const cells = [days, day || "–", interval].map((text) => element("td", text, row));
+      cells[0].dataset.band = name;
+      cells.forEach((cell, place) => { cell.dataset.label = columns[place + 1]; });
     }
     element("p", onTime(plan), answer).id = "sheet-chance";
     element("p", plan.change, answer).id = "sheet-change";
@@ -104,7 +102,7 @@
 
   // The curves: runs ready against days, the chosen plan solid, the scenario as written dashed.
   function draw(plan) {
-    const wide = Math.max(300, Math.min(760, curve.clientWidth)), high = 270, left = 50, right = 14, top = 34, low = 46;
+    const wide = Math.max(300, Math.min(760, curve.clientWidth)), narrow = wide < 390, left = 50, right = 14, top = narrow ? 54 : 34, low = 46, high = 236 + top;
     const every = Object.values(data.plans).map((one) => one.hours.filter((hour) => hour !== null));
     const known = every.filter((hours) => hours.length);
     if (!known.length) return;
@@ -113,28 +111,28 @@
     const begin = Math.max(0, first - 0.05 * (last - first) - 0.25), end = last + 0.05 * (last - first) + 0.25;
     const x = (day) => left + (wide - left - right) * (day - begin) / (end - begin);
     const y = (share) => top + (high - top - low) * (1 - share);
-    const svg = add("svg", { viewBox: "0 0 " + wide + " " + high, role: "img", "font-size": 14, fill: "#1a1a1a" }, curve);
+    const svg = add("svg", { viewBox: "0 0 " + wide + " " + high, role: "img", "font-size": 14, fill: "currentColor" }, curve);
     const p80 = (one) => { const [, days] = one.bands[1]; return /^\d/.test(days) ? days + " days" : days; };
     svg.setAttribute("aria-label", "Share of runs ready against days. Chosen plan: P80 " + p80(plan) + ". As written: P80 " + p80(own) + ".");
     for (const share of [0, 0.2, 0.4, 0.6, 0.8, 1]) {
-      add("line", { x1: left, x2: wide - right, y1: y(share), y2: y(share), stroke: share ? "#d0d0d0" : "#1a1a1a" }, svg);
+      add("line", { x1: left, x2: wide - right, y1: y(share), y2: y(share), stroke: "currentColor", "stroke-opacity": share ? 0.25 : 1 }, svg);
       add("text", { x: left - 6, y: y(share) + 5, "text-anchor": "end" }, svg).textContent = percent(share, 0);
     }
     const step = [0.25, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500].find((one) => (end - begin) / one <= wide / 90) || 1000;
     for (let day = Math.ceil(begin / step) * step; day <= end; day += step) {
-      add("line", { x1: x(day), x2: x(day), y1: y(0), y2: y(0) + 5, stroke: "#1a1a1a" }, svg);
+      add("line", { x1: x(day), x2: x(day), y1: y(0), y2: y(0) + 5, stroke: "currentColor" }, svg);
       add("text", { x: x(day), y: y(0) + 20, "text-anchor": "middle" }, svg).textContent = String(Math.round(day * 100) / 100);
     }
     add("text", { x: (left + wide - right) / 2, y: high - 6, "text-anchor": "middle" }, svg).textContent = "days after the start";
     const by = limit() / 24;
     if (by >= begin && by <= end) {
-      add("line", { x1: x(by), x2: x(by), y1: y(1), y2: y(0), stroke: "#1a1a1a", "stroke-dasharray": "2 3", "stroke-width": 1.5 }, svg);
+      add("line", { x1: x(by), x2: x(by), y1: y(1), y2: y(0), stroke: "currentColor", "stroke-dasharray": "2 3", "stroke-width": 1.5 }, svg);
     }
-    line(own, { stroke: "#5a5a5a", "stroke-width": 1.6, "stroke-dasharray": "7 4" });
-    line(plan, { stroke: "#1a1a1a", "stroke-width": 2.6 });
-    legend(left, "chosen", { "stroke-width": 2.6 });
-    legend(left + 100, "as written", { "stroke-width": 1.6, "stroke-dasharray": "7 4" });
-    legend(left + 222, "deadline", { "stroke-width": 1.5, "stroke-dasharray": "2 3" });
+    line(own, { stroke: "currentColor", "stroke-width": 1.6, "stroke-dasharray": "7 4" });
+    line(plan, { stroke: "currentColor", "stroke-width": 2.6 });
+    legend(left, 14, "chosen", { "stroke-width": 2.6 });
+    legend(left + 100, 14, "as written", { "stroke-width": 1.6, "stroke-dasharray": "7 4" });
+    legend(narrow ? left : left + 222, narrow ? 34 : 14, "deadline", { "stroke-width": 1.5, "stroke-dasharray": "2 3" });
 
     function line(one, look) {
       let path = "M" + x(begin) + " " + y(0), count = 0;
@@ -146,9 +144,9 @@
       add("path", { d: path + "H" + x(end), fill: "none", ...look }, svg);
     }
 
-    function legend(at, words, look) {
-      add("line", { x1: at, x2: at + 28, y1: 14, y2: 14, stroke: "#1a1a1a", ...look }, svg);
-      add("text", { x: at + 33, y: 19 }, svg).textContent = words;
+    function legend(at, y, words, look) {
+      add("line", { x1: at, x2: at + 28, y1: y, y2: y, stroke: "currentColor", ...look }, svg);
+      add("text", { x: at + 33, y: y + 5 }, svg).textContent = words;
     }
   }
 

@@ -1,4 +1,4 @@
-"""What stands on the first page of a brief? When, how likely, what drives it, what would help most, what to order."""
+"""Writes the first page of a brief: when, how likely, what holds it up, what would help most, what to order."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.answer import Page, Part, Points, Table, Text
+from simulation.present.answer import Figure, Page, Part, Points, Table, Text
 from simulation.present.change_format import INTERVAL, after, chance_in_words, change_format, meanings, whole
 from simulation.present.figure import listed
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
@@ -16,9 +16,12 @@ from simulation.questions.brief.study import MEASURES
 from simulation.questions.forecast import overview as facts
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun_words import outrun_lines
+from simulation.questions.forecast.pictures import S_CURVE
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from simulation.field import TakeOff
     from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
     from simulation.questions.brief.study import Findings
@@ -32,25 +35,26 @@ IN_WORDS = {0.5: "half of the runs", 0.8: "four in five", 0.9: "nine in ten"}
 MOST = 6
 
 
-def answer_page(found: Findings, quantities: TakeOff) -> Page:
+def answer_page(found: Findings, quantities: TakeOff, pictures: Mapping[str, Figure]) -> Page:
     """Return the first page."""
     forecast = found.forecast
     return Page(
         "answer",
         "The answer",
         (
-            Part("When is it ready?", _ready(forecast)),
+            Part("When is it ready?", _ready(forecast, pictures)),
             Part("How likely by the deadline?", _likely(forecast)),
-            Part("What drives it?", _drives(forecast)),
+            Part("What holds it up?", _drives(forecast)),
             Part("What would help most?", _helps(found.measures, MEASURES in found.missing)),
             Part("What to order?", order_points(forecast, quantities)),
         ),
     )
 
 
-def _ready(forecast: Forecast) -> tuple[Text | Table, ...]:
+def _ready(forecast: Forecast, pictures: Mapping[str, Figure]) -> tuple[Text | Table | Figure, ...]:
     further = (_milestones(forecast),) if len(forecast.milestones) > 1 else ()
-    return (Text(headline(forecast), strong=True), _when(forecast), *further)
+    curve = (pictures[S_CURVE],) if S_CURVE in pictures else ()
+    return (Text(headline(forecast), strong=True), _when(forecast), *curve, *further)
 
 
 def headline(forecast: Forecast) -> str:
@@ -132,7 +136,9 @@ def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
         f"{'' if ' run' in chance_in_words(chance) else f'; {runs}'}."
     ]
     if found.at_least:
-        lines.append("The deadline lies after the last day simulated, and an unfinished run may still have met it.")
+        lines.append(
+            "The deadline is later than the last day simulated: a run that was not finished by then may still have met it."
+        )
     eighty = forecast.readiness.quantile(0.8).value
     if math.isfinite(eighty):
         apart = wording.days(abs(eighty - at))
@@ -147,7 +153,7 @@ def _likely(forecast: Forecast) -> tuple[Text | Points, ...]:
 
 def _drives(forecast: Forecast) -> tuple[Text, ...]:
     if not forecast.causes:
-        return (Text("No run was ready by the last day simulated, so none says what drives it."),)
+        return (Text("No run finished by the last day simulated, so no cause can be given."),)
     held = held_back(attribute_hours(forecast.runs, forecast.readiness.name))
     lines = [*outrun_lines(forecast.outrun), *held, _hours(forecast.causes)]
     return tuple(Text(line) for line in lines)
@@ -160,13 +166,13 @@ def _hours(causes: tuple[CauseOfTime, ...]) -> str:
     off = [one for one in causes if is_off_shift(one.cause)]
     dark = [one for one in causes if of_calendar(one.cause) and one not in off]
     others = [one for one in causes if not of_calendar(one.cause)][:MOST]
-    line = f"Of the {mean:,.0f} hours of the mean run's chain of causes, "
+    line = f"Of the {mean:,.0f} hours to the finish, on average, "
     idle = [_off_shift(off)] if off else []
     idle += [f"{one.hours:,.0f} go to the dark (no light, or slower under lights)" for one in dark]
     if idle:
-        line += f"{listed(idle)}. The rest goes most to "
+        line += f"{listed(idle)}. Most of the rest: "
     else:
-        line += "most go to "
+        line += "most go to: "
     return line + f"{listed([f'{one.cause} {one.hours:,.1f} ({wording.percent(one.share)})' for one in others])}."
 
 
@@ -181,7 +187,7 @@ def _off_shift(causes: list[CauseOfTime]) -> str:
 
 def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Text | Points | Table, ...]:
     if found is None and stopped:
-        return (Text("Not reached: the brief was stopped before. The same command goes on from there."),)
+        return (Text("Not reached before the brief was stopped. The same command goes on from there."),)
     if found is None:
         return (Text("Not asked: measures were left out of this brief."),)
     lines = gain_lines(found)  # who holds it up is told above, of the runs of the forecast
@@ -207,11 +213,11 @@ def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title:
         rows.append((one.what_if.name, *cells, *chance))
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
-        f"{found.counted}, under the same luck, paired; below zero is earlier, in brackets: cannot be measurable.",
+        f"{found.counted}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
         *meanings([(digits, one.against.p80) for one in tried if not one.identical]),
     ]
     if any(one.what_if.name.startswith("day and night") for one in tried):
-        notes.append("Day and night needs other people for the night, at the rates of the day.")
+        notes.append("Day and night: other people work the night, at the rates of the day.")
     return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
 
 

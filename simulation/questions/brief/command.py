@@ -76,13 +76,16 @@ def brief(
     workers: talk.WORKERS = None,
     cluster: talk.CLUSTER = None,
     force: talk.FORCE = False,
+    as_json: talk.JSON = False,
 ) -> None:
-    """Write one file for the commander: when, how likely, what drives it, what would help, what to order, and how to repeat it.
+    """Write one file for the commander: when, how likely, what holds it up, what would help, what to order.
 
-    As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages. Runs are kept in
-    reports/SCENARIO, or in the folder of the study, and shared with the other commands.
+    As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages, then the assumptions. Runs are
+    kept in reports/SCENARIO, or in the folder of the study, and shared with the other commands.
     """
     from simulation.present.figure import listed
+    from simulation.present.record import answer_record
+    from simulation.present.record import as_json as as_json_text
     from simulation.questions.brief.content_of import compose_brief
     from simulation.questions.brief.files import unable
     from simulation.questions.brief.study import Asked
@@ -119,7 +122,10 @@ def brief(
             found = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
         pictures = (s_curve_picture(found.forecast), *forecast_pictures(found.forecast), plan_of(loaded))
         made = compose_brief(found, pictures, folder, losses_of(found.forecast, SEASONS))
-    _put(made)
+    if as_json:
+        talk.put(as_json_text(answer_record(made)) + "\n")
+    else:
+        _put(made)
     _write(made, file, force)
     if found.stopped:
         missing = f"without {listed(found.missing)}; " if found.missing else ""

@@ -1,4 +1,4 @@
-"""What does a brief say, from the first page to the last? Built from what the analysis found, the same for screen and paper."""
+"""Puts a brief together, from the first page to the last: an answer made of answers, the same for screen and paper."""
 
 from __future__ import annotations
 
@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Page, Part
+from simulation.present.record import study_record
 from simulation.questions.brief.answer import answer_page, headline
 from simulation.questions.brief.conditions import conditions_page
-from simulation.questions.brief.field import field_parts
 from simulation.questions.brief.inputs import inputs_block
-from simulation.questions.brief.method import cautions_page, few, method_page, repeat_page, takeoff_page
+from simulation.questions.brief.method import cautions_page, few, method_page, repeat_page
 from simulation.questions.brief.plans import plans_page
+from simulation.questions.brief.record import brief_record
 from simulation.questions.brief.risk import risk_page
+from simulation.questions.brief.takeoff import takeoff_page
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
@@ -49,15 +51,15 @@ def compose_brief(
         f"start {day(starts)} {starts:%H:%M}. A planning aid; see the cautions."
     )
     pages: list[Page | None] = [
-        answer_page(found, quantities),
+        answer_page(found, quantities, drawn),
         risk_page(forecast, drawn),
         plans_page(found),
         None if losses is None else conditions_page(losses),
-        takeoff_page(quantities, field_parts(quantities, drawn.get("plan"))),
-        Page("assumptions", "Assumptions", (Part("Every input, its spread and where it comes from", (inputs_block(scenario),)),)),
+        takeoff_page(scenario, quantities, drawn.get("plan")),
         method_page(forecast),
         cautions_page(),
         repeat_page(found, folder),
+        Page("assumptions", "Assumptions", (Part("Every input, its spread and where it comes from", (inputs_block(scenario),)),)),
     ]
     return Answer(
         question="brief",
@@ -66,4 +68,7 @@ def compose_brief(
         headline=headline(forecast),
         warnings=few(found),
         pages=tuple(page for page in pages if page is not None),
+        record=brief_record(found, quantities, losses),
+        study={} if forecast.study is None else study_record(forecast.study.manifest),
+        stopped=found.stopped,
     )

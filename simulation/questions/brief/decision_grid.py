@@ -1,4 +1,4 @@
-"""What would other crews, another start and other forklifts come to, in every combination? A small grid, done beforehand."""
+"""Tries other crews, another start and other forklifts in every combination: a small grid, done beforehand."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ class Choice:
 
 @dataclass(frozen=True)
 class PlanGrid:
-    """Every combination that is sound, under the same luck.
+    """Every combination that is sound, with the same random draws.
 
     Attributes
     ----------

@@ -1,4 +1,4 @@
-"""What does the decision sheet know? Every plan of the grid: its words, and its runs for curve and chance."""
+"""Collects what the decision sheet shows: every plan of the grid, its words, and its runs for curve and chance."""
 
 from __future__ import annotations
 
@@ -95,9 +95,9 @@ def _change(grid: PlanGrid, one: CompareRow) -> str:
         return "This is the scenario as written."
     digits, change = change_format(reference.outcome), one.against.p80
     if change.value is None:
-        return "P80 against the scenario as written: not known, because one of the two lies after the last day simulated."
+        return "P80 against the scenario as written: not known, because one of the two is later than the last day simulated."
     if not change.measurable:
-        return f"P80 against the scenario as written: no change that can be told ({digits.ends(change, 'later', 'earlier')})."
+        return f"P80 against the scenario as written: no measurable change ({digits.ends(change, 'later', 'earlier')})."
     way = "later" if change.value > 0 else "earlier"
     turned = digits.in_brackets(change, turned=True)
     return f"P80 against the scenario as written: {digits.of(change.value)} {way} ({turned})."
@@ -125,14 +125,14 @@ def grid_table(grid: PlanGrid) -> Table:
     deadline = reference.outcome.deadline
     by = () if deadline is None else (f"ready by {deadline.text}",)
     notes = [
-        f"{wording.counted(found.run_count, 'run')} of each, paired run by run; change: of P80 against the scenario as "
-        f"written, below zero is earlier; in brackets: cannot be measurable. Of {len(found.plans)} plans, one or another "
-        "that changes nothing may seem to.",
+        f"{wording.counted(found.run_count, 'run')} of each, with the same random draws. Change: of P80 against the scenario as "
+        f"written; below zero is earlier; in brackets: no measurable effect. With {len(found.plans)} plans tried, expect one "
+        "false alarm or so.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
         *filter(None, [how_read(found, "the scenario as written")]),
     ]
     if grid.left_out:
         left = "; ".join(f"{one.people} people, {STARTS[one.start]}, {one.forklifts} forklifts" for one in grid.left_out)
-        notes.append(f"Left out, because the scenario would not be sound or could not finish: {left}.")
+        notes.append(f"Left out, because such a plan cannot work or cannot finish: {left}.")
     columns = ("plan", "forklifts", "P50", "P80", "P90", f"change, {digits.name}", INTERVAL, *by)
     return Table("Every plan of the sheet, days until ready", columns, tuple(rows), notes=tuple(notes))

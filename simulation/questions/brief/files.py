@@ -1,4 +1,4 @@
-"""Which files can a brief be, and can this one be written? Told before anything is computed."""
+"""Says which files a brief can be, and whether this one can be written, before anything is computed."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from simulation.present.answer import Answer
 from simulation.present.own_files import write_file
 
 #: Endings of a file -> what it is.
-FORMS = {".html": "one page that needs no network", ".htm": "the same", ".pdf": "two to four pages of paper"}
+FORMS = {".html": "one page that needs no network", ".htm": "the same", ".pdf": "two to four pages of paper, and the assumptions"}
 
 
 def unable(file: Path) -> str:

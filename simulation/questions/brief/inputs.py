@@ -1,4 +1,4 @@
-"""Which inputs does a scenario have, and where does each come from? Every key: value, spread, origin, and what it means.
+"""Lists the inputs of a scenario and where each comes from: key, value, spread, origin, and what it means.
 
 What is written is shown as the planner wrote it, what is left out as the default is declared, with the text under its field.
 """
@@ -152,8 +152,8 @@ def inputs_block(scenario: Scenario) -> Inputs:
         rows,
         frozenset({1, 2, 3, 4}),
         (
-            "Spread: a level is drawn once a run (what nobody knows today; shared levels move together), a scatter at every "
-            "step around it (the luck of the moment). Of two values the level is lognormal, P10 to P90; of three it is PERT. "
+            "Spread: a job-wide value is drawn once a run (what nobody knows today; values that are shared move together), a "
+            "scatter at every task around it. Of two values the job-wide one is lognormal, P10 to P90; of three it is PERT. "
             "Planning value: no source stands behind it; replace it with your own records. A * in a key stands for every block "
             "of its kind, where all have the same default.",
         ),

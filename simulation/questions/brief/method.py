@@ -1,61 +1,23 @@
-"""What stands at the end of a brief? The take-off, the method in half a page, the cautions, and what is needed to repeat it."""
+"""Writes the end of a brief: the method in half a page, the cautions, and what is needed to repeat it."""
 
 from __future__ import annotations
 
 import math
 import shlex
-from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.answer import Page, Part, Points, Table, Terms, Text, Verbatim
+from simulation.present.answer import Page, Part, Points, Terms, Text, Verbatim
 from simulation.present.cautions import CAUTIONS
 from simulation.present.data_files import describe_data
 from simulation.present.figure import listed
-from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.forecast import overview as facts
 from simulation.questions.forecast.yardsticks import OF_FIELDS
 
 if TYPE_CHECKING:
-    from simulation.field import TakeOff
     from simulation.questions.brief.study import Findings
     from simulation.questions.forecast.study import Forecast
-
-
-def takeoff_page(quantities: TakeOff, further: Sequence[Part] = ()) -> Page:
-    """Return the take-off: the counts, then further parts."""
-    told = quantities.told
-    rows = [
-        (
-            area.name,
-            f"{told.length.short(area.length)} × {told.length.short(area.width)}",
-            *(wording.number(one) for one in (told.area.of(area.square_feet), area.rows, area.full, area.half, area.joints)),
-            wording.number(area.key_strips + area.starter_key_strips),
-            wording.number(area.alone.pallets),
-        )
-        for area in quantities.areas
-    ]
-    totals = (quantities.total(name) for name in ("rows", "full", "half", "joints"))
-    field = told.area.number(quantities.total("square_feet"))
-    strips = quantities.total("key_strips") + quantities.total("starter_key_strips")
-    rows.append(
-        ("field", "", field, *map(wording.number, totals), wording.number(strips), wording.number(quantities.need.pallets))
-    )
-    by = f"{told.length.name} × {told.length.name}"
-    counts_of = ("rows", "full mats", "half mats", "end joints", "key strips", "pallets of mats, no spares")
-    columns = ("area", by, told.area.name, *counts_of)
-    notes = [
-        "Full and half mats must each be covered by whole pallets; an end joint takes one locking bar.",
-        "An area's pallets are those that it would take alone; the field's, of which its mats are the first part below.",
-        to_order_in_words(quantities),
-        planned_in_words(quantities),
-    ]
-    ramps = [f"{area.ramp_rows} of {area.name}" for area in quantities.areas if area.ramp_rows]
-    if ramps:
-        notes.append(f"Rows inside end ramps: {', '.join(ramps)}.")
-    counts = Part("Quantities", (Table("What the field takes", columns, tuple(rows), notes=tuple(notes)),))
-    return Page("takeoff", "Take-off", (counts, *further))
 
 
 def method_page(forecast: Forecast) -> Page:
@@ -69,24 +31,25 @@ def method_page(forecast: Forecast) -> Page:
                 "How the numbers come about",
                 (
                     Text(
-                        "The construction is simulated event by event: trucks and flights bring pallets under a daily limit; "
-                        "forklifts unload them, feed the edges and break down; grading runs ahead; crews lay row by row, set key "
-                        "strips, check the line and join areas; weather, darkness and shifts stop each kind of work. Rows, mats, "
-                        "joints and pallets follow from the drawing."
+                        "Each run plays the whole construction through: trucks and flights bring pallets under a daily limit; "
+                        "forklifts unload them, bring them to the laying edges and break down; grading runs ahead; crews lay row "
+                        "by row, set key strips, check the line and join areas; weather, darkness and shifts stop each kind of "
+                        "work. Rows, mats, joints and pallets are counted from the drawing."
                     ),
                     Text(
-                        f"That is done {wording.counted(forecast.run_count, 'time')}. In each run every uncertain input has "
-                        "a level, drawn once (what nobody knows today), and a scatter at every step (luck of the moment). "
-                        "P80 is the time by which 80 % of the runs were ready; a run not ready within the "
+                        f"There are {wording.counted(forecast.run_count, 'run')}. In each, every uncertain input has a job-wide "
+                        "value, drawn once (what nobody knows today), and a task-to-task variation, drawn at every step. P80 is "
+                        "the time by which 80 % of the runs were ready; a run that is not ready within the "
                         f"{wording.days(forecast.scenario.horizon)} days simulated counts as late. Days count from the start; "
                         f"each is given with the laying shift that holds the hour ({spans})."
                     ),
                     Text(
-                        "Walking back from readiness, each step names the step whose end let it start, so every hour of a run "
-                        "has one cause, and the causes sum to its time. Other plans and changes are tried with the same luck, "
-                        "run by run, so that what differs is the plan. Intervals are of 95 %: exact for quantiles and "
-                        "chances, bootstrapped for paired differences; they show sampling error only and do not cover wrong "
-                        "inputs or a wrong model. Likelihood words follow ICD 203 and stand beside their number."
+                        "To explain the finish, the program works backwards from it: each task could start only when another "
+                        "ended, so every hour has exactly one cause, and the causes add up to the whole time. Other plans and "
+                        "changes meet the same random draws, run by run: what differs is the plan. Intervals are of 95 %, "
+                        "exact for quantiles and chances, bootstrapped for differences between plans; they show sampling error "
+                        "only and do not cover wrong inputs or a wrong model. Likelihood words follow ICD 203 and stand beside "
+                        "their number."
                     ),
                 ),
             ),
@@ -97,7 +60,7 @@ def method_page(forecast: Forecast) -> Page:
                         (
                             ("rate", facts.rate(forecast)),
                             ("pallets a day", facts.gate(forecast)),
-                            ("by the handbook", facts.book(forecast)),
+                            ("handbook estimate", facts.book(forecast)),
                             *((one.what, facts.beside(one, forecast)) for one in OF_FIELDS),
                         )
                     ),
@@ -148,7 +111,7 @@ def repeat_page(found: Findings, folder: Path | None) -> Page:
 
 
 def _levels(sampling: str) -> str:
-    return "levels drawn at random" if sampling == "random" else "levels in Latin hypercubes of 100 runs"
+    return "job-wide values drawn at random" if sampling == "random" else "job-wide values in Latin hypercubes of 100 runs"
 
 
 def few(found: Findings) -> tuple[str, ...]:
@@ -159,13 +122,13 @@ def few(found: Findings) -> tuple[str, ...]:
         lines.append(only)
     if forecast.unfinished:
         lines.append(
-            f"{forecast.unfinished:,} of {runs} not ready within the {wording.days(forecast.scenario.horizon)} days simulated: "
-            "counted as late, never as ready."
+            f"{forecast.unfinished:,} of {runs} not ready by the last day simulated, day "
+            f"{wording.days(forecast.scenario.horizon)}: counted as late, never as ready."
         )
     if found.stopped or forecast.run_count < forecast.asked:
         asked = wording.counted(forecast.asked, "run")
         missing = f"; not reached: {listed(found.missing)}" if found.missing else ""
         lines.append(f"Stopped early: {wording.number(forecast.run_count)} of {asked} of the forecast{missing}.")
     if math.isinf(forecast.readiness.quantile(0.5).value):
-        lines.append("Fewer than half of the runs are ready by the last day simulated: the scenario does not work as it is.")
+        lines.append("Fewer than half of the runs are ready by the last day simulated: the plan does not work as it is.")
     return tuple(lines)

@@ -1,4 +1,4 @@
-"""What does a commander have to know of one scenario? The forecast, what holds it back, other plans, and a grid of them."""
+"""Works out what a commander has to know of one scenario: the forecast, what holds it back, other plans, and a grid of them."""
 
 from __future__ import annotations
 
@@ -23,8 +23,6 @@ from simulation.study.run_context import RunContext
 if TYPE_CHECKING:
     from simulation.replicate import Manifest
     from simulation.scenario import Scenario
-
-Progress = Callable[[int, int], None]
 
 #: What a question is called where a stop kept it from being asked.
 MEASURES = "what would help"
@@ -79,7 +77,7 @@ class Findings:
 
 
 def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked | None = None) -> Findings:
-    """Return what a brief of a scenario is written from: one question after the other, all under the same luck.
+    """Return what a brief of a scenario is written from: one question after the other, all with the same random draws.
 
     Parameters
     ----------
@@ -110,81 +108,34 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     plans = _plans(scenario, asked)
     needs = _needs(scenario, asked, plans, context.runs)
     if context.tell is not None:
-        _announce(needs, context.seed, context.sampling, context.workers, context.cluster, context.folder, context.tell)
-    total = sum(len(scenarios) * count for scenarios, count in needs)
-    steps = [_told(context.progress, sum(len(some) * count for some, count in needs[:place]), total) for place in range(4)]
-    found = forecast(
-        scenario,
-        RunContext(
-            runs=context.runs,
-            seed=context.seed,
-            workers=context.workers,
-            deadline=context.deadline,
-            progress=steps[0],
-            sampling=context.sampling,
-            cluster=context.cluster,
-            folder=context.folder,
-        ),
-    )
-    stopped = found.study.stopped if found.study else ""
-    told = summarise_outcome("as it is", scenario, found.runs, None if found.deadline is None else found.deadline.deadline)
-    told = replace(told, p50=found.readiness.quantile(0.5), p80=found.readiness.quantile(0.8))  # one P80 in all of the brief
-    if found.deadline is not None:
-        told = replace(told, chance=found.deadline.chance)
+        _announce(needs, context, context.tell)
+    counts = [len(scenarios) * count for scenarios, count in needs]
+    parts = [_part_of(context, sum(counts[:place]), sum(counts), asked.each) for place in range(len(counts))]
+    result = forecast(scenario, replace(parts[0], runs=context.runs, sampling=context.sampling))
+    stopped = result.study.stopped if result.study else ""
+    current = summarise_outcome("as it is", scenario, result.runs, None if result.deadline is None else result.deadline.deadline)
+    # One P80 in all of the brief.
+    current = replace(current, p50=result.readiness.quantile(0.5), p80=result.readiness.quantile(0.8))
+    if result.deadline is not None:
+        current = replace(current, chance=result.deadline.chance)
     measures: BottlenecksResult | None = None
     comparison: CompareResult | None = None
     grid: PlanGrid | None = None
     if asked.measures and not stopped:
-        measures = bottlenecks(
-            scenario,
-            RunContext(
-                runs=asked.each,
-                seed=context.seed,
-                workers=context.workers,
-                deadline=context.deadline,
-                progress=steps[1],
-                cluster=context.cluster,
-                folder=context.folder,
-            ),
-            told=told,
-        )
+        measures = bottlenecks(scenario, parts[1], told=current)
         stopped = measures.stopped
     if len(plans) > 1 and not stopped:
-        comparison = compare(
-            plans,
-            RunContext(
-                runs=asked.each,
-                seed=context.seed,
-                workers=context.workers,
-                deadline=context.deadline,
-                progress=steps[2],
-                cluster=context.cluster,
-                folder=context.folder,
-            ),
-            told=told,
-        )
+        comparison = compare(plans, parts[2], told=current)
         stopped = comparison.stopped
     if asked.grid and not stopped:
-        grid = plan_grid(
-            scenario,
-            RunContext(
-                runs=asked.each,
-                seed=context.seed,
-                workers=context.workers,
-                deadline=context.deadline,
-                progress=steps[3],
-                cluster=context.cluster,
-                folder=context.folder,
-            ),
-            told=told,
-        )
+        grid = plan_grid(scenario, parts[3], told=current)
         stopped = grid.comparison.stopped
     reached = {
         MEASURES: measures or not asked.measures,
         "the other plans": comparison or len(plans) < 2,
         "the decision sheet": grid or not asked.grid,
     }
-    return Findings(found, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
+    return Findings(result, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
 
 
 def kept_study(folder: Path, number: int | None = None) -> Manifest:
@@ -227,17 +178,9 @@ def _needs(
     ]
 
 
-def _announce(
-    needs: Sequence[tuple[Sequence[Scenario], int]],
-    seed: int | None,
-    sampling: str,
-    workers: int | None,
-    cluster: str | None,
-    folder: Path | None,
-    tell: Callable[[str], None],
-) -> None:
+def _announce(needs: Sequence[tuple[Sequence[Scenario], int]], context: RunContext, tell: Callable[[str], None]) -> None:
     """Tell how much there is to do: a scenario that several questions ask for is done once."""
-    from simulation.replicate import Alternatives, Workshop
+    from simulation.replicate import Alternatives
     from simulation.replicate.identity import scenario_hash
 
     most: dict[str, tuple[Scenario, int]] = {}
@@ -245,9 +188,9 @@ def _announce(
         for one in scenarios:
             key = scenario_hash(one)
             most[key] = (one, max(count, most[key][1] if key in most else 0))
-    with Workshop(folder, workers, cluster) as workshop:
-        every = Alternatives([one for one, _ in most.values()], workshop, seed)
-        if every.runs[0].news and sampling == "random":
+    with context.workshop() as workshop:
+        every = Alternatives([one for one, _ in most.values()], workshop, context.seed)
+        if every.runs[0].news and context.sampling == "random":
             tell(every.runs[0].news)
         missing = [count - runs.stored(count) for runs, (_, count) in zip(every.runs, most.values(), strict=True)]
         if sum(missing):
@@ -256,7 +199,8 @@ def _announce(
             tell(f"to do for {len(most)} plans: {in_words(sum(missing), seconds * sum(missing) / runs)}")
 
 
-def _told(progress: Progress | None, before: int, total: int) -> Progress | None:
-    if progress is None:
-        return None
-    return lambda done, _: progress(before + done, total)
+def _part_of(context: RunContext, before: int, total: int, runs: int) -> RunContext:
+    """Return the context of one question of the brief: plans with so many runs, its progress a part of the whole."""
+    progress = context.progress
+    told = None if progress is None else lambda done, _: progress(before + done, total)
+    return replace(context, runs=runs, progress=told, sampling="random", tell=None)

@@ -1,4 +1,4 @@
-"""How is a value of a scenario shown to a reader? As it was written; an uncertain quantity in words, with its spread."""
+"""Shows a value of a scenario to a reader: as it was written; an uncertain quantity in words, with its spread."""
 
 from __future__ import annotations
 

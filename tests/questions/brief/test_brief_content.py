@@ -37,10 +37,10 @@ def said(part):
 def test_the_pages_answer_in_the_order_of_the_questions():
     brief = briefed(full=True)
     assert [page.key for page in brief.pages] == [
-        "answer", "risk", "plans", "conditions", "takeoff", "assumptions", "method", "cautions", "repeat",
+        "answer", "risk", "plans", "conditions", "takeoff", "method", "cautions", "repeat", "assumptions",
     ]  # fmt: skip
     assert [part.title for part in brief.pages[0].parts] == [
-        "When is it ready?", "How likely by the deadline?", "What drives it?", "What would help most?", "What to order?",
+        "When is it ready?", "How likely by the deadline?", "What holds it up?", "What would help most?", "What to order?",
     ]  # fmt: skip
 
 
@@ -48,6 +48,11 @@ def test_the_first_page_says_the_quantiles_of_the_forecast_as_dates_and_days():
     forecast = findings(full=True).forecast
     part = part_of(briefed(full=True), "When is it ready?")
     (table,) = tables_of(part).values()
+    assert [type(block) for block in part.blocks[:3]] == [
+        content.Text,
+        content.Table,
+        content.Figure,
+    ]  # the S-curve stands on the first page
     for row, share in zip(table.rows, (0.5, 0.8, 0.9), strict=True):
         band = forecast.readiness.quantile(share)
         when = str(forecast.calendar.day_and_shift(band.value))
@@ -96,14 +101,14 @@ def test_runs_that_are_not_ready_are_warned_of_and_never_counted_as_ready():
 def test_a_field_that_is_never_ready_is_told_as_such():
     brief = briefed(SHORT.replace("20 day", "2 h"), runs=20, full=True)
     assert "is not reached by four in five runs (P80)" in part_of(brief, "When is it ready?").blocks[0].text
-    assert "No run was ready" in said(part_of(brief, "What drives it?"))
+    assert "No run was ready" in said(part_of(brief, "What holds it up?"))
     assert any("does not work as it is" in line for line in brief.warnings)
 
 
 def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlenecks():
     found = findings(full=True)
     lines = bottleneck_lines(found.measures)
-    drives, helps = (part_of(briefed(full=True), title) for title in ("What drives it?", "What would help most?"))
+    drives, helps = (part_of(briefed(full=True), title) for title in ("What holds it up?", "What would help most?"))
     own = held_back(attribute_hours(found.forecast.runs, found.forecast.readiness.name))
     assert own == lines[:2]  # what would help is held against the runs of the forecast: one plan has one P80 and one chance
     assert found.measures.outcome.p80 == found.comparison.plans[0].outcome.p80 == found.forecast.readiness.quantile(0.8)
@@ -113,7 +118,7 @@ def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlen
     assert list(bought) == lines[2 : 2 + len(bought)]
     assert lines[2 + len(bought)].startswith("Current plan: ")
     mean = sum(cause_of_time.hours for cause_of_time in found.forecast.causes)
-    assert f"Of the {mean:,.0f} hours of the mean run" in said(drives)
+    assert f"Of the {mean:,.0f} hours to the finish, on average" in said(drives)
 
 
 def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():

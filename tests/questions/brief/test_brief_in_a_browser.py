@@ -1,11 +1,12 @@
 """The brief in a real browser: by keyboard the decision sheet shows the right plan, and the page is accessible."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from briefed import EVIL, EVIL_STRIP, blank_image, briefed, findings, page_of
-from browser import opened
+from browser import contrast, opened
 
 from simulation.present import answer as content
 from simulation.present.wording import days
@@ -128,7 +129,7 @@ def test_the_chance_is_counted_for_any_deadline(browser, file):
         said = page.inner_text("#sheet-chance")
         assert f"Ready by 0.5 days: {100 * share:.0f} %; as written: {100 * count / 120:.0f} %." in said  # too few for a word
         more = "as many" if not changed else f"{abs(changed)} {'more' if changed > 0 else 'fewer'}"
-        assert f"Of 20 runs under the same luck {more} are ready by then." in said
+        assert f"Of 20 runs with the same random draws {more} are ready by then." in said
         page.fill("#sheet-deadline", "")
         assert page.inner_text("#sheet-chance").startswith("Give a deadline")
 
@@ -153,10 +154,51 @@ def test_the_curve_steps_once_for_each_run_and_changes_with_the_plan(browser, fi
         assert "P80" in page.get_attribute("#sheet-curve svg", "aria-label")
 
 
-@pytest.mark.parametrize("width", [1280, 400])
-def test_nothing_runs_out_of_the_page(browser, file, width):
+#: Elements that are cut, or that one would have to scroll sideways to read.
+OUTSIDE = """[...document.querySelectorAll("body *")].filter((one) => {
+  const box = one.getBoundingClientRect(), seen = box.width > 1 && box.height > 1 && !one.classList.contains("skip");
+  const scrolls = one.scrollWidth > one.clientWidth + 1 && !["visible", "clip"].includes(getComputedStyle(one).overflowX);
+  return seen && !one.closest("thead") && (box.right > innerWidth + 1 || (scrolls && one.clientWidth > 1));
+}).map((one) => one.outerHTML.slice(0, 80))"""
+
+
+@pytest.mark.parametrize("width", [1280, 640, 360])  # 640 is a wide screen at 200 %
+def test_nothing_is_cut_or_scrolled_sideways(browser, file, width):
     with opened(browser, file, width=width) as page:
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+        assert page.evaluate(OUTSIDE) == []
+
+
+def test_the_decision_sheet_is_one_key_press_from_the_top(browser, file):
+    with opened(browser, file) as page:
+        page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        assert focused(page) == "decision-sheet"
+        top = page.evaluate("document.getElementById('sheet').getBoundingClientRect().top")
+        assert 0 <= top < 900
+        assert page.eval_on_selector("nav a", "one => one.textContent") == "Decision sheet"
+
+
+def test_every_cell_of_a_card_on_a_narrow_screen_names_its_column(browser, file):
+    with opened(browser, file, width=360) as page:
+        cells = "[...document.querySelectorAll('tbody td')]"
+        assert page.evaluate(f"{cells}.filter((one) => !one.dataset.label).length") == 0
+        assert page.evaluate(f"getComputedStyle({cells}[0], '::before').content") not in ("none", "normal")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_letters_stand_out_in_the_light_and_in_the_dark(browser, file, scheme):
+    with opened(browser, file, color_scheme=scheme) as page:
+        inks = "[...document.querySelectorAll('body, main *, nav *')].map((one) => getComputedStyle(one).color)"
+        ground = colour(page.evaluate("getComputedStyle(document.documentElement).backgroundColor"))
+        assert (sum(ground) < 200) == (scheme == "dark")
+        for ink in set(page.evaluate(inks)):
+            assert contrast(colour(ink), ground) >= 4.5
+
+
+def colour(text):
+    return [int(part) for part in re.findall(r"\d+", text)[:3]]
 
 
 def test_a_script_in_a_name_does_not_run(browser, tmp_path):

@@ -6,14 +6,14 @@ from functools import cache
 import pytest
 
 from simulation.field import take_off
-from simulation.present.answer import Brief, Figure, Page, Part, Points, Table, Terms, Text
+from simulation.present.answer import Answer, Figure, Page, Part, Points, Table, Terms, Text
 from simulation.present.figure import blank
 from simulation.present.paper import render_paper
 from simulation.questions.brief.conditions import conditions_page
-from simulation.questions.brief.field import field_parts
+from simulation.questions.brief.takeoff import takeoff_page
 from simulation.questions.conditions.study import expected_losses
-from simulation.questions.forecast.pictures import Picture, plan_of
-from simulation.scenario import load_scenario
+from simulation.questions.forecast.pictures import plan_of
+from simulation.scenario import load_scenario, parse_scenario
 
 
 @cache
@@ -31,17 +31,9 @@ def blocks(parts, kind):
     return [block for part in parts for block in part.blocks if isinstance(block, kind)]
 
 
-def test_everything_that_is_ordered_stands_with_its_count_and_its_rule():
-    _, quantities = railed()
-    table = next(one for one in blocks(field_parts(quantities), Table) if one.columns[0] == "item")
-    assert len(table.rows) == len(quantities.ordered.lines)
-    for row, line in zip(table.rows, quantities.ordered.lines, strict=True):
-        assert (row[0], row[2].replace(",", ""), row[4]) == (line.item, str(line.order), line.rule)
-
-
 def test_warnings_of_the_take_off_come_first_and_stand_on_paper_too():
-    _, quantities = railed()
-    first = field_parts(quantities)[0]
+    scenario, quantities = railed()
+    first = takeoff_page(scenario, quantities).parts[0]
     assert quantities.warnings
     assert first.on_paper
     assert first.blocks == (Points(quantities.warnings),)
@@ -49,18 +41,20 @@ def test_warnings_of_the_take_off_come_first_and_stand_on_paper_too():
 
 def test_the_plan_has_words_for_whoever_does_not_see_it():
     scenario, quantities = railed()
-    (plan,) = blocks(field_parts(quantities, plan_of(scenario)), Figure)
-    assert "strip 1,800 × 72 ft" in plan.text
-    assert blocks(field_parts(quantities), Figure) == []
+    (plan,) = blocks(takeoff_page(scenario, quantities, plan_of(scenario)).parts, Figure)
+    assert "strip 1,800 × 72 ft" in plan.describe()
+    assert blocks(takeoff_page(scenario, quantities).parts, Figure) == []
 
 
 def test_the_clearance_of_a_rail_is_told_with_what_uses_it_up():
-    titles = [one.title for one in blocks(field_parts(railed()[1]), Table)]
-    assert any(title.startswith("Guide rail of strip: clearance") for title in titles)
+    parts = {part.title: part for part in takeoff_page(*railed()).parts}
+    (table,) = blocks([parts["Guide rail of strip"]], Table)
+    assert table.title.startswith("Clearance between joints of mats and rail")
 
 
 def test_a_field_without_warnings_or_rail_says_nothing_of_them():
-    parts = field_parts(take_off(load_scenario("configs/first_look.toml")))
+    scenario = load_scenario("configs/first_look.toml")
+    parts = takeoff_page(scenario, take_off(scenario)).parts
     assert "To be looked after" not in [part.title for part in parts]
     assert not any("rail" in table.title for table in blocks(parts, Table))
 
@@ -86,8 +80,8 @@ def test_the_weather_names_its_sources_and_the_answer_comes_first():
 def test_the_calendar_is_told_in_words_and_says_which_season_it_is():
     found = losses()
     (season,) = blocks(conditions_page(found).parts, Figure)
-    assert f"number {found.typical[found.first.work.name]} of 10" in season.text
-    assert f"takes {found.first.lost_hours.mean:,.0f} of the" in season.text
+    assert f"number {found.typical[found.first.work.name]} of 10" in season.describe()
+    assert f"takes {found.first.lost_hours.mean:,.0f} of the" in season.describe()
     assert not season.on_paper
 
 
@@ -98,18 +92,20 @@ def test_weather_that_no_rule_asks_for_is_named():
     assert blocks(plain.parts, Text)[-1].text.endswith("asks for it: wind, gusts, temperature, humidity and thunder.")
 
 
-def test_what_the_areas_and_the_crews_need_sums_to_the_field():
-    _, quantities = railed()
-    table = next(one for one in blocks(field_parts(quantities), Table) if one.title.startswith("Area by area"))
-    assert table.columns == ("item", *(area.name for area in quantities.areas), "crews", "field")
-    for row in table.rows:
-        counts = [int(cell.replace(",", "")) for cell in row[1:] if cell != "–"]
-        assert sum(counts[:-1]) == counts[-1] > 0
+def test_fifteen_areas_of_long_names_make_no_table_wider():
+    names = [f"stand {n} of the long northern row" for n in range(15)]
+    areas = "".join(f'[[area]]\nname = "{name}"\nlength = "40 ft"\nwidth = "36 ft"\n' for name in names)
+    crew = f'[[crew]]\nname = "A"\npeople = 20\nareas = {names}\n[supply]\non_hand = 100\n'
+    scenario = parse_scenario(areas + crew)
+    tables = blocks(takeoff_page(scenario, take_off(scenario)).parts, Table)
+    assert max(len(table.columns) for table in tables) <= 9
+    text = str(tables)
+    assert all(name in text for name in names)
 
 
 def test_paper_has_the_whole_order_in_a_few_lines():
-    _, quantities = railed()
-    part = next(one for one in field_parts(quantities) if one.title == "Everything that is ordered")
+    scenario, quantities = railed()
+    part = next(one for one in takeoff_page(scenario, quantities).parts if one.title == "Everything that is ordered")
     assert part.on_paper
     (lines,) = part.blocks
     said = " ".join(text for _, text in lines.rows)
@@ -121,10 +117,11 @@ def test_paper_has_the_whole_order_in_a_few_lines():
 @pytest.mark.parametrize(("height", "shown"), [(1.0, 1), (40.0, 0)])
 def test_paper_shows_the_plan_only_where_a_page_would_end_empty(height, shown):
     pypdf = pytest.importorskip("pypdf")
-    picture = Picture("plan", lambda: blank(8.0, height), lambda: "A box, drawn to see whether there is room for it.")
+    words = "A box, drawn to see whether there is room for it."
+    picture = Figure("plan", "Plan", lambda: blank(8.0, height), lambda: words, on_paper=False, if_room=True)
     pages = [
         Page("answer", "The answer", (Part("First", (Text("Ready."),)),)),
-        Page("risk", "The risk", (Part("Plan", (Figure("Plan", picture, picture.describe(), False, True),)),)),
+        Page("risk", "The risk", (Part("Plan", (picture,)),)),
     ]
-    reader = pypdf.PdfReader(io.BytesIO(render_paper(Brief("Title", "About.", (), tuple(pages)))))
+    reader = pypdf.PdfReader(io.BytesIO(render_paper(Answer("brief", "Title", "About.", "Ready.", pages=tuple(pages)))))
     assert [len(page.images) for page in reader.pages] == [shown, 0]

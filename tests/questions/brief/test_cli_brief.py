@@ -33,7 +33,7 @@ def test_the_whole_brief_says_how_much_there_is_to_do_before_it_begins(keystrip,
     for title in ("What would help most?", "Plans side by side", "Decision sheet", "Every input"):
         assert title in page
     for picture in ("The field to scale", "One drawn season"):
-        assert f'aria-label="{picture}, picture"' in page
+        assert f"<figcaption>{picture}</figcaption>" in page or f"<h3>{picture}</h3>" in page
     code, _, err = keystrip(*words, *ALONE[:3], "--out", "brief.pdf")
     assert code == 0
     assert "to do" not in err  # the runs are kept
@@ -50,6 +50,24 @@ def test_the_numbers_are_those_of_the_forecast_which_shares_its_runs(keystrip):
     page = keystrip("brief", "short.toml", "--runs", 25, *ALONE)[1]
     assert f"{ready['p80_days']:.1f} days after the start" in " ".join(page.split())
     assert ready["p80_date"] in " ".join(page.split())
+
+
+@pytest.mark.usefixtures("without_pictures", "unpainted")
+def test_its_record_holds_those_of_the_questions_that_it_answers(keystrip, tmp_path):
+    words = ("--runs", 25, "--each", 5, "--workers", 1, "--deadline", "28 h", "--json")
+    code, out, _ = keystrip("brief", "short.toml", *words, "--no-compare", "--no-grid")
+    assert code == 0
+    record = json.loads(out)
+    assert (record["schema"], record["question"], record["scenario"]) == (1, "brief", "Short strip")
+    assert record["study"]["runs"] == 25
+    answer = record["answer"]
+    assert answer["headline"].startswith("Four in five runs (P80)")
+    assert answer["compare"] is None and answer["decision_sheet"] is None and answer["not_reached"] == []
+    assert answer["takeoff"] and answer["conditions"]
+    forecast = json.loads(keystrip("forecast", "short.toml", *words[:2], *words[4:])[1])
+    assert answer["forecast"]["milestones"] == forecast.get("answer", forecast)["milestones"]
+    assert len(answer["bottlenecks"]["changes"]) > 3
+    assert (tmp_path / "reports" / "short" / "brief.html").exists()
 
 
 @pytest.mark.usefixtures("without_pictures", "unpainted")
@@ -127,7 +145,7 @@ def test_a_store_that_takes_no_more_says_which_runs_it_keeps(keystrip, monkeypat
         raise StoreFull("runs.sqlite: the disk is full; make room and run again")
 
     assert keystrip("brief", "short.toml", "--runs", 20, *ALONE)[0] == 0
-    monkeypatch.setattr(Store, "run_of", full)
+    monkeypatch.setattr(Store, "study_of", full)
     code, out, err = keystrip("brief", "short.toml", "--runs", 20, *ALONE)
     assert (code, out) == (2, "")
     assert err.rstrip().endswith("run again; 20 runs are kept in reports/short: run the same again then")

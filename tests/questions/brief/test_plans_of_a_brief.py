@@ -80,10 +80,10 @@ def test_after_a_stop_a_brief_names_the_questions_that_were_not_reached():
     assert (found.stopped, found.missing) == ("stopped early", ("what would help", "the other plans"))
     said = " ".join(few(found))
     assert f"Stopped early: {found.forecast.run_count} of 30 runs of the forecast; not reached: what would help and" in said
-    text = str(answer_page(found, take_off(found.forecast.scenario)))
-    assert "Not reached: the brief was stopped before." in text
+    text = str(answer_page(found, take_off(found.forecast.scenario), {}))
+    assert "Not reached before the brief was stopped." in text
     assert "Not asked" not in text
-    unasked = str(answer_page(replace(found, missing=("the other plans",)), take_off(found.forecast.scenario)))
+    unasked = str(answer_page(replace(found, missing=("the other plans",)), take_off(found.forecast.scenario), {}))
     assert "Not asked: measures were left out of this brief." in unasked
 
 

@@ -4,7 +4,7 @@ import json
 import re
 
 import pytest
-from browser import opened
+from browser import contrast, opened
 from replayed import EVIL, replay
 
 from simulation.present.page import as_data
@@ -120,17 +120,6 @@ def test_words_stand_out_from_what_is_behind_them(browser, file):
         inks = set(every(page, "main *, header *, footer *", "getComputedStyle(one).color"))
     for ink in inks:
         assert contrast([int(part) for part in re.findall(r"\d+", ink)[:3]], [255, 255, 255]) >= 4.5
-
-
-def contrast(one, other):
-    """Return the contrast ratio of two colours (Web Content Accessibility Guidelines 2.1, 1.4.3; formula from memory)."""
-    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-def luminance(colour):
-    linear = [part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4 for part in colour]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
 def test_a_script_in_a_title_or_a_name_is_text(browser, tmp_path):
