@@ -15,7 +15,7 @@ from simulation.replicate.manifest import Manifest
 from simulation.scenario import parse_scenario
 
 
-def test_what_all_runs_of_a_folder_have_in_common_is_said_once(keystrip, tmp_path):
+def test_what_all_studies_of_a_folder_have_in_common_is_said_once(keystrip, tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     keystrip("compare", "short.toml", "--vary", "laying.place=x1.23456789,x0.9", "--runs", 2, "--workers", 1)
     code, out, _ = keystrip("studies", "reports/short")
@@ -41,7 +41,7 @@ def printed(studies, width=80):
     return captured.get()
 
 
-def test_seventy_runs_stand_within_eighty_columns_and_nothing_of_a_change_is_cut():
+def test_seventy_studies_stand_within_eighty_columns_and_nothing_of_a_change_is_cut():
     keys = [f"supply.trucks.{number}.from" for number in range(1, 35)]
     studies = [run(1)]
     studies += [run(place, (keys[place % 34], "240.0 h"), ("forklifts.breakdown_every", "x1.11111")) for place in range(2, 36)]
@@ -76,7 +76,7 @@ def test_numbers_are_shortened_and_times_and_names_are_not(text, short):
     assert f"key={short} " in printed([run(1), run(2, ("key", text))], 200)
 
 
-def test_the_command_that_repeats_a_run_stands_whole_on_its_line(keystrip, tmp_path):
+def test_the_command_that_repeats_a_study_stands_whole_on_its_line(keystrip, tmp_path):
     folder = "a folder/" + "of a very long name, " * 4 + "that goes on"
     do_runs(parse_scenario(SHORT), 2, workers=1, folder=tmp_path / folder)
     _, out, _ = keystrip("studies", folder)
