@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.session import session as talk
+from simulation.session import session
 from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
@@ -35,7 +35,7 @@ def brief(
             "--out", metavar="FILE", help="Ends in .html or .pdf. Default: reports/SCENARIO/brief.html.", show_default=False
         ),
     ] = None,
-    deadline: talk.DEADLINE = None,
+    deadline: session.DEADLINE = None,
     run_count: Annotated[
         int | None,
         typer.Option(
@@ -71,12 +71,12 @@ def brief(
             help="The decision sheet: people a quarter fewer and more, both starts, a forklift fewer and more, combined.",
         ),
     ] = True,
-    units: talk.UNITS = None,
-    seed: talk.SEED = None,
-    workers: talk.WORKERS = None,
-    cluster: talk.CLUSTER = None,
-    force: talk.FORCE = False,
-    as_json: talk.JSON = False,
+    units: session.UNITS = None,
+    seed: session.SEED = None,
+    workers: session.WORKERS = None,
+    cluster: session.CLUSTER = None,
+    force: session.FORCE = False,
+    as_json: session.JSON = False,
 ) -> None:
     """Write one file for the commander: when, how likely, what holds it up, what would help, what to order.
 
@@ -94,20 +94,20 @@ def brief(
     from simulation.questions.forecast.pictures import forecast_pictures, plan_of, s_curve_picture
 
     if no_compare and plans:
-        talk.stop("--compare: --no-compare leaves the comparison out; give one of them")
+        session.stop("--compare: --no-compare leaves the comparison out; give one of them")
     name, loaded, folder, study = _scenario_or_study(scenario, units)
     file = out or folder / "brief.html"
     if why := unable(file):
-        talk.stop(f"--out: {why}")
-    talk.may_write("--out", "brief", force, file)
+        session.stop(f"--out: {why}")
+    session.may_write("--out", "brief", force, file)
     if study is not None:
         run_count, seed, sampling = run_count or study[0], study[1] if seed is None else seed, study[2]
     else:
         sampling = "random"
-    with talk.mistakes_of(name), talk.refusals():
-        talk.warn(name, loaded)
+    with session.mistakes_of(name), session.refusals():
+        session.warn(name, loaded)
         compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
-        with talk.progress() as advance:
+        with session.progress() as advance:
             context = RunContext(
                 runs=run_count or RUNS,
                 deadline=deadline,
@@ -117,20 +117,20 @@ def brief(
                 cluster=cluster,
                 folder=folder,
                 progress=advance,
-                tell=talk.say,
+                tell=session.say,
             )
             found = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
         pictures = (s_curve_picture(found.forecast), *forecast_pictures(found.forecast), plan_of(loaded))
         made = compose_brief(found, pictures, folder, losses_of(found.forecast, SEASONS))
     if as_json:
-        talk.put(as_json_text(answer_record(made)) + "\n")
+        session.put(as_json_text(answer_record(made)) + "\n")
     else:
         _put(made)
     _write(made, file, force)
     if found.stopped:
         missing = f"without {listed(found.missing)}; " if found.missing else ""
-        talk.say(f"{found.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
-        raise typer.Exit(talk.STOPPED)
+        session.say(f"{found.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
+        raise typer.Exit(session.STOPPED)
 
 
 def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
@@ -139,19 +139,19 @@ def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scena
 
     path = Path(given or "")
     if given is None or not (path.is_dir() or (path.name.isdecimal() and path.parent.is_dir() and not path.is_file())):
-        name, loaded = talk.load(given, units)
-        return name, loaded, talk.folder_of(name, None), None
+        name, loaded = session.load(given, units)
+        return name, loaded, session.folder_of(name, None), None
     from simulation.questions.brief.study import kept_study
     from simulation.replicate.repeating import find_study
 
-    with talk.refusals(), talk.mistakes_of(given):
+    with session.refusals(), session.mistakes_of(given):
         folder, number = find_study(given)
         kept = kept_study(folder, number)
-        loaded = kept.scenario(talk.units_of(units))
+        loaded = kept.scenario(session.units_of(units))
     sampling, runs = kept.identity.sampling, max(1, kept.runs)
     if sampling != "random":
         runs = max(HYPERCUBE, runs - runs % HYPERCUBE)
-    return f"{folder}/{kept.number}", loaded, talk.folder_of(given, folder), (runs, kept.identity.seed, sampling)
+    return f"{folder}/{kept.number}", loaded, session.folder_of(given, folder), (runs, kept.identity.seed, sampling)
 
 
 def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[str, Scenario]]:
@@ -165,7 +165,7 @@ def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[st
         return variations(scenario, changes, teams, run_count=each)
     except ScenarioError as error:
         lines = [str(mistake) for mistake in error.mistakes]
-        talk.stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
+        session.stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
 
 
 def _put(made: Answer) -> None:
@@ -174,7 +174,7 @@ def _put(made: Answer) -> None:
 
     lines = [made.title, *made.warnings]
     lines += [one.text for part in made.pages[0].parts for one in part.blocks if isinstance(one, Text) and one.strong]
-    talk.put(talk.text_of(lambda console: console.print("\n".join(lines))))
+    session.put(session.text_of(lambda console: console.print("\n".join(lines))))
 
 
 def _write(made: Answer, file: Path, force: bool) -> None:
@@ -182,10 +182,10 @@ def _write(made: Answer, file: Path, force: bool) -> None:
     from simulation.questions.brief.files import write_brief
 
     try:
-        talk.say(f"brief in {write_brief(made, file, force)}")
+        session.say(f"brief in {write_brief(made, file, force)}")
     except TooLong as error:
-        talk.stop(f"--out: {error}{talk.kept_line()}")
+        session.stop(f"--out: {error}{session.kept_line()}")
     except OSError as error:
-        talk.stop(
-            f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{talk.kept_line()}"
+        session.stop(
+            f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{session.kept_line()}"
         )
