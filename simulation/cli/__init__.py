@@ -35,10 +35,10 @@ def _top(
     if version:
         from simulation.replicate.identity import release
 
-        typer.echo(f"keystrip {release()}")
+        session.put(f"keystrip {release()}\n")
         raise typer.Exit(DONE)
     if context.invoked_subcommand is None:
-        typer.echo(context.get_help())
+        session.put(f"{context.get_help()}\n")
         raise typer.Exit(DONE)
 
 

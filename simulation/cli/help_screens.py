@@ -9,8 +9,10 @@ from typing import Any
 
 from typer.core import TyperCommand, TyperGroup
 
+from simulation.cli.paths import refuse_no_path
 from simulation.cli.questions import GROUPS
 from simulation.session.exit_codes import MEANINGS
+from simulation.session.lines import put
 
 #: Columns of a screen at the most, and letters of a name that has its text beside it.
 _MOST, _NAME = 80, 17
@@ -21,8 +23,32 @@ _CAUTION = (
 )
 
 
+def _on_output(option: Any) -> Any:
+    """Return the option --help, its text printed as every answer is, so that a full standard output is told of."""
+    if option is not None:
+        option.callback = _print_help
+    return option
+
+
+def _print_help(ctx: Any, _: Any, asked: bool) -> None:
+    if asked and not ctx.resilient_parsing:
+        put(f"{ctx.get_help()}\n")
+        ctx.exit()
+
+
 class PlainCommand(TyperCommand):
-    """A command whose help is plain text."""
+    """A command whose help is plain text, and whose files and folders are named by something."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Read what was written, once no path in it is empty: the reader of paths takes an empty one for this folder."""
+        written, *_ = self.make_parser(ctx).parse_args(args=list(args))
+        for parameter in self.params:
+            refuse_no_path(parameter, written.get(parameter.name or ""))
+        return super().parse_args(ctx, args)
+
+    def get_help_option(self, ctx: Any) -> Any:
+        """Return the option --help."""
+        return _on_output(super().get_help_option(ctx))
 
     def get_help(self, ctx: Any) -> str:
         """Return its help: what it does, and its arguments and options."""
@@ -40,6 +66,10 @@ class PlainCommand(TyperCommand):
 
 class PlainGroup(TyperGroup):
     """The program, whose help lists the commands under their headings."""
+
+    def get_help_option(self, ctx: Any) -> Any:
+        """Return the option --help."""
+        return _on_output(super().get_help_option(ctx))
 
     def get_help(self, ctx: Any) -> str:
         """Return its help: the commands, its own options, and the codes with which it ends."""

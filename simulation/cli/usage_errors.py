@@ -47,9 +47,9 @@ def _of_value(error: Any) -> str | None:
             right = "write one" if example is None else f"write one such as {example:g}"
             return f"{option}: {shown(given)} is not {what}; {right}"
         case "greater_than_equal":
-            return f"{option}: {given} is too small; write {limit:g} or more"
+            return f"{option}: {given} is too small; write {limit} or more"
         case "less_than_equal":
-            return f"{option}: {given} is too large; write {limit:g} or less"
+            return f"{option}: {given} is too large; write {limit} or less"
     return None
 
 

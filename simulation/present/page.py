@@ -12,6 +12,7 @@ from typing import Any, cast
 from simulation.present.answer import Answer, Figure, Sheet
 from simulation.present.figure import STYLE
 from simulation.present.fonts import boxes_note, use_fonts
+from simulation.present.plain_text import plain
 
 _TEMPLATES = Path(__file__).parent / "templates"
 #: Bytes of an SVG beyond which a picture goes in as PNG. Planning value: thousands of marks draw slowly on a small machine.
@@ -24,7 +25,7 @@ def render_page(answer: Answer) -> str:
     import markupsafe
 
     environment = jinja2.Environment(
-        loader=jinja2.FileSystemLoader(_TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined
+        loader=jinja2.FileSystemLoader(_TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined, finalize=_plain
     )
     # What as_data returns has no <, > or & left that could end the script element it stands in.
     environment.filters |= {
@@ -42,6 +43,13 @@ def render_page(answer: Answer) -> str:
         script=script,
         allowed=_only(script) if sheets else "'none'",
     )
+
+
+def _plain(value: Any) -> Any:
+    """Return a text with its control characters shown, as on the terminal; what is markup already is this program's own."""
+    if not isinstance(value, str) or hasattr(value, "__html__"):
+        return value
+    return plain(value.replace("\r\n", "\n"))
 
 
 def _only(script: str) -> str:

@@ -17,6 +17,7 @@ from simulation.present import answer as content
 from simulation.present.fonts import boxes_note
 from simulation.present.page import render_image
 from simulation.present.paper_parts import Paper, fonts
+from simulation.present.plain_text import plain
 
 if TYPE_CHECKING:
     from simulation.present.answer import Figure
@@ -93,10 +94,10 @@ def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes], inp
     file, paper = io.BytesIO(), Paper(layout.letters)
     document = SimpleDocTemplate(
         file, pagesize=A4, leftMargin=36, rightMargin=36, topMargin=34, bottomMargin=40,
-        title=f"{answer.title}: {answer.question}", author="keystrip", invariant=1,
+        title=f"{plain(answer.title)}: {answer.question}", author="keystrip", invariant=1,
     )  # fmt: skip
 
-    foot_line = paper.one_line(f"{answer.title}: {answer.question}", document.width - 60)
+    foot_line = paper.one_line(f"{plain(answer.title)}: {answer.question}", document.width - 60)
 
     def foot(canvas: Any, _: Any) -> None:
         canvas.setFont("keystrip", 8)

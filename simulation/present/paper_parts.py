@@ -12,12 +12,18 @@ from xml.sax.saxutils import escape
 
 from simulation.present.figure import GREY, INK
 from simulation.present.fonts import find_font, lacking
+from simulation.present.plain_text import plain
 
 if TYPE_CHECKING:
     from simulation.present.answer import Table
 
 FONT, BOLD = "keystrip", "keystrip-bold"
 _QUIET = "#404040"
+
+
+def _escape(text: str) -> str:
+    """Return a text as markup that shows it, control characters included."""
+    return escape(plain(text))
 
 
 @cache
@@ -122,10 +128,10 @@ class Paper:
         letters = lacking(text)
         helper = find_font(letters, truetype=True) if letters else None
         if helper is None:
-            return escape(text)
+            return _escape(text)
         name = _registered(helper.name, helper.file)
         return "".join(
-            f'<font name="{name}">{escape("".join(run))}</font>' if other else escape("".join(run))
+            f'<font name="{name}">{_escape("".join(run))}</font>' if other else _escape("".join(run))
             for other, run in groupby(text, key=helper.letters.__contains__)
         )
 

@@ -7,6 +7,8 @@ import io
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from simulation.present.plain_text import plain
+
 if TYPE_CHECKING:
     import pandas as pd
 
@@ -17,7 +19,8 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 def format_csv(records: Sequence[Mapping[str, object]]) -> str:
     """Return records as comma-separated values, their columns those of the first.
 
-    Numbers are left alone; a text that begins like a formula is put behind an apostrophe, as is usual.
+    Numbers are left alone; a text that begins like a formula is put behind an apostrophe, as is usual, and control
+    characters in it are shown.
     """
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
@@ -36,4 +39,6 @@ def format_frame(frame: pd.DataFrame) -> str:
 
 
 def _inert(cell: Any) -> Any:
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA) else cell
+    if not isinstance(cell, str):
+        return cell
+    return plain(f"'{cell}" if cell.startswith(_FORMULA) else cell)

@@ -6,6 +6,7 @@ import multiprocessing
 import multiprocessing.connection
 import os
 import pickle
+import re
 import signal
 import sys
 import threading
@@ -17,9 +18,12 @@ from functools import partial
 from typing import Any
 
 from simulation.replicate.worker import end_with_parent
+from simulation.scenario.types.mistakes import shown
 
-#: Seconds to wait for a cluster's scheduler to answer, and for its first worker. Planning value.
-PATIENCE = 10.0
+#: Seconds to wait for a cluster's scheduler to answer, and then for its first worker. Planning values.
+ANSWER, PATIENCE = 5.0, 10.0
+#: How an address is written: a name or a number of a machine, in brackets where it holds colons, and its port.
+_ADDRESS = re.compile(r"(?:tcp|tls)://(?:[A-Za-z0-9_.-]+|\[[0-9A-Fa-f:.%]+\]):([0-9]{1,5})")
 
 
 class ClusterError(RuntimeError):
@@ -118,16 +122,22 @@ def cluster(address: str) -> Team:
     Raises
     ------
     ClusterError
-        If the extra is not installed, or nobody answers.
+        If it is no such address, the extra is not installed, or nobody answers.
     """
+    written = _ADDRESS.fullmatch(address)
+    if written is None or not 0 < int(written[1]) < 2**16:
+        raise ClusterError(f"{shown(address)} is no address of a scheduler; write one such as tcp://10.0.0.5:8786")
     try:
         from distributed import Client, KilledWorker
     except ImportError:
         raise ClusterError("needs dask.distributed: pip install 'keystrip[cluster]' on every machine") from None
     try:
-        client: Any = Client(address, timeout=PATIENCE, set_as_default=False)  # type: ignore[no-untyped-call]
+        client: Any = Client(address, timeout=ANSWER, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError) as error:
-        raise ClusterError(f"no scheduler answers at {address} ({_first_line(error)}); start it, or mend the address") from None
+        why = "" if isinstance(error, TimeoutError) else f" ({_first_line(error)})"
+        raise ClusterError(
+            f"no scheduler answers at {address} within {ANSWER:.0f} s{why}; start it, or mend the address"
+        ) from None
     try:
         client.wait_for_workers(1, timeout=PATIENCE)
     except TimeoutError:

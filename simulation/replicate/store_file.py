@@ -79,6 +79,8 @@ def plainly(path: Path | None) -> Iterator[None]:
         raise StoreError(f"{path}: cannot be used ({error}); name a folder that can be written") from None
     except (sqlite3.Error, UnicodeDecodeError):
         raise damaged(path) from None
+    except (FileExistsError, NotADirectoryError):
+        raise StoreError(f"{path}: cannot be used: what bears the name of its folder is a file; name a folder") from None
     except OSError as error:
         why = error.strerror or str(error)
         raise StoreError(f"{path}: cannot be used ({why}); name a folder that can be written") from None

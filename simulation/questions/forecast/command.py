@@ -87,9 +87,10 @@ def _precision(
     """Return the precision that is asked for, or say why it cannot be."""
     from simulation.chance import HYPERCUBE, SAMPLINGS
     from simulation.questions.forecast.precision import read_precision
+    from simulation.scenario.types.mistakes import shown
 
     if sampling not in SAMPLINGS:
-        session.stop(f"--sampling: {sampling} is not a way to draw job-wide values; write {' or '.join(SAMPLINGS)}")
+        session.stop(f"--sampling: {shown(sampling)} is not a way to draw job-wide values; write {' or '.join(SAMPLINGS)}")
     if within is not None and run_count is not None:
         session.stop("--runs: --precision says how many runs there are; leave one of them out, or use --most")
     count = most if within is not None else RUNS if run_count is None else run_count

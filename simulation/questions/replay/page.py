@@ -8,6 +8,7 @@ from typing import Any
 
 from simulation.present.cautions import CAUTIONS
 from simulation.present.page import as_data
+from simulation.present.plain_text import plain
 from simulation.questions.replay import words
 from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, Plan
 from simulation.questions.replay.study import Frame, Replay
@@ -22,9 +23,9 @@ def page_of(replay: Replay) -> str:
     text, never as HTML.
     """
     parts = {
-        "TITLE": html.escape(replay.scenario.title),
-        "ABOUT": html.escape(words.about(replay)),
-        "PACE": html.escape(words.pace(replay).capitalize()),
+        "TITLE": html.escape(plain(replay.scenario.title)),
+        "ABOUT": html.escape(plain(words.about(replay))),
+        "PACE": html.escape(plain(words.pace(replay).capitalize())),
         "CAUTIONS": "".join(f"<p>{html.escape(line)}</p>" for line in CAUTIONS),
         "LAST": str(len(replay.frames) - 1),
         "STYLE": (_PARTS / "replay.css").read_text(encoding="utf-8"),

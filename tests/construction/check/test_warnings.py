@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+import pytest
 from small_scenarios import run, steps, strip, written
 
 from simulation.construction import find_warnings
@@ -172,3 +173,13 @@ def test_a_crew_that_is_there_from_early_to_late_is_warned_about_though_it_rests
     early_and_late = {"hours": ["05:00-12:00", "14:00-20:00"], "lighting": True}  # 13 hours of work, 15 of being there
     assert keys(crew=crews(early_and_late), **ALWAYS) == ["crew.red.shift"]
     assert keys(crew=crews({"hours": ["05:00-12:00", "13:00-19:00"], "lighting": True}), **ALWAYS) == []
+
+
+@pytest.mark.parametrize("key", ["lock", "pick_up"])
+def test_work_on_every_mat_that_takes_no_time_is_warned_about(key):
+    said = f"laying.{key}: takes no time, and every mat asks for it; write what it takes, or leave it out"
+    tables = strip()
+    tables["laying"] |= {key: "0 s"}
+    assert said in [str(warning) for warning in find_warnings(parse_scenario(written(tables)))]
+    tables["laying"] |= {key: "5 s"}
+    assert said not in [str(warning) for warning in find_warnings(parse_scenario(written(tables)))]
