@@ -89,8 +89,8 @@ def test_a_forecast_counts_people_pallets_and_chances(ask, built):
 
 def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, built):
     found = ask("compare", "--vary", "forklifts.count=2,3")
-    as_written, other = found["plans"]
-    assert as_written["p50_days"] == pytest.approx(built.readiness.quantile(0.5).value / 24)
+    as_written, other = found["answer"]["plans"]
+    assert as_written["outcome"]["p50"]["days"] == pytest.approx(built.readiness.quantile(0.5).value / 24)
     assert (as_written["people_on_site"], other["people_on_site"]) == (people_on_site(40), people_on_site(40, forklifts=3))
 
 
@@ -99,10 +99,10 @@ def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
     found = ask("staffing", "--deadline", "20 day", "--crews", "3x12", "--most", 200, "--workers", 1)
-    (team,) = found["teams"]
+    (team,) = found["answer"]["teams"]
     assert team["name"] == "3x12"
     assert team["people_on_site"] == people_on_site(3 * 12)
-    assert team["on_time"]["probability"] == 1.0
+    assert team["on_time"]["share"] == 1.0
 
 
 def test_bottlenecks_starts_from_the_forecast_and_names_what_it_did_not_try(ask, built):
@@ -208,7 +208,7 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
     assert code == 0, err
     page = (kept / "brief.html").read_text(encoding="utf-8")
     assert days in page
-    assert all(title in page for title in ("What would help most?", "Plans side by side", "Decision sheet", "Every input"))
+    assert all(title in page for title in ("What would help most?", "All plans: days until ready", "Decision sheet", "Every input"))
     code, _, err = keystrip(*words, "--no-measures", "--no-compare", "--no-grid", "--out", kept / "brief.pdf")
     assert code == 0, err
     text = " ".join(" ".join(page.extract_text() for page in PdfReader(kept / "brief.pdf").pages).split())

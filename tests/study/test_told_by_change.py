@@ -49,6 +49,6 @@ def test_a_reference_of_other_runs_than_the_paired_ones_has_one_p80_and_the_plan
     assert other.outcome.p80.value == pytest.approx(elsewhere.p80.value - 24.0)
     assert found.paired == paired.hours
     assert how_read(found) == (
-        "Plan 1 is read from 100 runs; any other plan by its change: what plan 1 comes to, and what 100 runs of both say "
-        "that the other changes."
+        "Plan 1 is read from 100 runs. Any other plan is read as plan 1 plus the change between the two, measured in 100 runs "
+        "of both."
     )

@@ -1,4 +1,4 @@
-"""`keystrip compare`: plans side by side under the same luck."""
+"""`keystrip compare`: plans side by side under the same weather and chances."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.session import session as talk
-from simulation.study.run_context import RunContext
-from simulation.study.runner import MOST_RUNS, RUNS
+from simulation.session import session
+from simulation.session.asking import Asking, with_options
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
+@with_options(runs="Runs of each plan.")
 def compare(
     scenarios: Annotated[
         list[str] | None,
@@ -50,71 +50,47 @@ def compare(
     reference: Annotated[
         int, typer.Option("--reference", min=1, metavar="N", help="Number of the plan that the others are held against.")
     ] = 1,
-    deadline: talk.DEADLINE = None,
-    run_count: Annotated[int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of each plan.")] = RUNS,
-    units: talk.UNITS = None,
-    seed: talk.SEED = None,
-    workers: talk.WORKERS = None,
-    cluster: talk.CLUSTER = None,
-    out: talk.OUT = None,
-    force: talk.FORCE = False,
-    as_json: talk.JSON = False,
+    *,
+    asking: Asking,
 ) -> None:
-    """Compare plans under the same luck: any key of a scenario, equal crews, or several scenarios.
+    """Compare plans under the same weather and chances: any key of a scenario, equal crews, or several scenarios.
 
     Plan 1 is the scenario as written, and what the others are held against. The real choice between one end and the centre is
     one of equal headcount, one crew of 48 or two of 24: keystrip compare --crews 1x48,2x24 --vary
     area.runway.start=one-end,centre-out --deadline "12 day".
     """
-    from simulation.present.answer_files import answer_files
-    from simulation.questions.compare.folder import comparison_record, question, write_comparison
-    from simulation.questions.compare.study import compare as compare_of
-    from simulation.questions.compare.tables import print_comparison
+    from simulation.questions.compare.answer import compare_answer
+    from simulation.questions.compare.file_names import list_files
+    from simulation.questions.compare.study import compare as ask
+    from simulation.study.people import count_people
 
-    files = scenarios or []
-    name, plans = _plans(files, vary or [], crews, one_at_a_time, run_count, units)
+    name, plans = _load_plans(asking, scenarios or [], vary or [], crews, one_at_a_time)
     if reference > len(plans):
-        talk.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
-    folder = talk.folder_of(name, out)
-    stem = question([plan for plan, _ in plans])
-    talk.may_write("--out", "compare", force, *(folder / file for file in answer_files(stem, table=True)))
-
-    with talk.mistakes_of(name), talk.refusals(), talk.progress() as advance:
-        context = RunContext(
-            runs=run_count,
-            deadline=deadline,
-            seed=seed,
-            workers=workers,
-            cluster=cluster,
-            folder=folder,
-            progress=advance,
-            tell=talk.say,
-        )
-        found = compare_of(plans, context, reference=reference - 1)
-    talk.show(as_json, lambda: comparison_record(found), lambda console: print_comparison(found, console))
-    talk.leave(lambda: write_comparison(found, folder, force), folder, found.stopped)
+        session.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
+    people = [count_people(scenario).total for _, scenario in plans]
+    files = ("compare", list_files([plan for plan, _ in plans], people))
+    asking.answer(name, [], files, lambda context: compare_answer(ask(plans, context, reference=reference - 1)))
 
 
-def _plans(
-    files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool, run_count: int, units: str | None
+def _load_plans(
+    asking: Asking, files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool
 ) -> tuple[str, list[tuple[str, Scenario]]]:
-    """Return the plans with their names, and the file whose folder takes the report."""
+    """Return the file whose folder takes the report, and the plans with their names, and say what is odd of each file."""
     from simulation.scenario import ScenarioError, read_team, read_variation
     from simulation.study.variations import variations
 
-    if len(files) > 1:
-        if vary or crews:
-            talk.stop("--vary: it varies one scenario; name one, or compare several as they are written")
-        loaded = [talk.load(file, units) for file in files]
-        for name, scenario in loaded:
-            talk.warn(name, scenario)
-        return loaded[0][0], [(Path(name).stem, scenario) for name, scenario in loaded]
-    name, scenario = talk.load(files[0] if files else None, units)
-    talk.warn(name, scenario)
+    if len(files) > 1 and (vary or crews):
+        session.stop("--vary: it varies one scenario; name one, or compare several as they are written")
+    loaded = [asking.load(file) for file in (files or (None,))]
+    for name, scenario in loaded:
+        session.warn(name, scenario)
+    name, scenario = loaded[0]
+    if len(loaded) > 1:
+        return name, [(Path(file).stem, written) for file, written in loaded]
     try:
         changes = [read_variation(text) for text in vary]
         teams = [read_team(text) for text in crews.split(",")] if crews else []
-        return name, variations(scenario, changes, teams, one_at_a_time, run_count)
+        return name, variations(scenario, changes, teams, one_at_a_time, asking.runs)
     except ScenarioError as error:
         lines = [str(mistake) for mistake in error.mistakes]
-        talk.stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
+        session.stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))

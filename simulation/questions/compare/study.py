@@ -15,13 +15,17 @@ from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
 
 if TYPE_CHECKING:
+    from simulation.replicate.manifest import Manifest
     from simulation.scenario import Scenario
 
 #: Runs of each plan that are done before the next ones of any. Planning value: a plan's share of a round is a second or two.
 ROUND = 100
-#: With fewer runs no difference is told: resampling so few covers too seldom. Measured on invented plans: the 95 % interval for
-#: P80 covers in 67 % of cases with 3 runs, 83 % with 5, 94 % with 10 and 96 % with 20.
+#: With fewer runs no difference counts as measured: resampling so few covers too seldom. Measured on invented plans: the 95 %
+#: interval for P80 covers in 67 % of cases with 3 runs, 83 % with 5, 94 % with 10 and 96 % with 20.
 FEWEST = 20
+
+#: Plans that a terminal and a picture show. Planning value: what a reader takes in at a glance.
+MOST_SHOWN = 10
 
 
 class Verdict(StrEnum):
@@ -30,7 +34,7 @@ class Verdict(StrEnum):
     REFERENCE = "the reference"
     EARLIER = "earlier"
     LATER = "later"
-    UNTOLD = "no difference told"
+    NOT_MEASURABLE = "no measurable difference"
     BEYOND = "after the last day simulated"
     WITHIN = "by the last day simulated"
 
@@ -79,32 +83,34 @@ class CompareResult:
 
     Attributes
     ----------
-    plans : tuple of Compared
-        In the order asked for.
+    plans : tuple of CompareRow
+        In the order asked for, which numbers them; see `by_p80`.
     reference : int
         Which of them the others are held against.
     earliest : int
-        The one of lowest P80 among those told to be earlier than the reference; where there are none, the reference.
-    alike : tuple of int
-        Those whose P80 is the same as that of the earliest to within the margin: the whole interval of the difference lies in it.
-        A plan of which too few runs tell nothing is not among them.
+        The one of lowest P80 among those measurably earlier than the reference; where there are none, the reference.
+    as_early : tuple of int
+        Those whose P80 is that of the earliest to within the margin: the whole interval of the difference lies in it.
+        With too few runs to measure a difference there are none.
     margin : float
         Hours: half of what one person is on shift in a day, see `MARGIN`.
     calendar : Calendar
         Of the reference.
     seed : int
-    asked, runs : int
+    asked, run_count : int
         Runs of each plan, asked for, and those that all have, which are paired; fewer when the study was stopped early.
     paired : tuple of float
         Readiness of the reference in those.
     stopped : str
         Why; empty where it was not.
+    manifest : Manifest or None
+        Of the study of the first plan; None where the runs come from elsewhere.
     """
 
     plans: tuple[CompareRow, ...]
     reference: int
     earliest: int
-    alike: tuple[int, ...]
+    as_early: tuple[int, ...]
     margin: float
     calendar: Calendar
     seed: int
@@ -112,27 +118,56 @@ class CompareResult:
     run_count: int
     paired: tuple[float, ...]
     stopped: str
+    manifest: Manifest | None = None
+
+    @property
+    def by_p80(self) -> tuple[int, ...]:
+        """Places of all plans, the earliest P80 first; of equal ones in the order asked for."""
+        return tuple(sorted(range(len(self.plans)), key=lambda index: (self.plans[index].outcome.p80.value, index)))
+
+    @property
+    def that_matter(self) -> tuple[int, ...]:
+        """Places of at most `MOST_SHOWN` plans, best P80 first: those that sentences name, and the earliest."""
+        named = (self.reference, self.earliest, self.with_fewer_people, self.most_often_on_time)
+        first = [index for index in dict.fromkeys((*named, *self.by_p80)) if index is not None][:MOST_SHOWN]
+        return tuple(index for index in self.by_p80 if index in first)
+
+    @property
+    def with_fewer_people(self) -> int | None:
+        """The plan with the fewest people of those as early as the earliest with more; None where there is none."""
+        people = [row.outcome.people for row in self.plans]
+        fewer = [index for index in self.as_early if people[index] < people[self.earliest]]
+        return min(fewer, key=lambda index: (people[index], self.plans[index].outcome.p80.value), default=None)
+
+    @property
+    def most_often_on_time(self) -> int | None:
+        """The plan with the best chance of the deadline: of several the reference, else the fewest people."""
+        chances = {index: row.outcome.chance.probability for index, row in enumerate(self.plans) if row.outcome.chance}
+        people = [row.outcome.people for row in self.plans]
+        return max(chances, key=lambda index: (chances[index], index == self.reference, -people[index]), default=None)
 
 
-def how_read(found: CompareResult, reference: str = "") -> str:
-    """Return from how many runs each plan is read, where they are more than are paired, or where plans are told by a change.
+def how_read(result: CompareResult, reference: str = "") -> str:
+    """Return from how many runs each plan is read, where they are more than are paired, or where plans are read by a change.
 
     `reference` is how a sentence calls the reference; default: by its number.
     """
-    by_change = [one.outcome.by_change for one in found.plans if one.outcome.by_change]
+    by_change = [row.outcome.by_change for row in result.plans if row.outcome.by_change]
     if by_change:
-        name, runs = reference or f"plan {found.reference + 1}", found.plans[found.reference].runs
+        name, runs = reference or f"plan {result.reference + 1}", result.plans[result.reference].runs
         paired = f"{min(by_change):,}{'' if min(by_change) == max(by_change) else ' or more'}"
         return (
-            f"{name[:1].upper()}{name[1:]} is read from {runs:,} runs; any other plan by its change: what {name} comes to, "
-            f"and what {paired} runs of both say that the other changes."
+            f"{name[:1].upper()}{name[1:]} is read from {runs:,} runs. Any other plan is read as {name} plus the change between "
+            f"the two, measured in {paired} runs of both."
         )
-    more = {place: one.runs for place, one in enumerate(found.plans, 1) if one.runs != found.run_count}
+    more = {number: row.runs for number, row in enumerate(result.plans, 1) if row.runs != result.run_count}
     if not more:
         return ""
-    each = ", ".join(f"{runs:,} of plan {place}" for place, runs in more.items())
-    paired = f"{found.run_count:,}"
-    return f"P50, P80 and chance are of all runs kept: {each}, {paired} of any other; changes of the {paired} that all have."
+    each = ", ".join(f"{runs:,} of plan {number}" for number, runs in more.items())
+    paired = f"{result.run_count:,}"
+    return (
+        f"P50, P80 and chances use all runs in the folder: {each}, {paired} of any other. Changes use the {paired} that all have."
+    )
 
 
 def compare(
@@ -167,7 +202,7 @@ def compare(
     >>> from simulation import compare, load_scenario, variations
     >>> from simulation.scenario import read_variation
     >>> plans = variations(load_scenario(), [read_variation("forklifts.count=2,3,4")])
-    >>> [one.verdict for one in compare(plans).plans]  # doctest: +SKIP
+    >>> [row.verdict for row in compare(plans).plans]  # doctest: +SKIP
     """
     from simulation.replicate import Alternatives
 
@@ -185,18 +220,25 @@ def compare(
                 break
         tables = runs.common(context.runs)
         if not runs.stopped:
-            tables = [runs.all_kept(place, context.runs) for place in range(len(scenarios))]
-    if tables[0].empty:
-        raise NothingFinished(f"{runs.stopped} before every plan had a run")
+            tables = [runs.all_kept(index, context.runs) for index in range(len(scenarios))]
+        if tables[0].empty:
+            raise NothingFinished(f"{runs.stopped} before every plan had a run")
+        manifest = runs.runs[0].manifest()
     outcomes = [
         summarise_outcome(name, scenario, table, limit)
         for (name, scenario), table, limit in zip(plans, tables, limits, strict=True)
     ]
-    return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, told)
+    return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, told, manifest)
 
 
 def compared_with(
-    outcomes: Sequence[Outcome], reference: int, seed: int, asked: int, stopped: str = "", told: Outcome | None = None
+    outcomes: Sequence[Outcome],
+    reference: int,
+    seed: int,
+    asked: int,
+    stopped: str = "",
+    told: Outcome | None = None,
+    manifest: Manifest | None = None,
 ) -> CompareResult:
     """Return how plans stand against one of them; run k of each had the luck of run k of every other.
 
@@ -208,57 +250,61 @@ def compared_with(
     seed, asked, stopped
         As in `CompareResult`.
     told : Outcome, optional
-        What the reference is told to come to, where it is read from other runs than those that are paired.
+        What the reference comes to, where it is read from other runs than those that are paired.
+    manifest : Manifest, optional
+        Of the study of the first plan.
     """
-    compared = tuple(_compared(outcomes[reference], one, told) for one in outcomes)
-    ahead = [place for place, one in enumerate(compared) if one.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
-    earliest = min(ahead, key=lambda place: outcomes[place].p80.value, default=reference)
+    compared = tuple(_compare_row(outcomes[reference], outcome, told) for outcome in outcomes)
+    ahead = [index for index, row in enumerate(compared) if row.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
+    earliest = min(ahead, key=lambda index: outcomes[index].p80.value, default=reference)
     calendar = make_calendar(outcomes[reference].scenario)
     margin = MARGIN * calendar.hours_a_day
+    run_count = min(len(outcome.hours) for outcome in outcomes)
     return CompareResult(
         plans=compared,
         reference=reference,
         earliest=earliest,
-        alike=_alike(outcomes, earliest, margin),
+        as_early=_find_as_early(outcomes, earliest, margin),
         margin=margin,
         calendar=calendar,
         seed=seed,
         asked=asked,
-        run_count=min(len(one.hours) for one in outcomes),
-        paired=outcomes[reference].hours[: min(len(one.hours) for one in outcomes)],
+        run_count=run_count,
+        paired=outcomes[reference].hours[:run_count],
         stopped=stopped,
+        manifest=manifest,
     )
 
 
-def _compared(reference: Outcome, other: Outcome, told: Outcome | None) -> CompareRow:
+def _compare_row(reference: Outcome, other: Outcome, told: Outcome | None) -> CompareRow:
     from simulation.field import take_off
 
-    quantities, found, verdict = take_off(other.scenario), against(reference, other), Verdict.REFERENCE
+    quantities, change, verdict = take_off(other.scenario), against(reference, other), Verdict.REFERENCE
     if other is not reference:
-        verdict = _verdict(reference, other, found)
-    one = other
+        verdict = _judge(reference, other, change)
+    outcome = other
     if told is not None:
-        one = replace(told, name=other.name) if other is reference else told_by_change(other, reference, told)
+        outcome = replace(told, name=other.name) if other is reference else told_by_change(other, reference, told)
     mats = quantities.total("full") + quantities.total("half")
-    return CompareRow(one, found, verdict, mats, person_hours(one.scenario, one.p50.value))
+    return CompareRow(outcome, change, verdict, mats, person_hours(outcome.scenario, outcome.p50.value))
 
 
-def _verdict(reference: Outcome, one: Outcome, found: Against) -> Verdict:
-    if found.p80.value is None:
-        return Verdict.BEYOND if math.isinf(one.p80.value) else Verdict.WITHIN
-    if min(len(one.hours), len(reference.hours)) < FEWEST or not found.p80.measurable:
-        return Verdict.UNTOLD
-    return Verdict.EARLIER if found.p80.value < 0 else Verdict.LATER
+def _judge(reference: Outcome, other: Outcome, change: Against) -> Verdict:
+    if change.p80.value is None:
+        return Verdict.BEYOND if math.isinf(other.p80.value) else Verdict.WITHIN
+    if min(len(other.hours), len(reference.hours)) < FEWEST or not change.p80.measurable:
+        return Verdict.NOT_MEASURABLE
+    return Verdict.EARLIER if change.p80.value < 0 else Verdict.LATER
 
 
-def _alike(outcomes: Sequence[Outcome], earliest: int, margin: float) -> tuple[int, ...]:
+def _find_as_early(outcomes: Sequence[Outcome], earliest: int, margin: float) -> tuple[int, ...]:
     """Return the plans whose P80 is that of the earliest one to within a margin, by the whole interval of the difference."""
     first = outcomes[earliest]
-    if min(len(one.hours) for one in outcomes) < FEWEST:
+    if min(len(outcome.hours) for outcome in outcomes) < FEWEST:
         return ()
-    changes = [(place, against(first, one).p80) for place, one in enumerate(outcomes) if place != earliest]
+    changes = [(index, against(first, outcome).p80) for index, outcome in enumerate(outcomes) if index != earliest]
     return tuple(
-        place
-        for place, change in changes
+        index
+        for index, change in changes
         if change.low is not None and change.high is not None and -margin <= change.low and change.high <= margin
     )

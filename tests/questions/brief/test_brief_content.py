@@ -133,10 +133,11 @@ def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
 
 def test_the_plans_are_those_of_the_comparison_and_fewer_runs_are_owned_up_to():
     found = findings(full=True)
-    table = tables_of(part_of(briefed(full=True), "Other plans under the same luck"))["Plans side by side"]
-    assert [row[0] for row in table.rows] == [f"{n} {one.outcome.name}" for n, one in enumerate(found.comparison.plans, 1)]
-    assert [row[3] for row in table.rows] == [wording.short_days(one.outcome.p80.value) for one in found.comparison.plans]
-    assert any("Plan 1 is read from 120 runs; any other plan by its change" in note for note in table.notes)
+    table = tables_of(part_of(briefed(full=True), "Other plans under the same luck"))["All plans: days until ready"]
+    ordered = [(index + 1, found.comparison.plans[index]) for index in found.comparison.by_p80]
+    assert [row[0] for row in table.rows] == [f"{number} {one.outcome.name}" for number, one in ordered]
+    assert [row[3] for row in table.rows] == [wording.short_days(one.outcome.p80.value) for _, one in ordered]
+    assert any("Plan 1 is read from 120 runs. Any other plan is read as plan 1 plus the change" in note for note in table.notes)
     by_change = [one for one in found.comparison.plans if one.outcome.by_change]
     assert len(by_change) == len(found.comparison.plans) - 1
     for one in by_change:  # days and their change agree

@@ -30,7 +30,7 @@ def test_the_whole_brief_says_how_much_there_is_to_do_before_it_begins(keystrip,
     assert out.startswith("Short strip\nOnly 30 runs")
     assert "Four in five runs (P80)" in out
     page = (tmp_path / "reports" / "short" / "brief.html").read_text(encoding="utf-8")
-    for title in ("What would help most?", "Plans side by side", "Decision sheet", "Every input"):
+    for title in ("What would help most?", "All plans: days until ready", "Decision sheet", "Every input"):
         assert title in page
     for picture in ("The field to scale", "One drawn season"):
         assert f"<figcaption>{picture}</figcaption>" in page or f"<h3>{picture}</h3>" in page

@@ -6,8 +6,8 @@ import json
 import pytest
 from short_strip import SHORT
 
-from simulation import cli
 from simulation.present.own_files import RECORD
+from simulation.session import session
 
 
 @pytest.fixture(autouse=True)
@@ -22,25 +22,33 @@ def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp
     assert code == 0
     assert max(map(len, out.splitlines())) <= 80
     assert "…" not in out
-    assert "Earliest at P80: plan 3 (people=24)" in out
-    assert all(title in out for title in ("Days until ready", "People and effort", "Ready by the deadline"))
+    assert len(out.splitlines()) <= 45
+    assert "Plan 3 (people=24) is ready first: 80 % date " in out
+    assert "Plans side by side, best P80 first" in out
+    assert "All tables: --full, or reports/short/compare_people.txt" in " ".join(out.split())
     assert "sampling error only" in " ".join(out.split())
     assert "to do: 120 runs" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"runs.sqlite", *(f"compare_people.{end}" for end in ("json", "csv", "svg", "png")), RECORD}
+    assert kept == {
+        "runs.sqlite", RECORD, *(f"compare_people.{end}" for end in ("json", "txt", "csv", "svg", "png")),
+        *(f"compare_people_people.{end}" for end in ("svg", "png")),
+    }  # fmt: skip
+    whole = (tmp_path / "reports" / "short" / "compare_people.txt").read_text()
+    assert all(f"All plans: {title}" in whole for title in ("days until ready", "people and effort", "ready by the deadline"))
     with (tmp_path / "reports" / "short" / "compare_people.csv").open() as file:
         rows = list(csv.DictReader(file))
     assert [row["verdict"] for row in rows] == ["the reference", "later", "earlier"]
-    assert float(rows[2]["p80_change_days_high"]) < 0
+    assert float(rows[2]["p80_change_interval_days_high"]) < 0
 
 
 @pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
     code, out, _ = keystrip("compare", "short.toml", "--crews", "1x12,2x8", "--runs", 20, "--workers", 1, "--json")
-    found = json.loads(out)
+    found = json.loads(out)["answer"]
     assert code == 0
     assert [plan["name"] for plan in found["plans"]] == ["as written", "1x12", "2x8"]
-    assert found["plans"][0]["p80_change_days"] == {"value": 0.0, "interval": [0.0, 0.0]}
+    none = {"days": 0.0, "interval_days": [0.0, 0.0], "measurable": False, "withheld": False}
+    assert found["plans"][0]["p80_change"] == none
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -48,7 +56,7 @@ def test_several_scenarios_are_compared_as_they_are_written(keystrip):
     code, out, _ = keystrip("compare", "short.toml", "long.toml", "--runs", 20, "--workers", 1)
     assert code == 0
     assert "2 long" in out
-    assert "later" in out
+    assert "No plan is measurably earlier than plan 1 (short)" in out
 
 
 @pytest.mark.parametrize(
@@ -88,7 +96,7 @@ def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
     words = ("--crews", "1x24,2x12", "--vary", "area.strip.start=one-end,centre-out")
     code, out, _ = keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1, "--json")
     assert code == 0
-    found = json.loads(out)["plans"]
+    found = json.loads(out)["answer"]["plans"]
     assert [plan["name"] for plan in found[1:]] == [
         "1x24, start=one-end",
         "1x24, start=centre-out",
@@ -105,7 +113,7 @@ def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
 def test_one_at_a_time_and_another_reference(keystrip):
     words = ("--one-at-a-time", "--vary", "crew.red.people=10,30", "--vary", "forklifts.count=5", "--reference", 2)
     code, out, _ = keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1, "--json")
-    found = json.loads(out)
+    found = json.loads(out)["answer"]
     assert code == 0
     assert [plan["name"] for plan in found["plans"]] == ["as written", "people=10", "people=30", "forklifts.count=5"]
     assert found["reference"] == 2
@@ -143,7 +151,7 @@ def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, m
 
     words = ("short.toml", "--crews", "1x20", "--runs", 200, "--workers", 1)
     with monkeypatch.context() as patched:
-        patched.setattr(cli.talk, "progress", impatient)
+        patched.setattr(session, "progress", impatient)
         code, out, err = keystrip("compare", *words)
     assert code == 3
     assert "Stopped early: 1" in out
@@ -158,6 +166,8 @@ def test_each_question_keeps_its_own_files(keystrip, tmp_path):
     for words in (["--vary", "forklifts.count=1"], ["--crews", "1x20"], ["--vary", "forklifts.count=4"]):
         keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1)
     kept = tmp_path / "reports" / "short"
-    assert {file.stem for file in kept.glob("compare*")} == {"compare_forklifts-count", "compare_crews"}
-    plans = json.loads((kept / "compare_forklifts-count.json").read_text())["plans"]
+    assert {file.stem for file in kept.glob("compare*")} == {
+        "compare_forklifts-count", "compare_forklifts-count_people", "compare_crews", "compare_crews_people",
+    }  # fmt: skip
+    plans = json.loads((kept / "compare_forklifts-count.json").read_text())["answer"]["plans"]
     assert [plan["name"] for plan in plans] == ["as written", "forklifts.count=4"]

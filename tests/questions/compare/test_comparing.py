@@ -20,10 +20,10 @@ def strip():
     return parse_scenario(STRIP)
 
 
-def test_nothing_is_told_of_a_forklift_that_is_not_needed(strip):
+def test_no_difference_is_measured_of_a_forklift_that_is_not_needed(strip):
     plans = variations(strip, [read_variation("forklifts.count=7")])
     other = compare(plans, RunContext(runs=60, workers=1, deadline="3 day")).plans[1]
-    assert other.verdict is Verdict.UNTOLD
+    assert other.verdict is Verdict.NOT_MEASURABLE
     assert abs(other.against.p80.value) < 0.5
     assert other.outcome.people == count_people(strip).total + 2  # around the clock it takes two operators
 
@@ -60,7 +60,7 @@ def test_a_plan_beyond_the_horizon_is_said_to_be(strip):
     backward = compare(plans, RunContext(runs=10, workers=1), reference=1)
     assert backward.plans[0].verdict is Verdict.WITHIN
     assert backward.earliest == 0
-    assert backward.alike == ()
+    assert backward.as_early == ()
 
 
 def test_runs_that_are_kept_answer_again(strip, tmp_path):
@@ -74,32 +74,32 @@ def test_runs_that_are_kept_answer_again(strip, tmp_path):
     assert [one.outcome.hours for one in first.plans] == [one.outcome.hours for one in again.plans]
 
 
-def test_the_earliest_plan_is_named_with_those_that_are_not_told_from_it(strip):
+def test_the_earliest_plan_is_named_with_those_that_are_as_early(strip):
     plans = variations(strip, [read_variation("crew.*.people=10"), read_variation("forklifts.count=7,8")], one_at_a_time=True)
     found = compare(plans, RunContext(runs=60, workers=1), reference=1)
     assert [one.verdict for one in found.plans[:2]] == [Verdict.EARLIER, Verdict.REFERENCE]
     assert found.plans[found.earliest].outcome.p80.value == min(one.outcome.p80.value for one in found.plans)
-    assert {0, 2, 3} <= {found.earliest, *found.alike}  # the seventh forklift finds nothing to do
-    assert 1 not in found.alike
+    assert {0, 2, 3} <= {found.earliest, *found.as_early}  # the seventh forklift finds nothing to do
+    assert 1 not in found.as_early
 
 
-def test_plans_are_alike_by_an_interval_within_the_margin_never_because_few_runs_tell_nothing(strip):
+def test_plans_are_as_early_by_an_interval_within_the_margin_never_because_runs_are_few(strip):
     def outcome(hours):
         return summarise_outcome("a plan", strip, pd.DataFrame({"milestone.operational readiness": hours}))
 
     luck = np.random.default_rng(1)
     base = luck.normal(200.0, 30.0, 400)
     few = compared_with([outcome(base[:25]), outcome(base[:25] + luck.normal(0.0, 40.0, 25))], 0, 1, 25)
-    assert few.plans[1].verdict is Verdict.UNTOLD
-    assert few.alike == ()
+    assert few.plans[1].verdict is Verdict.NOT_MEASURABLE
+    assert few.as_early == ()
     many = compared_with([outcome(base), outcome(base + 0.1), outcome(base + 20.0)], 0, 1, 400)
     assert many.margin == 12.0  # half of a day around the clock
-    assert many.alike == (1,)
+    assert many.as_early == (1,)
 
 
-def test_where_no_plan_is_told_to_be_earlier_the_reference_is_the_earliest(strip):
+def test_where_no_plan_is_measurably_earlier_the_reference_is_the_earliest(strip):
     found = compare(variations(strip, [read_variation("crew.*.people=10")]), RunContext(runs=30, workers=1))
-    assert (found.earliest, found.alike) == (0, ())
+    assert (found.earliest, found.as_early) == (0, ())
 
 
 def test_crews_of_a_team_are_compared_head_for_head(strip):
@@ -130,8 +130,8 @@ def test_after_a_stop_plans_are_compared_over_the_runs_that_all_have(strip, tmp_
     assert [one.outcome.hours[: found.run_count] for one in whole.plans] == [one.outcome.hours for one in found.plans]
 
 
-def test_with_few_runs_no_difference_is_told(strip):
+def test_with_few_runs_no_difference_counts_as_measured(strip):
     found = compare(variations(strip, [read_variation("crew.*.people=8")]), RunContext(runs=19, workers=1))
     assert found.plans[1].against.p80.measurable
-    assert found.plans[1].verdict is Verdict.UNTOLD
-    assert found.alike == ()
+    assert found.plans[1].verdict is Verdict.NOT_MEASURABLE
+    assert found.as_early == ()

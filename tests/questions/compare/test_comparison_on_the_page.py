@@ -1,10 +1,9 @@
-"""Plans side by side on the page: sentences that answer, tables within 80 columns, a picture whose words stand apart, files."""
+"""Plans side by side on the page: sentences that answer, tables within 80 columns, pictures whose words stand apart, files."""
 
 import csv
 import itertools
 import json
 import math
-import re
 from dataclasses import replace
 
 import matplotlib
@@ -16,9 +15,14 @@ from rich.console import Console
 
 from simulation.present.figure import SMALL, STYLE
 from simulation.present.own_files import RECORD
-from simulation.questions.compare.folder import comparison_record, question, write_comparison
-from simulation.questions.compare.picture import draw_comparison, save_comparison
-from simulation.questions.compare.tables import answer_lines, print_comparison
+from simulation.present.record import answer_files, write_answer
+from simulation.present.terminal import print_answer
+from simulation.questions.compare.answer import compare_answer
+from simulation.questions.compare.file_names import list_files, name_files
+from simulation.questions.compare.people_picture import draw_people
+from simulation.questions.compare.picture import draw_comparison
+from simulation.questions.compare.sentences import write_conclusion, write_headline, write_lines, write_warnings
+from simulation.questions.compare.study import MOST_SHOWN
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 
 QUESTIONS = {
@@ -30,11 +34,13 @@ QUESTIONS = {
     "few runs": {"count": 6},
     "open end": {"reference": 1},
     "never ready": {"reference": 0},
+    "many": {"deadline": "9 day"},
 }
 NAMES = {
     "early deadline": ("late and open", "late and open"),
     "open end": ("as written", "open", "late and open"),
     "never ready": ("horizon=8 day", "never"),
+    "many": (*(f"twin {number}" for number in range(7)), *tuple(PLANS)[:5], "late and open", "nearly"),
 }
 
 
@@ -42,23 +48,27 @@ def found(question):
     return comparison(*NAMES.get(question, ()), **QUESTIONS[question])
 
 
-def printed(comparison_, width=80):
+def printed(comparison_, width=80, full=True):
     console = Console(width=width, markup=False, highlight=False, emoji=False)
     with console.capture() as captured:
-        print_comparison(comparison_, console)
+        print_answer(compare_answer(comparison_), console, full, "All tables: --full, or reports/invented/compare.txt")
     return captured.get()
 
 
-def drawn(question):
+def sentences(comparison_):
+    return [write_headline(comparison_), *write_lines(comparison_), *write_warnings(comparison_)]
+
+
+def drawn(question, draw=draw_comparison):
     with matplotlib.rc_context(STYLE):
-        figure = draw_comparison(found(question))
+        figure = draw(found(question))
         figure.draw_without_rendering()
     return figure
 
 
 def words(figure):
     return [
-        (one.get_text(), one.get_window_extent(), one.get_fontsize())
+        (one.get_text(), Text.get_window_extent(one), one.get_fontsize())  # without the line to its mark
         for one in figure.findobj(Text)
         if one.get_visible() and one.get_text().strip() and not _unseen_tick(one, figure)
     ]
@@ -67,8 +77,11 @@ def words(figure):
 def _unseen_tick(one, figure):
     """Return whether it is a label of a tick outside the view, which exists but is not drawn."""
     (axes,) = figure.axes
-    low, high = axes.get_xlim()
-    return any(one in (tick.label1, tick.label2) and not low <= tick.get_loc() <= high for tick in axes.xaxis.get_major_ticks())
+    return any(
+        one in (tick.label1, tick.label2) and not low <= tick.get_loc() <= high
+        for axis, (low, high) in ((axes.xaxis, axes.get_xlim()), (axes.yaxis, axes.get_ylim()))
+        for tick in axis.get_major_ticks()
+    )
 
 
 @pytest.mark.parametrize("question", QUESTIONS)
@@ -86,56 +99,95 @@ def test_every_plan_has_a_row_under_the_same_label_in_every_table(question):
     compared = found(question)
     tables = 3 if compared.plans[0].outcome.deadline else 2
     lines = printed(compared, 200).splitlines()
-    for place, one in enumerate(compared.plans, 1):
-        assert sum(line.startswith(f"{place} {one.outcome.name}") for line in lines) == tables
+    for index, one in enumerate(compared.plans):
+        rows = sum(line.startswith(f"{index + 1} {one.outcome.name}") for line in lines)
+        assert rows == tables + (index in compared.that_matter)
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_the_short_form_has_at_most_45_lines_and_says_where_the_rest_is(question):
+    lines = printed(found(question), full=False).splitlines()
+    assert len(lines) <= 45
+    assert any("All tables: --full, or reports/invented/compare.txt" in line for line in lines)
+    assert " ".join(" ".join(lines).split()).endswith(write_headline(found(question)))
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_the_headline_is_one_sentence_that_can_be_repeated(question):
+    headline = write_headline(found(question))
+    assert len(headline) <= 200
+    assert headline.count(". ") == 0
+
+
+def test_of_many_plans_the_earliest_and_those_that_are_named_are_shown_best_p80_first():
+    compared = found("many")
+    shown = compared.that_matter
+    assert len(compared.plans) > MOST_SHOWN == len(shown)
+    assert {compared.reference, compared.earliest, compared.with_fewer_people, compared.most_often_on_time} <= {*shown}
+    days = [compared.plans[index].outcome.p80.value for index in compared.by_p80]
+    assert days == sorted(days)
+    assert compare_answer(compared).pages[0].parts[0].blocks[0].rows[0][0].startswith(f"{compared.by_p80[0] + 1} ")
+    text = " ".join(printed(compared, full=False).split())
+    assert "The 10 plans that matter, of 14, best P80 first" in text
+    assert f"4 more plans not shown: all of them stand in the full text and in {asked(compared)}.csv" in text
+    assert "not shown" not in printed(found("by a deadline"), full=False)
 
 
 def test_the_answer_names_the_earliest_plan_what_it_gains_and_who_does_it_with_fewer_people():
-    lines = answer_lines(found("by a deadline"))
-    assert lines[0].startswith("Earliest at P80: plan 2 (people=24, start=centre-out), 7.2 days against 8.2 days of plan 1")
-    assert "-1.0 days" in lines[0]
-    both = answer_lines(comparison("as written", "people=24, start=centre-out", "nearly", deadline="9 day"))
-    assert both[1] == (
-        "With fewer people and a P80 alike to within half a shift (5.5 hours) of plan 2 (people=24, start=centre-out): "
-        "plan 3 (nearly), 41 people on site "
-        "instead of 49."
+    assert write_headline(found("by a deadline")) == (
+        "Plan 2 (people=24, start=centre-out) is ready first: 80 % date Wed 9 Apr 2031 (7.2 days), 1.0 day earlier than "
+        "plan 1 (as written)."
     )
-    assert "almost certain" in both[2]
-    assert "95 % interval" in both[2]
+    both = comparison("as written", "people=24, start=centre-out", "nearly", deadline="9 day")
+    fewer, on_time = write_lines(both)
+    assert fewer == (
+        "Plan 3 (nearly) is as quick as plan 2 (people=24, start=centre-out), with 41 people on site instead of 49: the two 80 % "
+        "dates lie less than half a shift (5.5 hours) apart."
+    )
+    assert "almost certain" in on_time
+    assert "95 % interval" in on_time
+    assert write_conclusion(both) == "Plan 2 is ready first; plan 3 is as quick with fewer people"
 
 
 def test_a_change_is_told_in_days_or_in_hours_whichever_the_plans_are_long():
-    assert "in days, paired run by run" in " ".join(printed(found("by a deadline")).split())
-    assert "in hours, paired run by run" in " ".join(printed(found("hours")).split())
+    assert "change, days" in compare_answer(found("by a deadline")).parts[0].blocks[0].columns
+    assert "change, hours" in compare_answer(found("hours")).parts[0].blocks[0].columns
 
 
-def test_a_change_of_nearly_nothing_shows_on_which_side_of_zero_it_lies_and_nothing_has_no_minus_sign():
-    assert re.search(r"hardly earlier.* -0\.0[1-9] ", printed(comparison("as written", "hardly earlier")))
-    assert re.search(r"2 as written.* \+0\.0 +\+0\.0 to \+0\.0", printed(comparison("as written", "as written")))
-    hours = printed(comparison("as written", "not earlier to speak of"))
-    assert "-0.0 " not in hours
+def changes(compared):
+    return {row[0].partition(" ")[2]: row[3:5] for row in compare_answer(compared).parts[0].blocks[0].rows}
 
 
-def test_beyond_the_horizon_is_said_where_it_is_so():
-    lines = answer_lines(found("far deadline"))
-    assert "the P80 of plan 5 (horizon=8 day) lies after the last day simulated" in lines[0]
-    assert "60 of 200 runs of plan 5 (horizon=8 day), counted as late" in " ".join(lines)
-    text = " ".join(printed(found("far deadline")).split())
+def test_a_change_of_nearly_nothing_shows_on_which_side_of_zero_it_lies_and_nothing_has_no_sign():
+    assert changes(comparison("as written", "hardly earlier"))["hardly earlier"] == (">-0.1", "-0.1 to >-0.1")
+    rows = compare_answer(comparison("as written", "as written")).parts[0].blocks[0].rows
+    assert rows[1][3:5] == ("(0.0)", "no spread")
+    assert "-0.0" not in printed(comparison("as written", "not earlier to speak of"))
+
+
+def test_what_lies_after_the_last_day_simulated_is_said_where_it_is_so():
+    said = sentences(found("far deadline"))
+    assert "that of plan 5 (horizon=8 day) lies after the last day simulated" in said[0]
+    assert "60 of 200 runs of plan 5 (horizon=8 day). They count as late." in " ".join(said)
+    text = " ".join(printed(found("far deadline"), 120).split())
     assert "by the last day simulated" in text
     assert "At least, for plan 5" in text
-    assert answer_lines(found("never ready"))[0].startswith("No plan is told to be earlier at P80 than plan 1")
+    assert write_headline(found("never ready")).startswith("No plan is measurably earlier than plan 1")
 
 
-def test_with_few_runs_no_difference_is_told_and_it_is_said_why():
-    text = " ".join(printed(found("few runs")).split())
-    assert "With fewer than 20 runs" in text
-    assert "No plan is told to be earlier" in text
-    assert "earlier at P80: plan" not in text.lower()
+def test_with_few_runs_no_difference_counts_as_measured_and_it_is_said_why():
+    compared = found("few runs")
+    assert "With fewer than 20 runs" in " ".join(write_warnings(compared))
+    assert write_headline(compared).startswith("No plan is measurably earlier than plan 1 (as written)")
+    assert write_lines(compared) == [
+        "Plan 2 (people=24, start=centre-out) has the lowest P80, 6.5 days, but its gain on plan 1 is too small to measure with "
+        "so many runs."
+    ]
+    assert all(value.startswith("(") for name, (value, _) in changes(compared).items() if value[-1] not in "ed")
 
 
 def test_of_many_plans_it_is_said_that_some_differ_by_chance():
-    many = comparison(*(f"twin {number}" for number in range(7)))
-    assert "of twenty plans that change nothing" in " ".join(printed(many).split())
+    assert "of twenty plans that change nothing" in " ".join(printed(found("many")).split())
     assert "of twenty" not in printed(found("by a deadline"))
 
 
@@ -144,7 +196,7 @@ def test_of_plans_with_the_same_chance_the_reference_is_named_and_not_one_that_l
     assert [one.outcome.chance.probability for one in alike.plans] == [1.0, 1.0]
     fewer = replace(alike, plans=(alike.plans[0], replace(alike.plans[1], outcome=_with_fewer_people(alike.plans[1].outcome))))
     assert fewer.plans[1].outcome.people < fewer.plans[0].outcome.people
-    assert any(line.startswith("Best chance of the deadline 39 day: plan 1 (as written)") for line in answer_lines(fewer))
+    assert any(line.startswith("Best chance of being ready by 39 day: plan 1 (as written)") for line in write_lines(fewer))
 
 
 def _with_fewer_people(outcome):
@@ -152,12 +204,13 @@ def _with_fewer_people(outcome):
 
 
 def test_a_stop_is_told():
-    assert answer_lines(comparison("as written", "people=16", asked=400))[-1] == "Stopped early: 200 of 400 runs of each plan."
+    assert write_warnings(comparison("as written", "people=16", asked=400))[-1] == "Stopped early: 200 of 400 runs of each plan."
 
 
+@pytest.mark.parametrize("draw", [draw_comparison, draw_people])
 @pytest.mark.parametrize("question", QUESTIONS)
-def test_words_are_large_enough_within_the_picture_and_not_over_each_other(question):
-    figure = drawn(question)
+def test_words_are_large_enough_within_the_picture_and_not_over_each_other(question, draw):
+    figure = drawn(question, draw)
     texts = words(figure)
     width, height = figure.bbox.width, figure.bbox.height
     for text, box, size in texts:
@@ -175,7 +228,8 @@ def test_every_plan_has_its_p80_on_a_row_of_its_own_and_the_reference_differs_in
     compared = found(question)
     (axes,) = drawn(question).axes
     marks = [line for line in axes.get_lines() if line.get_marker() == "o"]
-    known = [one for one in compared.plans if math.isfinite(one.outcome.p80.value)]
+    ordered = [compared.plans[index] for index in compared.that_matter]
+    known = [one for one in ordered if math.isfinite(one.outcome.p80.value)]
     assert [line.get_xdata()[0] for line in marks] == pytest.approx([one.outcome.p80.value / 24 for one in known])
     assert len({line.get_ydata()[0] for line in marks}) == len(known)
     open_marks = [one for one, line in zip(known, marks, strict=True) if line.get_markerfacecolor() == "white"]
@@ -198,41 +252,61 @@ def test_what_lies_beyond_the_horizon_is_written_not_drawn():
     assert any("→ P90 lies after the last day simulated" in " ".join(text.split()) for text in texts)
 
 
+def test_every_plan_has_its_mark_at_its_people_and_its_p80_and_its_number_beside_it():
+    compared = found("many")
+    figure = drawn("many", draw_people)
+    (axes,) = figure.axes
+    marks = {(line.get_xdata()[0], line.get_ydata()[0]) for line in axes.get_lines() if len(line.get_xdata()) == 1}
+    known = [index for index, one in enumerate(compared.plans) if math.isfinite(one.outcome.p80.value)]
+    assert marks == {(compared.plans[index].outcome.people, compared.plans[index].outcome.p80.value / 24.0) for index in known}
+    numbers = [text for text, _, _ in words(figure)]
+    assert all(str(index + 1) in numbers for index in compared.that_matter if index in known)
+
+
+def test_people_are_drawn_only_where_they_differ():
+    names = [figure.name for figure in compare_answer(found("by a deadline")).figures]
+    assert names == [f"{asked(found('by a deadline'))}_people", asked(found("by a deadline"))]
+    alike = comparison("as written", "twin 0")
+    assert [figure.name for figure in compare_answer(alike).figures] == [asked(alike)]
+
+
 def asked(compared):
-    return question([one.outcome.name for one in compared.plans])
+    return name_files([one.outcome.name for one in compared.plans])
 
 
-def test_the_folder_holds_the_table_the_record_and_the_picture_and_the_same_ones_again(tmp_path):
+def written(compared, folder):
+    return write_answer(compare_answer(compared), folder, lambda _: "all tables")
+
+
+def test_the_folder_holds_the_table_the_record_and_the_pictures_and_the_same_ones_again(tmp_path):
     compared = found("by a deadline")
-    files = write_comparison(compared, tmp_path / "one")
-    assert {file.suffix for file in files} == {".json", ".csv", ".svg", ".png"}
-    assert {file.stem for file in files} == {asked(compared)}
+    files = written(compared, tmp_path / "one")
+    people = [one.outcome.people for one in compared.plans]
+    assert {file.name for file in files} == {*list_files([one.outcome.name for one in compared.plans], people)}
+    stem = asked(compared)
+    assert {file.name for file in files} == {*answer_files(stem, (stem, f"{stem}_people"), (f"{stem}.csv",))}
     assert {file.name for file in (tmp_path / "one").iterdir()} == {RECORD, *(file.name for file in files)}
-    again = write_comparison(compared, tmp_path / "two")
+    again = written(compared, tmp_path / "two")
     assert [file.read_bytes() for file in files] == [file.read_bytes() for file in again]
 
 
 def test_the_record_and_the_csv_say_what_the_table_says(tmp_path):
     compared = found("by a deadline")
-    write_comparison(compared, tmp_path)
-    record = json.loads((tmp_path / f"{asked(compared)}.json").read_text())
-    assert record == json.loads(json.dumps(comparison_record(compared)))
+    written(compared, tmp_path)
+    record = json.loads((tmp_path / f"{asked(compared)}.json").read_text())["answer"]
     with (tmp_path / f"{asked(compared)}.csv").open(newline="", encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     assert [row["name"] for row in rows] == [one.outcome.name for one in compared.plans] == list(PLANS)[: len(rows)]
+    assert record["headline"] == write_headline(compared)
     for row, plan, one in zip(rows, record["plans"], compared.plans, strict=True):
         assert row["verdict"] == plan["verdict"] == one.verdict.value
         assert int(row["people_on_site"]) == one.outcome.people
         if math.isinf(one.outcome.p80.value):
-            assert (row["p80_days"], plan["p80_days"], plan["p80_change_days"]) == ("", None, None)
+            assert (row["p80_days"], plan["outcome"]["p80"]["days"], plan["p80_change"]["days"]) == ("", None, None)
         else:
             assert float(row["p80_days"]) == pytest.approx(one.outcome.p80.value / 24)
-            assert float(row["p80_change_days_low"]) == pytest.approx(one.against.p80.low / 24)
-        assert float(row["on_time"]) == one.outcome.chance.probability
-
-
-def test_the_picture_alone_can_be_saved(tmp_path):
-    assert [file.suffix for file in save_comparison(found("without"), tmp_path / "picture")] == [".svg", ".png"]
+            assert float(row["p80_change_interval_days_low"]) == pytest.approx(one.against.p80.low / 24)
+        assert float(row["deadline_chance_share"]) == one.outcome.chance.probability
 
 
 def test_the_files_are_called_after_what_is_varied_whatever_its_values_are():

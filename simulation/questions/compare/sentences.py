@@ -1,0 +1,132 @@
+"""What does a commander read of a comparison? Which plan is ready first, which needs fewer people, which meets the deadline."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.change_words import chance_in_words, change_format
+from simulation.questions.compare.study import FEWEST
+from simulation.study.calendar import day, make_calendar
+
+if TYPE_CHECKING:
+    from simulation.questions.compare.study import CompareResult
+    from simulation.study.outcomes import Outcome
+
+#: Letters of a plan's name in the one sentence that is repeated. Planning value: two names leave it at about 200 letters.
+_LONGEST = 40
+
+
+def write_headline(result: CompareResult) -> str:
+    """Return the answer in one sentence."""
+    reference, best = result.plans[result.reference].outcome, result.plans[result.earliest]
+    own = label(result, result.reference, _LONGEST)
+    if result.earliest == result.reference:
+        if math.isinf(reference.p80.value):
+            return f"No plan is measurably earlier than {own}, whose 80 % date lies {wording.BEYOND}."
+        return f"No plan is measurably earlier than {own}: 80 % date {_date(reference)}."
+    line = f"{_capital(label(result, result.earliest, _LONGEST))} is ready first: 80 % date {_date(best.outcome)}"
+    if best.against.p80.value is None:
+        return f"{line}; that of {own} lies {wording.BEYOND}."
+    return f"{line}, {change_format(reference).of(best.against.p80.value)} earlier than {own}."
+
+
+def write_lines(result: CompareResult) -> list[str]:
+    """Return the sentences around the headline: fewer people, the deadline, a lower P80 that is no measurable gain."""
+    return [*_fewer_people(result), *_most_often_on_time(result), *_lower_and_not_measurable(result)]
+
+
+def write_warnings(result: CompareResult) -> list[str]:
+    """Return what a reader must know before any number: few runs, runs that are not ready, a stop."""
+    lines = []
+    if result.run_count < FEWEST:
+        lines.append(f"With fewer than {FEWEST} runs of each plan no difference between plans can be measured.")
+    late = [index for index, row in enumerate(result.plans) if row.unfinished]
+    if late:
+        most = max(late, key=lambda index: result.plans[index].unfinished)
+        row = result.plans[most]
+        runs = f"{row.unfinished:,} of {wording.counted(row.runs, 'run')} of {label(result, most)}"
+        others = f", and no more of {wording.counted(len(late) - 1, 'other plan')}" if len(late) > 1 else ""
+        lines.append(f"Not ready by the last day simulated: {runs}{others}. They count as late.")
+    if result.run_count < result.asked:
+        done, asked = wording.number(result.run_count), wording.counted(result.asked, "run")
+        lines.append(f"Stopped early: {done} of {asked} of each plan.")
+    return lines
+
+
+def write_conclusion(result: CompareResult) -> str:
+    """Return the title of a picture: who is ready first, and who does it with fewer people."""
+    if result.earliest == result.reference:
+        return f"No plan is measurably earlier than plan {result.reference + 1}"
+    title, fewer = f"Plan {result.earliest + 1} is ready first", result.with_fewer_people
+    return title if fewer is None else f"{title}; plan {fewer + 1} is as quick with fewer people"
+
+
+def label(result: CompareResult, index: int, most: int | None = None) -> str:
+    """Return how a plan is called: its number in the tables, and its name, of which so many letters are said."""
+    name = result.plans[index].outcome.name
+    if most is not None and len(name) > most:
+        name = f"{name[: most - 1].rstrip(' ,')}…"
+    return f"plan {index + 1} ({name})"
+
+
+def _date(outcome: Outcome) -> str:
+    """Return the 80 % date, and its days from the start."""
+    hours = outcome.p80.value
+    return f"{make_calendar(outcome.scenario).day_and_shift(hours).day} ({wording.days(hours)} days)"
+
+
+def _fewer_people(result: CompareResult) -> list[str]:
+    least = result.with_fewer_people
+    if least is None:
+        return []
+    people = [row.outcome.people for row in result.plans]
+    return [
+        f"{_capital(label(result, least))} is as quick as {label(result, result.earliest)}, with {people[least]:,} people on "
+        f"site instead of {people[result.earliest]:,}: the two 80 % dates lie less than half a shift ({result.margin:.3g} hours) "
+        "apart."
+    ]
+
+
+def _most_often_on_time(result: CompareResult) -> list[str]:
+    best = result.most_often_on_time
+    if best is None:
+        return []
+    outcome = result.plans[best].outcome
+    assert outcome.chance is not None and outcome.deadline is not None
+    return [f"Best chance of being ready by {outcome.deadline.text}: {label(result, best)}, {chance_in_words(outcome.chance)}."]
+
+
+def _lower_and_not_measurable(result: CompareResult) -> list[str]:
+    first = result.by_p80[0]
+    lowest = result.plans[first].outcome.p80.value
+    if not lowest < result.plans[result.earliest].outcome.p80.value:
+        return []
+    return [
+        f"{_capital(label(result, first))} has the lowest P80, {wording.days(lowest)} days, but its gain on plan "
+        f"{result.reference + 1} is too small to measure with so many runs."
+    ]
+
+
+def describe_deadline(result: CompareResult) -> str:
+    """Return what being on time means, and for which plans it is known from below only."""
+    deadline = result.plans[result.reference].outcome.deadline
+    assert deadline is not None
+    moment = result.calendar.moment(deadline.hours)
+    beyond = [
+        str(number)
+        for number, row in enumerate(result.plans, 1)
+        if row.unfinished and row.outcome.deadline and row.outcome.deadline.hours > row.outcome.scenario.horizon
+    ]
+    note = f"On time: ready by {deadline.text}, {day(moment)} {moment:%H:%M}."
+    if beyond:
+        note += (
+            f" At least, for plan {', '.join(beyond)}: the deadline lies after the last day simulated, and unfinished runs may "
+        )
+        note += "have met it."
+    return note
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
