@@ -22,7 +22,7 @@ _Box = tuple[float, float, float, float]
 
 
 def label_points(axes: Axes, labels: Sequence[tuple[float, float, str]], others: Sequence[tuple[float, float]] = ()) -> None:
-    """Write a label beside each point; the axes' limits must be final.
+    """Write a label beside each point, once where points all but on each other have the same; the axes' limits must be final.
 
     Parameters
     ----------
@@ -38,7 +38,11 @@ def label_points(axes: Axes, labels: Sequence[tuple[float, float, str]], others:
     taken = [_box(x, y, _MARK, _MARK) for x, y in middles]
     edge = axes.get_window_extent()
     inside = (to_points * edge.x0, to_points * edge.y0, to_points * edge.x1, to_points * edge.y1)
+    written: list[tuple[str, float, float]] = []
     for (x, y, text), (across, up) in zip(labels, middles, strict=False):
+        if any(text == other and math.hypot(across - left, up - low) < _NEAR for other, left, low in written):
+            continue
+        written.append((text, across, up))
         wide, high = 0.33 * SMALL * len(text) + 1.0, 0.65 * SMALL
         reach, aside, above = _find_room(across, up, (wide, high), taken, inside)
         taken.append(_box(across + aside, up + above, wide, high))

@@ -4,7 +4,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from simulation.questions.compare.study import compared_with, how_read
+from simulation.questions.compare.sentences import how_read
+from simulation.questions.compare.study import compared_with
 from simulation.scenario import load_scenario, shipped
 from simulation.study.deadline import Deadline
 from simulation.study.outcomes import against, summarise_outcome, told_by_change

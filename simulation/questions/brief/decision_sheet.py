@@ -11,7 +11,7 @@ from simulation.present.answer import Table
 from simulation.present.change_format import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.answer import band_interval
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
-from simulation.questions.compare.study import how_read
+from simulation.questions.compare.sentences import how_read
 from simulation.stats.chances import estimate_chance
 from simulation.stats.likelihood_words import FEW, SCALE
 from simulation.study.default_plans import STARTS

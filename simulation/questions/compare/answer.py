@@ -19,12 +19,13 @@ from simulation.questions.compare.picture import describe_comparison, draw_compa
 from simulation.questions.compare.record import compare_record, flatten_plans
 from simulation.questions.compare.sentences import (
     describe_deadline,
+    how_read,
     write_conclusion,
     write_headline,
     write_lines,
     write_warnings,
 )
-from simulation.questions.compare.study import FEWEST, how_read
+from simulation.questions.compare.study import FEWEST
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 

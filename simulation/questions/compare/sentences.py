@@ -63,6 +63,29 @@ def write_conclusion(result: CompareResult) -> str:
     return title if fewer is None else f"{title}; plan {fewer + 1} is as quick with fewer people"
 
 
+def how_read(result: CompareResult, reference: str = "") -> str:
+    """Return from how many runs each plan is read, where they are more than are paired, or where plans are read by a change.
+
+    `reference` is how a sentence calls the reference; default: by its number.
+    """
+    by_change = [row.outcome.by_change for row in result.plans if row.outcome.by_change]
+    if by_change:
+        name, runs = reference or f"plan {result.reference + 1}", result.plans[result.reference].runs
+        paired = f"{min(by_change):,}{'' if min(by_change) == max(by_change) else ' or more'}"
+        return (
+            f"{name[:1].upper()}{name[1:]} is read from {runs:,} runs. Any other plan is read as {name} plus the change between "
+            f"the two, measured in {paired} runs of both."
+        )
+    more = {number: row.runs for number, row in enumerate(result.plans, 1) if row.runs != result.run_count}
+    if not more:
+        return ""
+    each = ", ".join(f"{runs:,} of plan {number}" for number, runs in more.items())
+    paired = f"{result.run_count:,}"
+    return (
+        f"P50, P80 and chances use all runs in the folder: {each}, {paired} of any other. Changes use the {paired} that all have."
+    )
+
+
 def label(result: CompareResult, index: int, most: int | None = None) -> str:
     """Return how a plan is called: its number in the tables, and its name, of which so many letters are said."""
     name = result.plans[index].outcome.name
@@ -100,8 +123,8 @@ def _most_often_on_time(result: CompareResult) -> list[str]:
 
 def _lower_and_not_measurable(result: CompareResult) -> list[str]:
     first = result.by_p80[0]
-    lowest = result.plans[first].outcome.p80.value
-    if not lowest < result.plans[result.earliest].outcome.p80.value:
+    lowest, named = (result.plans[index].outcome.p80.value for index in (first, result.earliest))
+    if not lowest < named or wording.days(lowest) == wording.days(named):
         return []
     return [
         f"{_capital(label(result, first))} has the lowest P80, {wording.days(lowest)} days, but its gain on plan "

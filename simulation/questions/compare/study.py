@@ -147,29 +147,6 @@ class CompareResult:
         return max(chances, key=lambda index: (chances[index], index == self.reference, -people[index]), default=None)
 
 
-def how_read(result: CompareResult, reference: str = "") -> str:
-    """Return from how many runs each plan is read, where they are more than are paired, or where plans are read by a change.
-
-    `reference` is how a sentence calls the reference; default: by its number.
-    """
-    by_change = [row.outcome.by_change for row in result.plans if row.outcome.by_change]
-    if by_change:
-        name, runs = reference or f"plan {result.reference + 1}", result.plans[result.reference].runs
-        paired = f"{min(by_change):,}{'' if min(by_change) == max(by_change) else ' or more'}"
-        return (
-            f"{name[:1].upper()}{name[1:]} is read from {runs:,} runs. Any other plan is read as {name} plus the change between "
-            f"the two, measured in {paired} runs of both."
-        )
-    more = {number: row.runs for number, row in enumerate(result.plans, 1) if row.runs != result.run_count}
-    if not more:
-        return ""
-    each = ", ".join(f"{runs:,} of plan {number}" for number, runs in more.items())
-    paired = f"{result.run_count:,}"
-    return (
-        f"P50, P80 and chances use all runs in the folder: {each}, {paired} of any other. Changes use the {paired} that all have."
-    )
-
-
 def compare(
     plans: Sequence[tuple[str, Scenario]], context: RunContext = RunContext(), reference: int = 0, told: Outcome | None = None
 ) -> CompareResult:

@@ -8,20 +8,19 @@ import typer
 
 from simulation.questions.staffing.candidates import CREWS, OWN_CREWS
 from simulation.questions.staffing.verdicts import CONFIDENCE, FIRST, MOST
-from simulation.session import session as talk
-from simulation.study.run_context import RunContext
+from simulation.session import session
+from simulation.session.asking import Asking, with_options
 from simulation.study.runner import MOST_RUNS
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from simulation.questions.staffing.candidates import Search
 
 _RANGE = "A range is N, LOW..HIGH or LOW..HIGH:STEP; several stand apart by commas."
 
 
+@with_options(runs=None, deadline=False)
 def staffing(
-    scenario: talk.SCENARIO = None,
+    scenario: session.SCENARIO = None,
     deadline: Annotated[
         str,
         typer.Option(
@@ -69,51 +68,37 @@ def staffing(
             help="Runs of one team after which it is too close to call.",
         ),
     ] = MOST,
-    units: talk.UNITS = None,
-    seed: talk.SEED = None,
-    workers: talk.WORKERS = None,
-    cluster: talk.CLUSTER = None,
-    out: talk.OUT = None,
-    force: talk.FORCE = False,
-    as_json: talk.JSON = False,
+    *,
+    asking: Asking,
 ) -> None:
     """Find the smallest team that meets a deadline with a stated confidence: crews, start and forklifts.
 
     Smallest: fewest people on site, drivers and operators included, then fewest forklifts. Every team is looked at by itself, and
     runs are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
     """
-    from simulation.present.answer_files import answer_files
-    from simulation.present.cautions import print_cautions
+    from simulation.present.record import answer_files
+    from simulation.questions.staffing.answer import staffing_answer
     from simulation.questions.staffing.candidates import usual_crews
-    from simulation.questions.staffing.folder import staff_record, write_staff
-    from simulation.questions.staffing.study import staffing as staff_of
-    from simulation.questions.staffing.tables import effort_line, print_staff
+    from simulation.questions.staffing.study import staffing as ask
 
     if not deadline.strip():
-        talk.stop('--deadline: it is what a team is to meet; write --deadline "9 day" or a date such as 2031-04-11')
+        session.stop('--deadline: it is what a team is to meet; write --deadline "9 day" or a date such as 2031-04-11')
     if not 0.0 < confidence < 1.0:
-        talk.stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
-    _search(crews or CREWS, start, forklifts)  # what cannot be read is told before anything is loaded
-    name, loaded = talk.load(scenario, units)
-    search = _search(usual_crews(loaded) if crews is None else crews, start, forklifts)
-    folder = talk.folder_of(name, out)
-    talk.may_write("--out", "staffing", force, *(folder / file for file in answer_files("staffing")))
-    with talk.mistakes_of(name), talk.refusals():
-        talk.warn(name, loaded)
-        with talk.progress() as advance:
-            context = RunContext(deadline=deadline, seed=seed, workers=workers, cluster=cluster, folder=folder, progress=advance)
-            announce = lambda effort: talk.say(line) if (line := effort_line(effort)) else None  # noqa: E731
-            found = staff_of(loaded, context, confidence, search, most, announce)
-
-    def tables(console: Console) -> None:
-        print_staff(found, console)
-        print_cautions(console)
-
-    talk.show(as_json, lambda: staff_record(found), tables)
-    talk.leave(lambda: write_staff(found, folder, force), folder, found.stopped)
+        session.stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
+    _read_search(crews or CREWS, start, forklifts)  # what cannot be read is said before anything is loaded
+    name, loaded = asking.load(scenario)
+    search = _read_search(usual_crews(loaded) if crews is None else crews, start, forklifts)
+    files = ("staffing", answer_files("staffing"))
+    asking.answer(
+        name,
+        [loaded],
+        files,
+        lambda context: staffing_answer(ask(loaded, context, confidence, search, most)),
+        deadline=deadline,
+    )
 
 
-def _search(crews: str, start: str | None, forklifts: str | None) -> Search:
+def _read_search(crews: str, start: str | None, forklifts: str | None) -> Search:
     """Return the teams in question, or say what is wrong with one of the options."""
     from simulation.questions.staffing.candidates import read_search
     from simulation.scenario import ScenarioError
@@ -121,4 +106,4 @@ def _search(crews: str, start: str | None, forklifts: str | None) -> Search:
     try:
         return read_search(crews, start, forklifts)
     except ScenarioError as error:
-        talk.stop(f"--{error}")
+        session.stop(f"--{error}")

@@ -6,11 +6,11 @@ runs are done, and how they are looked at, stands in `verdicts.py`.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.staffing.candidates import Search, list_candidates, read_search, usual_crews
+from simulation.questions.staffing.effort import describe_effort, estimate_effort
 from simulation.questions.staffing.limiting_factors import Limits, limits_of
 from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
 from simulation.questions.staffing.more_people import MorePeople, more_people
@@ -22,7 +22,7 @@ from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, NothingFinished
 
 if TYPE_CHECKING:
-    from simulation.replicate import Alternatives
+    from simulation.replicate.manifest import Manifest
     from simulation.scenario import Scenario
 
 
@@ -42,16 +42,18 @@ class StaffingResult:
         Chance that any verdict is wrong, at most: of all teams together, and of one.
     first, most : int
         Runs that all teams share, which P80 and picture are of; the most of one team.
-    teams : tuple of Judged
+    teams : tuple of StaffingRow
         By people on site, then by forklifts.
     helping : MorePeople
         From where on more people stop helping; its places are those of `teams`.
     limits : Limits or None
         What limits the team that is most often on time, where none meets the deadline; None before the first look.
     one_more : OneMore or None
-        What one more forklift buys the answer, or that team; None where the question was stopped.
+        What one more forklift gains the answer, or that team; None where the question was stopped.
     stopped : str
         Why the question was not worked through to the end; empty where it was.
+    manifest : Manifest or None
+        Of the study of the smallest team.
     """
 
     scenario: Scenario
@@ -68,43 +70,25 @@ class StaffingResult:
     limits: Limits | None
     one_more: OneMore | None
     stopped: str
+    manifest: Manifest | None
 
     def of(self, verdict: Verdict) -> tuple[StaffingRow, ...]:
         """Return the teams with a verdict, the smallest first."""
-        return tuple(one for one in self.teams if one.verdict is verdict)
+        return tuple(row for row in self.teams if row.verdict is verdict)
 
     @property
     def answer(self) -> tuple[StaffingRow, ...]:
         """The smallest team that meets the deadline, those of the same size after it, the earliest first; none if none does."""
         meeting = self.of(Verdict.MEETS)
-        alike = [one for one in meeting if one.candidate.size == meeting[0].candidate.size]
-        return tuple(sorted(alike, key=lambda one: one.outcome.p80.value))
+        same_size = [row for row in meeting if row.candidate.size == meeting[0].candidate.size]
+        return tuple(sorted(same_size, key=lambda row: row.outcome.p80.value))
 
     @property
     def smaller(self) -> tuple[StaffingRow, ...]:
         """Teams no larger than the answer that may meet the deadline too: too close to call, or left open by a stop."""
         size = self.answer[0].candidate.size if self.answer else None
-        found = (Verdict.TOO_CLOSE, Verdict.OPEN)
-        return tuple(one for one in self.teams if one.verdict in found and (size is None or one.candidate.size <= size))
-
-
-@dataclass(frozen=True)
-class Effort:
-    """What the question takes, runs that are kept left out.
-
-    Attributes
-    ----------
-    teams : int
-    least, most : int
-        Runs, if all are decided by the first ones, and if all need the most allowed.
-    seconds : float
-        Of one run, about.
-    """
-
-    teams: int
-    least: int
-    most: int
-    seconds: float
+        undecided = (Verdict.TOO_CLOSE, Verdict.OPEN)
+        return tuple(row for row in self.teams if row.verdict in undecided and (size is None or row.candidate.size <= size))
 
 
 def staffing(
@@ -113,7 +97,6 @@ def staffing(
     confidence: float = CONFIDENCE,
     search: Search | None = None,
     most: int = MOST,
-    announce: Callable[[Effort], None] | None = None,
 ) -> StaffingResult:
     """Return the smallest team that meets a deadline with a stated confidence, and how all teams in question stand.
 
@@ -122,15 +105,13 @@ def staffing(
     scenario : Scenario
         Each team in turn stands in the place of its crews, with what these have: hours, late starts, areas.
     context : RunContext
-        How many runs there are, and how they are done and kept.
+        How runs are done and kept, and the deadline; how many there are is decided as they come.
     confidence : float
         The chance of being ready by then that is asked for, between 0 and 1.
     search : Search, optional
         Default: `read_search(usual_crews(scenario))`.
     most : int
         Runs of one team, after which it is too close to call; at least `FIRST`.
-    announce : callable, optional
-        Told before the first run what is to come.
 
     Raises
     ------
@@ -145,9 +126,9 @@ def staffing(
 
     Examples
     --------
-    >>> from simulation import load_scenario, staff
-    >>> found = staff(load_scenario(), "16 d", 0.8)  # doctest: +SKIP
-    >>> found.answer[0].candidate.name  # doctest: +SKIP
+    >>> from simulation import RunContext, load_scenario, staffing
+    >>> result = staffing(load_scenario(), RunContext(deadline="16 d"), 0.8)  # doctest: +SKIP
+    >>> result.answer[0].candidate.name  # doctest: +SKIP
     """
     from simulation.replicate import Alternatives
 
@@ -159,35 +140,37 @@ def staffing(
     limit = _within(read_deadline(context.deadline or "", calendar), scenario)
     candidates = list_candidates(scenario, search or read_search(usual_crews(scenario)))
     with context.workshop() as workshop:
-        alternatives = Alternatives([one.scenario for one in candidates], workshop, context.seed, context.progress)
-        if announce is not None:
-            announce(_effort(alternatives, most))
+        alternatives = Alternatives([candidate.scenario for candidate in candidates], workshop, context.seed, context.progress)
+        effort = describe_effort(estimate_effort(alternatives, most))
+        if effort and context.tell is not None:
+            context.tell(effort)
         bench = Bench(alternatives, candidates, limit, confidence, most)
         bench.work()
         common = alternatives.common(FIRST)
         if common[0].empty:
             raise NothingFinished("stopped before every team had a run")
-        teams = tuple(bench.judged(place, table) for place, table in enumerate(common))
-        shown = any(one.runs for one in teams)
-        meeting = [place for place, one in enumerate(teams) if one.verdict is Verdict.MEETS]
+        teams = tuple(bench.judge(place, table) for place, table in enumerate(common))
+        manifest = alternatives.runs[0].manifest()
+        looked_at = any(row.runs for row in teams)
+        meeting = [place for place, row in enumerate(teams) if row.verdict is Verdict.MEETS]
         best = max(range(len(teams)), key=lambda place: _promise(teams[place]))
         limits = one_more = None
-        if shown and not meeting:
+        if looked_at and not meeting:
             limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].runs)))
-        if shown and not alternatives.stopped:
-            place = min(meeting, key=lambda one: (candidates[one].size, teams[one].outcome.p80.value), default=best)
+        if looked_at and not alternatives.stopped:
+            place = min(meeting, key=lambda index: (candidates[index].size, teams[index].outcome.p80.value), default=best)
             one_more = one_more_forklift(candidates, place, limit, workshop, alternatives.seed)
-    laying = [sum(crew.people for crew in one.candidate.scenario.crew) for one in teams]
-    helping = more_people([one.outcome for one in teams], laying, MARGIN * calendar.hours_a_day)
+    laying = [sum(crew.people for crew in row.candidate.scenario.crew) for row in teams]
+    helping = more_people([row.outcome for row in teams], laying, MARGIN * calendar.hours_a_day)
     return StaffingResult(
         scenario, calendar, alternatives.seed, limit, confidence, ERROR, bench.error, len(common[0]), most, teams,
-        helping, limits, one_more, alternatives.stopped,
+        helping, limits, one_more, alternatives.stopped, manifest,
     )  # fmt: skip
 
 
-def _promise(one: StaffingRow) -> tuple[float, float, float, int]:
+def _promise(row: StaffingRow) -> tuple[float, float, float, int]:
     """Return what is compared of teams that do not meet the deadline: of two never on time, the earlier, then the larger."""
-    return one.chance or 0.0, -one.outcome.p80.value, -one.outcome.p50.value, one.candidate.people
+    return row.chance or 0.0, -row.outcome.p80.value, -row.outcome.p50.value, row.candidate.people
 
 
 def _within(limit: Deadline, scenario: Scenario) -> Deadline:
@@ -195,13 +178,6 @@ def _within(limit: Deadline, scenario: Scenario) -> Deadline:
     if limit.hours > scenario.horizon:
         from simulation.scenario import Mistake, ScenarioError
 
-        wrong = f"{limit.text} lies beyond the {scenario.horizon / 24:g} days simulated, up to which runs are simulated"
+        wrong = f"{limit.text} lies beyond the {scenario.horizon / 24:g} days simulated"
         raise ScenarioError("deadline", [Mistake("", wrong, "write an earlier one, or a longer horizon in the scenario")])
     return limit
-
-
-def _effort(alternatives: Alternatives, most: int) -> Effort:
-    teams = len(alternatives.runs)
-    bound, seconds = alternatives.estimate(most)
-    kept = sum(one.stored(FIRST) for one in alternatives.runs)
-    return Effort(teams, FIRST * teams - kept, bound, seconds / bound if bound else 0.0)

@@ -54,7 +54,7 @@ class StaffingRow:
     candidate : Candidate
     verdict : Verdict
     on_time, runs : int
-        In how many of how many builds it was ready by the deadline.
+        In how many of how many runs it was ready by the deadline.
     low, high : float
         Interval of that chance: its confidence sequence at the error level of one team.
     outcome : Outcome
@@ -76,7 +76,7 @@ class StaffingRow:
 
 
 class Bench:
-    """Teams at work: what their runs say by now, and which of them get more."""
+    """Teams at work: what their runs say by now, and which of them get more runs."""
 
     def __init__(
         self, alternatives: Alternatives, candidates: Sequence[Candidate], deadline: Deadline, confidence: float, most: int
@@ -133,7 +133,7 @@ class Bench:
     def _interval(self, place: int) -> tuple[float, float]:
         return sequence_interval(sum(self._met[place]), len(self._met[place]), self._confidence, self.error)
 
-    def judged(self, place: int, common: pd.DataFrame) -> StaffingRow:
+    def judge(self, place: int, common: pd.DataFrame) -> StaffingRow:
         """Return a team with what is known of it."""
         candidate, met = self._candidates[place], self._met[place]
         outcome = summarise_outcome(candidate.name, candidate.scenario, common, self._deadline)

@@ -6,7 +6,8 @@ from bound_fields import bound, by_crew, by_forklift, by_haul, by_rain
 from simulation.questions.bottlenecks.ideas import Kind
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, warning_lines
 from simulation.questions.bottlenecks.study import bottlenecks
-from simulation.questions.compare.study import compare, how_read
+from simulation.questions.compare.sentences import how_read
+from simulation.questions.compare.study import compare
 from simulation.questions.forecast.study import forecast
 from simulation.scenario import Change, vary
 from simulation.study.run_context import RunContext

@@ -20,14 +20,14 @@ ASKED = ("staffing", "short.toml", "--deadline", "20 h", "--crews", "1x10..14:4"
 def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     code, out, err = keystrip(*ASKED)
     assert code == 0
-    assert out.startswith("Short strip: 2 teams in question, seed 11")
+    assert out.startswith("Short strip: 2 teams tried, to be ready by 20 h")
     assert "ready by 20 h (0.8 days, Thu 3 Apr 2031 02:00) with a chance of at least 80 %" in " ".join(out.split())
     before, after = err.splitlines()
-    assert before.startswith("keystrip: 2 teams in question: from 400 runs, ")
+    assert before.startswith("keystrip: 2 teams to try: from 400 runs, ")
     assert before.endswith(" if every one of them is close to the line")
-    assert after == "keystrip: report in reports/short: staffing.json, staffing.svg, staffing.png"
+    assert after == "keystrip: report in reports/short: staffing.json, staffing.txt, staffing.svg, staffing.png"
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"runs.sqlite", "staffing.json", "staffing.svg", "staffing.png", RECORD}
+    assert kept == {"runs.sqlite", "staffing.json", "staffing.txt", "staffing.svg", "staffing.png", RECORD}
 
 
 @pytest.mark.usefixtures("unpainted")
@@ -35,7 +35,7 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
     code, out, _ = keystrip(*ASKED, "--json", "--out", "here", "--start", "one-end,centre-out", "--forklifts", "1..2")
     assert code == 0
     assert json.loads(out) == json.loads((tmp_path / "here" / "staffing.json").read_text(encoding="utf-8"))
-    assert len(json.loads(out)["teams"]) == 8
+    assert len(json.loads(out)["answer"]["teams"]) == 8
 
 
 @pytest.mark.usefixtures("unpainted")

@@ -8,7 +8,8 @@ from matplotlib.text import Text
 from staffed_answers import QUESTIONS, answer, stopped
 
 from simulation.present.figure import SMALL, STYLE
-from simulation.questions.staffing.picture import draw_teams, save_staff_picture
+from simulation.questions.staffing.answer import staffing_answer
+from simulation.questions.staffing.picture import draw_teams
 from simulation.questions.staffing.verdicts import Verdict
 
 
@@ -30,7 +31,7 @@ def words(figure):
         if not low - 1e-9 <= tick.get_loc() <= high + 1e-9
     }
     found = [one for one in figure.findobj(Text) if one.get_visible() and one.get_text().strip() and one not in hidden]
-    return [(one.get_text(), one.get_window_extent(), one.get_fontsize()) for one in found]
+    return [(one.get_text(), Text.get_window_extent(one), one.get_fontsize()) for one in found]
 
 
 def marks(figure):
@@ -78,7 +79,7 @@ def test_crews_and_starts_differ_in_shape_and_verdicts_in_fill():
 
 def test_the_smallest_team_and_where_more_people_stop_helping_are_marked():
     assert "smallest that meets: 1x18" in [text for text, _, _ in words(drawn(answer("answered")))]
-    assert "more people stop helping: 28 on site" in [text for text, _, _ in words(drawn(answer("full face")))]
+    assert "more people stop helping: 28 on site" in [text for text, _, _ in words(drawn(answer("full laying edge")))]
     assert not any("stop helping" in text for text, _, _ in words(drawn(answer("answered"))))
 
 
@@ -96,5 +97,8 @@ def test_what_is_left_open_looks_unlike_what_does_not_meet_the_deadline():
 
 
 def test_the_same_answer_gives_the_same_file(tmp_path):
-    first = [file.read_bytes() for file in save_staff_picture(answer("answered"), tmp_path / "one")]
-    assert first == [file.read_bytes() for file in save_staff_picture(answer("answered"), tmp_path / "two")]
+    (figure,) = staffing_answer(answer("answered")).figures
+    for name in ("one", "two"):
+        (tmp_path / name).mkdir()
+    first, again = ([file.read_bytes() for file in figure.save(tmp_path / name)] for name in ("one", "two"))
+    assert first == again

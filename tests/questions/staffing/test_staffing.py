@@ -6,7 +6,7 @@ from staffed_field import hours as known_hours
 
 from simulation import staffing
 from simulation.questions.staffing.candidates import read_search
-from simulation.questions.staffing.verdicts import FIRST, STEP, Verdict
+from simulation.questions.staffing.verdicts import FIRST, MOST, STEP, Verdict
 from simulation.replicate import do_runs
 from simulation.scenario import Change, ScenarioError, read_team, vary
 from simulation.study.run_context import RunContext
@@ -16,9 +16,9 @@ TWO = [Change("forklifts.count", "2")]
 DEADLINE = known_hours(16, level(0.795))
 
 
-def asked(crews, deadline=DEADLINE, scenario=None, **how):
-    search = read_search(crews, how.pop("start", None), how.pop("forklifts", None))
-    return staffing(scenario or field(), f"{deadline!r} h", search=search, workers=1, **how)
+def asked(crews, deadline=DEADLINE, scenario=None, start=None, forklifts=None, most=MOST, **context):
+    search = read_search(crews, start, forklifts)
+    return staffing(scenario or field(), RunContext(deadline=f"{deadline!r} h", workers=1, **context), search=search, most=most)
 
 
 def told(found):
@@ -62,7 +62,7 @@ def test_teams_of_one_size_are_all_judged_and_the_earliest_stands_first():
     assert len(alike) == 2
 
 
-def test_on_a_edge_already_full_people_added_buy_nothing():
+def test_on_an_edge_already_full_people_added_gain_nothing():
     found = asked("1x24..40:4", scenario=field('{ p10 = "50 s", p90 = "90 s" }', rows_in_work=1))
     assert len({one.outcome.hours for one in found.teams}) == 1
     assert found.teams[found.helping.at].candidate.name == "1x24"
@@ -134,15 +134,16 @@ def test_runs_that_are_kept_already_do_not_change_a_verdict(tmp_path):
     assert told(asked(crews, most=most, folder=tmp_path)) == told(fresh)
 
 
-def test_the_effort_is_told_before_the_first_run_and_holds(tmp_path):
-    efforts, crews = [], "1x14..18:2"
-    found = asked(crews, most=FIRST + STEP, folder=tmp_path, announce=efforts.append)
-    done = sum(one.runs for one in found.teams)
-    (effort,) = efforts
-    assert (effort.teams, effort.least, effort.most) == (3, 3 * FIRST, 3 * (FIRST + STEP))
-    assert effort.least <= done <= effort.most
-    asked(crews, most=FIRST + STEP, folder=tmp_path, announce=efforts.append)
-    assert (efforts[1].least, efforts[1].most) == (0, 3 * (FIRST + STEP) - done)
+def test_the_effort_is_said_before_the_first_run_and_holds(tmp_path):
+    said, crews = [], "1x14..18:2"
+    result = asked(crews, most=FIRST + STEP, folder=tmp_path, tell=said.append)
+    done = sum(row.runs for row in result.teams)
+    (before,) = said
+    assert before.startswith(f"3 teams to try: from {3 * FIRST} runs, ")
+    assert f", to {3 * (FIRST + STEP)} runs, " in before
+    assert 3 * FIRST <= done <= 3 * (FIRST + STEP)
+    asked(crews, most=FIRST + STEP, folder=tmp_path, tell=said.append)
+    assert said[1].startswith(f"3 teams to try: at most {3 * (FIRST + STEP) - done} runs, ")
 
 
 def test_progress_never_passes_what_is_expected():
