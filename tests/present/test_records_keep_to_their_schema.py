@@ -11,9 +11,6 @@ from short_strip import SHORT
 from simulation.cli.questions import COMMANDS
 from simulation.present.record import SCHEMA, schema_text
 
-#: Questions whose records do not keep to it yet.
-NOT_YET = {"compare", "staffing"}
-
 RUNS = ("--runs", 3, "--workers", 1)
 ASKED = {
     "forecast": ("short.toml", *RUNS, "--deadline", "2 day"),
@@ -65,10 +62,10 @@ def test_the_schema_itself_is_sound_and_is_what_check_prints(keystrip):
 def test_every_command_that_prints_json_is_asked_and_described():
     printing = {name for name, command in COMMANDS.items() if "as_json" in inspect.signature(command).parameters}
     assert printing == set(ASKED)
-    assert printing - NOT_YET <= set(VALIDATOR.schema["properties"]["question"]["enum"])
+    assert printing <= set(VALIDATOR.schema["properties"]["question"]["enum"])
 
 
-@pytest.mark.parametrize("command", [pytest.param(name, marks=pytest.mark.xfail) if name in NOT_YET else name for name in ASKED])
+@pytest.mark.parametrize("command", ASKED)
 def test_a_record_keeps_to_the_schema(ask, command):
     record = ask(command)
     assert [f"{error.json_path}: {error.message}" for error in VALIDATOR.iter_errors(record)] == []

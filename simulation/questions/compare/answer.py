@@ -10,7 +10,16 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.change_words import INTERVAL, POINTS, Digits, change_format, ends_of, meanings, on_time_share, whole
+from simulation.present.change_format import (
+    INTERVAL,
+    POINTS,
+    ChangeFormat,
+    change_format,
+    ends_of,
+    meanings,
+    on_time_share,
+    whole,
+)
 from simulation.present.record import study_record
 from simulation.present.spreadsheet import format_csv
 from simulation.questions.compare.file_names import has_people_picture, name_files
@@ -125,7 +134,7 @@ def plans_table(result: CompareResult) -> Table:
 _BRACKETS = "in brackets: too small to measure with so many runs"
 
 
-def _change_notes(result: CompareResult, digits: Digits, shown: Sequence[int]) -> list[str]:
+def _change_notes(result: CompareResult, digits: ChangeFormat, shown: Sequence[int]) -> list[str]:
     """Return what the changes in a table are read from, and how far each can be trusted."""
     changes = [(digits, result.plans[index].against.p80) for index in shown if index != result.reference]
     notes = [*meanings(changes), *filter(None, [how_read(result)])]
@@ -172,7 +181,7 @@ def _named(result: CompareResult, index: int) -> str:
     return f"{index + 1} {result.plans[index].outcome.name}"
 
 
-def _signed_digits(result: CompareResult) -> Digits:
+def _signed_digits(result: CompareResult) -> ChangeFormat:
     return replace(change_format(result.plans[result.reference].outcome), signed=True)
 
 
@@ -181,7 +190,7 @@ def _deadline_column(result: CompareResult) -> tuple[str, ...]:
     return () if deadline is None else (f"ready by {deadline.text}",)
 
 
-def _change_cells(result: CompareResult, index: int, digits: Digits) -> tuple[str, str]:
+def _change_cells(result: CompareResult, index: int, digits: ChangeFormat) -> tuple[str, str]:
     change = result.plans[index].against.p80
     if index == result.reference:
         return "reference", ""

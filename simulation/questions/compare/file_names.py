@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from simulation.present.answer_files import file_stem
-from simulation.present.record import answer_files
+from simulation.present.record import answer_files, file_stem
 
 _TEAM = re.compile(r"\d+x\d+")
 

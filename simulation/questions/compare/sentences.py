@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_words import chance_in_words, change_format
+from simulation.present.change_format import chance_in_words, change_format
 from simulation.questions.compare.study import FEWEST
 from simulation.study.calendar import day, make_calendar
 
