@@ -95,7 +95,10 @@ def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, b
 
 
 def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
-    for room in ("verdicts", "study"):  # from fewer runs than are asked for at least: the team is always ready by then
+    for room in (
+        "study",
+        "verdicts",
+    ):  # study first, which loads the others with the true number; from fewer runs than are asked for at least: the team is always ready by then
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
     found = ask("staffing", "--deadline", "20 day", "--crews", "3x12", "--most", 200, "--workers", 1)
@@ -208,7 +211,9 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
     assert code == 0, err
     page = (kept / "brief.html").read_text(encoding="utf-8")
     assert days in page
-    assert all(title in page for title in ("What would help most?", "All plans: days until ready", "Decision sheet", "Every input"))
+    assert all(
+        title in page for title in ("What would help most?", "All plans: days until ready", "Decision sheet", "Every input")
+    )
     code, _, err = keystrip(*words, "--no-measures", "--no-compare", "--no-grid", "--out", kept / "brief.pdf")
     assert code == 0, err
     text = " ".join(" ".join(page.extract_text() for page in PdfReader(kept / "brief.pdf").pages).split())
