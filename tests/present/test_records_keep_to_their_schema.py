@@ -36,10 +36,8 @@ def ask(keystrip, tmp_path, unpainted, monkeypatch):
     """Return a function that asks a question in a small field and returns its record."""
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     put_into(tmp_path)
-    for room in (
-        "study",
-        "verdicts",
-    ):  # study first, which loads the others with the true number; a team that is always ready by then needs no more runs than these
+    # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.
+    for room in ("study", "verdicts"):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
     monkeypatch.setattr("simulation.present.page.render_image", lambda *_: b"<svg/>")
