@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.questions.bottlenecks.record import bottlenecks_record
 from simulation.questions.brief.decision_sheet import sheet_record
-from simulation.questions.compare.folder import comparison_record
+from simulation.questions.compare.record import compare_record
 from simulation.questions.conditions.record import conditions_record
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.takeoff.record import takeoff_record
@@ -26,7 +26,7 @@ def brief_record(result: Findings, quantities: TakeOff, losses: ConditionsResult
     return {
         "forecast": forecast_record(result.forecast),
         "bottlenecks": None if result.measures is None else bottlenecks_record(result.measures),
-        "compare": None if result.comparison is None else comparison_record(result.comparison),
+        "compare": None if result.comparison is None else compare_record(result.comparison),
         "decision_sheet": None if result.grid is None else sheet_record(result.grid),
         "takeoff": takeoff_record(quantities, scenario),
         "conditions": None if losses is None else conditions_record(losses),
