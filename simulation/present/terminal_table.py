@@ -34,15 +34,6 @@ def terms() -> Table:
     return table
 
 
-def print_section(console: Console, title: str, table: Table, *notes: str) -> None:
-    """Print a table with its title and notes."""
-    console.print()
-    console.print(title, style="bold")
-    print_table(console, table)
-    for note in notes:
-        console.print(note, style="italic")
-
-
 def print_table(console: Console, table: Table) -> None:
     """Print a table; what of it has no room beside its first column goes on below."""
     for place, part in enumerate(fitted(table, console.width)):

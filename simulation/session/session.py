@@ -180,13 +180,6 @@ def text_of(show: Callable[[Console], None], width: int | None = None) -> str:
     return page.getvalue()
 
 
-def show(as_json: bool, record: Callable[[], object], tables: Callable[[Console], None]) -> None:
-    """Write the answer to standard output, as one JSON object or as tables."""
-    from simulation.present.record import as_json as json_of
-
-    put(json_of(record()) + "\n" if as_json else text_of(tables))
-
-
 @contextmanager
 def progress() -> Iterator[Callable[[int, int], None] | None]:
     """Give a line of progress on a terminal, and nothing in a pipe."""
