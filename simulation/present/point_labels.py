@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 #: Points: half of a mark, and how far from its middle a label is tried in turn.
 _MARK, _REACHES = 4.0, (9.0, 12.0, 16.0, 22.0, 30.0, 40.0, 55.0)
 #: A label farther away than this has a line to its mark.
-_NEAR = 10.0
+_NEAR = 12.5
 #: Directions in which a label is tried in turn, degrees: right first.
 _ANGLES = (0, 45, 315, 90, 270, 135, 225, 180)
 
