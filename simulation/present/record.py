@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 from collections.abc import Callable, Mapping, Sequence
@@ -49,15 +50,16 @@ def answer_record(answer: Answer) -> dict[str, Any]:
     }
 
 
-def study_record(one: Manifest) -> dict[str, Any]:
-    """Return what is known of a study, ready for `json.dumps`."""
+def study_record(one: Manifest, whole: bool = False) -> dict[str, Any]:
+    """Return what is known of a study, ready for `json.dumps`; of its data files the SHA-256, or the columns used as a whole."""
     identity = one.identity
+    data = {name: text if whole else hashlib.sha256(text.encode()).hexdigest() for name, text in one.data}
     return {
         "study": one.number,
         "scenario": one.title,
         "file": one.file,
         "text": one.text,
-        "data": dict(one.data),
+        "data": data,
         "changes": [f"{where}={text}" for where, text in one.changes],
         "scenario_sha256": identity.scenario,
         "seed": identity.seed,

@@ -114,7 +114,7 @@ def test_w3_the_fitted_chain_gives_the_published_figures_in_sample(fitted, name,
     # Standard error of a mean over 100 drawn years, from the width of nine in ten of them (3.29 sd) over √100; within 4 of it and
     # half a unit of the last published digit.
     one = next(one for one in fitted.measures if one.name == name)
-    error = (one.high - one.low) / 3.29 / np.sqrt(fitted.records)
+    error = (one.high - one.low) / 3.29 / np.sqrt(fitted.drawn_records)
     assert fitted.in_sample
     assert abs(one.model - published) < 4 * error + (0.005 if published > 1 else 0.0005)
     assert one.within

@@ -98,7 +98,7 @@ def test_a_check_as_records_holds_the_first_mistakes_and_how_many_there_are(keys
     text, _ = LOADS["20,000 unknown keys"]
     (tmp_path / "wrong.toml").write_text(text)
     code, out, _ = keystrip("check", "wrong.toml", "--json")
-    found = json.loads(out)
+    found = json.loads(out)["answer"]
     assert (code, found["mistakes_in_all"], len(found["mistakes"]), found["sound"]) == (2, 20_000, 20, False)
 
 
@@ -110,5 +110,5 @@ def test_of_many_warnings_the_first_are_told_with_how_many_there_are(keystrip, t
     assert (code, first) == (0, "the first 20 of 42 warnings of odd.toml:")
     assert len(lines) == 20
     assert all(line.startswith("odd.toml: warning: ") for line in lines)
-    found = json.loads(keystrip("check", "odd.toml", "--json")[1])
-    assert (found["warnings_in_all"], len(found["warnings"])) == (42, 20)
+    found = json.loads(keystrip("check", "odd.toml", "--json")[1])["answer"]
+    assert (found["scenario_warnings_in_all"], len(found["scenario_warnings"])) == (42, 20)

@@ -124,6 +124,7 @@ class Site:
         self.waits.clear()
         self.gates.clear()
         self.rail_gang = None
+        del self.turns
         for edge in self.edges:
             edge.parties.clear()
         for area in self.areas:

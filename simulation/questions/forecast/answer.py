@@ -53,7 +53,7 @@ def forecast_answer(forecast: Forecast, further: Sequence[Figure] = ()) -> Answe
         warnings=tuple(find_warnings(forecast)),
         pages=(Page("forecast", "When is it ready, and how sure is that?", tuple(_parts(forecast, further))),),
         record=forecast_record(forecast),
-        study={} if study is None else study_record(study.manifest),
+        study={} if study is None else study_record(study.manifest, whole=True),
         sheets={RUNS_SHEET: format_frame(_reached(forecast.runs))},
         stopped="" if study is None else study.stopped,
     )

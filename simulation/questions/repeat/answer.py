@@ -27,7 +27,7 @@ def repeat_answer(result: Repetition) -> Answer:
         lines=(f"Not as it was when the study was made: {', '.join(result.changed)}.",) if result.changed else (),
         warnings=(stopped,) if stopped else (),
         record=_record(result),
-        study=study_record(kept),
+        study=study_record(kept, whole=True),
         stopped=stopped,
         cautions=(),
     )

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from simulation.present.figure import INK, LARGE, NIGHT, SMALL
+from simulation.present.figure import INK, LARGE, NIGHT, SMALL, cut
 from simulation.present.figure import lines_within as broken
 from simulation.questions.replay import words
 from simulation.questions.replay.key import GRADED, LAID, RAIL, SHAPES, draw_key
@@ -286,7 +286,7 @@ class Picture:
                 self._write(lefts[0], at, f"and {len(rows) - number} more")
                 return
             for cell, x in zip(cells[:-1], lefts, strict=False):
-                self._write(x, at, _cut(cell, column.first if x == lefts[0] else column.last), number == 0)
+                self._write(x, at, cut(cell, SMALL, column.first if x == lefts[0] else column.last), number == 0)
             for below, line in enumerate(lines):
                 self._write(lefts[len(cells) - 1], at + below, line, number == 0)
             at += max(1, len(lines))
@@ -296,8 +296,3 @@ class Picture:
         weight = "bold" if bold else "normal"
         if text:
             self._moving.append(self._text(x, y, text, fontweight=weight, verticalalignment="baseline"))
-
-
-def _cut(text: str, inches: float) -> str:
-    line, *more = lines_within(text, SMALL, inches)
-    return line if not more else line[:-1] + "…"

@@ -37,7 +37,7 @@ def studies_answer(folder: Path, studies: Sequence[Manifest]) -> Answer:
         headline=_headline(folder, studies),
         lines=() if last is None else _lines(folder, last),
         pages=(Page("studies", "What is kept", _parts(studies)),),
-        record={"folder": str(folder), "studies": [study_record(study) for study in studies]},
+        record={"folder": str(folder), "studies": [study_record(study, whole=True) for study in studies]},
         cautions=(),
     )
 
