@@ -53,7 +53,7 @@ def answer_record(answer: Answer) -> dict[str, Any]:
 def study_record(one: Manifest, whole: bool = False) -> dict[str, Any]:
     """Return what is known of a study, ready for `json.dumps`; of its data files the SHA-256, or the columns used as a whole."""
     identity = one.identity
-    data = {name: text if whole else hashlib.sha256(text.encode()).hexdigest() for name, text in one.data}
+    data = {name: text if whole else hashlib.sha256(text.encode()).hexdigest() for name, text in dict(one.data).items()}
     return {
         "study": one.number,
         "scenario": one.title,
