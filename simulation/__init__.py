@@ -4,15 +4,16 @@ What a program needs, from the outside in::
 
     scenario = load_scenario("my_field.toml")   # every mistake in it at once, or a scenario
     take_off(scenario)                          # what must be ordered
-    run_once(scenario, run=7)         # one run, to be looked at
-    forecast(scenario, deadline="9 d")          # many runs, and what they say
-    compare(variations(scenario, …))            # plans side by side under the same luck
-    staff(scenario, deadline="9 d")             # the smallest team that is ready by then
-    bottlenecks(scenario, RunContext(deadline="9 d"))  # what holds it up, and what would help
-    slip(scenario, what=["supply"], by="1 day..5 day")  # what it costs to come late
+    run_once(scenario, run_number=7)            # one run, to be looked at
+    how = RunContext(runs=400, deadline="9 d")  # how many runs, and how they are done and kept
+    forecast(scenario, how)                     # many runs, and what they say
+    compare(variations(scenario, …), how)       # plans side by side under the same luck
+    staffing(scenario, how)                     # the smallest team that is ready by then
+    bottlenecks(scenario, how)                  # what holds it up, and what would help
+    slip(scenario, how, what=["supply"], by="1 day..5 day")  # what it costs to come late
     expected_losses(scenario)                   # what weather, light and shifts take from it
-    sensitivity(scenario, tornado=True)         # which of what nobody knows today matters most
-    brief(scenario, deadline="9 d")             # all of it that a commander reads
+    sensitivity(scenario, how, tornado=True)    # which unknown matters most
+    brief(scenario, how)                        # all of it that a commander reads
 """
 
 from __future__ import annotations

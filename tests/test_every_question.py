@@ -58,8 +58,8 @@ def ready_of(answer):
 
 def people_on_site(crews, forklifts=2):
     """Crews, operators and drivers in two sets each, since nobody works day and night, two gangs of four, and the rail gang."""
-    operators, causes, graders, rail_gang = 2 * 2 * forklifts, 2 * 2, 2 * 4, 5
-    return crews + operators + causes + graders + rail_gang
+    operators, drivers, graders, rail_gang = 2 * 2 * forklifts, 2 * 2, 2 * 4, 5
+    return crews + operators + drivers + graders + rail_gang
 
 
 @pytest.mark.parametrize("ending", ENDINGS)

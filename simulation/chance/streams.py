@@ -27,7 +27,7 @@ class Streams:
     ----------
     seed : int
         The scenario's seed.
-    run : int
+    run_number : int
         Number of the run, from 0.
 
     Examples

@@ -53,7 +53,7 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None) -> Finished:
     Parameters
     ----------
     plan : Plan
-    run : int
+    run_number : int
         Number of the run, from 0.
     seed : int, optional
         Default: the plan's.

@@ -19,11 +19,11 @@ def parts_of(found: ToOrder) -> list[tuple[str, int]]:
 
 
 def to_order_in_words(quantities: TakeOff) -> str:
-    """Return what to order, and of what it is the sum."""
+    """Return what the field takes in all, and of what it is the sum."""
     found = quantities.to_order
     parts = [f"{found.needed:,} of mats that the field needs", f"{found.spares:,} of spare mats ({100 * found.share:g} %)"]
     parts += [f"{count:,} of {what}" for what, count in found.others]
-    return f"Order {wording.counted(found.total, 'pallet')}: {listed(parts)}."
+    return f"{wording.counted(found.total, 'pallet')} in all: {listed(parts)}."
 
 
 def planned_in_words(quantities: TakeOff) -> str:

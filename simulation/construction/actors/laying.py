@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Generator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.construction.plan.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 from simulation.construction.site.board import Board
@@ -13,9 +13,6 @@ from simulation.construction.site.rail_clearance import SHORT
 from simulation.construction.site.rowtime import learned
 from simulation.construction.site.site import Site
 from simulation.construction.site.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, Waiting, lacking
-
-if TYPE_CHECKING:
-    pass
 
 Process = Generator[Any, Any, Any]
 

@@ -80,7 +80,7 @@ class AreaPlan:
     ramps : tuple of int
         Rows inside end ramps.
     key_strips : int
-    laying edges : tuple of int
+    edges : tuple of int
     gate : int or None
         The gate whose opening opens the area: its junction's rows laid and checked. None is open from the start.
     starter : bool

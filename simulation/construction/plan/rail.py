@@ -40,7 +40,7 @@ def rail_plan(scenario: Scenario, index: int, rows: AreaRows, edge: int) -> Rail
     index : int
         Of the area.
     rows : AreaRows
-    laying edge : int
+    edge : int
         The one laying edge of the area: an area with a rail is never laid from its centre outwards.
     """
     area, strip = scenario.area[index], scenario.key_strips.width

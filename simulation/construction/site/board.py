@@ -54,7 +54,7 @@ class Carry:
     ----------
     kind : int
         ``FEED`` for a pallet from the yard, ``MOVE`` for mats left over at another laying edge.
-    laying edge : Laying edge
+    edge : LayingEdge
     mats : (int, int)
         Full and half ones.
     luck : float

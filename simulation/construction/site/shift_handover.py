@@ -121,7 +121,7 @@ class TurnsByShift:
 
         Parameters
         ----------
-        kind, hours, laying edge, number, because
+        kind, hours, edge, number, because
             As for a step.
         rows : range, optional
             The rows that it lays; a crew that stays finishes the one that it has begun.

@@ -63,7 +63,7 @@ class Site:
         None where they are there whenever they are needed.
     waits : list of Waiting
         What the work at laying edges has waited for.
-    open_edges : list of Laying edge
+    open_edges : list of LayingEdge
         Those that crews and pallets may come to.
     over : Event
         Fired when the last milestone is reached, or by the last day simulated.

@@ -27,7 +27,7 @@ class Stock:
     incoming : int
         Pallets to come, on the road, on loads that wait, and ordered again.
     yard : int
-    pools : list of list of Laying edge
+    pools : list of list of LayingEdge
         Laying edges that may use each other's left-over mats.
     spare_full, spare_half : int
         Mats that will be left when the field is laid, as far as is known.

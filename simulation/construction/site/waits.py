@@ -27,7 +27,7 @@ class Wait(NamedTuple):
 
     Attributes
     ----------
-    laying edge : int
+    edge : int
     what : str
         One of `WHAT`.
     start, end : float

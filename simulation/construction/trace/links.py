@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from simulation.construction.running import Finished
 
 #: What crews do at a laying edge, whichever of them is on.
-AT_A_EDGE = frozenset((ROW, KEY_STRIP, RESEAT, CLOSE_UP))
+AT_AN_EDGE = frozenset((ROW, KEY_STRIP, RESEAT, CLOSE_UP))
 _GROUND = frozenset((GRADING, GRADE_AGAIN))
 _START = itemgetter(START)
 _CLOCKS = tuple(kind.clock for kind in KINDS)
@@ -96,7 +96,7 @@ def _depended(link: Step, later: Step, run: Finished) -> tuple[float, Step]:
     clock = clock_of(link, run.site.clocks)
     since = start if clock is None else clock.stopped_since(start)
     # Who comes to a laying edge that waited for somebody comes for the work that follows.
-    edge = later[EDGE] if link[KIND] == NO_CREW else link[EDGE] if link[KIND] in AT_A_EDGE else -1
+    edge = later[EDGE] if link[KIND] == NO_CREW else link[EDGE] if link[KIND] in AT_AN_EDGE else -1
     if since < start and edge >= 0:
         since = _could_begin(link, edge, since, run)
     if since >= start:
@@ -127,7 +127,7 @@ def _could_begin(link: Step, edge: int, since: float, run: Finished) -> float:
         if last is not None and last[END] >= stopped:
             here = last[EDGE] == edge
         else:
-            here = area in crew.plan.areas or any(step[EDGE] == edge and step[KIND] in AT_A_EDGE for step in own)
+            here = area in crew.plan.areas or any(step[EDGE] == edge and step[KIND] in AT_AN_EDGE for step in own)
         if here:
             since = stopped
     return since
@@ -143,7 +143,7 @@ def _last_of(link: Step, edge: int, trace: list[Step]) -> Step | None:
         if mine and step[ACTOR] == link[ACTOR]:
             mine = False
             found = _later_of(found, step)
-        elif there and step[EDGE] == edge and step[KIND] in AT_A_EDGE:
+        elif there and step[EDGE] == edge and step[KIND] in AT_AN_EDGE:
             there = False
             found = _later_of(found, step)
         if not mine and not there:
@@ -163,7 +163,7 @@ def _opened(link: Step, later: Step, trace: list[Step]) -> Step | None:
     if link[KIND] != OFF_WORK or later[KIND] not in (FEED, MOVE):
         return None
     found: Step | None = None
-    kinds = [AT_A_EDGE, _GROUND]
+    kinds = [AT_AN_EDGE, _GROUND]
     for step in _backward(trace, later[START]):
         if step[EDGE] == later[EDGE] and step[END] <= later[START]:
             for kind in [one for one in kinds if step[KIND] in one]:

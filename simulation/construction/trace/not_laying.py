@@ -14,7 +14,7 @@ from simulation.construction.actors.crew import Crew
 from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, START, WORK, Step
 from simulation.construction.running import Finished
 from simulation.construction.site.waits import WHAT, list_waits
-from simulation.construction.trace.links import AT_A_EDGE
+from simulation.construction.trace.links import AT_AN_EDGE
 
 _START = itemgetter(START)
 
@@ -42,7 +42,7 @@ def rest_in_turn(run: Finished, until: float) -> list[float]:
         return [0.0] * len(run.crews)
     at_edges: dict[int, list[Step]] = defaultdict(list)
     for step in run.site.trace:
-        if step[KIND] in AT_A_EDGE:
+        if step[KIND] in AT_AN_EDGE:
             at_edges[step[EDGE]].append(step)
     return [_rested(crew, at_edges, run, until) for crew in run.crews]
 

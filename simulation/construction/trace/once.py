@@ -28,10 +28,10 @@ class Run:
 
     Attributes
     ----------
-    run : int
+    run_number : int
     milestones : dict of str to float
         Hours since the start; infinite where a milestone was not reached by the last day simulated.
-    drivers : dict of str to dict of str to float
+    causes : dict of str to dict of str to float
         For each milestone that was reached, the hours of its chain of causes by cause; they sum to it.
     record : dict of str to float
         What a forecast keeps of this run.
@@ -113,7 +113,7 @@ def run_once(scenario: Scenario, run_number: int = 0, seed: int | None = None) -
     Parameters
     ----------
     scenario : Scenario
-    run : int
+    run_number : int
         Number of the run, from 0; the same number gives the same run to the bit.
     seed : int, optional
         Default: the scenario's.

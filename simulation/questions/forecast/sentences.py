@@ -122,7 +122,8 @@ def say_causes(forecast: Forecast) -> str:
     causes = forecast.causes
     mean = math.fsum(row.hours for row in causes)
     if forecast.unfinished < forecast.run_count:
-        line = f"Where the time goes: of {mean:,.0f} hours to {forecast.readiness.name} in an average run"
+        whole = f"{mean:,.0f} hours ({wording.days(mean)} days)"
+        line = f"Where the time goes: of {whole} to {forecast.readiness.name} in an average run"
     else:
         line = f"What held the work up: of {mean:,.0f} hours up to the last day simulated"
     idle = _say_idle(causes)

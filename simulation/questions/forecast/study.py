@@ -66,7 +66,7 @@ class Forecast:
         What laying edges waited for while crews were on shift, and the mean hours of all laying edges together.
     outrun : Outrun or None
         What is left of the runs that were not ready by the last day simulated; None where all were.
-    drivers : tuple of Driver
+    causes : tuple of CauseOfTime
     use : tuple of Use
     deadline : DeadlineChance or None
     by_day : tuple of ByDay
@@ -142,8 +142,8 @@ def forecast(scenario: Scenario, context: RunContext = RunContext(), precision: 
 
     Examples
     --------
-    >>> from simulation import forecast, load_scenario
-    >>> answer = forecast(load_scenario(), runs=100)  # doctest: +SKIP
+    >>> from simulation import RunContext, forecast, load_scenario
+    >>> answer = forecast(load_scenario(), RunContext(runs=100))  # doctest: +SKIP
     >>> answer.readiness.quantile(0.8).value / 24  # doctest: +SKIP
     """
     from simulation.chance import SAMPLINGS

@@ -33,7 +33,7 @@ Spans = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
-class FaceCourse:
+class EdgeCourse:
     """One laying edge of a run; hours count from the start, stations in feet from the area's low end.
 
     Attributes
@@ -66,7 +66,7 @@ class AreaCourse:
         Feet.
     crews : tuple of str
         Who laid rows of it, in the order in which they came.
-    laying edges : tuple of FaceCourse
+    edges : tuple of EdgeCourse
     starter : tuple of (float, float)
         When its starter key strip was set and where, if it has one and came to it.
     """
@@ -75,7 +75,7 @@ class AreaCourse:
     length: float
     width: float
     crews: tuple[str, ...]
-    edges: tuple[FaceCourse, ...]
+    edges: tuple[EdgeCourse, ...]
     starter: Points
 
 
@@ -85,7 +85,7 @@ class Course:
 
     Attributes
     ----------
-    run : int
+    run_number : int
     over : float
         When the run ended, hours since the start.
     milestones : dict of str to float
@@ -128,7 +128,7 @@ def follow_run(forecast: Forecast, run_number: int | None = None) -> Course:
     Parameters
     ----------
     forecast : Forecast
-    run : int, optional
+    run_number : int, optional
         Default: the run whose readiness is nearest to the median.
     """
     from simulation.construction import compile_plan, simulate
@@ -193,7 +193,7 @@ def _area(scenario: Scenario, run: Finished, done: list[Step], index: int) -> Ar
     )
 
 
-def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> FaceCourse:
+def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> EdgeCourse:
     plan, clocks = run.site.plan, run.site.clocks
     edge = plan.edges[index]
     place = {number: rows for rows, number in edge.strips.items()}
@@ -216,7 +216,7 @@ def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> FaceCour
     # A strip that one crew begins and another ends has a step of each: it is set when the last one ends.
     done = {step[NUMBER]: step[END] for step in sorted(mine, key=itemgetter(END)) if step[KIND] == KEY_STRIP}
     strips = [(end, _station(edge, place[number], depth)) for number, end in done.items()]
-    return FaceCourse(edge.upward, tuple(laid), tuple(graded), tuple(strips))
+    return EdgeCourse(edge.upward, tuple(laid), tuple(graded), tuple(strips))
 
 
 def _station(edge: EdgePlan, rows: float, depth: float) -> float:

@@ -17,10 +17,10 @@ class Typical:
 
     Attributes
     ----------
-    run : int
+    run_number : int
     name : str
         A key of `BY_NAME`.
-    runs : int
+    run_count : int
         Of the forecast.
     quantile, hours : float
         Hours to readiness: the quantile, and this run's; infinite where it is after the last day simulated.

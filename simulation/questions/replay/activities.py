@@ -70,7 +70,7 @@ class Doing:
         The name of a kind of step, or one of the waits of this file.
     stopped : str
         What its clock loses this hour to; empty where it runs.
-    laying edge : int
+    edge : int
         −1 where it is at none.
     point : tuple of float or None
         Where it is; None off the site. A forklift's is taken as evenly on its way over the hours of its job.

@@ -87,7 +87,7 @@ class Replay:
     Attributes
     ----------
     scenario : Scenario
-    run : int
+    run_number : int
     chosen : str
         Why this run, in words; empty where it was named.
     calendar : Calendar

@@ -24,7 +24,7 @@ class Limits:
         Which of the teams in question.
     runs : int
         Runs that it is read from.
-    drivers : tuple of Driver
+    causes : tuple of CauseOfTime
         Causes of the chain of causes, largest first.
     use : tuple of Use
         Of every crew and of the forklifts.
