@@ -30,7 +30,7 @@ def sky_plan(scenario: Scenario) -> SkyPlan:
         return _of_states(scenario, ThreeStates(states.wet, states.short, states.short_ends, states.long_ends))
     if weather.model == "climate" and weather.climate is not None:
         return _of_states(scenario, chain_of_climate(weather.climate))
-    if weather.model != "chain":  # a new model must not be drawn as another one
+    if weather.model not in ("chain", "none"):  # a new model must not be drawn as another one
         raise ValueError(f"there is no sky for weather.model {weather.model}")
     chain = make_chain(weather)
     return SkyPlan(scenario.starts, chain, make_air(weather, (chain.wet_share if chain else 0.0,) * MONTHS))

@@ -86,9 +86,9 @@ def test_no_answer_replaces_what_it_is_made_from(tmp_path):
     keep([data])
 
     def report(draft):
-        for name in ("runs.csv", "summary.json"):
+        for name in ("runs.csv", "forecast.json"):
             (draft / name).write_text("of a report")
-        return [draft / "runs.csv", draft / "summary.json"]
+        return [draft / "runs.csv", draft / "forecast.json"]
 
     with pytest.raises(OSError, match="is what the answer is made from"):
         write_whole(tmp_path, report, "forecast")
@@ -125,16 +125,16 @@ def test_what_one_command_wrote_another_replaces_only_if_it_is_forced(tmp_path):
 
 def test_of_several_files_none_is_written_where_one_may_not_be(tmp_path):
     def report(draft):
-        for name in ("runs.csv", "summary.json"):
+        for name in ("runs.csv", "forecast.json"):
             (draft / name).write_text("of a report")
-        return [draft / "runs.csv", draft / "summary.json"]
+        return [draft / "runs.csv", draft / "forecast.json"]
 
-    (tmp_path / "summary.json").write_text("mine")
+    (tmp_path / "forecast.json").write_text("mine")
     with pytest.raises(NotReplaced):
         write_whole(tmp_path, report, "forecast")
-    assert [(entry.name, entry.read_text()) for entry in tmp_path.iterdir()] == [("summary.json", "mine")]
+    assert [(entry.name, entry.read_text()) for entry in tmp_path.iterdir()] == [("forecast.json", "mine")]
     write_whole(tmp_path, report, "forecast", force=True)
-    assert {entry.name for entry in tmp_path.iterdir()} == {RECORD, "runs.csv", "summary.json"}
+    assert {entry.name for entry in tmp_path.iterdir()} == {RECORD, "runs.csv", "forecast.json"}
 
 
 def test_a_kill_between_record_and_file_leaves_a_file_that_is_still_the_command_s_own(tmp_path, monkeypatch):

@@ -48,7 +48,7 @@ def test_the_runs_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch):
     assert "to do" not in err
     assert "report in reports/short: sensitivity.json, sensitivity.txt, sensitivity.svg, sensitivity.png" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert {"sensitivity.svg", "sensitivity.png", "summary.json", "runs.sqlite"} <= kept
+    assert {"sensitivity.svg", "sensitivity.png", "forecast.json", "runs.sqlite"} <= kept
     whole = (tmp_path / "reports" / "short" / "sensitivity.txt").read_text(encoding="utf-8")
     assert "It misses effects that rise and then fall" in flat(whole)
 
