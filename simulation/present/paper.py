@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import answer as content
@@ -132,7 +132,9 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
         head = [paper.text(page.title, "page"), paper.rule(width)]
         for part in page.parts:
             if part.on_paper:
-                blocks = [one for block in part.blocks for one in _block(block, layout, paper, width, pictures)]
+                blocks = [
+                    one for block in part.blocks for one in _block(_untitled(block, part.title), layout, paper, width, pictures)
+                ]
                 if blocks:
                     yield from (*head, paper.text(part.title, "part"), *blocks)
                     head = []
@@ -140,6 +142,11 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
     if note := boxes_note(" ".join(paper.written), "This paper shows", truetype=True):
         yield paper.text(note, "note")
     yield from (paper.if_room(png, width, placed) for png in spare)
+
+
+def _untitled(block: content.Block, title: str) -> content.Block:
+    """Return a block without the title that stands above it already."""
+    return replace(block, title="") if isinstance(block, content.Table) and block.title == title else block
 
 
 def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pictures: dict[str, bytes]) -> Iterator[Any]:

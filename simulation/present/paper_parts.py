@@ -206,7 +206,8 @@ class Paper:
                 ]
             )
         )
-        yield self.text(table.title, "caption")
+        if table.title:
+            yield self.text(table.title, "caption")
         yield laid
         left = len(table.rows) - most
         notes = [f"{left} more rows stand in the HTML." if left > 1 else "One more row stands in the HTML."] if left > 0 else []

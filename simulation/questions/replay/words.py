@@ -187,7 +187,7 @@ def supply_lines(frame: Frame) -> list[tuple[str, str]]:
     mats = [sum(pair) for pair in zip(_counts(stand.full), _counts(stand.half), strict=True)]
     return [
         ("in the yard", wording.counted(stand.yard, "pallet")),
-        ("on waiting loads", wording.counted(stand.waiting, "pallet")),
+        ("in loads here", wording.counted(stand.waiting, "pallet")),
         ("on the road", wording.counted(stand.on_road, "pallet")),
         ("at the port", wording.counted(stand.at_port, "pallet")),
         ("at the edges", f"{mats[1]:,} mats"),
