@@ -97,6 +97,8 @@ def _wrong(changes: Sequence[Sequence[Change]], teams: Sequence[Team], count: in
     keys = [values[0].address for values in changes]
     if not changes and not teams:
         yield "nothing is varied", "name what to compare, such as --vary forklifts.count=2,3,4 or --crews 1x40,2x20"
+    if "seed" in keys:
+        yield "seed is the same for all plans, so that they meet the same luck", "give another one with --seed"
     for place, key in enumerate(keys):
         if key in keys[:place]:
             yield f"{key} is varied twice", "write its values with commas behind one --vary"

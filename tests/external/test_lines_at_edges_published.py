@@ -119,8 +119,8 @@ def pallets_waiting(trips, rows, since, until):
     ("service", "published", "hours"),
     # Standard errors reached: 1.4 %, 1.2 % and 1.6 % of the pallets waiting; .3 % of the rows in work; .2 % of the gaps.
     [
-        (exponential(0.75), 2.25, 30_000.0),
-        ('{ mean = "0.75 h", scatter = "erlang-2" }', 1.6875, 20_000.0),
+        pytest.param(exponential(0.75), 2.25, 30_000.0, marks=pytest.mark.slow),
+        pytest.param('{ mean = "0.75 h", scatter = "erlang-2" }', 1.6875, 20_000.0, marks=pytest.mark.slow),
         ('"0.75 h"', 1.125, 15_000.0),
     ],
     ids=["exponential", "erlang-2", "constant"],

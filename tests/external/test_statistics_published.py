@@ -56,6 +56,7 @@ def gamma_rows(rows, runs):
     return hours.tolist(), law, math.sqrt(0.16 / runs) / law.pdf(law.ppf(0.8))
 
 
+@pytest.mark.slow
 def test_s9_the_p80_of_twenty_activities_in_a_row_is_far_below_the_sum_of_their_p80s():
     # S9: percentiles do not add. Twenty activities of Gamma(4, 2.5 h) one after the other are done by 218.5 h with a chance of
     # 80 %; whoever adds their own P80s promises 275.8 h, which nearly every job keeps. Recomputed (R). An activity is two rows

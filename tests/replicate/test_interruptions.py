@@ -143,7 +143,8 @@ def test_stopped_before_the_first_run_it_says_so(tmp_path, seed):
     check_stopped(run.end(), out, MANY)
 
 
-@pytest.mark.parametrize(("what", "workers", "seed"), [("SIGINT", 2, 33), pytest.param("SIGTERM", 1, 34, marks=pytest.mark.slow)])
+@pytest.mark.slow
+@pytest.mark.parametrize(("what", "workers", "seed"), [("SIGINT", 2, 33), ("SIGTERM", 1, 34)])
 def test_stopped_at_any_run_it_keeps_what_is_done_and_the_same_command_goes_on(tmp_path, what, workers, seed):
     luck = random.Random(seed)
     out = tmp_path / "out"

@@ -100,3 +100,8 @@ def test_a_grid_of_too_many_plans_is_refused_with_the_runs_it_would_take():
 def test_a_change_that_is_relative_does_not_read_as_a_value():
     plans = plans_of("forklifts.count=+1", "crew.*.people=-2", "laying.place=x1.5", one_at_a_time=True)
     assert names(plans)[1:] == ["forklifts.count +1", "people -2", "place times 1.5"]
+
+
+def test_the_seed_is_no_key_that_plans_differ_by(strip):
+    with pytest.raises(ScenarioError, match="seed is the same for all plans.*--seed"):
+        variations(strip, [read_variation("seed=3,4")])

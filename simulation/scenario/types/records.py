@@ -53,6 +53,11 @@ def read_records(kind: str, table: dict[str, Any], files: DataFiles, wrong: Wron
     index = _index(table, header, wrong)
     if index is None or factor is None:
         return (), CsvForm()
+    long = [number for number, row in rows if any(cell.strip() for cell in row[len(header) :])]
+    if long:
+        right = "write a decimal comma in quotes, or name the separator"
+        wrong("data", f"line {long[0]} has more cells than the first line has names", right)
+        return (), CsvForm()
     cells = [(number, row[index].strip() if index < len(row) else "") for number, row in rows]
     try:
         form = CsvForm(separator, decimal or decimal_of((cell for _, cell in cells), separator))

@@ -98,7 +98,7 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     cells: list[list[str]] = []
     untimed: set[int] = set()
     for line, row in numbered:
-        if len(row) < len(header):
+        if len(row) < len(header) or any(cell.strip() for cell in row[len(header) :]):
             findings.append(Finding(line, f"has {len(row)} cells of {len(header)}; left out"))
         elif all(row[place].strip() == value for place, value in kept):
             cell = " ".join(row[place].strip() for place in time_at)

@@ -127,6 +127,7 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     found = counted_lines(text, asked, findings)
     columns, local, lines, cells = found.columns, found.moments, found.lines, found.cells
     step = _step_of(local)
+    _refuse_finer_than_hours(local)
     unit = timedelta(hours=step)
     origin = min(local).replace(hour=0, minute=0, second=0, microsecond=0)
     # Some stations report a few minutes before the hour. A time zone may lie half an hour beside the file's: halves all go up,
@@ -169,6 +170,15 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
         found.columns.names,
         {name: column.unit for name, column in found.columns.of},
     )
+
+
+def _refuse_finer_than_hours(moments: list[datetime]) -> None:
+    """Refuse a record whose lines stand less than an hour apart: all but one of each hour would be lost, rain and all."""
+    apart = np.diff(np.array(sorted(moments), dtype="datetime64[s]")).astype(float) / 60.0
+    apart = apart[apart > 0]
+    if apart.size and (minutes := float(np.median(apart))) < 50.0:
+        wrong = f"its lines stand {minutes:.0f} minutes apart, and a record is read by the hour or by the day"
+        raise RecordError("file", wrong, "write one line for each hour: its rain added up, and the mean of all else")
 
 
 def _step_of(moments: list[datetime]) -> int:

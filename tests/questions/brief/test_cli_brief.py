@@ -21,6 +21,7 @@ def without_pictures(monkeypatch):
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
 
 
+@pytest.mark.slow
 def test_the_whole_brief_says_how_much_there_is_to_do_before_it_begins(keystrip, tmp_path):
     words = ("brief", "short.toml", "--runs", 30, "--each", 5, "--deadline", "28 h", "--workers", 1)
     code, out, err = keystrip(*words)

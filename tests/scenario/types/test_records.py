@@ -85,3 +85,9 @@ def test_what_is_no_file_is_refused_without_a_traceback(tmp_path, file):
 def test_a_share_has_no_unit(records):
     folder = records("share\n0.5\n")
     assert line(scenario_with('unit = "s"', "efficiency"), folder).startswith("laying.efficiency.unit: a share has no unit")
+
+
+def test_a_line_with_more_cells_than_names_is_told_and_nothing_of_it_read(records):
+    folder = records("job,seconds\na,36\nb,30,5\n")
+    (said,) = lines(scenario_with('column = "seconds", unit = "s"'), folder)
+    assert "laying.place.data: line 3 has more cells than the first line has names" in said

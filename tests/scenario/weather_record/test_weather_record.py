@@ -82,12 +82,24 @@ def test_no_hour_is_lost_where_local_time_lies_half_an_hour_beside_the_files(off
         ("2021-03-01T06:00,0,10", "line 9: the hour of line 8 once more; left out"),
         ("someday,0,10", 'line 9: "someday" is no time such as 2013-07-01T14:00; left out'),
         ("2021-03-01T07:00,0", "line 9: has 2 cells of 3; left out"),
+        ("2021-03-01T07:00,0,10,5", "line 9: has 4 cells of 3; left out"),
     ],
 )
 def test_what_is_wrong_with_a_line_is_told_with_its_number(beside, cells, said):
     found = record(hours(changed={7: cells}), beside)
     assert said in [str(one) for one in found.findings]
     assert not np.isnan(found.values["rain"]).any() and not np.isnan(found.values["wind"]).any()
+
+
+@pytest.mark.parametrize("minutes", [10, 30])
+def test_a_record_finer_than_an_hour_is_refused_and_not_cut_to_a_line_an_hour(beside, minutes):
+    moments = np.datetime64("2021-03-01T00:00") + np.arange(60 * 24 * 60 // minutes) * np.timedelta64(minutes, "m")
+    text = "time,rain,wind\n" + "".join(
+        f"{moment},{0.1 if number % 5 == 0 else 0.0},10\n" for number, moment in enumerate(moments)
+    )
+    (said,) = lines(scenario(), beside(text))
+    assert f"its lines stand {minutes} minutes apart" in said
+    assert "rain added up" in said
 
 
 def test_a_short_gap_is_filled_rain_by_what_was_before_and_wind_on_a_straight_line_and_told(beside):
