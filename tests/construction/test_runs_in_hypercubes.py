@@ -55,6 +55,7 @@ def test_runs_are_drawn_at_random_unless_hypercubes_are_asked_for(plan):
     assert record(plan, 7) == record(dataclasses.replace(plan, sampling="random"), 7)
 
 
+@pytest.mark.slow
 def test_the_mean_time_of_readiness_errs_less_and_its_distribution_stays(plan):
     # Over 100 seeds the variance of the mean was 5 times smaller. Over the 20 here it is known to ± 32 %: half of the variance
     # at random, which independent runs have from that of one run, is far from both.

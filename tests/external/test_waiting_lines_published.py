@@ -74,10 +74,11 @@ def busy_trucks_and_forklifts(fleet, forklifts, service, long=800.0):
     return np.array(seen).T
 
 
+@SLOW
 @pytest.mark.parametrize(
     ("forklifts", "running", "waiting", "hours", "share"),
     # Standard errors reached: .06 % and .02 % of the trucks running, .9 % and 1.9 % of those waiting, .2 % of nobody there.
-    [(1, 4.360, 0.20347, 800.0, 0.01), pytest.param(2, 4.535, 0.01127, 2000.0, 0.03, marks=pytest.mark.slow)],
+    [(1, 4.360, 0.20347, 800.0, 0.01), (2, 4.535, 0.01127, 2000.0, 0.03)],
 )
 def test_q1_five_trucks_away_20_and_served_2_minutes_wait_as_published(forklifts, running, waiting, hours, share):
     # Heizer & Render (4.36 and 4.54 running, T); to five digits recomputed by the formula (R).
@@ -126,7 +127,8 @@ def test_q5_a_forklift_and_a_crew_in_series_finish_n_exponential_jobs_as_known(j
     agrees(finishing_times(8000, rows=jobs, handle=exponential(0.5), place=exponential(1)), exact, 0.01)
 
 
-@pytest.mark.parametrize(("rows", "published"), [pytest.param(1, None, marks=pytest.mark.slow), (10, 11.762)])
+@SLOW
+@pytest.mark.parametrize(("rows", "published"), [(1, None), (10, 11.762)])
 def test_q6_two_edges_of_k_exponential_rows_are_both_done_as_known(rows, published):
     # k (1 + C(2k, k)/4^k), recomputed (R): a centre-out strip, one crew on each laying edge, every pallet there at once.
     # Standard errors reached: .8 % for one row, .3 % for ten.
@@ -143,6 +145,7 @@ def delay_is_at_most(hours):
     return stats.poisson.pmf(0, 2) + stats.poisson.pmf(repairs, 2) @ stats.gamma.cdf(hours, repairs, scale=4)
 
 
+@SLOW
 def test_q7_a_job_of_40_hours_with_breakdowns_takes_48_with_the_known_spread():
     # E = L (1 + λ/μ), Var = 2 L λ/μ², recomputed (R). Standard errors reached over 12,000 runs: .15 % of the mean, 2 % of the
     # variance (fourth cumulant 2 × 24 × 4⁴), .003 of the chance of no delay, .14 h of P80.

@@ -124,6 +124,7 @@ def test_a_run_killed_on_a_cluster_goes_on_with_the_workers_of_this_machine(tmp_
     assert kept(out) == undisturbed(MANY).records
 
 
+@pytest.mark.slow
 def test_a_worker_of_a_cluster_that_is_killed_changes_no_number(tmp_path, cluster):
     out = tmp_path / "out"
     luck = random.Random(41)

@@ -35,7 +35,11 @@ def files_in(folder):
     return {file.name: file.read_bytes() for file in folder.iterdir()}
 
 
-@pytest.mark.parametrize("words", COMMANDS.values(), ids=COMMANDS)
+LONG = {"forecast with pictures", "compare several", "tornado"}
+EACH = [pytest.param(words, id=name, marks=[pytest.mark.slow] if name in LONG else []) for name, words in COMMANDS.items()]
+
+
+@pytest.mark.parametrize("words", EACH)
 def test_each_file_that_a_command_leaves_is_asked_about_before_the_first_run(keystrip, tmp_path, monkeypatch, words):
     out = tmp_path / "out"
     assert keystrip(*words, "--out", out)[0] == 0

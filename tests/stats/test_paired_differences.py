@@ -84,6 +84,7 @@ def test_the_same_runs_give_the_same_interval():
     assert difference_of_quantiles(first, second, 0.9) == difference_of_quantiles(first, second, 0.9)
 
 
+@pytest.mark.slow
 def test_where_readiness_falls_on_ends_of_shifts_the_interval_still_covers_and_never_claims_a_difference_that_is_none():
     # Runs end in clumps, so quantiles jump from one to the next; a plan with as much luck of its own but no true difference.
     luck, told, count = np.random.default_rng(7), 0, 200

@@ -121,7 +121,7 @@ def _pallets_table(quantities: TakeOff) -> Table:
     ]
     return Table(
         "Of these, the mats that the field needs: full and half mats must each be covered",
-        ("", "pallets", "governed by", "full mats over", "half mats over"),
+        ("area", "pallets", "governed by", "full mats over", "half mats over"),
         tuple(rows),
         words=frozenset({2}),
         notes=(
