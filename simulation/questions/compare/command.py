@@ -77,10 +77,14 @@ def _load_plans(
 ) -> tuple[str, list[tuple[str, Scenario]]]:
     """Return the file whose folder takes the report, and the plans with their names, and say what is odd of each file."""
     from simulation.scenario import ScenarioError, read_team, read_variation
-    from simulation.study.variations import variations
+    from simulation.study.variations import MOST_PLANS, variations
 
     if len(files) > 1 and (vary or crews):
         session.stop("--vary: it varies one scenario; name one, or compare several as they are written")
+    if len(files) > MOST_PLANS:
+        session.stop(f"compare: {len(files)} files are too many to compare; name {MOST_PLANS} or fewer")
+    if twice := [file for file in dict.fromkeys(files) if files.count(file) > 1]:
+        session.stop(f"compare: {twice[0]} is given twice; give each file once")
     loaded = [asking.load(file) for file in (files or (None,))]
     for name, scenario in loaded:
         session.warn(name, scenario)

@@ -18,6 +18,10 @@ from simulation.scenario.weather_record.written_times import NO_TIME, Written, m
 _MOST_MISSING = 0.1
 
 
+#: A file of more lines than this is a slip, not a record: 100 years of hours.
+MOST_LINES = 1_000_000
+
+
 @dataclass(frozen=True)
 class Asked:
     """What is asked of a file.
@@ -75,6 +79,8 @@ def counted_lines(text: str, asked: Asked, findings: list[Finding]) -> Counted:
 
 
 def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
+    if (count := text.count("\n")) > MOST_LINES:
+        raise RecordError("file", f"has {count:,} lines", f"write {MOST_LINES:,} at most: a century by the hour")
     separator = asked.separator or separator_of(text)
     numbered = lines_of(text, separator)
     header = [name.strip() for name in next(numbered, (0, []))[1]]

@@ -19,7 +19,7 @@ from simulation.scenario.types.csv_form import CsvForm, word_of
 from simulation.scenario.types.mistakes import shown
 from simulation.scenario.weather_record.weather_columns import VARIABLES, Column
 from simulation.scenario.weather_record.weather_findings import Finding, RecordError
-from simulation.scenario.weather_record.weather_lines import Asked, counted_lines
+from simulation.scenario.weather_record.weather_lines import MOST_LINES, Asked, counted_lines
 
 #: What stands in records where nothing was measured.
 _MISSING = {"", "na", "n/a", "nan", "null", "none", "-", "m"}
@@ -27,8 +27,6 @@ _MISSING = {"", "na", "n/a", "nan", "null", "none", "-", "m"}
 POSSIBLE = {"wind": (0.0, 100.0), "gust": (0.0, 150.0), "humidity": (0.0, 100.0)}
 TEMPERATURES = (-90.0, 60.0)
 MOST_RAIN = {1: 310.0, 24: 1900.0}
-#: A file of more lines than this is a slip, not a record: 100 years of hours.
-_MOST_LINES = 1_000_000
 
 Array = NDArray[float64]
 
@@ -135,7 +133,7 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     early = unit / 2 if step == 1 else timedelta()
     places = np.array([(moment - origin + early) // unit for moment in local])
     start, count = int(places.min()), int(places.max() - places.min()) + 1
-    if count > _MOST_LINES:
+    if count > MOST_LINES:
         raise RecordError("columns", f"goes over {count:,} {_name(step)}s", "check the column of the time")
     on_line = np.full(count, -1, dtype=np.intp)
     bad: dict[tuple[str, int], int] = {}

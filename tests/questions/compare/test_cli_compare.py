@@ -171,3 +171,14 @@ def test_each_question_keeps_its_own_files(keystrip, tmp_path):
     }  # fmt: skip
     plans = json.loads((kept / "compare_forklifts-count.json").read_text())["answer"]["plans"]
     assert [plan["name"] for plan in plans] == ["as written", "forklifts.count=4"]
+
+
+@pytest.mark.parametrize(
+    ("files", "said"),
+    [
+        (["short.toml"] * 2, "compare: short.toml is given twice; give each file once"),
+        ([f"{number}.toml" for number in range(300)], "compare: 300 files are too many to compare; name 200 or fewer"),
+    ],
+)
+def test_files_that_are_too_many_or_the_same_are_refused_before_they_are_read(keystrip, files, said):
+    assert keystrip("compare", *files) == (2, "", f"keystrip: {said}\n")

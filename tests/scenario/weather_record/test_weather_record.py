@@ -102,6 +102,12 @@ def test_a_record_finer_than_an_hour_is_refused_and_not_cut_to_a_line_an_hour(be
     assert "rain added up" in said
 
 
+def test_a_record_of_more_lines_than_a_century_of_hours_is_refused_before_it_is_read(beside, monkeypatch):
+    monkeypatch.setattr("simulation.scenario.weather_record.weather_lines.MOST_LINES", 500)
+    (said,) = lines(scenario(), beside(hours(600)))
+    assert "has 601 lines; write 500 at most" in said
+
+
 def test_a_short_gap_is_filled_rain_by_what_was_before_and_wind_on_a_straight_line_and_told(beside):
     text = hours(changed={10: "2021-03-01T10:00,2,10", 13: "2021-03-01T13:00,0,16"}, left_out={11, 12})
     found = record(text, beside)
