@@ -7,8 +7,8 @@ from pathlib import Path
 
 from simulation import forecast, load_scenario
 from simulation.present.figure import save_figure
+from simulation.questions.forecast.drawn.rates import describe_rates, draw_rates
 from simulation.questions.forecast.rate_spread import Job, Rate, handbook_rate, spread_of
-from simulation.questions.forecast.rates_picture import describe_rates, draw_rates
 from simulation.scenario import Change, vary
 from simulation.study.run_context import RunContext
 

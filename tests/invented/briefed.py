@@ -10,7 +10,7 @@ from simulation.present.page import render_page
 from simulation.questions.brief.content_of import compose_brief
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.conditions.study import losses_of
-from simulation.questions.forecast.pictures import forecast_pictures, plan_of, s_curve_picture
+from simulation.questions.forecast.drawn.figures import forecast_pictures, plan_of, s_curve_picture
 from simulation.scenario import parse_scenario
 from simulation.study.run_context import RunContext
 

@@ -15,8 +15,8 @@ from simulation.present.plan_picture import describe_plan
 from simulation.present.terminal import print_answer
 from simulation.questions.brief.inputs import inputs_of
 from simulation.questions.forecast.answer import forecast_answer
-from simulation.questions.forecast.fan_picture import describe_fan
-from simulation.questions.forecast.station_picture import describe_stations
+from simulation.questions.forecast.drawn.fan import describe_fan
+from simulation.questions.forecast.drawn.station import describe_stations
 from simulation.questions.forecast.study import forecast
 from simulation.questions.forecast.timeline import follow_run
 from simulation.questions.sensitivity.level_inputs import find_unit

@@ -10,7 +10,7 @@ from staffed_answers import answer
 
 from simulation.present.figure import save_figure
 from simulation.questions.compare.picture import describe_comparison
-from simulation.questions.forecast.scurve import describe_s_curve, save_s_curve
+from simulation.questions.forecast.drawn.s_curve import describe_s_curve, save_s_curve
 from simulation.questions.staffing.picture import describe_teams
 
 

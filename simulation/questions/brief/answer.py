@@ -14,9 +14,9 @@ from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.brief.study import MEASURES
 from simulation.questions.forecast import overview as facts
+from simulation.questions.forecast.drawn.figures import S_CURVE
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun_words import outrun_lines
-from simulation.questions.forecast.pictures import S_CURVE
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:

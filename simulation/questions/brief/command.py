@@ -91,7 +91,7 @@ def brief(
     from simulation.questions.brief.study import Asked
     from simulation.questions.brief.study import brief as brief_of_scenario
     from simulation.questions.conditions.study import SEASONS, losses_of
-    from simulation.questions.forecast.pictures import forecast_pictures, plan_of, s_curve_picture
+    from simulation.questions.forecast.drawn.figures import forecast_pictures, plan_of, s_curve_picture
 
     if no_compare and plans:
         session.stop("--compare: --no-compare leaves the comparison out; give one of them")

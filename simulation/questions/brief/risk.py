@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.answer import Figure, Page, Part, Table, Text
 from simulation.questions.forecast.by_day_table import by_day_table
-from simulation.questions.forecast.pictures import FURTHER
+from simulation.questions.forecast.drawn.figures import FURTHER
 
 if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast

@@ -10,9 +10,9 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.record import study_record
 from simulation.present.spreadsheet import format_frame
 from simulation.questions.forecast.by_day_table import by_day_table
+from simulation.questions.forecast.drawn.figures import s_curve_picture
 from simulation.questions.forecast.milestone_tables import bands_table, means_table, other_milestones_table, ready_table
 from simulation.questions.forecast.overview import first_day_terms, published_terms
-from simulation.questions.forecast.pictures import s_curve_picture
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.sentences import answer_lines, find_warnings, headline, say_what_was_done
 

@@ -66,7 +66,7 @@ def forecast(
     """
     from simulation.present.record import answer_files
     from simulation.questions.forecast.answer import RUNS_SHEET, forecast_answer
-    from simulation.questions.forecast.pictures import FURTHER, S_CURVE, forecast_pictures
+    from simulation.questions.forecast.drawn.figures import FURTHER, S_CURVE, forecast_pictures
     from simulation.questions.forecast.study import forecast as ask
 
     asked = _precision(precision, of, confidence, most, run_count, sampling)

@@ -12,7 +12,7 @@ from simulation.present.paper import render_paper
 from simulation.questions.brief.conditions import conditions_page
 from simulation.questions.brief.takeoff import takeoff_page
 from simulation.questions.conditions.study import expected_losses
-from simulation.questions.forecast.pictures import plan_of
+from simulation.questions.forecast.drawn.figures import plan_of
 from simulation.scenario import load_scenario, parse_scenario
 
 

@@ -11,9 +11,9 @@ from matplotlib.patches import Polygon
 from words_on_pictures import drawn, text_of
 
 from simulation.present.figure import INK
-from simulation.questions.forecast.fan_picture import draw_fan
+from simulation.questions.forecast.drawn.fan import draw_fan
+from simulation.questions.forecast.drawn.station import MOST_AREAS, draw_stations, shown_areas
 from simulation.questions.forecast.progress_fan import progress_fan
-from simulation.questions.forecast.station_picture import MOST_AREAS, draw_stations, shown_areas
 from simulation.questions.forecast.timeline import follow_run
 
 

@@ -8,8 +8,8 @@ from drawn_forecasts import drawn_forecast
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END, SWEEP
 from simulation.construction.trace.balance import balances
-from simulation.questions.forecast.after_rows_picture import conclude_after_rows, describe_after_rows, hours_after_rows
-from simulation.questions.forecast.mats_picture import conclude_mats, describe_mats
+from simulation.questions.forecast.drawn.after_rows import conclude_after_rows, describe_after_rows, hours_after_rows
+from simulation.questions.forecast.drawn.mats import conclude_mats, describe_mats
 from simulation.questions.forecast.timeline import read_course
 from simulation.scenario import load_scenario, shipped
 

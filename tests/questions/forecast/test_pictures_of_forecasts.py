@@ -11,7 +11,7 @@ from drawn_forecasts import CASES, SCRIPT, drawn_forecast
 from words_on_pictures import assert_readable, drawn
 
 from simulation.present.figure import STYLE
-from simulation.questions.forecast.pictures import forecast_pictures, s_curve_picture
+from simulation.questions.forecast.drawn.figures import forecast_pictures, s_curve_picture
 
 NAMES = ("s_curve", "progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 

@@ -6,8 +6,8 @@ import pytest
 from drawn_forecasts import drawn_forecast
 from words_on_pictures import text_of
 
+from simulation.questions.forecast.drawn.rates import describe_forecast_rates, draw_forecast_rates
 from simulation.questions.forecast.rate_spread import handbook_rate
-from simulation.questions.forecast.rates_picture import describe_forecast_rates, draw_forecast_rates
 
 
 def told_in(units):

@@ -13,7 +13,7 @@ from words_on_pictures import assert_readable, words_of
 from simulation.present.figure import STYLE
 from simulation.present.record import write_answer
 from simulation.questions.forecast.answer import forecast_answer
-from simulation.questions.forecast.scurve import band_half_width, draw_s_curve, save_s_curve
+from simulation.questions.forecast.drawn.s_curve import band_half_width, draw_s_curve, save_s_curve
 from simulation.questions.forecast.study import read_runs
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 
 from simulation.present.answer import Figure
 from simulation.present.plan_picture import describe_plan, draw_plan
-from simulation.questions.forecast.after_rows_picture import conclude_after_rows, describe_after_rows, draw_after_rows
-from simulation.questions.forecast.causes_picture import conclude_causes, describe_causes, draw_causes
-from simulation.questions.forecast.fan_picture import conclude_fan, describe_fan, draw_fan
-from simulation.questions.forecast.losses_picture import conclude_losses, describe_losses, draw_losses
-from simulation.questions.forecast.mats_picture import conclude_mats, describe_mats, draw_mats
+from simulation.questions.forecast.drawn.after_rows import conclude_after_rows, describe_after_rows, draw_after_rows
+from simulation.questions.forecast.drawn.causes import conclude_causes, describe_causes, draw_causes
+from simulation.questions.forecast.drawn.fan import conclude_fan, describe_fan, draw_fan
+from simulation.questions.forecast.drawn.losses import conclude_losses, describe_losses, draw_losses
+from simulation.questions.forecast.drawn.mats import conclude_mats, describe_mats, draw_mats
+from simulation.questions.forecast.drawn.rates import conclude_rates, describe_forecast_rates, draw_forecast_rates
+from simulation.questions.forecast.drawn.s_curve import conclude_s_curve, describe_s_curve, draw_s_curve
+from simulation.questions.forecast.drawn.station import conclude_stations, describe_stations, draw_stations
+from simulation.questions.forecast.drawn.use import conclude_use, describe_use, draw_use
 from simulation.questions.forecast.progress_fan import progress_fan
-from simulation.questions.forecast.rates_picture import conclude_rates, describe_forecast_rates, draw_forecast_rates
-from simulation.questions.forecast.scurve import conclude_s_curve, describe_s_curve, draw_s_curve
-from simulation.questions.forecast.station_picture import conclude_stations, describe_stations, draw_stations
-from simulation.questions.forecast.use_picture import conclude_use, describe_use, draw_use
 
 if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast

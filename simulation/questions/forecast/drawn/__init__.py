@@ -1,0 +1,1 @@
+"""The pictures of a forecast, each drawn and told in words."""
