@@ -142,7 +142,7 @@ class Board:
     def neediest(self, below: int) -> LayingEdge | None:
         """Return the laying edge with the least cover, below a limit, that can take a pallet.
 
-        A edge that no crew has come to yet counts as having as many more as fit beside it, so that it comes after all others.
+        An edge that no crew has come to yet counts as having as many more as fit beside it, so that it comes after all others.
         """
         best, least, places = None, below, self._places
         for edge in self.site.open_edges:

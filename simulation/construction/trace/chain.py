@@ -1,7 +1,7 @@
 """Why did the run take as long as it did? The chain of steps that drove a milestone, and its hours by cause.
 
-Every step knows the step whose end let it start, so walking back from a milestone (`links`) gives a chain without gaps to hour
-zero. Each hour of it belongs to one cause: the work of that step, or what its clock lost in the meantime. Hours off shift are
+Every step knows the step whose end let it start, so walking back from a milestone (`links`) gives a chain without gaps to the
+start. Each hour of it belongs to one cause: the work of that step, or what its clock lost in the meantime. Hours off shift are
 told by whose shift it is. The causes sum to the milestone.
 """
 

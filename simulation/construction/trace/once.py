@@ -57,7 +57,7 @@ class Run:
         first row, a truck's trip, …); ``start``, ``end`` hours since the start; ``hours`` of work in between; ``because`` the
         number of the step whose end let it start, −1 for start; ``waited`` hours without a step of its actor before it;
         ``held up`` hours of a pause itself, such as by the daily limit; ``off shift``, ``dark`` and so on, one column for each of
-        `chain.LOSSES`, the hours that its clock lost. Work, hours held up and lost make up the time from start to end.
+        `chain.LOSSES`, the hours that its clock lost. Work, hours held up and lost make up the time from the start to end.
         """
         import pandas as pd
 

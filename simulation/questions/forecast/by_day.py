@@ -31,7 +31,7 @@ class ByDay:
     Attributes
     ----------
     hours : float
-        From start to the end of the day's last laying shift.
+        From the start to the end of the day's last laying shift.
     not_ready : Chance
         Of being still not ready then: the exceedance.
     ready : float

@@ -41,7 +41,7 @@ class Crew(Section):
     """What it does where every open laying edge of an area has a crew: go on to its next area, take turns with the crew there
     (`relief`), or put both crews' people on that laying edge under one overhead (`merge`). Default: go on (planning value)."""
     since: Duration = written("0 h", alias="from")
-    """From start until it is there. Default: there at the start (planning value)."""
+    """From the start until it is there. Default: there at the start (planning value)."""
     shift: Shift | None = None
     """When it is on shift. Default: with the other crews, [shifts.laying]."""
 

@@ -28,4 +28,4 @@ class RailGang(Section):
     short_section: Annotated[UncertainDuration, Usual("duration", "5 min", "12 h")] = planned(p10="40 min", p90="90 min")
     """Cutting a short section, setting it and moving on those set ahead of it, where clearance is used up. Planning value."""
     since: Duration = written("0 h", alias="from")
-    """From start until the gang is there. Default: there at the start (planning value)."""
+    """From the start until the gang is there. Default: there at the start (planning value)."""

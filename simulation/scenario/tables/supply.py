@@ -61,7 +61,7 @@ class Trucks(Section):
     back: Annotated[UncertainDuration, Usual("duration", "5 min", "36 h")] = Field(alias="return")
     """The way back, empty."""
     since: Duration = written("0 h", alias="from")
-    """From start until its trucks begin to load. Default: at the start (planning value)."""
+    """From the start until its trucks begin to load. Default: at the start (planning value)."""
 
 
 class Flights(Section):
@@ -75,7 +75,7 @@ class Flights(Section):
     pallets_per_position: Annotated[Count, Usual("count", 1, 6)] = 1
     """Pallets on one position, on top of each other. Planning value."""
     first: Duration = written("0 h")
-    """From start to the first landing. Planning value."""
+    """From the start to the first landing. Planning value."""
     every: BetweenLandings = written("24 h")
     """Between landings. Planning value."""
 
@@ -86,7 +86,7 @@ class OwnPallets(Section):
     on_hand: Annotated[CountOrNone, Usual("count", 1, 1000)] = 0
     """How many are there at the start. Default: none (planning value)."""
     since: Duration | None = Field(default=None, alias="from")
-    """From start until the rest is there. Not together with `load`. Default: it comes with a load."""
+    """From the start until the rest is there. Not together with `load`. Default: it comes with a load."""
     load: Annotated[Count | None, Usual("count", 1, 10_000)] = None
     """The load that brings the rest, counted as loads are unloaded in the yard. Not together with `from`. Default: none does."""
 
@@ -158,8 +158,8 @@ class Forklifts(Section):
     urgent_below: Annotated[CountOrNone, Usual("count", 1, 100)] = 3
     """A laying edge with fewer pallets than this, staged or on the way, is fed before a load is unloaded. Planning value."""
     since: Since = written("0 h", alias="from")
-    """From start until they are there: one time for all, or a list with one for each; those it leaves out are there at hour
-    zero. Default: all there at the start (planning value)."""
+    """From the start until they are there: one time for all, or a list with one for each; those it leaves out are there at the
+    start. Default: all there at the start (planning value)."""
 
     @property
     def all_since(self) -> tuple[float, ...]:
@@ -192,7 +192,7 @@ class Grading(Section):
     own on the grading shift; no milestone that the ramp is part of is closed before. Default: left to the final sweep,
     inspection and marking."""
     since: Duration = written("0 h", alias="from")
-    """From start until the gangs are there. Default: there at the start (planning value)."""
+    """From the start until the gangs are there. Default: there at the start (planning value)."""
     undone: Annotated[UncertainShare, Usual("share", 0.002, 0.9)] = written(0.0)
     """Share of the ground that is graded and not yet covered which every wet spell with an hour of heavy rain (above 7.6 mm/h,
     AMS glossary) undoes, the farthest from the laying edge first; it is graded again. Default: none."""

@@ -27,7 +27,7 @@ Line = tuple[int, list[str]]
 
 
 class FormError(ValueError):
-    """A file whose form cannot be told, or that is no CSV file: the key that it is about, what is wrong, what is right."""
+    """A file whose form is not clear, or that is no CSV file: the key that it is about, what is wrong, what is right."""
 
     def __init__(self, key: str, wrong: str, right: str) -> None:
         self.said = (key, wrong, right)
@@ -126,7 +126,7 @@ def decimal_of(cells: Iterable[str], separator: str) -> str:
         if sign and not seen[sign]:
             seen[sign] = cell
     if seen[","] and seen["."]:
-        wrong = f"holds both {word_of(seen[','])} and {word_of(seen['.'])}, so the decimal sign cannot be told"
+        wrong = f"holds both {word_of(seen[','])} and {word_of(seen['.'])}, so the decimal sign is not clear"
         raise FormError("decimal", wrong, 'write decimal = "." or decimal = ","')
     return "," if seen[","] else "."
 

@@ -157,7 +157,7 @@ Extent = Annotated[float, BeforeValidator(reader_of("length", most="1000 ft")), 
 # A seal, a key strip: what shifts the rows after it by its width.
 Narrow = Annotated[float, BeforeValidator(reader_of("length", most="2 ft")), Field(ge=0)]
 Position = Annotated[float, BeforeValidator(reader_of("length", "-100 mile", "100 mile"))]
-# From start until somebody or something is there; other times have a range of their own.
+# From the start until somebody or something is there; other times have a range of their own.
 Duration = Annotated[float, BeforeValidator(reader_of("duration")), Field(ge=0), Usual("duration", "1 min", "365 day")]
 Period = Annotated[float, BeforeValidator(reader_of("duration", "1 s")), Field(gt=0)]
 # Between two landings on one field: with less, one run would have millions of them.

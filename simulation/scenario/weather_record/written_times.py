@@ -67,7 +67,7 @@ def order_of(written: Iterable[Written]) -> str:
     Raises
     ------
     FormError
-        If it cannot be told.
+        If it is not clear.
     """
     first = second = 0
     last = dotted = False
@@ -84,7 +84,7 @@ def order_of(written: Iterable[Written]) -> str:
         return "day first"
     if second > 12:
         return "month first"
-    raise FormError("date_order", "no date has a day above 12, so day and month cannot be told apart", right)
+    raise FormError("date_order", "no date has a day above 12, so it is not clear which is the day", right)
 
 
 def moment_of(one: Written, order: str) -> datetime | None:

@@ -192,7 +192,7 @@ def test_separator_and_decimal_sign_can_be_told_where_they_cannot_be_found(tmp_p
     (tmp_path / "records.csv").write_text("job;minutes\na;3,1\nb;2.4\n")
     place = '[laying]\nplace = { data = "records.csv", column = "minutes", unit = "min"'
     assert lines(written(place + " }"), tmp_path) == [
-        'laying.place.decimal: holds both 3,1 and 2.4, so the decimal sign cannot be told; write decimal = "." or decimal = ","'
+        'laying.place.decimal: holds both 3,1 and 2.4, so the decimal sign is not clear; write decimal = "." or decimal = ","'
     ]
     assert lines(written(place + ', decimal = "," }'), tmp_path) == [
         'laying.place.data: line 3 holds "2.4"; write numbers of 0 or more, without units'
