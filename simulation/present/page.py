@@ -15,6 +15,8 @@ from simulation.present.fonts import boxes_note, use_fonts
 from simulation.present.plain_text import plain
 
 _TEMPLATES = Path(__file__).parent / "templates"
+#: The style of every page: letters, light and dark colours, what has the focus.
+LOOK = _TEMPLATES / "look.css"
 #: Bytes of an SVG beyond which a picture goes in as PNG. Planning value: thousands of marks draw slowly on a small machine.
 _MOST_SVG = 600_000
 
@@ -39,7 +41,7 @@ def render_page(answer: Answer) -> str:
     return environment.get_template("answer.html").render(
         answer=answer,
         boxes=boxes_note(words, "Pictures show"),
-        style=(_TEMPLATES / "answer.css").read_text(encoding="utf-8"),
+        style=LOOK.read_text(encoding="utf-8") + (_TEMPLATES / "answer.css").read_text(encoding="utf-8"),
         script=script,
         allowed=_only(script) if sheets else "'none'",
     )

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+#: The rules of accessibility, where .ci/run puts them: npm install --no-save --prefix .axe axe-core
+AXE = Path(__file__).resolve().parents[2] / ".axe" / "node_modules" / "axe-core" / "axe.min.js"
 #: What the system's packages call it.
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 
@@ -42,6 +44,17 @@ def opened(browser, file, width=1280, height=900, **how):
         assert [url for url in asked if url != address and not url.startswith("data:")] == []
     finally:
         context.close()
+
+
+def check_access(page, also=()):
+    """Hold a page against axe-core's rules; those named must have found something to look at."""
+    if not AXE.exists():
+        pytest.skip("axe-core is not there: npm install --no-save --prefix .axe axe-core")
+    page.evaluate(AXE.read_text(encoding="utf-8"))  # a page of its own allows no script beside its own
+    verdict = page.evaluate("axe.run(document)")
+    problems = [(rule["id"], rule["nodes"][0]["html"][:100], len(rule["nodes"])) for rule in verdict["violations"]]
+    assert problems == []
+    assert {"color-contrast", "label", *also} <= {rule["id"] for rule in verdict["passes"]}
 
 
 def contrast(one, other):

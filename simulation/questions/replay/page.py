@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from simulation.present.cautions import CAUTIONS
-from simulation.present.page import as_data
+from simulation.present.page import LOOK, as_data
 from simulation.present.plain_text import plain
 from simulation.questions.replay import words
-from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, Plan
+from simulation.questions.replay.places import LYING, PALLET, SYMBOL, UPRIGHT, YARD, Plan, Sheet, yard_words
 from simulation.questions.replay.study import Frame, Replay
 
 _PARTS = Path(__file__).parent / "page_parts"
@@ -28,27 +28,42 @@ def page_of(replay: Replay) -> str:
         "PACE": html.escape(plain(words.pace(replay).capitalize())),
         "CAUTIONS": "".join(f"<p>{html.escape(line)}</p>" for line in CAUTIONS),
         "LAST": str(len(replay.frames) - 1),
-        "STYLE": (_PARTS / "replay.css").read_text(encoding="utf-8"),
+        "STYLE": LOOK.read_text(encoding="utf-8") + (_PARTS / "replay.css").read_text(encoding="utf-8"),
         "SCRIPT": (_PARTS / "replay.js").read_text(encoding="utf-8"),
         "DATA": as_data(make_record(replay)),
     }
     pieces = (_PARTS / "replay.html").read_text(encoding="utf-8").split("@@")  # text and names of parts in turn
-    return "".join(parts[piece] if place % 2 else piece for place, piece in enumerate(pieces))
+    return "".join(parts[piece] if number % 2 else piece for number, piece in enumerate(pieces))
 
 
 def make_record(replay: Replay) -> dict[str, Any]:
-    """Return everything that the script draws: page units as in `places`, words as in `words`."""
-    plan = Plan(replay.ground, replay.scenario.measures)
+    """Return everything that the script draws: page units as in `places`, words as in `words`.
+
+    The ground is laid out for either sheet, lying and upright; the script takes the one that the screen has room for.
+    """
     return {
-        "width": WIDTH,
-        "height": round(plan.height, 1),
         "symbol": SYMBOL,
         "pallet": PALLET,
+        "lying": _drawing(replay, LYING),
+        "upright": _drawing(replay, UPRIGHT),
+        "end": round(replay.end, 4),
+        "nights": [[round(start, 3), round(min(stop, replay.end), 3)] for start, stop in replay.nights],
+        "wet": [[round(start, 3), round(stop, 3)] for start, stop in replay.wet],
+        "milestones": [[name, round(hour, 4)] for name, hour in replay.milestones if hour <= replay.end],
+        "frames": [_frame(replay, frame) for frame in replay.frames],
+    }
+
+
+def _drawing(replay: Replay, sheet: Sheet) -> dict[str, Any]:
+    """Return the ground as it lies on a sheet, and what moves on it in every frame."""
+    plan = Plan(replay.ground, replay.scenario.measures, sheet)
+    return {
+        "width": plan.width,
+        "height": round(plan.height, 1),
         "areas": [_flat(corners) for _, corners in plan.areas()],
         "labels": [[name, *_flat((at,))] for name, at in plan.labels()],
         "edges": [
             {
-                "name": edge.name,
                 "rows": edge.rows,
                 "start": _flat(plan.slab(edge, 0, edge.rows)[:1] + plan.slab(edge, 0, edge.rows)[3:]),
                 "end": _flat(plan.slab(edge, 0, edge.rows)[1:3]),
@@ -57,18 +72,24 @@ def make_record(replay: Replay) -> dict[str, Any]:
         ],
         "yard": [*_flat((plan.at(replay.ground.yard),)), *YARD],
         "bar": [plan.length, round(plan.bar, 1)],
-        "end": round(replay.end, 4),
-        "nights": [[round(start, 3), round(min(stop, replay.end), 3)] for start, stop in replay.nights],
-        "wet": [[round(start, 3), round(stop, 3)] for start, stop in replay.wet],
-        "milestones": [[name, round(hour, 4)] for name, hour in replay.milestones if hour <= replay.end],
-        "frames": [_frame(replay, plan, frame) for frame in replay.frames],
+        "moving": [_moving(replay, plan, frame) for frame in replay.frames],
     }
 
 
-def _frame(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
+def _moving(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
     stand, edges = frame.stand, replay.ground.edges
     strips = [plan.strip(edge, edge.strips[number]) for index, edge in enumerate(edges) for number in sorted(stand.strips[index])]
     strips += [plan.strip(edge, 0) for edge in edges if edge.area in stand.prepared]
+    return {
+        "strips": [_flat(strip) for strip in strips],
+        "pallets": [_flat((at,)) for at in plan.pallets(frame)],
+        "symbols": [[symbol.kind, symbol.letters, *_flat((symbol.at,))] for symbol in plan.symbols(frame)],
+        "rails": [_flat(plan.rail_set(number, sections)) for number, sections in enumerate(stand.railed) if sections],
+    }
+
+
+def _frame(replay: Replay, frame: Frame) -> dict[str, Any]:
+    stand = frame.stand
     return {
         "hour": round(frame.hour, 4),
         "clock": words.clock_line(replay, frame.hour),
@@ -80,14 +101,10 @@ def _frame(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
         "laid": stand.laid,
         "work": stand.in_work,
         "graded": stand.graded,
-        "strips": [_flat(strip) for strip in strips],
-        "pallets": [_flat((at,)) for at in plan.pallets(frame)],
-        "symbols": [[one.kind, one.letters, *_flat((one.at,))] for one in plan.symbols(frame)],
-        "yard": plan.yard_label(frame)[0],
+        "yard": yard_words(frame),
         "edges": words.edge_lines(replay, frame),
         "actors": words.actor_lines(replay, frame),
         "supply": words.supply_lines(frame),
-        "rails": [_flat(plan.rail_set(number, sections)) for number, sections in enumerate(stand.railed) if sections],
         "further": words.further_lines(replay, frame),
         "stones": words.milestone_lines(replay, frame),
     }

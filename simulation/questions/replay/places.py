@@ -16,13 +16,28 @@ from simulation.questions.replay.on_the_ground import Edge, Ground
 from simulation.questions.replay.study import Frame
 from simulation.scenario.types.measures import Measures
 
-#: Page units: the plan's width and its greatest height, the margin around the ground, and the size of a symbol.
-WIDTH, HIGHEST, MARGIN, SYMBOL, PALLET = 1000.0, 400.0, 26.0, 16.0, 6.0
+#: Page units: the margin around the ground, and the size of a symbol.
+MARGIN, SYMBOL, PALLET = 26.0, 16.0, 6.0
 #: Half the width and the height of the yard's symbol.
 YARD = (13.0, 9.0)
 #: Page units that a letter of a label takes, at the most on average, and a line of it.
 _LETTER, _LABEL = 8.0, 16.0
 Corners = tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What a plan is drawn on: its width and greatest height in page units, and whether the ground is turned a quarter right."""
+
+    width: float
+    highest: float
+    turned: bool = False
+
+
+#: The width of a plan that lies along a picture or a wide screen.
+WIDTH = 1000.0
+#: Lying; and upright for a screen as narrow as a telephone's, where a unit is about a pixel, so that its letters can be read.
+LYING, UPRIGHT = Sheet(WIDTH, 400.0), Sheet(360.0, 620.0, turned=True)
 
 
 @dataclass(frozen=True)
@@ -37,6 +52,14 @@ class Symbol:
 class Plan:
     """The ground on the page.
 
+    Parameters
+    ----------
+    ground : Ground
+    measures : Measures
+        How the scale bar's length is worded.
+    sheet : Sheet
+        What it is drawn on.
+
     Attributes
     ----------
     scale : float
@@ -48,19 +71,27 @@ class Plan:
         How long that is.
     """
 
-    def __init__(self, ground: Ground, told: Measures) -> None:
-        self.ground = ground
+    def __init__(self, ground: Ground, measures: Measures, sheet: Sheet = LYING) -> None:
+        self.ground, self.sheet, self.width = ground, sheet, sheet.width
         left, right, low, high = ground.bounds()
+        if sheet.turned:
+            left, right, low, high = low, high, -right, -left
         wide, tall = max(right - left, 1.0), max(high - low, 1.0)
-        self.scale = min((WIDTH - 2 * MARGIN) / wide, (HIGHEST - 2 * MARGIN) / tall)
+        self.scale = min((self.width - 2 * MARGIN) / wide, (sheet.highest - 2 * MARGIN) / tall)
         self.height = tall * self.scale + 2 * MARGIN
-        self._left, self._high = left - (WIDTH / self.scale - wide) / 2, high + MARGIN / self.scale
-        feet, self.length = bar_within(WIDTH / 5 / self.scale, told)
+        self._left, self._high = left - (self.width / self.scale - wide) / 2, high + MARGIN / self.scale
+        feet, self.length = bar_within(self.width / 5 / self.scale, measures)
         self.bar = feet * self.scale
+        self._labels = self._place_labels()
 
     def at(self, point: Point) -> Point:
         """Return where a point of the ground stands on the page."""
-        return (point[0] - self._left) * self.scale, (self._high - point[1]) * self.scale
+        x, y = self._turn(point)
+        return (x - self._left) * self.scale, (self._high - y) * self.scale
+
+    def _turn(self, point: Point) -> Point:
+        """Return a point or a step of the ground as it is turned for the sheet."""
+        return (point[1], -point[0]) if self.sheet.turned else point
 
     def areas(self) -> list[tuple[str, Corners]]:
         """Return every area with its corners."""
@@ -77,12 +108,15 @@ class Plan:
 
     def labels(self) -> list[tuple[str, Point]]:
         """Return the name of every area and the left end of it, halfway up; beside the area, where nothing else stands."""
+        return self._labels
+
+    def _place_labels(self) -> list[tuple[str, Point]]:
         boxes = [_box(corners) for _, corners in self.areas()]
         x, y = self.at(self.ground.yard)
         reach = 24 * _LETTER / 2
         boxes.append((x - YARD[0], y - YARD[1], x + YARD[0], y + YARD[1]))
         boxes.append((x - reach, y + YARD[1], x + reach, y + YARD[1] + _LABEL))
-        boxes.append((WIDTH - 12 - self.bar - _LETTER * len(self.length), self.height - 8 - _LABEL, WIDTH, self.height))
+        boxes.append((self.width - 12 - self.bar - _LETTER * len(self.length), self.height - 8 - _LABEL, self.width, self.height))
         found: list[tuple[str, Point]] = []
         for (name, _), (left, top, right, low) in zip(self.areas(), boxes, strict=False):
             wide = _LETTER * len(name)
@@ -91,13 +125,18 @@ class Plan:
                 (right + 5, (top + low) / 2),
                 (left - 5 - wide, (top + low) / 2),
                 ((left + right - wide) / 2, (top + low) / 2),
+                (right - wide, top - 2 - _LABEL / 2),
+                (right - wide, low + 2 + 1.5 * _LABEL),
+                (right - wide, top - 2 - 1.5 * _LABEL),
             ]
 
             def free(place: Point, wide: float = wide) -> bool:
                 mine = (place[0], place[1] - _LABEL / 2, place[0] + wide, place[1] + _LABEL / 2)
-                return place[0] >= 0 and mine[2] <= WIDTH and not any(_meet(mine, box) for box in boxes)
+                return place[0] >= 0 and mine[2] <= self.width and not any(_meet(mine, box) for box in boxes)
 
-            place = next((place for place in places if free(place)), places[0])
+            # Where nothing is free the label stands below its area, and never past the edge of the sheet.
+            below = (max(0.0, min(places[0][0], self.width - wide)), places[0][1])
+            place = next((place for place in places if free(place)), below)
             boxes.append((place[0], place[1] - _LABEL / 2, place[0] + wide, place[1] + _LABEL / 2))
             found.append((name, place))
         return found
@@ -122,7 +161,8 @@ class Plan:
         for index, edge in enumerate(self.ground.edges):
             stand = frame.stand
             x, y = self.at(edge.point(stand.laid[index] + stand.in_work[index]))
-            sx, sy = edge.step[0], -edge.step[1]
+            sx, sy = self._turn(edge.step)
+            sy = -sy
             size = max((sx * sx + sy * sy) ** 0.5, 1e-9)
             ux, uy = sx / size, sy / size
             for number in range(stand.staged[index]):
@@ -133,9 +173,10 @@ class Plan:
 
     def yard_label(self, frame: Frame) -> tuple[str, Point]:
         """Return what is written under the yard, its pallets and the loads that wait, and the middle of it."""
-        waiting = f", {frame.stand.loads} waiting" if frame.stand.loads else ""
         x, y = self.at(self.ground.yard)
-        return f"yard: {frame.stand.yard}{waiting}", (x, y + YARD[1] + 1.0 + _LABEL / 2)
+        label = yard_words(frame)
+        half = _LETTER / 2 * len(label)
+        return label, (max(half, min(x, self.width - half)), y + YARD[1] + 1.0 + _LABEL / 2)
 
     def symbols(self, frame: Frame) -> list[Symbol]:
         """Return crews, gangs, forklifts and work after the rows on the plan, moved aside where they would cover each other."""
@@ -144,6 +185,7 @@ class Plan:
         label, under = self.yard_label(frame)
         taken = [(yard, YARD), (under, (_LETTER / 2 * len(label), _LABEL / 2))]
         taken += [(pallet, (PALLET / 2, PALLET / 2)) for pallet in self.pallets(frame)]
+        taken += [((x + _LETTER / 2 * len(name), y), (_LETTER / 2 * len(name), _LABEL / 2)) for name, (x, y) in self._labels]
         found: list[Symbol] = []
         letters = crew_letters(frame.doings)
         for doing in sorted(frame.doings, key=lambda doing: _ORDER.index(doing.kind)):
@@ -160,10 +202,16 @@ class Plan:
         grid = sorted(((dx * pace, dy * pace) for dx in range(-14, 15) for dy in range(-14, 15)), key=lambda to: (_far(to), to))
         for dx, dy in grid:
             x, y = at[0] + dx, at[1] + dy
-            inside = half <= x <= WIDTH - half and half <= y <= self.height - half
+            inside = half <= x <= self.width - half and half <= y <= self.height - half
             if inside and all(abs(x - a) >= half + wide or abs(y - b) >= half + tall for (a, b), (wide, tall) in taken):
                 return x, y
         return at
+
+
+def yard_words(frame: Frame) -> str:
+    """Return what is written under the yard: its pallets, and the loads that wait."""
+    waiting = f", {frame.stand.loads} waiting" if frame.stand.loads else ""
+    return f"yard: {frame.stand.yard}{waiting}"
 
 
 def _far(to: Point) -> float:

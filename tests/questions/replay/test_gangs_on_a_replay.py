@@ -87,7 +87,7 @@ def test_ramps_and_tie_downs_are_counted_as_they_are_done_and_named_while_all_el
 
 def test_the_page_draws_what_is_set_of_a_rail_and_no_gang_twice():
     record = make_record(shown(middle(steps(RAIL)[-1]), middle(steps(DRILL)[-1])))
-    first, second = record["frames"]
+    first, second = record["lying"]["moving"]
     assert [len(line) for line in first["rails"]] == [4]
     assert [letters for kind, letters, *_ in first["symbols"] if kind == "rail gang"] == ["R"]
     assert [letters for kind, letters, *_ in second["symbols"] if kind == "following"].count("T") == 1

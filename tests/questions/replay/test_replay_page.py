@@ -4,7 +4,7 @@ import json
 import re
 
 import pytest
-from browser import contrast, opened
+from browser import check_access, contrast, opened
 from replayed import EVIL, replay
 
 from simulation.present.page import as_data
@@ -70,10 +70,10 @@ def test_keys_step_jump_and_play(browser, file):
 def test_every_control_is_reached_by_tab_and_does_its_work(browser, file):
     with opened(browser, file) as page:
         reached = []
-        for _ in range(9):
+        for _ in range(8):
             page.keyboard.press("Tab")
             reached.append(page.evaluate("document.activeElement.id"))
-        assert reached == ["first", "back", "play", "next", "last", "stone", "pace", "hour", "drawing"]
+        assert reached == ["first", "back", "play", "next", "last", "stone", "pace", "hour"]
         page.focus("#next")
         page.keyboard.press("Enter")
         page.keyboard.press(" ")
@@ -86,47 +86,111 @@ def test_every_control_is_reached_by_tab_and_does_its_work(browser, file):
         assert shown_frame(page) == len(replay().frames) - 1
 
 
-def test_the_drawing_is_that_of_the_frame(browser, file):
+@pytest.mark.parametrize(("sheet", "width"), [("lying", 1280), ("upright", 375)])
+def test_the_drawing_is_that_of_the_frame(browser, file, sheet, width):
     record = make_record(replay())
-    frames, scale = record["frames"], record["bar"][1] / float(record["bar"][0].replace(",", "").removesuffix(" ft"))
-    with opened(browser, file) as page:
+    frames, drawing = record["frames"], record[sheet]
+    scale = drawing["bar"][1] / float(drawing["bar"][0].replace(",", "").removesuffix(" ft"))
+    with opened(browser, file, width=width) as page:
         for number in (5, len(frames) - 1):
             page.keyboard.press("Home")
             for _ in range(number):
                 page.keyboard.press("ArrowRight")
             frame = frames[number]
-            slabs = "#plan polygon[fill='#8f8f8f']"
+            slabs = "#plan polygon.laid"
             drawn = every(page, slabs, "one.getBBox().width * one.getBBox().height")
             feet = [2.0 * laid * wide for laid, wide in zip(frame["laid"], (72.0, 72.0, 36.0), strict=True) if laid]
             assert drawn == pytest.approx([one * scale**2 for one in feet], rel=0.03)
             letters = every(page, "#plan g:last-of-type text", "one.textContent")
-            assert letters == [one[1] for one in frame["symbols"]]
+            assert letters == [symbol[1] for symbol in drawing["moving"][number]["symbols"]]
             rows = every(page, "#edges tr", "[...one.children].map((cell) => cell.textContent)")
             assert rows == [list(line) for line in frame["edges"]]
 
 
-@pytest.mark.parametrize("width", [360, 1280])
-def test_the_page_is_no_wider_than_the_screen_and_its_words_are_readable(browser, file, width):
+def cut_words(page):
+    """Return the words of the drawings that run past their edge."""
+    past = "box.x < -1 || box.x + box.width > one.ownerSVGElement.viewBox.baseVal.width + 1"
+    cut = every(page, "svg text", f"(() => {{ const box = one.getBBox(); return {past} ? one.textContent : ''; }})()")
+    return [words for words in cut if words]
+
+
+@pytest.mark.parametrize("width", [375, 640, 1280])  # 640 is a wide screen at 200 %
+def test_nothing_is_cut_or_scrolled_sideways_and_every_word_is_large_enough(browser, file, width):
     with opened(browser, file, width=width) as page:
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+        wider = "one.scrollWidth > one.clientWidth + 1 && one.clientWidth > 1 && !one.closest('.unseen') ? one.outerHTML : ''"
+        assert [shown for shown in every(page, "main :not(svg *)", wider) if shown] == []
+        page.keyboard.press("ArrowRight")
+        assert cut_words(page) == []
         sizes = every(page, "p, td, th, button, li, h1, h2, figcaption", "parseFloat(getComputedStyle(one).fontSize)")
         assert min(sizes) >= 12.0
+        drawn = every(page, "svg text", "parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a")
+        assert min(drawn) >= 11.5
         heights = every(page, "button, select, #hour", "one.getBoundingClientRect().height")
         assert min(heights) >= 24.0
 
 
-def test_words_stand_out_from_what_is_behind_them(browser, file):
-    with opened(browser, file) as page:
-        inks = set(every(page, "main *, header *, footer *", "getComputedStyle(one).color"))
-    for ink in inks:
-        assert contrast([int(part) for part in re.findall(r"\d+", ink)[:3]], [255, 255, 255]) >= 4.5
+def test_the_drawing_turns_with_the_screen_and_keeps_its_hour(browser, file):
+    with opened(browser, file, width=1280) as page:
+        page.keyboard.press("ArrowRight")
+        page.set_viewport_size({"width": 375, "height": 800})
+        page.wait_for_function("document.getElementById('plan').classList.contains('upright')")
+        tall = page.evaluate(
+            "(() => { const box = document.getElementById('plan').viewBox.baseVal; return box.height / box.width; })()"
+        )
+        assert tall > 1.0
+        assert shown_frame(page) == 1
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_words_stand_out_from_what_is_behind_them(browser, file, scheme):
+    with opened(browser, file, color_scheme=scheme) as page:
+        behind = colour(page.evaluate("getComputedStyle(document.documentElement).backgroundColor"))
+        inks = set(every(page, "main :not(svg, svg *, [aria-pressed=true]), header *, footer *", "getComputedStyle(one).color"))
+        drawn = set(every(page, "svg text:not(.letters)", "getComputedStyle(one).fill"))
+        grounds = {
+            colour(page.evaluate(f"getComputedStyle(document.documentElement).getPropertyValue('--{name}')"))
+            for name in ("sky", "night")
+        }
+    assert (sum(behind) < 128) == (scheme == "dark")
+    assert min(contrast(colour(ink), behind) for ink in inks) >= 4.5
+    assert min(contrast(colour(ink), ground) for ink in drawn for ground in grounds) >= 4.5
+
+
+def test_laid_begun_and_graded_ground_are_told_apart_in_either_theme(browser, file):
+    for scheme in ("light", "dark"):
+        with opened(browser, file, color_scheme=scheme) as page:
+            tone = {
+                name: colour(page.evaluate(f"getComputedStyle(document.documentElement).getPropertyValue('--{name}')"))
+                for name in ("ink", "sky", "graded", "laid")
+            }
+        assert contrast(tone["laid"], tone["sky"]) >= 3.0  # WCAG 1.4.11: parts of a drawing
+        assert contrast(tone["ink"], tone["laid"]) >= 3.0
+        assert contrast(tone["graded"], tone["sky"]) >= 1.3  # its dotted outline bounds it
+
+
+def colour(text):
+    """Return the parts of a colour as CSS words it."""
+    text = text.strip()
+    if text.startswith("#"):
+        digits = text[1:] if len(text) == 7 else "".join(2 * digit for digit in text[1:])
+        return tuple(int(digits[start : start + 2], 16) for start in (0, 2, 4))
+    return tuple(int(part) for part in re.findall(r"\d+", text)[:3])
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (375, "dark")])
+def test_the_page_passes_the_rules_of_accessibility(browser, file, width, scheme):
+    with opened(browser, file, width=width, color_scheme=scheme) as page:
+        check_access(page)
 
 
 def test_a_script_in_a_title_or_a_name_is_text(browser, tmp_path):
     shown = replay(title=EVIL, area=EVIL, milestone=EVIL)
     file = write_replay(shown, tmp_path / "evil.html")
-    with opened(browser, file) as page:
+    with opened(browser, file, width=375) as page:
         page.keyboard.press("End")
+        assert cut_words(page) == []  # so long a name is written smaller
+        assert page.evaluate("document.documentElement.scrollWidth") <= 375
         assert page.evaluate("document.body.id") == ""
         assert page.inner_text("h1") == EVIL
         assert EVIL in page.inner_text("#stones")

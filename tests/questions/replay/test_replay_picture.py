@@ -15,7 +15,7 @@ from simulation.present.figure import SMALL, STYLE, lines_within
 from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.key import LAID
 from simulation.questions.replay.picture import Picture
-from simulation.questions.replay.places import SYMBOL, WIDTH, Plan, crew_letters
+from simulation.questions.replay.places import LYING, SYMBOL, UPRIGHT, WIDTH, Plan, crew_letters
 from simulation.questions.replay.words import since
 from simulation.scenario.types.measures import FEET
 
@@ -69,18 +69,21 @@ def test_what_is_laid_is_drawn_to_scale():
     assert wide - origin[0] == pytest.approx(tall - origin[1])  # a foot is as long across as along
 
 
+@pytest.mark.parametrize("sheet", [LYING, UPRIGHT])
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
-def test_symbols_do_not_cover_each_other_and_stay_on_the_plan(case):
+def test_symbols_do_not_cover_each_other_and_stay_on_the_plan(case, sheet):
     shown = replay(**case)
-    plan = Plan(shown.ground, FEET)
+    plan = Plan(shown.ground, FEET, sheet)
     for frame in shown.frames:
         symbols = plan.symbols(frame)
         assert len(symbols) >= len(shown.scenario.crew) - 2 + shown.scenario.forklifts.count
         for one, other in itertools.combinations(symbols, 2):
             assert max(abs(one.at[0] - other.at[0]), abs(one.at[1] - other.at[1])) >= SYMBOL
         for one in symbols:
-            assert SYMBOL / 2 <= one.at[0] <= WIDTH - SYMBOL / 2
+            assert SYMBOL / 2 <= one.at[0] <= plan.width - SYMBOL / 2
             assert SYMBOL / 2 <= one.at[1] <= plan.height - SYMBOL / 2
+            for name, (x, y) in plan.labels():  # a name is not hidden by whoever works there
+                assert abs(one.at[1] - y) >= 8 or one.at[0] + SYMBOL / 2 <= x or one.at[0] >= x + 4 * len(name)
         assert len(plan.pallets(frame)) == sum(frame.stand.staged)
 
 

@@ -15,9 +15,9 @@
     return one;
   }
 
-  function hatch(into, id, gap, ink) {
+  function hatch(into, id, gap) {
     const pattern = shape(into, "pattern", { id: id, width: gap, height: gap, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" });
-    shape(pattern, "line", { x1: 0, y1: 0, x2: 0, y2: gap, stroke: ink, "stroke-width": 1.4 });
+    shape(pattern, "line", { x1: 0, y1: 0, x2: 0, y2: gap, class: "mesh" });
   }
 
   // Rows from `from` up to `upto` of a laying edge: its corners go evenly from its start to its end.
@@ -28,51 +28,71 @@
     return [right(from), right(upto), left(upto), left(from)].map((point) => point.join(",")).join(" ");
   }
 
-  const ink = "#1a1a1a";
-  plan.setAttribute("viewBox", `0 0 ${data.width} ${data.height}`);
-  const made = shape(plan, "defs", {});
-  hatch(made, "begun", 5, ink);
-  hatch(made, "rain", 26, "#9a9a9a");
-  const sky = shape(plan, "rect", { width: data.width, height: data.height, fill: "#fff" });
-  const rain = shape(plan, "rect", { width: data.width, height: data.height, fill: "url(#rain)" });
-  for (const corners of data.areas) {
-    shape(plan, "polygon", { points: corners.join(" "), fill: "#fff", stroke: ink, "stroke-dasharray": "2 2" });
-  }
-  for (const [name, x, y] of data.labels) shape(plan, "text", { x: x, y: y + 4, fill: ink }, name);
-  const ground = shape(plan, "g", {});
-  const [yx, yy, yw, yh] = data.yard;
-  shape(plan, "rect", { x: yx - yw, y: yy - yh, width: 2 * yw, height: 2 * yh, fill: "#fff", stroke: ink, "stroke-width": 1.6 });
-  shape(plan, "path", { d: `M${yx - yw} ${yy - yh / 3}h${2 * yw}M${yx - yw} ${yy + yh / 3}h${2 * yw}`, stroke: ink });
-  const yard = shape(plan, "text", { x: yx, y: yy + yh + 13, "text-anchor": "middle", fill: ink });
-  const symbols = shape(plan, "g", {});
-  const [length, units] = data.bar, bx = data.width - 6 - units, by = data.height - 6;
-  shape(plan, "path", { d: `M${bx} ${by - 5}V${by}H${bx + units}V${by - 5}`, fill: "none", stroke: ink, "stroke-width": 1.4 });
-  shape(plan, "text", { x: bx - 6, y: by + 1, "text-anchor": "end", fill: ink }, length);
+  // The ground lies along a wide screen and stands upright on a narrow one, so that its letters can be read without scrolling.
+  const narrow = matchMedia("screen and (max-width: 46rem)");
+  let drawing, at, sky, rain, ground, yard, symbols, bar;
 
-  // The days: one unit of time is one unit of length.
-  const at = (hour) => 10 + 980 * hour / Math.max(data.end, 1e-9);
-  days.setAttribute("viewBox", "0 0 1000 44");
-  hatch(shape(days, "defs", {}), "wet", 5, ink);
-  shape(days, "rect", { x: 10, y: 10, width: 980, height: 16, fill: "#fff" });
-  for (const [from, upto] of data.nights) shape(days, "rect", { x: at(from), y: 10, width: at(upto) - at(from), height: 16, fill: "#c9c9c9" });
-  for (const [from, upto] of data.wet) shape(days, "rect", { x: at(from), y: 10, width: at(upto) - at(from), height: 16, fill: "url(#wet)" });
-  shape(days, "rect", { x: 10, y: 10, width: 980, height: 16, fill: "none", stroke: ink });
-  for (const [, hour] of data.milestones) shape(days, "path", { d: `M${at(hour) - 5} 1h10l-5 8z`, fill: ink });
-  const whole = Math.floor(data.end / 24), every = Math.max(1, Math.ceil(whole / 20));
-  for (let day = 0; day <= whole; day += every) {
-    shape(days, "path", { d: `M${at(24 * day)} 26v4`, stroke: ink });
-    shape(days, "text", { x: at(24 * day), y: 42, "text-anchor": day ? "middle" : "start", fill: ink }, day ? String(day) : "day 0");
+  function lay() {
+    drawing = narrow.matches ? data.upright : data.lying;
+    layPlan();
+    layDays();
   }
-  const bar = shape(days, "rect", { y: 5, width: 4, height: 26, fill: ink });
+
+  function layPlan() {
+    plan.classList.toggle("upright", narrow.matches);
+    plan.replaceChildren(find("plantitle"), find("plandescription"));
+    plan.setAttribute("viewBox", `0 0 ${drawing.width} ${drawing.height}`);
+    const made = shape(plan, "defs", {});
+    hatch(made, "begun", 5);
+    hatch(made, "rain", 26);
+    sky = shape(plan, "rect", { width: drawing.width, height: drawing.height });
+    rain = shape(plan, "rect", { width: drawing.width, height: drawing.height, class: "rain" });
+    for (const corners of drawing.areas) shape(plan, "polygon", { points: corners.join(" "), class: "area" });
+    for (const [name, x, y] of drawing.labels) fit(shape(plan, "text", { x: x, y: y + 4 }, name), drawing.width - x);
+    ground = shape(plan, "g", {});
+    const [yx, yy, yw, yh] = drawing.yard;
+    shape(plan, "rect", { x: yx - yw, y: yy - yh, width: 2 * yw, height: 2 * yh, class: "yard" });
+    shape(plan, "path", { d: `M${yx - yw} ${yy - yh / 3}h${2 * yw}M${yx - yw} ${yy + yh / 3}h${2 * yw}`, class: "line" });
+    yard = shape(plan, "text", { x: yx, y: yy + yh + 13, "text-anchor": "middle" });
+    symbols = shape(plan, "g", {});
+    const [length, units] = drawing.bar, bx = drawing.width - 6 - units, by = drawing.height - 6;
+    shape(plan, "path", { d: `M${bx} ${by - 5}V${by}H${bx + units}V${by - 5}`, class: "line" });
+    shape(plan, "text", { x: bx - 6, y: by + 1, "text-anchor": "end" }, length);
+  }
+
+  // A name that is longer than the sheet is wide is written smaller rather than cut.
+  function fit(label, room) {
+    const wide = label.getComputedTextLength();
+    if (wide > room) label.style.fontSize = `${13 * room / wide}px`;
+  }
+
+  function layDays() {
+    const full = days.clientWidth, wide = full - 20;  // a unit is a pixel, so that its letters keep their size
+    at = (hour) => 10 + wide * hour / Math.max(data.end, 1e-9);
+    days.replaceChildren();
+    days.setAttribute("viewBox", `0 0 ${full} 46`);
+    hatch(shape(days, "defs", {}), "wet", 5);
+    shape(days, "rect", { x: 10, y: 10, width: wide, height: 16, class: "sky" });
+    for (const [from, upto] of data.nights) shape(days, "rect", { x: at(from), y: 10, width: at(upto) - at(from), height: 16, class: "off" });
+    for (const [from, upto] of data.wet) shape(days, "rect", { x: at(from), y: 10, width: at(upto) - at(from), height: 16, class: "wet" });
+    shape(days, "rect", { x: 10, y: 10, width: wide, height: 16, class: "line" });
+    for (const [, hour] of data.milestones) shape(days, "path", { d: `M${at(hour) - 5} 1h10l-5 8z` });
+    const whole = Math.floor(data.end / 24), every = Math.max(1, Math.ceil(40 * whole / wide));
+    for (let day = 0; day <= whole; day += every) {
+      shape(days, "path", { d: `M${at(24 * day)} 26v4`, class: "line" });
+      shape(days, "text", { x: day ? at(24 * day) : 0, y: 42, "text-anchor": day ? "middle" : "start" }, day ? String(day) : "day 0");
+    }
+    bar = shape(days, "rect", { y: 5, width: 4, height: 26 });
+  }
 
   function rows(id, lines, numbers) {
     const body = find(id);
     body.replaceChildren(...lines.map((line) => {
       const row = document.createElement("tr");
-      line.forEach((text, place) => {
-        const cell = document.createElement(place ? "td" : "th");
-        if (!place) cell.scope = "row";
-        if (place && numbers) cell.className = "number";
+      line.forEach((text, column) => {
+        const cell = document.createElement(column ? "td" : "th");
+        if (!column) cell.scope = "row";
+        if (column && numbers) cell.className = "number";
         cell.textContent = text;
         row.appendChild(cell);
       });
@@ -88,52 +108,49 @@
     }));
   }
 
-  function drawGround(frame) {
+  function drawGround(frame, moving) {
     ground.replaceChildren();
-    data.edges.forEach((edge, n) => {
-      if (frame.graded[n]) shape(ground, "polygon", { points: slab(edge, 0, frame.graded[n]), fill: "#dedede" });
+    drawing.edges.forEach((edge, n) => {
+      if (frame.graded[n]) shape(ground, "polygon", { points: slab(edge, 0, frame.graded[n]), class: "graded" });
     });
-    data.edges.forEach((edge, n) => {
+    drawing.edges.forEach((edge, n) => {
       const laid = frame.laid[n], upto = laid + frame.work[n];
-      if (laid) shape(ground, "polygon", { points: slab(edge, 0, laid), fill: "#8f8f8f", stroke: ink, "stroke-width": 0.8 });
+      if (laid) shape(ground, "polygon", { points: slab(edge, 0, laid), class: "laid" });
       if (upto > laid) {
-        shape(ground, "polygon", { points: slab(edge, laid, upto), fill: "#fff" });
-        shape(ground, "polygon", { points: slab(edge, laid, upto), fill: "url(#begun)", stroke: ink, "stroke-width": 0.8 });
+        shape(ground, "polygon", { points: slab(edge, laid, upto), class: "sky" });
+        shape(ground, "polygon", { points: slab(edge, laid, upto), class: "begun" });
       }
     });
-    for (const [x1, y1, x2, y2] of frame.rails) shape(ground, "line", { x1, y1, x2, y2, stroke: ink, "stroke-width": 2.2, "stroke-dasharray": "8 2 2 2" });
-    for (const [x1, y1, x2, y2] of frame.strips) shape(ground, "line", { x1, y1, x2, y2, stroke: ink, "stroke-width": 2 });
+    for (const [x1, y1, x2, y2] of moving.rails) shape(ground, "line", { x1, y1, x2, y2, class: "rail" });
+    for (const [x1, y1, x2, y2] of moving.strips) shape(ground, "line", { x1, y1, x2, y2, class: "strip" });
   }
 
-  function drawSymbols(frame) {
+  function drawSymbols(moving) {
     symbols.replaceChildren();
     const p = data.pallet, s = data.symbol;
-    for (const [x, y] of frame.pallets) {
-      shape(symbols, "rect", { x: x - p / 2, y: y - p / 2, width: p, height: p, fill: "#fff", stroke: ink, "stroke-width": 1.2 });
-    }
-    for (const [kind, letters, x, y] of frame.symbols) {
-      const crew = kind === "crew";
-      if (crew) shape(symbols, "circle", { cx: x, cy: y, r: s / 2, fill: ink, stroke: "#fff" });
-      else if (kind === "forklift") {
-        shape(symbols, "rect", { x: x - s / 2, y: y - s / 2, width: s, height: s, fill: "#fff", stroke: ink, "stroke-width": 1.6 });
-      } else if (kind === "rail gang") {
-        shape(symbols, "circle", { cx: x, cy: y, r: s / 2, fill: "#fff", stroke: ink, "stroke-width": 1.6 });
-      } else {
+    for (const [x, y] of moving.pallets) shape(symbols, "rect", { x: x - p / 2, y: y - p / 2, width: p, height: p, class: "pallet" });
+    for (const [kind, letters, x, y] of moving.symbols) {
+      if (kind === "crew") shape(symbols, "circle", { cx: x, cy: y, r: s / 2, class: "crew" });
+      else if (kind === "forklift") shape(symbols, "rect", { x: x - s / 2, y: y - s / 2, width: s, height: s, class: "symbol" });
+      else if (kind === "rail gang") shape(symbols, "circle", { cx: x, cy: y, r: s / 2, class: "symbol" });
+      else {
         const h = s * 0.5, w = s * 0.56;
-        shape(symbols, "path", { d: `M${x - w} ${y}L${x - w / 2} ${y - h}H${x + w / 2}L${x + w} ${y}L${x + w / 2} ${y + h}H${x - w / 2}Z`, fill: "#fff", stroke: "#595959", "stroke-width": 1.6 });
+        shape(symbols, "path", { d: `M${x - w} ${y}L${x - w / 2} ${y - h}H${x + w / 2}L${x + w} ${y}L${x + w / 2} ${y + h}H${x - w / 2}Z`, class: "symbol gang" });
       }
-      shape(symbols, "text", { x: x, y: y + 4.5, "text-anchor": "middle", "font-weight": "bold", fill: crew ? "#fff" : ink }, letters);
+      shape(symbols, "text", { x: x, y: y + 4.5, class: "letters" }, letters);
     }
   }
 
   function show(number) {
     now = Math.min(Math.max(number, 0), last);
-    const frame = frames[now];
-    sky.setAttribute("fill", frame.night ? "#ebebeb" : "#fff");
+    const frame = frames[now], moving = drawing.moving[now];
+    sky.setAttribute("class", frame.night ? "night" : "sky");
     rain.setAttribute("visibility", frame.rain ? "visible" : "hidden");
-    drawGround(frame);
-    drawSymbols(frame);
+    drawGround(frame, moving);
+    drawSymbols(moving);
     yard.textContent = frame.yard;
+    const half = yard.getComputedTextLength() / 2;
+    yard.setAttribute("x", Math.max(half, Math.min(drawing.yard[0], drawing.width - half)));
     bar.setAttribute("x", at(frame.hour) - 2);
     find("clock").textContent = frame.clock;
     find("since").textContent = frame.since;
@@ -191,8 +208,8 @@
   function nextStone() {
     const ahead = data.milestones.filter(([, hour]) => hour > frames[now].hour + 1e-6);
     const hour = ahead.length ? ahead[0][1] : data.end;
-    const place = frames.findIndex((frame) => frame.hour >= hour - 1e-6);
-    go(place < 0 ? last : place);
+    const number = frames.findIndex((frame) => frame.hour >= hour - 1e-6);
+    go(number < 0 ? last : number);
   }
 
   find("first").addEventListener("click", () => go(0));
@@ -210,10 +227,13 @@
     if (on === "SELECT" || (on === "INPUT" && event.key !== " " && event.key.toLowerCase() !== "m")) return;
     const does = { " ": toggle, ArrowLeft: () => go(now - 1), ArrowRight: () => go(now + 1), Home: () => go(0), End: () => go(last), m: nextStone, M: nextStone };
     if (!does[event.key]) return;
-    // On a narrow screen the drawing is wider than its frame, and whoever has gone into it scrolls it.
-    if (event.target.id === "drawing" && event.target.scrollWidth > event.target.clientWidth && event.key.startsWith("Arrow")) return;
     event.preventDefault();
     does[event.key]();
   });
+  addEventListener("resize", () => {
+    lay();
+    show(now);
+  });
+  lay();
   show(0);
 })();
