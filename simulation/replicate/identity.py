@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 #: Rooms whose source a run's numbers come from: what reads the runs may change without changing them.
 ROOMS = ("scenario", "chance", "field", "conditions", "construction", "replicate")
 #: Libraries that numbers pass through.
-LIBRARIES = ("astral", "numpy", "pint", "pydantic", "scipy", "simpy", "thermofeel")
+LIBRARIES = ("astral", "numpy", "pydantic", "scipy", "simpy", "thermofeel")
 
 
 @dataclass(frozen=True)

@@ -139,7 +139,7 @@ def partly_shared(inputs: Sequence[LevelInput]) -> tuple[str, ...]:
 
 def find_unit(scenario: Scenario, key: str) -> Unit:
     """Return the unit in which an uncertain quantity is written in the scenario, or in its default."""
-    from simulation.scenario.types.units import unit_factor
+    from simulation.scenario.types.unit_names import unit_factor
 
     written, own = _as_written(scenario, key)
     if isinstance(written, dict):

@@ -15,7 +15,7 @@ from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, b
 from simulation.present.length_scale import mark_lengths
 from simulation.scenario.reading.snapping import TOLERANCE
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, did_you_mean
-from simulation.scenario.types.units import unit_factor
+from simulation.scenario.types.unit_names import unit_factor
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

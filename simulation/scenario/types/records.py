@@ -23,8 +23,8 @@ from simulation.scenario.types.csv_form import (
 )
 from simulation.scenario.types.mistakes import shown
 from simulation.scenario.types.source import DataFiles
-from simulation.scenario.types.unit_names import meant_unit
-from simulation.scenario.types.units import KINDS, LARGEST, unit_factor
+from simulation.scenario.types.unit_names import meant_unit, unit_factor
+from simulation.scenario.types.units import KINDS, LARGEST
 
 #: Takes one mistake: the key, what is wrong, what would be right.
 Wrong = Callable[[str, str, str], None]

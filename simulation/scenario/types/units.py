@@ -7,11 +7,10 @@ feet per hour; a number that has passed this file never carries a unit again.
 from __future__ import annotations
 
 import re
-from functools import cache, lru_cache
 from typing import Any
 
 from simulation.scenario.types.mistakes import complaint, shown
-from simulation.scenario.types.unit_names import is_plain_unit, meant_unit
+from simulation.scenario.types.unit_names import meant_unit, unit_factor
 
 #: kind of quantity -> (unit used inside, an example of how a planner would write it)
 KINDS: dict[str, tuple[str, str]] = {
@@ -30,13 +29,6 @@ LARGEST, SMALLEST = 1e12, 1e-12
 _QUANTITY = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
 # A number that is not written as nothing.
 _SOMETHING = re.compile(r"[+-]?[0.]*[1-9]")
-
-
-@cache
-def _registry() -> Any:
-    import pint
-
-    return pint.UnitRegistry(cache_folder=None)
 
 
 def read_quantity(kind: str, value: Any) -> float:
@@ -84,18 +76,6 @@ def _read_text(kind: str, text: str) -> float:
     if not rounded and _SOMETHING.match(parts[1]):
         raise complaint(f"{shown(text)} is too small to be meant", f'write "0 {parts[2]}" for none; {_advice(kind)}')
     return rounded
-
-
-@lru_cache(maxsize=1024)
-def unit_factor(kind: str, unit: str) -> float | None:
-    """Return how many of the unit used inside make one `unit`; None where it is none of the plain units of that kind.
-
-    Examples
-    --------
-    >>> unit_factor("length", "in") == 1 / 12
-    True
-    """
-    return float(_registry().Quantity(1.0, unit).to(KINDS[kind][0]).magnitude) if is_plain_unit(kind, unit) else None
 
 
 def unit_hint(kind: str, text: str) -> str:

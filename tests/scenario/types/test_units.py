@@ -1,12 +1,14 @@
 import math
 
+import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
 from simulation.scenario.types import unit_names
-from simulation.scenario.types.units import KINDS, LARGEST, read_quantity, unit_factor
+from simulation.scenario.types.unit_names import unit_factor
+from simulation.scenario.types.units import KINDS, LARGEST, read_quantity
 
 lengths = st.decimals(min_value=0, max_value=100_000, places=3).map(float)
 
@@ -146,8 +148,16 @@ def test_a_unit_that_no_planner_uses_is_refused(kind, text):
 
 
 @pytest.mark.parametrize("kind", sorted(KINDS.keys() - {"share"}))
-def test_every_plain_unit_converts(kind):
-    names, over = unit_names._NAMES[kind]
-    above, below = over or ((), ())
-    assert names or above
-    assert all(unit_factor(kind, name) > 0 for name in (*names, *(f"{one}/{other}" for one in above for other in below)))
+def test_every_plain_unit_is_as_large_as_a_library_of_units_has_it(kind):
+    registry = pint.UnitRegistry(cache_folder=None)
+    names, over = unit_names.UNITS[kind]
+    above, below = (tuple(over[0]), tuple(over[1])) if over else ((), ())
+    if kind == "area rate":
+        above += tuple(f"{length}**2" for length in unit_names.UNITS["length"][0])
+    units = [*names, *(f"{one}/{other}" for one in above for other in below)]
+    assert units
+    for unit in units:
+        # The library's acre is of the survey foot, 4 parts in a million larger; that foot is withdrawn since 2023 (NIST SP 811).
+        told = unit.replace("acres", "acre").replace("acre", "(43560 * foot**2)")
+        size = registry.parse_expression(told).to(KINDS[kind][0]).magnitude
+        assert unit_factor(kind, unit) == pytest.approx(size, rel=1e-14), unit
