@@ -9,11 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from simulation.chance.hypercube import SAMPLINGS, stratified
-from simulation.chance.streams import Streams
 from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records, Tabulated
-from simulation.scenario.types.uncertain import Uncertain
+
+if TYPE_CHECKING:
+    from simulation.chance.streams import Streams
+    from simulation.scenario.types.uncertain import Uncertain
 
 
 @dataclass(frozen=True)

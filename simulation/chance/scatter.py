@@ -14,7 +14,7 @@ from numpy.random import Generator
 from numpy.typing import NDArray
 
 from simulation.chance.streams import Streams
-from simulation.scenario.types.uncertain import SHAPES
+from simulation.scenario.types.named_values import SHAPES
 
 Scatter = float | str
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,9 +16,11 @@ from simulation.conditions.sky.rain import make_chain
 from simulation.conditions.sky.recorded import MANY_YEARS, Recorded
 from simulation.conditions.sky.recorded_days import RecordedDays
 from simulation.conditions.sky.three_states import ThreeStates
-from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.tables.weather_tables import MONTHS
-from simulation.scenario.weather_record.weather_records import WeatherFile
+from simulation.scenario.types.named_values import MONTHS
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.weather_record.weather_records import WeatherFile
 
 
 def sky_plan(scenario: Scenario) -> SkyPlan:

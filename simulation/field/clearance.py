@@ -10,11 +10,13 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.field.rows import AreaRows
-from simulation.scenario.tables.area_parts import Rail
-from simulation.scenario.tables.ground import Area
-from simulation.scenario.types.uncertain import Uncertain
+if TYPE_CHECKING:
+    from simulation.field.rows import AreaRows
+    from simulation.scenario.tables.area_parts import Rail
+    from simulation.scenario.tables.ground import Area
+    from simulation.scenario.types.uncertain import Uncertain
 
 #: Clearance smaller than asked for by less than this is a matter of rounding.
 _ROUNDING = 1e-9

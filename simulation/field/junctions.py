@@ -9,11 +9,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import combinations
+from typing import TYPE_CHECKING
 
 from simulation.field.layout import Placed, bounds_of, place_areas
-from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.types.measures import Measures
 from simulation.scenario.types.mistakes import Mistake, block_name
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.types.measures import Measures
 
 #: A gap that may be left at the end of a taxiway, in feet: 2 in (NAVEDTRA 14251 ch. 11).
 MOST_GAP = 2.0 / 12.0

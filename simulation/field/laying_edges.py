@@ -7,9 +7,11 @@ starter key strip.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.field.rows import AreaRows
-from simulation.scenario.tables.ground import Area
+if TYPE_CHECKING:
+    from simulation.field.rows import AreaRows
+    from simulation.scenario.tables.ground import Area
 
 
 @dataclass(frozen=True)

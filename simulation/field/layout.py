@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from simulation.scenario.tables.ground import Area
-from simulation.scenario.tables.scenario import Scenario
+if TYPE_CHECKING:
+    from simulation.scenario.tables.ground import Area
+    from simulation.scenario.tables.scenario import Scenario
 
 Point = tuple[float, float]
 #: Feet between areas of which the scenario does not say how they lie to each other.

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.tables.supply import Flights, Trucks
+if TYPE_CHECKING:
+    from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.tables.supply import Flights, Trucks
 
 
 @dataclass(frozen=True)

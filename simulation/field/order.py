@@ -5,14 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.field.junctions import Junction
 from simulation.field.keystrips import count_by_length, lengths_of
-from simulation.field.pallets import PalletNeed
-from simulation.field.rail import RailTakeOff
-from simulation.field.rows import AreaRows
-from simulation.scenario.tables.ground import Area
-from simulation.scenario.tables.scenario import Scenario
+
+if TYPE_CHECKING:
+    from simulation.field.junctions import Junction
+    from simulation.field.pallets import PalletNeed
+    from simulation.field.rail import RailTakeOff
+    from simulation.field.rows import AreaRows
+    from simulation.scenario.tables.ground import Area
+    from simulation.scenario.tables.scenario import Scenario
 
 _BRICK = "brick pattern: two half mats in every pair of rows and lane"
 _EVERY = "across the area after the first five rows, then every key_strips_every (NAVEDTRA 14251 ch. 11)"

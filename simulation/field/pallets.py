@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.scenario.tables.ground import Mat
+if TYPE_CHECKING:
+    from simulation.scenario.tables.ground import Mat
 
 
 @dataclass(frozen=True)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from simulation.field.clearance import Clearance, Sides, clearance_budget, rail_joints, sides_of
-from simulation.field.rows import AreaRows
-from simulation.scenario.tables.ground import Area, Mat
 from simulation.scenario.types.measures import FEET, Measures
+
+if TYPE_CHECKING:
+    from simulation.field.rows import AreaRows
+    from simulation.scenario.tables.ground import Area, Mat
 
 
 @dataclass(frozen=True)

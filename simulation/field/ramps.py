@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.scenario.tables.area_parts import Ramp
-from simulation.scenario.tables.ground import Area, Mat
 from simulation.scenario.types.measures import FEET, Measures
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.area_parts import Ramp
+    from simulation.scenario.tables.ground import Area, Mat
 
 #: Depth of the free end below ground, in feet. NAVEDTRA 14251 ch. 11: 18 to 24 in.
 HANDBOOK_DROP = (1.5, 2.0)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from simulation.field.pattern import RowPattern, brick, lanes
-from simulation.scenario.tables.ground import Area, Mat
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.ground import Area, Mat
 
 #: Rows before the first key strip. Common practice; NAVEDTRA 14251 ch. 11.
 FIRST_ROWS = 5

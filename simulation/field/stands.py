@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.scenario.tables.ground import Area
+if TYPE_CHECKING:
+    from simulation.scenario.tables.ground import Area
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from simulation.field.junctions import Junction, find_junctions, overlaps
 from simulation.field.loads import Loads, count_loads, gross_pallet
@@ -13,10 +14,12 @@ from simulation.field.ramps import RampTakeOff, take_off_ramps
 from simulation.field.rows import AreaRows, make_rows
 from simulation.field.stands import StandsTakeOff, take_off_stands
 from simulation.field.to_order import ToOrder, to_order
-from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.measures import FEET, Measures
 from simulation.scenario.types.mistakes import Mistake, ScenarioError
-from simulation.scenario.types.snapped import Snapped
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.types.snapped import Snapped
 
 
 @dataclass(frozen=True)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from simulation.field.order import MATS, Order
-from simulation.field.pallets import PalletNeed
-from simulation.scenario.tables.supply import Supply
+
+if TYPE_CHECKING:
+    from simulation.field.pallets import PalletNeed
+    from simulation.scenario.tables.supply import Supply
 
 
 @dataclass(frozen=True)

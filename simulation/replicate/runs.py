@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulation.construction import columns, compile_plan
+from simulation.construction import columns
 from simulation.replicate.batches import WorkersLost
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
@@ -66,6 +66,8 @@ class Runs:
         sampling: str = "random",
         progress: Progress | None = None,
     ) -> None:
+        from simulation.construction import compile_plan  # here: a worker compiles nothing
+
         plan = compile_plan(scenario)
         self.plan = replace(plan, seed=plan.seed if seed is None else seed, sampling=sampling)
         self.columns = columns(self.plan)

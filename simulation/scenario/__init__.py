@@ -1,11 +1,16 @@
 """What the planner writes: TOML becomes frozen, checked objects, and units end here."""
 
-from simulation.scenario.reading.changes import read_variation
-from simulation.scenario.reading.reading import load_scenario, parse_scenario, shipped, shipped_names, vary
-from simulation.scenario.reading.teams import Scaled, Team, read_team
-from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.types.change import Change
-from simulation.scenario.types.mistakes import Mistake, ScenarioError
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from simulation.scenario.reading.changes import read_variation
+    from simulation.scenario.reading.reading import load_scenario, parse_scenario, shipped, shipped_names, vary
+    from simulation.scenario.reading.teams import Scaled, Team, read_team
+    from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.types.change import Change
+    from simulation.scenario.types.mistakes import Mistake, ScenarioError
 
 __all__ = [
     "Change",
@@ -22,3 +27,28 @@ __all__ = [
     "shipped_names",
     "vary",
 ]
+
+# A worker runs plans and reads no scenario: the tables, which take long to load, are imported where they are asked for.
+_LATER = {
+    "Change": "types.change",
+    "Mistake": "types.mistakes",
+    "Scaled": "reading.teams",
+    "Scenario": "tables.scenario",
+    "ScenarioError": "types.mistakes",
+    "Team": "reading.teams",
+    "load_scenario": "reading.reading",
+    "parse_scenario": "reading.reading",
+    "read_team": "reading.teams",
+    "read_variation": "reading.changes",
+    "shipped": "reading.reading",
+    "shipped_names": "reading.reading",
+    "vary": "reading.reading",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name in _LATER:
+        from importlib import import_module
+
+        return getattr(import_module(f"simulation.scenario.{_LATER[name]}"), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

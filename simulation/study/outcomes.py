@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from simulation.stats.chances import Chance
 from simulation.stats.likelihood_words import FEW
 from simulation.stats.paired_difference import (
     UNKNOWN,
@@ -23,6 +22,8 @@ if TYPE_CHECKING:
     import pandas as pd
 
     from simulation.scenario import Scenario
+    from simulation.scenario.tables.people import Shift
+    from simulation.stats.chances import Chance
 
 #: Two plans are alike whose P80 differ by less than this part of a shift: nobody commits to half of one. Planning value.
 MARGIN = 0.5
@@ -160,7 +161,6 @@ def _moved(one: QuantileEstimate, by: float) -> QuantileEstimate:
 def _jump(scenario: Scenario) -> float | None:
     """Return the hours beyond which a run has jumped a night or a day of rest; None where work never pauses so long."""
     from simulation.conditions.clock.shift_pattern import APART
-    from simulation.scenario.tables.people import Shift
 
     shifts: list[Shift] = [crew.shift or scenario.shifts.of("laying") for crew in scenario.crew]
     edges = sorted((start + day, end + day) for shift in shifts for start, end in shift.hours for day in (-24.0, 0.0, 24.0))

@@ -55,8 +55,8 @@ def test_runs_are_the_same_one_by_one_and_in_a_batch_in_any_order():
     assert batch == [do_batch_of_runs(plan, [number])[0] for number in (4, 2, 9)]
 
 
-def test_a_worker_starts_without_tables_charts_and_units():
-    heavy = ["pandas", "matplotlib", "pint", "scipy", "astral"]
+def test_a_worker_starts_without_tables_charts_and_what_reads_a_scenario():
+    heavy = ["pandas", "matplotlib", "scipy", "astral", "pydantic", "typer", "simulation.scenario.tables"]
     look = f"import sys, simulation.replicate.worker; print([name for name in {heavy} if name in sys.modules])"
     root = Path(worker.__file__).parents[2]
     shown = subprocess.run([sys.executable, "-c", look], capture_output=True, text=True, cwd=root, check=True)

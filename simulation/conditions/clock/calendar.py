@@ -7,10 +7,13 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.shift_pattern import begins_of_shifts, on_shift
-from simulation.conditions.clock.sun import Span
-from simulation.scenario.tables.people import Shift
+
+if TYPE_CHECKING:
+    from simulation.conditions.clock.sun import Span
+    from simulation.scenario.tables.people import Shift
 
 #: What a segment's loss is called; several that share it each with its part, which together make up 1 − rate.
 Cause = str | tuple[tuple[str, float], ...] | None

@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from datetime import datetime
+from typing import TYPE_CHECKING
 
-from simulation.conditions.clock.sun import Span
-from simulation.scenario.tables.people import Shift
-from simulation.scenario.tables.shifts import WEEKDAYS
+from simulation.scenario.types.named_values import WEEKDAYS
+
+if TYPE_CHECKING:
+    from simulation.conditions.clock.sun import Span
+    from simulation.scenario.tables.people import Shift
 
 #: Spans of hours that are less than this apart are one shift with a break in it. Planning value.
 APART = 3.0

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta, timezone
+from typing import TYPE_CHECKING
 
-from simulation.scenario.tables.ground import Site
+if TYPE_CHECKING:
+    from simulation.scenario.tables.ground import Site
 
 #: The sun this far below the horizon, in degrees, ends daylight work: civil twilight.
 CIVIL = 6.0

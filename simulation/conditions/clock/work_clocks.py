@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import math
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
-from simulation.chance import Streams
 from simulation.conditions.clock.calendar import Segment, any_of, lay_out
 from simulation.conditions.clock.clock import ClockPlan, Spells, WorkClock
 from simulation.conditions.clock.shift_pattern import on_shift, shifts_kept
 from simulation.conditions.clock.sun import Span, daylight
 from simulation.conditions.stops.effects import HourEffects, HourlyWeather
 from simulation.conditions.stops.limits_from_scenario import limits_of
-from simulation.conditions.stops.weather_limits import Limits
-from simulation.scenario.tables.people import Shift
-from simulation.scenario.tables.scenario import Scenario
+
+if TYPE_CHECKING:
+    from simulation.chance import Streams
+    from simulation.conditions.stops.weather_limits import Limits
+    from simulation.scenario.tables.people import Shift
+    from simulation.scenario.tables.scenario import Scenario
 
 #: Kind of work -> the shift it keeps. Repair is done under cover, so rain does not stop it.
 SHIFTS = {
@@ -118,7 +120,7 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
 
 
 def _at_any_hour(shift: Shift) -> Shift:
-    return Shift(hours=("00:00-24:00",), lighting=shift.lighting, night_rate=shift.night_rate)
+    return type(shift)(hours=("00:00-24:00",), lighting=shift.lighting, night_rate=shift.night_rate)
 
 
 def _rest_in_turns(scenario: Scenario) -> bool:

@@ -11,7 +11,7 @@ import numpy as np
 from numpy import intp
 from numpy.typing import NDArray
 
-from simulation.scenario.tables.weather_tables import MONTHS
+from simulation.scenario.types.named_values import MONTHS
 
 #: Seasons are of three months, the first from December on; the number of the season of each month.
 SEASONS: NDArray[intp] = np.arange(1, MONTHS + 1) % MONTHS // 3

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy import bool_, intp
@@ -21,8 +22,10 @@ from simulation.conditions.sky.climate import chain_of_days
 from simulation.conditions.sky.climate_defaults import DRY_HUMIDITY, PLANNED, day_curves, humidity_curves
 from simulation.conditions.sky.hourly_variables import Air, Array, months_and_hours
 from simulation.conditions.sky.three_states import ThreeStates
-from simulation.scenario.tables.weather_tables import MONTHS, Climate
-from simulation.scenario.weather_record.weather_record import WeatherRecord
+from simulation.scenario.types.named_values import MONTHS
+
+if TYPE_CHECKING:
+    from simulation.scenario.weather_record.weather_record import WeatherRecord
 
 #: Dry spells that begin in a month, or a season, for it to be fitted alone. Planning value: at 20 the share w is known to ± .11.
 ENOUGH_SPELLS = 20
@@ -214,6 +217,8 @@ def _wet_spells() -> tuple[float, ...]:
 
     Asked for only then: a worker, which fits nothing, would have to load units to read the default.
     """
+    from simulation.scenario.tables.weather_tables import Climate
+
     return Climate(wet_days=(1.0,) * MONTHS).wet_spell
 
 

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import gamma
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy import bool_, int8, intp
 from numpy.typing import NDArray
 
 from simulation.conditions.sky.climate_defaults import DRY_HUMIDITY, PLANNED, humidity_curves
-from simulation.conditions.sky.hourly_variables import Air, Array
-from simulation.scenario.tables.weather_tables import MONTHS
-from simulation.scenario.weather_record.weather_record import WeatherRecord
+from simulation.scenario.types.named_values import MONTHS
+
+if TYPE_CHECKING:
+    from simulation.conditions.sky.hourly_variables import Air, Array
+    from simulation.scenario.weather_record.weather_record import WeatherRecord
 
 #: Hours of a month, or a season, for it to speak for itself; and wet hours for theirs. Planning values.
 ENOUGH_HOURS, ENOUGH_WET = 240, 20

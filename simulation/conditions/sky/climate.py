@@ -8,10 +8,13 @@ that leaves no room for two sorts of dry spells they are one: a two-state chain.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from simulation.conditions.sky.climate_defaults import DAYS
 from simulation.conditions.sky.three_states import ThreeStates
-from simulation.scenario.tables.weather_tables import Climate
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.weather_tables import Climate
 
 #: Share of short dry spells and the chance that they end, from the fit to one year of hourly records of a coastal station
 #: (in-sample). Planning values.

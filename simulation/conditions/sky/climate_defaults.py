@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from math import cos, exp, pi
+from typing import TYPE_CHECKING
 
 from simulation.conditions.sky.hourly_variables import Air, Hourly, Monthly
-from simulation.scenario.tables.sky import Weather
-from simulation.scenario.tables.weather_tables import MONTHS
+from simulation.scenario.types.named_values import MONTHS
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.sky import Weather
 
 #: Planning values, from the fit to one year of hourly records of a coastal station (in-sample): mm of a wet hour, mph of a dry
 #: one, how much windier a wet one is; humidity of the two in %, its spread and that of temperature in °C.

@@ -5,9 +5,11 @@ simulated.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from simulation.chance import Streams
-from simulation.scenario.tables.sky import Weather
+if TYPE_CHECKING:
+    from simulation.chance import Streams
+    from simulation.scenario.tables.sky import Weather
 
 #: Hours of weather that are drawn at once.
 BLOCK = 7 * 24.0

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from simulation.chance import LevelPlan
 from simulation.conditions.stops.drying import Ground
 from simulation.conditions.stops.sunshine import Place
 from simulation.conditions.stops.weather_limits import Limits, Surroundings
 from simulation.conditions.stops.work_and_rest import ARMOUR
-from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.tables.soil import TEXTURES
-from simulation.scenario.tables.stops import RAIN_CLASSES, Stop
 from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.named_values import RAIN_CLASSES, TEXTURES
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.tables.stops import Stop
 
 _MM_PER_FOOT = 304.8
 #: What a kind of work minds where it has nothing of its own: loading at the port is part of the haul.

@@ -8,8 +8,8 @@ from itertools import pairwise
 from simulation.scenario.tables.people import Crew
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.shifts import Shift, Shifts
-from simulation.scenario.tables.soil import TEXTURES
 from simulation.scenario.types.mistakes import Mistake, block_name
+from simulation.scenario.types.named_values import TEXTURES
 from simulation.scenario.types.unreadable import told
 
 _MM_PER_FOOT = 304.8

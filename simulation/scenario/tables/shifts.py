@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, StrictBool, StrictInt
 
 from simulation.scenario.types.mistakes import complaint, did_you_mean, shown
+from simulation.scenario.types.named_values import WEEKDAYS
 from simulation.scenario.types.section import MOST_ENTRIES, Duration, Number, Section, written
 from simulation.scenario.types.usual_range import Usual
 
@@ -30,10 +31,6 @@ def _read_span(value: object) -> tuple[float, float]:
         if start < 24 and end <= 24 and max(minutes, end_minutes) < 60:
             return (start, end) if start < end else (start, end + 24.0)
     raise complaint(f"{shown(value)} is not a span of hours", 'write it as "06:00-12:00", within "00:00" to "24:00"')
-
-
-#: As a planner writes them; a date's `weekday()` is its place here.
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 def _read_weekdays(value: object) -> tuple[str, ...]:

@@ -10,10 +10,6 @@ from simulation.scenario.tables.sky import Work
 from simulation.scenario.types.section import MOST_ENTRIES, Extent, Gap, Number, Section, Share, at_most, reader_of, written
 from simulation.scenario.types.usual_range import Usual
 
-#: Texture -> (readily, totally evaporable water in mm): middle of the ranges of FAO-56, table 19 (from memory).
-TEXTURES = {"sand": (4.5, 9.0), "sandy loam": (8.0, 17.5), "loam": (9.0, 19.0), "clay": (10.0, 25.5)}
-
-
 # A day of the hottest desert wind takes less than half as much (planning value).
 Evaporated = Annotated[float, BeforeValidator(reader_of("length", most="50 mm")), Field(gt=0)]
 

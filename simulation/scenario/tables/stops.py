@@ -10,9 +10,6 @@ from pydantic import BeforeValidator, StrictBool
 from simulation.scenario.types.section import AllClear, Reads, Section, Share, reader_of, written
 from simulation.scenario.types.usual_range import Usual
 
-#: Class of rain from which on work stops -> mm/h above which it does. Light rain is up to 2.5, moderate up to 7.6, heavy
-#: above (AMS glossary).
-RAIN_CLASSES = {"any": 0.0, "moderate": 2.5, "heavy": 7.6, "never": math.inf}
 RainClass = Literal["any", "moderate", "heavy", "never"]
 
 

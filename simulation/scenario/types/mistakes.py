@@ -8,9 +8,10 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from pydantic_core import PydanticCustomError
+if TYPE_CHECKING:
+    from pydantic_core import PydanticCustomError
 
 Place = tuple[int | str, ...]
 
@@ -57,6 +58,8 @@ class ScenarioError(ValueError):
 
 def complaint(wrong: str, right: str) -> PydanticCustomError:
     """Return the error for one mistake in a value: what is wrong, and what would be right."""
+    from pydantic_core import PydanticCustomError  # here, since workers put no mistakes
+
     return PydanticCustomError("keystrip", "{wrong}; {right}", {"wrong": wrong, "right": right})
 
 

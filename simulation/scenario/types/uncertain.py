@@ -17,12 +17,10 @@ from pydantic_core import PydanticCustomError
 
 from simulation.scenario.types.distributions import Constant, Level, Lognormal, Pert, Records
 from simulation.scenario.types.mistakes import did_you_mean, shown
+from simulation.scenario.types.named_values import SHAPES
 from simulation.scenario.types.records import read_records
 from simulation.scenario.types.source import DataFiles
 from simulation.scenario.types.units import read_quantity
-
-#: scatter by name: shape of the gamma distribution of mean 1 that it stands for
-SHAPES = {"exponential": 1, "erlang-2": 2}
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from simulation.conditions import daylight, lay_out, on_shift, sun_up
 from simulation.conditions.clock.shift_pattern import begins_of_shifts, rest_of
 from simulation.scenario.tables.ground import Site
 from simulation.scenario.tables.people import Shift
-from simulation.scenario.tables.shifts import WEEKDAYS
+from simulation.scenario.types.named_values import WEEKDAYS
 
 MORNING = datetime(2031, 4, 2, 6)
 TROPICS = Site.model_validate({"latitude": 10.0, "longitude": 0.0})
