@@ -47,6 +47,16 @@ def test_the_key_is_the_agreed_one_so_that_other_machines_draw_the_same(seed, ru
     assert Streams(seed, run_number).stream("repair", owner).random(5).tolist() == expected.tolist()
 
 
+@given(st.integers(0, 2**200), st.integers(0, 2**31), st.sets(st.text(max_size=5), min_size=1, max_size=40))
+@settings(max_examples=50)
+def test_streams_that_runs_have_asked_for_before_begin_as_each_does_alone(seed, run_number, owners):
+    for run in (run_number, run_number + 1):  # the later run works out at once what the one before it asked for
+        luck = Streams(seed, run)
+        for owner in owners:
+            agreed = np.random.SeedSequence(seed, spawn_key=(run, crc32(b"haul"), crc32(owner.encode())))
+            assert luck.stream("haul", owner).random(3).tolist() == np.random.default_rng(agreed).random(3).tolist()
+
+
 def test_luck_does_not_depend_on_what_was_drawn_before():
     luck = Streams(5, 9)
     untouched = luck.stream("haul", "truck 1").random(20).tolist()

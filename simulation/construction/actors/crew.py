@@ -9,6 +9,8 @@ import math
 from collections.abc import Generator
 from typing import Any
 
+import simpy
+
 from simulation.construction.actors.attendance import Attendance
 from simulation.construction.actors.laying import Laying
 from simulation.construction.plan.plan import CrewPlan
@@ -148,7 +150,7 @@ class Crew:
         ends = self.shifts.until(now)
         if ends == math.inf:
             return (yield edge.done)
-        yield edge.done | site.env.timeout(ends - now)
+        yield edge.done | simpy.Timeout(site.env, ends - now)
         if edge.done.triggered:
             return edge.done.value
         self.leave(edge)

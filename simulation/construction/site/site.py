@@ -6,14 +6,13 @@ from bisect import insort
 from collections.abc import Callable, Generator
 from typing import Any
 
-import simpy
-
 from simulation.chance import Streams, draw_levels
 from simulation.conditions import Clocks, HourlySky, make_clocks
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.plan import Plan, Slice
 from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.construction.site.area_draws import AreaLuck
+from simulation.construction.site.event_loop import Environment
 from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.shift_handover import turns_at
@@ -75,7 +74,7 @@ class Site:
 
     def __init__(self, plan: Plan, streams: Streams) -> None:
         self.plan, self.streams = plan, streams
-        self.env = simpy.Environment()
+        self.env = Environment()
         self.levels = draw_levels(plan.levels, streams, plan.sampling)
         self.sky = HourlySky(plan.sky, streams)
         self.clocks: Clocks = make_clocks(plan.clocks, self.sky, streams, self.levels["laying.efficiency"])
