@@ -12,7 +12,7 @@ from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.plan import Plan, Slice
 from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.construction.site.area_draws import AreaLuck
-from simulation.construction.site.event_loop import Environment
+from simulation.construction.site.event_loop import Awaited, Environment
 from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.shift_handover import turns_at
@@ -48,7 +48,7 @@ class Site:
 
     Attributes
     ----------
-    env : simpy.Environment
+    env : Environment
     trace : list of Step
         Every step, in the order in which they began.
     levels : dict of str to float
@@ -68,8 +68,9 @@ class Site:
         Fired when the last milestone is reached, or by the last day simulated.
     begin : callable
         ``begin(kind, hours, because, actor, edge=-1, number=-1)`` begins a step now, of so many hours of work at full rate, and
-        returns the event of its end, whose value is the step itself. `because` is the step whose end let it start: it must end
-        now. So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing starts.
+        returns what a process yields to go on at its end, with the step itself. `because` is the step whose end let it start:
+        it must end now. So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing
+        starts.
     """
 
     def __init__(self, plan: Plan, streams: Streams) -> None:
@@ -134,16 +135,16 @@ class Site:
         area.opened = self.env.now
         self.open_edges.extend(area.edges)
 
-    def pause(self, kind: int, until: float, because: Step, actor: int) -> Event:
-        """Begin a step without work that ends at a moment known beforehand, and return the event of its end."""
+    def pause(self, kind: int, until: float, because: Step, actor: int) -> Awaited:
+        """Begin a step without work that ends at a moment known beforehand, and return what ends with it."""
         now = self.env.now
         delay = until - now
         step = (now, now + delay, because, 0.0, kind, actor, -1, -1)
         self.trace.append(step)
         return self.env.timeout(delay, step)
 
-    def held_up(self, until: float, because: Step, actor: int) -> Event:
-        """Begin the wait of a flight for a day on which the daily limit has room, and return the event of its end."""
+    def held_up(self, until: float, because: Step, actor: int) -> Awaited:
+        """Begin the wait of a flight for a day on which the daily limit has room, and return what ends with it."""
         event = self.pause(DAILY_LIMIT, until, because, actor)
         self.clocks.by_calendar.add(id(self.trace[-1]))
         return event
@@ -161,14 +162,14 @@ class Site:
         insort(self.trace, step, key=_start)
         return step
 
-    def wait_out(self, until: float, because: Step, actor: int, clock: str) -> Event:
-        """Begin the rest of a crew's shift, of which its clock leaves nothing, and return the event of its end."""
+    def wait_out(self, until: float, because: Step, actor: int, clock: str) -> Awaited:
+        """Begin the rest of a crew's shift, of which its clock leaves nothing, and return what ends with it."""
         event = self.pause(NO_CREW, until, because, actor)
         self.clocks.own[id(self.trace[-1])] = self.clocks[clock]
         return event
 
-    def late_start(self, until: float, actor: int) -> Event:
-        """Begin the time until an actor that is not there at the start comes, and return the event of its end."""
+    def late_start(self, until: float, actor: int) -> Awaited:
+        """Begin the time until an actor that is not there at the start comes, and return what ends with it."""
         return self.pause(LATE_START, until, self.zero, actor)
 
     def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:

@@ -1,0 +1,127 @@
+"""SimPy's environment with a loop of its own: what happens is SimPy's to the bit, what it costs is not.
+
+A run is mostly steps: a process begins one, waits for its end, and nobody else looks at it. So a timeout is here what stands in
+the queue, ``[when, turn, who goes on, value]``, without an event and a list of callbacks, and an event that one process waits
+for needs no list either. Processes are SimPy's generators; conditions, and events with callbacks, are SimPy's own.
+
+What a process may not do here: yield a timeout later than it makes it, twice, or joined with others (`simpy.Timeout` is for
+that); begin to wait for an event that is triggered and not yet processed; or be waited for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator
+from functools import partial
+from heapq import heappop, heappush
+from typing import Any, Final
+
+import simpy
+from simpy.core import StopSimulation
+from simpy.events import NORMAL, PENDING
+
+GoOn = Callable[[Any], Any]
+#: What a process yields to go on later: a timeout as it stands in the queue, or an event.
+Awaited = Any
+
+#: Place of who goes on in what stands in the queue.
+_WHO: Final = 2
+#: What begins a process comes before all else of its moment, as SimPy has it.
+_AT_ONCE: Final = -(1 << 62)
+
+
+class Event(simpy.Event):
+    """An event that one process waits for, as a rule."""
+
+    _who: GoOn | None = None
+
+    def succeed(self, value: Any = None) -> Event:
+        """Let who waits go on with a value."""
+        if self._value is not PENDING:
+            raise RuntimeError(f"{self} has already been triggered")
+        self._ok, self._value = True, value
+        env: Any = self.env
+        if self.callbacks:
+            if self._who is not None:
+                self.callbacks.insert(0, partial(env._go_on, self._who))
+            env.schedule(self)
+        else:
+            self.callbacks: Any = None
+            if self._who is not None:
+                heappush(env._queue, [env._now, next(env._eid), self._who, value])
+        return self
+
+
+class Environment(simpy.Environment):
+    """The environment of one run; of what happens at one moment comes first what was scheduled first, as in SimPy."""
+
+    _queue: list[Any]
+
+    def timeout(self, delay: float = 0.0, value: Any = None) -> Awaited:
+        """Return what a process yields to go on after a delay, with a value."""
+        entry = [self._now + delay, next(self._eid), _nobody, value]
+        heappush(self._queue, entry)
+        return entry
+
+    def event(self) -> Event:
+        """Return a new event."""
+        return Event(self)
+
+    def schedule(self, event: simpy.Event, priority: int = NORMAL, delay: float = 0.0) -> None:
+        """Let an event happen after a delay."""
+        turn = next(self._eid) + (0 if priority == NORMAL else _AT_ONCE)
+        heappush(self._queue, [self._now + delay, turn, _happen, event])
+
+    def process(self, generator: Generator[Any, Any, Any]) -> Any:
+        """Let a process begin now."""
+        heappush(self._queue, [self._now, next(self._eid) + _AT_ONCE, generator.send, None])
+
+    def run(self, until: Any = None) -> Any:
+        """Let things happen until an event does, or nothing is left."""
+        if until is not None:
+            until.callbacks.append(StopSimulation.callback)
+        queue, pop = self._queue, heappop
+        try:
+            while queue:
+                self._now, _, who, value = pop(queue)
+                try:
+                    awaited = who(value)
+                except StopIteration:
+                    continue
+                if type(awaited) is list:
+                    awaited[_WHO] = who
+                elif awaited is not None:
+                    self._wait(who, awaited)
+        except StopSimulation as stop:
+            return stop.args[0]
+
+    def _wait(self, who: GoOn, awaited: Awaited) -> None:
+        """Let a process wait for what it yielded; what has happened already lets it go on."""
+        while type(awaited) is not list:
+            if awaited.callbacks is not None:
+                if type(awaited) is Event and not awaited.callbacks and awaited._who is None:
+                    awaited._who = who
+                else:
+                    awaited.callbacks.append(partial(self._go_on, who))
+                return
+            try:
+                awaited = who(awaited._value)
+            except StopIteration:
+                return
+        awaited[_WHO] = who
+
+    def _go_on(self, who: GoOn, event: simpy.Event) -> None:
+        try:
+            self._wait(who, who(event._value))
+        except StopIteration:
+            return
+
+
+def _happen(event: Any) -> None:
+    """Let all who wait for an event know."""
+    callbacks, event.callbacks = event.callbacks, None
+    for callback in callbacks:
+        callback(event)
+
+
+def _nobody(value: Any) -> None:
+    """Go on where nobody waits."""
