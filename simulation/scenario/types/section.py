@@ -33,7 +33,8 @@ from simulation.scenario.types.usual_range import Usual
 class Section(BaseModel):
     """Base of every table of a scenario."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
+    # Deferred: what reads a table is built with the scenario it stands in, and not a second time for the table alone.
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, defer_build=True)
 
     @classmethod
     def meanings(cls) -> dict[str, str]:
