@@ -106,6 +106,11 @@ class Figure:
         with matplotlib.rc_context(cast(Any, STYLE)):
             return self.draw()
 
+    @property
+    def files(self) -> tuple[str, str]:
+        """Names of its files: SVG and PNG."""
+        return f"{self.name}.svg", f"{self.name}.png"
+
     def save(self, folder: Path) -> list[Path]:
         """Write the picture into a folder as SVG and PNG, and return both paths."""
         from simulation.present.figure import save_figure

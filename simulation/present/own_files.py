@@ -1,7 +1,8 @@
 """How do files appear in a folder whole or not at all, and which may be replaced? Those that the same command wrote there.
 
 A folder in which this program wrote holds a record of it: of each file the command that wrote it, and the SHA-256 of what was
-written. What no record tells of, what was changed since and what another command wrote is somebody's own.
+written. What no record tells of, what was changed since and what another command wrote is somebody's own. Of a picture it also
+tells what it was drawn from, so that the same one need not be drawn again.
 """
 
 from __future__ import annotations
@@ -12,10 +13,11 @@ import os
 import shutil
 import socket
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import NamedTuple
 
 from simulation.replicate.store import alive
 from simulation.scenario.types.bounded import read_text
@@ -28,6 +30,14 @@ _PREFIX = ".draft-"
 _PATIENCE = 5.0
 #: What answers are made from, links followed: never replaced by one.
 _inputs: set[Path] = set()
+
+
+class _Told(NamedTuple):
+    """What a record tells of a file: who wrote it, the SHA-256 of what was written last and of what that replaced, its origin."""
+
+    by: str = ""
+    digests: tuple[str, ...] = ()
+    made_from: str = ""
 
 
 class NotReplaced(FileExistsError):
@@ -62,7 +72,7 @@ def refusal(file: Path, command: str, force: bool) -> str:
             return f"{file} is no file, and is never replaced; write elsewhere"
         if force:
             return ""
-        by, digests = _recorded(file.parent).get(file.name, ("", []))
+        by, digests, _ = _recorded(file.parent).get(file.name, _Told())
         if not digests:
             return f"{file} stands in no record ({RECORD}) of what keystrip wrote there, {left}"
         if _digest(file) not in digests:
@@ -72,7 +82,30 @@ def refusal(file: Path, command: str, force: bool) -> str:
     return "" if by == command else f"{file} was written by keystrip {by}, not by keystrip {command}, {left}"
 
 
-def write_whole(folder: Path, write: Callable[[Path], list[Path]], command: str, force: bool = False) -> list[Path]:
+def copy_same(folder: Path, draft: Path, made_from: Mapping[str, str]) -> list[Path]:
+    """Copy files of a folder into a draft that were made from the same and are as they were written; none, unless all are.
+
+    Parameters
+    ----------
+    folder, draft : Path
+    made_from : mapping of str to str
+        Names of files, each with what it is made from, in one word; nothing where that is not known.
+    """
+    known = _recorded(folder)
+    for name, origin in made_from.items():
+        told, file = known.get(name, _Told()), folder / name
+        if not origin or told.made_from != origin or not file.is_file() or told.digests[:1] != (_digest(file),):
+            return []
+    return [Path(shutil.copyfile(folder / name, draft / name)) for name in made_from]
+
+
+def write_whole(
+    folder: Path,
+    write: Callable[[Path], list[Path]],
+    command: str,
+    force: bool = False,
+    made_from: Mapping[str, str] | None = None,
+) -> list[Path]:
     """Have files written beside a folder's own, move them in when all are done, and return their paths.
 
     Parameters
@@ -83,6 +116,8 @@ def write_whole(folder: Path, write: Callable[[Path], list[Path]], command: str,
         Given an empty folder, writes files into it and returns their paths.
     command, force
         As for `refusal`.
+    made_from : mapping of str to str, optional
+        As for `copy_same`.
 
     Raises
     ------
@@ -99,7 +134,7 @@ def write_whole(folder: Path, write: Callable[[Path], list[Path]], command: str,
             for file in made:
                 if why := refusal(folder / file.name, command, force):
                     raise NotReplaced(why)
-            _record(folder, made, command).replace(folder / RECORD)
+            _record(folder, made, command, made_from or {}).replace(folder / RECORD)
             return [file.replace(folder / file.name) for file in made]
 
 
@@ -150,28 +185,34 @@ def write_new(file: Path, text: str) -> None:
             made.rename(file)
 
 
-def _recorded(folder: Path) -> dict[str, tuple[str, list[str]]]:
-    """Return the command and the digests of each file that a folder's record tells of; nothing where none can be read."""
+def _recorded(folder: Path) -> dict[str, _Told]:
+    """Return what a folder's record tells of each file; nothing where none can be read."""
     try:
         found = json.loads(read_text(folder / RECORD, _MOST))
-        return {name: (str(told["by"]), [str(one) for one in told["sha256"]]) for name, told in found.items()}
+        return {
+            name: _Told(str(told["by"]), tuple(str(one) for one in told["sha256"]), str(told.get("from", "")))
+            for name, told in found.items()
+        }
     except (OSError, ValueError, RecursionError, AttributeError, KeyError, TypeError):
         return {}
 
 
-def _record(folder: Path, made: list[Path], command: str) -> Path:
+def _record(folder: Path, made: list[Path], command: str, made_from: Mapping[str, str]) -> Path:
     """Write a folder's new record beside the files that are to be moved in, and return its path.
 
     It is moved in before them, so it tells of what they replace as well: a kill in between leaves files that it knows.
     """
     before = {name: told for name, told in _recorded(folder).items() if (folder / name).is_file()}
-    told = {name: {"by": by, "sha256": digests} for name, (by, digests) in before.items()}
+    told = dict(before)
     for file in made:
-        known = before[file.name][1] if file.name in before else []
-        replaced = [one for one in known if one == _digest(folder / file.name)]
-        told[file.name] = {"by": command, "sha256": list(dict.fromkeys([_digest(file), *replaced]))}
+        replaced = [one for one in before.get(file.name, _Told()).digests if one == _digest(folder / file.name)]
+        told[file.name] = _Told(command, tuple(dict.fromkeys([_digest(file), *replaced])), made_from.get(file.name, ""))
+    written = {
+        name: {"by": by, "sha256": list(digests), **({"from": origin} if origin else {})}
+        for name, (by, digests, origin) in told.items()
+    }
     record = made[0].parent / RECORD
-    record.write_text(json.dumps(told, indent=2) + "\n", encoding="utf-8")
+    record.write_text(json.dumps(written, indent=2) + "\n", encoding="utf-8")
     return record
 
 

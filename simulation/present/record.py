@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
 from simulation.present.answer import Answer
-from simulation.present.own_files import write_whole
+from simulation.present.drawn_before import drawn_from
+from simulation.present.own_files import copy_same, write_whole
 
 if TYPE_CHECKING:
     from simulation.replicate.manifest import Manifest
@@ -98,6 +99,8 @@ def file_stem(command: str, names: Sequence[str] = ()) -> str:
 def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], force: bool = False) -> list[Path]:
     """Write the record, the whole text, the tables and the pictures of an answer into a folder, and return their paths.
 
+    A picture that stands there already, drawn from the same by the same program, is not drawn again.
+
     Parameters
     ----------
     answer : Answer
@@ -113,6 +116,7 @@ def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], fo
     OSError
         If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
+    origins = [(figure, dict.fromkeys(figure.files, drawn_from(figure))) for figure in answer.figures]
 
     def write(draft: Path) -> list[Path]:
         stem = answer.stem or answer.question
@@ -123,7 +127,9 @@ def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], fo
         }
         for name, content in contents.items():
             (draft / name).write_text(content, encoding="utf-8")
-        drawn = [file for figure in answer.figures for file in figure.save(draft)]
+        drawn = [file for figure, made_from in origins for file in copy_same(folder, draft, made_from) or figure.save(draft)]
         return [*(draft / name for name in contents), *drawn]
 
-    return write_whole(folder, write, answer.question, force)
+    return write_whole(
+        folder, write, answer.question, force, {name: word for _, words in origins for name, word in words.items()}
+    )

@@ -1,0 +1,59 @@
+"""Was this very picture drawn before? Then it is not drawn again, and the library that draws, which takes long, is not loaded.
+
+A picture is what its function makes of what it is given, by this program and the libraries that draw. All of that in one word is
+kept beside the file's SHA-256 in the folder's record: see `own_files`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import pickle
+from functools import cache
+from importlib import metadata
+from typing import TYPE_CHECKING, Any
+
+from simulation.replicate.identity import source_hash, versions
+
+if TYPE_CHECKING:
+    from simulation.present.answer import Figure
+
+#: Libraries that a picture passes through, besides those of a run.
+_LIBRARIES = ("matplotlib", "pandas")
+
+
+class _Contents(pickle.Pickler):
+    """Writes down what a picture is drawn from, in the same order each time."""
+
+    def reducer_override(self, thing: Any) -> Any:
+        """Return what a table of a scenario holds; its own way writes a set, whose order changes from one process to the next."""
+        written = getattr(thing, "__pydantic_fields_set__", None)
+        if written is None or isinstance(thing, type):
+            return NotImplemented
+        return tuple, ((type(thing).__qualname__, thing.__dict__, thing.__pydantic_private__, sorted(written)),)
+
+
+def drawn_from(figure: Figure) -> str:
+    """Return what a picture is drawn from in one word, or nothing where that cannot be told: then it is drawn each time.
+
+    Parameters
+    ----------
+    figure : Figure
+
+    Notes
+    -----
+    Two pictures of one word are the same. The same picture may have two words, as where a set stands in what it is drawn from:
+    that costs a drawing and no more.
+    """
+    contents = io.BytesIO()
+    try:
+        _Contents(contents, pickle.HIGHEST_PROTOCOL).dump((figure.draw, figure.describe))
+    except (pickle.PicklingError, AttributeError, TypeError):
+        return ""
+    return hashlib.sha256(_program().encode() + contents.getvalue()).hexdigest()
+
+
+@cache
+def _program() -> str:
+    """Return by which program and libraries pictures are drawn."""
+    return repr([source_hash(), versions(), *((library, metadata.version(library)) for library in _LIBRARIES)])
