@@ -10,6 +10,7 @@ import logging
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, cast
+from unicodedata import bidirectional
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -99,6 +100,16 @@ def boxes_note(text: str, where: str, truetype: bool = False) -> str:
     shown = f"{boxes[:20]}{' …' if len(boxes) > 20 else ''}"
     return (
         f"{where} boxes for letters that no font of this computer has: {shown} Install a font that has them, and write it again."
+    )
+
+
+def from_right_note(text: str) -> str:
+    """Return the sentence on words from right to left, which paper sets from the left; empty where there are none."""
+    if not any(bidirectional(letter) in ("R", "AL") for letter in text):
+        return ""
+    return (
+        "Words of a script written from right to left stand in this paper's text from the left and with their letters apart. "
+        "Pictures and the HTML show them right; print the HTML where it matters."
     )
 
 

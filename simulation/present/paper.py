@@ -1,9 +1,10 @@
-"""Sets an answer on paper: two to four pages, and every input after them.
+"""Sets an answer on paper: two to four pages, and every input and every long table after them.
 
-Layouts are tried from the roomiest on, and the first whose pages are few enough is taken. What only the screen has room for
-(decision sheet, further pictures, the scenario's text, the meaning of each input) is left to the HTML, and paper says so. A
-picture that paper shows if there is room stands where a page would end empty, and costs neither pages nor letters. The inputs
-are never cut short: they take as many further pages as they need.
+Layouts are tried from the roomiest on, and the first whose pages are few enough is taken; an answer of too many parts for any of
+them takes as many pages as it needs. What only the screen has room for (decision sheet, further pictures, the scenario's text,
+the meaning of each input) is left to the HTML, and paper says so. A picture that paper shows if there is room stands where a page
+would end empty, and costs neither pages nor letters. No table is cut short: one that has more rows than there is room for
+stands whole after the inputs, and its first rows say where.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import answer as content
-from simulation.present.fonts import boxes_note
+from simulation.present.fonts import boxes_note, from_right_note
 from simulation.present.page import render_image
 from simulation.present.paper_parts import Paper, fonts
 from simulation.present.plain_text import plain
@@ -22,13 +23,10 @@ from simulation.present.plain_text import plain
 if TYPE_CHECKING:
     from simulation.present.answer import Figure
 
-#: Before the inputs.
+#: Before the inputs, as long as any layout does with so few.
 MOST_PAGES = 4
-
-
-class TooLong(RuntimeError):
-    """An answer that does not fit on the pages that paper may have."""
-
+#: What the pages of tables that are set whole are called.
+WHOLE = "Whole tables"
 
 _ELSEWHERE = (
     "More stands in the brief as HTML, from the same command with --out FILE.html: the decision sheet, further pictures, every "
@@ -47,7 +45,7 @@ class Layout:
     picture : float
         Width of pictures as a share of the text's.
     rows : int
-        Of a table at the most; the rest is left to the HTML.
+        Of a table at the most; a longer one stands whole after the inputs.
     """
 
     letters: float
@@ -62,32 +60,25 @@ LAYOUTS = (
     Layout(8.5, 1.0, 40),
     Layout(8.2, 1.0, 24),
     Layout(8.0, 1.0, 16),
-    Layout(8.0, 0.9, 12),
-    Layout(8.0, 0.8, 8),
-    Layout(8.0, 0.6, 5),
-    Layout(8.0, 0.4, 3),
+    Layout(8.0, 0.95, 12),
+    Layout(8.0, 0.9, 8),
+    Layout(8.0, 0.85, 5),
+    Layout(8.0, 0.8, 4),
 )
+#: The layout of an answer that none of them sets on few pages.
+_MANY_PAGES = LAYOUTS[2]
 
 
 def render_paper(answer: content.Answer) -> bytes:
-    """Return an answer as a PDF of two to four pages, and every input after them.
-
-    Raises
-    ------
-    TooLong
-        If even the tightest layout needs more.
-    """
+    """Return an answer as a PDF of two to four pages, more where it has too many parts for that, and what follows them."""
     fonts()
     pictures: dict[str, bytes] = {}
-    for layout in LAYOUTS:
-        _, pages = _set(answer, layout, pictures, inputs=False)
-        if pages <= MOST_PAGES:
-            return _set(answer, layout, pictures, inputs=True)[0]
-    raise TooLong(f"the brief takes {pages} pages; write it as HTML")
+    fits = (layout for layout in LAYOUTS if _set(answer, layout, pictures, whole=False)[1] <= MOST_PAGES)
+    return _set(answer, next(fits, _MANY_PAGES), pictures, whole=True)[0]
 
 
-def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes], inputs: bool) -> tuple[bytes, int]:
-    """Return the answer set in one layout, with its inputs or without, and how many pages it takes."""
+def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes], whole: bool) -> tuple[bytes, int]:
+    """Return the answer set in one layout, with inputs and whole tables or without, and how many pages it takes."""
     from reportlab.lib.pagesizes import A4
     from reportlab.platypus import SimpleDocTemplate
 
@@ -105,7 +96,9 @@ def _set(answer: content.Answer, layout: Layout, pictures: dict[str, bytes], inp
         canvas.drawRightString(A4[0] - 42, 22, f"page {canvas.getPageNumber()}")
 
     width = document.width - 12
-    story = [*_story(answer, layout, paper, width, pictures), *(_inputs(answer, paper, width) if inputs else ())]
+    story = list(_story(answer, layout, paper, width, pictures))
+    if whole:
+        story += [*_inputs(answer, paper, width), *_whole_tables(answer, layout, paper, width)]
     document.build(story, onFirstPage=foot, onLaterPages=foot)
     return file.getvalue(), document.page
 
@@ -139,6 +132,8 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
                     yield from (*head, paper.text(part.title, "part"), *blocks)
                     head = []
     yield paper.text(_ELSEWHERE, "note")
+    if note := from_right_note(" ".join(paper.written)):
+        yield paper.text(note, "note")
     if note := boxes_note(" ".join(paper.written), "This paper shows", truetype=True):
         yield paper.text(note, "note")
     yield from (paper.if_room(png, width, placed) for png in spare)
@@ -161,11 +156,25 @@ def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pic
             for term, said in rows:
                 yield paper.term(term, said)
         case content.Table():
-            yield from paper.table(block, width, layout.rows)
+            yield from paper.table(_shortened(block, layout.rows), width)
         case content.Figure(on_paper=True):
             yield paper.picture(_drawn(block, pictures), width * layout.picture)
         case _:
             return
+
+
+def _is_long(table: content.Table, rows: int) -> bool:
+    """Return whether a table is longer than it may be; a row or two more cost less than looking elsewhere."""
+    return len(table.rows) > rows + 2
+
+
+def _shortened(table: content.Table, rows: int) -> content.Table:
+    """Return a table that may be so long: its first rows, its last, which often sums up, and where it stands whole."""
+    if not _is_long(table, rows):
+        return table
+    gap = ("…", *("" for _ in table.columns[1:]))
+    where = f"{len(table.rows) - rows} rows are left out here; all {len(table.rows)} stand under “{WHOLE}” at the end."
+    return replace(table, rows=(*table.rows[: rows - 1], gap, table.rows[-1]), notes=(where, *table.notes))
 
 
 def _inputs(answer: content.Answer, paper: Paper, width: float) -> Iterator[Any]:
@@ -178,6 +187,18 @@ def _inputs(answer: content.Answer, paper: Paper, width: float) -> Iterator[Any]
             yield from (PageBreak(), paper.text(page.title, "page"), paper.rule(width), paper.text(f"{block.table.title}."))
             yield from (paper.term(name, text, small=True) for name, text in block.groups)
             yield from (paper.text(note, "note") for note in block.table.notes)
+
+
+def _whole_tables(answer: content.Answer, layout: Layout, paper: Paper, width: float) -> Iterator[Any]:
+    """Yield the tables that the pages before had no room for, each whole; nothing where they stand there."""
+    from reportlab.platypus import PageBreak
+
+    head = [PageBreak(), paper.text(WHOLE, "page"), paper.rule(width)]
+    for part in answer.parts:
+        for block in part.blocks:
+            if part.on_paper and isinstance(block, content.Table) and _is_long(block, layout.rows):
+                yield from (*head, *paper.table(replace(block, title=block.title or part.title), width))
+                head = []
 
 
 def _drawn(picture: Figure, pictures: dict[str, bytes]) -> bytes:

@@ -182,15 +182,15 @@ class Paper:
         """
         return _if_room()(self.picture(png, width), png, placed)
 
-    def table(self, table: Table, width: float, most: int) -> Iterator[Any]:
-        """Yield a table of so many rows at the most, and what stands below it."""
+    def table(self, table: Table, width: float) -> Iterator[Any]:
+        """Yield a table, and what stands below it."""
         from reportlab.platypus import Table as Laid
         from reportlab.platypus import TableStyle
 
         kinds = ["cell" if place == 0 or place in table.words else "number" for place in range(len(table.columns))]
         heads = ["head" if kind == "cell" else "head number" for kind in kinds]
         rows = [[self.text(name, kind) for name, kind in zip(table.columns, heads, strict=True)]]
-        rows += [[self.text(cell, kind) for cell, kind in zip(row, kinds, strict=True)] for row in table.rows[:most]]
+        rows += [[self.text(cell, kind) for cell, kind in zip(row, kinds, strict=True)] for row in table.rows]
         laid = Laid(rows, self._widths(table, kinds, width), repeatRows=1, hAlign="LEFT")
         laid.setStyle(
             TableStyle(
@@ -209,9 +209,7 @@ class Paper:
         if table.title:
             yield self.text(table.title, "caption")
         yield laid
-        left = len(table.rows) - most
-        notes = [f"{left} more rows stand in the HTML." if left > 1 else "One more row stands in the HTML."] if left > 0 else []
-        for note in (*notes, *table.notes):
+        for note in table.notes:
             yield self.text(note, "note")
 
     def _widths(self, table: Table, kinds: list[str], width: float) -> list[float]:

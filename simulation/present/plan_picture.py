@@ -161,8 +161,8 @@ def _sizes(scenario: Scenario) -> list[str]:
 
 
 def _closed(name: str) -> str:
-    """Return a name that does not turn round the numbers after it: one written from right to left is closed by a mark."""
-    return f"{name}\u200e" if any(bidirectional(letter) in ("R", "AL") for letter in name) else name
+    """Return a name that does not turn round the numbers beside it: one written from right to left stands between marks."""
+    return f"\u200e{name}\u200e" if any(bidirectional(letter) in ("R", "AL") for letter in name) else name
 
 
 def _key_lines(scenario: Scenario) -> list[str]:

@@ -44,3 +44,10 @@ def test_a_name_from_right_to_left_leaves_the_size_after_it_as_it_is():
     _, scenario = many("{} مدرج")
     said = [text.get_text() for text in words_of(plan(scenario))]
     assert any("مدرج\u200e, 60 × 72 ft" in line for line in said)
+
+
+def test_a_line_of_the_list_that_begins_with_such_a_name_goes_on_from_the_left():
+    _, scenario = many("مدرج {}")
+    lines = [text.get_text() for text in words_of(plan(scenario)) if "60 × 72 ft" in text.get_text()]
+    assert lines
+    assert all(line.index("\u200e") < line.index("م") for line in lines)

@@ -80,8 +80,8 @@ def brief(
 ) -> None:
     """Write one file for the commander: when, how likely, what holds it up, what would help, what to order.
 
-    As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages, then the assumptions. Runs are
-    kept in reports/SCENARIO, or in the folder of the study, and shared with the other commands.
+    As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages, then the assumptions and
+    every long table whole. Runs are kept in reports/SCENARIO, or in the folder of the study, and shared with the other commands.
     """
     from simulation.present.figure import listed
     from simulation.present.record import answer_record
@@ -178,13 +178,10 @@ def _put(made: Answer) -> None:
 
 
 def _write(made: Answer, file: Path, force: bool) -> None:
-    from simulation.present.paper import TooLong
     from simulation.questions.brief.files import write_brief
 
     try:
         session.say(f"brief in {write_brief(made, file, force)}")
-    except TooLong as error:
-        session.stop(f"--out: {error}{session.kept_line()}")
     except OSError as error:
         session.stop(
             f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{session.kept_line()}"

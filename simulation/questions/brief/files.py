@@ -9,7 +9,11 @@ from simulation.present.answer import Answer
 from simulation.present.own_files import write_file
 
 #: Endings of a file -> what it is.
-FORMS = {".html": "one page that needs no network", ".htm": "the same", ".pdf": "two to four pages of paper, and the assumptions"}
+FORMS = {
+    ".html": "one page that needs no network",
+    ".htm": "the same",
+    ".pdf": "two to four pages of paper, then every input and long tables whole",
+}
 
 
 def unable(file: Path) -> str:
@@ -34,8 +38,6 @@ def write_brief(brief: Answer, file: Path, force: bool = False) -> Path:
     ------
     OSError
         If it cannot be written, or is not to be replaced; then nothing has changed.
-    TooLong
-        If a PDF would need more than its four pages.
     """
     if file.suffix.lower() == ".pdf":
         from simulation.present.paper import render_paper

@@ -4,6 +4,7 @@ import html
 import io
 import json
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
@@ -12,7 +13,7 @@ from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, UNFINISHED, briefed, page
 from simulation.present import answer as content
 from simulation.present import own_files
 from simulation.present.page import render_image, render_page
-from simulation.present.paper import LAYOUTS, MOST_PAGES, TooLong, render_paper
+from simulation.present.paper import LAYOUTS, MOST_PAGES, render_paper
 from simulation.questions.brief.files import unable, write_brief
 
 VARIETY = {
@@ -150,11 +151,35 @@ def test_the_same_brief_gives_the_same_file():
     assert render_paper(briefed()) == render_paper(briefed())
 
 
-def test_a_brief_too_long_for_paper_is_said_to_be(monkeypatch):
-    monkeypatch.setattr("simulation.present.paper.MOST_PAGES", 1)
+@pytest.mark.usefixtures("drawn_once")
+def test_every_row_of_every_table_stands_on_paper_whatever_there_is_room_for(monkeypatch):
     monkeypatch.setattr("simulation.present.paper.LAYOUTS", LAYOUTS[-1:])
-    with pytest.raises(TooLong, match="write it as HTML"):
-        render_paper(briefed())
+    brief = briefed(**VARIETY["forty milestones"])
+    pages = pages_of(render_paper(brief))
+    paper = "".join("".join(pages).split())
+    tables = [block for part in brief.parts if part.on_paper for block in part.blocks if isinstance(block, content.Table)]
+    assert any(len(table.rows) >= 40 for table in tables)
+    for table in tables:
+        for row in table.rows:
+            assert "".join("".join(row).split()) in paper, row
+    begin = paper.index("Everyinput:")
+    long = next(table.rows for table in tables if len(table.rows) >= 40)
+    assert all("".join("".join(row).split()) in paper[:begin] for row in (long[0], long[-1]))
+    assert "all40standunder“Wholetables”attheend" in paper[:begin]
+
+
+@pytest.mark.usefixtures("drawn_once")
+def test_a_brief_of_too_many_parts_for_few_pages_takes_more(monkeypatch):
+    monkeypatch.setattr("simulation.present.paper.MOST_PAGES", 1)
+    pages = pages_of(render_paper(briefed()))
+    assert next(number for number, page in enumerate(pages) if "Every input:" in page) > 1
+
+
+@pytest.mark.usefixtures("drawn_once")
+def test_paper_says_that_it_sets_words_from_right_to_left_apart():
+    named = replace(briefed(), title="مدرج")
+    assert "from right to left" in " ".join(" ".join(pages_of(render_paper(named))).split())
+    assert "from right to left" not in " ".join(" ".join(pages_of(render_paper(briefed()))).split())
 
 
 @pytest.mark.parametrize("name", ["brief.doc", "brief", "brief.html.zip"])
