@@ -2,7 +2,8 @@
 
 from simulation.chance.hypercube import HYPERCUBE, SAMPLINGS
 from simulation.chance.levels import LevelPlan, draw_levels
+from simulation.chance.posterior import Learned
 from simulation.chance.scatter import draw_factors, factors
 from simulation.chance.streams import Streams
 
-__all__ = ["HYPERCUBE", "SAMPLINGS", "LevelPlan", "Streams", "draw_factors", "draw_levels", "factors"]
+__all__ = ["HYPERCUBE", "SAMPLINGS", "Learned", "LevelPlan", "Streams", "draw_factors", "draw_levels", "factors"]

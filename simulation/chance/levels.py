@@ -7,9 +7,12 @@ bear one shared name have scores with the stated correlation (a Gaussian copula)
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
+
+from numpy import float64
+from numpy.typing import NDArray
 
 from simulation.chance.hypercube import SAMPLINGS, stratified
 from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records, Tabulated
@@ -17,6 +20,8 @@ from simulation.scenario.types.distributions import Constant, Lognormal, Pert, R
 if TYPE_CHECKING:
     from simulation.chance.streams import Streams
     from simulation.scenario.types.uncertain import Uncertain
+
+Score = TypeVar("Score", float, NDArray[float64])
 
 
 @dataclass(frozen=True)
@@ -34,6 +39,10 @@ class LevelPlan:
         level = quantity.level
         plain = level.tabulated() if isinstance(level, Pert) else level  # no special functions in a worker
         return cls(key, plain, quantity.shared_by, math.sqrt(quantity.correlation))
+
+
+#: Whose a standard normal score is: the purpose and the owner of the stream that it comes from.
+ScoreOf = tuple[str, str]
 
 
 def draw_levels(plans: Iterable[LevelPlan], luck: Streams, sampling: str = "random") -> dict[str, float]:
@@ -54,25 +63,45 @@ def draw_levels(plans: Iterable[LevelPlan], luck: Streams, sampling: str = "rand
     ValueError
         If there is no such sampling.
     """
+    known = tuple(plans)
+    return levels_at(known, draw_scores(known, luck, sampling))
+
+
+def draw_scores(plans: Iterable[LevelPlan], luck: Streams, sampling: str = "random") -> dict[ScoreOf, float]:
+    """Return the standard normal scores behind the levels of one run; see `draw_levels`."""
     if sampling not in SAMPLINGS:
         raise ValueError(f"sampling(={sampling!r}) must be one of {', '.join(SAMPLINGS)}")
-    score_of, own, common_to = (
-        (stratified, "hypercube", "shared hypercube") if sampling == "lhs" else (_alone, "level", "shared level")
-    )
-    shared: dict[str, float] = {}
-    drawn: dict[str, float] = {}
+    score_of, before = (stratified, "hypercube") if sampling == "lhs" else (_alone, "level")
+    scores: dict[ScoreOf, float] = {}
     for plan in plans:
-        if isinstance(plan.level, Constant):
-            drawn[plan.key] = plan.level.value
-            continue
-        score = score_of(luck, own, plan.key)
-        if plan.shared_by is not None:
-            common = shared.get(plan.shared_by)
-            if common is None:
-                common = shared[plan.shared_by] = score_of(luck, common_to, plan.shared_by)
-            score = plan.loading * common + math.sqrt(1.0 - plan.loading**2) * score
-        drawn[plan.key] = plan.level.quantile(score)
-    return drawn
+        for purpose, owner in scores_of(plan):
+            if (purpose, owner) not in scores:
+                scores[purpose, owner] = score_of(luck, purpose.replace("level", before), owner)
+    return scores
+
+
+def scores_of(plan: LevelPlan) -> tuple[ScoreOf, ...]:
+    """Return whose scores make up one level: its own, and the one that it shares; none where it is known."""
+    if isinstance(plan.level, Constant):
+        return ()
+    own = ("level", plan.key)
+    return (own,) if plan.shared_by is None else (own, ("shared level", plan.shared_by))
+
+
+def score_at(plan: LevelPlan, scores: Mapping[ScoreOf, Score]) -> Score:
+    """Return the score of an uncertain level, as its own score and the shared one make it up; numbers or arrays of them."""
+    own = scores["level", plan.key]
+    if plan.shared_by is None:
+        return own
+    return plan.loading * scores["shared level", plan.shared_by] + math.sqrt(1.0 - plan.loading**2) * own
+
+
+def levels_at(plans: Iterable[LevelPlan], scores: Mapping[ScoreOf, float]) -> dict[str, float]:
+    """Return the levels by key that some scores stand for."""
+    return {
+        plan.key: plan.level.value if isinstance(plan.level, Constant) else plan.level.quantile(score_at(plan, scores))
+        for plan in plans
+    }
 
 
 def _alone(luck: Streams, purpose: str, owner: str) -> float:

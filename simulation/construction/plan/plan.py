@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simulation.chance import LevelPlan
+from simulation.chance import Learned, LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
 from simulation.construction.plan.plan_parts import FollowPlan, OwnPalletsPlan, RailGangPlan, RailPlan
 
@@ -243,7 +243,8 @@ class Plan:
     """One scenario, ready to be simulated.
 
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
-    rain has undone, as a share of grading it first, zero where it undoes none.
+    rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
+    levels, None before.
     """
 
     seed: int
@@ -269,3 +270,4 @@ class Plan:
     rails: tuple[RailPlan, ...] = ()
     rail_gang: RailGangPlan | None = None
     follows: tuple[FollowPlan, ...] = ()
+    learned: Learned | None = None

@@ -76,7 +76,7 @@ class Site:
     def __init__(self, plan: Plan, streams: Streams) -> None:
         self.plan, self.streams = plan, streams
         self.env = Environment()
-        self.levels = draw_levels(plan.levels, streams, plan.sampling)
+        self.levels = levels_of_run(plan, streams)
         self.sky = HourlySky(plan.sky, streams)
         self.clocks: Clocks = make_clocks(plan.clocks, self.sky, streams, self.levels["laying.efficiency"])
         self.zero: Step = (0.0, 0.0, None, 0.0, H_HOUR, -1, -1, -1)
@@ -222,6 +222,13 @@ class Site:
         event = self.env.event()
         self._waiting_crews.append(event)
         return event
+
+
+def levels_of_run(plan: Plan, streams: Streams) -> dict[str, float]:
+    """Return the levels of one run: as the scenario has them, or as work that has begun says."""
+    if plan.learned is not None:
+        return plan.learned.draw(plan.levels, streams, plan.sampling)
+    return draw_levels(plan.levels, streams, plan.sampling)
 
 
 def _start(step: Step) -> float:

@@ -13,8 +13,8 @@ from functools import cache
 from typing import Any
 
 _Z90 = 1.2815515655446004
-#: Points of the table that a PERT quantile is read from, evenly spaced in score between ± _REACH.
-_POINTS, _REACH = 1024, 5.0
+#: Points of the table that a PERT quantile is read from, evenly spaced in score between ± REACH.
+_POINTS, REACH = 1024, 5.0
 
 #: What is written for a number in the unit of a quantity.
 Written = Callable[[float], Any]
@@ -168,7 +168,7 @@ class Tabulated:
 
     def quantile(self, score: float) -> float:
         """Return the value at a standard normal score, between two points of the table."""
-        at = min(max((score + _REACH) / (2 * _REACH), 0.0), 1.0) * _POINTS
+        at = min(max((score + REACH) / (2 * REACH), 0.0), 1.0) * _POINTS
         below = min(int(at), _POINTS - 1)
         return self.values[below] + (at - below) * (self.values[below + 1] - self.values[below])
 
@@ -181,6 +181,6 @@ def _pert_table(low: float, mode: float, high: float) -> tuple[float, ...]:
     import numpy as np
     from scipy.special import betaincinv, ndtr
 
-    scores = np.linspace(-_REACH, _REACH, _POINTS + 1)
+    scores = np.linspace(-REACH, REACH, _POINTS + 1)
     rise = 1 + 4 * (mode - low) / (high - low), 1 + 4 * (high - mode) / (high - low)
     return tuple((low + (high - low) * betaincinv(*rise, ndtr(scores))).tolist())

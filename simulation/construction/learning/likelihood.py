@@ -1,0 +1,251 @@
+"""How likely is what was seen, at many sets of levels at once?
+
+A sum of many rows or rounds is taken as lognormal with the mean and the variance that the row-time law, or the levels, give it;
+one haul or repair has its own scatter's distribution. Where nobody wrote the hours of a shift, they are those of drawn skies,
+each as likely as the others.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+from scipy.special import gammaincc, gammaln, log_ndtr, ndtr, xlog1py, xlogy
+from scipy.stats import binom
+
+from simulation.chance.posterior import Levels
+from simulation.construction.learning.hours_at_work import ShiftHours
+from simulation.construction.learning.observed import Found, Graded, Observed, RowsDone, Spent
+from simulation.construction.learning.row_moments import RowMoments, variation
+from simulation.construction.learning.stretches import Stretch, stretch_of
+from simulation.construction.plan.plan import Plan, Scatter
+from simulation.scenario.types.distributions import Constant
+from simulation.scenario.types.named_values import SHAPES
+
+Array = NDArray[float64]
+
+#: How exactly hours are read off a watch and written down, as a share of them. Planning value.
+_READ_TO = 0.01
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What a group of evidence comes to, for whoever asks whether a scenario holds it possible.
+
+    Attributes
+    ----------
+    what : str
+        What was seen, in words.
+    keys : tuple of str
+        The levels that would be widened for it, the first one first.
+    touches : frozenset of str
+        All levels that it depends on.
+    ratio : array
+        What was seen over what was to be expected, at each set of levels.
+    below : array
+        The chance of as little as that, or less, at each set.
+    """
+
+    what: str
+    keys: tuple[str, ...]
+    touches: frozenset[str]
+    ratio: Array
+    below: Array
+
+
+@dataclass(frozen=True)
+class LogLikelihood:
+    """The likelihood of some evidence.
+
+    Attributes
+    ----------
+    stretches : tuple of Stretch
+    spent : tuple of Spent
+    found : tuple of Found
+    graded : tuple of Graded
+    fixed : tuple of Found
+        Of shares that the scenario holds for known.
+    scatters : dict of str to float or str
+    """
+
+    stretches: tuple[Stretch, ...]
+    spent: tuple[Spent, ...]
+    found: tuple[Found, ...]
+    graded: tuple[Graded, ...]
+    fixed: tuple[Found, ...]
+    scatters: dict[str, Scatter]
+
+    @property
+    def keys(self) -> frozenset[str]:
+        """The levels that it depends on."""
+        keys = {key for stretch in self.stretches for key in stretch.keys} | {one.key for one in self.found}
+        for one in self.spent:
+            keys |= {*one.keys, *([one.efficiency] if one.efficiency else [])}
+        if self.graded:
+            keys |= {"grading.rate", "grading.efficiency"}
+        return frozenset(keys | ({"grading.trench"} if any(one.trenches for one in self.graded) else set()))
+
+    def log(self, levels: Levels) -> Array:
+        """Return the log likelihood at each of some sets of levels."""
+        total: Array = np.zeros(len(next(iter(levels.values()))))
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            for stretch, row in self._rows(levels):
+                total = total + _of_stretch(stretch, *stretch.expected(levels, row))
+            for one in self.spent:
+                total = total + self._of_spent(one, levels)
+            for seen in self.found:
+                share = levels[seen.key]
+                total = total + xlogy(seen.hits, share) + xlog1py(seen.of - seen.hits, -share)
+            for ground in self.graded:
+                total = total + _log_density(ground.hours, *self._of_ground(ground, levels))
+        return total
+
+    def look(self, levels: Levels) -> list[Seen]:
+        """Return what each group of evidence comes to beside what was to be expected."""
+        found: list[Seen] = []
+        told = [(stretch, row) for stretch, row in self._rows(levels) if stretch.rows and not stretch.waited]
+        if told:
+            parts = [stretch.expected(levels, row) for stretch, row in told]
+            hours, rows = sum(stretch.mean for stretch, _ in told), sum(stretch.rows for stretch, _ in told)
+            weather = sum(stretch.variance for stretch, _ in told)
+            what = f"{rows:,} rows in {hours:,.1f} h of work{'' if weather == 0 else ' by the clock'}"
+            touches = frozenset(key for stretch, _ in told for key in stretch.keys)
+            found.append(_seen(what, ("laying.efficiency", "laying.place"), touches, hours, parts, weather))
+        for keys in dict.fromkeys(one.keys for one in self.spent if one.over and not one.at_most):
+            some = [one for one in self.spent if one.keys == keys and one.over and not one.at_most]
+            rounds, hours = sum(one.count for one in some), sum(one.hours for one in some)
+            what = f"{rounds:,} times {' and '.join(_short(key) for key in keys)} in {hours:,.1f} h"
+            touches = frozenset({*keys, *(one.efficiency for one in some if one.efficiency)})
+            found.append(_seen(what, keys, touches, hours, [self._moments(one, levels) for one in some]))
+        if self.graded:
+            hours, feet = sum(one.hours for one in self.graded), sum(one.square_feet for one in self.graded)
+            what = f"{feet:,.0f} sq ft graded in {hours:,.1f} h of a gang"
+            touches = frozenset({"grading.rate", "grading.efficiency", "grading.trench"})
+            found.append(_seen(what, ("grading.rate",), touches, hours, [self._of_ground(one, levels) for one in self.graded]))
+        shares = (*self.found, *self.fixed)
+        for key in dict.fromkeys(one.key for one in shares):
+            hits, of = (sum(getattr(one, name) for one in shares if one.key == key) for name in ("hits", "of"))
+            share = levels[key]
+            below = np.asarray(binom.cdf(hits, of, share) - 0.5 * binom.pmf(hits, of, share))
+            with np.errstate(divide="ignore", invalid="ignore"):
+                found.append(Seen(f"{hits:,} of {of:,} ({_short(key)})", (key,), frozenset({key}), hits / (of * share), below))
+        return found
+
+    def _rows(self, levels: Levels) -> Iterator[tuple[Stretch, tuple[Array, Array]]]:
+        known: dict[int, tuple[Array, Array]] = {}
+        for stretch in self.stretches:
+            if id(stretch.moments) not in known:
+                known[id(stretch.moments)] = stretch.moments.of(levels)
+            yield stretch, known[id(stretch.moments)]
+
+    def _moments(self, one: Spent, levels: Levels) -> tuple[Array, Array]:
+        by = 1.0 if one.efficiency is None else levels[one.efficiency]
+        parts = [(levels[key] / by, variation(self.scatters[key])) for key in one.keys]
+        each = sum((level for level, _ in parts), start=np.zeros(1))
+        variance = one.count * sum((scatter * level**2 for level, scatter in parts), start=np.zeros(1))
+        mean = one.count * (each + one.besides)
+        return mean, variance + one.side_by_side * each**2 / 6.0 + (one.unsure * mean) ** 2
+
+    def _of_spent(self, one: Spent, levels: Levels) -> Array:
+        mean, variance = self._moments(one, levels)
+        scatter = self.scatters[one.keys[0]]
+        if isinstance(scatter, str) and len(one.keys) == 1 and not one.side_by_side:
+            shape = SHAPES[scatter] * one.count
+            times = one.hours * shape / mean
+            if not one.over:
+                return np.log(gammaincc(shape, times))
+            if one.at_most:
+                return np.log1p(-gammaincc(shape, times))
+            density: Array = shape * np.log(times) - times - gammaln(shape)
+            return density
+        if not one.over:
+            return log_ndtr(-_score(one.hours, mean, variance))
+        return log_ndtr(_score(one.hours, mean, variance)) if one.at_most else _log_density(one.hours, mean, variance)
+
+    def _of_ground(self, one: Graded, levels: Levels) -> tuple[Array, Array]:
+        efficiency = levels["grading.efficiency"]
+        hours = one.square_feet / (levels["grading.rate"] * efficiency)
+        variance = variation(self.scatters["grading.rate"]) * hours**2
+        if one.trenches:
+            dig = levels["grading.trench"] / efficiency
+            variance = variance + one.trenches * variation(self.scatters["grading.trench"]) * dig**2
+            hours = hours + one.trenches * dig
+        return hours, variance + 0.0025 * hours**2  # a slice may be part done
+
+
+def likelihood_of(plan: Plan, evidence: Sequence[Observed]) -> LogLikelihood:
+    """Return the likelihood of evidence from a job by a plan."""
+    shifts = ShiftHours(plan)
+    stretches = _shared([stretch_of(plan, one, shifts) for one in evidence if isinstance(one, RowsDone)])
+    found = [one for one in evidence if isinstance(one, Found) and one.of]
+    known = {level.key for level in plan.levels if isinstance(level.level, Constant)}
+    return LogLikelihood(
+        tuple(stretch for stretch in stretches if stretch.mean > 0.0),
+        tuple(one for one in evidence if isinstance(one, Spent)),
+        tuple(one for one in found if one.key not in known),
+        tuple(one for one in evidence if isinstance(one, Graded) and one.hours > 0.0),
+        tuple(one for one in found if one.key in known),
+        plan.scatters,
+    )
+
+
+def _shared(stretches: list[Stretch]) -> list[Stretch]:
+    """Return the stretches, those of the same area and people with one object for their rows."""
+    known: list[RowMoments] = []
+    for stretch in stretches:
+        if not any(stretch.moments == one for one in known):
+            known.append(stretch.moments)
+    return [replace(one, moments=next(moments for moments in known if moments == one.moments)) for one in stretches]
+
+
+def _of_stretch(stretch: Stretch, mean: Array, variance: Array) -> Array:
+    """Return the log likelihood of rows laid in so many hours, or in those that the sky may have left."""
+    by_sky = []
+    for hours, chance in stretch.hours:
+        if hours <= 0.0:
+            likely: Array = np.full_like(mean, -np.inf if stretch.rows else 0.0)
+        elif not stretch.rows:  # the row was not done in all this time
+            likely = log_ndtr(-_score(hours, mean, variance))
+        elif stretch.waited:
+            likely = log_ndtr(_score(hours, mean, variance))
+        else:
+            likely = _log_density(hours, mean, variance)
+        by_sky.append(likely + math.log(chance))
+    found: Array = np.logaddexp.reduce(by_sky)
+    return found
+
+
+def _seen(
+    what: str,
+    keys: tuple[str, ...],
+    touches: frozenset[str],
+    hours: float,
+    parts: list[tuple[Array, Array]],
+    more: float = 0.0,
+) -> Seen:
+    mean, variance = (np.sum([part[place] for part in parts], axis=0) for place in (0, 1))
+    return Seen(what, keys, touches, hours / mean, ndtr(_score(hours, mean, variance + more)))
+
+
+def _lognormal(mean: Array, variance: Array) -> tuple[Array, Array]:
+    spread = np.log1p(np.maximum(variance / mean**2, _READ_TO**2))
+    return np.log(mean) - 0.5 * spread, np.sqrt(spread)
+
+
+def _score(hours: float, mean: Array, variance: Array) -> Array:
+    centre, spread = _lognormal(mean, variance)
+    return (math.log(hours) - centre) / spread
+
+
+def _log_density(hours: float, mean: Array, variance: Array) -> Array:
+    centre, spread = _lognormal(mean, variance)
+    found: Array = -0.5 * ((math.log(hours) - centre) / spread) ** 2 - np.log(spread)
+    return found
+
+
+def _short(key: str) -> str:
+    return key.rpartition(".")[2].replace("_", " ")
