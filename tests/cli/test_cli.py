@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.present.own_files import RECORD
 

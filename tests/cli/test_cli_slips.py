@@ -6,7 +6,7 @@ import sys
 
 import pytest
 import typer
-from short_strip import LEAST, SHORT
+from scenarios import LEAST, SHORT
 
 from simulation.cli.usage_errors import describe_usage_error
 from simulation.scenario import Mistake

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from drawn_weather import every, hours_of, sky
-from short_strip import LEAST
+from scenarios import LEAST
+from skies import every, hours_of, sky
 
 from simulation.chance import Streams
 from simulation.conditions import Chain, HourlySky, sky_plan

@@ -11,7 +11,8 @@ import random
 from statistics import median
 
 import pytest
-from small_scenarios import plan_of, strip
+from scenarios import strip
+from small_runs import plan_of
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import END

@@ -2,7 +2,8 @@
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from small_scenarios import examples, plan_of, run, scenarios, strip
+from scenarios import strip
+from small_runs import examples, plan_of, run, scenarios
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import DRY_SPELL, END, KIND, OFF_WORK, WET_SPELL

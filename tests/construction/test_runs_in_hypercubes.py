@@ -4,8 +4,9 @@ import dataclasses
 
 import numpy as np
 import pytest
+from scenarios import strip
 from scipy.stats import ks_2samp
-from small_scenarios import plan_of, strip
+from small_runs import plan_of
 
 from simulation.chance import HYPERCUBE, Streams, draw_levels
 from simulation.construction import columns, make_record, simulate

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from small_scenarios import plan_of
-from uneven_field import field
+from fields import uneven
+from small_runs import plan_of
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import END
@@ -15,10 +15,10 @@ DAYS = {
     "supply": {"on_hand": 20, "spares": 0.3},
 }
 OTHERS = {
-    "18 people in a crew instead of 12": {"crew": [{**crew, "people": 18} for crew in field()["crew"]]},
-    "one crew instead of two": {"crew": field()["crew"][:1]},
+    "18 people in a crew instead of 12": {"crew": [{**crew, "people": 18} for crew in uneven()["crew"]]},
+    "one crew instead of two": {"crew": uneven()["crew"][:1]},
     "one more forklift": {"forklifts": {"count": 3}},
-    "from one end instead of the middle": {"area": [{**field()["area"][0], "start": "one-end"}, field()["area"][1]]},
+    "from one end instead of the middle": {"area": [{**uneven()["area"][0], "start": "one-end"}, uneven()["area"][1]]},
 }
 
 
@@ -33,13 +33,13 @@ def readiness(tables, seed):
 
 @pytest.fixture(scope="module")
 def as_it_is():
-    return readiness(field(**DAYS), seed=1)
+    return readiness(uneven(**DAYS), seed=1)
 
 
 @pytest.mark.parametrize("other", OTHERS)
 def test_the_difference_between_two_plans_varies_far_less_under_the_same_luck(as_it_is, other):
     # Measured: the variance of the paired difference is .07, .12, .10 and .12 of that under luck of its own; over 400
     # others .07, .11, .09 and .12. For normal differences the ratio has a standard error of 14 %, so .25 lies far outside.
-    same, own = (readiness(field(**DAYS, **OTHERS[other]), seed) for seed in (1, 2))
+    same, own = (readiness(uneven(**DAYS, **OTHERS[other]), seed) for seed in (1, 2))
     assert (same != as_it_is).mean() > 0.5  # another forklift changes nothing where the ground is what everybody waits for
     assert np.var(same - as_it_is, ddof=1) < 0.25 * np.var(own - as_it_is, ddof=1)

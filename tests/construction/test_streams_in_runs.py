@@ -5,8 +5,8 @@ from zlib import crc32
 
 import numpy as np
 import pytest
-from small_scenarios import kind, run, steps
-from uneven_field import UNEVEN, field
+from fields import UNEVEN, uneven
+from small_runs import kind, run, steps
 
 from simulation.chance import Streams, draw_factors
 from simulation.construction.plan.steps import ACTOR, EDGE, KIND, NUMBER, WORK
@@ -97,21 +97,21 @@ PLANS = {
         ]
     },
     "a crew less": {"crew": [{"name": "red", "people": 12, "areas": ["strip", "pad"]}]},
-    "crews the other way round": {"crew": field()["crew"][::-1]},
+    "crews the other way round": {"crew": uneven()["crew"][::-1]},
     "other names": {"crew": [{"name": name, "people": 12, "areas": ["strip", "pad"]} for name in ("ochre", "teal")]},
     "another order of areas": {
         "crew": [{"name": "red", "people": 12, "areas": ["pad", "strip"]}, {"name": "blue", "people": 12, "areas": ["strip"]}]
     },
-    "areas the other way round in the file": {"area": field()["area"][::-1]},
+    "areas the other way round in the file": {"area": uneven()["area"][::-1]},
     "one more forklift": {"forklifts": {"count": 3}},
     "one forklift less": {"forklifts": {"count": 1}},
-    "more trucks": {"supply.trucks": [{**field()["supply.trucks"][0], "count": 5}]},
+    "more trucks": {"supply.trucks": [{**uneven()["supply.trucks"][0], "count": 5}]},
     "more gangs": {"grading": {"gangs": 3}},
     "more room beside a laying edge": {"forklifts": {"staged_ahead": 12}},
     "everything at once": {
         "area": [
-            {**field()["area"][1], "start": "centre-out"},
-            {**field()["area"][0], "start": "one-end", "from": "high"},
+            {**uneven()["area"][1], "start": "centre-out"},
+            {**uneven()["area"][0], "start": "one-end", "from": "high"},
         ],
         "crew": [{"name": name, "people": 20, "areas": ["pad", "strip"]} for name in ("ochre", "teal", "grey")],
         "forklifts": {"count": 4},
@@ -127,14 +127,14 @@ STARTS = {
     "the strip from its low end and the pad from its middle": ({"start": "one-end"}, {"start": "centre-out"}),
 }
 PLANS |= {
-    name: {"area": [{**area, **change} for area, change in zip(field()["area"], changes, strict=True)]}
+    name: {"area": [{**area, **change} for area, change in zip(uneven()["area"], changes, strict=True)]}
     for name, changes in STARTS.items()
 }
 
 
 @pytest.mark.parametrize("plan", PLANS)
 def test_another_plan_leaves_every_luck_as_it_was(plan):
-    before, after = run(field(), 5), run(field(**PLANS[plan]), 5)
+    before, after = run(uneven(), 5), run(uneven(**PLANS[plan]), 5)
     assert before.site.levels == after.site.levels
     for area in ("strip", "pad"):
         assert row_luck(before, area) == row_luck(after, area)
@@ -153,7 +153,7 @@ def test_another_plan_leaves_every_luck_as_it_was(plan):
 
 @pytest.mark.parametrize("plan", PLANS)
 def test_under_another_plan_every_actor_meets_the_same_luck_to_the_bit_as_far_as_both_go(plan, monkeypatch):
-    before, after = listened_to(field(), monkeypatch), listened_to(field(**PLANS[plan]), monkeypatch)
+    before, after = listened_to(uneven(), monkeypatch), listened_to(uneven(**PLANS[plan]), monkeypatch)
     common = before.keys() & after.keys()
     lucks = {"handle", "breakdown_every", "repair", "grading", "trench"} | {
         f"supply.trucks.1.{trip}" for trip in ("load", "haul", "return")
@@ -170,7 +170,7 @@ def test_under_another_plan_every_actor_meets_the_same_luck_to_the_bit_as_far_as
 
 @pytest.mark.parametrize("plan", [plan for plan in PLANS if plan not in STARTS and plan != "everything at once"])
 def test_another_plan_leaves_the_ground_as_hard_to_grade_as_it_was(plan):
-    before, after = (graded(run(tables, 5)) for tables in (field(), field(**PLANS[plan])))
+    before, after = (graded(run(tables, 5)) for tables in (uneven(), uneven(**PLANS[plan])))
     both = before.keys() & after.keys()
     assert len(both) > 8
     assert [before[piece] for piece in both] == [after[piece] for piece in both]
@@ -185,20 +185,20 @@ def test_no_two_things_in_a_run_draw_from_one_stream(monkeypatch):
         return stream(self, purpose, owner)
 
     monkeypatch.setattr(Streams, "stream", noted)
-    run(field(), 5)
+    run(uneven(), 5)
     assert len(opened) > 50
     assert len({(crc32(purpose.encode()), crc32(owner.encode())) for purpose, owner in opened}) == len(opened)
 
 
 def test_a_longer_area_leaves_the_rows_that_both_have_their_luck():
-    longer = [{**field()["area"][0], "length": "240 ft"}, field()["area"][1]]
-    before, after = run(field(), 5), run(field(area=longer), 5)
+    longer = [{**uneven()["area"][0], "length": "240 ft"}, uneven()["area"][1]]
+    before, after = run(uneven(), 5), run(uneven(area=longer), 5)
     for one, other in zip(row_luck(before)[:4], row_luck(after)[:4], strict=True):
         assert one == other[: len(one)]
 
 
 def test_a_changed_share_of_damage_leaves_everything_but_the_damage():
-    before, after = run(field(), 5), run(field(laying={**UNEVEN, "damaged_mats": 0.3}), 5)
+    before, after = run(uneven(), 5), run(uneven(laying={**UNEVEN, "damaged_mats": 0.3}), 5)
     assert row_luck(before)[:7] == row_luck(after)[:7]
     few, many = (area_luck(done).rejected for done in (before, after))
     assert set(few) < set(many)
@@ -206,8 +206,8 @@ def test_a_changed_share_of_damage_leaves_everything_but_the_damage():
 
 
 def test_a_slower_haul_stretches_every_trip_by_the_same_factor():
-    twice = [{**field()["supply.trucks"][0], "haul": {"p10": "2 h", "p90": "4 h", "scatter": 0.2}}]
-    before, after = run(field(), 5), run(field(supply__trucks=twice), 5)
+    twice = [{**uneven()["supply.trucks"][0], "haul": {"p10": "2 h", "p90": "4 h", "scatter": 0.2}}]
+    before, after = run(uneven(), 5), run(uneven(supply__trucks=twice), 5)
     one, other = in_turn(before, "haul", 2.0), in_turn(after, "haul")
     for who in one:
         both = min(len(one[who]), len(other[who]))
@@ -215,8 +215,8 @@ def test_a_slower_haul_stretches_every_trip_by_the_same_factor():
 
 
 def test_another_run_number_or_seed_has_luck_of_its_own():
-    first, second = run(field(), 5), run(field(), 6)
-    third = run(field(top={"starts": "2031-04-02T06:00:00", "horizon": "60 day", "seed": 2}), 5)
+    first, second = run(uneven(), 5), run(uneven(), 6)
+    third = run(uneven(top={"starts": "2031-04-02T06:00:00", "horizon": "60 day", "seed": 2}), 5)
     for other in (second, third):
         assert first.site.levels != other.site.levels
         assert row_luck(first)[1] != row_luck(other)[1]

@@ -5,8 +5,8 @@ T read in the source's text, R recomputed and reproduced, M from memory, P commo
 
 import numpy as np
 import pytest
-from invented_skies import Invented
-from short_strip import LEAST
+from scenarios import LEAST
+from skies import Invented
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, WorkClock

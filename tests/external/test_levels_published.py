@@ -7,8 +7,8 @@ import math
 
 import numpy as np
 import pytest
+from scenarios import LEAST
 from scipy import stats
-from short_strip import LEAST
 
 from simulation.chance import LevelPlan, Streams, draw_levels
 from simulation.scenario import parse_scenario

@@ -5,7 +5,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from short_strip import LEAST
+from scenarios import LEAST
 
 from simulation.chance import Streams
 from simulation.conditions import Sky, make_chain, sun_up

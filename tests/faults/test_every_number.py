@@ -6,7 +6,7 @@ import re
 import pytest
 from every_key_scenario import ENDINGS, FOLDER
 from pydantic import TypeAdapter, ValidationError
-from scenario_texts import lines, written
+from scenarios import lines, sound
 from test_any_scenario import RAW, as_toml, places
 
 from simulation.construction import find_warnings
@@ -22,7 +22,7 @@ from simulation.scenario.types.usual import range_of
 
 #: Any seed is as good as any other; a year of a record and what must stand in a column are no quantities.
 NO_QUANTITY = {"seed", "weather.records.year"}
-#: What is written with a very large number where it never happens.
+#: What is sound with a very large number where it never happens.
 NEVER = {"forklifts.breakdown_every"}
 #: What may be as near to nothing as it likes: places, ways to lie, and what is most often none at all.
 SIGNED = re.compile(
@@ -155,7 +155,7 @@ def said_of(text):
     ],
 )
 def test_what_is_out_of_the_trades_range_is_said_by_its_key(text, line):
-    assert line in [said[: len(line)] for said in said_of(written(text))]
+    assert line in [said[: len(line)] for said in said_of(sound(text))]
 
 
 def numbers(raw):

@@ -4,9 +4,9 @@ import json
 import time
 
 import pytest
-from scenario_texts import AREA, CREW, written
+from scenarios import AREA, CREW, sound
 
-SOUND = written()
+SOUND = sound()
 MISSPELT = "".join(CREW.replace("red", f"c{n}").replace('"strip"', f'"strop {n}"') for n in range(63))
 TRUCK = '[[supply.trucks]]\ncount = 1\nhaul = "1 h"\nretrun = "1 h"\n'
 
@@ -25,7 +25,7 @@ LOADS = {
         "wrong.toml: area: has 401; write at most 64",
     ),
     "a list of names": (
-        written(crew=CREW.replace('"strip"', '"strip",' * 50_000)),
+        sound(crew=CREW.replace('"strip"', '"strip",' * 50_000)),
         "wrong.toml: crew.red.areas: has 50000; write at most 64",
     ),
     "crews whose areas are misspelt": (SOUND + MISSPELT, "the first 20 of 63 mistakes in wrong.toml:"),
@@ -104,7 +104,7 @@ def test_a_check_as_records_holds_the_first_mistakes_and_how_many_there_are(keys
 
 def test_of_many_warnings_the_first_are_told_with_how_many_there_are(keystrip, tmp_path):
     fleets = '[[supply.trucks]]\ncount = 1\nhaul = "1 s"\nreturn = "1 s"\n' * 20
-    (tmp_path / "odd.toml").write_text(written(fleets))
+    (tmp_path / "odd.toml").write_text(sound(fleets))
     code, _, err = keystrip("check", "odd.toml")
     first, *lines = err.splitlines()
     assert (code, first) == (0, "the first 20 of 42 warnings of odd.toml:")

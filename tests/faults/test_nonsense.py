@@ -1,7 +1,7 @@
 """What cannot be is refused by its key; what no run sees, and names that look alike, are questioned."""
 
 import pytest
-from scenario_texts import AREA, CREW, lines, written
+from scenarios import AREA, CREW, lines, sound
 
 from simulation.construction import find_warnings, trial_warnings
 from simulation.scenario import ScenarioError, parse_scenario
@@ -37,7 +37,7 @@ def test_what_cannot_be_is_refused_by_its_key(text, said):
     if text.startswith("[weather."):
         text = f'[weather]\nmodel = "climate"\n[weather.climate]\nwet_hours = 50\n{text}'
     said = said.replace("{}", f"is the {said.split('.')[1]} of no place on earth")
-    assert said in [one[: len(said)] for one in lines(written(text))]
+    assert said in [one[: len(said)] for one in lines(sound(text))]
 
 
 @pytest.mark.parametrize(
@@ -49,7 +49,7 @@ def test_what_cannot_be_is_refused_by_its_key(text, said):
     ],
 )
 def test_what_can_be_is_read(text):
-    assert lines(written(text)) == []
+    assert lines(sound(text)) == []
 
 
 @pytest.mark.parametrize(
@@ -68,14 +68,14 @@ def test_what_can_be_is_read(text):
     ],
 )
 def test_a_relative_change_meets_the_range_of_its_key(change, said):
-    text = written("[site]\nlatitude = 40.0\nlongitude = 5.0\n[laying]\nskew_found = 0.02")
+    text = sound("[site]\nlatitude = 40.0\nlongitude = 5.0\n[laying]\nskew_found = 0.02")
     with pytest.raises(ScenarioError) as refused:
         parse_scenario(text, changes=[Change(*change.split("="))])
     assert str(refused.value).partition(": ")[2].startswith(said), str(refused.value)
 
 
 def test_a_relative_change_within_the_range_is_made():
-    text = written('[laying]\nwalk = "2 mph"\n[stops.laying]')
+    text = sound('[laying]\nwalk = "2 mph"\n[stops.laying]')
     changed = parse_scenario(text, changes=[Change("laying.walk", "x1.5"), Change("stops.laying.wind", "x0.5")])
     assert changed.laying.walk == 3.0
     assert changed.stops.laying.wind == 10.0
@@ -87,7 +87,7 @@ def warned(text):
 
 def test_whoever_comes_after_the_last_day_simulated_is_named():
     found = warned(
-        written(
+        sound(
             '[grading]\ndone = 0.5\nfrom = "12 day"',
             '[forklifts]\nfrom = "11 day"',
             '[supply.key_strips]\nfrom = "15 day"',
@@ -103,7 +103,7 @@ def test_whoever_comes_after_the_last_day_simulated_is_named():
 
 
 def test_a_run_that_never_ends_is_told_with_what_held_it_up():
-    hours, found = trial_warnings(parse_scenario(written('[laying]\nplace = "40 h"', top='horizon = "20 day"')))
+    hours, found = trial_warnings(parse_scenario(sound('[laying]\nplace = "40 h"', top='horizon = "20 day"')))
     assert hours == float("inf")
     (one,) = [mistake for mistake in found if mistake.key == "horizon"]
     assert one.wrong.startswith("the first drawn run is not ready within 20 days: ")
@@ -117,7 +117,7 @@ def test_a_run_that_never_ends_is_told_with_what_held_it_up():
 )
 def test_names_that_look_alike_are_named(name, like):
     areas = AREA.replace("strip", name) + AREA.replace("strip", like)
-    found = warned(written(area=areas, crew=CREW.replace('"strip"', f'"{name}", "{like}"')))
+    found = warned(sound(area=areas, crew=CREW.replace('"strip"', f'"{name}", "{like}"')))
     assert [key for key, wrong in found.items() if "looks like" in wrong] == [f"area.{like}.name"] or "–" in like
     assert any(f'"{like}"' in wrong and f'looks like "{name}"' in wrong for wrong in found.values())
 
@@ -125,18 +125,18 @@ def test_names_that_look_alike_are_named(name, like):
 @pytest.mark.parametrize(("name", "other"), [("lane 1", "lane 2"), ("east", "west"), ("red", "red 2"), ("10", "100")])
 def test_names_that_differ_are_not_named(name, other):
     areas = AREA.replace("strip", name) + AREA.replace("strip", other)
-    found = warned(written(area=areas, crew=CREW.replace('"strip"', f'"{name}", "{other}"')))
+    found = warned(sound(area=areas, crew=CREW.replace('"strip"', f'"{name}", "{other}"')))
     assert not [wrong for wrong in found.values() if "looks like" in wrong]
 
 
 def test_a_yard_miles_off_is_questioned():
-    assert "supply.yard.offset" in warned(written('[supply.yard]\narea = "strip"\noffset = "3 mile"'))
-    assert not {"supply.yard.offset", "supply.yard.station"} & warned(written('[supply.yard]\narea = "strip"')).keys()
+    assert "supply.yard.offset" in warned(sound('[supply.yard]\narea = "strip"\noffset = "3 mile"'))
+    assert not {"supply.yard.offset", "supply.yard.station"} & warned(sound('[supply.yard]\narea = "strip"')).keys()
 
 
 @pytest.mark.parametrize("kind", ["full", "half"])
 def test_a_pallet_without_a_kind_of_mat_that_the_rows_take_is_refused(keystrip, tmp_path, kind):
-    (tmp_path / "mine.toml").write_text(written(f"[mat]\npallet_{kind} = 0"))
+    (tmp_path / "mine.toml").write_text(sound(f"[mat]\npallet_{kind} = 0"))
     for command in ("check", "takeoff"):
         code, _, err = keystrip(command, "mine.toml")
         assert code == 2
@@ -165,7 +165,7 @@ def test_a_pallet_without_a_kind_of_mat_that_the_rows_take_is_refused(keystrip, 
 )
 def test_the_first_line_of_a_file_that_is_no_record_is_not_quoted(tmp_path, first, table):
     (tmp_path / "other.csv").write_text(f"{first}\n1,2,3\n4,5,6\n")
-    said = " ".join(lines(written(table), folder=tmp_path))
+    said = " ".join(lines(sound(table), folder=tmp_path))
     assert said
     for word in ("root:", "hunter2", "BEGIN", "salary", "patient"):
         assert word not in said
@@ -173,5 +173,5 @@ def test_the_first_line_of_a_file_that_is_no_record_is_not_quoted(tmp_path, firs
 
 def test_of_the_first_line_of_a_record_only_what_it_plainly_holds_is_quoted(tmp_path):
     (tmp_path / "station.csv").write_text("when it was,rain_mm,secret\n1,2,3\n")
-    (said,) = lines(written('[weather]\nmodel = "records"\nrecords = { file = "station.csv" }'), folder=tmp_path)
+    (said,) = lines(sound('[weather]\nmodel = "records"\nrecords = { file = "station.csv" }'), folder=tmp_path)
     assert said.endswith("the file has 3 columns, and only rain_mm says by name what is in it")

@@ -1,7 +1,7 @@
 """What no scenario can hold, whatever the key: texts that cannot be shown as they are, and numbers that are next to nothing."""
 
 import pytest
-from scenario_texts import lines, written
+from scenarios import lines, sound
 
 SHARED = '[laying]\nplace = {{ p10 = "30 s", p90 = "60 s", shared_by = {} }}\n'
 CANNOT = "holds characters that cannot be shown; leave them out"
@@ -21,7 +21,7 @@ CANNOT = "holds characters that cannot be shown; leave them out"
 )
 def test_no_text_of_a_scenario_holds_a_control_character(text, key, bad):
     text = text.replace("{{", "{").replace("}}", "}").replace("{}", bad)
-    text = text + written("") if text.startswith("title") else written(text)
+    text = text + sound("") if text.startswith("title") else sound(text)
     said = [one for one in lines(text) if CANNOT in one]
     assert len(said) == 1, lines(text)
     assert said[0].startswith(key)
@@ -30,7 +30,7 @@ def test_no_text_of_a_scenario_holds_a_control_character(text, key, bad):
 
 def test_a_tab_may_part_the_cells_of_a_file():
     assert not [
-        one for one in lines(written('[laying]\nplace = { data = "a.csv", unit = "s", separator = "\\t" }\n')) if CANNOT in one
+        one for one in lines(sound('[laying]\nplace = { data = "a.csv", unit = "s", separator = "\\t" }\n')) if CANNOT in one
     ]
 
 
@@ -48,24 +48,24 @@ def test_a_number_next_to_nothing_is_none(text, key, number):
     text = text.replace("{{", "{").replace("}}", "}").replace("{}", number)
     if "[weather" in text:
         text = f'[weather]\nmodel = "climate"\n[weather.climate]\nwet_hours = 50\n{text}'
-    assert f"{key}: {float(number):g} is too small to be meant; write 0 for none" in lines(written(text))
+    assert f"{key}: {float(number):g} is too small to be meant; write 0 for none" in lines(sound(text))
 
 
 def test_nothing_itself_is_a_number():
-    assert lines(written("[laying]\nabsence = 0.0\nskew_found = -0.0")) == []
+    assert lines(sound("[laying]\nabsence = 0.0\nskew_found = -0.0")) == []
 
 
 def test_a_start_has_whole_seconds():
     said = "starts: 2031-04-02 06:00:00.500000 has a fraction of a second; write whole seconds, such as 2031-04-02T06:00:00"
-    assert lines("starts = 2031-04-02T06:00:00.5\n" + written("")) == [said]
+    assert lines("starts = 2031-04-02T06:00:00.5\n" + sound("")) == [said]
 
 
 def test_a_key_strip_comes_in_a_length_once():
-    said = lines(written('[key_strips]\nlengths = ["3 ft", "9 ft", "36 in", "12 ft"]'))
+    said = lines(sound('[key_strips]\nlengths = ["3 ft", "9 ft", "36 in", "12 ft"]'))
     assert said == ["key_strips.lengths: 3 ft stands in the list twice; write each length once"]
 
 
 def test_ground_that_is_still_to_be_graded_needs_people():
     said = "grading.people: nobody grades, and 40% of the ground is still to be graded; write at least 1, or done = 1"
-    assert said in lines(written("[grading]\ndone = 0.6\npeople = 0"))
-    assert lines(written("[grading]\ndone = 1\npeople = 0")) == []
+    assert said in lines(sound("[grading]\ndone = 0.6\npeople = 0"))
+    assert lines(sound("[grading]\ndone = 1\npeople = 0")) == []

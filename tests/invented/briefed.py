@@ -4,7 +4,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.present.page import render_page
 from simulation.questions.brief.content_of import compose_brief

@@ -1,9 +1,14 @@
-"""The field in which every key differs from its default, as text, as a scenario, and as files in a folder."""
+"""The field in which every key differs from its default, as text, as a scenario, and as files in a folder; and every table."""
 
 from pathlib import Path
 from shutil import copy
 
+from pydantic_core import PydanticUndefined
+
 from simulation.scenario import parse_scenario
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.refusals import model_in
+from simulation.scenario.types.section import Section
 
 FOLDER = Path(__file__).parent / "every_key"
 
@@ -32,3 +37,15 @@ def put_into(folder):
     for name, text in ENDINGS.items():
         (folder / f"{name}.toml").write_text(text, encoding="utf-8")
     return folder / "records.toml"
+
+
+def models(model=Scenario, path=""):
+    """Every table by its address, as far as it does not stand in the line of a key."""
+    yield path, model
+    for name, field in model.model_fields.items():
+        inner = model_in(field.annotation)
+        if inner and issubclass(inner, Section) and (field.default_factory or field.default in (PydanticUndefined, None, ())):
+            yield from models(inner, f"{path}.{field.alias or name}".strip("."))
+
+
+MODELS = dict(models())

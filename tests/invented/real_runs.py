@@ -9,24 +9,29 @@ import json
 import os
 import shutil
 import signal
+import sqlite3
 import subprocess
 import sys
 import tempfile
 import time
 from collections import namedtuple
+from contextlib import closing
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from unittest.mock import patch
 
 import psutil
 import pytest
-from little_field import TEXT
+from scenarios import LITTLE
 
 import simulation
 from simulation import cli
 from simulation.present.own_files import RECORD
 from simulation.replicate import Store
-from simulation.replicate.store import FILE
+from simulation.replicate.kept_study import KeptStudy
+from simulation.replicate.manifest import Manifest
+from simulation.replicate.store import FILE, _checksum
 
 ROOT = Path(simulation.__file__).resolve().parents[1]
 #: Enough to be caught in the middle, a few seconds of work.
@@ -107,7 +112,7 @@ def within(seconds, holds):
         time.sleep(0.01)
 
 
-def scenario_in(folder, text=TEXT, name="little_field.toml"):
+def scenario_in(folder, text=LITTLE, name="little_field.toml"):
     folder.mkdir(parents=True, exist_ok=True)
     (folder / name).write_text(text, encoding="utf-8")
     return folder / name
@@ -124,7 +129,7 @@ def numbers_of(out):
 
 
 @cache
-def undisturbed(runs, text=TEXT):
+def undisturbed(runs, text=LITTLE):
     """Return what a run with one worker and a folder to itself comes to."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
@@ -144,8 +149,6 @@ def kept(folder, run=1):
 
 def stored(folder):
     """Return how many runs a folder holds by now: none as long as its store is being made."""
-    import sqlite3
-
     if not (folder / FILE).exists():
         return 0
     base = sqlite3.connect(f"file:{folder / FILE}?mode=ro", PATIENCE, uri=True)
@@ -239,3 +242,35 @@ class Disk:
 
     def close(self):
         self._shell.communicate()
+
+
+# --- stores that say something else than was written, with checksums that fit: a forger's or another program's work ---
+
+
+def forge_run(path, **parts):
+    """Write parts of a store's only study anew; its runs become those of a study with that manifest."""
+    with closing(sqlite3.connect(path)) as base:
+        study = replace(KeptStudy.read(base.execute("SELECT * FROM study").fetchone()), **parts)
+        base.execute(f"REPLACE INTO study VALUES ({', '.join('?' * 9)})", study.row)
+        base.commit()
+
+
+def forge_manifest(path, change):
+    """Write the manifest of a store's only study anew, as `change` makes it of the parsed one, and its key and runs with it."""
+    with closing(sqlite3.connect(path)) as base:
+        study = KeptStudy.read(base.execute("SELECT * FROM study").fetchone())
+        text = json.dumps(change(json.loads(study.manifest)))
+        forge_run(path, manifest=text, key=Manifest.read(text).identity.key)
+    with closing(sqlite3.connect(path)) as base:
+        for (number,) in base.execute("SELECT run FROM run").fetchall():
+            forge_record(path, number, lambda record: record)
+
+
+def forge_record(path, number, change):
+    """Write the record of a run anew, as `change` makes it of the bytes there are."""
+    with closing(sqlite3.connect(path)) as base:
+        (key,) = base.execute("SELECT key FROM study").fetchone()
+        (record,) = base.execute("SELECT record FROM run WHERE run = ?", (number,)).fetchone()
+        new = change(record)
+        base.execute("UPDATE run SET record = ?, checksum = ? WHERE run = ?", (new, _checksum(key, number, new), number))
+        base.commit()

@@ -7,7 +7,7 @@ from io import StringIO
 
 import pytest
 from rich.console import Console
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.field import take_off
 from simulation.present.length_scale import bar_within

@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.field import take_off
 from simulation.present.pallet_words import parts_of, planned_in_words, to_order_in_words

@@ -2,11 +2,11 @@
 
 from xml.etree import ElementTree
 
-from compared_plans import FIVE, comparison
-from drawn_forecasts import drawn_forecast
+from drawn_fields import drawn_forecast
+from invented_runs import FIVE, comparison
 from matplotlib.figure import Figure
 from PIL import Image
-from staffed_answers import answer
+from staffed import answer
 
 from simulation.present.figure import save_figure
 from simulation.questions.compare.picture import describe_comparison

@@ -6,7 +6,7 @@ import json
 import pytest
 from every_key_scenario import put_into
 from jsonschema import Draft202012Validator
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.cli.questions import COMMANDS
 from simulation.present.record import SCHEMA, schema_text

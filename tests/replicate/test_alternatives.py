@@ -2,7 +2,7 @@
 
 import pandas as pd
 import pytest
-from little_field import little_field
+from scenarios import LITTLE, make_scenario
 
 from simulation.replicate import Alternatives, StoreError, Workshop, do_runs
 from simulation.scenario import ScenarioError, read_variation, vary
@@ -12,7 +12,7 @@ READY = "milestone.operational readiness"
 
 
 def plans(*texts):
-    field = little_field()
+    field = make_scenario(LITTLE)
     return [field, *(vary(field, [read_variation(text)[0]]) for text in texts)]
 
 

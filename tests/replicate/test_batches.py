@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
-from little_field import TEXT, little_field
+from scenarios import LITTLE, make_scenario
 
 from simulation.replicate import Runs, Workshop, batches, do_runs, executors
 from simulation.replicate.executors import Team
@@ -27,7 +27,7 @@ Waited = namedtuple("Waited", "done not_done")
 
 @pytest.fixture(scope="module")
 def alone():
-    return do_runs(little_field(), RUNS, workers=1)
+    return do_runs(make_scenario(LITTLE), RUNS, workers=1)
 
 
 @pytest.fixture
@@ -82,7 +82,7 @@ def pool(monkeypatch, small_batches):
 
 def test_batches_that_are_done_in_any_order_are_put_in_order(alone, pool):
     done = []
-    table = do_runs(little_field(), RUNS, workers=8, progress=lambda number, _: done.append(number))
+    table = do_runs(make_scenario(LITTLE), RUNS, workers=8, progress=lambda number, _: done.append(number))
     assert pool.made == 1
     assert len(done) > RUNS / 2
     pd.testing.assert_frame_equal(alone, table, check_exact=True)
@@ -91,7 +91,7 @@ def test_batches_that_are_done_in_any_order_are_put_in_order(alone, pool):
 @pytest.mark.parametrize("breaks_after", [(1,), (5, 3), (1, 1, 1, 1, 1)])
 def test_a_pool_that_breaks_is_made_anew_and_no_batch_is_lost(alone, pool, monkeypatch, breaks_after):
     monkeypatch.setattr(pool, "breaks_after", breaks_after)
-    table = do_runs(little_field(), RUNS, workers=3)
+    table = do_runs(make_scenario(LITTLE), RUNS, workers=3)
     assert pool.made == len(breaks_after) + 1
     pd.testing.assert_frame_equal(alone, table, check_exact=True)
 
@@ -99,7 +99,7 @@ def test_a_pool_that_breaks_is_made_anew_and_no_batch_is_lost(alone, pool, monke
 def test_a_pool_that_breaks_again_and_again_without_a_batch_done_is_given_up_and_what_is_done_is_kept(alone, pool, monkeypatch):
     monkeypatch.setattr(pool, "breaks_after", (1,) + (0,) * 10)
     with Workshop(workers=3) as workshop:
-        runs = Runs(little_field(), workshop)
+        runs = Runs(make_scenario(LITTLE), workshop)
         assert not runs.reach(RUNS)
         kept = runs.table(RUNS)
     assert "ended 3 times" in runs.stopped
@@ -116,7 +116,7 @@ def test_there_are_no_more_workers_than_batches(pool, monkeypatch, workers, runs
     monkeypatch.setattr(batches, "BATCH_SECONDS", 0.0)
     made = batches.executors.pool
     monkeypatch.setattr(batches.executors, "pool", lambda number: asked.append(number) or made(number))
-    do_runs(little_field(), runs, workers=workers)
+    do_runs(make_scenario(LITTLE), runs, workers=workers)
     assert asked == [started]
 
 
@@ -136,13 +136,13 @@ def test_a_worker_that_is_killed_between_two_batches_changes_no_number(alone, sm
             killed.append(done)
             time.sleep(0.5)  # until the pool has noticed
 
-    table = do_runs(little_field(), RUNS, workers=2, progress=told)
+    table = do_runs(make_scenario(LITTLE), RUNS, workers=2, progress=told)
     assert killed
     pd.testing.assert_frame_equal(alone, table, check_exact=True)
 
 
 def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
-    reference = do_runs(little_field(), 160, workers=1)
+    reference = do_runs(make_scenario(LITTLE), 160, workers=1)
     over, killed = threading.Event(), []
 
     def killer():
@@ -154,7 +154,7 @@ def test_a_worker_that_is_killed_at_any_moment_changes_no_number(small_batches):
     thread = threading.Thread(target=killer)
     thread.start()
     try:
-        table = do_runs(little_field(), 160, workers=2)
+        table = do_runs(make_scenario(LITTLE), 160, workers=2)
     finally:
         over.set()
         thread.join()
@@ -236,7 +236,7 @@ def test_ctrl_c_keeps_the_runs_that_are_done(tmp_path, workers):
         "    table.to_pickle(sys.argv[3])\n"
         "    print('kept', len(table), flush=True)\n"
     )
-    (tmp_path / "field.toml").write_text(TEXT)
+    (tmp_path / "field.toml").write_text(LITTLE)
     root = str(Path(batches.__file__).parents[2])
     arguments = [sys.executable, str(script), str(tmp_path / "field.toml"), str(workers), str(tmp_path / "kept.pickle")]
     environment = {**os.environ, "PYTHONPATH": root}
@@ -255,5 +255,5 @@ def test_ctrl_c_keeps_the_runs_that_are_done(tmp_path, workers):
     kept = pd.read_pickle(tmp_path / "kept.pickle")
     assert told[-1] <= len(kept) < 1_000_000
     assert f"kept {len(kept)}" in out
-    reference = do_runs(little_field(), int(kept["run"].max()) + 1, workers=1)
+    reference = do_runs(make_scenario(LITTLE), int(kept["run"].max()) + 1, workers=1)
     pd.testing.assert_frame_equal(reference[reference["run"].isin(kept["run"])].reset_index(drop=True), kept)

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from little_field import TEXT, little_field
+from scenarios import LITTLE, make_scenario
 
 import simulation
 from simulation.replicate import identity
@@ -52,18 +52,19 @@ def test_only_an_edit_that_can_change_a_run_makes_another_program(tmp_path):
     ("was", "is_now"), [('"120 ft"', '"122 ft"'), ("people = 14", "people = 15"), ("Little field", "Small field")]
 )
 def test_another_scenario_has_another_hash(was, is_now):
-    assert scenario_hash(parse_scenario(TEXT.replace(was, is_now))) != scenario_hash(little_field())
+    assert scenario_hash(parse_scenario(LITTLE.replace(was, is_now))) != scenario_hash(make_scenario(LITTLE))
 
 
 def test_how_a_scenario_is_written_down_and_its_seed_do_not_make_it_another():
-    same = TEXT.replace('"120 ft"', '"40 yd"').replace("seed = 31", "seed = 5 # another one")
-    assert scenario_hash(parse_scenario(same, "elsewhere.toml")) == scenario_hash(little_field())
+    same = LITTLE.replace('"120 ft"', '"40 yd"').replace("seed = 31", "seed = 5 # another one")
+    assert scenario_hash(parse_scenario(same, "elsewhere.toml")) == scenario_hash(make_scenario(LITTLE))
 
 
 def test_the_key_holds_every_part():
-    one = Identity.of(little_field(), 31, "random")
-    assert one.key == Identity.of(little_field(), 31, "random").key
-    assert len({one.key, Identity.of(little_field(), 32, "random").key, Identity.of(little_field(), 31, "lhs").key}) == 3
+    hows = ((31, "random"), (31, "random"), (32, "random"), (31, "lhs"))
+    one, again, seed, sampling = (Identity.of(make_scenario(LITTLE), *how).key for how in hows)
+    assert one == again
+    assert len({one, seed, sampling}) == 3
 
 
 def test_versions_name_python_and_every_library_that_numbers_pass_through():

@@ -3,8 +3,8 @@
 import struct
 
 import pytest
-from forged_stores import forge_manifest, forge_record
-from little_field import TEXT, little_field
+from real_runs import forge_manifest, forge_record
+from scenarios import LITTLE, make_scenario
 
 from simulation.replicate import Store, StoreError, do_runs, repeating
 from simulation.replicate.repeating import find_study, repeat
@@ -14,7 +14,7 @@ from simulation.scenario import parse_scenario
 
 @pytest.fixture
 def kept(tmp_path):
-    do_runs(little_field(), 8, workers=1, folder=tmp_path)
+    do_runs(make_scenario(LITTLE), 8, workers=1, folder=tmp_path)
     return tmp_path
 
 
@@ -72,20 +72,20 @@ def test_what_has_changed_since_is_named(kept, monkeypatch):
 
 def test_scenario_and_data_files_are_read_from_the_store(tmp_path):
     (tmp_path / "places.csv").write_text("s\n40\n50\n")
-    measured = TEXT.replace("[weather]", '[laying]\nplace = { data = "places.csv", unit = "s" }\n[weather]')
+    measured = LITTLE.replace("[weather]", '[laying]\nplace = { data = "places.csv", unit = "s" }\n[weather]')
     do_runs(parse_scenario(measured, folder=tmp_path), 3, seed=9, sampling="lhs", workers=1, folder=tmp_path)
     (tmp_path / "places.csv").unlink()
     assert repeat(tmp_path, workers=1).agrees
 
 
 def test_a_run_that_a_program_changed_is_said_to_have_another_scenario(tmp_path):
-    changed = little_field().model_copy(update={"horizon": 900.0})
+    changed = make_scenario(LITTLE).model_copy(update={"horizon": 900.0})
     do_runs(changed, 2, workers=1, folder=tmp_path)
     assert "scenario" in repeat(tmp_path, workers=1).changed
 
 
 def test_runs_are_found_by_folder_and_number(kept):
-    do_runs(little_field(), 2, seed=7, workers=1, folder=kept)
+    do_runs(make_scenario(LITTLE), 2, seed=7, workers=1, folder=kept)
     assert find_study(str(kept)) == (kept, None)
     assert find_study(f"{kept}/1") == (kept, 1)
     assert repeat(kept, workers=1).manifest.identity.seed == 7

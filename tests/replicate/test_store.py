@@ -13,10 +13,10 @@ from datetime import UTC, datetime, timedelta
 
 import pandas as pd
 import pytest
-from forged_stores import forge_run
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from little_field import TEXT, little_field
+from real_runs import forge_run
+from scenarios import LITTLE, make_scenario
 
 from simulation.replicate import Runs, Store, StoreError, Workshop, batches, do_runs
 from simulation.replicate.identity import Identity
@@ -31,7 +31,7 @@ def record(*numbers):
 
 
 def identity(**other):
-    return replace(Identity.of(little_field(), 31, "random"), **other)
+    return replace(Identity.of(make_scenario(LITTLE), 31, "random"), **other)
 
 
 @pytest.fixture
@@ -41,7 +41,7 @@ def store(tmp_path):
 
 
 def begun(store, **other):
-    return store.study_of(identity(**other), little_field(), COLUMNS)
+    return store.study_of(identity(**other), make_scenario(LITTLE), COLUMNS)
 
 
 @settings(deadline=None)  # the first one looks the versions of the libraries up
@@ -61,7 +61,7 @@ def test_what_one_process_stored_another_reads(store, tmp_path):
         assert [number for number, _ in other.records(study, first=2)] == [3]
         (kept,) = other.manifests()
         assert (kept.runs, kept.seconds, kept.title, kept.columns) == (2, 0.5, "Little field", COLUMNS)
-        assert kept.scenario() == little_field()
+        assert kept.scenario() == make_scenario(LITTLE)
 
 
 def test_a_run_that_is_there_stays_as_it_was(store):
@@ -133,7 +133,7 @@ def test_a_store_of_a_later_layout_is_refused_and_left_alone(tmp_path):
 @pytest.fixture
 def filled(tmp_path):
     with Store(tmp_path) as opened:
-        study = opened.study_of(identity(), little_field(), [f"number {place}" for place in range(101)])
+        study = opened.study_of(identity(), make_scenario(LITTLE), [f"number {place}" for place in range(101)])
         opened.add(study, range(400), [record(float(number), *range(100)) for number in range(400)], 1.0)
     return tmp_path / FILE
 
@@ -398,18 +398,18 @@ def nobody_runs(monkeypatch):
 
 
 def test_kept_runs_are_not_done_again(tmp_path, request):
-    whole = do_runs(little_field(), 30, workers=1)
-    first = do_runs(little_field(), 12, workers=1, folder=tmp_path)
-    more = do_runs(little_field(), 30, workers=1, folder=tmp_path)
+    whole = do_runs(make_scenario(LITTLE), 30, workers=1)
+    first = do_runs(make_scenario(LITTLE), 12, workers=1, folder=tmp_path)
+    more = do_runs(make_scenario(LITTLE), 30, workers=1, folder=tmp_path)
     pd.testing.assert_frame_equal(first, whole.head(12), check_exact=True)
     pd.testing.assert_frame_equal(more, whole, check_exact=True)
     request.getfixturevalue("nobody_runs")
-    pd.testing.assert_frame_equal(do_runs(little_field(), 30, folder=tmp_path), whole, check_exact=True)
-    pd.testing.assert_frame_equal(do_runs(little_field(), 7, folder=tmp_path), whole.head(7), check_exact=True)
+    pd.testing.assert_frame_equal(do_runs(make_scenario(LITTLE), 30, folder=tmp_path), whole, check_exact=True)
+    pd.testing.assert_frame_equal(do_runs(make_scenario(LITTLE), 7, folder=tmp_path), whole.head(7), check_exact=True)
 
 
 def test_a_clock_that_runs_backwards_changes_no_number(tmp_path, monkeypatch):
-    whole = do_runs(little_field(), 20, workers=1)
+    whole = do_runs(make_scenario(LITTLE), 20, workers=1)
     hours = iter(range(1000))
 
     def earlier():
@@ -418,22 +418,22 @@ def test_a_clock_that_runs_backwards_changes_no_number(tmp_path, monkeypatch):
     monkeypatch.setattr("simulation.replicate.store.moment", earlier)
     monkeypatch.setattr("simulation.replicate.manifest.moment", earlier)
     for count in (8, 20):
-        found = do_runs(little_field(), count, workers=1, folder=tmp_path)
+        found = do_runs(make_scenario(LITTLE), count, workers=1, folder=tmp_path)
         pd.testing.assert_frame_equal(found, whole.head(count), check_exact=True)
 
 
 def test_gaps_that_an_interrupt_left_are_filled(tmp_path):
-    whole = do_runs(little_field(), 20, workers=1)
+    whole = do_runs(make_scenario(LITTLE), 20, workers=1)
     with Workshop(tmp_path, workers=1) as workshop:
-        runs = Runs(little_field(), workshop)
+        runs = Runs(make_scenario(LITTLE), workshop)
         for batch in runs._batches.do(runs._order, [0, 1, 2, 9, 14]):
             runs._store.add(runs.study, batch.numbers, batch.records, batch.seconds)
-    pd.testing.assert_frame_equal(do_runs(little_field(), 20, workers=1, folder=tmp_path), whole, check_exact=True)
+    pd.testing.assert_frame_equal(do_runs(make_scenario(LITTLE), 20, workers=1, folder=tmp_path), whole, check_exact=True)
 
 
 def test_a_changed_scenario_or_data_file_begins_a_run_beside(tmp_path):
-    measured = TEXT.replace("[weather]", '[laying]\nplace = { data = "places.csv", unit = "s" }\n[weather]')
-    for content, text in (("s\n40\n50\n", measured), ("s\n40\n51\n", measured), ("s\n40\n51\n", TEXT)):
+    measured = LITTLE.replace("[weather]", '[laying]\nplace = { data = "places.csv", unit = "s" }\n[weather]')
+    for content, text in (("s\n40\n50\n", measured), ("s\n40\n51\n", measured), ("s\n40\n51\n", LITTLE)):
         (tmp_path / "places.csv").write_text(content)
         do_runs(parse_scenario(text, folder=tmp_path), 2, workers=1, folder=tmp_path)
     with Store(tmp_path, reading=True) as kept:

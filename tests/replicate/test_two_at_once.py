@@ -4,10 +4,10 @@ import json
 import sys
 
 import pytest
-from little_field import TEXT
 from noted_batches import __file__ as noted_batches
 from noted_batches import read_notes
 from real_runs import FEW, MANY, REPORT, Run, forecast, here, kept, names_in, numbers_of, scenario_in, undisturbed
+from scenarios import LITTLE
 
 from simulation.replicate import Store
 from simulation.replicate.store import FILE
@@ -48,11 +48,11 @@ def test_two_on_the_same_run_share_the_work_and_come_to_the_same(tmp_path):
 
 @pytest.mark.slow
 def test_two_scenarios_at_once_are_two_runs_in_one_folder(tmp_path):
-    other = TEXT.replace("people = 14", "people = 16")
+    other = LITTLE.replace("people = 14", "people = 16")
     out = tmp_path / "out"
     runs = [
         Run(tmp_path, *forecast(scenario_in(tmp_path, text, name), out, FEW))
-        for text, name in ((TEXT, "one.toml"), (other, "other.toml"))
+        for text, name in ((LITTLE, "one.toml"), (other, "other.toml"))
     ]
     reference = [undisturbed(FEW), undisturbed(FEW, other)]
     for run, alone in zip(runs, reference, strict=True):

@@ -6,7 +6,7 @@ import sys
 import tracemalloc
 from pathlib import Path
 
-from little_field import little_field
+from scenarios import LITTLE, make_scenario
 
 from simulation.construction import compile_plan
 from simulation.replicate import worker
@@ -28,7 +28,7 @@ def memory(plan, runs):
 
 
 def test_memory_does_not_grow_with_the_number_of_runs():
-    plan = compile_plan(little_field())
+    plan = compile_plan(make_scenario(LITTLE))
     do_batch_of_runs(plan, range(5))
     few, many = memory(plan, 20), memory(plan, 100)
     assert many[0] - few[0] < 100_000
@@ -37,7 +37,7 @@ def test_memory_does_not_grow_with_the_number_of_runs():
 
 
 def test_the_collector_is_on_again_after_a_batch_if_it_was_on():
-    plan = compile_plan(little_field())
+    plan = compile_plan(make_scenario(LITTLE))
     assert gc.isenabled()
     do_batch_of_runs(plan, range(2))
     assert gc.isenabled()
@@ -50,7 +50,7 @@ def test_the_collector_is_on_again_after_a_batch_if_it_was_on():
 
 
 def test_runs_are_the_same_one_by_one_and_in_a_batch_in_any_order():
-    plan = compile_plan(little_field())
+    plan = compile_plan(make_scenario(LITTLE))
     batch = do_batch_of_runs(plan, [4, 2, 9])
     assert batch == [do_batch_of_runs(plan, [number])[0] for number in (4, 2, 9)]
 

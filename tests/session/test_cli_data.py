@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.cli import app
 

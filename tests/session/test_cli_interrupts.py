@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 import simulation
 from simulation import cli

@@ -1,7 +1,7 @@
 """Does no command replace what somebody else keeps under a name of its files, and is that said before the first run?"""
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.present.own_files import RECORD
 from simulation.replicate.store import FILE

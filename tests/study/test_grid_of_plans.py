@@ -3,12 +3,12 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from long_strip import STRIP
+from scenarios import LONG_STRIP
 
 from simulation.scenario import ScenarioError, parse_scenario, read_team, read_variation
 from simulation.study.variations import AS_WRITTEN, MOST_PLANS, variations
 
-FIELD = parse_scenario(STRIP)
+FIELD = parse_scenario(LONG_STRIP)
 
 
 def plans_of(*vary, crews=(), **given):

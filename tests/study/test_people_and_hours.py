@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from shifted_crews import SHIFTED
+from scenarios import SHIFTED
 
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
 from simulation.scenario.tables.people import Shift

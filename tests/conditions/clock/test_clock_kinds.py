@@ -1,7 +1,7 @@
 """Which clock each kind of work goes by: its shift, its light, its weather; and which kinds share one."""
 
 import pytest
-from short_strip import LEAST
+from scenarios import LEAST
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, Sky, WorkClock, clock_plans, make_chain, make_clocks

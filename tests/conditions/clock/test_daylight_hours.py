@@ -10,7 +10,7 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 import pytest
-from short_strip import LEAST
+from scenarios import LEAST
 
 from simulation.conditions import clock_plans, daylight, sun_up
 from simulation.scenario import parse_scenario

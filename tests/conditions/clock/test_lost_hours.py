@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from invented_skies import Invented, any_sky
+from skies import Invented, any_sky
 
 from simulation.conditions import ClockPlan, WorkClock, clock_plans, sky_plan
 from simulation.conditions.clock.lost_hours import AT_WORK, hours_of_caution, list_months, lost_hours, tally, water_of_shifts

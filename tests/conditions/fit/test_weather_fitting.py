@@ -5,9 +5,9 @@ from datetime import datetime
 
 import numpy as np
 import pytest
-from drawn_weather import every, hours_of, sky, wet_hours
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from skies import every, hours_of, sky, wet_hours
 
 from simulation.conditions.fit.fitting import fit, fit_chain
 from simulation.conditions.sky.climate import chain_of_climate, chain_of_days

@@ -6,9 +6,9 @@ from datetime import datetime
 
 import numpy as np
 import pytest
-from drawn_weather import every, hours_of, sky, wet_hours
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from skies import every, hours_of, sky, wet_hours
 
 from simulation.chance import Streams
 from simulation.conditions import Chain, HourlySky, Sky, SkyPlan

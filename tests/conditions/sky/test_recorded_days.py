@@ -4,9 +4,9 @@ from datetime import datetime, timedelta
 
 import numpy as np
 import pytest
-from drawn_weather import SPRING, every, hours_of, sky, wet_hours
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from skies import SPRING, every, hours_of, sky, wet_hours
 
 from simulation.conditions.sky.day_hours import DayHours
 from simulation.conditions.sky.recorded_days import RecordedDays

@@ -4,9 +4,9 @@ from datetime import datetime, timedelta
 
 import numpy as np
 import pytest
-from drawn_weather import hours_of, sky, wet_hours
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from skies import hours_of, sky, wet_hours
 
 from simulation.conditions.sky.recorded import WINDOW, Recorded
 

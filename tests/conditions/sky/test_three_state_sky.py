@@ -6,9 +6,9 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from drawn_weather import every, sky, wet_hours
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from skies import every, sky, wet_hours
 
 from simulation.conditions.sky.three_states import ThreeStates
 

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from invented_skies import Invented, any_sky
+from skies import Invented, any_sky
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, WorkClock, lay_out

@@ -4,7 +4,8 @@ import itertools
 import math
 
 import pytest
-from small_scenarios import kind, run, steps, strip
+from scenarios import strip
+from small_runs import kind, run, steps
 
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, NUMBER, START, WORK
 from simulation.construction.trace.record import columns, make_record

@@ -5,7 +5,8 @@ from collections import Counter, defaultdict
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, run, scenarios, steps
 
 from simulation.construction.actors.delivery import next_day
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, LOAD, NUMBER, START, WORK

@@ -6,7 +6,8 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import examples, kind, run, steps, strip
+from scenarios import strip
+from small_runs import examples, kind, run, steps
 
 from simulation.construction.actors.attendance import Attendance
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, NUMBER, START, WORK

@@ -4,7 +4,8 @@ import math
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, run, scenarios, steps
 
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FEED, KIND, MOVE, NUMBER, REPAIR, START, UNLOAD, WORK
 

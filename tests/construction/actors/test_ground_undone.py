@@ -6,7 +6,8 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import examples, kind, run, steps, strip
+from scenarios import strip
+from small_runs import examples, kind, run, steps
 
 from simulation.conditions.stops.heavy_rain import HeavyRain
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, NUMBER, START, WORK

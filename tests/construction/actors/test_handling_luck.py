@@ -3,7 +3,8 @@
 import statistics
 
 import pytest
-from small_scenarios import run, steps, strip
+from scenarios import strip
+from small_runs import run, steps
 
 from simulation.construction.plan.steps import WORK
 

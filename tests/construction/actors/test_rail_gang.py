@@ -1,8 +1,9 @@
 """Does the rail gang keep ahead of the mats, and what holds the laying edge up where it does not?"""
 
 import pytest
-from railed import railed
-from small_scenarios import plan_of, run, steps, strip, written
+from fields import railed
+from scenarios import strip, written
+from small_runs import plan_of, run, steps
 
 from simulation.construction.plan.steps import BECAUSE, EDGE, END, KIND, KINDS, NUMBER, START, WORK
 from simulation.construction.trace.chain import hours_by_cause

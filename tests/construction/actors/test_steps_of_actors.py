@@ -5,7 +5,8 @@ from collections import defaultdict
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, run, scenarios, steps
 
 from simulation.construction.plan.steps import ACTOR, END, KIND, KINDS, START
 

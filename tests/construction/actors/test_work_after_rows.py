@@ -1,7 +1,8 @@
 """Is a milestone closed only when ramps are backfilled and tie-downs drilled, and what does that cost?"""
 
 import pytest
-from small_scenarios import plan_of, run, steps, strip
+from scenarios import strip
+from small_runs import plan_of, run, steps
 
 from simulation.construction.plan.steps import BECAUSE, END, NUMBER, START, WORK
 from simulation.construction.trace.chain import hours_by_cause

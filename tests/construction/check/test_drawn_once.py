@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from small_scenarios import strip, written
+from scenarios import strip, written
 
 from simulation.construction import run_once, trial_warnings
 from simulation.scenario import parse_scenario

@@ -1,7 +1,7 @@
 """Which clearance, ramp or gap should a planner look at again, although it is legal?"""
 
 import pytest
-from small_scenarios import strip, written
+from scenarios import strip, written
 
 from simulation.construction import find_warnings
 from simulation.scenario import load_scenario, parse_scenario, shipped

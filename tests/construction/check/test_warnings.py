@@ -3,7 +3,8 @@
 from datetime import datetime
 
 import pytest
-from small_scenarios import run, steps, strip, written
+from scenarios import strip, written
+from small_runs import run, steps
 
 from simulation.construction import find_warnings
 from simulation.construction.plan.steps import ACTOR

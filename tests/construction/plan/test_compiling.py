@@ -4,7 +4,8 @@ import pickle
 import re
 
 import pytest
-from small_scenarios import plan_of, strip, written
+from scenarios import strip, written
+from small_runs import plan_of
 
 from simulation.conditions import lay_out
 from simulation.scenario import ScenarioError, parse_scenario

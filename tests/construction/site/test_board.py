@@ -2,7 +2,8 @@
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, kind, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, kind, run, scenarios, steps
 
 from simulation.construction.plan.steps import BECAUSE, EDGE, END, FEED, KIND, NUMBER, START, UNLOAD
 from simulation.construction.site.board import Board

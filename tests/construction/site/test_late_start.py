@@ -5,7 +5,8 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import examples, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, run, scenarios, steps
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, START, WORK

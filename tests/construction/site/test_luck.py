@@ -2,7 +2,8 @@
 
 import numpy as np
 import pytest
-from small_scenarios import plan_of, strip
+from scenarios import strip
+from small_runs import plan_of
 
 from simulation.chance import Streams, draw_levels
 from simulation.construction import simulate

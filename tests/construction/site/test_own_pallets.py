@@ -1,8 +1,9 @@
 """What holds a laying edge up whose key strips, or a rail whose sections, come late on pallets of their own?"""
 
 import pytest
-from railed import railed
-from small_scenarios import plan_of, run, steps, strip, written
+from fields import railed
+from scenarios import strip, written
+from small_runs import plan_of, run, steps
 
 from simulation.construction.plan.steps import BECAUSE, END, NUMBER, START
 from simulation.construction.trace.chain import hours_by_cause

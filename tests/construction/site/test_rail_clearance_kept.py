@@ -3,10 +3,11 @@
 import math
 
 import pytest
+from fields import railed
 from hypothesis import given
 from hypothesis import strategies as st
-from railed import railed
-from small_scenarios import examples, run, steps, written
+from scenarios import written
+from small_runs import examples, run, steps
 
 from simulation.construction.plan.plan_parts import RailPlan
 from simulation.construction.plan.steps import BECAUSE, END, NUMBER, START, WORK

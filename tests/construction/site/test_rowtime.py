@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import examples, plan_of, strip
+from scenarios import strip
+from small_runs import examples, plan_of
 
 from simulation.construction.plan.plan import AreaPlan, LayingPlan
 from simulation.construction.site.rowtime import RowLuck, best_split, learned, row_hours

@@ -5,7 +5,8 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import examples, kind, run, steps, strip
+from scenarios import strip
+from small_runs import examples, kind, run, steps
 
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, KINDS, NUMBER, START, WORK
 from simulation.construction.site.shift_handover import away

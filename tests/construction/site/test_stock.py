@@ -2,7 +2,8 @@
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, run, scenarios, steps
 
 from simulation.construction.plan.steps import END, NUMBER, START
 from simulation.construction.trace.record import columns, make_record

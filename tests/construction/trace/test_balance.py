@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import examples, plan_of, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, plan_of, run, scenarios, steps
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, FEED, KIND, NUMBER, REPAIR, ROW, START

@@ -5,7 +5,8 @@ from types import SimpleNamespace
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, kind, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, kind, run, scenarios, steps
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, Sky, WorkClock

@@ -4,7 +4,8 @@ import math
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, kind, run, scenarios, steps, strip, written
+from scenarios import strip, written
+from small_runs import examples, kind, run, scenarios, steps
 
 from simulation import run_once
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, START

@@ -1,7 +1,7 @@
 """What binds a field is named, and what one more of it would buy is what a pencil says."""
 
 import pytest
-from bound_fields import bound, by_crew, by_forklift, by_haul, by_rain
+from fields import bound, by_crew, by_forklift, by_haul, by_rain
 
 from simulation.questions.bottlenecks.ideas import Kind
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, warning_lines
@@ -69,7 +69,9 @@ def test_where_the_crew_binds_a_tenth_of_each_of_its_times_is_what_is_bought():
 
 
 def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle():
-    found = bottlenecks(by_crew(start="centre-out", key_strip="0 s", people="30"), RunContext(runs=RUNS, workers=1))
+    found = bottlenecks(
+        by_crew({"key_strip": "0 s"}, area={"start": "centre-out"}, crew={"people": 30}), RunContext(runs=RUNS, workers=1)
+    )
     assert found.tried[0].what_if.name == "one more crew of 30 like red"
     assert gains(found)["one more crew of 30 like red"].value == pytest.approx(156 * 60 / 13 / 3600, **ABOUT)
     # Ten more people in the only crew make 18 teams of its 13, for all 312 mats.
@@ -78,7 +80,9 @@ def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle(
 
 
 def test_a_second_crew_that_waits_for_the_same_forklift_buys_nothing():
-    found = bottlenecks(bound(start="centre-out", forklifts='count = 1\nhandle = "3 min"'), RunContext(runs=RUNS, workers=1))
+    found = bottlenecks(
+        bound(area={"start": "centre-out"}, forklifts={"count": 1, "handle": "3 min"}), RunContext(runs=RUNS, workers=1)
+    )
     assert gains(found)["one more crew of 12 like red"].value < 1e-3
     assert gains(found)["one more forklift"].value == pytest.approx(1.2, **ABOUT)
 
@@ -99,7 +103,7 @@ def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
 
 def test_on_a_edge_that_is_full_more_people_buy_nothing_and_it_is_said():
     # One row at a time takes all its mats one after the other, whoever stands by.
-    found = bottlenecks(by_crew(rows_in_work="1", people="40"), RunContext(runs=RUNS, workers=1))
+    found = bottlenecks(by_crew({"rows_in_work": 1}, crew={"people": 40}), RunContext(runs=RUNS, workers=1))
     people = named(found, "10 more people in the crews")
     assert people.identical
     assert not people.earlier_p80.measurable
@@ -173,7 +177,7 @@ def test_a_number_of_runs_out_of_range_is_refused(run_count):
 
 
 def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_are_paired(tmp_path):
-    scenario = by_crew(laying='pick_up = "20 s"\nplace = { p10 = "20 s", p90 = "90 s" }')
+    scenario = by_crew({"place": {"p10": "20 s", "p90": "90 s"}})
     told = forecast(scenario, RunContext(runs=60, workers=1, deadline="10 h", folder=tmp_path))
     found = bottlenecks(scenario, RunContext(runs=20, workers=1, deadline="10 h", folder=tmp_path))
     alone = bottlenecks(scenario, RunContext(runs=20, workers=1, deadline="10 h"))

@@ -4,7 +4,7 @@ import math
 
 import pandas as pd
 import pytest
-from bound_fields import by_crew
+from fields import by_crew
 
 from simulation.construction import columns, compile_plan, run_once
 from simulation.construction.plan.steps import KINDS

@@ -1,7 +1,7 @@
 """What can be tried in a scenario, and what is left out of it with which reason?"""
 
 import pytest
-from bound_fields import TRUCK, bound
+from fields import TRUCK, bound
 
 from simulation.construction import run_once
 from simulation.questions.bottlenecks.ideas import HALF_MATS_SHORT, governed_by_half_mats
@@ -82,14 +82,13 @@ def test_what_a_scenario_does_not_have_is_left_out_with_the_reason():
 
 def test_a_change_that_is_refused_is_left_out_with_what_is_wrong():
     # There cannot be more forklifts than so many.
-    scenario = bound(forklifts="count = 200")
+    scenario = bound(forklifts={"count": 200})
     assert "forklifts.count" in left_out(scenario)["one more forklift"]
 
 
 def test_every_fleet_and_every_timetable_is_tried():
-    fleets = TRUCK.format(count=1, more="") + TRUCK.format(count=3, more="")
-    flights = '[[supply.flights]]\npallets = 12\nevery = "10 h"\n'
-    found = by_name(bound(supply="on_hand = 0\ntotal = 24", more=fleets + flights))
+    flights = [{"pallets": 12, "every": "10 h"}]
+    found = by_name(bound(supply={"on_hand": 0}, supply__trucks=[TRUCK, {**TRUCK, "count": 3}], supply__flights=flights))
     assert [fleet.count for fleet in found["one more truck of fleet 2"].scenario.supply.trucks] == [1, 4]
     assert found["10 % less time between flights"].scenario.supply.flights[0].every == pytest.approx(9.0)
     way = found["haul 10 % shorter both ways"].scenario.supply.trucks[1]
@@ -97,8 +96,8 @@ def test_every_fleet_and_every_timetable_is_tried():
 
 
 def test_lights_are_tried_where_somebody_is_on_shift_in_the_dark_and_so_is_each_shift_of_its_own():
-    night = '[site]\nlatitude = 31.4\nlongitude = -30.0\nutc_offset = "-2 h"\n[shifts.laying]\nhours = ["16:00-02:00"]\n'
-    found = by_name(bound(more=night))
+    site = {"latitude": 31.4, "longitude": -30.0, "utc_offset": "-2 h"}
+    found = by_name(bound(site=site, shifts__laying={"hours": ["16:00-02:00"]}))
     assert "lights on shift" in found
     lit = found["lights on shift"].scenario.shifts
     assert lit.all.lighting and lit.laying.lighting and lit.laying.hours == ((16.0, 26.0),)
@@ -142,8 +141,8 @@ def test_more_half_mats_on_a_pallet_are_tried_where_edges_wait_for_half_mats_alt
 
 
 def test_without_weather_nothing_that_asks_for_it_is_left():
-    wind = '[weather.wind]\nunit = "mph"\nmean = 12\n[stops.laying]\nwind = "15 mph"\nrain = "any"\n'
-    weather = '[weather]\nwet_spell = "4 h"\ndry_spell = "40 h"\n'
-    found = by_name(bound(more=weather + wind))["no rain, wind, heat or cold"].scenario
+    weather = {"wet_spell": "4 h", "dry_spell": "40 h", "wind": {"unit": "mph", "mean": 12}}
+    scenario = bound(weather=weather, stops__laying={"wind": "15 mph", "rain": "any"})
+    found = by_name(scenario)["no rain, wind, heat or cold"].scenario
     assert found.weather.model == "none"
     assert found.stops.laying is None

@@ -4,7 +4,7 @@ import json
 import re
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 ALONE = ("--no-measures", "--no-compare", "--no-grid", "--workers", 1)
 

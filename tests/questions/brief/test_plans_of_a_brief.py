@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.field import take_off
 from simulation.questions.brief.answer import answer_page

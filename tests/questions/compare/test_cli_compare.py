@@ -4,7 +4,7 @@ import csv
 import json
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.present.own_files import RECORD
 from simulation.session import session

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from long_strip import STRIP
+from scenarios import LONG_STRIP
 
 from simulation.questions.compare.study import Verdict, compare, compared_with
 from simulation.scenario import parse_scenario, read_team, read_variation
@@ -17,7 +17,7 @@ from simulation.study.variations import AS_WRITTEN, variations
 
 @pytest.fixture(scope="module")
 def strip():
-    return parse_scenario(STRIP)
+    return parse_scenario(LONG_STRIP)
 
 
 def test_no_difference_is_measured_of_a_forklift_that_is_not_needed(strip):

@@ -8,8 +8,7 @@ from dataclasses import replace
 
 import matplotlib
 import pytest
-from compared_plans import PLANS, comparison
-from invented_runs import TWO_AREAS, invented_scenario
+from invented_runs import PLANS, TWO_AREAS, comparison, invented_scenario
 from matplotlib.text import Text
 from rich.console import Console
 

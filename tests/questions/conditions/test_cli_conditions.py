@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 
 @pytest.fixture(autouse=True)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shifted_crews import SHIFTED
+from scenarios import SHIFTED
 
 from simulation import run_once
 from simulation.questions.conditions.season_hours import draw_hours

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.questions.conditions.study import expected_losses
 from simulation.scenario import parse_scenario

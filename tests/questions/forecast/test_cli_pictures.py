@@ -1,6 +1,6 @@
 """`keystrip forecast --pictures`: more pictures beside the S-curve."""
 
-from short_strip import SHORT
+from scenarios import SHORT
 
 SAID = ("progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 

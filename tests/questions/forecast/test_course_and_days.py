@@ -4,9 +4,8 @@ import math
 from itertools import pairwise
 
 import pytest
-from drawn_forecasts import CASES, drawn_forecast
-from shifted_crews import SHIFTED
-from small_scenarios import strip, written
+from drawn_fields import CASES, drawn_forecast
+from scenarios import SHIFTED, strip, written
 
 from simulation import forecast, run_once
 from simulation.construction import compile_plan, simulate

@@ -1,7 +1,7 @@
 """The three pictures of where time goes: their bars and lines are the means and quantiles of the runs."""
 
 import pytest
-from drawn_forecasts import drawn_forecast
+from drawn_fields import drawn_forecast
 from words_on_pictures import drawn, text_of
 
 from simulation.construction.trace.chain import of_calendar

@@ -6,7 +6,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from drawn_forecasts import drawn_forecast
+from drawn_fields import drawn_forecast
 from matplotlib.patches import Polygon
 from words_on_pictures import drawn, text_of
 

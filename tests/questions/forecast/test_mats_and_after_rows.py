@@ -3,7 +3,7 @@
 from functools import cache
 
 import pytest
-from drawn_forecasts import drawn_forecast
+from drawn_fields import drawn_forecast
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END, SWEEP

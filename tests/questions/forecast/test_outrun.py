@@ -5,7 +5,8 @@ import math
 import pandas as pd
 import pytest
 from hypothesis import given
-from small_scenarios import examples, run, scenarios, strip
+from scenarios import strip
+from small_runs import examples, run, scenarios
 
 from simulation.construction.plan.steps import END, KIND, NUMBER, ROW
 from simulation.construction.trace.record import columns, make_record

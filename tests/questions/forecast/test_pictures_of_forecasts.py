@@ -7,7 +7,7 @@ from functools import cache
 import matplotlib
 import numpy as np
 import pytest
-from drawn_forecasts import CASES, SCRIPT, drawn_forecast
+from drawn_fields import CASES, SCRIPT, drawn_forecast
 from words_on_pictures import assert_readable, drawn
 
 from simulation.present.figure import STYLE

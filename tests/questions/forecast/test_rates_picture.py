@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from drawn_forecasts import drawn_forecast
+from drawn_fields import drawn_forecast
 from words_on_pictures import text_of
 
 from simulation.questions.forecast.drawn.rates import describe_forecast_rates, draw_forecast_rates

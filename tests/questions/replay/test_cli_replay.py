@@ -1,7 +1,7 @@
 """`keystrip replay` from the outside: which run, which file, and one line for what cannot be."""
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.questions.forecast.typical_run import typical_run
 from simulation.scenario import parse_scenario

@@ -3,8 +3,8 @@
 from functools import cache
 
 import pytest
-from railed import railed
-from small_scenarios import parse_scenario, written
+from fields import railed
+from scenarios import written
 
 from simulation.construction import run_once
 from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND, KINDS, NUMBER, RAIL, START
@@ -12,6 +12,7 @@ from simulation.questions.replay import words
 from simulation.questions.replay.activities import CLOCKS
 from simulation.questions.replay.page import make_record
 from simulation.questions.replay.study import make_replay
+from simulation.scenario import parse_scenario
 
 STANDS = {"count": 3, "tie_downs": 4, "holes": 1, "drill": "15 min"}
 

@@ -4,8 +4,8 @@ import shutil
 import subprocess
 
 import pytest
+from drawn_fields import replay
 from PIL import Image
-from replayed import replay
 
 from simulation.present.own_files import RECORD
 from simulation.questions.replay import files as replay_files

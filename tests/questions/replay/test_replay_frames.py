@@ -4,7 +4,8 @@ import math
 
 import pytest
 from hypothesis import given
-from small_scenarios import examples, scenarios, strip, written
+from scenarios import strip, written
+from small_runs import examples, scenarios
 
 from simulation.construction import run_once
 from simulation.construction.plan.steps import FEED, KIND, KINDS, UNLOAD

@@ -5,7 +5,7 @@ import re
 
 import pytest
 from browser import check_access, contrast, opened
-from replayed import EVIL, replay
+from drawn_fields import EVIL, replay
 
 from simulation.present.page import as_data
 from simulation.questions.replay.files import write_replay

@@ -6,9 +6,9 @@ import itertools
 import matplotlib
 import numpy as np
 import pytest
+from drawn_fields import replay
 from matplotlib.collections import PolyCollection
 from matplotlib.text import Text
-from replayed import replay
 from words_on_pictures import assert_readable, words_of
 
 from simulation.present.figure import SMALL, STYLE, lines_within

@@ -1,6 +1,6 @@
 """What is said of an hour of a run is so by its trace: who waits says for what, and why it does not come."""
 
-from small_scenarios import strip, written
+from scenarios import strip, written
 
 from simulation import run_once
 from simulation.construction.plan.steps import END, KIND, KINDS, START

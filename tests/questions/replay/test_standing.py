@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given
-from small_scenarios import examples, run, scenarios, steps, strip
+from scenarios import strip
+from small_runs import examples, run, scenarios, steps
 
 from simulation.construction.plan.steps import END, KIND, MOVE, NUMBER, START, UNLOAD
 from simulation.construction.trace.balance import balances

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 ROOT = Path(__file__).resolve().parents[3]
 LEVELS = '[laying]\nkey_strip = "15 min"\nstarter_key_strip = "45 min"\nconnect = "1 h"\nmove = "15 min"\ndamaged_mats = 0.0\n'

@@ -1,8 +1,8 @@
 """Which levels are one input, and how a planner would write their values."""
 
 import pytest
+from fields import summing
 from scipy.stats import beta
-from summing_strip import summing
 
 from simulation.construction import compile_plan
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW, find_unit, list_inputs, partly_shared

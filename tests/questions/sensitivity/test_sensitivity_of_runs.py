@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from summing_strip import ROWS, summing
+from fields import ROWS, summing
 
 from simulation.construction import compile_plan
 from simulation.questions.sensitivity.level_inputs import list_inputs

@@ -8,8 +8,8 @@ import numpy as np
 import pandas as pd
 import pytest
 from every_key_scenario import every_key
+from fields import summing
 from rich.console import Console
-from summing_strip import summing
 from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation.construction import compile_plan

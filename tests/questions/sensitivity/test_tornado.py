@@ -1,7 +1,7 @@
 """What a known level would change, on a line whose readiness can be written down."""
 
 import pytest
-from summing_strip import ROWS, summing
+from fields import ROWS, summing
 
 from simulation.questions.sensitivity.study import sensitivity
 from simulation.replicate import do_runs

@@ -1,7 +1,7 @@
 """What comes late costs its whole delay where all waits for it, and less where there is slack."""
 
 import pytest
-from bound_fields import TRUCK, bound, by_crew, by_haul
+from fields import TRUCK, bound, by_crew, by_haul
 
 from simulation.questions.slip.delays import delayable_items, read_delays
 from simulation.questions.slip.sentences import slip_lines
@@ -28,10 +28,9 @@ def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_
     )
 
 
-def half_on_hand(more=""):
+def half_on_hand(**more):
     """A crew that lays the 12 pallets on hand in 6.5 hours, while one truck brings the other 12 after three."""
-    truck = TRUCK.format(count=1, more=more)
-    return bound(laying='pick_up = "0 s"\nplace = "10 min"', rows_in_work="50", supply="on_hand = 12\ntotal = 24", more=truck)
+    return bound(laying={"place": "10 min"}, supply={"on_hand": 12}, supply__trucks=[{**TRUCK, **more}])
 
 
 def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
@@ -70,7 +69,7 @@ def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
 
 
 def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
-    found = slip(by_crew(people='12\nfrom = "61 day"'), RunContext(runs=2, workers=1), what=["crew.red"], by="1 day")
+    found = slip(by_crew(crew={"from": "61 day"}), RunContext(runs=2, workers=1), what=["crew.red"], by="1 day")
     assert found.never_there == ("crew red",)
     said = slip_lines(found)
     assert said[0] == "Crew red 1 day late: the 80 % date lies after the last day simulated, as it does without the delay."

@@ -1,8 +1,8 @@
 """Ranges of crews, starts and forklifts, and the teams that they make."""
 
 import pytest
-from shifted_crews import SHIFTED
-from staffed_field import field
+from scenarios import SHIFTED
+from staffed import staffed
 
 from simulation.questions.staffing.candidates import CREWS, MOST_CANDIDATES, OWN_CREWS, list_candidates, read_search, usual_crews
 from simulation.scenario import Change, ScenarioError, Team, parse_scenario, vary
@@ -64,7 +64,7 @@ def test_what_cannot_be_read_is_said_in_one_line(options, line):
 
 
 def test_the_smallest_stand_first_by_people_on_site_then_by_forklifts():
-    found = list_candidates(field(), read_search("1..2x10..12:2", forklifts="1..2"))
+    found = list_candidates(staffed(), read_search("1..2x10..12:2", forklifts="1..2"))
     sizes = [(one.people, one.forklifts) for one in found]
     assert sizes == sorted(sizes)
     # A forklift brings its operators, around the clock two: 12 people and one forklift are as many on site as 10 people and two.
@@ -73,7 +73,7 @@ def test_the_smallest_stand_first_by_people_on_site_then_by_forklifts():
 
 
 def test_each_scenario_has_its_team_start_and_forklifts():
-    (one,) = list_candidates(field(), read_search("2x14", "centre-out", "3"))
+    (one,) = list_candidates(staffed(), read_search("2x14", "centre-out", "3"))
     assert [crew.people for crew in one.scenario.crew] == [14, 14]
     assert one.scenario.area[0].start == "centre-out"
     assert one.scenario.forklifts.count == one.forklifts == 3
@@ -82,15 +82,15 @@ def test_each_scenario_has_its_team_start_and_forklifts():
 
 def test_a_team_too_few_to_carry_a_mat_is_named_in_one_line():
     with pytest.raises(ScenarioError) as raised:
-        list_candidates(field(), read_search("2x3..20"))
+        list_candidates(staffed(), read_search("2x3..20"))
     (line,) = str(raised.value).splitlines()
     assert "team 2x3: crew.red.people: 3 are too few to carry a mat" in line
 
 
 def test_crews_with_hours_of_their_own_keep_them_with_fewer_and_more_people():
     shifted = parse_scenario(SHIFTED)
-    assert (usual_crews(shifted), usual_crews(field())) == (OWN_CREWS, CREWS)
-    assert usual_crews(vary(field(), [Change("crew.red.from", "1 h")])) == CREWS  # one crew is there at one time
+    assert (usual_crews(shifted), usual_crews(staffed())) == (OWN_CREWS, CREWS)
+    assert usual_crews(vary(staffed(), [Change("crew.red.from", "1 h")])) == CREWS  # one crew is there at one time
     found = list_candidates(shifted, read_search(OWN_CREWS))
     assert [one.name for one in found] == [f"own crews at {percent} %" for percent in (50, 75, 100, 125, 150)]
     assert found[2].scenario == shifted

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from staffed_field import field
+from staffed import staffed
 
 from simulation.questions.staffing.more_people import more_people
 from simulation.scenario import Team, vary
@@ -15,7 +15,7 @@ LUCK = np.random.default_rng(2).normal(100.0, 10.0, 200)
 
 
 def outcome(people, hours):
-    scenario = vary(field(), [Team(1, people).instead(field())])
+    scenario = vary(staffed(), [Team(1, people).instead(staffed())])
     return summarise_outcome(f"1x{people}", scenario, pd.DataFrame({"milestone.operational readiness": hours}))
 
 

@@ -3,8 +3,7 @@
 import math
 
 import pytest
-from staffed_field import field, level, true_chance
-from staffed_field import hours as known_hours
+from staffed import known_hours, level, staffed, true_chance
 
 from simulation import staffing
 from simulation.questions.staffing import verdicts
@@ -24,7 +23,7 @@ TRUE = {people: true_chance(people, DEADLINE) for people in PEOPLE}
 def wrong(seed):
     """Return whether any verdict on a problem is wrong, and whether anything was decided on the team next to the line."""
     found = staffing(
-        field(seed=seed),
+        staffed(seed=seed),
         RunContext(deadline=f"{DEADLINE!r} h", workers=1),
         confidence=CONFIDENCE,
         search=read_search("1x14..18:2"),
@@ -42,7 +41,7 @@ def test_the_true_chances_lie_about_the_line():
 def test_the_true_chances_are_those_of_very_many_runs():
     runs = 20_000
     for people, chance in TRUE.items():
-        ready = do_runs(vary(field(seed=999), [Team(1, people).instead(field())]), runs, workers=1)
+        ready = do_runs(vary(staffed(seed=999), [Team(1, people).instead(staffed())]), runs, workers=1)
         share = (ready["milestone.operational readiness"] <= DEADLINE).mean()
         assert abs(share - chance) < 4 * math.sqrt(chance * (1 - chance) / runs)
 

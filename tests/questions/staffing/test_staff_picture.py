@@ -5,7 +5,7 @@ import itertools
 import matplotlib
 import pytest
 from matplotlib.text import Text
-from staffed_answers import QUESTIONS, answer, stopped
+from staffed import QUESTIONS, answer, stopped
 
 from simulation.present.figure import SMALL, STYLE
 from simulation.questions.staffing.answer import staffing_answer

@@ -5,7 +5,7 @@ import json
 
 import pytest
 from rich.console import Console
-from staffed_answers import QUESTIONS, answer, stopped
+from staffed import QUESTIONS, answer, stopped
 
 from simulation.present.own_files import RECORD
 from simulation.present.record import as_json, write_answer

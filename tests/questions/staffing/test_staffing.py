@@ -1,8 +1,7 @@
 """The smallest team that meets a deadline, on little fields whose answers are known."""
 
 import pytest
-from staffed_field import field, level, true_chance
-from staffed_field import hours as known_hours
+from staffed import known_hours, level, staffed, true_chance
 
 from simulation import staffing
 from simulation.questions.staffing.candidates import read_search
@@ -18,7 +17,7 @@ DEADLINE = known_hours(16, level(0.795))
 
 def asked(crews, deadline=DEADLINE, scenario=None, start=None, forklifts=None, most=MOST, **context):
     search = read_search(crews, start, forklifts)
-    return staffing(scenario or field(), RunContext(deadline=f"{deadline!r} h", workers=1, **context), search=search, most=most)
+    return staffing(scenario or staffed(), RunContext(deadline=f"{deadline!r} h", workers=1, **context), search=search, most=most)
 
 
 def told(found):
@@ -55,7 +54,7 @@ def test_a_team_larger_than_the_answer_is_left_open_rather_than_inferred():
 
 
 def test_teams_of_one_size_are_all_judged_and_the_earliest_stands_first():
-    found = asked("1x20", deadline=24.0, scenario=field(length=120), start="one-end,centre-out", forklifts="2")
+    found = asked("1x20", deadline=24.0, scenario=staffed(length=120), start="one-end,centre-out", forklifts="2")
     alike = found.answer
     assert len({one.candidate.size for one in alike}) == 1
     assert [one.outcome.p80.value for one in alike] == sorted(one.outcome.p80.value for one in alike)
@@ -63,7 +62,7 @@ def test_teams_of_one_size_are_all_judged_and_the_earliest_stands_first():
 
 
 def test_on_an_edge_already_full_people_added_gain_nothing():
-    found = asked("1x24..40:4", scenario=field('{ p10 = "50 s", p90 = "90 s" }', rows_in_work=1))
+    found = asked("1x24..40:4", scenario=staffed({"p10": "50 s", "p90": "90 s"}, rows_in_work=1))
     assert len({one.outcome.hours for one in found.teams}) == 1
     assert found.teams[found.helping.at].candidate.name == "1x24"
     assert (found.helping.gain.value, found.helping.gain.low, found.helping.gain.high) == (0.0, 0.0, 0.0)
@@ -72,7 +71,7 @@ def test_on_an_edge_already_full_people_added_gain_nothing():
 def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_to_help():
     # Two edges of one strip, fed by one forklift that sets down a pallet in 4 min: what it brings one crew can lay, and two crews
     # draw it back and forth between the laying edges.
-    fed = field(length=120, start='start = "centre-out"', forklifts=1, handle="4 min")
+    fed = staffed(length=120, start="centre-out", forklifts=1, handle="4 min")
     found = asked("1..2x16", deadline=12.0, scenario=fed)
     one, two = (judged.outcome for judged in found.teams)
     assert (one.people, two.people) == (18, 34)
@@ -90,7 +89,7 @@ def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
     closing = laying.limits
     assert closing.place == 1
     assert closing.causes[0].cause == "final sweep, inspection and marking"  # 8 of some 9 hours
-    fed = asked("1x16", deadline=15.0, scenario=field(length=120, handle="10 min", forklifts=1)).limits
+    fed = asked("1x16", deadline=15.0, scenario=staffed(length=120, handle="10 min", forklifts=1)).limits
     assert fed.causes[0].cause == "forklift trips"
     (crew, forklifts) = fed.use
     assert forklifts.share(forklifts.working) > crew.share(crew.working)
@@ -99,7 +98,7 @@ def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
 def test_a_team_that_is_never_ready_is_told_up_to_the_horizon_and_judged_all_the_same():
     from simulation.scenario import Change, vary
 
-    late = vary(field(), [Change("horizon", "8.2 h")])
+    late = vary(staffed(), [Change("horizon", "8.2 h")])
     found = asked("1x8..10:2", deadline=8.1, scenario=late)
     assert {one.verdict for one in found.teams} == {Verdict.DOES_NOT}
     assert not found.limits.reached
@@ -157,22 +156,22 @@ def test_progress_never_passes_what_is_expected():
 @pytest.mark.parametrize("confidence", [0.0, 1.0, -0.1, 80.0, float("nan")])
 def test_a_confidence_that_is_no_chance_is_refused(confidence):
     with pytest.raises(ValueError, match="must lie between 0 and 1"):
-        staffing(field(), RunContext(deadline="9 d"), confidence=confidence)
+        staffing(staffed(), RunContext(deadline="9 d"), confidence=confidence)
 
 
 @pytest.mark.parametrize("most", [0, FIRST - 1, 10**7])
 def test_a_number_of_runs_out_of_range_is_refused(most):
     with pytest.raises(ValueError, match="must be 200 to 100,000"):
-        staffing(field(), RunContext(deadline="9 d"), most=most)
+        staffing(staffed(), RunContext(deadline="9 d"), most=most)
 
 
 def test_a_deadline_beyond_the_horizon_is_refused_because_nobody_is_simulated_so_far():
     with pytest.raises(ScenarioError, match="91 d lies beyond the 90 days simulated"):
-        staffing(field(), RunContext(deadline="91 d"))
+        staffing(staffed(), RunContext(deadline="91 d"))
 
 
 def test_one_more_forklift_is_tried_for_the_answer_run_by_run():
-    scenario = field(forklifts=1, handle="5 min")
+    scenario = staffed(forklifts=1, handle="5 min")
     found = asked("1x20", deadline=48.0, scenario=scenario)
     more = found.one_more
     assert (more.place, more.forklifts) == (0, 2)

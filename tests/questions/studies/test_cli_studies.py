@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from rich.console import Console
-from short_strip import SHORT
+from scenarios import SHORT
 
 from simulation.present.terminal import print_answer
 from simulation.questions.studies.answer import studies_answer

@@ -4,7 +4,7 @@ import csv
 import json
 
 import pytest
-from short_strip import SHORT
+from scenarios import SHORT
 
 
 def test_the_order_is_a_file_that_says_the_same_as_the_record(keystrip, tmp_path):

@@ -5,7 +5,7 @@ import re
 
 import numpy as np
 import pytest
-from short_strip import LEAST
+from scenarios import LEAST
 
 from simulation.present.own_files import RECORD
 from simulation.present.wording import MONTHS

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scenario_texts import written
+from scenarios import sound
 
 from simulation.replicate import Store, do_runs
 from simulation.replicate.repeating import repeat
@@ -60,7 +60,7 @@ def test_a_key_whose_name_python_keeps_for_itself_is_reached(relief):
 
 
 def test_a_table_that_is_not_written_is_made():
-    bare = parse_scenario(written(""))
+    bare = parse_scenario(sound(""))
     assert changed(bare, "forklifts.count=4").forklifts.count == 4
     place = changed(bare, "laying.place={ p10 = '30 s', p90 = '60 s' }").laying.place
     assert place.level == Lognormal(0.008333333333, 0.016666666667)
@@ -68,7 +68,7 @@ def test_a_table_that_is_not_written_is_made():
 
 def test_records_are_multiplied_and_are_read_once_more_from_what_was_kept(tmp_path):
     (tmp_path / "places.csv").write_text("s\n36\n72\n")
-    scenario = parse_scenario(written('[laying]\nplace = { data = "places.csv", unit = "s" }'), folder=tmp_path)
+    scenario = parse_scenario(sound('[laying]\nplace = { data = "places.csv", unit = "s" }'), folder=tmp_path)
     (tmp_path / "places.csv").unlink()
     assert changed(scenario, "laying.place=x2").laying.place.level == Records((0.02, 0.04), "places.csv")
 
@@ -120,7 +120,7 @@ def test_whole_numbers_are_read_as_they_are_written(numbers):
 @given(st.text(min_size=1, max_size=12).filter(lambda name: name.isprintable() and name == name.strip()))
 def test_a_block_is_reached_under_any_name_in_quotes(name):
     quoted = '"' + name.replace("\\", "\\\\").replace('"', '\\"') + '"'
-    text = written("").replace('name = "red"', f"name = {quoted}")
+    text = sound("").replace('name = "red"', f"name = {quoted}")
     scenario = parse_scenario(text)
     assert vary(scenario, [Change(f"crew.{quoted}.people", "31")]).crew[0].people == 31
 

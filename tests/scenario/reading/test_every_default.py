@@ -4,7 +4,7 @@ import re
 import tomllib
 
 import pytest
-from every_table import MODELS
+from every_key_scenario import MODELS
 from pydantic import TypeAdapter
 
 from simulation.scenario import load_scenario, shipped, shipped_names

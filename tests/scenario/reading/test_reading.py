@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scenario_texts import keys, line, lines, written
+from scenarios import keys, line, lines, sound
 
 import simulation
 from simulation.scenario import Scenario, ScenarioError, load_scenario, parse_scenario, shipped
@@ -36,12 +36,12 @@ def test_without_a_path_the_relief_strip_is_loaded():
 
 def test_a_scenario_without_a_title_bears_the_name_of_its_file(tmp_path):
     for stem, title in (("north field", "north field"), ("x" * 80, "x" * 60), ("\n", "untitled")):
-        (tmp_path / f"{stem}.toml").write_text(written())
+        (tmp_path / f"{stem}.toml").write_text(sound())
         assert load_scenario(tmp_path / f"{stem}.toml").title == title
 
 
 def test_a_byte_order_mark_before_a_scenario_is_passed_over(tmp_path):
-    (tmp_path / "a.toml").write_bytes(b"\xef\xbb\xbf" + written().replace("\n", "\r\n").encode())
+    (tmp_path / "a.toml").write_bytes(b"\xef\xbb\xbf" + sound().replace("\n", "\r\n").encode())
     assert load_scenario(str(tmp_path / "a.toml")).title == "a"
 
 
@@ -88,7 +88,7 @@ def test_what_is_no_toml_is_told_with_its_line(text, said):
 
 
 def test_a_scenario_says_the_same_for_windows_line_ends():
-    assert lines(written("spares = 2").replace("\n", "\r\n")) == lines(written("spares = 2"))
+    assert lines(sound("spares = 2").replace("\n", "\r\n")) == lines(sound("spares = 2"))
 
 
 NUMBERS = ["0", "-1", "0.5", "1e999", "nan", "9223372036854775807", "true", "2031-04-02", "07:32:00"]
@@ -169,5 +169,5 @@ def test_whatever_is_wrong_elsewhere_a_contradiction_is_told(place, value):
 def test_deep_dotted_keys_are_refused_like_any_other_unknown_key():
     deep = ".".join(["a"] * 3000)
     assert tomllib.loads(f"{deep} = 1")
-    assert lines(f"{written()}\n[laying]\nplace.{deep} = 1\nlock = {{ data.{deep} = 1 }}")
-    assert lines(written(top=f"{deep} = 1"))
+    assert lines(f"{sound()}\n[laying]\nplace.{deep} = 1\nlock = {{ data.{deep} = 1 }}")
+    assert lines(sound(top=f"{deep} = 1"))

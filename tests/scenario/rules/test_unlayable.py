@@ -3,7 +3,7 @@ import re
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scenario_texts import AREA, CREW, keys, line, lines, written
+from scenarios import AREA, CREW, keys, line, lines, sound
 
 from simulation.scenario import parse_scenario
 
@@ -15,11 +15,11 @@ def strip(**changes):
     text = AREA
     for key, value in changes.items():
         text = re.sub(rf"^{key} = .*\n", "", text, flags=re.M) + f"{key} = {value}\n"
-    return written(area=text)
+    return sound(area=text)
 
 
 def joined(joins, more=""):
-    return written(area=AREA + JOINED + f"joins = {joins}\n{more}", crew=CREW_OF_BOTH)
+    return sound(area=AREA + JOINED + f"joins = {joins}\n{more}", crew=CREW_OF_BOTH)
 
 
 def test_a_width_that_is_no_whole_number_of_half_mats_names_the_two_nearest():
@@ -42,9 +42,9 @@ def test_a_length_that_is_no_whole_number_of_rows_names_the_two_nearest():
 @given(st.decimals("0.5", "400", places=2), st.sampled_from(["ft", "m"]), st.sampled_from(["6 ft", "1.8 m", "2 yd"]))
 def test_a_planner_who_writes_the_width_that_is_offered_is_not_refused_again(width, unit, half):
     mat = f'[mat]\nhalf = "{half}"\nfull = "{float(half.split()[0]) * 2:g} {half.split()[1]}"'
-    for said in lines(written(mat, area=AREA.replace("72 ft", f"{width} {unit}"))):
+    for said in lines(sound(mat, area=AREA.replace("72 ft", f"{width} {unit}"))):
         for offered in re.findall(r'"([^"]+)"', said.split("; ")[1]):
-            assert lines(written(mat, area=AREA.replace("72 ft", offered))) == []
+            assert lines(sound(mat, area=AREA.replace("72 ft", offered))) == []
 
 
 def test_metric_sizes_that_are_whole_modules_are_accepted():
@@ -60,8 +60,8 @@ def test_a_starter_key_strip_is_never_used_together_with_a_guide_rail():
 
 def test_a_centre_out_start_begins_at_no_end():
     assert lines(strip(start='"centre-out"')) == []
-    assert keys(written(area=AREA + 'start = "centre-out"\nfrom = "low"\n')) == ["area.strip.from"]
-    assert lines(written(area=AREA + 'start = "one-end"\nfrom = "high"\n')) == []
+    assert keys(sound(area=AREA + 'start = "centre-out"\nfrom = "low"\n')) == ["area.strip.from"]
+    assert lines(sound(area=AREA + 'start = "one-end"\nfrom = "high"\n')) == []
 
 
 def test_one_row_has_no_centre():
@@ -120,7 +120,7 @@ def test_a_junction_lies_at_one_place_of_both_its_areas(joins, complaint):
 
 def test_two_areas_that_join_each_other_could_never_open():
     ring = AREA + 'joins = { area = "taxiway", end = "low" }\n' + JOINED + 'joins = { area = "strip", end = "low" }\n'
-    assert keys(written(area=ring, crew=CREW_OF_BOTH)) == ["area.strip.joins", "area.taxiway.joins"]
+    assert keys(sound(area=ring, crew=CREW_OF_BOTH)) == ["area.strip.joins", "area.taxiway.joins"]
 
 
 def test_a_metric_length_rounded_to_the_centimetre_is_the_number_of_mats_it_means():

@@ -1,7 +1,7 @@
 """Rails, ramps and places of areas that are refused, each in one clear line."""
 
 import pytest
-from scenario_texts import AREA, CREW, line, lines, written
+from scenarios import AREA, CREW, line, lines, sound
 
 OTHER = '[[area]]\nname = "other"\nlength = "300 ft"\nwidth = "72 ft"\n'
 TAXIWAY = '[[area]]\nname = "taxiway"\nlength = "240 ft"\nwidth = "36 ft"\n'
@@ -9,11 +9,11 @@ THREE = CREW.replace('["strip"]', '["strip", "other", "taxiway"]')
 
 
 def railed(rail="", more=""):
-    return written(area=AREA + f"guide_rail = true\nrail = {{ {rail} }}\n{more}")
+    return sound(area=AREA + f"guide_rail = true\nrail = {{ {rail} }}\n{more}")
 
 
 def ramped(ramp):
-    return written(area=AREA + f"end_ramps = true\nramp = {{ {ramp} }}\n")
+    return sound(area=AREA + f"end_ramps = true\nramp = {{ {ramp} }}\n")
 
 
 @pytest.mark.parametrize(
@@ -32,15 +32,15 @@ def ramped(ramp):
             "start: a starter key strip is never used together with a guide rail (NAVEDTRA 14251",
         ),
         (
-            written(area=AREA + 'rail = { offset = "18 ft" }\n'),
-            "rail: is written, but guide_rail is false; write guide_rail = true",
+            sound(area=AREA + 'rail = { offset = "18 ft" }\n'),
+            "rail: is sound, but guide_rail is false; write guide_rail = true",
         ),
         (ramped('slope = "0 degree"'), 'ramp.slope: a slope of 0 degrees is no ramp; write more than "0 degree" and less than'),
         (ramped('slope = "90 degree"'), "ramp.slope: a slope of 90 degrees is no ramp"),
         (ramped('drop = "10 ft"'), "ramp.drop: 10 ft is as deep as the 5 rows in the trench are long"),
         (ramped('drop = "2 ft", slope = "12 degree"'), "ramp: has both slope and drop, and one follows from the other"),
         (ramped("buried = 6"), "ramp.buried: 6 are more than the 5 rows in the trench; write at most 5"),
-        (written(area=AREA + 'ramp = { drop = "2 ft" }\n'), "ramp: is written, but end_ramps is false"),
+        (sound(area=AREA + 'ramp = { drop = "2 ft" }\n'), "ramp: is sound, but end_ramps is false"),
     ],
 )
 def test_a_rail_or_ramp_that_cannot_be_is_refused_in_one_line(text, said):
@@ -52,7 +52,7 @@ def test_a_rail_at_any_whole_number_of_half_mats_within_the_width_is_sound():
 
 
 def test_an_area_of_one_half_mat_has_no_room_for_a_rail():
-    assert "too narrow for two lanes" in line(written(area=AREA.replace("72 ft", "6 ft") + "guide_rail = true\n"))
+    assert "too narrow for two lanes" in line(sound(area=AREA.replace("72 ft", "6 ft") + "guide_rail = true\n"))
 
 
 @pytest.mark.parametrize(
@@ -76,10 +76,10 @@ def test_an_area_of_one_half_mat_has_no_room_for_a_rail():
     ],
 )
 def test_a_place_between_or_beside_areas_that_cannot_be_is_refused_in_one_line(taxiway, said):
-    assert line(written(area=AREA + OTHER + TAXIWAY + taxiway + "\n", crew=THREE)).startswith(f"area.{said}")
+    assert line(sound(area=AREA + OTHER + TAXIWAY + taxiway + "\n", crew=THREE)).startswith(f"area.{said}")
 
 
 def test_a_ring_through_a_junction_and_a_place_beside_is_told_at_both():
     ring = AREA + 'beside = { area = "taxiway", apart = "9 ft" }\n' + TAXIWAY + 'joins = { area = "strip", end = "low" }\n'
-    said = lines(written(area=ring, crew=CREW.replace('["strip"]', '["strip", "taxiway"]')))
+    said = lines(sound(area=ring, crew=CREW.replace('["strip"]', '["strip", "taxiway"]')))
     assert [one.split(": ")[0] for one in said] == ["area.strip.beside", "area.taxiway.joins"]

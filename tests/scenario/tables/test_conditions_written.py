@@ -1,7 +1,7 @@
 """What of shifts, stops, heat, ground and roads is refused, and with which words."""
 
 import pytest
-from scenario_texts import keys, line, lines, written
+from scenarios import keys, line, lines, sound
 
 from simulation.construction import compile_plan
 from simulation.scenario import ScenarioError, parse_scenario
@@ -20,51 +20,51 @@ def refused(text):
 
 
 def test_a_crew_may_keep_hours_of_its_own():
-    scenario = parse_scenario(written(crew=RED + 'shift = { hours = ["18:00-06:00"], lighting = true, rest_every = 7 }\n'))
+    scenario = parse_scenario(sound(crew=RED + 'shift = { hours = ["18:00-06:00"], lighting = true, rest_every = 7 }\n'))
     assert scenario.crew[0].shift.hours == ((18.0, 30.0),)
     assert scenario.shifts.of("laying").hours == ((6.0, 12.0), (13.0, 18.0))
 
 
 def test_hours_and_breaks_of_a_crew_must_not_overlap():
     shift = "shift = {{ {} }}\n"
-    overlapping = written(crew=RED + shift.format('hours = ["06:00-12:00", "11:00-18:00"]'))
+    overlapping = sound(crew=RED + shift.format('hours = ["06:00-12:00", "11:00-18:00"]'))
     assert line(overlapping) == "crew.red.shift.hours: two spans of hours overlap; write spans that follow each other"
-    breaks = written(crew=RED + shift.format('breaks = ["09:00-09:30", "09:15-09:45"]'))
+    breaks = sound(crew=RED + shift.format('breaks = ["09:00-09:30", "09:15-09:45"]'))
     assert keys(breaks) == ["crew.red.shift.breaks"]
 
 
 def test_hand_overs_that_leave_nothing_of_a_shift_are_refused():
-    said = line(written('[shifts.all]\nhours = ["06:00-07:00"]\ntaking_over = "40 min"\nhanding_over = "20 min"'))
+    said = line(sound('[shifts.all]\nhours = ["06:00-07:00"]\ntaking_over = "40 min"\nhanding_over = "20 min"'))
     assert said.startswith("shifts.all: breaks and hand-overs of 1 h leave nothing of 1 h; ")
 
 
 def test_crews_that_merge_keep_the_same_hours():
     night = RED.replace("red", "blue") + 'second_crew = "merge"\nshift = { hours = ["18:00-06:00"] }\n'
-    assert keys(written(crew=RED + night)) == ["crew.blue.second_crew"]
-    assert lines(written(crew=RED + night.replace("merge", "relief"))) == []
+    assert keys(sound(crew=RED + night)) == ["crew.blue.second_crew"]
+    assert lines(sound(crew=RED + night.replace("merge", "relief"))) == []
 
 
 def test_more_than_half_a_crew_away_is_a_slip_of_the_pen():
-    assert keys(written("[laying]\nabsence = 0.6")) == ["laying.absence"]
+    assert keys(sound("[laying]\nabsence = 0.6")) == ["laying.absence"]
 
 
 def test_heat_and_drying_ask_where_the_sun_stands():
-    assert line(written("[heat]")) == "heat: goes by the height of the sun, and where that is nothing says; write [site]"
-    assert keys(written("[soil]")) == ["soil.evaporation"]
-    assert lines(written('[soil]\nevaporation = "5 mm"')) == []
+    assert line(sound("[heat]")) == "heat: goes by the height of the sun, and where that is nothing says; write [site]"
+    assert keys(sound("[soil]")) == ["soil.evaporation"]
+    assert lines(sound('[soil]\nevaporation = "5 mm"')) == []
 
 
 def test_ground_whose_readily_evaporable_water_is_all_of_it_is_refused():
-    assert keys(written('[soil]\nevaporation = "5 mm"\nreadily = "20 mm"')) == ["soil.readily"]
+    assert keys(sound('[soil]\nevaporation = "5 mm"\nreadily = "20 mm"')) == ["soil.readily"]
 
 
 def test_a_wind_is_a_speed_or_never_and_a_temperature_has_its_unit():
-    stops = parse_scenario(written('[stops.laying]\nwind = "never"\ngust = "15 m/s"')).stops
+    stops = parse_scenario(sound('[stops.laying]\nwind = "never"\ngust = "15 m/s"')).stops
     assert stops.laying.wind == float("inf")
     assert stops.laying.gust == pytest.approx(33.554, abs=1e-3)
-    assert "write a speed" in line(written("[stops.laying]\nwind = 20"))
-    assert keys(written('[cold]\nstop_below = "-25"')) == ["cold.stop_below"]
-    assert parse_scenario(written('[cold]\nstop_below = "-25 degF"')).cold.stop_below == pytest.approx(-31.667, abs=1e-3)
+    assert "write a speed" in line(sound("[stops.laying]\nwind = 20"))
+    assert keys(sound('[cold]\nstop_below = "-25"')) == ["cold.stop_below"]
+    assert parse_scenario(sound('[cold]\nstop_below = "-25 degF"')).cold.stop_below == pytest.approx(-31.667, abs=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -82,26 +82,26 @@ def test_a_wind_is_a_speed_or_never_and_a_temperature_has_its_unit():
     ],
 )
 def test_what_asks_for_weather_that_nothing_states_is_refused_by_its_key(asks, key, answers):
-    said = refused(written(asks, SITE, "[weather]"))
+    said = refused(sound(asks, SITE, "[weather]"))
     assert any(one.startswith(f"{key}: asks for ") and f"write [weather.{answers}]" in one for one in said), said
 
 
 def test_with_that_weather_stated_the_same_scenario_is_built():
     weather = '[weather]\nrain = { mean = 2, unit = "mm" }\nwind = { mean = 10, unit = "mph" }\n' + WARM
     asks = "[stops.laying]\n[stops.lifting]\n[heat]\n[cold]\n[soil]\n[roads]\n[grading]\nundone = 0.1\n"
-    assert compile_plan(parse_scenario(written(asks, SITE, weather))).clocks["laying"].limits.wind == 20.0
+    assert compile_plan(parse_scenario(sound(asks, SITE, weather))).clocks["laying"].limits.wind == 20.0
 
 
 def test_dry_weather_needs_no_amounts_of_rain():
-    assert compile_plan(parse_scenario(written('[stops.laying]\nwind = "never"\ngust = "never"'))).clocks["laying"].rain is False
+    assert compile_plan(parse_scenario(sound('[stops.laying]\nwind = "never"\ngust = "never"'))).clocks["laying"].rain is False
 
 
 def test_a_night_crew_without_lamps_is_told_by_its_own_key():
     night = RED + 'shift = { hours = ["22:00-02:00"] }\n'
-    (said,) = refused(written(SITE, crew=night))
+    (said,) = refused(sound(SITE, crew=night))
     assert said.startswith("crew.red.shift.hours: every hour up to the last day simulated is in the dark")
 
 
 def test_gangs_that_only_grade_what_rain_undoes_are_people_on_site_too():
-    plain, undone = (parse_scenario(written(more)) for more in ("", "[grading]\nundone = 0.1"))
+    plain, undone = (parse_scenario(sound(more)) for more in ("", "[grading]\nundone = 0.1"))
     assert count_people(undone).total == count_people(plain).total + 6

@@ -2,7 +2,7 @@ import re
 
 import pytest
 from pydantic_core import PydanticUndefined
-from scenario_texts import written
+from scenarios import sound
 
 from simulation.scenario import parse_scenario
 from simulation.scenario.tables.scenario import Scenario
@@ -49,14 +49,14 @@ def test_the_check_of_origins_sees_the_amounts():
 
 def test_nothing_but_areas_crews_and_supply_has_to_be_written():
     assert {name for name, field in Scenario.model_fields.items() if field.is_required()} == {"area", "crew", "supply"}
-    scenario = parse_scenario(written())
+    scenario = parse_scenario(sound())
     assert scenario.grading.done == 1.0
     assert scenario.weather.model == "none"
     assert scenario.site is None
 
 
 def test_a_default_is_read_as_if_it_stood_in_the_scenario():
-    scenario = parse_scenario(written())
+    scenario = parse_scenario(sound())
     assert scenario.mat.mass == 155.0
     assert scenario.horizon == 2880.0
     assert isinstance(scenario.laying.place, Uncertain)
@@ -65,17 +65,17 @@ def test_a_default_is_read_as_if_it_stood_in_the_scenario():
 
 def test_the_default_bundle_covers_288_square_feet():
     """UFC 3-270-07 (2002) 2-4.2.8.3 (read in the source's text): 11 full and 2 half mats."""
-    mat = parse_scenario(written()).mat
+    mat = parse_scenario(sound()).mat
     assert (mat.pallet_full * mat.full + mat.pallet_half * mat.half) * mat.row_depth == 288.0
 
 
 def test_a_scenario_cannot_be_changed_once_it_is_read():
-    scenario = parse_scenario(written())
+    scenario = parse_scenario(sound())
     with pytest.raises(ValueError):
         scenario.crew[0].people = 30
 
 
 def test_people_on_site_include_operators_drivers_and_gangs():
     truck = '[[supply.trucks]]\ncount = 6\nhaul = "1 h"\nreturn = "1 h"\n'
-    assert count_people(parse_scenario(written())).total == 18 + 3
-    assert count_people(parse_scenario(written(truck, "[grading]\ndone = 0.5\ngangs = 2\npeople = 5"))).total == 18 + 3 + 6 + 10
+    assert count_people(parse_scenario(sound())).total == 18 + 3
+    assert count_people(parse_scenario(sound(truck, "[grading]\ndone = 0.5\ngangs = 2\npeople = 5"))).total == 18 + 3 + 6 + 10

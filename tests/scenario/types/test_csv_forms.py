@@ -1,10 +1,10 @@
-"""CSV files of any country: the same numbers however they are written, to the bit, and what was found is said."""
+"""CSV files of any country: the same numbers however they are sound, to the bit, and what was found is said."""
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scenario_texts import line, lines, written
+from scenarios import line, lines, sound
 
 from simulation.construction import find_warnings
 from simulation.scenario import ScenarioError, parse_scenario
@@ -98,7 +98,7 @@ def test_columns_are_named_in_one_syntax_in_a_scenario_and_on_the_command_line(p
         for columns in (text, {"time": "t", "rain": "p:mm", "wind": "w:m/s"}, {"time": "t", "rain": tables[0], "wind": tables[1]})
     ]
     assert found[0] is found[1] is found[2]
-    whole = written(f'[weather]\nmodel = "records"\n[weather.records]\nfile = "station.csv"\ncolumns = "{text}"')
+    whole = sound(f'[weather]\nmodel = "records"\n[weather.records]\nfile = "station.csv"\ncolumns = "{text}"')
     assert parse_scenario(whole).weather.records.record is found[0]
     assert keystrip("weather", "station.csv", "--columns", text, "--json")[0] == 0
 
@@ -174,50 +174,48 @@ RECORDS = '[weather]\nmodel = "records"\n[weather.records]\nfile = "station.csv"
 def test_times_that_tell_their_zone_are_made_local_by_the_site(put, tmp_path):
     put(station(time=lambda iso: f"{iso}:00Z"))
     site = '[site]\nlatitude = 50\nlongitude = 4\nutc_offset = "2 h"\n'
-    found = parse_scenario(written(RECORDS + site), folder=tmp_path).weather.records.record
+    found = parse_scenario(sound(RECORDS + site), folder=tmp_path).weather.records.record
     assert found.first.isoformat() == "2028-01-01T02:00:00"
     assert "times tell their zone: local time is UTC +2 h (utc_offset of the site)" in found.read_as
-    said = line(written(RECORDS), tmp_path)
+    said = line(sound(RECORDS), tmp_path)
     assert said.startswith(
         "weather.records.time_offset: the times tell their zone, and what local time is ahead of UTC is not told; "
     )
-    own = parse_scenario(written(f'{RECORDS}time_offset = "-3 h"\n{site}'), folder=tmp_path).weather.records.record
+    own = parse_scenario(sound(f'{RECORDS}time_offset = "-3 h"\n{site}'), folder=tmp_path).weather.records.record
     assert own.first.isoformat() == "2027-12-31T21:00:00"
     for text, told in ((f'time_offset = "-3 h"\n{site}', True), (f'time_offset = "2 h"\n{site}', False), (site, False)):
-        found = find_warnings(parse_scenario(written(RECORDS + text), folder=tmp_path))
+        found = find_warnings(parse_scenario(sound(RECORDS + text), folder=tmp_path))
         assert ("weather.records.time_offset" in [one.key for one in found]) == told
 
 
 def test_separator_and_decimal_sign_can_be_told_where_they_cannot_be_found(tmp_path):
     (tmp_path / "records.csv").write_text("job;minutes\na;3,1\nb;2.4\n")
     place = '[laying]\nplace = { data = "records.csv", column = "minutes", unit = "min"'
-    assert lines(written(place + " }"), tmp_path) == [
+    assert lines(sound(place + " }"), tmp_path) == [
         'laying.place.decimal: holds both 3,1 and 2.4, so the decimal sign is not clear; write decimal = "." or decimal = ","'
     ]
-    assert lines(written(place + ', decimal = "," }'), tmp_path) == [
+    assert lines(sound(place + ', decimal = "," }'), tmp_path) == [
         'laying.place.data: line 3 holds "2.4"; write numbers of 0 or more, without units'
     ]
-    assert lines(written(place + ', separator = "-" }'), tmp_path)[0].startswith(
-        'laying.place.separator: "-" is not one of them; '
-    )
+    assert lines(sound(place + ', separator = "-" }'), tmp_path)[0].startswith('laying.place.separator: "-" is not one of them; ')
     (tmp_path / "records.csv").write_text("job;minutes\na;3,1\nb;2,4\n")
-    level = parse_scenario(written(place + " }"), folder=tmp_path).laying.place.level
+    level = parse_scenario(sound(place + " }"), folder=tmp_path).laying.place.level
     assert level.values == pytest.approx((0.04, 3.1 / 60))
     assert level.form == "semicolons between cells, decimal comma"
     (tmp_path / "records.csv").write_text("job,minutes\na,3.1\nb,2.4\n")
-    assert parse_scenario(written(place + " }"), folder=tmp_path).laying.place.level == level
+    assert parse_scenario(sound(place + " }"), folder=tmp_path).laying.place.level == level
 
 
 def test_a_file_that_is_far_too_large_is_refused_before_it_is_read(tmp_path, monkeypatch):
     monkeypatch.setattr("simulation.scenario.types.source.DATA", 1 << 20)
     (tmp_path / "records.csv").write_text("minutes\n" + "3\n" * (1 << 19))
-    said = line(written('[laying]\nplace = { data = "records.csv", unit = "min" }'), tmp_path)
+    said = line(sound('[laying]\nplace = { data = "records.csv", unit = "min" }'), tmp_path)
     assert said.startswith('laying.place.data: "records.csv": is larger than 1 mb; ')
 
 
 def test_the_command_reads_the_record_that_a_scenario_names(put, keystrip, tmp_path):
     put(station(";", ",", dotted))
-    (tmp_path / "field.toml").write_text(written(RECORDS))
+    (tmp_path / "field.toml").write_text(sound(RECORDS))
     code, out, err = keystrip("weather", "field.toml", "--json")
     assert code == 0, err
     assert keystrip("weather", "station.csv", "--json")[1] == out

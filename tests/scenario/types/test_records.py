@@ -1,5 +1,5 @@
 import pytest
-from scenario_texts import line, lines, written
+from scenarios import line, lines, sound
 
 from simulation.scenario import load_scenario, parse_scenario
 from simulation.scenario.types.distributions import Records
@@ -7,7 +7,7 @@ from simulation.scenario.types.distributions import Records
 
 def scenario_with(extra, key="place"):
     more = f", {extra}" if extra else ""
-    return written(f'[laying]\n{key} = {{ data = "records.csv"{more} }}')
+    return sound(f'[laying]\n{key} = {{ data = "records.csv"{more} }}')
 
 
 @pytest.fixture
@@ -79,7 +79,7 @@ def test_a_file_that_is_not_there_is_named(tmp_path):
 
 @pytest.mark.parametrize("file", ['"."', '""', '"/dev/null"', "5", '["a.csv"]', '"a\\u0000b"', f'"{"x" * 5000}"'])
 def test_what_is_no_file_is_refused_without_a_traceback(tmp_path, file):
-    assert line(written(f'[laying]\nplace = {{ data = {file}, unit = "s" }}'), tmp_path).startswith("laying.place.data: ")
+    assert line(sound(f'[laying]\nplace = {{ data = {file}, unit = "s" }}'), tmp_path).startswith("laying.place.data: ")
 
 
 def test_a_share_has_no_unit(records):

@@ -1,7 +1,7 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scenario_texts import line, lines, written
+from scenarios import line, lines, sound
 
 from simulation.scenario import parse_scenario
 from simulation.scenario.types.distributions import Constant, Lognormal, Pert
@@ -9,11 +9,11 @@ from simulation.scenario.types.uncertain import Uncertain
 
 
 def place(toml):
-    return parse_scenario(written(f"[laying]\nplace = {toml}")).laying.place
+    return parse_scenario(sound(f"[laying]\nplace = {toml}")).laying.place
 
 
 def said(toml, key="place"):
-    return line(written(f"[laying]\n{key} = {toml}"))
+    return line(sound(f"[laying]\n{key} = {toml}"))
 
 
 def test_a_plain_text_is_a_level_that_is_known():
@@ -48,13 +48,13 @@ def test_a_bare_shared_name_moves_fully_together_and_a_correlation_in_part():
 @settings(deadline=None)
 @given(st.floats(1, 1000), st.floats(1, 1000))
 def test_two_quantiles_are_accepted_exactly_when_they_rise(p10, p90):
-    text = written(f'[laying]\nplace = {{ p10 = "{p10!r} s", p90 = "{p90!r} s" }}')
+    text = sound(f'[laying]\nplace = {{ p10 = "{p10!r} s", p90 = "{p90!r} s" }}')
     assert (lines(text) == []) == (round(p10 / 3600, 12) <= round(p90 / 3600, 12))
 
 
 @pytest.mark.parametrize("scatter", ['"exponential"', '"erlang-2"', "0", "0.3", "3"])
 def test_a_scatter_is_a_coefficient_of_variation_or_a_name(scatter):
-    assert lines(written(f'[laying]\nplace = {{ mean = "1 min", scatter = {scatter} }}')) == []
+    assert lines(sound(f'[laying]\nplace = {{ mean = "1 min", scatter = {scatter} }}')) == []
 
 
 @pytest.mark.parametrize("scatter", ['"gauss"', '"0.3"', "-0.1", "3.1", "nan", "inf", "true", "[0.3]"])
@@ -101,10 +101,10 @@ def test_a_mistake_in_an_uncertain_quantity_is_said_under_its_own_key(table, com
 
 def test_every_mistake_in_one_table_is_said():
     toml = '{ p10 = "1 kg", p90 = 5, scatter = "wide", shared_by = 1, colour = 1 }'
-    keys = [one.split(":")[0] for one in lines(written(f"[laying]\nplace = {toml}"))]
+    keys = [one.split(":")[0] for one in lines(sound(f"[laying]\nplace = {toml}"))]
     assert sorted(keys) == [f"laying.place.{key}" for key in ("colour", "p10", "p90", "scatter", "shared_by")]
 
 
 def test_a_share_is_written_as_plain_numbers():
-    assert lines(written("[laying]\nefficiency = { low = 0.4, mode = 0.5, high = 0.6 }")) == []
+    assert lines(sound("[laying]\nefficiency = { low = 0.4, mode = 0.5, high = 0.6 }")) == []
     assert said('"0.5"', "efficiency").startswith('laying.efficiency: "0.5" is not a plain number; write a number such')

@@ -1,9 +1,8 @@
 """What is legal and out of what the trade has seen is questioned by its key, with the usual range and where that comes from."""
 
 import pytest
-from every_key_scenario import ENDINGS, every_key
-from every_table import MODELS
-from scenario_texts import written
+from every_key_scenario import ENDINGS, MODELS, every_key
+from scenarios import sound
 
 from simulation.construction import find_warnings
 from simulation.scenario import load_scenario, parse_scenario, shipped, shipped_names
@@ -13,7 +12,7 @@ TRUCK = '[[supply.trucks]]\ncount = 2\nhaul = {}\nreturn = "1 h"'
 
 
 def questioned(*more, folder=None, top=""):
-    scenario = parse_scenario(written(*more, top=top), folder=folder)
+    scenario = parse_scenario(sound(*more, top=top), folder=folder)
     return list(unusual(scenario, scenario.measures))
 
 
@@ -56,7 +55,7 @@ def test_records_in_another_unit_than_stated_are_questioned(tmp_path):
 
 
 def test_check_says_it_and_every_other_command_too():
-    scenario = parse_scenario(written('[laying]\nwalk = "20 mph"'))
+    scenario = parse_scenario(sound('[laying]\nwalk = "20 mph"'))
     assert "laying.walk" in [one.key for one in find_warnings(scenario)]
 
 

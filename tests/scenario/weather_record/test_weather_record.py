@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 import pytest
-from scenario_texts import line, lines, written
+from scenarios import line, lines, sound
 
 from simulation.construction import find_warnings
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
@@ -14,7 +14,7 @@ COLUMNS = 'columns = { time = "time", rain = { column = "rain", unit = "mm" }, w
 
 
 def scenario(more="", columns=COLUMNS):
-    return written(f'[weather]\nmodel = "records"\n[weather.records]\nfile = "weather.csv"\n{columns}\n{more}')
+    return sound(f'[weather]\nmodel = "records"\n[weather.records]\nfile = "weather.csv"\n{columns}\n{more}')
 
 
 def hours(count=24 * 40, changed=None, left_out=()):
@@ -284,7 +284,7 @@ def test_reading_twice_costs_once(beside):
     ],
 )
 def test_figures_of_the_weather_that_do_not_go_together_are_refused(tables, said):
-    assert line(written(f"[weather]\n{tables}")).startswith(said)
+    assert line(sound(f"[weather]\n{tables}")).startswith(said)
 
 
 WARM = (

@@ -1,4 +1,4 @@
-"""Small scenarios as a planner could write them, for runs of a few milliseconds: one by hand, and endless random ones."""
+"""Runs of a few milliseconds and the steps they are made of, and endless random small scenarios as a planner could write them."""
 
 from __future__ import annotations
 
@@ -6,72 +6,12 @@ from typing import Any
 
 from hypothesis import HealthCheck, Phase, reject, settings
 from hypothesis import strategies as st
+from scenarios import written
 
 from simulation.construction import Finished, Plan, compile_plan, simulate
 from simulation.construction.plan.steps import ACTOR, KIND, KINDS, Step
 from simulation.field import take_off
 from simulation.scenario import ScenarioError, parse_scenario
-
-#: Every spread a constant, no rain, no dark, nobody ever off shift: what remains can be added up by hand.
-CERTAIN = {
-    "laying": {
-        "pick_up": "20 s",
-        "place": "40 s",
-        "lock": "20 s",
-        "open_pallet": "1 s",
-        "key_strip": "15 min",
-        "starter_key_strip": "45 min",
-        "connect": "1 h",
-        "move": "0 min",
-        "efficiency": 0.5,
-        "check": "3 min",
-        "reseat": "4 min",
-        "skew_found": 0.0,
-        "damaged_mats": 0.0,
-    },
-    "forklifts": {"efficiency": 1.0, "handle": "90 s", "breakdown_every": "1000000 h", "repair": "2 h"},
-    "grading": {"efficiency": 1.0, "rate": "9000 ft**2/h", "trench": "5 h"},
-    "shifts.all": {"hours": ["00:00-24:00"], "lighting": True},
-}
-
-
-def toml(value: Any) -> str:
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {toml(one)}" for key, one in value.items()) + " }"
-    if isinstance(value, list):
-        return "[" + ", ".join(map(toml, value)) + "]"
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, str):
-        return value if value.startswith("2031-") else f'"{value}"'
-    return str(value)
-
-
-def written(tables: dict[str, Any]) -> str:
-    """Return TOML: a key with a table is a table, one with a list of tables several, `top` stands above them all."""
-    lines = [f"{key} = {toml(value)}" for key, value in tables.get("top", {}).items()]
-    for head, body in tables.items():
-        if head != "top":
-            for table in body if isinstance(body, list) else [body]:
-                lines.append(f"[[{head}]]" if isinstance(body, list) else f"[{head}]")
-                lines += [f"{key} = {toml(value)}" for key, value in table.items()]
-    return "\n".join(lines) + "\n"
-
-
-def strip(**changes: Any) -> dict[str, Any]:
-    """Return a certain little strip, laid by one crew from pallets on hand; `changes` replace tables or update them."""
-    tables: dict[str, Any] = {
-        "top": {"starts": "2031-04-02T06:00:00", "horizon": "60 day"},
-        "area": [{"name": "strip", "length": "80 ft", "width": "72 ft"}],
-        "crew": [{"name": "red", "people": 12, "areas": ["strip"]}],
-        "supply": {"on_hand": 100},
-        **{key: dict(table) for key, table in CERTAIN.items()},
-    }
-    for key, change in changes.items():
-        key = key.replace("__", ".")
-        old = tables.get(key)
-        tables[key] = {**old, **change} if isinstance(old, dict) and isinstance(change, dict) else change
-    return tables
 
 
 def plan_of(tables: dict[str, Any] | str) -> Plan:

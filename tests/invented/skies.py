@@ -1,10 +1,17 @@
-"""Skies as a test writes them: the same hour for ever, or hours of any kind, with spells that go with their rain."""
+"""Skies as a test writes them, whose hours are given and whose spells go with their rain; and what sources of weather draw."""
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import numpy as np
 
-from simulation.conditions import HOURS, Hours
+from simulation.chance import Streams
+from simulation.conditions import HOURS, HourlySky, Hours, SkyPlan
+from simulation.conditions.sky.climate_defaults import PLANNED
+from simulation.conditions.sky.three_states import ThreeStates
+
+SPRING = datetime(2031, 4, 2, 6)
 
 
 class Invented:
@@ -46,3 +53,25 @@ def any_sky(seed, hours=600):
         temperature=draws.uniform(-35, 42, hours),
         humidity=draws.uniform(20, 100, hours),
     )
+
+
+def every(p, w, a, b):
+    """A three-state chain that is the same in every month."""
+    return ThreeStates(*((number,) * 12 for number in (p, w, a, b)))
+
+
+def sky(spells, run=0, starts=SPRING, air=PLANNED):
+    return HourlySky(SkyPlan(starts, spells, air), Streams(7, run))
+
+
+def wet_hours(drawn, hours):
+    """Whether each hour is wet, read from the spells."""
+    drawn.reach(hours)
+    wet = np.zeros(hours, dtype=bool)
+    for start, end in drawn.spells:
+        wet[int(start) : int(end)] = True
+    return wet
+
+
+def hours_of(drawn, blocks, field):
+    return np.concatenate([getattr(drawn.block(number), field) for number in range(blocks)])
