@@ -4,7 +4,8 @@ import math
 
 import numpy as np
 import pytest
-from small_scenarios import plan_of, strip
+from scenarios import strip
+from small_runs import plan_of
 
 from simulation.chance import LevelPlan, Streams
 from simulation.chance.posterior import learn

@@ -48,7 +48,7 @@ def test_of_crews_that_could_all_take_a_edge_the_first_one_written_takes_it():
 
 @pytest.mark.parametrize("count", [1, 2, 3])
 def test_the_steps_of_a_run_are_shown_with_who_and_where_and_why(count):
-    from small_scenarios import written
+    from scenarios import written
 
     from simulation.construction import run_once
     from simulation.scenario import parse_scenario

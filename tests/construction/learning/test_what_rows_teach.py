@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scenarios import examples, plan_of, strip
+from scenarios import strip
+from small_runs import examples, plan_of
 
 from simulation.chance import LevelPlan, Streams, draw_levels
 from simulation.chance.posterior import learn as learn_levels
