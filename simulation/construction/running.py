@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import partial
 
@@ -17,6 +18,7 @@ from simulation.construction.actors.weather import weather
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import RAIL_MISSING, STRIPS_MISSING, Step
 from simulation.construction.site.board import Board
+from simulation.construction.site.going_on import go_on
 from simulation.construction.site.own_pallets import comes_by_date
 from simulation.construction.site.site import Gate, Site
 from simulation.construction.site.stock import Stock, nobody
@@ -47,7 +49,7 @@ class Finished:
         self.stock.resupply = nobody
 
 
-def simulate(plan: Plan, run_number: int, seed: int | None = None) -> Finished:
+def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float = math.inf) -> Finished:
     """Run one run.
 
     Parameters
@@ -57,6 +59,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None) -> Finished:
         Number of the run, from 0.
     seed : int, optional
         Default: the plan's.
+    until : float, optional
+        Hours since the start at which it is left as it stands, whatever is under way. Default: it runs to its end.
 
     Notes
     -----
@@ -109,7 +113,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None) -> Finished:
         board.jobs_for_all(step)
 
     def begin_closing(number: int, step: Step) -> None:
-        start(close(site, number, closers[number], step))
+        if site.reached[number] is None:
+            start(close(site, number, closers[number], step))
 
     followers = [actor("following", one.name) for one in plan.follows]
 
@@ -122,6 +127,14 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None) -> Finished:
         else:
             then = partial(open_area, gate.area) if gate.area is not None else partial(begin_closing, gate.milestone)
         site.gates.append(Gate(gate.parts, then))
+    if plan.state is not None:
+        go_on(site, board, plan.state)
+        for pallets, ordered in plan.state.orders:
+            if ordered + plan.supply.resupply > plan.state.at:
+                start(resupply(site, board, pallets, order, site.zero, ordered))
     start(horizon(site))
-    site.env.run(until=site.over)
+    if until < math.inf:
+        site.env.run(until=site.over | site.env.timeout(until - site.env.now))
+    else:
+        site.env.run(until=site.over)
     return Finished(site, stock, board, forklifts, crews, tuple(actors))

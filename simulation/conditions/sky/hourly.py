@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from simulation.chance import Streams
 from simulation.conditions.sky.hourly_variables import Air, AirDraws
-from simulation.conditions.sky.rain import BLOCK, Chain, Sky
+from simulation.conditions.sky.rain import BLOCK, Chain, Known, Sky
 from simulation.conditions.sky.recorded import Recorded, RecordedSky
 from simulation.conditions.sky.recorded_days import RecordedDays, RecordedDaysSky
 from simulation.conditions.sky.three_states import ThreeStates, ThreeStateSky
@@ -80,6 +80,8 @@ class HourlySky:
     ----------
     plan : SkyPlan
     luck : Streams
+    known : (float, bool), optional
+        A moment, and whether it rains then: a chain goes on from it; a record is what it is.
 
     Notes
     -----
@@ -89,17 +91,17 @@ class HourlySky:
 
     __slots__ = ("_air", "_blocks", "_sky")
 
-    def __init__(self, plan: SkyPlan, luck: Streams) -> None:
+    def __init__(self, plan: SkyPlan, luck: Streams, known: Known | None = None) -> None:
         self._sky: Sky | ThreeStateSky | RecordedSky | RecordedDaysSky
         match plan.spells:
             case ThreeStates():
-                self._sky = ThreeStateSky(plan.spells, plan.starts, luck)
+                self._sky = ThreeStateSky(plan.spells, plan.starts, luck, known)
             case RecordedDays():
                 self._sky = RecordedDaysSky(plan.spells, plan.air, plan.starts, luck)
             case Recorded():
                 self._sky = RecordedSky(plan.spells, plan.starts, luck)
             case _:
-                self._sky = Sky(plan.spells, luck)
+                self._sky = Sky(plan.spells, luck, known)
         self._air = AirDraws(plan.air, plan.starts, luck)
         self._blocks: list[Hours] = []
 

@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 
 #: Hours of weather that are drawn at once.
 BLOCK = 7 * 24.0
+#: A moment, in hours since the start, and whether it rains then.
+Known = tuple[float, bool]
 
 
 @dataclass(frozen=True)
@@ -55,10 +57,11 @@ class Sky:
         Hours up to which the weather is drawn.
     """
 
-    __slots__ = ("_chain", "_luck", "_wet", "drawn", "spells")
+    __slots__ = ("_chain", "_known", "_luck", "_wet", "drawn", "spells")
 
-    def __init__(self, chain: Chain | None, luck: Streams) -> None:
+    def __init__(self, chain: Chain | None, luck: Streams, known: Known | None = None) -> None:
         self._chain = chain
+        self._known = (-1, False) if chain is None or known is None else (int(known[0] / chain.step + 1e-9), known[1])
         self._luck = luck
         self._wet: bool | None = None
         self.spells: list[list[float]] = []
@@ -79,8 +82,9 @@ class Sky:
         if wet is None:  # the step before the start, from the chain's equilibrium
             wet = float(self._luck.stream("weather", "before").random()) < chain.wet_share
         spells, origin = self.spells, number * steps
+        seen, rains = self._known[0] - origin, self._known[1]
         for step, draw in enumerate(luck):
-            wet = draw < (chain.wet_after_wet if wet else chain.wet_after_dry)
+            wet = rains if step == seen else draw < (chain.wet_after_wet if wet else chain.wet_after_dry)
             if wet:
                 start = (origin + step) * chain.step
                 if spells and spells[-1][1] == start:

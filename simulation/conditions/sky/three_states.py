@@ -10,7 +10,7 @@ from datetime import datetime
 
 from simulation.chance import Streams
 from simulation.conditions.sky.hourly_variables import months_and_hours
-from simulation.conditions.sky.rain import BLOCK
+from simulation.conditions.sky.rain import BLOCK, Known
 
 _HOURS = int(BLOCK)
 WET, SHORT, LONG = 0, 1, 2
@@ -60,9 +60,10 @@ class ThreeStateSky:
         Hours up to which the weather is drawn.
     """
 
-    __slots__ = ("_chain", "_luck", "_starts", "_state", "drawn", "spells")
+    __slots__ = ("_chain", "_known", "_luck", "_starts", "_state", "drawn", "spells")
 
-    def __init__(self, chain: ThreeStates, starts: datetime, luck: Streams) -> None:
+    def __init__(self, chain: ThreeStates, starts: datetime, luck: Streams, known: Known | None = None) -> None:
+        self._known = (-1, False) if known is None else (int(known[0] + 1e-9), known[1])
         self._chain, self._starts, self._luck = chain, starts, luck
         self._state: int | None = None
         self.spells: list[list[float]] = []
@@ -90,7 +91,11 @@ class ThreeStateSky:
                 stays, ends = chain.wet[month], (0.0, chain.short_ends[month], chain.long_ends[month])
                 to_short = stays + (1.0 - stays) * chain.short[month]
             # The same small draws mean rain in every state, so a wetter month is the same rain and more of it.
-            if state != WET:
+            if hour == self._known[0]:
+                state = self._seen(int(now), state)
+                if state != WET:
+                    continue
+            elif state != WET:
                 if draw >= ends[state]:
                     continue
                 state = WET
@@ -102,3 +107,12 @@ class ThreeStateSky:
             else:
                 spells.append([float(hour), hour + 1.0])
         self._state, self.drawn = state, float(first + _HOURS)
+
+    def _seen(self, month: int, state: int) -> int:
+        """Return the state of the hour of which it is known whether it rains: as drawn where that agrees, else a likely one."""
+        if self._known[1]:
+            return WET
+        if state != WET:
+            return state
+        _, short, long = self._chain.shares(month)
+        return SHORT if float(self._luck.stream("weather", "seen").random()) * (short + long) < short else LONG

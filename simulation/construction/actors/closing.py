@@ -13,13 +13,17 @@ Process = Generator[Any, Any, Any]
 
 def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
     """Do the final sweep, inspection and marking of a milestone; when it was the last one, the run is over."""
-    site.reached[milestone] = yield site.begin(CLOSING, site.plan.milestones[milestone].closing, because, actor, -1, milestone)
+    hours = site.plan.milestones[milestone].closing
+    since = None if site.plan.state is None else site.plan.state.swept_since[milestone]
+    if since is not None and because is site.zero:  # it was under way when the run began
+        hours = max(0.0, hours - site.clocks["laying"].worked(since, site.env.now))
+    site.reached[milestone] = yield site.begin(CLOSING, hours, because, actor, -1, milestone)
     if all(step is not None for step in site.reached) and not site.over.triggered:
         site.over.succeed()
 
 
 def horizon(site: Site) -> Process:
     """End the run by the last day simulated, done or not."""
-    yield site.env.timeout(site.plan.horizon)
+    yield site.env.timeout(max(0.0, site.plan.horizon - site.env.now))
     if not site.over.triggered:
         site.over.succeed()

@@ -13,6 +13,7 @@ import simpy
 
 from simulation.construction.actors.attendance import Attendance
 from simulation.construction.actors.laying import Laying
+from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import CrewPlan
 from simulation.construction.plan.steps import CHANGE_EDGE, END, Step
 from simulation.construction.site.board import Board
@@ -58,12 +59,22 @@ class Crew:
         self.was_at: LayingEdge | None = None
         self.begin = site.begin_on(plan.clock)
         self._luck_of_days: list[float] = []
+        self._stood_at: LayingEdge | None = None
+        if site.plan.state is not None:
+            self.stand(site.plan.state)
+
+    def stand(self, state: FieldState) -> None:
+        """Stand where it did at the moment at which the run begins: there it goes on first."""
+        place = self.site.plan.crews.index(self.plan)
+        edge = state.crews[place]
+        self.rows_laid = state.rows_by_crew[place]
+        self.was_at = self._stood_at = self.site.edges[edge] if edge >= 0 else None
 
     def work(self) -> Process:
         """Go to laying edge after laying edge until nothing is left for this crew to do."""
         site, env = self.site, self.site.env
         because = site.zero
-        if self.plan.since:
+        if self.plan.since > env.now:
             because = yield site.late_start(self.plan.since, self.number)
         while True:
             comes = self.shifts.comes(env.now)
@@ -102,7 +113,9 @@ class Crew:
 
     def choose(self) -> tuple[LayingEdge | None, bool]:
         """Return the laying edge to go to, if there is one now, and whether one may open, or be left by its crew, later."""
-        later = False
+        later, stood_at, self._stood_at = False, self._stood_at, None
+        if stood_at is not None and not stood_at.done.triggered and stood_at.area.open and not self.somebody_at(stood_at):
+            return stood_at, False
         for number in self.plan.areas:
             area = self.site.areas[number]
             if area.finished:

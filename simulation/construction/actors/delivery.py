@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Generator
+from collections.abc import Generator, Iterator
 from typing import Any
 
-from simulation.chance import draw_factors
+from simulation.chance import draw_factors, left_of
 from simulation.conditions import WorkClock
+from simulation.construction.plan.field_state import AT_PORT, COMING, HELD, LOADING, RETURNING, UNLOADING
 from simulation.construction.plan.plan import FleetPlan, FlightPlan
 from simulation.construction.plan.steps import DAILY_LIMIT, END, HAUL, LOAD, RESUPPLY, TIMETABLE, WAY_BACK, Step
 from simulation.construction.site.board import Board
@@ -63,9 +64,12 @@ def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, p
     keys = [f"{fleet.key}.{trip}" for trip in ("load", "haul", "return")]
     load, haul, back = (levels[key] for key in keys)
     luck = [draw_factors(site.plan.scatters[key], site.streams, key, str(number)) for key in keys]
-    because, trip, clock = site.zero, 0, site.clocks["haul"]
-    if fleet.since:
+    because, trip = site.zero, 0
+    if fleet.since > site.env.now:
         because = yield site.late_start(fleet.since, actor)
+    elif site.plan.state is not None:
+        because = yield from trip_under_way(site, board, fleet, number, actor, port, luck)
+        trip = 1
     while stock.to_come:
         if port is not None and not port.take():
             because = yield port.wait(site.env.event())
@@ -77,13 +81,52 @@ def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, p
         because = yield site.begin(LOAD, load * next(luck[0]), because, actor, -1, trip)
         if port is not None:
             port.leave(because)
-        hours = haul * next(luck[1])
-        while not stock.let_through(pallets, clock.finish(because[END], hours)):
-            because = yield site.pause(DAILY_LIMIT, next_day(stock, clock, because[END], hours), because, actor)
-        because = yield site.begin(HAUL, hours, because, actor, -1, trip)
-        because = yield board.arrive(pallets, because).unloaded
+        because = yield from bring(site, board, pallets, haul * next(luck[1]), because, actor, trip)
         because = yield site.begin(WAY_BACK, back * next(luck[2]), because, actor, -1, trip)
         trip += 1
+
+
+def bring(site: Site, board: Board, pallets: int, hours: float, because: Step, actor: int, trip: int) -> Process:
+    """Drive a load to the yard when the daily limit has room for it; return the step of its being unloaded."""
+    stock, clock = board.stock, site.clocks["haul"]
+    while not stock.let_through(pallets, clock.finish(because[END], hours)):
+        because = yield site.pause(DAILY_LIMIT, next_day(stock, clock, because[END], hours), because, actor)
+    because = yield site.begin(HAUL, hours, because, actor, -1, trip)
+    return (yield board.arrive(pallets, because).unloaded)
+
+
+def trip_under_way(
+    site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, port: LoadingPlaces | None, luck: list[Iterator[float]]
+) -> Process:
+    """Bring the trip to its end that a truck was on when the run began, each part of it as one that has lasted so long."""
+    assert site.plan.state is not None
+    place = site.plan.supply.fleets.index(fleet)
+    was = site.plan.state.truck(place, number)
+    because = site.zero
+
+    def left(trip_part: str, factors: Iterator[float], clock: str, stage: int) -> float:
+        key = f"{fleet.key}.{trip_part}"
+        spent = site.clocks[clock].worked(was.since, site.env.now) if was.stage == stage else 0.0
+        return left_of(site.levels[key], site.plan.scatters[key], next(factors), spent)
+
+    if was.stage == AT_PORT:
+        return because
+    if was.stage == LOADING:
+        if port is not None:
+            port.take()
+        because = yield site.begin(LOAD, left("load", luck[0], "port", LOADING), because, actor, -1, 0)
+        if port is not None:
+            port.leave(because)
+    if was.stage in (LOADING, HELD):
+        because = yield from bring(site, board, was.pallets, left("haul", luck[1], "haul", COMING), because, actor, 0)
+    elif was.stage == COMING:
+        hours = left("haul", luck[1], "haul", COMING)
+        board.stock.pass_gate(was.pallets, site.clocks["haul"].finish(because[END], hours))
+        because = yield site.begin(HAUL, hours, because, actor, -1, 0)
+        because = yield board.arrive(was.pallets, because).unloaded
+    elif was.stage == UNLOADING:
+        because = yield board.arrive(was.pallets, because).unloaded
+    return (yield site.begin(WAY_BACK, left("return", luck[2], "haul", RETURNING), because, actor, -1, 0))
 
 
 def next_day(stock: Stock, clock: WorkClock, hour: float, haul: float) -> float:
@@ -110,7 +153,9 @@ def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) 
     A load that is not yet unloaded does not hold the next one up; a landing that the daily limit puts off shifts no other. What
     it is put off by is the limit's, by day and by night, since flights keep no shift.
     """
-    because, landing, stock = site.zero, 0, board.stock
+    because, stock = site.zero, board.stock
+    # What the timetable had before the run began has landed, or never will.
+    landing = max(0, math.ceil((because[END] - plan.first) / plan.every - 1e-9)) if because[END] else 0
     while pallets := stock.take(plan.pallets):
         lands = by_timetable = max(plan.first + landing * plan.every, because[END])
         stock.flights_landed[number] = landing + 1
@@ -124,7 +169,8 @@ def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) 
     stock.flights_landed[number] = None
 
 
-def resupply(site: Site, board: Board, pallets: int, actor: int, because: Step) -> Process:
-    """Bring what was ordered again, after the time that takes."""
-    because = yield site.begin(RESUPPLY, site.plan.supply.resupply, because, actor, -1, pallets)
+def resupply(site: Site, board: Board, pallets: int, actor: int, because: Step, ordered: float | None = None) -> Process:
+    """Bring what was ordered again, after the time that takes; `ordered` is when, if that was before the run began."""
+    hours = site.plan.supply.resupply - (0.0 if ordered is None else because[END] - ordered)
+    because = yield site.begin(RESUPPLY, hours, because, actor, -1, pallets)
     board.arrive(pallets, because)

@@ -21,7 +21,10 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
         level /= site.levels["grading.efficiency"]
     luck = draw_factors(site.plan.scatters[plan.key], site.streams, plan.key.rpartition(".")[2], plan.owner)
     edge = site.plan.areas[plan.area].edges[0]
+    done = 0 if site.plan.state is None else site.plan.state.followed[site.plan.follows.index(plan)]
     for number, count in enumerate(plan.counts, 1):
+        if number <= done:
+            continue
         hours = level * sum(islice(luck, count)) / plan.at_once
         because = yield site.begin(plan.kind, hours, because, actor, edge, number)
     site.pass_gates(plan.gates, because)

@@ -10,7 +10,7 @@ from collections.abc import Generator, Iterator
 from itertools import accumulate
 from typing import Any
 
-from simulation.chance import draw_factors
+from simulation.chance import draw_factors, left_of
 from simulation.construction.actors.ways import Spot, feet_between, spot_after
 from simulation.construction.plan.steps import END, FEED, OFF_WORK, REPAIR, UNLOAD, Step
 from simulation.construction.site.board import Board, Carry, Load
@@ -35,6 +35,8 @@ class Forklift:
         The laying edge on whose way it stands; −1 in the yard.
     carries : (int, int)
         Full and half mats on its forks.
+    down_since : float or None
+        Since when it was under repair where the run began; None once that is told.
     """
 
     def __init__(self, number: int, actor: int, site: Site, board: Board) -> None:
@@ -42,6 +44,7 @@ class Forklift:
         self.since = site.plan.forklifts.since[number]
         self.away, self.on = 0.0, -1
         self.carries = (0, 0)
+        self.down_since = None if site.plan.state is None else site.plan.state.down_since(number)
         plan, levels, owner = site.plan, site.levels, str(number)
 
         def luck(name: str) -> Iterator[float]:
@@ -62,8 +65,10 @@ class Forklift:
         because, closes = site.zero, 0.0
         fresh, next_job, begin, set_down = (stock.full, stock.half), board.next, site.begin, board.set_down
         me, speed, handle, luck = self.actor, self._speed, self._handle, board.luck
-        if self.since:
+        if self.since > site.env.now:
             because = yield site.late_start(self.since, me)
+        elif self.down_since is not None:
+            because = yield from self.repair(because)
         while True:
             if because[END] >= closes:
                 opens, closes = stretch(because[END])
@@ -159,7 +164,13 @@ class Forklift:
 
     def repair(self, because: Step) -> Process:
         """Stand where it broke down until it is repaired; whatever it was doing is left to others."""
-        hours = self.site.levels["forklifts.repair"] * next(self._repair)
+        level, luck = self.site.levels["forklifts.repair"], next(self._repair)
+        hours = level * luck
+        if self.down_since is not None:  # under repair since before the run began
+            since, now, self.down_since = self.down_since, because[END], None
+            hours = left_of(
+                level, self.site.plan.scatters["forklifts.repair"], luck, self.site.clocks["repair"].worked(since, now)
+            )
         because = yield self.site.begin(REPAIR, hours, because, self.actor)
         self.sound_for = self._breakdown_every * next(self._gap)
         return because

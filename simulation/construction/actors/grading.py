@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Generator, Iterator
+from dataclasses import replace
 from typing import Any
 
 from simulation.chance import draw_factors
 from simulation.conditions.stops.heavy_rain import HeavyRain
+from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Slice
 from simulation.construction.plan.steps import END, GRADE_AGAIN, GRADING, OPEN_TO_RAIN
 from simulation.construction.site.board import Board
@@ -38,8 +40,34 @@ class Ground:
         self._dig = [draw_factors(plan.scatters["grading.trench"], site.streams, "trench", owner) for owner in owners]
         self._site = site
         self._undone: deque[Slice] = deque()
-        self._rained = 0.0
+        self._rained = site.env.now
         self.heavy = HeavyRain(site.sky) if plan.again else None
+        if plan.state is not None:
+            self.slices = iter(list(self._left(plan.state)))
+
+    def _left(self, state: FieldState) -> Iterator[Slice]:
+        """Yield what is left of the slices at the moment at which the run begins.
+
+        Where nobody says how far the ground is ready, it is as far as the gangs come by then at this run's rate.
+        """
+        site, clock = self._site, self._site.clocks["grading"]
+        since = min(site.plan.gangs_since, state.at)
+        budget = site.plan.gangs * clock.worked(since, state.at) if state.at > since else 0.0
+        for piece in site.plan.slices:
+            edge, known = site.edges[piece.edge], state.edges[piece.edge].graded
+            if known is None:
+                whole = self.hours(GRADING, piece)
+                share = min(1.0, budget / whole) if whole > 0.0 else 1.0
+                budget -= whole * share
+                done = max(piece.first + share * (piece.upto - piece.first), min(edge.laid, piece.upto))
+            else:
+                done = min(max(known, piece.first), piece.upto)
+                if done == piece.upto:
+                    self.hours(GRADING, piece)  # its luck is used up
+            edge.graded = max(edge.graded, int(done))
+            if done < piece.upto:
+                left = (piece.upto - done) / (piece.upto - piece.first)
+                yield replace(piece, first=int(done), square_feet=left * piece.square_feet)
 
     def next(self) -> tuple[int, Slice] | None:
         """Return the kind of step and the slice that a gang is to grade now, if there is one."""
@@ -78,7 +106,7 @@ class Ground:
 def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
     """Grade slice after slice until none is left, and none can be undone."""
     because = site.zero
-    if site.plan.gangs_since:
+    if site.plan.gangs_since > site.env.now:
         because = yield site.late_start(site.plan.gangs_since, actor)
     while True:
         found = ground.next()

@@ -42,7 +42,7 @@ class Laying:
         while not edge.graded:
             because = yield self.wait_for_ground()
         because = yield from self.prepare(because)
-        row = 0
+        row = edge.laid
         while row < edge.rows:
             while edge.graded <= row or edge.railed <= row:
                 because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
@@ -50,7 +50,7 @@ class Laying:
             if row in edge.remedies:
                 because = yield from self.put_right(row, because)
                 turns.look(edge, because[END])
-            if row in strips:
+            if row in strips and row != edge.strip_set:
                 if site.key_strips is not None:
                     because = yield from self.take_key_strip(site.key_strips, because)
                     turns.look(edge, because[END])

@@ -49,6 +49,8 @@ class Rail:
         self.tamping = (low * draw("tamping", "rail_gang.tamp")).tolist()
         self._short = draw_factors(scatters["rail_gang.short_section"], site.streams, "short section", owner)
         self.edge.railed = 0
+        if site.plan.state is not None and (sections := site.plan.state.edges[plan.edge].sections):
+            self.set, self.edge.railed = sections, plan.rows[sections - 1]
         self.edge.remedies = remedies(plan, self.edge.plan.strips, _creep(site, plan, owner))
         self.edge.stops = self.edge.plan.stops | self.edge.remedies.keys()
 
@@ -102,7 +104,7 @@ class RailGang:
         site = self.site
         assert site.plan.rail_gang is not None
         because = site.zero
-        if site.plan.rail_gang.since:
+        if site.plan.rail_gang.since > site.env.now:
             because = yield site.late_start(site.plan.rail_gang.since, self.actor)
         while True:
             if self._asked:

@@ -14,7 +14,7 @@ Process = Generator[Any, Any, Any]
 
 def weather(site: Site, actor: int) -> Process:
     """Go through wet and dry spells, as far as they are drawn; one that goes on beyond that is written in pieces."""
-    sky, because, now, number = site.sky, site.zero, 0.0, 0
+    sky, because, now, number = site.sky, site.zero, site.env.now, 0
     while True:
         if sky.drawn <= now:
             sky.reach(now + BLOCK)

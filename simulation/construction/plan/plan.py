@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from simulation.chance import Learned, LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
+from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan_parts import FollowPlan, OwnPalletsPlan, RailGangPlan, RailPlan
 
 Scatter = float | str
@@ -226,6 +227,11 @@ class SupplyPlan:
     key_strips: OwnPalletsPlan | None = None
     rail: OwnPalletsPlan | None = None
 
+    @property
+    def per_load(self) -> int:
+        """Pallets of a load; of the first fleet, or else the first timetable, where there are several."""
+        return next((one.pallets for one in self.fleets), next((one.pallets for one in self.flights), 1))
+
 
 @dataclass(frozen=True)
 class Slice:
@@ -244,7 +250,7 @@ class Plan:
 
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
-    levels, None before.
+    levels, and `state` how the field stands where it has begun, both None before.
     """
 
     seed: int
@@ -271,3 +277,4 @@ class Plan:
     rail_gang: RailGangPlan | None = None
     follows: tuple[FollowPlan, ...] = ()
     learned: Learned | None = None
+    state: FieldState | None = None

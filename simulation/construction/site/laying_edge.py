@@ -8,7 +8,9 @@ from typing import Any, Final
 
 import simpy
 
+from simulation.construction.plan.field_state import EdgeState
 from simulation.construction.plan.plan import AreaPlan, EdgePlan
+from simulation.construction.plan.steps import Step
 from simulation.construction.site.area_draws import AreaLuck
 
 Event = simpy.Event
@@ -58,6 +60,8 @@ class LayingEdge:
         Before a row: how many rows are re-seated for the rail's clearance, or that it gets a short section.
     stops : frozenset of int
         Rows laid at which the crew does something else than go on to the next row.
+    strip_set : int
+        The row whose key strip was set before the run began; −1 where there is none.
     waits_for_ground, waits_for_mats, waits_for_rail : Event or None
         Fired with the step that brought what its crew waits for.
     waits_for_crew : Event or None
@@ -97,6 +101,7 @@ class LayingEdge:
         "slices_done",
         "staged",
         "stops",
+        "strip_set",
         "taken",
         "turn_ends",
         "waits_for_crew",
@@ -137,8 +142,24 @@ class LayingEdge:
         self.railed = self.frees_gauge = NEVER
         self.remedies: dict[int, int] = {}
         self.stops = plan.stops
+        self.strip_set = -1
         self.waits_for_rail: Event | None = None
         self.done: Event = env.event()
+
+    def stand(self, state: EdgeState, pallet: tuple[int, int], before: Step) -> None:
+        """Stand as it did at the moment at which the run begins, with pallets of so many full and half mats."""
+        plan, laid = self.plan, state.laid
+        self.laid = self.taken = self.seen = laid
+        self.graded = max(laid, int(plan.graded if state.graded is None else state.graded))
+        self.staged = [pallet] * state.staged
+        self.loose_full, self.loose_half = state.open_full, state.open_half
+        self.in_use = int(bool(state.open_full or state.open_half))
+        self.due_full = sum(plan.full[laid:]) - state.open_full - state.staged * pallet[0]
+        self.due_half = sum(plan.half[laid:]) - state.open_half - state.staged * pallet[1]
+        self.strip_set = laid if state.strip_set else -1
+        if laid == self.rows:
+            self.in_use = 0
+            self.done.succeed(before)
 
     def open_pallet(self) -> None:
         """Open the pallet that has been staged longest."""
@@ -165,6 +186,11 @@ class Area:
         self.opened: float | None = None
         self.prepared: Event | None = None
         self.edges: list[LayingEdge] = []
+
+    def prepare(self, event: Event, before: Step) -> None:
+        """Let its connectors and starter key strip be set, as they were before the run began."""
+        self.prepared = event
+        event.succeed(before)
 
     @property
     def open(self) -> bool:

@@ -57,5 +57,6 @@ class OwnPallets:
 
 def comes_by_date(site: Site, parts: OwnPallets, kind: int, actor: int) -> Process:
     """Bring the rest of some parts at the stated hour."""
-    because = yield site.begin(kind, parts.plan.since, site.zero, actor)
+    since = parts.plan.since or 0.0
+    because = yield site.begin(kind, max(0.0, since - site.env.now), site.zero, actor)
     site.parts_come(parts, because)

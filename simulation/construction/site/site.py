@@ -9,6 +9,7 @@ from typing import Any
 from simulation.chance import Streams, draw_levels
 from simulation.conditions import Clocks, HourlySky, make_clocks
 from simulation.construction.actors.rail_gang import RailGang
+from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Plan, Slice
 from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.construction.site.area_draws import AreaLuck
@@ -75,11 +76,13 @@ class Site:
 
     def __init__(self, plan: Plan, streams: Streams) -> None:
         self.plan, self.streams = plan, streams
-        self.env = Environment()
+        state = plan.state
+        self.env = Environment(0.0 if state is None else state.at)
         self.levels = levels_of_run(plan, streams)
-        self.sky = HourlySky(plan.sky, streams)
+        self.sky = HourlySky(plan.sky, streams, None if state is None or state.wet is None else (state.at, state.wet))
         self.clocks: Clocks = make_clocks(plan.clocks, self.sky, streams, self.levels["laying.efficiency"])
-        self.zero: Step = (0.0, 0.0, None, 0.0, H_HOUR, -1, -1, -1)
+        #: What there was before anything is simulated: the start, or all that was lived by the moment at which the run begins.
+        self.zero: Step = (0.0, self.env.now, None, 0.0, H_HOUR, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
         self.begin = beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
         self.areas = [Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)]
@@ -102,8 +105,28 @@ class Site:
         self.rail_sections = OwnPallets(supply.rail) if supply.rail is not None else None
         self._by_load = [one for one in (self.key_strips, self.rail_sections) if one is not None and one.plan.load is not None]
         self._loads = 0
+        if state is not None:
+            self._stand(state)
         self._waiting_crews: list[Event] = []
         self._processes: list[Process] = []
+
+    def _stand(self, state: FieldState) -> None:
+        """Let laying edges and parts stand as they did at the moment at which the run begins."""
+        supply = self.plan.supply
+        for edge, stands in zip(self.edges, state.edges, strict=True):
+            edge.stand(stands, (supply.full, supply.half), self.zero)
+            if stands.prepared and edge.area.prepared is None:
+                edge.area.prepare(self.env.event(), self.zero)
+        self.open_edges = [edge for edge in self.open_edges if not edge.done.triggered]
+        self._loads = max(0, state.unloaded - supply.on_hand) // supply.per_load
+        for parts in self._by_load:
+            parts.all_there = self._loads >= (parts.plan.load or 0)
+        used = sum(row < edge.laid or row == edge.strip_set for edge in self.edges for row in edge.plan.strips)
+        used += sum(area.plan.starter and area.prepared is not None for area in self.areas)
+        if self.key_strips is not None:
+            self.key_strips.left -= used
+        if self.rail_sections is not None:
+            self.rail_sections.left -= sum(edge.sections for edge in state.edges)
 
     def start(self, process: Process) -> None:
         """Set an actor to work."""
@@ -133,7 +156,7 @@ class Site:
     def open_area(self, area: Area) -> None:
         """Let crews and pallets come to an area."""
         area.opened = self.env.now
-        self.open_edges.extend(area.edges)
+        self.open_edges.extend(edge for edge in area.edges if not edge.done.triggered)
 
     def pause(self, kind: int, until: float, because: Step, actor: int) -> Awaited:
         """Begin a step without work that ends at a moment known beforehand, and return what ends with it."""

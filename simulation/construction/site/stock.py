@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import SupplyPlan
 from simulation.construction.plan.steps import Step
 
@@ -58,6 +59,20 @@ class Stock:
         self.through_gate: dict[int, int] = {}
         self.flights_landed: list[int | None] = [0] * len(plan.flights)
         self.resupply: Callable[[int, Step], None] = nobody
+        if site.plan.state is not None:
+            self.stand(site.plan.state)
+
+    def stand(self, state: FieldState) -> None:
+        """Stand as it did at the moment at which the run begins."""
+        self.yard = state.yard
+        self.supplied += state.ordered
+        self.incoming = self.supplied - state.came + state.waiting
+        due = sum(pallets for pallets, since in state.orders if since + self.plan.resupply > state.at)
+        self.to_come = max(0, self.incoming - state.waiting - state.on_trucks - due)
+        self.rejected_full, self.rejected_half = state.rejected
+        self.spare_full += state.ordered * self.full - self.rejected_full
+        self.spare_half += state.ordered * self.half - self.rejected_half
+        self.through_gate[self.day(state.at)] = state.came_today
 
     def take(self, pallets: int) -> int:
         """Take up to so many pallets at the port for a load, and return how many there were."""
@@ -80,6 +95,11 @@ class Stock:
             return False
         self.through_gate[day] = passed
         return True
+
+    def pass_gate(self, pallets: int, hour: float) -> None:
+        """Count a load that comes to the yard at `hour`, whatever the limit: it was let through before the run began."""
+        if math.isfinite(hour):
+            self.through_gate[self.day(hour)] = self.through_gate.get(self.day(hour), 0) + pallets
 
     def kept_for_flights(self, day: int) -> int:
         """Return the pallets of the limit of a day that trucks leave to the flights still to land on it."""

@@ -10,9 +10,9 @@ from datetime import datetime, timedelta
 
 from simulation.scenario.types.csv_form import CsvForm, FormError, decimal_of, lines_of, meant_by, separator_of, twice
 from simulation.scenario.types.mistakes import shown
+from simulation.scenario.types.written_times import NO_TIME, Written, moment_of, no_time, order_of, parsed
 from simulation.scenario.weather_record.weather_columns import Columns, left_out, recognised
 from simulation.scenario.weather_record.weather_findings import Finding, RecordError
-from simulation.scenario.weather_record.written_times import NO_TIME, Written, moment_of, no_time, order_of, parsed
 
 #: Share of the dates that may be none of the calendar before it is the order that is wrong. Planning value.
 _MOST_MISSING = 0.1

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from simulation.scenario.types.csv_form import FormError
-from simulation.scenario.weather_record.written_times import moment_of, order_of, parsed
+from simulation.scenario.types.written_times import moment_of, order_of, parsed
 
 moments = st.datetimes(datetime(1900, 1, 1), datetime(2100, 1, 1)).map(lambda one: one.replace(second=0, microsecond=0))
 WAYS = {

@@ -1,0 +1,145 @@
+"""How does the field stand at a moment after the start? What lies where, who stands where, and what is under way.
+
+A run that begins there goes on from it: the hours before are as they were lived, and are drawn by nobody. All moments are hours
+since the start.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Final
+
+#: What a truck is at, in the order of its trip.
+AT_PORT, LOADING, HELD, COMING, UNLOADING, RETURNING = range(6)
+#: The same in words, as a log says it.
+TRUCK_AT: Final = ("at the port", "loading", "held", "coming", "unloading", "returning")
+
+
+@dataclass(frozen=True)
+class EdgeState:
+    """What stands at one laying edge.
+
+    Attributes
+    ----------
+    laid : int
+        Rows, in laying order; a row that is begun counts as not begun.
+    graded : float or None
+        Rows whose ground is ready, the part of the next that is done counted; None where nobody says.
+    staged : int
+        Pallets set down and not opened.
+    open_full, open_half : int
+        Mats of opened pallets that are not laid.
+    sections : int
+        Of a guide rail that are set.
+    strip_set : bool
+        Whether the key strip before the next row is set already.
+    prepared : bool
+        Whether its area's connectors and starter key strip are set.
+    """
+
+    laid: int = 0
+    graded: float | None = None
+    staged: int = 0
+    open_full: int = 0
+    open_half: int = 0
+    sections: int = 0
+    strip_set: bool = False
+    prepared: bool = False
+
+
+@dataclass(frozen=True)
+class TruckState:
+    """What one truck is at, since when, and with how many pallets on it."""
+
+    stage: int = AT_PORT
+    since: float = 0.0
+    pallets: int = 0
+
+
+@dataclass(frozen=True)
+class FieldState:
+    """The field at a moment.
+
+    Attributes
+    ----------
+    at : float
+        The moment.
+    edges : tuple of EdgeState
+        In the order of ``Plan.edges``.
+    crews : tuple of int
+        Laying edge where each crew was the last to lay; −1 where it was at none.
+    rows_by_crew : tuple of int
+        Rows that each has laid, for what it learns.
+    yard : int
+        Pallets in the yard.
+    came : int
+        Pallets that have come to the yard, those there at the start and those still on their trucks included.
+    came_today : int
+        Those of them that came since midnight.
+    rejected : (int, int)
+        Full and half mats found damaged.
+    trucks : tuple of tuple of TruckState
+        Of each fleet. Empty where nobody says: then they stand at the port.
+    loads : tuple of int
+        Pallets of each load in the yard that is not unloaded, but for those of trucks.
+    forklifts : tuple of (float or None)
+        Since when each has been under repair; None where it is in order.
+    orders : tuple of (int, float)
+        Pallets that were ordered again, and when.
+    reached : tuple of (float or None)
+        When each milestone was reached.
+    swept_since : tuple of (float or None)
+        Since when the final sweep, inspection and marking of each has been under way.
+    followed : tuple of int
+        Steps done of each work that follows rows.
+    wet : bool or None
+        Whether it rains at the moment; None where nobody says.
+    lived : tuple of (float, float)
+        Rising moments, and the share of the field that lay at each.
+    """
+
+    at: float
+    edges: tuple[EdgeState, ...]
+    crews: tuple[int, ...]
+    rows_by_crew: tuple[int, ...]
+    yard: int
+    came: int
+    came_today: int = 0
+    rejected: tuple[int, int] = (0, 0)
+    trucks: tuple[tuple[TruckState, ...], ...] = ()
+    loads: tuple[int, ...] = ()
+    forklifts: tuple[float | None, ...] = ()
+    orders: tuple[tuple[int, float], ...] = ()
+    reached: tuple[float | None, ...] = ()
+    swept_since: tuple[float | None, ...] = ()
+    followed: tuple[int, ...] = ()
+    wet: bool | None = None
+    lived: tuple[tuple[float, float], ...] = field(default=(), compare=False)
+
+    @property
+    def ordered(self) -> int:
+        """Pallets ordered again, come or not."""
+        return sum(pallets for pallets, _ in self.orders)
+
+    @property
+    def on_trucks(self) -> int:
+        """Pallets that have left the port's stock and are not in the yard, nor waiting there: loading, held, or on the road."""
+        return sum(one.pallets for fleet in self.trucks for one in fleet if LOADING <= one.stage <= COMING)
+
+    @property
+    def unloaded(self) -> int:
+        """Pallets that have come and stand on no truck any more, those there at the start included."""
+        return self.came - self.waiting
+
+    @property
+    def waiting(self) -> int:
+        """Pallets in the yard that stand on what brought them."""
+        return sum(self.loads) + sum(one.pallets for fleet in self.trucks for one in fleet if one.stage == UNLOADING)
+
+    def truck(self, fleet: int, number: int) -> TruckState:
+        """Return what one truck is at."""
+        return self.trucks[fleet][number] if fleet < len(self.trucks) and number < len(self.trucks[fleet]) else TruckState()
+
+    def down_since(self, forklift: int) -> float | None:
+        """Return since when a forklift has been under repair; None where it is in order, or was not there."""
+        return self.forklifts[forklift] if forklift < len(self.forklifts) else None

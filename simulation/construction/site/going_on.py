@@ -1,0 +1,25 @@
+"""A run that begins after the start: what was reached by then, what stands in the yard, and the gates that have been passed."""
+
+from __future__ import annotations
+
+from simulation.construction.plan.field_state import FieldState
+from simulation.construction.plan.steps import H_HOUR
+from simulation.construction.site.board import Board
+from simulation.construction.site.site import Site
+
+
+def go_on(site: Site, board: Board, state: FieldState) -> None:
+    """Let a run begin where the field stands so: before its actors do anything, and after all of its gates are there."""
+    for number, moment in enumerate(state.reached):
+        if moment is not None:
+            site.reached[number] = (0.0, moment, None, 0.0, H_HOUR, -1, -1, -1)
+    if all(step is not None for step in site.reached):
+        site.over.succeed()
+        return
+    for pallets in state.loads:
+        board.arrive(pallets, site.zero)
+    for edge in site.edges:
+        for gates in (edge.plan.after_row, edge.plan.after_check):
+            for row in sorted(gates):
+                if row <= edge.laid:
+                    site.pass_gates(gates[row], site.zero)
