@@ -132,9 +132,6 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
         for pallets, ordered in plan.state.orders:
             if ordered + plan.supply.resupply > plan.state.at:
                 start(resupply(site, board, pallets, order, site.zero, ordered))
-    start(horizon(site))
-    if until < math.inf:
-        site.env.run(until=site.over | site.env.timeout(until - site.env.now))
-    else:
-        site.env.run(until=site.over)
+    start(horizon(site, min(until, plan.horizon)))
+    site.env.run(until=site.over)
     return Finished(site, stock, board, forklifts, crews, tuple(actors))

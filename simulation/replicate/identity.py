@@ -59,7 +59,10 @@ class Identity:
 
 def scenario_hash(scenario: Scenario) -> str:
     """Return the SHA-256 of a parsed scenario without its seed and the units it is told in, and of the text of its data files."""
-    parts = [scenario.model_dump(mode="json", exclude={"seed", "units"}), sorted(scenario.source.data.items())]
+    source = scenario.source
+    parts: list[Any] = [scenario.model_dump(mode="json", exclude={"seed", "units"}), sorted(source.data.items())]
+    if source.log is not None:
+        parts.append([source.log.text, source.log.at])
     return hashlib.sha256(json.dumps(parts, sort_keys=True).encode()).hexdigest()
 
 

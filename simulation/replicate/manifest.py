@@ -45,6 +45,8 @@ class Manifest:
         That workers took for the runs that were done, together.
     runs : int
         Stored so far.
+    log : (str, str, str) or None
+        Name, text and moment of the site log that the study begins from.
     """
 
     identity: Identity
@@ -61,6 +63,7 @@ class Manifest:
     last: str = ""
     seconds: float = 0.0
     runs: int = 0
+    log: tuple[str, str, str] | None = None
 
     @classmethod
     def begun(cls, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> Manifest:
@@ -77,6 +80,7 @@ class Manifest:
             release=release(),
             processor=processor(),
             began=moment(),
+            log=None if source.log is None else (source.log.file, source.log.text, source.log.at),
         )
 
     def written(self) -> dict[str, Any]:
@@ -119,10 +123,11 @@ class Manifest:
         ScenarioError
             If this program does not take it any more.
         """
-        from simulation.scenario import Change, parse_scenario
+        from simulation.scenario import Change, SiteLog, parse_scenario
 
         changes = [Change(*change) for change in self.changes]
-        return parse_scenario(self.text, self.file, title=self.title, data=self.data, changes=changes, units=units)
+        log = None if self.log is None else SiteLog(*self.log)
+        return parse_scenario(self.text, self.file, title=self.title, data=self.data, changes=changes, units=units, log=log)
 
 
 def moment() -> str:

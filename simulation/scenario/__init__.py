@@ -6,19 +6,24 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from simulation.scenario.reading.changes import read_variation
-    from simulation.scenario.reading.reading import load_scenario, parse_scenario, shipped, shipped_names, vary
+    from simulation.scenario.reading.reading import begin_by, load_scenario, parse_scenario, shipped, shipped_names, vary
     from simulation.scenario.reading.teams import Scaled, Team, read_team
+    from simulation.scenario.site_log.log_lines import LogError
     from simulation.scenario.tables.scenario import Scenario
     from simulation.scenario.types.change import Change
     from simulation.scenario.types.mistakes import Mistake, ScenarioError
+    from simulation.scenario.types.site_log_text import SiteLog
 
 __all__ = [
     "Change",
+    "LogError",
     "Mistake",
     "Scaled",
     "Scenario",
     "ScenarioError",
+    "SiteLog",
     "Team",
+    "begin_by",
     "load_scenario",
     "parse_scenario",
     "read_team",
@@ -31,11 +36,14 @@ __all__ = [
 # A worker runs plans and reads no scenario: the tables, which take long to load, are imported where they are asked for.
 _LATER = {
     "Change": "types.change",
+    "LogError": "site_log.log_lines",
     "Mistake": "types.mistakes",
     "Scaled": "reading.teams",
     "Scenario": "tables.scenario",
     "ScenarioError": "types.mistakes",
+    "SiteLog": "types.site_log_text",
     "Team": "reading.teams",
+    "begin_by": "reading.reading",
     "load_scenario": "reading.reading",
     "parse_scenario": "reading.reading",
     "read_team": "reading.teams",

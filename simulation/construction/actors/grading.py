@@ -67,7 +67,7 @@ class Ground:
             edge.graded = max(edge.graded, int(done))
             if done < piece.upto:
                 left = (piece.upto - done) / (piece.upto - piece.first)
-                yield replace(piece, first=int(done), square_feet=left * piece.square_feet)
+                yield replace(piece, first=int(done), left=left)
 
     def next(self) -> tuple[int, Slice] | None:
         """Return the kind of step and the slice that a gang is to grade now, if there is one."""
@@ -85,7 +85,7 @@ class Ground:
         hours = piece.square_feet / (self.rate * next(self._pace[piece.edge]))
         for _ in range(piece.trenches):
             hours += self.trench * next(self._dig[piece.edge])
-        return hours
+        return hours if piece.left == 1.0 else piece.left * hours
 
     def rain_until(self, now: float) -> None:
         """Let the heavy rain that has ended since this was last asked undo its share of the ground that lies open."""

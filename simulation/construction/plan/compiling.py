@@ -60,7 +60,13 @@ def compile_plan(scenario: Scenario) -> Plan:
     reasons = unfinishable(scenario, clocks, sky.stated)
     if reasons:
         raise ScenarioError(scenario.title, reasons)
-    return _Compiler(scenario).plan(clocks, sky)
+    plan = _Compiler(scenario).plan(clocks, sky)
+    log = scenario.source.log
+    if log is None:
+        return plan
+    from simulation.construction.plan.state_from_log import read_site_log
+
+    return replace(plan, state=read_site_log(scenario, plan, log).state)
 
 
 @dataclass

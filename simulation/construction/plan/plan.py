@@ -235,13 +235,17 @@ class SupplyPlan:
 
 @dataclass(frozen=True)
 class Slice:
-    """Ground that is graded in one step: rows of an edge from `first` up to, not including, `upto`; its size and its trenches."""
+    """Ground that is graded in one step: rows of an edge from `first` up to, not including, `upto`; its size and its trenches.
+
+    `left` is the part of that work that is still to be done where a run begins.
+    """
 
     edge: int
     first: int
     upto: int
     square_feet: float
     trenches: int
+    left: float = 1.0
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -23,6 +24,7 @@ from simulation.scenario.types.change import Change
 from simulation.scenario.types.measures import System, mostly_metric
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, step_into
 from simulation.scenario.types.refusals import from_pydantic, set_aside
+from simulation.scenario.types.site_log_text import SiteLog
 from simulation.scenario.types.source import DataFiles, Source
 from simulation.scenario.types.units import read_quantity
 
@@ -94,6 +96,7 @@ def parse_scenario(
     changes: Sequence[Change] = (),
     units: System | None = None,
     also: Sequence[Path] = (),
+    log: SiteLog | None = None,
 ) -> Scenario:
     """Return the scenario that `text` holds.
 
@@ -115,6 +118,8 @@ def parse_scenario(
         In which its quantities are told. Default: as the text says.
     also : sequence of Path
         Further folders in which data files may lie.
+    log : SiteLog, optional
+        What was written on site since the work began.
 
     Raises
     ------
@@ -135,7 +140,7 @@ def parse_scenario(
         scenario = snapped(scaled(scenario, for_copies(changes, raw), raw), raw)
         if found := list(contradictions(scenario)):
             raise ScenarioError(file, found)
-    return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path(), units, tuple(also)))
+    return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path(), units, tuple(also), log))
 
 
 def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
@@ -164,7 +169,14 @@ def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
         (*source.changes, *changes),
         source.units,
         source.also,
+        source.log,
     )
+
+
+def begin_by(scenario: Scenario, log: SiteLog) -> Scenario:
+    """Return the same scenario, its work begun as a site log says; see `simulation.construction.read_site_log`."""
+    begun = scenario.model_copy()
+    return begun.read_from(replace(scenario.source, log=log))
 
 
 def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | None) -> Scenario:

@@ -15,6 +15,7 @@ from simulation.scenario.types.bounded import DATA, read_text
 if TYPE_CHECKING:
     from simulation.scenario.types.change import Change
     from simulation.scenario.types.measures import System
+    from simulation.scenario.types.site_log_text import SiteLog
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,8 @@ class Source:
         Where data files are sought.
     also : tuple of Path
         Further folders of data files.
+    log : SiteLog, optional
+        What was written on site since the work began.
     units : {'feet', 'metric'}, optional
         In which answers are asked for, whatever the text says.
     """
@@ -48,6 +51,7 @@ class Source:
     folder: Path = field(default=Path(), compare=False)
     units: System | None = field(default=None, compare=False)
     also: tuple[Path, ...] = field(default=(), compare=False)
+    log: SiteLog | None = field(default=None, compare=False)
 
 
 class DataFiles:

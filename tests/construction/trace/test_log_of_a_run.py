@@ -1,0 +1,93 @@
+"""Does the log of a run, read back, say exactly how its field stood, and does a run that begins there come to a like end?"""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from little_field import TEXT, little_field
+from small_scenarios import examples, scenarios
+
+from simulation.construction import compile_plan, simulate
+from simulation.construction.plan.steps import END
+from simulation.construction.trace.balance import balances
+from simulation.construction.trace.log_of_run import log_of_run
+from simulation.construction.trace.state_of_run import state_of_run
+from simulation.scenario import ScenarioError, SiteLog, begin_by, parse_scenario
+
+
+def left_at(scenario, run_number, at):
+    """Return the state of a run that is left at a moment, and the scenario that its log begins."""
+    run = simulate(compile_plan(scenario), run_number, until=at)
+    return state_of_run(run, at), begin_by(scenario, SiteLog("log.csv", log_of_run(scenario, run, at)))
+
+
+def read_back(begun):
+    return compile_plan(begun).state
+
+
+@given(scenarios(), st.floats(0.01, 0.99))
+@examples(60)
+def test_the_log_of_a_run_read_back_says_exactly_how_its_field_stood(text, part):
+    try:
+        scenario = parse_scenario(text)
+        whole = simulate(compile_plan(scenario), 0)
+    except ScenarioError:
+        return
+    over = max((step[END] for step in whole.site.reached if step is not None), default=scenario.horizon)
+    at = max(1, int(3600 * part * min(over, scenario.horizon * 0.99))) / 3600
+    state, begun = left_at(scenario, 0, at)
+    assert read_back(begun) == replace(state, wet=state.wet)
+
+
+@given(scenarios(), st.floats(0.1, 0.9))
+@examples(40)
+def test_a_run_that_begins_on_the_way_loses_and_finds_no_mat_and_comes_to_its_end(text, part):
+    try:
+        scenario = parse_scenario(text)
+        whole = simulate(compile_plan(scenario), 0)
+    except ScenarioError:
+        return
+    if any(step is None for step in whole.site.reached):
+        return
+    at = max(1, int(3600 * part * max(step[END] for step in whole.site.reached))) / 3600
+    _, begun = left_at(scenario, 0, at)
+    done = simulate(compile_plan(begun), 0)
+    assert all(step is not None for step in done.site.reached)
+    for mats in balances(done):
+        assert mats.accounted == mats.supplied
+
+
+@pytest.mark.parametrize("part", [0.3, 0.7])
+def test_a_run_goes_on_with_the_luck_it_had(part):
+    # Rows keep their own draws, so what comes out differs by little more than the row and the trip that were under way.
+    scenario = little_field()
+    for number in range(6):
+        whole = simulate(compile_plan(scenario), number).site.reached[-1][END]
+        at = int(3600 * part * whole) / 3600
+        _, begun = left_at(scenario, number, at)
+        assert simulate(compile_plan(begun), number).site.reached[-1][END] == pytest.approx(whole, abs=16.0)
+
+
+def test_what_is_laid_stays_laid_and_no_step_begins_before_the_moment():
+    _, begun = left_at(little_field(), 1, 20.0)
+    done = simulate(compile_plan(begun), 1)
+    assert all(step[0] >= 20.0 for step in done.site.trace[1:])
+    assert done.site.trace[0][:2] == (0.0, 20.0)
+
+
+def test_with_everything_laid_every_run_is_the_truth():
+    scenario = little_field()
+    whole = simulate(compile_plan(scenario), 3)
+    truth = whole.site.reached[-1][END]
+    _, begun = left_at(scenario, 3, int(3600 * truth + 3600) / 3600)
+    plan = compile_plan(begun)
+    ends = {round(simulate(plan, number).site.reached[-1][END], 3) for number in range(5)}
+    assert ends == {round(truth, 3)}
+
+
+def test_an_empty_log_is_the_start_to_the_digit():
+    scenario = parse_scenario(TEXT)
+    begun = begin_by(scenario, SiteLog("log.csv", "date,shift,crew,area,side,rows\n"))
+    one, other = (simulate(compile_plan(plan), 5) for plan in (scenario, begun))
+    assert [step[:2] for step in one.site.trace] == [step[:2] for step in other.site.trace]
