@@ -23,7 +23,7 @@ def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
 
 
 def horizon(site: Site, ends: float) -> Process:
-    """End the run by the last day simulated, or where it is to be left, done or not; at once where all was reached before it began."""
+    """End the run where it is to be left, done or not; at once where all was reached before it began."""
     if any(step is None for step in site.reached):
         yield site.env.timeout(max(0.0, ends - site.env.now))
     if not site.over.triggered:

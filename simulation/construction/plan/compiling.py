@@ -48,8 +48,8 @@ FEET_PER_MILE = 5280.0
 ROOMY = 72.0
 
 
-def compile_plan(scenario: Scenario) -> Plan:
-    """Return the plan of a scenario.
+def plan_from_start(scenario: Scenario) -> Plan:
+    """Return the plan of a scenario from its start, whatever its site log says.
 
     Raises
     ------
@@ -60,13 +60,7 @@ def compile_plan(scenario: Scenario) -> Plan:
     reasons = unfinishable(scenario, clocks, sky.stated)
     if reasons:
         raise ScenarioError(scenario.title, reasons)
-    plan = _Compiler(scenario).plan(clocks, sky)
-    log = scenario.source.log
-    if log is None:
-        return plan
-    from simulation.construction.plan.state_from_log import read_site_log
-
-    return replace(plan, state=read_site_log(scenario, plan, log).state)
+    return _Compiler(scenario).plan(clocks, sky)
 
 
 @dataclass

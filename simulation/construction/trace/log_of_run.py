@@ -10,10 +10,11 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.field_state import AT_PORT, LOADING, TRUCK_AT, UNLOADING, FieldState
-from simulation.construction.plan.log_shifts import shifts_of_log
 from simulation.construction.plan.steps import END
 from simulation.construction.running import Finished
-from simulation.construction.trace.state_of_run import RowsOfRun, state_of_run
+from simulation.construction.site_log.entries import shifts_of_log
+from simulation.construction.trace.rows_of_run import RowsOfRun
+from simulation.construction.trace.state_of_run import state_of_run
 from simulation.scenario.site_log.log_columns import COLUMNS
 
 if TYPE_CHECKING:

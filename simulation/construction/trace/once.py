@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from simulation.construction.plan.compiling import compile_plan
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, KINDS, NUMBER, START, WORK
+from simulation.construction.planning import compile_plan
 from simulation.construction.running import Finished, simulate
 from simulation.construction.trace.balance import Balance, balances
 from simulation.construction.trace.chain import LOSSES, hours_by_cause, losses, tied_share

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from simulation.construction.plan.log_shifts import SECOND, Entry, LogShifts, Wrong
+from simulation.construction.site_log.entries import SECOND, Entry, LogShifts, Wrong
 from simulation.scenario.site_log.evidence import RowsLaid
 from simulation.scenario.types.mistakes import Mistake
 

@@ -8,11 +8,11 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.field_state import EdgeState, FieldState
-from simulation.construction.plan.log_rows import EdgeTold, count_rows
-from simulation.construction.plan.log_shifts import SECOND, Entry, LogShifts, Wrong, read_moment
-from simulation.construction.plan.log_stock import StockTold, check_stock, count_stock
-from simulation.construction.plan.log_under_way import UnderWayTold, read_under_way
 from simulation.construction.plan.plan import Plan
+from simulation.construction.site_log.entries import SECOND, Entry, LogShifts, Wrong, read_moment
+from simulation.construction.site_log.rows import EdgeTold, count_rows
+from simulation.construction.site_log.stock import StockTold, check_stock, count_stock
+from simulation.construction.site_log.under_way import UnderWayTold, read_under_way
 from simulation.scenario.site_log.evidence import Evidence, ForkliftsUp, PalletsCame, RainedHours, RowsLaid
 from simulation.scenario.site_log.log_lines import LogError, missing_columns, read_lines
 from simulation.scenario.types.mistakes import Mistake

@@ -8,8 +8,8 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.field_state import AT_PORT, COMING, HELD, LOADING, TRUCK_AT, UNLOADING, TruckState
-from simulation.construction.plan.log_shifts import SECOND, Entry, to_the_second
 from simulation.construction.plan.plan import Plan
+from simulation.construction.site_log.entries import SECOND, Entry, to_the_second
 from simulation.scenario.site_log.log_moments import UnderWay, items_of
 from simulation.scenario.types.mistakes import Mistake, did_you_mean, shown
 

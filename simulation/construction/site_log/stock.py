@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from simulation.construction.plan.field_state import FieldState
-from simulation.construction.plan.log_rows import EdgeTold
-from simulation.construction.plan.log_shifts import Entry, LogShifts
-from simulation.construction.plan.log_under_way import UnderWayTold
 from simulation.construction.plan.plan import Plan
+from simulation.construction.site_log.entries import Entry, LogShifts
+from simulation.construction.site_log.rows import EdgeTold
+from simulation.construction.site_log.under_way import UnderWayTold
 from simulation.scenario.site_log.log_lines import LogLine
 from simulation.scenario.types.mistakes import Mistake
 

@@ -1,0 +1,43 @@
+"""From a scenario to the plan of its runs: from the start, or from where its site log says that the field stands."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from simulation.construction.plan.compiling import plan_from_start
+from simulation.construction.plan.plan import Plan
+from simulation.construction.site_log.reading import LogTold, read_site_log
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+
+def compile_plan(scenario: Scenario) -> Plan:
+    """Return the plan of a scenario, which begins where its site log says that the field stands.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario is legal but cannot finish: fewer pallets come than the field needs, or nobody works in daylight.
+    LogError
+        If its site log cannot be used.
+    """
+    plan = plan_from_start(scenario)
+    log = scenario.source.log
+    if log is None:
+        return plan
+    return replace(plan, state=read_site_log(scenario, plan, log).state)
+
+
+def tell_log(scenario: Scenario) -> LogTold:
+    """Return what the site log of a scenario comes to: state, evidence, what was taken for granted.
+
+    Raises
+    ------
+    ScenarioError, LogError
+        As `compile_plan`.
+    """
+    log = scenario.source.log
+    assert log is not None
+    return read_site_log(scenario, plan_from_start(scenario), log)
