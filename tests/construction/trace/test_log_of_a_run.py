@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from little_field import TEXT, little_field
-from small_scenarios import examples, scenarios
+from scenarios import LITTLE, make_scenario
+from small_runs import examples, scenarios
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END
@@ -61,7 +61,7 @@ def test_a_run_that_begins_on_the_way_loses_and_finds_no_mat_and_comes_to_its_en
 @pytest.mark.parametrize("part", [0.3, 0.7])
 def test_a_run_goes_on_with_the_luck_it_had(part):
     # Rows keep their own draws, so what comes out differs by little more than the row and the trip that were under way.
-    scenario = little_field()
+    scenario = make_scenario(LITTLE)
     for number in range(6):
         whole = simulate(compile_plan(scenario), number).site.reached[-1][END]
         at = int(3600 * part * whole) / 3600
@@ -70,14 +70,14 @@ def test_a_run_goes_on_with_the_luck_it_had(part):
 
 
 def test_what_is_laid_stays_laid_and_no_step_begins_before_the_moment():
-    _, begun = left_at(little_field(), 1, 20.0)
+    _, begun = left_at(make_scenario(LITTLE), 1, 20.0)
     done = simulate(compile_plan(begun), 1)
     assert all(step[0] >= 20.0 for step in done.site.trace[1:])
     assert done.site.trace[0][:2] == (0.0, 20.0)
 
 
 def test_with_everything_laid_every_run_is_the_truth():
-    scenario = little_field()
+    scenario = make_scenario(LITTLE)
     whole = simulate(compile_plan(scenario), 3)
     truth = whole.site.reached[-1][END]
     _, begun = left_at(scenario, 3, int(3600 * truth + 3600) / 3600)
@@ -87,7 +87,7 @@ def test_with_everything_laid_every_run_is_the_truth():
 
 
 def test_an_empty_log_is_the_start_to_the_digit():
-    scenario = parse_scenario(TEXT)
+    scenario = parse_scenario(LITTLE)
     begun = begin_by(scenario, SiteLog("log.csv", "date,shift,crew,area,side,rows\n"))
     one, other = (simulate(compile_plan(plan), 5) for plan in (scenario, begun))
     assert [step[:2] for step in one.site.trace] == [step[:2] for step in other.site.trace]
