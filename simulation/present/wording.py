@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from simulation.stats.chances import Chance
 from simulation.stats.likelihood_words import FEW
@@ -96,3 +97,20 @@ def number(value: float) -> str:
 def counted(count: int, one: str, many: str | None = None) -> str:
     """Return a count with its noun, such as ``1 run`` or ``1,000 runs``."""
     return f"{count:,} {one if count == 1 else many or one + 's'}"
+
+
+def rounded_to_sum(values: Sequence[float], digits: int) -> list[float]:
+    """Return numbers rounded so that they add up to their rounded sum: those nearest to the other way give way.
+
+    Examples
+    --------
+    >>> rounded_to_sum([1.4, 1.4, 1.4], 0)
+    [2.0, 1.0, 1.0]
+    """
+    unit = 10.0**-digits
+    whole = [math.floor(value / unit) for value in values]
+    missing = round(math.fsum(values) / unit) - sum(whole)
+    by_rest = sorted(range(len(values)), key=lambda index: whole[index] - values[index] / unit)
+    for index in by_rest[:missing]:
+        whole[index] += 1
+    return [round(count * unit, digits) for count in whole]

@@ -1,8 +1,7 @@
 """What takes the time: the hours of the chain of causes by cause, which sum to the time of readiness.
 
 Means are over the runs that were ready by the last day simulated. Where none was, they are over all, of the chains that lead to
-the
-horizon: what was held up is known even if its end is not.
+the horizon: what was held up is known even if its end is not.
 """
 
 from __future__ import annotations
@@ -39,6 +38,9 @@ class CauseOfTime:
         The mean `hours` by third of a run's time to readiness, ``early``, ``middle`` and ``late``: beside each other they show
         when in the course of a run the cause holds it up. They sum to `hours`; a third's hours of all causes, to a third of
         the mean time of readiness.
+    growth : float
+        Mean over the later half of the finished runs, less that over the earlier half: what it adds to a late run. Those of all
+        causes sum to the time by which the later half is ready later. The middle one of an odd number of runs is in neither.
     """
 
     cause: str
@@ -46,6 +48,7 @@ class CauseOfTime:
     share: float
     late_hours: float
     thirds: dict[str, float]
+    growth: float = 0.0
 
 
 def find_causes(runs: pd.DataFrame, ready: str) -> tuple[CauseOfTime, ...]:
@@ -56,10 +59,11 @@ def find_causes(runs: pd.DataFrame, ready: str) -> tuple[CauseOfTime, ...]:
     times = finished[f"milestone.{ready}"]
     late = finished[times >= order_statistic(times.tolist(), _LATE)]
     thirds, late_hours = _by_cause(finished), _by_cause(late)
+    growth = _growth(finished.loc[times.sort_values(kind="stable").index])
     hours = {cause: math.fsum(of_thirds.values()) for cause, of_thirds in thirds.items()}
     total = math.fsum(hours.values())
     found = [
-        CauseOfTime(cause, mean, mean / total, math.fsum(late_hours[cause].values()), thirds[cause])
+        CauseOfTime(cause, mean, mean / total, math.fsum(late_hours[cause].values()), thirds[cause], growth.get(cause, 0.0))
         for cause, mean in hours.items()
         if mean > 0
     ]
@@ -75,6 +79,15 @@ def with_chains(runs: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
         return finished, True
     told = next(name for name in runs.columns if name.startswith(_PREFIX))
     return runs[runs[told].notna()], False
+
+
+def _growth(in_order: pd.DataFrame) -> dict[str, float]:
+    """Return by how much each cause takes more hours in the later half of runs than in the earlier; nothing of a single run."""
+    half = len(in_order) // 2
+    if not half:
+        return {}
+    earlier, later = _by_cause(in_order.iloc[:half]), _by_cause(in_order.iloc[-half:])
+    return {cause: math.fsum(later[cause].values()) - math.fsum(earlier[cause].values()) for cause in later}
 
 
 def _by_cause(runs: pd.DataFrame) -> dict[str, dict[str, float]]:

@@ -135,4 +135,4 @@ def test_rates_by_the_book_and_of_the_runs_are_over_the_same_days():
     found = forecast(parse_scenario(FIELD.replace("[book]", f"{WEEK}rest_every = 2\n")), RunContext(runs=1, workers=1))
     assert found.book.days > found.book.workdays
     assert handbook_rate(found).per_day == pytest.approx(found.yardsticks.square_feet / found.book.days)
-    assert f"{found.book.days:.1f} days with those of rest; the simulated median" in book(found)
+    assert f"with days of rest {found.book.days:.1f} calendar days after the start; the simulated median is" in book(found)

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.answer import Figure, Page, Part, Points, Table, Text
 from simulation.present.change_format import INTERVAL, after, chance_in_words, change_format, meanings, whole
-from simulation.present.figure import listed
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import gain_lines, held_back
@@ -17,6 +16,7 @@ from simulation.questions.forecast import overview as facts
 from simulation.questions.forecast.drawn.figures import S_CURVE
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun_words import outrun_lines
+from simulation.questions.forecast.sentences import say_causes, say_late
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from simulation.questions.brief.study import Findings
     from simulation.questions.forecast.study import Forecast
     from simulation.stats.quantiles import QuantileEstimate
-    from simulation.study.causes_of_time import CauseOfTime
 
 #: Share of runs -> how it is said.
 IN_WORDS = {0.5: "half of the runs", 0.8: "four in five", 0.9: "nine in ten"}
@@ -155,34 +154,8 @@ def _drives(forecast: Forecast) -> tuple[Text, ...]:
     if not forecast.causes:
         return (Text("No run finished by the last day simulated, so no cause can be given."),)
     held = held_back(attribute_hours(forecast.runs, forecast.readiness.name))
-    lines = [*outrun_lines(forecast.outrun), *held, _hours(forecast.causes)]
+    lines = [*outrun_lines(forecast.outrun), *held, say_causes(forecast), *say_late(forecast)]
     return tuple(Text(line) for line in lines)
-
-
-def _hours(causes: tuple[CauseOfTime, ...]) -> str:
-    from simulation.construction.trace.chain import is_off_shift, of_calendar
-
-    mean = math.fsum(one.hours for one in causes)
-    off = [one for one in causes if is_off_shift(one.cause)]
-    dark = [one for one in causes if of_calendar(one.cause) and one not in off]
-    others = [one for one in causes if not of_calendar(one.cause)][:MOST]
-    line = f"Of the {mean:,.0f} hours to the finish, on average, "
-    idle = [_off_shift(off)] if off else []
-    idle += [f"{one.hours:,.0f} go to the dark (no light, or slower under lights)" for one in dark]
-    if idle:
-        line += f"{listed(idle)}. Most of the rest: "
-    else:
-        line += "most go to: "
-    return line + f"{listed([f'{one.cause} {one.hours:,.1f} ({wording.percent(one.share)})' for one in others])}."
-
-
-def _off_shift(causes: list[CauseOfTime]) -> str:
-    """Return how many hours pass off shift, and whose shifts these are."""
-    hours = math.fsum(one.hours for one in causes)
-    whose = [(one.cause.partition(", ")[2], one.hours) for one in causes]
-    if len(whose) == 1:
-        return f"{hours:,.0f} pass off shift ({whose[0][0]})"
-    return f"{hours:,.0f} pass off shift ({', '.join(f'{name} {spent:,.0f}' for name, spent in whose)})"
 
 
 def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Text | Points | Table, ...]:

@@ -83,10 +83,16 @@ def _table_part(table: Table, short: bool = False) -> Part:
 
 def _causes_table(forecast: Forecast) -> Table:
     none = forecast.unfinished == forecast.run_count
-    rows = [(row.cause, f"{row.hours:.1f}", wording.percent(row.share), f"{row.late_hours:.1f}") for row in forecast.causes]
-    total, late = (math.fsum(each) for each in zip(*((row.hours, row.late_hours) for row in forecast.causes), strict=True))
+    causes = forecast.causes
+    columns = (
+        wording.rounded_to_sum([row.hours for row in causes], 1),
+        wording.rounded_to_sum([row.share for row in causes], 3),
+        wording.rounded_to_sum([row.late_hours for row in causes], 1),
+    )
     name = "all, the last day simulated" if none else "all, the mean time of readiness"
-    rows.append((name, f"{total:.1f}", wording.percent(1.0), f"{late:.1f}"))
+    names = [*(row.cause for row in causes), name]
+    shown = zip(names, *([*column, math.fsum(column)] for column in columns), strict=True)
+    rows = [(cause, f"{hours:.1f}", wording.percent(share), f"{late:.1f}") for cause, hours, share, late in shown]
     return Table(
         "What held the work up until the last day simulated"
         if none

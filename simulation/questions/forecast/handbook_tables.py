@@ -29,11 +29,13 @@ def _labour(scenario: Scenario, quantities: TakeOff) -> ByTheBook:
 
 
 def duration(found: ByTheBook) -> str:
-    """Return the handbook's workdays, and the days that they take where there are days of rest."""
+    """Return the handbook's workdays, and how many days of the calendar they take."""
     workdays = f"{found.workdays:.1f} workdays"
     if math.isinf(found.days):
         return f"{workdays}, which days of rest never leave"
-    return f"{workdays}, {found.days:.1f} days with those of rest" if found.days - found.workdays > 1e-9 else workdays
+    if found.days - found.workdays > 1e-9:
+        return f"{workdays}, with days of rest {found.days:.1f} calendar days"
+    return f"{workdays}, as many calendar days"
 
 
 def labour(found: ByTheBook, scenario: Scenario) -> str:

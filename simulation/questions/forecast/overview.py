@@ -10,7 +10,7 @@ from simulation.present import wording
 from simulation.present.answer import Terms
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.forecast.handbook_machines import machines_by_the_book
-from simulation.questions.forecast.handbook_tables import duration, labour, machine_lines
+from simulation.questions.forecast.handbook_tables import duration, labour, labour_rate, machine_lines
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow, Published
 
@@ -123,11 +123,15 @@ def shortage(forecast: Forecast) -> str:
 
 
 def book(forecast: Forecast) -> str:
-    """Return the handbook's duration beside the simulated one."""
-    found, own = forecast.book, forecast.yardsticks
+    """Return the handbook's duration beside the simulated one, both in days from the start, and the rates that part them."""
+    found, own, scenario = forecast.book, forecast.yardsticks, forecast.scenario
     simulated = wording.days(24.0 * own.days)
-    simulated = simulated if simulated == wording.BEYOND else f"{simulated} days"
-    return f"{duration(found)}; the simulated median is {simulated}. The estimate: {labour(found, forecast.scenario)}"
+    if simulated == wording.BEYOND or own.per_person_hour is None:
+        beside = f"; the simulated median is {simulated}"
+    else:
+        rates = labour_rate(round(1000.0 / own.per_person_hour, 1), scenario.measures)
+        beside = f" after the start; the simulated median is {simulated} days after it, at {rates} of everybody on site"
+    return f"{duration(found)}{beside}. The estimate: {labour(found, scenario)}"
 
 
 def machines(forecast: Forecast) -> list[tuple[str, str]]:

@@ -38,7 +38,8 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "unfinished": forecast.unfinished,
         "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
         "causes": [
-            {"cause": one.cause, "hours": one.hours, "share": one.share, "late_hours": one.late_hours} for one in forecast.causes
+            {"cause": row.cause, "hours": row.hours, "share": row.share, "late_hours": row.late_hours, "growth": row.growth}
+            for row in forecast.causes
         ],
         "waited_at_edges_hours": dict(forecast.waited),
         "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),

@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 
 #: Causes that a sentence has room for. Planning value.
 MOST_CAUSES = 5
+#: Runs of which halves are compared at the least, the causes that are named at the most, and the share of the difference that one
+#: must make to be named. Planning values: means of ten runs each, and what a listener keeps.
+FEWEST_FOR_HALVES, _MOST_LATE, _WORTH_SAYING = 20, 3, 0.05
 
 
 def say_what_was_done(forecast: Forecast) -> str:
@@ -76,7 +79,7 @@ def answer_lines(forecast: Forecast) -> list[str]:
     """Return the sentences around the headline."""
     lines = outrun_lines(forecast.outrun)
     if forecast.causes:
-        lines.append(say_causes(forecast))
+        lines += [say_causes(forecast), *say_late(forecast)]
     lines.append(to_order_in_words(take_off(forecast.scenario)))
     if forecast.deadline is not None:
         lines.append(say_deadline(forecast))
@@ -140,7 +143,32 @@ def _say_idle(causes: Sequence[CauseOfTime]) -> list[str]:
     dark = [row for row in causes if of_calendar(row.cause) and row not in off]
     parts = []
     if off:
-        each = [f"{row.cause.partition(', ')[2]} {row.hours:,.0f}" for row in off if row.hours >= 0.5]
-        whose = f" ({', '.join(each)})" if each else ""
-        parts.append(f"{math.fsum(row.hours for row in off):,.0f} lie outside shifts{whose}")
+        each = {row.cause.partition(", ")[2]: round(row.hours) for row in off if round(row.hours)}
+        whose = f" ({', '.join(f'{name} {hours:,}' for name, hours in each.items())})" if each else ""
+        parts.append(f"{sum(each.values()):,} lie outside shifts{whose}")  # the sum of what is shown
     return parts + [f"{row.hours:,.0f} are lost to darkness" for row in dark if row.hours >= 0.5]
+
+
+def say_late(forecast: Forecast) -> list[str]:
+    """Return why late runs are late: what the later half of the runs spends more hours on than the earlier half.
+
+    Nothing where too few runs were ready, or where all take about as long.
+    """
+    causes, finished = forecast.causes, forecast.run_count - forecast.unfinished
+    apart = math.fsum(row.growth for row in causes)
+    if finished < FEWEST_FOR_HALVES or apart < 1.0:
+        return []
+    more = sorted((row for row in causes if not of_calendar(row.cause)), key=lambda row: -row.growth)
+    more = [row for row in more if row.growth >= max(_WORTH_SAYING * apart, 0.5)][:_MOST_LATE]
+    said = [f"{row.cause} ({row.growth:,.0f} h more)" for row in more]
+    idle = math.fsum(row.growth for row in causes if of_calendar(row.cause))
+    line = f"Why late runs are late: the later half of the runs is ready {apart:,.0f} h after the earlier half on average"
+    if said:
+        line += f", mostly because of {listed(said)}"
+    if idle >= max(_WORTH_SAYING * apart, 0.5):
+        line += (
+            f"; with that come {idle:,.0f} h more outside shifts or in the dark"
+            if said
+            else (f", because of {idle:,.0f} h more outside shifts or in the dark")
+        )
+    return [f"{line}."]

@@ -14,6 +14,7 @@ from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
 from simulation.questions.brief.study import Asked, brief
+from simulation.questions.forecast.sentences import say_causes
 from simulation.scenario import parse_scenario
 from simulation.study.run_context import RunContext
 
@@ -117,8 +118,7 @@ def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlen
     bought = next((block.items for block in helps.blocks if isinstance(block, content.Points)), ())
     assert list(bought) == lines[2 : 2 + len(bought)]
     assert lines[2 + len(bought)].startswith("Current plan: ")
-    mean = sum(cause_of_time.hours for cause_of_time in found.forecast.causes)
-    assert f"Of the {mean:,.0f} hours to the finish, on average" in said(drives)
+    assert say_causes(found.forecast) in said(drives)  # in the words of the forecast
 
 
 def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():

@@ -52,6 +52,18 @@ def test_the_drivers_of_late_runs_sum_to_the_mean_of_the_last_fifth():
     assert math.fsum(one.late_hours for one in found.causes) == pytest.approx(math.fsum(last) / len(last))
 
 
+def test_what_grows_from_the_earlier_to_the_later_half_sums_to_the_time_between_them():
+    found = read()
+    runs = found.runs.sort_values("milestone.operational readiness")
+    earlier, later = runs.iloc[:100], runs.iloc[100:]
+    apart = later["milestone.operational readiness"].mean() - earlier["milestone.operational readiness"].mean()
+    assert math.fsum(row.growth for row in found.causes) == pytest.approx(apart)
+    for row in found.causes:
+        columns = [name for name in runs.columns if name.startswith("cause.") and name.endswith(f".{row.cause}")]
+        assert len(columns) == 3
+        assert row.growth == pytest.approx((later[columns].mean() - earlier[columns].mean()).sum(), abs=1e-9)
+
+
 def test_the_thirds_of_a_driver_sum_to_its_hours_and_those_of_all_to_a_third_of_the_time():
     found = read()
     for one in found.causes:

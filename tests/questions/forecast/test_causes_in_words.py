@@ -1,0 +1,74 @@
+"""The sentences on causes: parts add up to what is shown of the whole, and why late runs are late is read off the chains."""
+
+import math
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from invented_runs import invented_runs, invented_scenario
+
+from simulation.construction.trace.chain import of_calendar
+from simulation.present.wording import rounded_to_sum
+from simulation.questions.forecast.answer import forecast_answer
+from simulation.questions.forecast.sentences import FEWEST_FOR_HALVES, say_causes, say_late
+from simulation.questions.forecast.study import read_runs
+from simulation.study.causes_of_time import find_causes
+
+SCENARIO = invented_scenario()
+READY = "operational readiness"
+
+
+def read(count=200, runs=None):
+    return read_runs(SCENARIO, invented_runs(SCENARIO, count) if runs is None else runs, 7, count)
+
+
+def slowed(cause, hours, count=40):
+    """Return invented runs whose later half spends so many hours more on one cause, and is ready so much later."""
+    runs = invented_runs(SCENARIO, count)
+    late = runs.index[runs[f"milestone.{READY}"].rank(method="first") > count // 2]
+    runs.loc[late, f"cause.late.{cause}"] += hours
+    runs.loc[late, f"milestone.{READY}"] += hours
+    return runs
+
+
+@given(st.lists(st.floats(0.0, 1e4), min_size=1, max_size=30), st.integers(0, 3))
+def test_rounded_parts_add_up_to_the_rounded_whole_and_none_moves_by_a_unit(values, digits):
+    shown = rounded_to_sum(values, digits)
+    assert round(math.fsum(shown), digits) == pytest.approx(round(math.fsum(values), digits), abs=1.01 * 10.0**-digits * 1e-6)
+    assert all(abs(a - b) < 10.0**-digits * (1 + 1e-9) for a, b in zip(shown, values, strict=True))
+
+
+def test_the_rows_of_the_table_of_causes_add_up_to_its_last_row():
+    table = next(
+        block
+        for part in forecast_answer(read()).parts
+        for block in part.blocks
+        if getattr(block, "title", "").startswith("What takes")
+    )
+    for column in (1, 2, 3):
+        *parts, whole = [float(row[column].removesuffix(" %")) for row in table.rows]
+        assert math.fsum(parts) == pytest.approx(whole, abs=1e-9)
+
+
+def test_the_hours_outside_shifts_are_the_sum_of_those_whose_shifts_they_are():
+    said = say_causes(read())
+    whole, each = re.search(r"([\d,]+) lie outside shifts \(([^)]*)\)", said).groups()
+    assert int(whole) == sum(int(number) for number in re.findall(r" (\d+)", each))
+
+
+@pytest.mark.parametrize("cause", ["rain", "laying rows"])
+def test_what_later_runs_spend_more_hours_on_is_named_first_with_its_hours(cause):
+    forecast = read(40, slowed(cause, 60.0))
+    (said,) = say_late(forecast)
+    growth = {row.cause: row.growth for row in find_causes(forecast.runs, READY)}
+    assert max((name for name in growth if not of_calendar(name)), key=growth.get) == cause
+    assert f"mostly because of {cause} ({growth[cause]:,.0f} h more)" in said
+    assert f"ready {math.fsum(growth.values()):,.0f} h after the earlier half" in said
+
+
+def test_few_runs_and_runs_that_are_alike_say_nothing_of_late_ones():
+    assert say_late(read(FEWEST_FOR_HALVES - 1)) == []
+    alike = read(40)
+    assert say_late(replace(alike, causes=tuple(replace(row, growth=0.0) for row in alike.causes))) == []
