@@ -11,7 +11,7 @@ from simulation.construction.trace.record import Record, columns, make_record
 if TYPE_CHECKING:
     from simulation.construction.check.trial_run import trial_warnings
     from simulation.construction.check.warnings import find_warnings
-    from simulation.construction.planning import compile_plan, tell_log
+    from simulation.construction.planning import compile_plan, tell_lessons, tell_log
     from simulation.construction.trace.once import Run, run_once
 
 __all__ = [
@@ -25,6 +25,7 @@ __all__ = [
     "make_record",
     "run_once",
     "simulate",
+    "tell_lessons",
     "tell_log",
     "trial_warnings",
 ]
@@ -34,6 +35,7 @@ _LATER = {
     "Run": "trace.once",
     "run_once": "trace.once",
     "compile_plan": "planning",
+    "tell_lessons": "planning",
     "tell_log": "planning",
     "trial_warnings": "check.trial_run",
     "find_warnings": "check.warnings",

@@ -31,17 +31,20 @@ OFF_SHIFT_OF = {
     "port": "off shift, trucks",
     "grading": "off shift, grading",
 }
+#: The hours before the moment at which a run begins, where the work had begun.
+PAST = "time already past"
 #: Everything that an hour of a chain can be charged to, besides the hours off shift of crews that keep hours of their own.
 CAUSES = (*(kind.name for kind in KINDS[1:-2]), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
 #: The parts of the time to a milestone that a record tells apart: what held up a run at first is not what held it up at last.
 THIRDS = ("early", "middle", "late")
 _CLOCKS = tuple(kind.clock for kind in KINDS)
-_NAMES = tuple(kind.name for kind in KINDS)
+_NAMES = (PAST, *(kind.name for kind in KINDS[1:]))
 
 
 def list_causes(plan: Plan) -> tuple[str, ...]:
     """Return everything that an hour of a chain of a plan's runs can be charged to."""
-    return (*CAUSES, *dict.fromkeys(_off_shift_of(crew) for crew in plan.crews if crew.clock != "laying"))
+    of_crews = dict.fromkeys(_off_shift_of(crew) for crew in plan.crews if crew.clock != "laying")
+    return (*CAUSES, *of_crews, *(() if plan.state is None else (PAST,)))
 
 
 def is_off_shift(cause: str) -> bool:
@@ -50,8 +53,8 @@ def is_off_shift(cause: str) -> bool:
 
 
 def of_calendar(cause: str) -> bool:
-    """Return whether a cause is hours that shifts and the sun leave to nobody."""
-    return cause == DARK or is_off_shift(cause)
+    """Return whether a cause is hours that shifts and the sun leave to nobody, or that are past."""
+    return cause in (DARK, PAST) or is_off_shift(cause)
 
 
 def _off_shift_of(crew: CrewPlan) -> str:

@@ -89,12 +89,13 @@ def at_work(run: Finished, until: float) -> AtWork:
                     busy[crew.number] += step[WORK]
                     clock = own.get(id(step), clock_of[crew.number])
                     _spread(step[START], step[END], step[WORK], clock, by_crews, ends)
-    forklifts_since = [one.since for one in run.forklifts]
+    began = site.zero[END]  # hours before a run began are no hours of its
+    forklifts_since = [max(one.since, began) for one in run.forklifts]
     # Clocks are shared: what one ran on each day is worked out once.
     ran = {id(clock): _ran(clock, ends) for clock in {id(clock): clock for clock in clock_of.values()}.values()}
     by_clock: dict[int, list[float]] = {}
     for crew in run.crews:
-        by_clock.setdefault(id(clock_of[crew.number]), []).append(crew.plan.since)
+        by_clock.setdefault(id(clock_of[crew.number]), []).append(max(crew.plan.since, began))
     kept = {id(clock_of[crew.number]): clock_of[crew.number] for crew in run.crews}
     shifts = [_on_shift(clock, by_clock[key], ends, ran[key]) for key, clock in kept.items()]
     return AtWork(
@@ -103,7 +104,7 @@ def at_work(run: Finished, until: float) -> AtWork:
         repair,
         tuple(by_crews),
         tuple(by_forklifts),
-        tuple(_on_shift(clock_of[crew.number], [crew.plan.since], [until])[0] for crew in run.crews),
+        tuple(_on_shift(clock_of[crew.number], [max(crew.plan.since, began)], [until])[0] for crew in run.crews),
         _on_shift(lifting, forklifts_since, [until])[0],
         tuple(map(sum, zip(*shifts, strict=True))) if len(shifts) > 1 else shifts[0],
         _on_shift(lifting, forklifts_since, ends, ran.get(id(lifting))),

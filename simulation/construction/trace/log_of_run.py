@@ -5,14 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import math
+from bisect import bisect_left
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
+from simulation.conditions.clock.calendar import DARK
 from simulation.construction.plan.field_state import AT_PORT, LOADING, TRUCK_AT, UNLOADING, FieldState
-from simulation.construction.plan.steps import END
+from simulation.construction.plan.steps import ACTOR, CONNECT, EDGE, END, KIND, START, STARTER, WORK
 from simulation.construction.running import Finished
 from simulation.construction.site_log.entries import shifts_of_log
+from simulation.construction.trace.links import AT_AN_EDGE, clock_of
 from simulation.construction.trace.rows_of_run import RowsOfRun
 from simulation.construction.trace.state_of_run import state_of_run
 from simulation.scenario.site_log.log_columns import COLUMNS
@@ -21,6 +25,9 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 Row = dict[str, object]
+#: What a crew is at work with at a laying edge.
+_WORK = AT_AN_EDGE | {CONNECT, STARTER}
+_START = itemgetter(START)
 
 
 def log_of_run(scenario: Scenario, run: Finished, at: float, stock: bool = True) -> str:
@@ -72,7 +79,6 @@ def _shifts(scenario: Scenario, run: Finished, at: float) -> Iterator[Row]:
 def _line(scenario: Scenario, run: Finished, crew: int, edge: int, rows: int, span: tuple[float, float]) -> Row:
     start, end = span
     plan = run.site.plan
-    clock = run.site.clocks[plan.crews[crew].clock]
     area, side = edge_of(run, edge)
     day = scenario.starts + timedelta(hours=start)
     return {
@@ -83,8 +89,23 @@ def _line(scenario: Scenario, run: Finished, crew: int, edge: int, rows: int, sp
         "area": area,
         "side": side,
         "rows": rows,
-        "hours worked": f"{min(clock.worked(start, end), end - start):.3f}",
+        "hours worked": f"{min(_hours_at_work(scenario, run, crew, edge, span), end - start):.3f}",
     }
+
+
+def _hours_at_work(scenario: Scenario, run: Finished, crew: int, edge: int, span: tuple[float, float]) -> float:
+    """Return the hours of the clock in which a crew laid rows, set key strips or put rows right at a laying edge."""
+    shift = scenario.crew[crew].shift or scenario.shifts.of("laying")
+    slower = (DARK,) if shift.lighting else ()  # at night hours are worked, if at a lower rate
+    hours, trace = 0.0, run.site.trace
+    for step in trace[: bisect_left(trace, span[1], key=_START)]:
+        if step[ACTOR] != run.crews[crew].number or step[EDGE] != edge or step[KIND] not in _WORK or step[END] <= span[0]:
+            continue
+        start, end = max(step[START], span[0]), min(step[END], span[1])
+        clock = clock_of(step, run.site.clocks)
+        lost = {} if clock is None or step[END] - step[START] == step[WORK] else clock.losses(start, end)
+        hours += end - start - sum(lost[cause] for cause in lost if cause not in slower)
+    return max(hours, 0.0)
 
 
 def _days(scenario: Scenario, run: Finished, at: float) -> Iterator[Row]:

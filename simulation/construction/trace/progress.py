@@ -25,11 +25,14 @@ def measure_progress(site: Site) -> list[float]:
     over = max((plan.horizon if step is None else step[END] for step in site.reached), default=plan.horizon)
     size = [_row(edge) for edge in plan.edges]
     field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
-    before = [0] * len(size)
-    laid = 0
+    before, laid = [0] * len(size), 0
     rows = [step for step in trace if step[KIND] == ROW]
     times = [rows[0][START] if rows else math.inf]
-    due = field / _PARTS
+    if plan.state is not None and any(share for _, share in plan.state.lived):
+        before = [edge.laid for edge in plan.state.edges]
+        laid = sum(row * count for row, count in zip(size, before, strict=True))
+        times = _lived(plan.state.lived, laid / field)
+    due = field * len(times) / _PARTS
     rows.sort(key=itemgetter(END))
     for step in rows:
         edge, number = step[EDGE], step[NUMBER]
@@ -39,6 +42,19 @@ def measure_progress(site: Site) -> list[float]:
             times.append(step[END])
             due = field * len(times) / _PARTS
     times.extend([math.inf] * (len(PERCENTS) - len(times)))
+    return times
+
+
+def _lived(lived: tuple[tuple[float, float], ...], share: float) -> list[float]:
+    """Return when each of `PERCENTS` lay, up to a share of the field, as it was lived, evenly between known moments."""
+    times = []
+    for percent in PERCENTS:
+        if percent / 100.0 > share + 1e-9:
+            break
+        later = next(place for place, (_, lay) in enumerate(lived) if lay > 0.0 and lay >= percent / 100.0 - 1e-9)
+        (start, low), (end, high) = lived[max(later - 1, 0)], lived[later]
+        part = (percent / 100.0 - low) / (high - low) if high > low else 1.0
+        times.append(start + min(max(part, 0.0), 1.0) * (end - start))
     return times
 
 

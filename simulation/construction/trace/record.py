@@ -67,7 +67,7 @@ def make_record(run: Finished) -> Record:
     ready = math.inf if last is None else last[END]
     until = min(ready, plan.horizon)
     thirds = hours_by_third(last if last is not None else last_under_way(run), run, until)
-    laying = clocks.get(ANY_CREW, clocks["laying"]).worked(0.0, until)
+    laying = clocks.get(ANY_CREW, clocks["laying"]).worked(min(site.zero[END], until), until)
     hours = at_work(run, until)
     of_crews = zip(hours.crews_shift, hours.crews, closing_hours(run, until), rest_in_turn(run, until), strict=True)
     # A flight is booked at the gate before it lands: what lands after readiness is not of this record.
