@@ -104,6 +104,7 @@ class Asking(_Leaving):
         scenarios: Sequence[Scenario],
         files: tuple[str, Sequence[str]],
         ask: Callable[[RunContext], Answer],
+        announced: bool = True,
         **changes: Any,
     ) -> None:
         """Ask, print the answer, leave its files, and end with the code that fits.
@@ -118,6 +119,8 @@ class Asking(_Leaving):
             The command, and the files that its answer leaves: see `answer_files`.
         ask : callable
             Returns the answer, given how runs are done and kept.
+        announced : bool
+            Whether it says itself, before the first run, how long it takes.
         **changes
             What of the run context is otherwise.
         """
@@ -128,7 +131,7 @@ class Asking(_Leaving):
         with session.mistakes_of(name), session.refusals():
             for scenario in scenarios:
                 session.warn(name, scenario)
-            with session.progress() as advance:
+            with session.progress(workers=self.workers, announced=announced) as advance:
                 given = {"runs": self.runs, "deadline": self.deadline, "seed": self.seed, "workers": self.workers, **changes}
                 answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=session.say, **given))
         self._give(answer, folder)

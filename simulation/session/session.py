@@ -181,12 +181,23 @@ def text_of(show: Callable[[Console], None], width: int | None = None) -> str:
 
 
 @contextmanager
-def progress() -> Iterator[Callable[[int, int], None] | None]:
-    """Give a line of progress on a terminal, and nothing in a pipe."""
-    if not sys.stderr.isatty():
-        yield None
-        return
-    from simulation.present.progress import progress_line
+def progress(what: str = "runs", workers: int | None = None, announced: bool = False) -> Iterator[Callable[[int, int], None]]:
+    """Give what tells how far the work is and how long the rest takes: in place on a terminal, else by a line now and then.
 
-    with progress_line() as advance:
+    Parameters
+    ----------
+    what : str
+        What is done.
+    workers : int, optional
+        Processes that do it. Default: one for each core.
+    announced : bool
+        Whether the question itself says beforehand how long it takes.
+    """
+    from simulation.present.progress import ProgressLines, progress_line
+    from simulation.replicate.executors import cores
+
+    if not sys.stderr.isatty():
+        yield ProgressLines(say, what, workers or cores(), announced)
+        return
+    with progress_line(what) as advance:
         yield advance

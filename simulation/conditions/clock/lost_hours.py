@@ -6,7 +6,7 @@ Clocks are drawn for many runs and read by days and months: nothing in here know
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import pairwise
@@ -152,6 +152,7 @@ def lost_hours(
     kinds: Sequence[str],
     horizon: float,
     asked: Asked | None = None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> LostHours:
     """Return what is lost by kind of work, day, month and cause.
 
@@ -171,6 +172,8 @@ def lost_hours(
         Hours since the start that are looked at; at most that of the plans.
     asked : Asked, optional
         What else is to be told. Default: nothing.
+    progress : callable, optional
+        Told how many skies are wound of how many.
     """
     asked = asked or Asked()
     months, borders = list_months(sky.starts, horizon), days_of(sky.starts, horizon)
@@ -195,6 +198,8 @@ def lost_hours(
                 quarts[kind][number] = water_of_shifts(clocks[kind], limits, effects, (*asked.shifts[kind], horizon))
         if not sky.dry:
             rain[number] = _rain(drawn, borders)
+        if progress is not None:
+            progress(number + 1, skies)
 
     firsts = [int(np.searchsorted(borders[:-1], month.start - 1e-9)) for month in months]
     hours = {

@@ -107,7 +107,7 @@ def brief(
     with session.mistakes_of(name), session.refusals():
         session.warn(name, loaded)
         compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
-        with session.progress() as advance:
+        with session.progress(workers=workers, announced=True) as advance:
             context = RunContext(
                 runs=run_count or RUNS,
                 deadline=deadline,

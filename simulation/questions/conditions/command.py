@@ -49,7 +49,8 @@ def conditions(
     name, loaded = asking.load(scenario)
 
     def ask() -> Answer:
-        result = expected_losses(loaded, seasons, asking.seed, months, work_days)
+        with session.progress("seasons", workers=1) as advance:
+            result = expected_losses(loaded, seasons, asking.seed, months, work_days, advance)
         return conditions_answer(result, _choose_work(result, work))
 
     asking.answer(name, [loaded], ("conditions", answer_files("conditions")), ask)

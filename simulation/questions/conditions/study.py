@@ -6,6 +6,7 @@ Seasons are drawn as runs draw their weather: season n is the sky of run n, so w
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -69,6 +70,7 @@ def expected_losses(
     seed: int | None = None,
     months: int | None = None,
     work_days: int = WORK_DAYS,
+    progress: Callable[[int, int], None] | None = None,
 ) -> ConditionsResult:
     """Return what calendar, sun and weather are expected to take from each kind of work of a scenario.
 
@@ -83,6 +85,8 @@ def expected_losses(
         Months from that of the start on, whatever the last day simulated. Default: up to the last day simulated.
     work_days : int, optional
         Days of work of which it is asked how many days of the calendar they take.
+    progress : callable, optional
+        Told how many seasons are drawn of how many.
 
     Raises
     ------
@@ -102,7 +106,7 @@ def expected_losses(
     caution = scenario.cold.caution_below if scenario.cold else None
     kinds = [work.clock for work in works]
     asked = Asked(drinking, caution, plan_efficiency(scenario), {work.clock: work.day_ends for work in works})
-    lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, asked)
+    lost = lost_hours(plans, sky, seed, seasons, kinds, scenario.horizon, asked, progress)
     read = [_Reading(lost, work).read(work_days) for work in works]
     rainy = rain_days(lost.rain)
     records = scenario.weather.records

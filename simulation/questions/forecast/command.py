@@ -78,7 +78,7 @@ def forecast(
         return forecast_answer(found, forecast_pictures(found) if pictures else ())
 
     count = RUNS if run_count is None else run_count
-    asking.answer(name, [loaded], ("forecast", files), answered, runs=count, sampling=sampling)
+    asking.answer(name, [loaded], ("forecast", files), answered, announced=False, runs=count, sampling=sampling)
 
 
 def _precision(

@@ -26,7 +26,7 @@ def repeat(
     from simulation.replicate.repeating import find_study
     from simulation.replicate.repeating import repeat as repeat_study
 
-    with session.refusals(), session.mistakes_of(study), session.progress() as advance:
+    with session.refusals(), session.mistakes_of(study), session.progress(workers=workers) as advance:
         result = repeat_study(*find_study(study), workers, cluster, advance)
     Reading(full=True, as_json=as_json).show(repeat_answer(result))
     if not result.agrees and not result.agrees_across_processors:

@@ -142,7 +142,7 @@ def _typical(scenario: Scenario, name: str, among: int, seed: int | None, worker
     from simulation.questions.forecast.study import forecast
     from simulation.questions.forecast.typical_run import typical_run
 
-    with session.progress() as advance:
+    with session.progress(workers=workers) as advance:
         answer = forecast(
             scenario, RunContext(runs=among, seed=seed, workers=workers, progress=advance, folder=folder, tell=session.say)
         )
@@ -157,7 +157,7 @@ def _write(shown: Replay, file: Path, force: bool) -> None:
     from simulation.questions.replay.files import FilmError, write_replay
 
     try:
-        with session.progress() as advance:
+        with session.progress("pictures", workers=1) as advance:
             write_replay(shown, file, advance, force)
     except OSError as error:
         session.stop(f"--out: {file} cannot be written ({error.strerror or error}); name a file that can be{session.kept_line()}")
