@@ -13,9 +13,11 @@ import typer
 
 from simulation.cli.help_screens import PlainCommand, PlainGroup
 from simulation.cli.questions import COMMANDS
-from simulation.session import interrupts, session
+from simulation.session import interrupts
 from simulation.session.data_option import with_data
 from simulation.session.exit_codes import DONE, FAULT, MISTAKE, NOTHING_KEPT
+from simulation.session.kept_runs import interruptible
+from simulation.session.lines import put, say, silent
 
 app = typer.Typer(
     cls=PlainGroup,
@@ -35,15 +37,15 @@ def _top(
     if version:
         from simulation.replicate.identity import release
 
-        session.put(f"keystrip {release()}\n")
+        put(f"keystrip {release()}\n")
         raise typer.Exit(DONE)
     if context.invoked_subcommand is None:
-        session.put(f"{context.get_help()}\n")
+        put(f"{context.get_help()}\n")
         raise typer.Exit(DONE)
 
 
 for _name, _command in COMMANDS.items():
-    app.command(_name, cls=PlainCommand)(session.interruptible(with_data(_command)))
+    app.command(_name, cls=PlainCommand)(interruptible(with_data(_command)))
 
 
 def main(*, ends: bool = False) -> NoReturn:
@@ -67,25 +69,25 @@ def _ended() -> int:
     code: object = DONE
     try:
         code = app(prog_name="keystrip", standalone_mode=False)
-        if code == NOTHING_KEPT and session.silent():  # typer keeps an interrupt outside of a command to itself
-            session.say("stopped")
+        if code == NOTHING_KEPT and silent():  # typer keeps an interrupt outside of a command to itself
+            say("stopped")
     except usage_error as error:
         from simulation.cli.usage_errors import describe_usage_error
 
-        session.say(describe_usage_error(error, sys.argv[1:], list(COMMANDS)))
+        say(describe_usage_error(error, sys.argv[1:], list(COMMANDS)))
         code = MISTAKE
     except KeyboardInterrupt:
         interrupts.notice()
-        session.say("stopped")
+        say("stopped")
         code = NOTHING_KEPT
     except Exception as error:
         from simulation.session.unforeseen import put_plainly
 
         if isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG:  # wherever a file is looked for
-            session.say(f"{error.filename}: no file or folder can have so long a name; write a shorter one")
+            say(f"{error.filename}: no file or folder can have so long a name; write a shorter one")
             code = MISTAKE
         else:
-            session.say(put_plainly(error))
+            say(put_plainly(error))
             code = FAULT
     finally:
         gc.enable()

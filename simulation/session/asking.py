@@ -12,6 +12,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from simulation.session import session
+from simulation.session.kept_runs import folder_of, leave
+from simulation.session.lines import put, say
+from simulation.session.options import CLUSTER, DEADLINE, FORCE, FULL, JSON, OUT, REPORT_OUT, SEED, UNITS, WORKERS
 from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
@@ -41,9 +44,9 @@ class Reading:
         from simulation.present.terminal import print_answer
 
         if self.as_json:
-            session.put(as_json(answer_record(answer)) + "\n")
+            put(as_json(answer_record(answer)) + "\n")
         else:
-            session.put(session.text_of(lambda console: print_answer(answer, console, self.full, more)))
+            put(session.text_of(lambda console: print_answer(answer, console, self.full, more)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,7 +72,7 @@ class _Leaving(Reading):
         def write_text(answer: Answer) -> str:
             return session.text_of(lambda console: print_answer(answer, console, full=True), _FILE_WIDTH)
 
-        session.leave(lambda: write_answer(answer, folder, write_text, self.force), folder, answer.stopped)
+        leave(lambda: write_answer(answer, folder, write_text, self.force), folder, answer.stopped)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,14 +129,14 @@ class Asking(_Leaving):
         """
         from simulation.study.run_context import RunContext
 
-        folder = session.folder_of(name, self.out)
+        folder = folder_of(name, self.out)
         self._claim(folder, files)
         with session.mistakes_of(name), session.refusals():
             for scenario in scenarios:
                 session.warn(name, scenario)
             with session.progress(workers=self.workers, announced=announced) as advance:
                 given = {"runs": self.runs, "deadline": self.deadline, "seed": self.seed, "workers": self.workers, **changes}
-                answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=session.say, **given))
+                answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=say, **given))
         self._give(answer, folder)
 
 
@@ -153,16 +156,16 @@ def with_options(
     """
     count = Annotated[int, typer.Option("--runs", min=1, max=most, metavar="N", help=runs)]
     shared: dict[str, tuple[Any, Any]] = {
-        **({"deadline": (session.DEADLINE, None)} if deadline else {}),
+        **({"deadline": (DEADLINE, None)} if deadline else {}),
         **({"runs": (count, RUNS)} if runs is not None else {}),
-        "units": (session.UNITS, None),
-        "seed": (session.SEED, None),
-        "workers": (session.WORKERS, None),
-        "cluster": (session.CLUSTER, None),
-        "out": (session.OUT, None),
-        "force": (session.FORCE, False),
-        "full": (session.FULL, False),
-        "as_json": (session.JSON, False),
+        "units": (UNITS, None),
+        "seed": (SEED, None),
+        "workers": (WORKERS, None),
+        "cluster": (CLUSTER, None),
+        "out": (OUT, None),
+        "force": (FORCE, False),
+        "full": (FULL, False),
+        "as_json": (JSON, False),
     }
     return _with_asking(shared, lambda options: Asking(**{"runs": RUNS, "deadline": None, **options}))
 
@@ -176,19 +179,19 @@ def with_folder_options(seed: bool = True) -> Callable[[Callable[..., None]], Ca
         Whether there is ``--seed``.
     """
     shared: dict[str, tuple[Any, Any]] = {
-        "units": (session.UNITS, None),
-        **({"seed": (session.SEED, None)} if seed else {}),
-        "out": (session.REPORT_OUT, None),
-        "force": (session.FORCE, False),
-        "full": (session.FULL, False),
-        "as_json": (session.JSON, False),
+        "units": (UNITS, None),
+        **({"seed": (SEED, None)} if seed else {}),
+        "out": (REPORT_OUT, None),
+        "force": (FORCE, False),
+        "full": (FULL, False),
+        "as_json": (JSON, False),
     }
     return _with_asking(shared, lambda options: FolderAsking(**options))
 
 
 def with_reading_options() -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return what gives a command the options of a question without runs and folder, as one argument ``asking``."""
-    shared = {"units": (session.UNITS, None), "full": (session.FULL, False), "as_json": (session.JSON, False)}
+    shared = {"units": (UNITS, None), "full": (FULL, False), "as_json": (JSON, False)}
     return _with_asking(shared, lambda options: Reading(**options))
 
 

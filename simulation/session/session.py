@@ -1,6 +1,6 @@
 """What a command needs of one call: its scenario, its warnings and mistakes, and where its answer is printed.
 
-Answers go to standard output, all else to standard error, a line each. What commands use of this room they take from here.
+Answers go to standard output, all else to standard error, a line each.
 """
 
 from __future__ import annotations
@@ -14,35 +14,9 @@ from typing import TYPE_CHECKING, NoReturn, cast
 import typer
 
 from simulation.session.data_option import data_folders
-from simulation.session.exit_codes import DISAGREES as DISAGREES
-from simulation.session.exit_codes import DONE as DONE
-from simulation.session.exit_codes import MISTAKE as MISTAKE
-from simulation.session.exit_codes import NOTHING_KEPT as NOTHING_KEPT
-from simulation.session.exit_codes import STOPPED as STOPPED
-from simulation.session.kept_runs import folder_of as folder_of
-from simulation.session.kept_runs import interruptible as interruptible
-from simulation.session.kept_runs import kept_line as kept_line
-from simulation.session.kept_runs import leave as leave
-from simulation.session.lines import are_kept as are_kept
-from simulation.session.lines import put as put
-from simulation.session.lines import say as say
-from simulation.session.lines import say_of_file, write
-from simulation.session.lines import silent as silent
-from simulation.session.lines import stop as stop
-from simulation.session.lines import tell as tell
-from simulation.session.named_output import write_named as write_named
-from simulation.session.options import CLUSTER as CLUSTER
-from simulation.session.options import DEADLINE as DEADLINE
-from simulation.session.options import FORCE as FORCE
-from simulation.session.options import FULL as FULL
-from simulation.session.options import JSON as JSON
-from simulation.session.options import MOST_WORKERS as MOST_WORKERS
-from simulation.session.options import OUT as OUT
-from simulation.session.options import REPORT_OUT as REPORT_OUT
-from simulation.session.options import SCENARIO as SCENARIO
-from simulation.session.options import SEED as SEED
-from simulation.session.options import UNITS as UNITS
-from simulation.session.options import WORKERS as WORKERS
+from simulation.session.exit_codes import MISTAKE, NOTHING_KEPT, STOPPED
+from simulation.session.kept_runs import kept_line
+from simulation.session.lines import say, say_of_file, stop, write
 
 if TYPE_CHECKING:
     from rich.console import Console

@@ -116,7 +116,7 @@ def test_what_fails_because_its_loading_was_broken_off_is_an_interrupt(monkeypat
     monkeypatch.setattr(interrupts, "asked", lambda: interrupted)
     monkeypatch.setattr(kept_runs, "_kept_in", None)
     with pytest.raises(typer.Exit if interrupted else type(failure)) as ended:
-        session.interruptible(command)()
+        kept_runs.interruptible(command)()
     assert getattr(ended.value, "exit_code", None) == code
     assert capsys.readouterr().err == ("keystrip: stopped\n" if interrupted else "")
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from simulation.session import session
 from simulation.session.asking import Asking, with_options
+from simulation.session.options import SCENARIO
 
 
 @with_options(runs="Runs of the scenario, and of each thing that is tried.")
-def bottlenecks(scenario: session.SCENARIO = None, *, asking: Asking) -> None:
+def bottlenecks(scenario: SCENARIO = None, *, asking: Asking) -> None:
     """Say what holds the work up, early and late, and what one more of each thing or one trouble less would gain.
 
     Each thing is tried by itself under the same luck, run by run: one more forklift, truck, grading gang or crew, ten more

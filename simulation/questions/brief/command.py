@@ -9,6 +9,10 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.session import session
+from simulation.session.exit_codes import STOPPED
+from simulation.session.kept_runs import folder_of, kept_line
+from simulation.session.lines import put, say, stop
+from simulation.session.options import CLUSTER, DEADLINE, FORCE, JSON, SEED, UNITS, WORKERS
 from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
@@ -35,7 +39,7 @@ def brief(
             "--out", metavar="FILE", help="Ends in .html or .pdf. Default: reports/SCENARIO/brief.html.", show_default=False
         ),
     ] = None,
-    deadline: session.DEADLINE = None,
+    deadline: DEADLINE = None,
     run_count: Annotated[
         int | None,
         typer.Option(
@@ -71,12 +75,12 @@ def brief(
             help="The decision sheet: people a quarter fewer and more, both starts, a forklift fewer and more, combined.",
         ),
     ] = True,
-    units: session.UNITS = None,
-    seed: session.SEED = None,
-    workers: session.WORKERS = None,
-    cluster: session.CLUSTER = None,
-    force: session.FORCE = False,
-    as_json: session.JSON = False,
+    units: UNITS = None,
+    seed: SEED = None,
+    workers: WORKERS = None,
+    cluster: CLUSTER = None,
+    force: FORCE = False,
+    as_json: JSON = False,
 ) -> None:
     """Write one file for the commander: when, how likely, what holds it up, what would help, what to order.
 
@@ -94,11 +98,11 @@ def brief(
     from simulation.questions.forecast.drawn.figures import forecast_pictures, plan_of, s_curve_picture
 
     if no_compare and plans:
-        session.stop("--compare: --no-compare leaves the comparison out; give one of them")
+        stop("--compare: --no-compare leaves the comparison out; give one of them")
     name, loaded, folder, study = _scenario_or_study(scenario, units)
     file = out or folder / "brief.html"
     if why := unable(file):
-        session.stop(f"--out: {why}")
+        stop(f"--out: {why}")
     session.may_write("--out", "brief", force, file)
     if study is not None:
         run_count, seed, sampling = run_count or study[0], study[1] if seed is None else seed, study[2]
@@ -117,20 +121,20 @@ def brief(
                 cluster=cluster,
                 folder=folder,
                 progress=advance,
-                tell=session.say,
+                tell=say,
             )
             found = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
         pictures = (s_curve_picture(found.forecast), *forecast_pictures(found.forecast), plan_of(loaded))
         made = compose_brief(found, pictures, folder, losses_of(found.forecast, SEASONS))
     if as_json:
-        session.put(as_json_text(answer_record(made)) + "\n")
+        put(as_json_text(answer_record(made)) + "\n")
     else:
         _put(made)
     _write(made, file, force)
     if found.stopped:
         missing = f"without {listed(found.missing)}; " if found.missing else ""
-        session.say(f"{found.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
-        raise typer.Exit(session.STOPPED)
+        say(f"{found.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
+        raise typer.Exit(STOPPED)
 
 
 def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
@@ -140,7 +144,7 @@ def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scena
     path = Path(given or "")
     if given is None or not (path.is_dir() or (path.name.isdecimal() and path.parent.is_dir() and not path.is_file())):
         name, loaded = session.load(given, units)
-        return name, loaded, session.folder_of(name, None), None
+        return name, loaded, folder_of(name, None), None
     from simulation.questions.brief.study import kept_study
     from simulation.replicate.repeating import find_study
 
@@ -151,7 +155,7 @@ def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scena
     sampling, runs = kept.identity.sampling, max(1, kept.runs)
     if sampling != "random":
         runs = max(HYPERCUBE, runs - runs % HYPERCUBE)
-    return f"{folder}/{kept.number}", loaded, session.folder_of(given, folder), (runs, kept.identity.seed, sampling)
+    return f"{folder}/{kept.number}", loaded, folder_of(given, folder), (runs, kept.identity.seed, sampling)
 
 
 def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[str, Scenario]]:
@@ -165,7 +169,7 @@ def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[st
         return variations(scenario, changes, teams, run_count=each)
     except ScenarioError as error:
         lines = [str(mistake) for mistake in error.mistakes]
-        session.stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
+        stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
 
 
 def _put(made: Answer) -> None:
@@ -174,15 +178,13 @@ def _put(made: Answer) -> None:
 
     lines = [made.title, *made.warnings]
     lines += [one.text for part in made.pages[0].parts for one in part.blocks if isinstance(one, Text) and one.strong]
-    session.put(session.text_of(lambda console: console.print("\n".join(lines))))
+    put(session.text_of(lambda console: console.print("\n".join(lines))))
 
 
 def _write(made: Answer, file: Path, force: bool) -> None:
     from simulation.questions.brief.files import write_brief
 
     try:
-        session.say(f"brief in {write_brief(made, file, force)}")
+        say(f"brief in {write_brief(made, file, force)}")
     except OSError as error:
-        session.stop(
-            f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{session.kept_line()}"
-        )
+        stop(f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{kept_line()}")

@@ -8,12 +8,15 @@ import typer
 
 from simulation.session import session
 from simulation.session.data_option import data_folders
+from simulation.session.exit_codes import DONE, MISTAKE
+from simulation.session.lines import put, tell
+from simulation.session.options import JSON, SCENARIO, UNITS
 
 
 def check(
-    scenario: session.SCENARIO = None,
-    units: session.UNITS = None,
-    as_json: session.JSON = False,
+    scenario: SCENARIO = None,
+    units: UNITS = None,
+    as_json: JSON = False,
     schema: Annotated[
         bool, typer.Option("--schema", help="Print instead how every JSON object is made up: a JSON Schema.")
     ] = False,
@@ -26,15 +29,15 @@ def check(
     from simulation.scenario import ScenarioError
 
     if schema:
-        session.put(schema_text())
+        put(schema_text())
         return
     result = check_scenario(session.file_of(scenario), session.units_of(units), data_folders())
     answer = check_answer(result)
     if as_json:
-        session.put(json_of(answer_record(answer)) + "\n")
-        raise typer.Exit(session.MISTAKE if result.mistakes else session.DONE)
+        put(json_of(answer_record(answer)) + "\n")
+        raise typer.Exit(MISTAKE if result.mistakes else DONE)
     session.say_warnings(result.file, result.warnings)
     if result.mistakes:
         session.refuse(ScenarioError(result.file, result.mistakes))
     for line in (*answer.lines, answer.headline):
-        session.tell(line)
+        tell(line)

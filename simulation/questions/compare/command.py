@@ -10,6 +10,7 @@ import typer
 
 from simulation.session import session
 from simulation.session.asking import Asking, with_options
+from simulation.session.lines import stop
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -66,7 +67,7 @@ def compare(
 
     name, plans = _load_plans(asking, scenarios or [], vary or [], crews, one_at_a_time)
     if reference > len(plans):
-        session.stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
+        stop(f"--reference: there are {len(plans)} plans; write 1 to {len(plans)}")
     people = [count_people(scenario).total for _, scenario in plans]
     files = ("compare", list_files([plan for plan, _ in plans], people))
     asking.answer(name, [], files, lambda context: compare_answer(ask(plans, context, reference=reference - 1)))
@@ -80,11 +81,11 @@ def _load_plans(
     from simulation.study.variations import MOST_PLANS, variations
 
     if len(files) > 1 and (vary or crews):
-        session.stop("--vary: it varies one scenario; name one, or compare several as they are written")
+        stop("--vary: it varies one scenario; name one, or compare several as they are written")
     if len(files) > MOST_PLANS:
-        session.stop(f"compare: {len(files)} files are too many to compare; name {MOST_PLANS} or fewer")
+        stop(f"compare: {len(files)} files are too many to compare; name {MOST_PLANS} or fewer")
     if twice := [file for file in dict.fromkeys(files) if files.count(file) > 1]:
-        session.stop(f"compare: {twice[0]} is given twice; give each file once")
+        stop(f"compare: {twice[0]} is given twice; give each file once")
     loaded = [asking.load(file) for file in (files or (None,))]
     for name, scenario in loaded:
         session.warn(name, scenario)
@@ -97,4 +98,4 @@ def _load_plans(
         return name, variations(scenario, changes, teams, one_at_a_time, asking.runs)
     except ScenarioError as error:
         lines = [str(mistake) for mistake in error.mistakes]
-        session.stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
+        stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))

@@ -8,6 +8,8 @@ import typer
 
 from simulation.session import session
 from simulation.session.asking import FolderAsking, with_folder_options
+from simulation.session.lines import stop
+from simulation.session.options import SCENARIO
 
 if TYPE_CHECKING:
     from simulation.present.answer import Answer
@@ -21,7 +23,7 @@ _MONTHS_HELP = "Months from the start on. Default: to the last day simulated."
 
 @with_folder_options()
 def conditions(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     seasons: Annotated[int, typer.Option("--seasons", min=1, max=MOST_SEASONS, metavar="N", help="Seasons to draw.")] = SEASONS,
     months: Annotated[
         int | None, typer.Option("--months", min=1, max=MOST_MONTHS, metavar="N", help=_MONTHS_HELP, show_default=False)
@@ -63,5 +65,5 @@ def _choose_work(result: ConditionsResult, work: str | None) -> WorkLost:
     chosen = [lost for lost in result.works if work.lower() in (lost.work.name.lower(), *lost.work.name.lower().split(", "))]
     if not chosen:
         names = " or ".join(lost.work.name for lost in result.works)
-        session.stop(f"--work: {work} is no kind of work of the scenario; write {names}")
+        stop(f"--work: {work} is no kind of work of the scenario; write {names}")
     return chosen[0]

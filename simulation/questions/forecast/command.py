@@ -9,6 +9,8 @@ import typer
 from simulation.questions.forecast.precision import MOST
 from simulation.session import session
 from simulation.session.asking import Asking, with_options
+from simulation.session.lines import stop
+from simulation.session.options import SCENARIO
 from simulation.stats.quantiles import CONFIDENCE
 from simulation.study.runner import MOST_RUNS, RUNS
 
@@ -48,7 +50,7 @@ PICTURES = Annotated[
 
 @with_options(runs=None)
 def forecast(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     run_count: RUN_COUNT = None,
     precision: PRECISION = None,
     of: QUANTILE = OF,
@@ -90,14 +92,14 @@ def _precision(
     from simulation.scenario.types.mistakes import shown
 
     if sampling not in SAMPLINGS:
-        session.stop(f"--sampling: {shown(sampling)} is not a way to draw job-wide values; write {' or '.join(SAMPLINGS)}")
+        stop(f"--sampling: {shown(sampling)} is not a way to draw job-wide values; write {' or '.join(SAMPLINGS)}")
     if within is not None and run_count is not None:
-        session.stop("--runs: --precision says how many runs there are; leave one of them out, or use --most")
+        stop("--runs: --precision says how many runs there are; leave one of them out, or use --most")
     count = most if within is not None else RUNS if run_count is None else run_count
     if sampling == "lhs" and count % HYPERCUBE:
         option = "--runs" if within is None else "--most"
         right = HYPERCUBE * max(1, round(count / HYPERCUBE))
-        session.stop(f"{option}: {count} runs are not whole hypercubes of {HYPERCUBE}; write {right}")
+        stop(f"{option}: {count} runs are not whole hypercubes of {HYPERCUBE}; write {right}")
     if within is None:
         for option, given in (
             ("--of", of != OF),
@@ -105,7 +107,7 @@ def _precision(
             ("--most", most != MOST),
         ):
             if given:
-                session.stop(f"{option}: it belongs to --precision; give that as well, or leave it out")
+                stop(f"{option}: it belongs to --precision; give that as well, or leave it out")
         return None
     with session.mistakes_of("precision"):
         return read_precision(within, of, confidence, most)

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from simulation.session import session
+from simulation.session.lines import stop, tell
 
 
 def new(
@@ -23,12 +23,12 @@ def new(
     from simulation.scenario.types.mistakes import did_you_mean, shown
 
     if like not in shipped_names():
-        session.stop(f"--like: there is no shipped scenario {shown(like)}; {did_you_mean(like, shipped_names())}")
+        stop(f"--like: there is no shipped scenario {shown(like)}; {did_you_mean(like, shipped_names())}")
     text = shipped(like).read_text(encoding="utf-8")
     try:
         write_new(file, f"{text.rstrip()}\n\n{every_default()}")
     except FileExistsError:
-        session.stop(f"{file}: exists already and is not overwritten; name another file")
+        stop(f"{file}: exists already and is not overwritten; name another file")
     except OSError as error:
-        session.stop(f"{file}: cannot be written: {error.strerror or error}; name a file in a folder that exists")
-    session.tell(f"{file}: written; keystrip check {file} says whether it is sound")
+        stop(f"{file}: cannot be written: {error.strerror or error}; name a file in a folder that exists")
+    tell(f"{file}: written; keystrip check {file} says whether it is sound")

@@ -8,6 +8,8 @@ import typer
 
 from simulation.session import session
 from simulation.session.asking import Reading
+from simulation.session.exit_codes import DISAGREES, NOTHING_KEPT, STOPPED
+from simulation.session.options import CLUSTER, JSON, WORKERS
 
 
 def repeat(
@@ -17,9 +19,9 @@ def repeat(
             metavar="STUDY", help="DIR/NUMBER, or DIR for the last study of the scenario as written.", show_default=False
         ),
     ],
-    workers: session.WORKERS = None,
-    cluster: session.CLUSTER = None,
-    as_json: session.JSON = False,
+    workers: WORKERS = None,
+    cluster: CLUSTER = None,
+    as_json: JSON = False,
 ) -> None:
     """Do a study again from what is kept of it, and say whether it agrees to the bit; nothing is changed."""
     from simulation.questions.repeat.answer import repeat_answer
@@ -30,6 +32,6 @@ def repeat(
         result = repeat_study(*find_study(study), workers, cluster, advance)
     Reading(full=True, as_json=as_json).show(repeat_answer(result))
     if not result.agrees and not result.agrees_across_processors:
-        raise typer.Exit(session.DISAGREES)
+        raise typer.Exit(DISAGREES)
     if result.runs < result.manifest.runs:
-        raise typer.Exit(session.STOPPED if result.runs else session.NOTHING_KEPT)
+        raise typer.Exit(STOPPED if result.runs else NOTHING_KEPT)

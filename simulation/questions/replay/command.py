@@ -9,6 +9,10 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.session import session
+from simulation.session.exit_codes import STOPPED
+from simulation.session.kept_runs import folder_of, kept_line
+from simulation.session.lines import are_kept, put, say, stop
+from simulation.session.options import FORCE, SCENARIO, SEED, UNITS, WORKERS
 from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
@@ -20,7 +24,7 @@ if TYPE_CHECKING:
 
 
 def replay(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     run_number: Annotated[
         str,
         typer.Option("--run", metavar="K", help="Which run: a number, or median or p80, the one nearest to that."),
@@ -42,9 +46,9 @@ def replay(
         Path | None,
         typer.Option("--folder", metavar="DIR", help="Where these are kept. Default: reports/SCENARIO.", show_default=False),
     ] = None,
-    units: session.UNITS = None,
-    seed: session.SEED = None,
-    workers: session.WORKERS = None,
+    units: UNITS = None,
+    seed: SEED = None,
+    workers: WORKERS = None,
     out: Annotated[
         Path | None,
         typer.Option(
@@ -54,7 +58,7 @@ def replay(
             show_default=False,
         ),
     ] = None,
-    force: session.FORCE = False,
+    force: FORCE = False,
 ) -> None:
     """Show the field being laid hour by hour, to scale: a page that needs no network, a film, or a still of one hour.
 
@@ -75,18 +79,18 @@ def replay(
         session.warn(name, loaded)
         typical = None
         if number is None:
-            typical = _typical(loaded, run_number.lower(), among, seed, workers, session.folder_of(name, folder))
+            typical = _typical(loaded, run_number.lower(), among, seed, workers, folder_of(name, folder))
             number = typical.run_number
         run = run_once(loaded, number, seed)
     if hour is not None and hour > end_of(run) + 1e-6:
-        session.stop(f"--at: {since(hour)} is after the end of run {number}, {since(end_of(run))}; write an earlier hour")
+        stop(f"--at: {since(hour)} is after the end of run {number}, {since(end_of(run))}; write an earlier hour")
     chosen = "" if typical is None else typical.words
     try:
         shown = make_replay(loaded, run, step, None if hour is None else [min(hour, end_of(run))], chosen)
     except TooMany as error:
-        session.stop(f'--every: {every} makes {error.frames:,} pictures; write "{math.ceil(60 * error.right)} min" or more')
+        stop(f'--every: {every} makes {error.frames:,} pictures; write "{math.ceil(60 * error.right)} min" or more')
     _write(shown, file, force)
-    session.put(_answer(shown, run, file, typical))
+    put(_answer(shown, run, file, typical))
 
 
 def _number(run_number: str) -> int | None:
@@ -96,7 +100,7 @@ def _number(run_number: str) -> int | None:
     if run_number.lower() in BY_NAME:
         return None
     if not (run_number.isascii() and run_number.isdecimal() and len(run_number) < 20 and int(run_number) < MOST_RUNS):
-        session.stop(f"--run: {run_number} is no run; write a number from 0 to {MOST_RUNS - 1:,}, median or p80")
+        stop(f"--run: {run_number} is no run; write a number from 0 to {MOST_RUNS - 1:,}, median or p80")
     return int(run_number)
 
 
@@ -111,7 +115,7 @@ def _file(name: str, at: str | None, out: Path | None) -> Path:
     if not why and at is not None and file.suffix.lower() not in STILLS:
         why = f"{file.name} holds all hours, and --at is about one; leave --at out, or write {' or '.join(STILLS)}"
     if why:
-        session.stop(f"--out: {why}")
+        stop(f"--out: {why}")
     return file
 
 
@@ -121,9 +125,9 @@ def _step(every: str) -> float:
     try:
         step = read_duration(every)
     except NoHour as error:
-        session.stop(f'--every: {error}; write one such as "1 h" or "30 min"')
+        stop(f'--every: {error}; write one such as "1 h" or "30 min"')
     if step <= 0.0:
-        session.stop(f'--every: {every} leads nowhere; write a step above zero, such as "1 h"')
+        stop(f'--every: {every} leads nowhere; write a step above zero, such as "1 h"')
     return step
 
 
@@ -134,7 +138,7 @@ def _hour(at: str, scenario: Scenario) -> float:
     try:
         return read_hour(at, make_calendar(scenario))
     except NoHour as error:
-        session.stop(f'--at: {error}; write hours after the start, such as "3 d 4 h", or a local time such as 2031-04-05T10:00')
+        stop(f'--at: {error}; write hours after the start, such as "3 d 4 h", or a local time such as 2031-04-05T10:00')
 
 
 def _typical(scenario: Scenario, name: str, among: int, seed: int | None, workers: int | None, folder: Path) -> Typical:
@@ -143,13 +147,11 @@ def _typical(scenario: Scenario, name: str, among: int, seed: int | None, worker
     from simulation.questions.forecast.typical_run import typical_run
 
     with session.progress(workers=workers) as advance:
-        answer = forecast(
-            scenario, RunContext(runs=among, seed=seed, workers=workers, progress=advance, folder=folder, tell=session.say)
-        )
+        answer = forecast(scenario, RunContext(runs=among, seed=seed, workers=workers, progress=advance, folder=folder, tell=say))
     if answer.study is not None and answer.study.stopped:
-        kept = session.are_kept(answer.run_count, folder)
-        session.say(f"{answer.study.stopped}: {kept}; the same command goes on from there")
-        raise typer.Exit(session.STOPPED)
+        kept = are_kept(answer.run_count, folder)
+        say(f"{answer.study.stopped}: {kept}; the same command goes on from there")
+        raise typer.Exit(STOPPED)
     return typical_run(answer, name)
 
 
@@ -160,9 +162,9 @@ def _write(shown: Replay, file: Path, force: bool) -> None:
         with session.progress("pictures", workers=1) as advance:
             write_replay(shown, file, advance, force)
     except OSError as error:
-        session.stop(f"--out: {file} cannot be written ({error.strerror or error}); name a file that can be{session.kept_line()}")
+        stop(f"--out: {file} cannot be written ({error.strerror or error}); name a file that can be{kept_line()}")
     except FilmError as error:
-        session.stop(f"--out: {error}; .html and .gif work without it")
+        stop(f"--out: {error}; .html and .gif work without it")
 
 
 def _answer(shown: Replay, run: Run, file: Path, typical: Typical | None) -> str:

@@ -6,13 +6,13 @@ from typing import Annotated
 
 import typer
 
-from simulation.session import session
 from simulation.session.asking import Asking, with_options
+from simulation.session.options import SCENARIO
 
 
 @with_options(runs="Runs to read it from.")
 def sensitivity(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     tornado: Annotated[
         bool,
         typer.Option("--tornado", help="Fix each input at its low and high end as well: N more runs for either end of each."),

@@ -8,8 +8,9 @@ from typing import Annotated
 import typer
 
 from simulation.questions.slip.delays import BY
-from simulation.session import session
 from simulation.session.asking import Asking, with_options
+from simulation.session.lines import stop
+from simulation.session.options import SCENARIO
 
 WHAT = typer.Option(
     "--what",
@@ -27,7 +28,7 @@ DELAYS = typer.Option(
 
 @with_options(runs="Runs of each scenario that is tried.")
 def slip(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     what: Annotated[list[str] | None, WHAT] = None,
     by: Annotated[str, DELAYS] = BY,
     *,
@@ -57,4 +58,4 @@ def _read(read: Callable[[], object]) -> None:
     try:
         read()
     except ScenarioError as error:
-        session.stop(f"--{error}")
+        stop(f"--{error}")

@@ -8,8 +8,9 @@ import typer
 
 from simulation.questions.staffing.candidates import CREWS, OWN_CREWS
 from simulation.questions.staffing.verdicts import CONFIDENCE, FIRST, MOST
-from simulation.session import session
 from simulation.session.asking import Asking, with_options
+from simulation.session.lines import stop
+from simulation.session.options import SCENARIO
 from simulation.study.runner import MOST_RUNS
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ _RANGE = "A range is N, LOW..HIGH or LOW..HIGH:STEP; several stand apart by comm
 
 @with_options(runs=None, deadline=False)
 def staffing(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     deadline: Annotated[
         str,
         typer.Option(
@@ -82,9 +83,9 @@ def staffing(
     from simulation.questions.staffing.study import staffing as ask
 
     if not deadline.strip():
-        session.stop('--deadline: it is what a team is to meet; write --deadline "9 day" or a date such as 2031-04-11')
+        stop('--deadline: it is what a team is to meet; write --deadline "9 day" or a date such as 2031-04-11')
     if not 0.0 < confidence < 1.0:
-        session.stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
+        stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
     _read_search(crews or CREWS, start, forklifts)  # what cannot be read is said before anything is loaded
     name, loaded = asking.load(scenario)
     search = _read_search(usual_crews(loaded) if crews is None else crews, start, forklifts)
@@ -106,4 +107,4 @@ def _read_search(crews: str, start: str | None, forklifts: str | None) -> Search
     try:
         return read_search(crews, start, forklifts)
     except ScenarioError as error:
-        session.stop(f"--{error}")
+        stop(f"--{error}")

@@ -9,11 +9,12 @@ import typer
 
 from simulation.session import session
 from simulation.session.asking import Reading
+from simulation.session.options import JSON
 
 
 def studies(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A folder that a forecast was written to.", show_default=False)],
-    as_json: session.JSON = False,
+    as_json: JSON = False,
 ) -> None:
     """List the studies whose runs a folder keeps."""
     from simulation.questions.studies.answer import studies_answer

@@ -9,11 +9,14 @@ import typer
 
 from simulation.session import session
 from simulation.session.asking import Reading, with_reading_options
+from simulation.session.lines import stop
+from simulation.session.named_output import write_named
+from simulation.session.options import FORCE, SCENARIO
 
 
 @with_reading_options()
 def takeoff(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     csv: Annotated[
         Path | None, typer.Option("--csv", metavar="FILE", help="Write the order, by area and in all.", show_default=False)
     ] = None,
@@ -29,7 +32,7 @@ def takeoff(
             show_default=False,
         ),
     ] = None,
-    force: session.FORCE = False,
+    force: FORCE = False,
     *,
     asking: Reading,
 ) -> None:  # fmt: skip
@@ -41,9 +44,9 @@ def takeoff(
     from simulation.questions.takeoff.record import order_rows
 
     if detail is not None and draw is None:
-        session.stop("--detail: it says what is drawn, and nothing is; name a file with --draw")
+        stop("--detail: it says what is drawn, and nothing is; name a file with --draw")
     if draw is not None and draw.suffix.lower() not in ENDINGS:
-        session.stop(f"--draw: {draw} has no ending of a picture; write {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
+        stop(f"--draw: {draw} has no ending of a picture; write {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
     name, loaded = asking.load(scenario)
     for option, file in (("--draw", draw), ("--csv", csv)):
         if file is not None:
@@ -51,8 +54,8 @@ def takeoff(
     with session.mistakes_of(name):
         quantities = take_off(loaded)
         if draw is not None:
-            session.write_named("--draw", draw, lambda made: save_field(loaded, made, detail), "takeoff --draw", force)
+            write_named("--draw", draw, lambda made: save_field(loaded, made, detail), "takeoff --draw", force)
     if csv is not None:
         text = format_csv(order_rows(quantities))
-        session.write_named("--csv", csv, lambda made: made.write_text(text, encoding="utf-8"), "takeoff --csv", force)
+        write_named("--csv", csv, lambda made: made.write_text(text, encoding="utf-8"), "takeoff --csv", force)
     asking.show(takeoff_answer(loaded, quantities))

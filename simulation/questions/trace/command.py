@@ -8,17 +8,20 @@ from typing import Annotated
 import typer
 
 from simulation.session import session
+from simulation.session.lines import put
+from simulation.session.named_output import write_named
+from simulation.session.options import FORCE, SCENARIO, SEED
 from simulation.study.runner import MOST_RUNS
 
 
 def trace(
-    scenario: session.SCENARIO = None,
+    scenario: SCENARIO = None,
     run_number: Annotated[int, typer.Option("--run", min=0, max=MOST_RUNS - 1, metavar="K", help="Which run.")] = 0,
-    seed: session.SEED = None,
+    seed: SEED = None,
     out: Annotated[
         Path | None, typer.Option("--out", metavar="FILE.csv", help="Default: standard output.", show_default=False)
     ] = None,
-    force: session.FORCE = False,
+    force: FORCE = False,
 ) -> None:
     """Write every step of one run as CSV; hours since the start."""
     from simulation.construction import run_once
@@ -30,9 +33,7 @@ def trace(
     with session.mistakes_of(name):
         steps = run_once(loaded, run_number=run_number, seed=seed).steps
     if out is None:
-        session.put(format_frame(steps))
+        put(format_frame(steps))
         return
     text = format_frame(steps)
-    session.write_named(
-        "--out", out, lambda made: made.write_text(text, encoding="utf-8"), "trace", force, f"{len(steps)} steps in {{}}"
-    )
+    write_named("--out", out, lambda made: made.write_text(text, encoding="utf-8"), "trace", force, f"{len(steps)} steps in {{}}")

@@ -11,6 +11,7 @@ import typer
 from simulation.session import session
 from simulation.session.asking import FolderAsking, with_folder_options
 from simulation.session.data_option import data_folders
+from simulation.session.lines import stop
 
 if TYPE_CHECKING:
     from simulation.scenario.types.measures import System
@@ -103,7 +104,7 @@ def _pairs(option: str, text: str) -> list[tuple[str, str]]:
     for part in text.split(","):
         name, equals, value = (word.strip() for word in part.partition("="))
         if not (name and equals and value):
-            session.stop(f"{option}: {shown(part)} is not COLUMN=TEXT; write such as station=north, with commas between several")
+            stop(f"{option}: {shown(part)} is not COLUMN=TEXT; write such as station=north, with commas between several")
         pairs.append((name, value))
     return pairs
 
@@ -131,9 +132,9 @@ def _of_scenario(file: Path, keys: dict[str, Any]) -> tuple[WeatherFile, System]
 
     if keys:
         option = next(iter(keys)).replace("_", "-")
-        session.stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
+        stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
     scenario = load_scenario(file, also=data_folders())
     records = scenario.weather.records
     if records is None:
-        session.stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
+        stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")
     return records, "metric" if scenario.measures.metric else "feet"

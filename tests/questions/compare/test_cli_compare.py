@@ -142,7 +142,7 @@ def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, m
     from contextlib import contextmanager
 
     @contextmanager
-    def impatient():
+    def impatient(*_, **__):
         def advance(done, expected):
             if done > 250:
                 raise KeyboardInterrupt
