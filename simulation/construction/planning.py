@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from simulation.construction.learning.lessons import Lessons, learn, what_was_learned
 from simulation.construction.plan.compiling import plan_from_start
 from simulation.construction.plan.plan import Plan
 from simulation.construction.site_log.reading import LogTold, read_site_log
 
 if TYPE_CHECKING:
+    from simulation.construction.learning.lessons import Lessons
     from simulation.scenario import Scenario
 
 
@@ -28,12 +28,16 @@ def compile_plan(scenario: Scenario) -> Plan:
     log = scenario.source.log
     if log is None:
         return plan
+    from simulation.construction.learning.lessons import learn  # here: it loads special functions, and few scenarios have a log
+
     told = read_site_log(scenario, plan, log)
     return plan if told.state is None else replace(plan, state=told.state, learned=learn(plan, told.evidence))
 
 
 def tell_lessons(scenario: Scenario, runs: int, seed: int | None = None) -> Lessons:
     """Return what the site log of a scenario taught, as the first of its runs have it."""
+    from simulation.construction.learning.lessons import what_was_learned
+
     plan, told = compile_plan(scenario), tell_log(scenario)
     return what_was_learned(plan if seed is None else replace(plan, seed=seed), told.evidence, runs)
 

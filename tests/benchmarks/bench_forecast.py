@@ -18,7 +18,7 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -33,7 +33,7 @@ FIELD = ROOT / "configs" / "relief_strip.toml"
 Row = tuple[str, str, str]
 
 
-def bare_timeout(count: int) -> float:
+def bare_timeout(count: int, clock: Callable[[], float] = time.perf_counter) -> float:
     """Return the seconds that one timeout in a process of an otherwise empty simulation takes."""
     import simpy
 
@@ -45,9 +45,9 @@ def bare_timeout(count: int) -> float:
 
     env.process(wait())
     gc.disable()  # as during a batch of runs
-    began = time.perf_counter()
+    began = clock()
     env.run()
-    seconds = time.perf_counter() - began
+    seconds = clock() - began
     gc.enable()
     return seconds / count
 
@@ -145,7 +145,7 @@ def start_up(times: int) -> list[Row]:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="What a forecast costs.")
-    parser.add_argument("--builds", type=int, default=2000, help="runs for the pace of one and of two workers")
+    parser.add_argument("--runs", type=int, default=2000, help="runs for the pace of one and of two workers")
     parser.add_argument("--rounds", type=int, default=15, help="rounds of runs and bare timeouts in turns")
     parser.add_argument("--timeouts", type=int, default=200_000, help="bare timeouts before and after the runs of a round")
     parser.add_argument("--memory", type=int, nargs=2, default=[100, 1000], help="runs of the two processes compared")

@@ -12,7 +12,7 @@ SCRIPT = Path(__file__).parent / "bench_forecast.py"
 
 @pytest.mark.slow
 def test_the_benchmark_prints_its_table():
-    few = ["--builds", "4", "--rounds", "2", "--timeouts", "2000", "--memory", "1", "3", "--starts", "1"]
+    few = ["--runs", "4", "--rounds", "2", "--timeouts", "2000", "--memory", "1", "3", "--starts", "1"]
     shown = subprocess.run(
         [sys.executable, str(SCRIPT), *few], capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": ""}
     )

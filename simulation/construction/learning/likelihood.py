@@ -15,7 +15,6 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 from scipy.special import gammaincc, gammaln, log_ndtr, ndtr, xlog1py, xlogy
-from scipy.stats import binom
 
 from simulation.chance.posterior import Levels
 from simulation.construction.learning.hours_at_work import ShiftHours
@@ -106,6 +105,8 @@ class LogLikelihood:
 
     def look(self, levels: Levels) -> list[Seen]:
         """Return what each group of evidence comes to beside what was to be expected."""
+        from scipy.stats import binom  # here: it takes long to load, and few scenarios have a log
+
         found: list[Seen] = []
         told = [(stretch, row) for stretch, row in self._rows(levels) if stretch.rows and not stretch.waited]
         if told:

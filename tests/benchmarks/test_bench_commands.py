@@ -1,0 +1,88 @@
+"""Does the table of commands tell a regression, and what every command loads before it answers?"""
+
+import json
+import os
+import subprocess
+import sys
+
+import bench_commands
+import pytest
+from bench_commands import Measured, Row, as_table, measure, read_baseline, save_baseline
+from bench_imports import ROOT, loaded_by
+
+#: Libraries that a command has no need of; whoever loads one makes every call of it slower.
+TABLES, CHARTS = {"pandas"}, {"matplotlib", "mpl_toolkits"}
+UNNEEDED = {
+    "check first_look": {*TABLES, *CHARTS, "rich", "pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
+    "takeoff first_look": {*TABLES, *CHARTS, "pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
+    "new mine.toml": {*TABLES, *CHARTS, "rich", "pint", "SALib", "jinja2", "scipy.stats"},
+    "forecast first_look --runs 4 --workers 1": {"pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
+    "studies reports/first_look": {*TABLES, *CHARTS, "pint", "SALib", "jinja2", "scipy.stats"},
+    # The same forecast again: its picture stands there already.
+    "forecast first_look --runs 4 --workers 1 --full": {*CHARTS, "pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
+}
+
+
+_LOOK = """
+import sys
+import simulation.cli
+sys.argv, unneeded = ["keystrip", *sys.argv[1].split()], sys.argv[2].split()
+try:
+    simulation.cli.main()
+except SystemExit as end:
+    assert not end.code
+print("loaded:", *(name for name in unneeded if name in sys.modules), file=sys.stderr)
+"""
+
+
+def test_no_command_loads_a_library_that_it_has_no_need_of(tmp_path):
+    loaded = {}
+    for command, unneeded in UNNEEDED.items():
+        words = [sys.executable, "-c", _LOOK, command, " ".join(sorted(unneeded))]
+        environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+        done = subprocess.run(words, cwd=tmp_path, env=environment, capture_output=True, text=True, check=True)
+        loaded[command] = done.stderr.splitlines()[-1]
+    assert loaded == dict.fromkeys(UNNEEDED, "loaded:")
+
+
+def test_a_row_that_does_more_work_than_the_baseline_is_called_slower_whatever_the_machine():
+    then = {name: Measured(wall=10.0, cpu=12.0, bare=1e-6, runs=400) for name in ("the same", "more", "less")}
+    now = {
+        "the same": Measured(wall=20.0, cpu=24.0, bare=2e-6, runs=400),  # on a machine half as fast
+        "more": Measured(wall=10.0, cpu=15.0, bare=1e-6, runs=500),
+        "less": Measured(wall=5.0, cpu=6.0, bare=1e-6, runs=100),
+        "new": Measured(wall=1.0, cpu=1.0, bare=1e-6, runs=0),
+    }
+    rows = {
+        line.split("|")[1].strip(): [cell.strip() for cell in line.split("|")[2:-1]]
+        for line in as_table(now, then, "old").splitlines()
+    }
+    assert rows["the same"] == ["20.00", "20.00", "12,000", "12,000", "1.00", "400", "0"]
+    assert rows["more"][4:] == ["1.25 slower", "500", "-100"]
+    assert rows["less"][4:] == ["0.50", "100", "300"]
+    assert rows["new"][4] == "–"
+
+
+def test_a_baseline_keeps_the_rows_of_its_commit_and_no_others(tmp_path):
+    file, row = tmp_path / "baseline.json", Measured(1.0, 2.0, 1e-6, 3)
+    save_baseline({"check": row}, "a", file)
+    save_baseline({"slip": row}, "a", file)
+    assert read_baseline(file) == ("a", {"check": row, "slip": row})
+    save_baseline({"slip": row}, "b", file)
+    assert read_baseline(file) == ("b", {"slip": row})
+
+
+def test_the_kept_baseline_tells_of_rows_that_there_are():
+    rows = json.loads(bench_commands.BASELINE.read_text(encoding="utf-8"))["rows"]
+    assert rows.keys() <= {*(row.name for row in bench_commands.ROWS), "first run begins"}
+    assert all(row["cpu"] > 0 and row["bare"] > 0 for row in rows.values())
+
+
+@pytest.mark.slow
+def test_a_command_is_measured_with_the_runs_that_it_does(tmp_path):
+    folder = tmp_path / "work"
+    first = measure(Row("first", "forecast first_look --runs 6"), ROOT, folder, 1, 2000)
+    again = measure(Row("again", "forecast first_look --runs 6", goes_on=True), ROOT, folder, 1, 2000)
+    assert (first.runs, again.runs) == (6, 0)
+    assert min(first.cpu, again.cpu) > 0.0
+    assert loaded_by("check first_look", tmp_path)["numpy"] > 0
