@@ -44,6 +44,7 @@ QUESTIONS = {
     "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),
     "conditions": ("--seasons", 3),
     "weather": (),
+    "rates": (),
 }
 
 
@@ -52,6 +53,7 @@ def kept(tmp_path_factory):
     folder = tmp_path_factory.mktemp("tables")
     put_into(folder)
     (folder / "large.toml").write_text(LARGE, encoding="utf-8")
+    (folder / "rows.csv").write_text("job,minutes_per_row,haul_min\nA,6,41\nA,7,50\nB,8,63\nB,9,60\n", encoding="utf-8")
     return folder
 
 
@@ -95,8 +97,9 @@ def _words(text):
     ],
 )
 def test_no_table_loses_a_head_or_a_cell(lost, kept, question, units):
+    file = "rows.csv" if question == "rates" else "records.toml"
     whole = ["--full"] if "full" in inspect.signature(COMMANDS[question]).parameters else []
-    words = (question, kept / "records.toml", *QUESTIONS[question], "--out", "out", "--units", units, *whole)
+    words = (question, kept / file, *QUESTIONS[question], "--out", "out", "--units", units, *whole)
     assert lost(*words) == {200: {}, 100: {}, 80: {}, 60: {}}
 
 

@@ -11,6 +11,7 @@ from simulation.questions.compare import command as compare_command
 from simulation.questions.conditions import command as conditions_command
 from simulation.questions.forecast import command as forecast_command
 from simulation.questions.new import command as new_command
+from simulation.questions.rates import command as rates_command
 from simulation.questions.repeat import command as repeat_command
 from simulation.questions.replay import command as replay_command
 from simulation.questions.sensitivity import command as sensitivity_command
@@ -39,6 +40,7 @@ GROUPS: dict[str, tuple[Callable[..., None], ...]] = {
     ),
     "Field": (takeoff_command.takeoff,),
     "Weather": (conditions_command.conditions, weather_command.weather),
+    "Own records": (rates_command.rates,),
     "What is kept": (studies_command.studies, repeat_command.repeat),
 }
 

@@ -22,6 +22,7 @@ ASKED = {
     "conditions": ("records.toml", "--seasons", 2),
     "brief": ("short.toml", *RUNS, "--each", 2, "--deadline", "2 day", "--no-compare"),
     "weather": ("records.toml",),
+    "rates": ("rows.csv", "--like", "short.toml"),
     "takeoff": ("railed_strip",),
     "check": ("short.toml",),
     "studies": ("kept",),
@@ -36,6 +37,7 @@ def ask(keystrip, tmp_path, unpainted, monkeypatch):
     """Return a function that asks a question in a small field and returns its record."""
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     put_into(tmp_path)
+    (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
     # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.
     for room in ("study", "verdicts"):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)

@@ -13,6 +13,7 @@ COMMANDS = {
     "compare": ("compare", "short.toml", *FEW, "--vary", "crew.*.people=12,20"),
     "compare several": ("compare", "short.toml", "long.toml", *FEW),
     "conditions": ("conditions", "short.toml", "--seasons", 3),
+    "rates": ("rates", "rows.csv", "--like", "short.toml"),
     "slip": ("slip", "short.toml", *FEW, "--by", "1 day"),
     "slip of something": ("slip", "short.toml", *FEW, "--by", "1 day", "--what", "forklift", "--what", "crew.red"),
     "bottlenecks": ("bottlenecks", "short.toml", *FEW),
@@ -26,6 +27,7 @@ pytestmark = pytest.mark.usefixtures("unpainted", "scenarios")
 @pytest.fixture
 def scenarios(tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
+    (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
     (tmp_path / "long.toml").write_text(
         SHORT.replace('"40 ft"', '"60 ft"').replace("on_hand = 12", "on_hand = 20"), encoding="utf-8"
     )

@@ -1,0 +1,94 @@
+"""`keystrip rates`: level and scatter of rates from own records, and the lines of a scenario that say the same."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from simulation.session import session
+from simulation.session.asking import FolderAsking, with_folder_options
+
+
+@with_folder_options(seed=False)
+def rates(
+    logs: Annotated[
+        list[Path],
+        typer.Argument(metavar="LOGS", help="Own records as CSV: by row, shift, trip or job; a file is a job, or names it."),
+    ],
+    like: Annotated[
+        str | None,
+        typer.Option(
+            "--like",
+            metavar="SCENARIO",
+            help="The plan that they are set beside. Default: the shipped relief strip.",
+            show_default=False,
+        ),
+    ] = None,
+    of: Annotated[
+        str | None,
+        typer.Option(
+            "--of",
+            metavar="KEY",
+            help="What the times are of, or which of several is wanted: row, or such as laying.place.",
+            show_default=False,
+        ),
+    ] = None,
+    columns: Annotated[
+        str | None,
+        typer.Option(
+            "--columns",
+            metavar="WHAT=COLUMN:UNIT,…",
+            help="Such as row=t:min,job=exercise. Default: those whose names say it, such as minutes_per_row, haul_min.",
+            show_default=False,
+        ),
+    ] = None,
+    area: Annotated[
+        str | None,
+        typer.Option(
+            "--area", metavar="NAME", help="Whose rows those of the records are like. Default: the first.", show_default=False
+        ),
+    ] = None,
+    people: Annotated[
+        int | None,
+        typer.Option(
+            "--people", min=1, max=10_000, metavar="N", help="Who laid them. Default: the area's first crew.", show_default=False
+        ),
+    ] = None,
+    *,
+    asking: FolderAsking,
+) -> None:
+    """Tell level and scatter of rates apart in own records of past jobs, and give lines for a scenario.
+
+    What varies between jobs is a level, drawn once a run; what varies within one is scatter. One job cannot tell the first.
+    """
+    name, scenario = asking.load(like)
+    named = _pairs(columns) if columns is not None else []
+    from simulation.present.own_files import keep
+    from simulation.present.record import answer_files
+    from simulation.questions.rates.answer import BLOCK, rates_answer
+    from simulation.questions.rates.study import fit_rates
+    from simulation.scenario import ScenarioError
+
+    keep(logs)
+    try:
+        result = fit_rates(logs, scenario, of, named, area, people)
+    except ScenarioError as error:
+        session.refuse(ScenarioError(error.file or name, error.mistakes))
+    files = ("rates", answer_files("rates", sheets=(BLOCK,)))
+    asking.answer(str(logs[0]), [], files, lambda: rates_answer(result))
+
+
+def _pairs(text: str) -> list[tuple[str, str]]:
+    from simulation.scenario.types.mistakes import shown
+
+    pairs = []
+    for part in text.split(","):
+        what, equals, column = (word.strip() for word in part.partition("="))
+        if not (what and equals and column):
+            session.stop(
+                f"--columns: {shown(part)} is not WHAT=COLUMN:UNIT; write such as row=minutes:min, commas between several"
+            )
+        pairs.append((what, column))
+    return pairs
