@@ -6,7 +6,7 @@ import tomllib
 
 import numpy as np
 import pytest
-from small_scenarios import strip, written
+from scenarios import strip, written
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import ROW
