@@ -1,12 +1,25 @@
 """The command line in a folder of its own for the tests of every command, and one browser for those of every page."""
 
+import gc
 import sys
 from pathlib import Path
 
 import pytest
 from browser import browser
+from hypothesis import HealthCheck, settings
 
 __all__ = ["browser", "keystrip", "unpainted"]
+
+# How long an example takes says how busy the machine is, not what holds of the program.
+settings.register_profile("quiet", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("quiet")
+
+
+def pytest_collection_finish():
+    """Keep the collector off what stays to the end: thousands of tests and every library, a quarter of a second each time."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
 
 
 @pytest.fixture

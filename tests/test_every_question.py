@@ -96,9 +96,9 @@ def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, b
 
 def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
     # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.
-    for room in ("study", "verdicts"):
-        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
-    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
+    for room in ("study", "verdicts", "more_forklifts"):
+        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
+    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
     found = ask("staffing", "--deadline", "20 day", "--crews", "3x12", "--most", 200, "--workers", 1)
     (team,) = found["answer"]["teams"]
     assert team["name"] == "3x12"

@@ -39,9 +39,9 @@ def ask(keystrip, tmp_path, unpainted, monkeypatch):
     put_into(tmp_path)
     (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
     # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.
-    for room in ("study", "verdicts"):
-        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 40)
-    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 40)
+    for room in ("study", "verdicts", "more_forklifts"):
+        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
+    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
     monkeypatch.setattr("simulation.present.page.render_image", lambda *_: b"<svg/>")
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
 

@@ -8,6 +8,7 @@ import time
 from pathlib import Path
 
 import pytest
+from real_runs import stored
 from scenarios import SHORT
 
 import simulation
@@ -57,9 +58,8 @@ def test_an_interrupt_while_the_program_is_loaded_is_one_line(tmp_path, what):
 @pytest.mark.parametrize("what", ["SIGINT", "SIGTERM"])
 def test_three_interrupts_in_a_row_end_it_once_and_soon(tmp_path, what):
     process = started(tmp_path, "forecast", "short.toml", "--runs", "20000", "--workers", "2", "--out", "out")
-    while not (tmp_path / "out" / "runs.sqlite").exists():
+    while not stored(tmp_path / "out"):
         time.sleep(0.01)
-    time.sleep(1.5)
     began = time.monotonic()
     for _ in range(3):
         os.killpg(process.pid, getattr(signal, what))

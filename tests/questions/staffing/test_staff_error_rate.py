@@ -16,41 +16,49 @@ from simulation.study.run_context import RunContext
 CONFIDENCE = 0.8
 #: One crew of 14 people falls well short of the deadline, one of 16 by half a point, one of 18 meets it.
 PEOPLE = (14, 16, 18)
-DEADLINE = known_hours(16, level(0.795))
-TRUE = {people: true_chance(people, DEADLINE) for people in PEOPLE}
 
 
-def wrong(seed):
+@pytest.fixture(scope="module")
+def deadline():
+    return known_hours(16, level(0.795))
+
+
+@pytest.fixture(scope="module")
+def true(deadline):
+    return {people: true_chance(people, deadline) for people in PEOPLE}
+
+
+def wrong(seed, deadline, true):
     """Return whether any verdict on a problem is wrong, and whether anything was decided on the team next to the line."""
     found = staffing(
         staffed(seed=seed),
-        RunContext(deadline=f"{DEADLINE!r} h", workers=1),
+        RunContext(deadline=f"{deadline!r} h", workers=1),
         confidence=CONFIDENCE,
         search=read_search("1x14..18:2"),
         most=1000,
     )
     false = (Verdict.DOES_NOT, Verdict.MEETS)
-    return any(one.verdict is false[TRUE[one.candidate.team.people] < CONFIDENCE] for one in found.teams), found
+    return any(one.verdict is false[true[one.candidate.team.people] < CONFIDENCE] for one in found.teams), found
 
 
-def test_the_true_chances_lie_about_the_line():
-    assert [TRUE[people] for people in PEOPLE] == pytest.approx([0.5985, 0.795, 0.8948], abs=1e-3)
+def test_the_true_chances_lie_about_the_line(true):
+    assert [true[people] for people in PEOPLE] == pytest.approx([0.5985, 0.795, 0.8948], abs=1e-3)
 
 
 @pytest.mark.slow
-def test_the_true_chances_are_those_of_very_many_runs():
+def test_the_true_chances_are_those_of_very_many_runs(deadline, true):
     runs = 20_000
-    for people, chance in TRUE.items():
+    for people, chance in true.items():
         ready = do_runs(vary(staffed(seed=999), [Team(1, people).instead(staffed())]), runs, workers=1)
-        share = (ready["milestone.operational readiness"] <= DEADLINE).mean()
+        share = (ready["milestone.operational readiness"] <= deadline).mean()
         assert abs(share - chance) < 4 * math.sqrt(chance * (1 - chance) / runs)
 
 
 @pytest.mark.slow
-def test_over_200_problems_it_is_wrong_at_most_as_often_as_it_says():
+def test_over_200_problems_it_is_wrong_at_most_as_often_as_it_says(deadline, true):
     # With a true rate of 5 % the rate over 200 problems has a standard error of 1.5 points.
     problems = 200
-    found = [wrong(seed) for seed in range(1000, 1000 + problems)]
+    found = [wrong(seed, deadline, true) for seed in range(1000, 1000 + problems)]
     assert sum(one for one, _ in found) / problems <= ERROR
     # It is not right because it says nothing: what is far from the line is decided, and the answer is found.
     answers = [[one.candidate.name for one in staffing.answer] for _, staffing in found]
