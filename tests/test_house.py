@@ -60,6 +60,14 @@ def test_files_of_the_tests_have_names_of_their_own():
     assert sorted(names) == sorted(set(names))
 
 
+def test_tests_of_a_room_stand_in_a_folder_of_its_name():
+    tests = ROOT / "tests"
+    folders = {file.parent.relative_to(tests) for file in tests.rglob("test_*.py")} - {Path(".")}
+    astray = {str(folder) for folder in folders if not (PACKAGE / folder).is_dir()}
+    # Published values, wrong input and speed are asked of the whole program.
+    assert astray == {"external", "faults", "benchmarks"}
+
+
 def test_asking_for_help_loads_no_heavy_library():
     command = [sys.executable, "-X", "importtime", "-m", "simulation", "--help"]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
