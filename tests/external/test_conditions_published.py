@@ -238,7 +238,7 @@ BLUE = '[[crew]]\nname = "blue"\npeople = 18\nareas = ["strip"]\nsecond_crew = "
 
 
 @pytest.mark.parametrize(("efficiency", "covered"), [(0.1, 0.0), (0.1, 1.0), (0.67, 0.5), (0.8, 1.0)])
-def test_l8_two_full_crews_relieving_each_other_every_30_minutes_lay_on_where_one_rests_half_of_each_hour(efficiency, covered):
+def test_l8_two_crews_relieving_each_other_every_30_minutes_lay_on_where_one_rests_half_the_hour(efficiency, covered):
     # T: official service history of 1965, p. 40, says that it was done, not what it gained. At night here, at 82 to 88 °F, hard
     # work goes on for 30 minutes in the hour (W8), so two crews lose nothing to heat, and one crew half of its productive
     # minutes; or, where those in which it stands idle anyway are all rest, what is missing to half of the hour.

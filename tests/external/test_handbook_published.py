@@ -80,7 +80,7 @@ def test_g1_the_default_rate_gives_back_the_week_of_the_job_it_was_taken_from():
     assert week_by_the_book() == pytest.approx(7.0, abs=0.1)
 
 
-def test_g1_losses_belong_to_a_net_rate_of_about_23_person_hours_and_counted_with_a_gross_one_count_twice():
+def test_g1_losses_belong_to_a_net_rate_of_about_23_person_hours_and_count_twice_with_a_gross_one():
     # 7.5 net hours of 8 are 9.375 of ten; three quarters of 69 people for seven such days are the same job.
     net = LOSSES.replace("7.5", "9.375")
     assert week_by_the_book(f"hours_per_1000_sqft = 23.3\n{net}") == pytest.approx(7.0, abs=0.1)

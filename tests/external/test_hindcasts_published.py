@@ -51,7 +51,7 @@ def test_g2_six_days_lie_between_p10_and_p90_of_the_150_000_square_feet(start):
     assert within(found, 6.0)
 
 
-def test_g4_first_aircraft_after_25_days_and_8000_ft_after_57_lie_between_p10_and_p90_of_the_field_on_sand():
+def test_g4_first_aircraft_after_25_days_and_8000_ft_after_57_lie_within_p10_to_p90_on_sand():
     # Official service history of 1965 (T): ashore 7 May, first aircraft 1 June on an unfinished strip, 8,000 ft on 3 July; two
     # full crews relieve each other every 30 minutes (L8), three of six tractors are down. What the first one used is assumed.
     scenario = load_scenario(HINDCASTS / "beach_strip.toml")

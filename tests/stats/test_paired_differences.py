@@ -85,7 +85,7 @@ def test_the_same_runs_give_the_same_interval():
 
 
 @pytest.mark.slow
-def test_where_readiness_falls_on_ends_of_shifts_the_interval_still_covers_and_never_claims_a_difference_that_is_none():
+def test_where_readiness_falls_on_ends_of_shifts_the_interval_covers_and_claims_no_false_difference():
     # Runs end in clumps, so quantiles jump from one to the next; a plan with as much luck of its own but no true difference.
     luck, told, count = np.random.default_rng(7), 0, 200
     for _ in range(count):

@@ -110,9 +110,7 @@ HOT = Invented(temperature=[40.0] * 300, humidity=[60.0] * 300)
 
 
 @given(st.floats(0.05, 1.0), st.floats(0.05, 1.0), st.floats(0.0, 1.0))
-def test_a_crew_in_the_heat_is_productive_between_the_product_of_efficiency_and_table_and_the_smaller_of_them(
-    share, able, covered
-):
+def test_in_the_heat_a_crew_does_between_the_product_of_efficiency_and_table_and_the_smaller(share, able, covered):
     productive = able * float(rate_in_heat(np.array(share), 1, able, covered))
     assert able * share - 1e-12 <= productive <= min(able, share) + 1e-12
     assert able * float(rate_in_heat(np.array(share), 1, able, 0.0)) == pytest.approx(able * share)

@@ -218,7 +218,7 @@ def test_after_a_day_of_rest_trucks_and_flights_together_keep_the_limit_and_flig
     assert landings == pytest.approx([8.0 + 8.0 * number for number in range(len(landings))])
 
 
-def test_a_landing_that_is_put_off_is_the_timetables_up_to_its_hour_and_the_limits_from_then_on_by_night_too():
+def test_a_landing_put_off_is_the_timetables_up_to_its_hour_and_the_limits_from_then_on():
     flights = [{"pallets": 6, "first": "0 h", "every": "10 h"}]
     supply = {"on_hand": 0, "total": 24, "per_day_limit": 11}
     done = run(strip(supply=supply, supply__flights=flights, shifts__haul={"hours": ["08:00-10:00"]}))

@@ -133,7 +133,7 @@ def test_merged_crews_part_in_the_evening_and_are_told_together_only_while_they_
     assert len(done.crews[1].merged) > 1
 
 
-def test_a_crew_that_goes_to_another_edge_walks_there_and_sets_out_and_one_that_comes_back_to_its_own_does_not():
+def test_a_crew_walks_to_another_edge_and_sets_out_and_does_not_on_coming_back_to_its_own():
     areas = (("strip", 40), ("pad", 200))
     done = run(field(crew("red", DAY, "strip", "pad"), areas=areas, laying={"efficiency": 0.1, "move": "30 min"}))
     moved = steps(done, "moving to another laying edge")

@@ -44,7 +44,7 @@ def test_a_trip_takes_the_way_from_where_it_stood_and_lifting_twice():
         away = there
 
 
-def test_a_forklift_that_operates_half_of_every_hour_takes_twice_as_long_and_breaks_down_after_the_same_operating_hours():
+def test_a_forklift_that_operates_half_the_hour_takes_twice_as_long_and_breaks_down_as_often_in_use():
     keys = {"count": 1, "breakdown_every": "7 min", "repair": "10 min", "speed": "1000000 mph"}
     brisk, slow = (run(strip(forklifts={**keys, "efficiency": share})) for share in (1.0, 0.5))
     hours = [[step[WORK] for step in steps(done, "forklift trips")] for done in (brisk, slow)]

@@ -44,7 +44,7 @@ def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
     assert "ready by 2 h: in 8 of 8 runs instead of 0, +100 points" in said
 
 
-def test_where_one_truck_brings_everything_a_second_takes_half_of_its_trips_and_a_shorter_way_a_tenth_of_each():
+def test_beside_a_truck_that_brings_all_a_second_takes_half_its_trips_and_a_shorter_way_a_tenth():
     found = bottlenecks(by_haul(), RunContext(runs=RUNS, workers=1))
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name, first.leads.probability) == ("supply", "haul", 1.0)

@@ -130,7 +130,7 @@ def test_a_crew_that_has_no_edge_while_an_area_stands_idle_is_tried_on_it_and_th
     assert "green lays pad as well" not in by_name(two_areas('["strip", "pad"]'))
 
 
-def test_more_half_mats_on_a_pallet_are_tried_where_edges_wait_for_half_mats_although_full_ones_govern_the_order():
+def test_more_half_mats_on_a_pallet_are_tried_where_edges_wait_for_them_though_full_ones_govern():
     scenario = vary(load_scenario(shipped()), [Change("supply.total", "1300")])
     assert not governed_by_half_mats(scenario)
     assert run_once(scenario).record["waited.half mats"] >= HALF_MATS_SHORT

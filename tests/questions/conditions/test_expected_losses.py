@@ -159,7 +159,7 @@ def test_nobody_drinks_more_than_may_be_drunk_and_how_often_the_heat_asks_for_mo
     assert all(month.too_much == 0.0 and month.water.p80 <= 12.0 for month in machine.months)
 
 
-def test_a_night_shift_belongs_to_the_day_on_which_it_begins_so_that_a_night_of_rest_is_a_day_without_hours():
+def test_a_night_shift_belongs_to_the_day_it_begins_on_so_a_night_of_rest_is_a_day_without_hours():
     # No weather, 21 days from Monday 06:00: eight-hour nights that begin at 20:00, none of them on a Sunday.
     text = SHIFTED.replace("lighting = true }", 'lighting = true, rest_on = ["Sunday"] }')
     dry = text[: text.index("[weather]")] + '[weather]\nmodel = "none"\n'

@@ -153,7 +153,7 @@ on_hand = 3000
     assert area.width == pytest.approx(30 / 0.3048, abs=1e-9)
 
 
-def test_answers_are_told_in_the_units_of_the_area_lengths_unless_the_scenario_or_a_change_says_otherwise():
+def test_answers_are_in_the_units_of_the_areas_unless_the_scenario_or_a_change_says_otherwise():
     metric, feet = (field(1200.0, 96.0, 100.0, 240.0, 60.0, 602.0, metric=metric, rail=False) for metric in (True, False))
     assert metric.measures is METRIC
     assert feet.measures is FEET
