@@ -11,6 +11,7 @@ from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.rail_clearance import SHORT
 from simulation.construction.site.rowtime import learned
+from simulation.construction.site.shift_handover import TurnsByShift
 from simulation.construction.site.site import Site
 from simulation.construction.site.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, Waiting, lacking
 
@@ -33,12 +34,13 @@ class Laying:
     def work(self, because: Step) -> Process:
         """Lay the laying edge from its first row to its last; `because` is the step that let its first crew come."""
         site, edge = self.site, self.edge
-        turns, gang, plan, luck = site.turns, site.rail_gang, edge.plan, edge.area.luck
-        strips, checks, after_row, after_check = plan.strips, plan.checks, plan.after_row, plan.after_check
+        turns, gang, plan = site.turns, site.rail_gang, edge.plan
+        checks, after_row, after_check = plan.checks, plan.after_row, plan.after_check
         skew, skew_found = edge.skew, site.plan.laying.skew_found
-        full_of, half_of, staged = edge.full, edge.half, edge.staged
+        full_of, half_of, staged, stops, rejected = edge.full, edge.half, edge.staged, edge.stops, edge.rejected
         idle, jobs_for = self.board.idle, self.board.jobs_for
-        learning = site.plan.laying.learning < 1.0
+        learning, begin = site.plan.laying.learning < 1.0, site.begin
+        by_shift = turns if isinstance(turns, TurnsByShift) else None
         while not edge.graded:
             because = yield self.wait_for_ground()
         because = yield from self.prepare(because)
@@ -46,16 +48,11 @@ class Laying:
         while row < edge.rows:
             while edge.graded <= row or edge.railed <= row:
                 because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
-            turns.look(edge, because[END])
-            if row in edge.remedies:
-                because = yield from self.put_right(row, because)
+            if because[END] >= edge.turn_ends:
                 turns.look(edge, because[END])
-            if row in strips and row != edge.strip_set:
-                if site.key_strips is not None:
-                    because = yield from self.take_key_strip(site.key_strips, because)
-                    turns.look(edge, because[END])
-                because = yield from turns.work(KEY_STRIP, luck.key_strips[strips[row]], edge, strips[row], because)
-            if row in edge.rejected:
+            if row in stops:
+                because = yield from self.make_ready(row, because)
+            if row in rejected:
                 self.board.mats_rejected(edge, row, because)
             while edge.loose_full < full_of[row] or edge.loose_half < half_of[row]:
                 if staged:
@@ -63,21 +60,27 @@ class Laying:
                 else:
                     because = yield self.wait_for_mats(because)
                     turns.look(edge, because[END])
-            because = yield from turns.begin_rows(edge, because)
+            if by_shift is not None:
+                because = yield from by_shift.begin_rows(edge, because)
             hours, row = self.rows_from(row, because)
             if learning:
                 hours = self.learned_hours(row)
             if row in checks:
                 hours += edge.checks[row - 1]
-            because = yield from turns.work(ROW, hours, edge, row, because, range(edge.laid, row))
+            if by_shift is None:  # as `turns.work` would, without a process of its own for each of a run's many steps
+                because = yield begin(ROW, hours, because, edge.parties[0][0].number, edge.index, row)
+            else:
+                because = yield from by_shift.work(ROW, hours, edge, row, because, range(edge.laid, row))
             edge.laid = row
-            if row >= edge.frees_gauge and gang is not None:
+            if gang is not None and row >= edge.frees_gauge:
                 gang.look(because)
             if edge.in_use and (edge.loose_full < full_of[row] or edge.loose_half < half_of[row]):
                 # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
                 if idle:
                     jobs_for(edge.in_use, because)
                 edge.in_use = 0
+            if row not in stops:
+                continue
             if row in after_row:
                 site.pass_gates(after_row[row], because)
             if row in checks:
@@ -86,6 +89,21 @@ class Laying:
                 if row in after_check:
                     site.pass_gates(after_check[row], because)
         self.finish(because)
+
+    def make_ready(self, row: int, because: Step) -> Process:
+        """Do what comes before a row: rows, or the rail, are put right, and a key strip is set."""
+        edge, site, turns = self.edge, self.site, self.site.turns
+        strips = edge.plan.strips
+        if row in edge.remedies:
+            because = yield from self.put_right(row, because)
+            turns.look(edge, because[END])
+        if row in strips and row != edge.strip_set:
+            if site.key_strips is not None:
+                because = yield from self.take_key_strip(site.key_strips, because)
+                turns.look(edge, because[END])
+            hours = edge.area.luck.key_strips[strips[row]]
+            because = yield from turns.work(KEY_STRIP, hours, edge, strips[row], because)
+        return because
 
     def prepare(self, because: Step) -> Process:
         """Set the area's connectors and starter key strip, unless another crew does: then wait until they are set."""

@@ -129,7 +129,7 @@ class Board:
             edge = self.neediest(self._urgent if loads else 2 * self._places)
             if edge is not None:
                 stock.yard -= 1
-                edge.on_the_way += 1
+                edge.cover += 1
                 edge.due_full -= stock.full
                 edge.due_half -= stock.half
                 return edge
@@ -146,7 +146,7 @@ class Board:
         """
         best, least, places = None, below, self._places
         for edge in self.site.open_edges:
-            cover = len(edge.staged) + edge.on_the_way
+            cover = edge.cover
             if cover < least and cover + edge.in_use < places and edge.graded > edge.laid:
                 if not edge.begun:
                     cover += places
@@ -178,7 +178,7 @@ class Board:
 
     def _takes(self, edge: LayingEdge) -> bool:
         """Return whether a pallet may be set down at a laying edge now."""
-        free = len(edge.staged) + edge.on_the_way + edge.in_use < self._places
+        free = edge.cover + edge.in_use < self._places
         return free and edge.graded > edge.laid and edge in self.site.open_edges
 
     def _move(self, origin: LayingEdge, edge: LayingEdge, full: int, half: int) -> Carry:
@@ -190,13 +190,12 @@ class Board:
         origin.due_half += half
         edge.due_full -= full
         edge.due_half -= half
-        edge.on_the_way += 1
+        edge.cover += 1
         at = origin.plan.travel[min(origin.laid, origin.rows - 1)]
         return Carry(MOVE, edge, (full, half), next(self._luck_of_moves), origin.index, at)
 
     def set_down(self, edge: LayingEdge, mats: tuple[int, int], step: Step) -> None:
         """Stage a pallet at a laying edge; a crew that waits for it opens it at once."""
-        edge.on_the_way -= 1
         edge.staged.append(mats)
         event = edge.waits_for_mats
         if event is not None:

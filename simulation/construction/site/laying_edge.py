@@ -38,8 +38,8 @@ class LayingEdge:
         Mats of opened pallets that are not yet laid.
     in_use : int
         Places taken by opened pallets until the row that empties them is laid.
-    on_the_way : int
-        Pallets that a forklift is bringing.
+    cover : int
+        Pallets that are staged, or that a forklift is bringing.
     due_full, due_half : int
         Mats still to be brought; below zero is what will be left over.
     parties : list of list of Crew
@@ -73,6 +73,7 @@ class LayingEdge:
         "begun",
         "checks",
         "coming",
+        "cover",
         "done",
         "due_full",
         "due_half",
@@ -88,7 +89,6 @@ class LayingEdge:
         "left",
         "loose_full",
         "loose_half",
-        "on_the_way",
         "parties",
         "plan",
         "railed",
@@ -129,7 +129,7 @@ class LayingEdge:
                 self.full[place] += mats[0]
                 self.half[place] += mats[1]
         self.staged: list[tuple[int, int]] = []
-        self.loose_full = self.loose_half = self.in_use = self.on_the_way = 0
+        self.loose_full = self.loose_half = self.in_use = self.cover = 0
         self.parties: list[list[Any]] = []
         self.begun, self.coming = False, 0
         self.last_crew: Any = None
@@ -151,7 +151,7 @@ class LayingEdge:
         plan, laid = self.plan, state.laid
         self.laid = self.taken = self.seen = laid
         self.graded = max(laid, int(plan.graded if state.graded is None else state.graded))
-        self.staged = [pallet] * state.staged
+        self.staged, self.cover = [pallet] * state.staged, state.staged
         self.loose_full, self.loose_half = state.open_full, state.open_half
         self.in_use = int(bool(state.open_full or state.open_half))
         self.due_full = sum(plan.full[laid:]) - state.open_full - state.staged * pallet[0]
@@ -167,6 +167,7 @@ class LayingEdge:
         self.loose_full += full
         self.loose_half += half
         self.in_use += 1
+        self.cover -= 1
 
     @property
     def left_over(self) -> tuple[int, int]:

@@ -51,12 +51,7 @@ class TurnsByTime:
             edge.turn_ends = now + self.site.plan.laying.relief_turn
             edge.hours = edge.parties[0][0].party_hours(edge)
 
-    def begin_rows(self, edge: LayingEdge, because: Step) -> Process:
-        """Return the step that lets rows begin; nobody has to come first."""
-        return because
-        yield  # a process, as the other way is
-
-    def work(self, kind: int, hours: float, edge: LayingEdge, number: int, because: Step, rows: range | None = None) -> Process:
+    def work(self, kind: int, hours: float, edge: LayingEdge, number: int, because: Step) -> Process:
         """Do a piece of work at a laying edge; return its step."""
         return (yield self.site.begin(kind, hours, because, edge.parties[0][0].number, edge.index, number))
 
