@@ -22,6 +22,8 @@ from simulation.chance.seeding import Beginning, begin
 
 #: Draws that a list of unknown length grows by: a block costs little more than a single draw.
 BLOCK = 64
+#: The first of these blocks: most trucks and forklifts need no more.
+FIRST_BLOCK = 16
 #: Streams that runs have asked for, purpose and owner: what the next run will ask for as well, as a rule.
 _ASKED: dict[tuple[str, str], None] = {}
 #: More than one scenario's runs ask for; from there on it is begun anew.
@@ -81,8 +83,14 @@ class Streams:
 
     def endless(self, purpose: str, owner: str, draw: Callable[[Generator, int], Any]) -> Iterator[float]:
         """Return the stream's draws one by one, drawn in blocks; the n-th is the same however many are taken."""
-        generator = self.stream(purpose, owner)
-        return chain.from_iterable(iter(lambda: draw(generator, BLOCK).tolist(), None))
+
+        def blocks() -> Iterator[list[float]]:
+            generator = self.stream(purpose, owner)  # many a stream is never drawn from
+            yield draw(generator, FIRST_BLOCK).tolist()
+            while True:
+                yield draw(generator, BLOCK).tolist()
+
+        return chain.from_iterable(blocks())
 
 
 @cache

@@ -21,6 +21,7 @@ class Attendance:
     def __init__(self, shifts: tuple[tuple[float, float], ...]) -> None:
         self._always = not shifts
         self._begins, self._ends = [begin for begin, _ in shifts], [end for _, end in shifts]
+        self._since = self._upto = self._end = -math.inf  # of the shift that was asked for last, and when the next one begins
 
     def there(self, now: float) -> bool:
         """Return whether the crew is there at a moment."""
@@ -38,5 +39,9 @@ class Attendance:
         return self._begins[number] if number < len(self._begins) else math.inf
 
     def _ends_by(self, now: float) -> float:
-        number = bisect_right(self._begins, now + _SLACK)
-        return self._ends[number - 1] if number else -math.inf
+        moment = now + _SLACK
+        if not self._since <= moment < self._upto:
+            number = bisect_right(self._begins, moment)
+            self._since, self._end = (self._begins[number - 1], self._ends[number - 1]) if number else (-math.inf, -math.inf)
+            self._upto = self._begins[number] if number < len(self._begins) else math.inf
+        return self._end

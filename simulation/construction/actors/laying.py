@@ -61,7 +61,9 @@ class Laying:
                     because = yield self.wait_for_mats(because)
                     turns.look(edge, because[END])
             if by_shift is not None:
-                because = yield from by_shift.begin_rows(edge, because)
+                if not by_shift.anybody(edge, because[END]):
+                    because = yield from by_shift.somebody(edge, because)
+                by_shift.on_turn(edge, because[END])
             hours, row = self.rows_from(row, because)
             if learning:
                 hours = self.learned_hours(row)

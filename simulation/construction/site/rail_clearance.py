@@ -43,7 +43,11 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
     for row in range(len(sides[0])):
         strip = rail.strip if row in strips else 0.0
         pushed += strip
-        place = _Place(row * rail.depth + pushed, strip, [rail.depth + side[row] for side in sides])
+        begins = row * rail.depth + pushed
+        if joint == len(rail.joints) or rail.joints[joint] - moved >= begins + crept[0] + (rail.depth + sides[0][row]):
+            crept = [before + side[row] for before, side in zip(crept, sides, strict=True)]
+            continue
+        place = _Place(begins, strip, [rail.depth + side[row] for side in sides])
         while joint < len(rail.joints) and rail.joints[joint] - moved < place.end(crept):
             station, joint = rail.joints[joint] - moved, joint + 1
             if row in found or place.near(station, crept) >= rail.clearance - _ROUNDING:

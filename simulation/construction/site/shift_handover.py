@@ -94,15 +94,17 @@ class TurnsByShift:
     def look(self, edge: LayingEdge, now: float) -> None:
         """Nothing: each piece of work looks for itself."""
 
-    def begin_rows(self, edge: LayingEdge, because: Step) -> Process:
-        """Return the step that lets rows begin: somebody is there, and it is settled who is on."""
-        because = yield from self.somebody(edge, because)
-        self.on_turn(edge, because[END])
-        return because
+    def anybody(self, edge: LayingEdge, now: float) -> bool:
+        """Return whether a crew whose shift it is has come to a laying edge."""
+        for party in edge.parties:
+            for crew in party:
+                if crew.shifts.there(now):
+                    return True
+        return False
 
     def somebody(self, edge: LayingEdge, because: Step) -> Process:
         """Wait until a crew whose shift it is has come to a laying edge; return the step that let it."""
-        while not any(crew.shifts.there(because[END]) for party in edge.parties for crew in party):
+        while not self.anybody(edge, because[END]):
             edge.left, edge.waits_for_crew = because, self.site.env.event()
             because = yield edge.waits_for_crew
         return because
@@ -122,7 +124,8 @@ class TurnsByShift:
             The rows that it lays; a crew that stays finishes the one that it has begun.
         """
         laid = rows.start if rows else number
-        because = yield from self.somebody(edge, because)
+        if not self.anybody(edge, because[END]):
+            because = yield from self.somebody(edge, because)
         crew = self.on_turn(edge, because[END])
         parts = self._parts(edge, rows, hours)
         while True:

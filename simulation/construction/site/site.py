@@ -150,6 +150,7 @@ class Site:
         del self.turns
         for edge in self.edges:
             edge.parties.clear()
+            edge.last_crew = None
         for area in self.areas:
             area.edges.clear()
 

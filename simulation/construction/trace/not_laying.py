@@ -53,7 +53,10 @@ def _rested(crew: Crew, at_edges: dict[int, list[Step]], run: Finished, until: f
     for came, edge, left in crew.stays:
         if edge in together:
             continue
-        for step in at_edges[edge]:
+        steps = at_edges[edge]
+        # One step at a time is done at a laying edge, so only the last one that began before the crew came can go on then.
+        first = max(bisect_left(steps, came, key=_START) - 1, 0)
+        for step in steps[first : bisect_left(steps, min(left, until), first, key=_START)]:
             start, end = max(step[START], came, crew.plan.since), min(step[END], left, until)
             if start < end and step[ACTOR] != crew.number:
                 hours += clock.worked(start, end)
