@@ -78,6 +78,8 @@ class Environment(simpy.Environment):
     def run(self, until: Any = None) -> Any:
         """Let things happen until an event does, or nothing is left."""
         if until is not None:
+            if until.callbacks is None:
+                return until.value
             until.callbacks.append(StopSimulation.callback)
         queue, pop = self._queue, heappop
         try:
