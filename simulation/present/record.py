@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import math
 import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
@@ -44,11 +45,24 @@ def answer_record(answer: Answer) -> dict[str, Any]:
             "headline": answer.headline,
             "lines": list(answer.lines),
             "warnings": list(answer.warnings),
-            **answer.record,
+            **_known(answer.record),
             "stopped": answer.stopped or None,
             "cautions": list(answer.cautions),
         },
     }
+
+
+def _known(value: Any) -> Any:
+    """Return a record with null for each infinite number: what lies after the last day simulated is not known."""
+    match value:
+        case Mapping():
+            return {key: _known(part) for key, part in value.items()}
+        case list() | tuple():
+            return [_known(part) for part in value]
+        case float():
+            return None if math.isinf(value) else value
+        case _:
+            return value
 
 
 def study_record(one: Manifest, whole: bool = False) -> dict[str, Any]:

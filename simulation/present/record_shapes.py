@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 def quantile_record(quantile: QuantileEstimate, calendar: Calendar) -> dict[str, Any]:
     """Return by when a share of the runs is ready, in days since the start, as date and shift; null where that is not known."""
-    value, low, high = (_days(part) for part in (quantile.value, quantile.low, quantile.high))
+    value, low, high = (days_record(part) for part in (quantile.value, quantile.low, quantile.high))
     known = value is not None
     moment = calendar.day_and_shift(quantile.value) if known else None
     return {
@@ -38,7 +38,7 @@ def chance_record(chance: Chance) -> dict[str, Any]:
 
 def change_record(change: Difference) -> dict[str, Any]:
     """Return a change of a time and its paired interval in days: above zero is later."""
-    value, low, high = (_days(part) for part in (change.value, change.low, change.high))
+    value, low, high = (days_record(part) for part in (change.value, change.low, change.high))
     return {"days": value, "interval_days": [low, high], "measurable": change.measurable, "withheld": change.withheld}
 
 
@@ -60,5 +60,6 @@ def outcome_record(outcome: Outcome) -> dict[str, Any]:
     }
 
 
-def _days(hours: float | None) -> float | None:
+def days_record(hours: float | None) -> float | None:
+    """Return hours as days; null where they are not known."""
     return None if hours is None or math.isinf(hours) else hours / 24.0

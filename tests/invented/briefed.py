@@ -7,7 +7,7 @@ import pytest
 from scenarios import SHORT
 
 from simulation.present.page import render_page
-from simulation.questions.brief.content_of import compose_brief
+from simulation.questions.brief.answer import brief_answer
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.conditions.study import losses_of
 from simulation.questions.forecast.drawn.figures import forecast_pictures, plan_of, s_curve_picture
@@ -40,7 +40,7 @@ def briefed(*asked, **named):
     further = forecast_pictures(forecast) if whole else ()
     plan = (plan_of(forecast.scenario),) if whole or named.get("plans") else ()
     losses = losses_of(forecast, 20) if whole else None
-    return compose_brief(found, (s_curve_picture(forecast), *further, *plan), Path("reports/short"), losses)
+    return brief_answer(found, (s_curve_picture(forecast), *further, *plan), Path("reports/short"), losses)
 
 
 @cache

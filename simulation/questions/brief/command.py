@@ -90,7 +90,7 @@ def brief(
     from simulation.present.figure import listed
     from simulation.present.record import answer_record
     from simulation.present.record import as_json as as_json_text
-    from simulation.questions.brief.content_of import compose_brief
+    from simulation.questions.brief.answer import brief_answer
     from simulation.questions.brief.files import unable
     from simulation.questions.brief.study import Asked
     from simulation.questions.brief.study import brief as brief_of_scenario
@@ -125,7 +125,7 @@ def brief(
             )
             found = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
         pictures = (s_curve_picture(found.forecast), *forecast_pictures(found.forecast), plan_of(loaded))
-        made = compose_brief(found, pictures, folder, losses_of(found.forecast, SEASONS))
+        made = brief_answer(found, pictures, folder, losses_of(found.forecast, SEASONS))
     if as_json:
         put(as_json_text(answer_record(made)) + "\n")
     else:

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 from simulation.present import wording
 from simulation.present.answer import Table
 from simulation.present.change_format import INTERVAL, change_format, meanings, on_time_share, whole
-from simulation.questions.brief.answer import band_interval
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
 from simulation.questions.compare.sentences import how_read
 from simulation.stats.chances import estimate_chance
@@ -74,7 +73,7 @@ def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
                 wording.days(band.value),
                 # What is told by a change is no moment at which a run of the plan was ready.
                 "" if math.isinf(band.value) or one.outcome.by_change else str(calendar.day_and_shift(band.value)),
-                band_interval(band),
+                wording.interval(band),
             ]
             for band in bands
         ],

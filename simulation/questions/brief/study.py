@@ -53,7 +53,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Findings:
+class BriefResult:
     """All that a brief is written from; what was not asked for, or not reached before a stop, is None.
 
     Attributes
@@ -76,7 +76,7 @@ class Findings:
     missing: tuple[str, ...] = ()
 
 
-def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked | None = None) -> Findings:
+def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked | None = None) -> BriefResult:
     """Return what a brief of a scenario is written from: one question after the other, all with the same random draws.
 
     Parameters
@@ -135,7 +135,7 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
         "the other plans": comparison or len(plans) < 2,
         "the decision sheet": grid or not asked.grid,
     }
-    return Findings(result, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
+    return BriefResult(result, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
 
 
 def kept_study(folder: Path, number: int | None = None) -> Manifest:

@@ -44,7 +44,7 @@ def _record(result: CheckResult) -> dict[str, Any]:
         "scenario_warnings_in_all": len(result.warnings),
         "scenario_warnings": [_record_mistake(warning) for warning in result.warnings[:MOST_TOLD]],
         "read_as": [{"key": key, "how": how} for key, how in result.read_as],
-        "drawn_run_ready_days": result.ready_hours / 24 if math.isfinite(result.ready_hours) else None,
+        "drawn_run_ready_days": result.ready_hours / 24,
     }
 
 

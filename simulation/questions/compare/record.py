@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -49,7 +48,7 @@ def _plan_record(number: int, row: CompareRow) -> dict[str, Any]:
         "p80_change": change_record(row.against.p80),
         "mean_change": change_record(row.against.mean),
         "on_time_change": None if outcome.deadline is None else share_change_record(row.against.chance),
-        "crew_days": None if math.isinf(outcome.crew_days) else outcome.crew_days,
+        "crew_days": outcome.crew_days,
         "mats_per_person_hour": row.mats_per_person_hour,
         "verdict": row.verdict.value,
     }

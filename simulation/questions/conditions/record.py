@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +11,6 @@ from simulation.questions.conditions.workable_days import LOST, RAIN_DAY
 if TYPE_CHECKING:
     from simulation.questions.conditions.study import ConditionsResult
     from simulation.questions.conditions.work_lost import WorkLost
-    from simulation.questions.conditions.workable_days import CalendarDays
 
 RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
 LOST_DAY = f"A day is lost if weather takes {100 * LOST:.0f} % or more of its shift hours with light (planning value)."
@@ -54,9 +52,9 @@ def _work_record(result: ConditionsResult, lost: WorkLost) -> dict[str, Any]:
         "days_of_work": result.work_days,
         "workable_share_of_days_taken": lost.chance,
         "days_taken": {
-            "drawn": _days_record(lost.drawn),
-            "independent": _days_record(lost.independent),
-            "calendar": _days_record(lost.calendar),
+            "drawn": asdict(lost.drawn),
+            "independent": asdict(lost.independent),
+            "calendar": asdict(lost.calendar),
         },
         "typical_season": result.typical[lost.work.name],
         "months": [
@@ -72,7 +70,3 @@ def _work_record(result: ConditionsResult, lost: WorkLost) -> dict[str, Any]:
             for of_month in lost.months
         ],
     }
-
-
-def _days_record(days: CalendarDays) -> dict[str, float | None]:
-    return {name: None if value is None or math.isinf(value) else value for name, value in asdict(days).items()}

@@ -7,9 +7,10 @@ do not set.
 from __future__ import annotations
 
 import math
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import chance_record, quantile_record
+from simulation.present.record_shapes import chance_record, days_record, quantile_record
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.forecast.by_day_table import by_day_records
 from simulation.questions.forecast.handbook_labour import SOURCE
@@ -34,13 +35,10 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "sampling": forecast.sampling,
         "precision": _precision(forecast),
         "starts": forecast.scenario.starts.isoformat(),
-        "horizon_days": _days(forecast.scenario.horizon),
+        "horizon_days": days_record(forecast.scenario.horizon),
         "unfinished": forecast.unfinished,
         "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
-        "causes": [
-            {"cause": row.cause, "hours": row.hours, "share": row.share, "late_hours": row.late_hours, "growth": row.growth}
-            for row in forecast.causes
-        ],
+        "causes": [{key: value for key, value in asdict(cause).items() if key != "thirds"} for cause in forecast.causes],
         "waited_at_edges_hours": dict(forecast.waited),
         "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),
         "use": [
@@ -58,14 +56,7 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "deadline": _deadline(forecast),
         "by_day": by_day_records(forecast),
         "yardsticks": _yardsticks(forecast),
-        "people_on_site": {
-            "total": forecast.people.total,
-            "crews": forecast.people.crews,
-            "forklift_operators": forecast.people.forklift_operators,
-            "truck_drivers": forecast.people.truck_drivers,
-            "graders": forecast.people.graders,
-            "rail_gang": forecast.people.rail_gang,
-        },
+        "people_on_site": {"total": forecast.people.total, **asdict(forecast.people)},
         "gate": _gate(forecast),
         "shortage": {
             "chance": chance_record(forecast.shortage.chance),
@@ -75,22 +66,10 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
             ],
             "rejected_mats_mean": forecast.shortage.rejected,
         },
-        "by_the_book": {
-            "source": SOURCE,
-            "delay_factor": forecast.book.delay_factor,
-            "person_days": forecast.book.person_days,
-            "crew": forecast.book.crew,
-            "net_hours": forecast.book.net_hours,
-            "workdays": forecast.book.workdays,
-            "days": forecast.book.days,
-        },
+        "by_the_book": {"source": SOURCE, **asdict(forecast.book)},
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
     }
-
-
-def _days(hours: float | None) -> float | None:
-    return None if hours is None or math.isinf(hours) else hours / 24.0
 
 
 def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
@@ -98,15 +77,15 @@ def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
         "name": one.name,
         "ready": one.ready,
         "unfinished": one.unfinished,
-        "mean_days": _days(one.mean),
-        "sd_days": _days(one.sd),
+        "mean_days": days_record(one.mean),
+        "sd_days": days_record(one.sd),
     }
     for band in one.quantiles:
-        record[f"{band.name.lower()}_days"] = _days(band.value)
+        record[f"{band.name.lower()}_days"] = days_record(band.value)
     for share in BANDS:
         band = one.quantile(share)
         name, known = band.name.lower(), math.isfinite(band.value)
-        record[f"{name}_interval_days"] = [_days(band.low), _days(band.high)]
+        record[f"{name}_interval_days"] = [days_record(band.low), days_record(band.high)]
         record[f"{name}_date"] = str(calendar.day_and_shift(band.value)) if known else None
         record[f"{name}_moment"] = calendar.moment(band.value).isoformat(timespec="minutes") if known else None
         record[name] = quantile_record(band, calendar)
@@ -120,7 +99,7 @@ def _precision(forecast: Forecast) -> dict[str, Any] | None:
     return {
         "quantile": found.asked.name,
         "asked_hours": found.asked.within,
-        "reached_hours": found.side if math.isfinite(found.side) else None,
+        "reached_hours": found.side,
         "met": found.met,
         "confidence": found.asked.confidence,
         "most_runs": found.asked.most,
@@ -147,9 +126,9 @@ def _yardsticks(forecast: Forecast) -> dict[str, Any]:
     own = forecast.yardsticks
     return {
         "square_feet": own.square_feet,
-        "median_days": None if math.isinf(own.days) else own.days,
+        "median_days": own.days,
         "people_on_site": own.people,
-        "person_hours": None if math.isinf(own.person_hours) else own.person_hours,
+        "person_hours": own.person_hours,
         "square_feet_per_day": own.per_day,
         "square_feet_per_person_hour": own.per_person_hour,
         "published": [

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
@@ -40,7 +39,7 @@ def _record(result: Repetition) -> dict[str, Any]:
         "agrees_across_processors": result.agrees_across_processors if result.runs else None,
         "differing_run_count": len(result.differing),
         "differing_runs": list(result.differing),
-        "largest_relative_difference": result.largest if math.isfinite(result.largest) else None,
+        "largest_relative_difference": result.largest,
         "changed": list(result.changed),
     }
 

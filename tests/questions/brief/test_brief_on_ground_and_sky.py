@@ -9,8 +9,7 @@ from simulation.field import take_off
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table, Terms, Text
 from simulation.present.figure import blank
 from simulation.present.paper import render_paper
-from simulation.questions.brief.conditions import conditions_page
-from simulation.questions.brief.takeoff import takeoff_page
+from simulation.questions.brief.pages import conditions_page, takeoff_page
 from simulation.questions.conditions.study import expected_losses
 from simulation.questions.forecast.drawn.figures import plan_of
 from simulation.scenario import load_scenario, parse_scenario

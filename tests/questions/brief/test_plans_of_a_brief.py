@@ -6,9 +6,9 @@ import pytest
 from scenarios import SHORT
 
 from simulation.field import take_off
-from simulation.questions.brief.answer import answer_page
+from simulation.questions.brief.answer import list_warnings
 from simulation.questions.brief.decision_grid import Choice, list_choices
-from simulation.questions.brief.method import few
+from simulation.questions.brief.first_page import first_page
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.forecast.study import forecast
 from simulation.scenario import load_scenario, parse_scenario, shipped
@@ -78,12 +78,12 @@ def test_after_a_stop_a_brief_names_the_questions_that_were_not_reached():
 
     found = brief(parse_scenario(SHORT), RunContext(runs=30, workers=1, progress=stop), asked=Asked(20, grid=False))
     assert (found.stopped, found.missing) == ("stopped early", ("what would help", "the other plans"))
-    said = " ".join(few(found))
-    assert f"Stopped early: {found.forecast.run_count} of 30 runs of the forecast; not reached: what would help and" in said
-    text = str(answer_page(found, take_off(found.forecast.scenario), {}))
+    said = " ".join(list_warnings(found))
+    assert "Stopped before the end; not reached: what would help and the other plans." in said
+    text = str(first_page(found, take_off(found.forecast.scenario), {}))
     assert "Not reached before the brief was stopped." in text
     assert "Not asked" not in text
-    unasked = str(answer_page(replace(found, missing=("the other plans",)), take_off(found.forecast.scenario), {}))
+    unasked = str(first_page(replace(found, missing=("the other plans",)), take_off(found.forecast.scenario), {}))
     assert "Not asked: measures were left out of this brief." in unasked
 
 

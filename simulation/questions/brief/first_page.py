@@ -1,0 +1,121 @@
+"""Writes the first page of a brief: when, how likely, what holds it up, what would help most, what to order."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from simulation.field import TakeOff
+from simulation.present import wording
+from simulation.present.answer import Block, Figure, Page, Part, Points, Table, Text
+from simulation.present.change_format import INTERVAL, after, change_format, meanings, whole
+from simulation.present.pallet_words import planned_in_words, to_order_in_words
+from simulation.questions.bottlenecks.attribution import attribute_hours
+from simulation.questions.bottlenecks.sentences import gain_lines, held_back
+from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
+from simulation.questions.brief.study import MEASURES, BriefResult
+from simulation.questions.forecast import overview
+from simulation.questions.forecast.drawn.figures import S_CURVE
+from simulation.questions.forecast.milestone_tables import other_milestones_table, ready_table
+from simulation.questions.forecast.outrun_words import outrun_lines
+from simulation.questions.forecast.sentences import headline, say_causes, say_deadline, say_late
+from simulation.questions.forecast.study import Forecast
+
+#: Measures that the first page has room for. Planning value.
+MOST_MEASURES = 6
+
+
+def first_page(result: BriefResult, quantities: TakeOff, pictures: Mapping[str, Figure]) -> Page:
+    """Return the first page: the forecast's own sentences and tables, with what would help and what to order."""
+    forecast = result.forecast
+    return Page(
+        "answer",
+        "The answer",
+        (
+            Part("When is it ready?", _ready(forecast, pictures)),
+            Part("How likely by the deadline?", _likely(forecast)),
+            Part("What holds it up?", _holds_up(forecast)),
+            Part("What would help most?", _helps(result.measures, MEASURES in result.missing)),
+            Part("What to order?", _order(forecast, quantities)),
+        ),
+    )
+
+
+def _ready(forecast: Forecast, pictures: Mapping[str, Figure]) -> tuple[Block, ...]:
+    curve = (pictures[S_CURVE],) if S_CURVE in pictures else ()
+    others = (other_milestones_table(forecast),) if len(forecast.milestones) > 1 else ()
+    return (Text(headline(forecast), strong=True), ready_table(forecast), *curve, *others)
+
+
+def _likely(forecast: Forecast) -> tuple[Block, ...]:
+    if forecast.deadline is None:
+        return (Text("No deadline was given. The table by day under “The risk” gives the chance for the end of each day."),)
+    chance = Text(say_deadline(forecast), strong=True)
+    eighty, at = forecast.readiness.quantile(0.8).value, forecast.deadline.deadline.hours
+    if math.isinf(eighty):
+        return (chance,)
+    apart = wording.days(abs(eighty - at))
+    side = "after" if eighty > at else "before"
+    lies = "is the deadline itself to a tenth of a day" if apart == "0.0" else f"lies {apart} days {side} the deadline"
+    return chance, Text(f"P80, the time that four in five runs keep, {lies}.")
+
+
+def _holds_up(forecast: Forecast) -> tuple[Block, ...]:
+    if not forecast.causes:
+        return (Text("No run finished by the last day simulated, so no cause can be given."),)
+    held = held_back(attribute_hours(forecast.runs, forecast.readiness.name))
+    return tuple(map(Text, (*outrun_lines(forecast.outrun), *held, say_causes(forecast), *say_late(forecast))))
+
+
+def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Block, ...]:
+    if found is None and stopped:
+        return (Text("Not reached before the brief was stopped. The same command goes on from there."),)
+    if found is None:
+        return (Text("Not asked: measures were left out of this brief."),)
+    lines = gain_lines(found)  # who holds it up is told above, of the runs of the forecast
+    blocks: list[Block] = [Points(tuple(lines))] if lines else []
+    # What is shown to move P80 stands before what moves the mean alone.
+    best = [*(row for row in found.tried if row.earns), *(row for row in found.tried if row.earns_mean and not row.earns)]
+    if best:
+        title = f"What helps most, of {wording.counted(len(found.tried), 'change')} tried"
+        blocks.append(measures_table(found, best[:MOST_MEASURES], title))
+    elif not lines:
+        blocks.append(Text("Nothing was tried."))
+    return tuple(blocks)
+
+
+def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title: str) -> Table:
+    """Return what changes would buy at P80, and by the deadline if there is one."""
+    digits = change_format(found.outcome)
+    deadline = found.outcome.deadline
+    before = found.outcome.chance
+    rows = []
+    for one in tried:
+        cells = digits.cells(one.against.p80, one.identical)
+        chance = () if deadline is None or before is None else (whole(after(before, one.against.chance)),)
+        rows.append((one.what_if.name, *cells, *chance))
+    by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
+    notes = [
+        f"{found.counted}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
+        *meanings([(digits, one.against.p80) for one in tried if not one.identical]),
+    ]
+    if any(one.what_if.name.startswith("day and night") for one in tried):
+        notes.append("Day and night: other people work the night, at the rates of the day.")
+    return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
+
+
+def _order(forecast: Forecast, quantities: TakeOff) -> tuple[Block, ...]:
+    told, mass = quantities.told, quantities.ordered.mass
+    return (
+        Text(to_order_in_words(quantities), strong=True),
+        Points(
+            (
+                f"They weigh {told.mass.rounded(mass)} gross ({told.tons.rounded(mass)}); the mats cover "
+                f"{quantities.total('full'):,.0f} full and {quantities.total('half'):,.0f} half mats, "
+                f"{told.area.rounded(quantities.total('square_feet'))}.",
+                planned_in_words(quantities),
+                f"Damage beyond the spares, so that mats are ordered again: {overview.shortage(forecast)}.",
+                f"On site: {overview.people(forecast)}.",
+            )
+        ),
+    )
