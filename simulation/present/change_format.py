@@ -8,21 +8,15 @@ given as counts, and a chance that is known only from below says so.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.stats.chances import likelihood_word
+from simulation.stats.chances import Chance, likelihood_word
 from simulation.stats.likelihood_words import FEW
-from simulation.stats.paired_difference import FEWEST_JUMPS
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from simulation.stats.chances import Chance
-    from simulation.stats.paired_difference import Difference
-    from simulation.stats.quantiles import QuantileEstimate
-    from simulation.study.outcomes import Outcome
+from simulation.stats.paired_difference import FEWEST_JUMPS, Difference
+from simulation.stats.quantiles import QuantileEstimate
+from simulation.study.outcomes import Outcome
 
 INTERVAL = "95 % interval"
 BRACKETS = "In brackets: no measurable effect with this number of runs."

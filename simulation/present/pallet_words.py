@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from simulation.field import TakeOff
+from simulation.field.to_order import ToOrder
 from simulation.present import wording
 from simulation.present.figure import listed
-
-if TYPE_CHECKING:
-    from simulation.field import TakeOff
-    from simulation.field.to_order import ToOrder
 
 
 def parts_of(found: ToOrder) -> list[tuple[str, int]]:

@@ -12,16 +12,14 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present import answer as content
+from simulation.present.answer import Figure
 from simulation.present.fonts import boxes_note, from_right_note
 from simulation.present.page import render_image
 from simulation.present.paper_parts import Paper, fonts
 from simulation.present.plain_text import plain
-
-if TYPE_CHECKING:
-    from simulation.present.answer import Figure
 
 #: Before the inputs, as long as any layout does with so few.
 MOST_PAGES = 4

@@ -7,15 +7,13 @@ from collections.abc import Iterator
 from functools import cache
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from xml.sax.saxutils import escape
 
+from simulation.present.answer import Table
 from simulation.present.figure import GREY, INK
 from simulation.present.fonts import find_font, lacking
 from simulation.present.plain_text import plain
-
-if TYPE_CHECKING:
-    from simulation.present.answer import Table
 
 FONT, BOLD = "keystrip", "keystrip-bold"
 _QUIET = "#404040"

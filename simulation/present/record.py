@@ -8,15 +8,13 @@ import math
 import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from zlib import crc32
 
 from simulation.present.answer import Answer
 from simulation.present.drawn_before import drawn_from
 from simulation.present.own_files import copy_same, write_whole
-
-if TYPE_CHECKING:
-    from simulation.replicate.manifest import Manifest
+from simulation.replicate.manifest import Manifest
 
 #: Of the record; a change that breaks a reader of it raises it.
 SCHEMA = 1

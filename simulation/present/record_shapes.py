@@ -4,17 +4,13 @@ from __future__ import annotations
 
 import math
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from simulation.stats.chances import likelihood_word
-from simulation.study.calendar import make_calendar
-
-if TYPE_CHECKING:
-    from simulation.stats.chances import Chance
-    from simulation.stats.paired_difference import Difference
-    from simulation.stats.quantiles import QuantileEstimate
-    from simulation.study.calendar import Calendar
-    from simulation.study.outcomes import Outcome
+from simulation.stats.chances import Chance, likelihood_word
+from simulation.stats.paired_difference import Difference
+from simulation.stats.quantiles import QuantileEstimate
+from simulation.study.calendar import Calendar, make_calendar
+from simulation.study.outcomes import Outcome
 
 
 def quantile_record(quantile: QuantileEstimate, calendar: Calendar) -> dict[str, Any]:

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar
 
 _PART = re.compile(r"\s*((?:\d+\.?\d*|\.\d+)\s*[^\W\d]+)\s*,?")
 _DATE = re.compile(r"\d{4}-\d\d-\d\d")

@@ -11,10 +11,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from simulation.scenario import Scenario
+from simulation.scenario import Scenario
 
 #: Hours by which a moment may miss the edge of a span and still belong to it: less than a second.
 _SLACK = 1e-4

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
+from simulation.scenario import Change, Scenario
 from simulation.study.variations import AS_WRITTEN
-
-if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario
 
 ONE_END, CENTRE_OUT = "one-end", "centre-out"
 #: Start -> how a plan is called.

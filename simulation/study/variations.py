@@ -5,12 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from itertools import product
-from typing import TYPE_CHECKING
 
+from simulation.scenario import Change, Scenario, Team
 from simulation.study.runner import RUNS
-
-if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario, Team
 
 #: What the scenario is called among its variations.
 AS_WRITTEN = "as written"

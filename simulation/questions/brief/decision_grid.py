@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import product
-from typing import TYPE_CHECKING
 
 from simulation.questions.compare.study import CompareResult, CompareRow, compare
+from simulation.scenario import Change, Scenario
 from simulation.study.default_plans import CENTRE_OUT, ONE_END, sound, start_change
+from simulation.study.outcomes import Outcome
 from simulation.study.run_context import RunContext
-
-if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario
-    from simulation.study.outcomes import Outcome
 
 #: What the people of each crew are multiplied by, and forklifts added. Planning values: what can be found or lent within a day.
 PEOPLE, FORKLIFTS = (0.75, 1.0, 1.25), (-1, 0, 1)

@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present import wording
 from simulation.present.answer import Table
 from simulation.present.change_format import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
 from simulation.questions.compare.sentences import how_read
+from simulation.questions.compare.study import CompareRow
 from simulation.stats.chances import estimate_chance
 from simulation.stats.likelihood_words import FEW, SCALE
 from simulation.study.default_plans import STARTS
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from simulation.questions.compare.study import CompareRow
 
 
 def sheet_record(grid: PlanGrid) -> dict[str, Any]:

@@ -10,15 +10,13 @@ import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present.answer import Inputs, Table
 from simulation.questions.brief.values import as_text, converted, inside, spread_of
-
-if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario
-    from simulation.scenario.types.measures import Measures
-    from simulation.scenario.types.section import Section
+from simulation.scenario import Change, Scenario
+from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.section import Section
 
 WRITTEN = "from the scenario"
 PLANNING = "default: planning value"

@@ -6,23 +6,20 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING
 
 from simulation.questions.bottlenecks.study import BottlenecksResult, bottlenecks
 from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.questions.brief.decision_grid import PlanGrid, list_choices, plan_grid
 from simulation.questions.compare.study import CompareResult, compare
 from simulation.questions.forecast.study import Forecast, forecast
+from simulation.replicate import Manifest
+from simulation.scenario import Scenario
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.default_plans import default_plans
 from simulation.study.effort import in_words
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
-
-if TYPE_CHECKING:
-    from simulation.replicate import Manifest
-    from simulation.scenario import Scenario
 
 #: What a question is called where a stop kept it from being asked.
 MEASURES = "what would help"

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import math
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.measures import FEET, Measures
+from simulation.scenario.types.section import Section
 from simulation.scenario.types.uncertain import Uncertain
-
-if TYPE_CHECKING:
-    from simulation.scenario.types.section import Section
 
 NOTHING = "–"
 

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present import wording
 from simulation.present.answer import Answer
+from simulation.questions.check.study import CheckResult
+from simulation.scenario import Mistake
 from simulation.scenario.types.mistakes import MOST_TOLD
-
-if TYPE_CHECKING:
-    from simulation.questions.check.study import CheckResult
-    from simulation.scenario import Mistake
 
 
 def check_answer(result: CheckResult) -> Answer:

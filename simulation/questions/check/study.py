@@ -6,13 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from simulation.construction import find_warnings, trial_warnings
 from simulation.scenario import Mistake, ScenarioError, load_scenario
-
-if TYPE_CHECKING:
-    from simulation.scenario.types.measures import System
+from simulation.scenario.types.measures import System
 
 
 @dataclass(frozen=True)

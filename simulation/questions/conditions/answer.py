@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from functools import partial
-from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import OFF_SHIFT
 from simulation.present import wording
@@ -19,10 +18,8 @@ from simulation.questions.conditions.sentences import (
     period,
     work_name,
 )
-
-if TYPE_CHECKING:
-    from simulation.questions.conditions.study import ConditionsResult
-    from simulation.questions.conditions.work_lost import Estimate, WorkLost
+from simulation.questions.conditions.study import ConditionsResult
+from simulation.questions.conditions.work_lost import Estimate, WorkLost
 
 #: Months that the short form has room for.
 _SHORT_MONTHS = 8

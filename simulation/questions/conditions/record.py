@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present.record_units import ANSWER_UNITS
+from simulation.questions.conditions.study import ConditionsResult
+from simulation.questions.conditions.work_lost import WorkLost
 from simulation.questions.conditions.workable_days import LOST, RAIN_DAY
-
-if TYPE_CHECKING:
-    from simulation.questions.conditions.study import ConditionsResult
-    from simulation.questions.conditions.work_lost import WorkLost
 
 RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
 LOST_DAY = f"A day is lost if weather takes {100 * LOST:.0f} % or more of its shift hours with light (planning value)."

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy import float64
@@ -15,9 +14,7 @@ from simulation.conditions import HourlySky, clock_plans, make_clocks, sky_plan
 from simulation.conditions.clock.lost_hours import AT_WORK, productive_share, tally
 from simulation.conditions.stops.limits_from_scenario import plan_efficiency
 from simulation.questions.conditions.work_lost import CALENDAR
-
-if TYPE_CHECKING:
-    from simulation.scenario import Scenario
+from simulation.scenario import Scenario
 
 #: Hours that weather must take of an hour for it to be shown, ten minutes; and calendar and light, half an hour: work under
 #: lights, or with a short break in it, is work. Planning values.

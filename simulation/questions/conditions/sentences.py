@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
+from simulation.conditions.clock.lost_hours import Month
 from simulation.conditions.stops.work_and_rest import MOST_A_DAY, MOST_AN_HOUR
 from simulation.present import wording
 from simulation.present.figure import listed
+from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.conditions.weather_origin import PLANNED
-
-if TYPE_CHECKING:
-    from simulation.conditions.clock.lost_hours import Month
-    from simulation.questions.conditions.study import ConditionsResult
-    from simulation.questions.conditions.work_lost import WorkLost
-    from simulation.scenario.types.measures import Measures
+from simulation.questions.conditions.work_lost import WorkLost
+from simulation.scenario.types.measures import Measures
 
 
 def period(result: ConditionsResult) -> str:

@@ -9,7 +9,6 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy import bool_, float64, intp
@@ -25,11 +24,9 @@ from simulation.questions.conditions.weather_origin import weather_origin
 from simulation.questions.conditions.work_kinds import Work, list_works
 from simulation.questions.conditions.work_lost import CALENDAR, Estimate, MonthLost, WorkLost
 from simulation.questions.conditions.workable_days import LOST, calendar_days, drawn_days, rain_days, rain_days_of_record
+from simulation.questions.forecast.study import Forecast
+from simulation.scenario import Scenario
 from simulation.scenario.types.mistakes import ScenarioError
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.study import Forecast
-    from simulation.scenario import Scenario
 
 #: Seasons that are drawn unless another number is asked for: P80 of a month is then known to about a tenth of its spread.
 SEASONS = 200

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from simulation.conditions import ClockPlan, SkyPlan
 from simulation.conditions.sky.rain import make_chain
+from simulation.scenario import Scenario
 from simulation.scenario.rules.weather_rules import replay_beyond
-
-if TYPE_CHECKING:
-    from simulation.conditions import ClockPlan, SkyPlan
-    from simulation.scenario import Scenario
-    from simulation.scenario.weather_record.weather_records import WeatherFile
+from simulation.scenario.weather_record.weather_records import WeatherFile
 
 _USES = {"fit": "a chain fitted by {by}", "resample": "resampled around the same dates", "replay": "the year {year} as it was"}
 #: The columns of a record that a variable may stand in, where they are not its own.

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from simulation.conditions import ClockPlan, crew_clock, relieved
 from simulation.conditions.clock.shift_pattern import begins_of_shifts, day_ends, rest_of
 from simulation.conditions.clock.work_clocks import SHIFTS
+from simulation.scenario import Scenario
+from simulation.scenario.tables.people import Shift
 from simulation.study.people import count_sets
-
-if TYPE_CHECKING:
-    from simulation.scenario import Scenario
-    from simulation.scenario.tables.people import Shift
 
 _WORDS = {"forklift": "forklifts", "haul": "trucks", "port": "loading at the port", "grading": "grading"}
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from simulation.construction import Finished
 from simulation.construction.plan.steps import (
     ACTOR,
     BACKFILL,
@@ -21,9 +21,6 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.trace.links import clock_of
-
-if TYPE_CHECKING:
-    from simulation.construction import Finished
 
 #: Kinds of work that follow the rows.
 FOLLOWING = (DRILL, BACKFILL, CLOSING)

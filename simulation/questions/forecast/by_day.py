@@ -11,14 +11,11 @@ import math
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from simulation.stats.chances import Chance, chance_among
 from simulation.stats.likelihood_words import likelihood_among
+from simulation.study.calendar import Calendar
 from simulation.study.deadline import Deadline, on_time
-
-if TYPE_CHECKING:
-    from simulation.study.calendar import Calendar
 
 #: Days that are told at the most: as many as a page shows at one look. Planning value.
 MOST_DAYS = 16

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present import wording
 from simulation.present.answer import Table
 from simulation.present.change_format import INTERVAL
 from simulation.present.record_shapes import chance_record
+from simulation.questions.forecast.by_day import ByDay
+from simulation.questions.forecast.study import Forecast
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.by_day import ByDay
-    from simulation.questions.forecast.study import Forecast
 
 
 def by_day_table(forecast: Forecast) -> Table:

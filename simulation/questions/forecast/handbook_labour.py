@@ -12,13 +12,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from simulation.scenario import Scenario
+from simulation.scenario.tables.people import Book
 from simulation.study.people import count_people, person_hours_a_day
-
-if TYPE_CHECKING:
-    from simulation.scenario import Scenario
-    from simulation.scenario.tables.people import Book
 
 SOURCE = "NAVEDTRA 14045 (P-405 method)"
 

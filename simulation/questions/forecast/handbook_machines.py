@@ -10,13 +10,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from simulation.field import TakeOff
-    from simulation.scenario import Scenario
-    from simulation.scenario.tables.handbook import Dozer, Grader, Roller
-    from simulation.scenario.tables.supply import Trucks
+from simulation.field import TakeOff
+from simulation.scenario import Scenario
+from simulation.scenario.tables.handbook import Dozer, Grader, Roller
+from simulation.scenario.tables.supply import Trucks
 
 SOURCE = "FM 5-434 slides, course pages, NAVEDTRA 14081"
 

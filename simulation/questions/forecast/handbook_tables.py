@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from simulation.field import TakeOff
 from simulation.present import wording
 from simulation.questions.forecast.handbook_labour import SOURCE as LABOUR
 from simulation.questions.forecast.handbook_labour import ByTheBook, by_the_book
 from simulation.questions.forecast.handbook_machines import Machines, machines_by_the_book
-
-if TYPE_CHECKING:
-    from simulation.field import TakeOff
-    from simulation.scenario import Scenario
-    from simulation.scenario.types.measures import Measures
+from simulation.scenario import Scenario
+from simulation.scenario.types.measures import Measures
 
 
 def book_rows(scenario: Scenario, quantities: TakeOff) -> list[tuple[str, str]]:

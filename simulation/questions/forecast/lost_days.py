@@ -11,15 +11,12 @@ import math
 from collections import Counter
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import OFF_SHIFT
 from simulation.conditions.stops.weather_limits import HEAT
 from simulation.construction.trace.chain import LOSSES
+from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.use_by_day import day_borders, days_recorded
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.study import Forecast
 
 #: Runs that are read, at the most: winding their clocks takes a few milliseconds each. Planning value.
 MOST = 400

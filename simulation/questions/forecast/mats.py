@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from simulation.construction import Finished
 from simulation.construction.plan.steps import EDGE, END, KIND, NUMBER, ROW, Step
-
-if TYPE_CHECKING:
-    from simulation.construction import Finished
 
 KINDS = ("full", "half")
 

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from simulation.present import wording
 from simulation.present.answer import Table
 from simulation.present.change_format import INTERVAL
 from simulation.questions.forecast.milestones import BANDS
-from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from simulation.questions.forecast.study import Forecast
-    from simulation.stats.quantiles import QuantileEstimate
+from simulation.questions.forecast.study import Forecast
+from simulation.stats.quantiles import SAMPLING_ERROR_ONLY, QuantileEstimate
 
 #: Share of runs -> how it is said.
 IN_WORDS = {0.5: "half of the runs", 0.8: "four runs in five", 0.9: "nine runs in ten"}

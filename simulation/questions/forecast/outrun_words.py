@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from simulation.present import wording
 from simulation.present.figure import listed
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.outrun import Outrun
+from simulation.questions.forecast.outrun import Outrun
 
 
 def outrun_lines(found: Outrun | None) -> list[str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
 
 from simulation.field import take_off
 from simulation.present import wording
@@ -13,9 +12,7 @@ from simulation.questions.forecast.handbook_machines import machines_by_the_book
 from simulation.questions.forecast.handbook_tables import duration, labour, labour_rate, machine_lines
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow, Published
-
-if TYPE_CHECKING:
-    from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.measures import Measures
 
 
 def first_day_terms(forecast: Forecast) -> Terms:

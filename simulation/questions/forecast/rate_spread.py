@@ -4,13 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.yardsticks import OF_FIELDS
 from simulation.study.people import person_hours, person_hours_a_day
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.study import Forecast
 
 #: The shares of runs between which a spread lies, and its middle.
 SHARES = (0.1, 0.5, 0.9)

@@ -8,21 +8,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present.record_shapes import chance_record, days_record, quantile_record
 from simulation.present.record_units import ANSWER_UNITS
 from simulation.questions.forecast.by_day_table import by_day_records
 from simulation.questions.forecast.handbook_labour import SOURCE
-from simulation.questions.forecast.milestones import BANDS
+from simulation.questions.forecast.milestones import BANDS, MilestoneForecast
+from simulation.questions.forecast.outrun import Outrun
+from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.milestones import MilestoneForecast
-    from simulation.questions.forecast.outrun import Outrun
-    from simulation.questions.forecast.study import Forecast
-    from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar
 
 
 def forecast_record(forecast: Forecast) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from simulation.construction.trace.chain import is_off_shift, of_calendar
 from simulation.field import take_off
@@ -13,14 +13,10 @@ from simulation.present.figure import listed
 from simulation.present.pallet_words import to_order_in_words
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun_words import outrun_lines
+from simulation.questions.forecast.precision import Reached
+from simulation.questions.forecast.study import Forecast
 from simulation.study.calendar import day
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from simulation.questions.forecast.precision import Reached
-    from simulation.questions.forecast.study import Forecast
-    from simulation.study.causes_of_time import CauseOfTime
+from simulation.study.causes_of_time import CauseOfTime
 
 #: Causes that a sentence has room for. Planning value.
 MOST_CAUSES = 5

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from simulation.present.figure import PLAIN, cut
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.study import Forecast
+from simulation.questions.forecast.study import Forecast
 
 #: Inches of a scenario's title: the rest of two lines is for what is drawn.
 _TITLE = 2.6

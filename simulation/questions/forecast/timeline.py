@@ -10,22 +10,19 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from operator import itemgetter
-from typing import TYPE_CHECKING
 
+from simulation.conditions import WorkClock
 from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.conditions.stops.weather_limits import RAIN
+from simulation.construction import Finished
+from simulation.construction.plan.plan import EdgePlan, Plan
 from simulation.construction.plan.steps import ACTOR, EDGE, END, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
 from simulation.construction.trace.links import clock_of
 from simulation.questions.forecast.after_rows import AfterRows, list_after_rows
 from simulation.questions.forecast.mats import MatsCourse, follow_mats
+from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.typical_run import typical_run
-
-if TYPE_CHECKING:
-    from simulation.conditions import WorkClock
-    from simulation.construction import Finished
-    from simulation.construction.plan.plan import EdgePlan, Plan
-    from simulation.questions.forecast.study import Forecast
-    from simulation.scenario import Scenario
+from simulation.scenario import Scenario
 
 #: Hours since the start, and a station in feet or a share of the field.
 Points = tuple[tuple[float, float], ...]

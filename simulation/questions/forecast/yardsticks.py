@@ -5,13 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from simulation.scenario import Scenario
 from simulation.stats.chances import Chance, chance_among
 from simulation.study.people import count_people, hours_of, person_hours
-
-if TYPE_CHECKING:
-    from simulation.scenario import Scenario
 
 
 @dataclass(frozen=True)

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present import wording
 from simulation.present.answer import Answer
 from simulation.present.record import study_record
-
-if TYPE_CHECKING:
-    from simulation.replicate.repeating import Repetition
+from simulation.replicate.repeating import Repetition
 
 
 def repeat_answer(result: Repetition) -> Answer:

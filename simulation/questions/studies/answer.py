@@ -6,18 +6,14 @@ import re
 import shlex
 from collections.abc import Sequence
 from datetime import datetime
+from pathlib import Path
 from textwrap import wrap
-from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Page, Part, Table
 from simulation.present.record import study_record
 from simulation.replicate.identity import program_hash, versions
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from simulation.replicate.manifest import Manifest
+from simulation.replicate.manifest import Manifest
 
 #: A number with a decimal point, or a factor such as x1.2; no seconds of a time and no part of a name.
 _NUMBER = re.compile(r"(?:(?<![\w:.])|(?<=\bx))\d+\.\d+(?:e[+-]?\d+)?(?![\w.])")

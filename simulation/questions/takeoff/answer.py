@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from simulation.field import TakeOff
 from simulation.present import wording
 from simulation.present.answer import Answer, Page, Part, Points, Table, Terms
 from simulation.present.figure import listed
@@ -12,10 +11,7 @@ from simulation.questions.forecast.handbook_tables import book_rows
 from simulation.questions.takeoff.ground_tables import ground_parts
 from simulation.questions.takeoff.order_tables import order_parts
 from simulation.questions.takeoff.record import takeoff_record
-
-if TYPE_CHECKING:
-    from simulation.field import TakeOff
-    from simulation.scenario import Scenario
+from simulation.scenario import Scenario
 
 
 def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:

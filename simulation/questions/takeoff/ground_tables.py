@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from simulation.field import AreaTakeOff, TakeOff
 from simulation.present import wording
 from simulation.present.answer import Block, Part, Table, Terms
-
-if TYPE_CHECKING:
-    from simulation.field import AreaTakeOff, TakeOff
-    from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.measures import Measures
 
 
 def ground_parts(quantities: TakeOff) -> tuple[Part, ...]:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from string import ascii_lowercase
-from typing import TYPE_CHECKING
 
+from simulation.field import TakeOff
 from simulation.field.order import MATS
 from simulation.present import wording
 from simulation.present.answer import Part, Table
-
-if TYPE_CHECKING:
-    from simulation.field import TakeOff
 
 
 def order_parts(quantities: TakeOff) -> tuple[Part, ...]:

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import Any, cast
 
 from simulation.present.figure import STYLE
 from simulation.present.plan_picture import draw_plan
 from simulation.questions.takeoff.brick_picture import draw_brick, read_detail
-
-if TYPE_CHECKING:
-    from simulation.scenario import Scenario
+from simulation.scenario import Scenario
 
 #: Endings of a picture's file. PNG is for pages that take no other; the others stay sharp at any size.
 ENDINGS = (".svg", ".png", ".pdf")

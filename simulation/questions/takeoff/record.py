@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from simulation.field import TakeOff
 from simulation.present.record_units import TAKE_OFF_UNITS
 from simulation.questions.forecast.handbook_tables import book_record
-
-if TYPE_CHECKING:
-    from simulation.field import TakeOff
-    from simulation.scenario import Scenario
+from simulation.scenario import Scenario
 
 
 def takeoff_record(quantities: TakeOff, scenario: Scenario) -> dict[str, Any]:

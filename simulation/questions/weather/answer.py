@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from datetime import timedelta
 from functools import partial
-from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table, Terms, Verbatim
@@ -13,11 +12,9 @@ from simulation.questions.weather.block import weather_block
 from simulation.questions.weather.picture import describe_weather, draw_weather
 from simulation.questions.weather.record import weather_record
 from simulation.questions.weather.sentences import conclusion, weather_lines
+from simulation.questions.weather.study import Measure, WeatherResult
 from simulation.scenario.types.measures import FEET, Measures, Unit
 from simulation.scenario.weather_record.weather_findings import by_weight
-
-if TYPE_CHECKING:
-    from simulation.questions.weather.study import Measure, WeatherResult
 
 BLOCK = "weather.toml"
 #: Findings of a record in the short form, and in all; the rest are counted. All are in weather.json.

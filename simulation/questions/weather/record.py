@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from simulation.present import wording
 from simulation.present.record_units import WEATHER_UNITS
 from simulation.questions.weather.block import weather_block
-
-if TYPE_CHECKING:
-    from simulation.questions.weather.study import WeatherResult
+from simulation.questions.weather.study import WeatherResult
 
 
 def weather_record(result: WeatherResult) -> dict[str, Any]:

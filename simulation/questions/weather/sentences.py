@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from simulation.present import wording
 from simulation.present.figure import listed
+from simulation.questions.weather.study import WeatherResult
 from simulation.scenario.weather_record.unusable import can_be_resampled
-
-if TYPE_CHECKING:
-    from simulation.questions.weather.study import WeatherResult
 
 #: Figure that is compared -> what it means for a planner.
 _MEANS = {

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
 
 from simulation.present.answer import Figure
 from simulation.present.plan_picture import describe_plan, draw_plan
@@ -17,11 +16,8 @@ from simulation.questions.forecast.drawn.s_curve import conclude_s_curve, descri
 from simulation.questions.forecast.drawn.station import conclude_stations, describe_stations, draw_stations
 from simulation.questions.forecast.drawn.use import conclude_use, describe_use, draw_use
 from simulation.questions.forecast.progress_fan import progress_fan
-
-if TYPE_CHECKING:
-    from simulation.questions.forecast.study import Forecast
-    from simulation.scenario import Scenario
-
+from simulation.questions.forecast.study import Forecast
+from simulation.scenario import Scenario
 
 #: Names of the picture that every forecast comes with, and of the further ones, in their order.
 S_CURVE = "s_curve"
