@@ -10,10 +10,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from simulation.present.cautions import CAUTIONS
-
 if TYPE_CHECKING:
     from matplotlib.figure import Figure as Drawn
+
+#: What a reader must not forget, whatever the numbers say.
+CAUTIONS = (
+    "A planning aid: the mat system's own technical manual, local codes and licensed engineers decide.",
+    "A mat weighs about 140 to 155 lb, 64 to 70 kg: lifting limits, hearing protection, heat and traffic rules apply.",
+    "Default rates are planning values; replace them with your own records.",
+)
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,7 @@
-"""What shape has each idea in a record? A quantile, a chance, a change, what a plan comes to."""
+"""What shape has each idea in a record, and in which units? A quantile, a chance, a change, what a plan comes to.
+
+Numbers stand always in these units, whatever the words are told in; a key that names its unit has that one.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,37 @@ from simulation.stats.paired_difference import Difference
 from simulation.stats.quantiles import QuantileEstimate
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.outcomes import Outcome
+
+#: Of a take-off, whose keys name none.
+TAKE_OFF_UNITS = {
+    "length": "ft",
+    "area": "sq ft",
+    "volume": "cu yd",
+    "mass": "lb",
+    "distance": "mile",
+    "angle": "degree",
+    "time": "hour",
+}
+#: Of what runs come to. Keys that hold values with an interval, such as p80_change_days, name the unit of all of them.
+ANSWER_UNITS = {
+    "days": "24 hours; a moment counts from the start",
+    "workdays": "a day of the shifts",
+    "person_days": "8 hours of one person",
+    "hours": "hour",
+    "square_feet": "sq ft",
+    "chance, probability, share, on_time, use": "of 1",
+    "mats, pallets, people, runs": "count",
+}
+#: Of weather fitted to a record.
+WEATHER_UNITS = {
+    "length, filled": "in steps of the record, see unit",
+    "rain": "mm, of a wet hour",
+    "wind, gust": "mph; gust as a multiple of it",
+    "temperature": "degC",
+    "humidity": "%",
+    "chain": "chance of each hour",
+    "share": "of 1",
+}
 
 
 def quantile_record(quantile: QuantileEstimate, calendar: Calendar) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.present.answer import Answer, Block, Inputs, Part, Points, Table, Terms, Text, Verbatim
-from simulation.present.terminal_table import new_table, print_table, terms
+from simulation.present.table_width import fitted
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -74,14 +74,11 @@ def _print_block(block: Block, console: Console, title: str) -> None:
         case Points(items):
             for item in items:
                 console.print(f"* {item}")
-        case Terms(rows):
-            listed = terms()
-            for term, said in rows:
-                listed.add_row(term, said)
-            print_table(console, listed)
+        case Terms():
+            _print_table(console, _drawn_terms(block))
         case Table():
             console.print(block.title, style="bold" if block.title == title else "italic")
-            print_table(console, _drawn(block))
+            _print_table(console, _drawn(block))
             for note in block.notes:
                 console.print(note, style="italic")
         case Inputs(table, _):
@@ -93,9 +90,36 @@ def _print_block(block: Block, console: Console, title: str) -> None:
 
 
 def _drawn(table: Table) -> Drawn:
-    drawn = new_table(*table.columns)
-    for place in table.words:
-        drawn.columns[place].justify = "left"
+    """Return a table in the one look for all: a title, columns under a rule."""
+    from rich import box
+    from rich.table import Table as Drawn
+
+    drawn = Drawn(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
+    first, *others = table.columns
+    drawn.add_column(first, overflow="fold", min_width=8)
+    for place, name in enumerate(others, 1):
+        drawn.add_column(name, justify="left" if place in table.words else "right", no_wrap=True)
     for place, row in enumerate(table.rows):
         drawn.add_row(*row, style="bold" if place in table.strong else None, end_section=place in table.ends)
     return drawn
+
+
+def _drawn_terms(terms: Terms) -> Drawn:
+    """Return a table of two columns without heads, a term and what is said of it."""
+    from rich import box
+    from rich.table import Table as Drawn
+
+    drawn = Drawn(box=box.SIMPLE, pad_edge=False, show_edge=False, show_header=False)
+    drawn.add_column(max_width=24, overflow="fold")
+    drawn.add_column(overflow="fold")
+    for term, said in terms.rows:
+        drawn.add_row(term, said)
+    return drawn
+
+
+def _print_table(console: Console, table: Drawn) -> None:
+    """Print a table; what of it has no room beside its first column goes on below."""
+    for place, part in enumerate(fitted(table, console.width)):
+        if place:
+            console.print()
+        console.print(part)

@@ -10,7 +10,8 @@ from staffed import answer
 
 from simulation.present.figure import save_figure
 from simulation.questions.compare.picture import describe_comparison
-from simulation.questions.forecast.drawn.s_curve import describe_s_curve, save_s_curve
+from simulation.questions.forecast.drawn.figures import s_curve_picture
+from simulation.questions.forecast.drawn.s_curve import describe_s_curve
 from simulation.questions.staffing.picture import describe_teams
 
 
@@ -71,5 +72,5 @@ def test_a_saved_picture_holds_its_words_with_names_as_they_are(tmp_path):
 
 def test_the_pictures_of_a_forecast_hold_what_they_say(tmp_path):
     found = drawn_forecast()
-    vector, _ = save_s_curve(found, tmp_path / "s_curve")
+    vector, _ = s_curve_picture(found).save(tmp_path)
     assert describe_s_curve(found) in [one.text for one in ElementTree.parse(vector).iter() if one.tag.endswith("description")]

@@ -2,7 +2,7 @@
 
 from briefed import findings
 
-from simulation.present.record_units import ANSWER_UNITS
+from simulation.present.record_shapes import ANSWER_UNITS
 from simulation.questions.compare.record import compare_record
 from simulation.questions.forecast.record import forecast_record
 

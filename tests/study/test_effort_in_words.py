@@ -2,7 +2,7 @@
 
 import pytest
 
-from simulation.study.effort import in_words
+from simulation.study.runner import in_words
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import chance_record, change_record, outcome_record, share_change_record
-from simulation.present.record_units import ANSWER_UNITS
+from simulation.present.record_shapes import ANSWER_UNITS, chance_record, change_record, outcome_record, share_change_record
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:

@@ -17,8 +17,7 @@ from simulation.questions.brief.study import MEASURES, BriefResult
 from simulation.questions.forecast import overview
 from simulation.questions.forecast.drawn.figures import S_CURVE
 from simulation.questions.forecast.milestone_tables import other_milestones_table, ready_table
-from simulation.questions.forecast.outrun_words import outrun_lines
-from simulation.questions.forecast.sentences import headline, say_causes, say_deadline, say_late
+from simulation.questions.forecast.sentences import headline, outrun_lines, say_causes, say_deadline, say_late
 from simulation.questions.forecast.study import Forecast
 
 #: Measures that the first page has room for. Planning value.

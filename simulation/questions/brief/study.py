@@ -17,9 +17,9 @@ from simulation.scenario import Scenario
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.default_plans import default_plans
-from simulation.study.effort import in_words
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
+from simulation.study.runner import in_words
 
 #: What a question is called where a stop kept it from being asked.
 MEASURES = "what would help"

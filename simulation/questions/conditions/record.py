@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from simulation.present.record_units import ANSWER_UNITS
+from simulation.present.record_shapes import ANSWER_UNITS
 from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.conditions.work_lost import WorkLost
 from simulation.questions.conditions.workable_days import LOST, RAIN_DAY

@@ -10,8 +10,7 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from simulation.present.record_shapes import chance_record, days_record, quantile_record
-from simulation.present.record_units import ANSWER_UNITS
+from simulation.present.record_shapes import ANSWER_UNITS, chance_record, days_record, quantile_record
 from simulation.questions.forecast.by_day_table import by_day_records
 from simulation.questions.forecast.handbook_labour import SOURCE
 from simulation.questions.forecast.milestones import BANDS, MilestoneForecast

@@ -36,10 +36,17 @@ class Job:
     Attributes
     ----------
     step : Step
-        ``FEED``, ``UNLOAD`` or ``MOVE`` of `simulation.construction.plan.steps`; its edge is −1 for unloading, its number the
-        rows laid
-        when
-        it set out.
+        As it stands in the trace.
+    forklift : int
+        Its number as an actor.
+    kind : int
+        ``FEED``, ``UNLOAD`` or ``MOVE`` of `simulation.construction.plan.steps`.
+    edge : int
+        Where to; −1 for unloading.
+    row : int
+        Rows laid there when it set out.
+    start, end : float
+        When the forklift took it, and when it is done, or a breakdown ends it.
     stray : bool
         Whether it takes up mats that a forklift left where it broke down.
     broke_down : (int, float) or None
@@ -47,44 +54,14 @@ class Job:
     """
 
     step: Step
+    forklift: int
+    kind: int
+    edge: int
+    row: int
+    start: float
+    end: float
     stray: bool
     broke_down: tuple[int, float] | None
-
-    @property
-    def forklift(self) -> int:
-        """Its number as an actor."""
-        actor: int = self.step[ACTOR]
-        return actor
-
-    @property
-    def kind(self) -> int:
-        """The kind of its step."""
-        kind: int = self.step[KIND]
-        return kind
-
-    @property
-    def edge(self) -> int:
-        """Where to; −1 for unloading."""
-        edge: int = self.step[EDGE]
-        return edge
-
-    @property
-    def row(self) -> int:
-        """Rows laid there when it set out."""
-        row: int = self.step[NUMBER]
-        return row
-
-    @property
-    def start(self) -> float:
-        """When the forklift took it."""
-        start: float = self.step[START]
-        return start
-
-    @property
-    def end(self) -> float:
-        """When it is done, or a breakdown ends it."""
-        end: float = self.step[END]
-        return end
 
 
 @dataclass(frozen=True)
@@ -118,10 +95,13 @@ def list_jobs(run: Finished) -> list[Job]:
     """Return every job of the forklifts of a run, in the order in which they were begun."""
     board = run.board
     return [
-        Job(step, id(step) in board.taken_over, board.broken_off.get(id(step)))
+        Job(
+            step, step[ACTOR], step[KIND], step[EDGE], step[NUMBER], step[START], step[END],
+            stray=id(step) in board.taken_over, broke_down=board.broken_off.get(id(step)),
+        )
         for step in run.site.trace
         if step[KIND] in (FEED, UNLOAD, MOVE)
-    ]
+    ]  # fmt: skip
 
 
 def list_consignments(run: Finished) -> list[Consignment]:

@@ -6,11 +6,11 @@ import html
 from pathlib import Path
 from typing import Any
 
-from simulation.present.cautions import CAUTIONS
+from simulation.present.answer import CAUTIONS
 from simulation.present.page import LOOK, as_data
 from simulation.present.plain_text import plain
 from simulation.questions.replay import words
-from simulation.questions.replay.places import LYING, PALLET, SYMBOL, UPRIGHT, YARD, Plan, Sheet, yard_words
+from simulation.questions.replay.places import LYING, PALLET, SYMBOL, UPRIGHT, YARD, GroundOnPage, Sheet, yard_words
 from simulation.questions.replay.study import Frame, Replay
 
 _PARTS = Path(__file__).parent / "page_parts"
@@ -56,7 +56,7 @@ def make_record(replay: Replay) -> dict[str, Any]:
 
 def _drawing(replay: Replay, sheet: Sheet) -> dict[str, Any]:
     """Return the ground as it lies on a sheet, and what moves on it in every frame."""
-    plan = Plan(replay.ground, replay.scenario.measures, sheet)
+    plan = GroundOnPage(replay.ground, replay.scenario.measures, sheet)
     return {
         "width": plan.width,
         "height": round(plan.height, 1),
@@ -76,7 +76,7 @@ def _drawing(replay: Replay, sheet: Sheet) -> dict[str, Any]:
     }
 
 
-def _moving(replay: Replay, plan: Plan, frame: Frame) -> dict[str, Any]:
+def _moving(replay: Replay, plan: GroundOnPage, frame: Frame) -> dict[str, Any]:
     stand, edges = frame.stand, replay.ground.edges
     strips = [plan.strip(edge, edge.strips[number]) for index, edge in enumerate(edges) for number in sorted(stand.strips[index])]
     strips += [plan.strip(edge, 0) for edge in edges if edge.area in stand.prepared]

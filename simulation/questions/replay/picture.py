@@ -17,7 +17,7 @@ from simulation.present.figure import INK, LARGE, NIGHT, SMALL, cut
 from simulation.present.figure import lines_within as broken
 from simulation.questions.replay import words
 from simulation.questions.replay.key import GRADED, LAID, RAIL, SHAPES, draw_key
-from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, Plan
+from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, GroundOnPage
 from simulation.questions.replay.study import Frame, Replay
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ class Picture:
         from matplotlib.backends.backend_agg import FigureCanvasAgg
         from matplotlib.figure import Figure
 
-        self.replay, self.plan = replay, Plan(replay.ground, replay.scenario.measures)
+        self.replay, self.plan = replay, GroundOnPage(replay.ground, replay.scenario.measures)
         tall = self.plan.height / WIDTH * _PLAN
         self._lines = min(_MOST, max(_LEAST, *(_needed(self._columns(frame)) for frame in replay.frames)))
         self._words = 0.28 + _LINE * self._lines

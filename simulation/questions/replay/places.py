@@ -49,7 +49,7 @@ class Symbol:
     at: Point
 
 
-class Plan:
+class GroundOnPage:
     """The ground on the page.
 
     Parameters

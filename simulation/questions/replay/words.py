@@ -96,22 +96,19 @@ def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
     """Return who does what: crews with the letter of their symbol, forklifts, grading gangs, and trucks together."""
     letters = crew_letters(frame.doings)
     lines: list[tuple[str, str]] = []
-    for doing in frame.doings:
-        if doing.kind == "crew":
-            lines.append((f"{letters[doing.name]}  crew {doing.name}", _doing(replay, doing) + _why(frame, doing)))
-    for doing in frame.doings:
-        if doing.kind == "forklift":
-            lines.append((f"{doing.name}  forklift", _doing(replay, doing)))
-    for doing in frame.doings:
-        if doing.kind == "grading" and doing.what != doings.DONE:
-            lines.append((f"G  grading {doing.name}", _doing(replay, doing)))
-    for doing in frame.doings:
-        if doing.kind == "rail gang" and doing.what != doings.DONE:
-            lines.append((f"{gang_letter(doing)}  rail gang", _doing(replay, doing)))
-    for doing in frame.doings:
-        if doing.kind == "following" and doing.what not in (doings.DONE, doings.JOB):
-            what, _, where = doing.name.partition(", ")
-            lines.append((f"{gang_letter(doing)}  {what}", _after_rows(doing, where)))
+    for kind in ("crew", "forklift", "grading", "rail gang", "following"):
+        for doing in (doing for doing in frame.doings if doing.kind == kind):
+            does = _doing(replay, doing)
+            if kind == "crew":
+                lines.append((f"{letters[doing.name]}  crew {doing.name}", does + _why(frame, doing)))
+            elif kind == "forklift":
+                lines.append((f"{doing.name}  forklift", does))
+            elif kind == "following" and doing.what not in (doings.DONE, doings.JOB):
+                what, _, where = doing.name.partition(", ")
+                lines.append((f"{gang_letter(doing)}  {what}", _after_rows(doing, where)))
+            elif kind != "following" and doing.what != doings.DONE:
+                name = f"grading {doing.name}" if kind == "grading" else kind
+                lines.append((f"{gang_letter(doing)}  {name}", does))
     trucks = Counter((_ROUND.index(one.what), _truck(frame, one)) for one in frame.doings if one.kind == "truck")
     if trucks:
         told = ", ".join(f"{trucks[one]} {one[1]}" for one in sorted(trucks))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.questions.staffing.verdicts import FIRST
-from simulation.study.effort import in_words
+from simulation.study.runner import in_words
 
 if TYPE_CHECKING:
     from simulation.replicate import Alternatives

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from simulation.field import TakeOff
-from simulation.present.record_units import TAKE_OFF_UNITS
+from simulation.present.record_shapes import TAKE_OFF_UNITS
 from simulation.questions.forecast.handbook_tables import book_record
 from simulation.scenario import Scenario
 

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from simulation.present import wording
-from simulation.present.record_units import WEATHER_UNITS
+from simulation.present.record_shapes import WEATHER_UNITS
 from simulation.questions.weather.block import weather_block
 from simulation.questions.weather.study import WeatherResult
 

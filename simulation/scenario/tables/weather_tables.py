@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import BeforeValidator, Field
 
@@ -64,12 +64,6 @@ def _unit_of(variable: str) -> Any:
     return BeforeValidator(read)
 
 
-def _sure(variable: str, unit: str) -> Conversion:
-    found = conversion(variable, unit)
-    assert found is not None  # checked when it was read
-    return found
-
-
 Chances = Annotated[tuple[float, ...], _monthly(0.0, 1.0)]
 #: A spell that never ended would leave no equilibrium to start from.
 Endings = Annotated[tuple[float, ...], _monthly(1e-6, 1.0)]
@@ -112,9 +106,24 @@ class Climate(Section):
     (in-sample)."""
 
 
-class RainFigures(Section):
+class _Figures(Section):
+    """Figures of one variable of the weather in a unit of its own."""
+
+    variable: ClassVar[str]
+    unit: str
+
+    @property
+    def convert(self) -> Conversion:
+        """What turns its figures into the unit that the program uses: mm, mph, °C or %."""
+        found = conversion(self.variable, self.unit)
+        assert found is not None  # checked when it was read
+        return found
+
+
+class RainFigures(_Figures):
     """How much it rains."""
 
+    variable = "rain"
     unit: RainUnit
     """Unit of the figures, such as mm."""
     mean: Amounts = None
@@ -122,15 +131,11 @@ class RainFigures(Section):
     month: Amounts = None
     """Total of the month. Not together with `mean`."""
 
-    @property
-    def convert(self) -> Conversion:
-        """What turns its figures into mm."""
-        return _sure("rain", self.unit)
 
-
-class WindFigures(Section):
+class WindFigures(_Figures):
     """How windy it is."""
 
+    variable = "wind"
     unit: WindUnit
     """Unit of the figures, such as mph."""
     mean: Amounts = None
@@ -146,15 +151,11 @@ class WindFigures(Section):
     gust: Annotated[Number, Field(ge=1, le=4), Usual("share", 1.0, 3.0)] = 1.5
     """Highest gust of an hour over its mean wind. Planning value for open ground."""
 
-    @property
-    def convert(self) -> Conversion:
-        """What turns its figures into mph."""
-        return _sure("wind", self.unit)
 
-
-class TemperatureFigures(Section):
+class TemperatureFigures(_Figures):
     """How warm it is: `low` and `high`, or `by_hour`."""
 
+    variable = "temperature"
     unit: TemperatureUnit
     """Unit of the figures, such as degC."""
     low: Degrees = None
@@ -170,15 +171,11 @@ class TemperatureFigures(Section):
     lag: Annotated[Lag, Usual("share", 0.05, 0.999)] = 0.98
     """Correlation of the difference from the mean from one hour to the next. Planning value, from a fit."""
 
-    @property
-    def convert(self) -> Conversion:
-        """What turns its figures into °C."""
-        return _sure("temperature", self.unit)
 
-
-class HumidityFigures(Section):
+class HumidityFigures(_Figures):
     """How humid it is, relative to saturation."""
 
+    variable = "humidity"
     unit: HumidityUnit
     """Unit of the figures, % or share."""
     dry: Amounts = None
@@ -191,8 +188,3 @@ class HumidityFigures(Section):
     """Standard deviation around the mean. Default: 16 % (planning value)."""
     lag: Annotated[Lag, Usual("share", 0.05, 0.999)] = 0.9
     """Correlation of the difference from the mean from one hour to the next. Planning value."""
-
-    @property
-    def convert(self) -> Conversion:
-        """What turns its figures into %."""
-        return _sure("humidity", self.unit)

@@ -8,7 +8,7 @@ from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, SHORT, UNFINISHED, briefe
 from simulation.field import take_off
 from simulation.present import answer as content
 from simulation.present import wording
-from simulation.present.cautions import CAUTIONS
+from simulation.present.answer import CAUTIONS
 from simulation.present.change_format import after, whole
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.attribution import attribute_hours

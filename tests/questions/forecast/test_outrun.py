@@ -11,7 +11,7 @@ from small_runs import examples, run, scenarios
 from simulation.construction.plan.steps import END, KIND, NUMBER, ROW
 from simulation.construction.trace.record import columns, make_record
 from simulation.questions.forecast.outrun import summarise_unfinished
-from simulation.questions.forecast.outrun_words import outrun_lines
+from simulation.questions.forecast.sentences import outrun_lines
 
 LONG = [{"name": "strip", "length": "900 ft", "width": "72 ft"}]
 

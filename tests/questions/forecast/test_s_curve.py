@@ -13,7 +13,8 @@ from words_on_pictures import assert_readable, words_of
 from simulation.present.figure import STYLE
 from simulation.present.record import write_answer
 from simulation.questions.forecast.answer import forecast_answer
-from simulation.questions.forecast.drawn.s_curve import band_half_width, draw_s_curve, save_s_curve
+from simulation.questions.forecast.drawn.figures import s_curve_picture
+from simulation.questions.forecast.drawn.s_curve import band_half_width, draw_s_curve
 from simulation.questions.forecast.study import read_runs
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
@@ -107,7 +108,7 @@ def test_the_picture_survives_black_and_white():
 def test_the_same_runs_give_the_same_files(tmp_path):
     for folder in ("a", "b"):
         (tmp_path / folder).mkdir()
-        save_s_curve(forecast(count=50), tmp_path / folder / "s_curve")
+        s_curve_picture(forecast(count=50)).save(tmp_path / folder)
     for name in ("s_curve.svg", "s_curve.png"):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
 

@@ -13,7 +13,7 @@ from rich.console import Console
 from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation.construction import compile_plan
-from simulation.present.cautions import CAUTIONS
+from simulation.present.answer import CAUTIONS
 from simulation.present.record import answer_record, as_json
 from simulation.present.terminal import print_answer
 from simulation.questions.sensitivity.answer import sensitivity_answer

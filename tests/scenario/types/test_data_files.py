@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from simulation.present.data_files import describe_data
+from simulation.questions.brief.method import describe_data
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.types.bounded import SCENARIO
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
+from typing import TYPE_CHECKING
 
 from simulation.present.answer import Figure
 from simulation.present.plan_picture import describe_plan, draw_plan
@@ -18,6 +20,9 @@ from simulation.questions.forecast.drawn.use import conclude_use, describe_use, 
 from simulation.questions.forecast.progress_fan import progress_fan
 from simulation.questions.forecast.study import Forecast
 from simulation.scenario import Scenario
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure as Drawn
 
 #: Names of the picture that every forecast comes with, and of the further ones, in their order.
 S_CURVE = "s_curve"
@@ -44,22 +49,18 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
     from simulation.questions.forecast.timeline import follow_run
 
     course, lost = follow_run(forecast), tabulate_lost_days(forecast)
-    drawn = (
-        (conclude_fan(progress_fan(forecast.runs)), partial(draw_fan, forecast, course), partial(describe_fan, forecast, course)),
-        (
-            conclude_stations(forecast, course),
-            partial(draw_stations, forecast, course),
-            partial(describe_stations, forecast, course),
-        ),
-        (conclude_mats(course), partial(draw_mats, forecast, course), partial(describe_mats, forecast, course)),
-        (
-            conclude_after_rows(forecast),
-            partial(draw_after_rows, forecast, course),
-            partial(describe_after_rows, forecast, course),
-        ),
-        (conclude_causes(forecast), partial(draw_causes, forecast), partial(describe_causes, forecast)),
-        (conclude_use(forecast), partial(draw_use, forecast), partial(describe_use, forecast)),
-        (conclude_losses(lost), partial(draw_losses, forecast, lost), partial(describe_losses, forecast, lost)),
-        (conclude_rates(forecast), partial(draw_forecast_rates, forecast), partial(describe_forecast_rates, forecast)),
+    fan = progress_fan(forecast.runs)
+    drawn: tuple[tuple[str, Callable[..., Drawn], Callable[..., str], tuple[object, ...]], ...] = (
+        (conclude_fan(fan), draw_fan, describe_fan, (forecast, course)),
+        (conclude_stations(forecast, course), draw_stations, describe_stations, (forecast, course)),
+        (conclude_mats(course), draw_mats, describe_mats, (forecast, course)),
+        (conclude_after_rows(forecast), draw_after_rows, describe_after_rows, (forecast, course)),
+        (conclude_causes(forecast), draw_causes, describe_causes, (forecast,)),
+        (conclude_use(forecast), draw_use, describe_use, (forecast,)),
+        (conclude_losses(lost), draw_losses, describe_losses, (forecast, lost)),
+        (conclude_rates(forecast), draw_forecast_rates, describe_forecast_rates, (forecast,)),
     )
-    return tuple(Figure(name, *parts) for name, parts in zip(FURTHER, drawn, strict=True))
+    return tuple(
+        Figure(name, title, partial(draw, *of), partial(describe, *of))
+        for name, (title, draw, describe, of) in zip(FURTHER, drawn, strict=True)
+    )

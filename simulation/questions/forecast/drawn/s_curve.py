@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
-from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed, save_figure
+from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.shown import shown_of
 from simulation.questions.forecast.study import Forecast
@@ -39,11 +38,6 @@ def band_half_width(runs: int, confidence: float = CONFIDENCE) -> float:
     0.0429
     """
     return math.sqrt(math.log(2.0 / (1.0 - confidence)) / (2.0 * runs))
-
-
-def save_s_curve(forecast: Forecast, path: Path) -> list[Path]:
-    """Write the S-curve beside `path` as SVG and PNG, and return both paths."""
-    return save_figure(lambda: draw_s_curve(forecast), path, describe_s_curve(forecast))
 
 
 def draw_s_curve(forecast: Forecast) -> Figure:
