@@ -176,6 +176,11 @@ class Part:
     on_paper: bool = True
     short: bool = False
 
+    @classmethod
+    def of(cls, block: Table | Figure, *, on_paper: bool = True, short: bool = False) -> Part:
+        """Return the part that is one table or picture, under its title."""
+        return cls(block.title, (block,), on_paper, short)
+
 
 @dataclass(frozen=True)
 class Page:

@@ -34,6 +34,8 @@ STYLE: dict[str, Any] = {
     "text.color": INK,
     "text.parse_math": False,  # a title may hold two dollar signs
     "hatch.linewidth": 0.6,
+    "legend.frameon": False,
+    "legend.fontsize": SMALL,
     "figure.facecolor": "white",
     "svg.hashsalt": "keystrip",  # the same forecast gives the same file
 }

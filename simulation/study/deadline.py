@@ -35,19 +35,17 @@ class DeadlineChance:
     ----------
     deadline : Deadline
     chance : Chance
-        Of being ready by then.
-    likelihood : str or None
-        The word of ICD 203 for it; None where there are too few runs for one, or where it is a lower bound.
+        Of being ready by then; a lower bound where the deadline lies after the last day simulated and runs are unfinished: some
+        of those may still have met it.
     """
 
     deadline: Deadline
     chance: Chance
-    likelihood: str | None
 
     @property
-    def at_least(self) -> bool:
-        """Whether the deadline lies after the last day simulated and runs are unfinished: some of those may still have met it."""
-        return self.chance.at_least
+    def likelihood(self) -> str | None:
+        """The word of ICD 203 for the chance; None where there are too few runs for one, or where it is a lower bound."""
+        return likelihood_word(self.chance)
 
 
 def read_deadline(text: str, calendar: Calendar) -> Deadline:
@@ -120,4 +118,4 @@ def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float, 
     chance = chance_among([on_time(one, deadline) for one in hours], cube)
     if at_least:  # nothing is known of the other end
         chance = replace(chance, at_least=True, high=1.0)
-    return DeadlineChance(deadline, chance, likelihood_word(chance))
+    return DeadlineChance(deadline, chance)

@@ -64,7 +64,7 @@ def test_the_chance_counts_the_runs_that_are_ready_and_unfinished_runs_are_not()
     found = deadline_chance(Deadline("9 d", 216.0), 20 * hours, horizon=1000.0)
     assert (found.chance.count, found.chance.runs) == (80, 120)
     assert found.likelihood == "likely"
-    assert not found.at_least
+    assert not found.chance.at_least
     few = deadline_chance(Deadline("9 d", 216.0), hours, horizon=1000.0)
     assert (few.chance.count, few.chance.runs, few.likelihood) == (4, 6, None)
 
@@ -72,8 +72,8 @@ def test_the_chance_counts_the_runs_that_are_ready_and_unfinished_runs_are_not()
 def test_beyond_the_horizon_the_chance_is_a_lower_limit_only_if_a_run_is_unfinished():
     late = Deadline("60 d", 1440.0)
     known = deadline_chance(late, 100 * [100.0, 200.0], horizon=960.0)
-    assert (known.at_least, known.likelihood) == (False, "almost certain")
+    assert (known.chance.at_least, known.likelihood) == (False, "almost certain")
     bound = deadline_chance(late, 100 * [100.0, math.inf], horizon=960.0)
-    assert (bound.at_least, bound.chance.probability, bound.likelihood) == (True, 0.5, None)
+    assert (bound.chance.at_least, bound.chance.probability, bound.likelihood) == (True, 0.5, None)
     assert bound.chance.low == pytest.approx(estimate_chance(100, 200).low)
     assert bound.chance.high == 1.0

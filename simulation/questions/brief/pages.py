@@ -43,7 +43,7 @@ def risk_page(forecast: Forecast, pictures: Mapping[str, Figure]) -> Page:
     none = Text(f"No run was ready within the {wording.days(forecast.scenario.horizon)} days simulated.")
     by_day = Part("Ready by which day?", (by_day_table(forecast) if forecast.by_day else none,))
     figures = [replace(pictures[name], on_paper=False) for name in FURTHER if name in pictures]
-    return Page("risk", "The risk", (by_day, *(Part(figure.title, (figure,), on_paper=False) for figure in figures)))
+    return Page("risk", "The risk", (by_day, *(Part.of(figure, on_paper=False) for figure in figures)))
 
 
 def plans_page(result: BriefResult) -> Page | None:

@@ -49,7 +49,7 @@ def conditions_answer(result: ConditionsResult, shown: WorkLost) -> Answer:
         (_days_table(result, days), False),
     )
     origin = Part("Where the weather comes from", (Terms(tuple(result.origin.items())),))
-    parts = (*(Part(table.title, (table,), short=short) for table, short in tables), origin, Part(figure.title, (figure,)))
+    parts = (*(Part.of(table, short=short) for table, short in tables), origin, Part.of(figure))
     return Answer(
         question="conditions",
         title=result.scenario.title,

@@ -61,24 +61,20 @@ def forecast_answer(forecast: Forecast, further: Sequence[Figure] = ()) -> Answe
 
 def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
     curve, several = s_curve_picture(forecast), len(forecast.milestones) > 1
-    parts = [_table_part(ready_table(forecast), short=True)]
+    parts = [Part.of(ready_table(forecast), short=True)]
     if several and len(forecast.milestones) <= MOST_MILESTONES:  # more of them stand in the table of all bands alone
-        parts.append(_table_part(other_milestones_table(forecast), short=True))
-    parts.append(Part(curve.title, (curve,)))
-    parts.append(_table_part(means_table(forecast)))
+        parts.append(Part.of(other_milestones_table(forecast), short=True))
+    parts.append(Part.of(curve))
+    parts.append(Part.of(means_table(forecast)))
     if several:
-        parts.append(_table_part(bands_table(forecast)))
+        parts.append(Part.of(bands_table(forecast)))
     if forecast.by_day:
-        parts.append(_table_part(by_day_table(forecast)))
+        parts.append(Part.of(by_day_table(forecast)))
     if forecast.causes:
-        parts += [_table_part(_causes_table(forecast)), _table_part(_use_table(forecast))]
+        parts += [Part.of(_causes_table(forecast)), Part.of(_use_table(forecast))]
     parts.append(Part("Rates, people and supply", (first_day_terms(forecast),)))
     parts.append(Part("Published rates to compare with", (published_terms(forecast),)))
-    return parts + [Part(figure.title, (figure,), on_paper=False) for figure in further]
-
-
-def _table_part(table: Table, short: bool = False) -> Part:
-    return Part(table.title, (table,), short=short)
+    return parts + [Part.of(figure, on_paper=False) for figure in further]
 
 
 def _causes_table(forecast: Forecast) -> Table:

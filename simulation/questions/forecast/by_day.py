@@ -31,19 +31,23 @@ class ByDay:
         From the start to the end of the day's last laying shift.
     not_ready : Chance
         Of being still not ready then: the exceedance.
-    ready : float
-        Chance of being ready by then; the two sum to 1.
-    likelihood : str or None
-        The word of ICD 203 for being ready; None where there are too few runs for one, or where `ready` is a lower bound.
     at_least : bool
         Whether `ready` is a lower bound: the day ends after the last day simulated, and an unfinished run may be ready by then.
     """
 
     hours: float
     not_ready: Chance
-    ready: float
-    likelihood: str | None
     at_least: bool = False
+
+    @property
+    def ready(self) -> float:
+        """Chance of being ready by then; the two sum to 1."""
+        return (self.not_ready.runs - self.not_ready.count) / self.not_ready.runs
+
+    @property
+    def likelihood(self) -> str | None:
+        """The word of ICD 203 for being ready; None where there are too few runs for one, or where `ready` is a lower bound."""
+        return likelihood_among(self.ready, self.not_ready.runs, self.at_least)
 
 
 def tabulate_by_day(
@@ -106,8 +110,7 @@ def _told(counts: Sequence[int], most: int) -> list[int]:
 
 def _standing(hours: Sequence[float], end: Deadline, cube: int | None, horizon: float) -> ByDay:
     not_ready = chance_among([not on_time(one, end) for one in hours], cube)
-    ready = (not_ready.runs - not_ready.count) / not_ready.runs
     at_least = end.hours > horizon and max(hours) == math.inf
     if at_least:  # nothing is known of the other end
         not_ready = replace(not_ready, low=0.0)
-    return ByDay(end.hours, not_ready, ready, likelihood_among(ready, not_ready.runs, at_least), at_least)
+    return ByDay(end.hours, not_ready, at_least)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simulation.questions.forecast.precision import MOST
+from simulation.questions.forecast.precision import MOST_RUNS_ADDED
 from simulation.session import session
 from simulation.session.asking import Asking, with_options
 from simulation.session.lines import stop
@@ -55,7 +55,7 @@ def forecast(
     precision: PRECISION = None,
     of: QUANTILE = OF,
     confidence: SURE = CONFIDENCE,
-    most: MOST_OF_THEM = MOST,
+    most: MOST_OF_THEM = MOST_RUNS_ADDED,
     sampling: SAMPLING = "random",
     pictures: PICTURES = False,
     *,
@@ -104,7 +104,7 @@ def _precision(
         for option, given in (
             ("--of", of != OF),
             ("--confidence", confidence != CONFIDENCE),
-            ("--most", most != MOST),
+            ("--most", most != MOST_RUNS_ADDED),
         ):
             if given:
                 stop(f"{option}: it belongs to --precision; give that as well, or leave it out")

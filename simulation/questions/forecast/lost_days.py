@@ -19,7 +19,7 @@ from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.use_by_day import day_borders, days_recorded
 
 #: Runs that are read, at the most: winding their clocks takes a few milliseconds each. Planning value.
-MOST = 400
+MOST_RUNS_READ = 400
 WAITING, ABSENT, WORKING = "waiting on shift", "crews not there", "at work"
 
 
@@ -57,7 +57,7 @@ class LostDays:
         return math.fsum(self.hours[cause])
 
 
-def tabulate_lost_days(forecast: Forecast, most: int = MOST) -> LostDays:
+def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDays:
     """Return the hours that the laying crews lost on each day, by cause, over the first `most` runs of a forecast."""
     from simulation.chance import Streams
     from simulation.construction import compile_plan

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from simulation.stats.quantiles import CONFIDENCE, estimate
 
 #: Runs of the first look, and between two looks; the most unless another number is asked for. Planning values.
-FLOOR, STEP, MOST = 400, 200, 20_000
+FLOOR, STEP, MOST_RUNS_ADDED = 400, 200, 20_000
 #: Looking again and again gives chance more openings to end the run on a lucky look; an interval of confidence 1 - 0.8 (1 - c)
 #: makes up for it at these steps. Planning value, held to its coverage by a test.
 _EARLY_STOP = 0.8
@@ -40,7 +40,7 @@ class Precision:
     within: float
     share: float = 0.8
     confidence: float = CONFIDENCE
-    most: int = MOST
+    most: int = MOST_RUNS_ADDED
 
     @property
     def name(self) -> str:
@@ -96,7 +96,7 @@ def reached(asked: Precision, hours: Sequence[float], cube: int | None = None) -
     return Reached(asked, len(hours), found.value, max(found.value - found.low, found.high - found.value))
 
 
-def read_precision(within: str, of: str = "p80", confidence: float = CONFIDENCE, most: int = MOST) -> Precision:
+def read_precision(within: str, of: str = "p80", confidence: float = CONFIDENCE, most: int = MOST_RUNS_ADDED) -> Precision:
     """Return a precision as a planner asks for it.
 
     Parameters

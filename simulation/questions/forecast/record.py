@@ -114,7 +114,7 @@ def _deadline(forecast: Forecast) -> dict[str, Any] | None:
         "chance": chance_record(found.chance),
         "likelihood": found.likelihood,
         "likelihood_scale": "ICD 203",
-        "at_least": found.at_least,
+        "at_least": found.chance.at_least,
     }
 
 

@@ -93,7 +93,7 @@ def say_deadline(forecast: Forecast) -> str:
         f"Ready by the deadline {found.deadline.text} ({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M}): "
         f"{chance_in_words(found.chance)}."
     )
-    if found.at_least:
+    if found.chance.at_least:
         line += " The deadline lies after the last day simulated: a run that was not ready may still have met it."
     # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
     calendar, at = forecast.calendar, found.deadline.hours

@@ -24,7 +24,7 @@ STEPS = (0.25, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 12.0, 24.0)
 #: The least step is chosen that needs no more frames than this: about a minute to watch. Planning value.
 ENOUGH = 180
 #: More frames than this would take minutes to draw and megabytes to keep. Planning value.
-MOST = 1500
+MOST_FRAMES = 1500
 #: Hours: a night is a stretch off shift that is at least so long; a meal is not. Planning value.
 NIGHT = 2.0
 
@@ -213,16 +213,16 @@ def _nights(run: Run, end: float) -> tuple[tuple[float, float], ...]:
 
 
 def _step(end: float, nights: Sequence[tuple[float, float]]) -> float:
-    return next((step for step in STEPS if end / step <= MOST * 10 and len(_grid(end, step, nights)) <= ENOUGH), STEPS[-1])
+    return next((step for step in STEPS if end / step <= MOST_FRAMES * 10 and len(_grid(end, step, nights)) <= ENOUGH), STEPS[-1])
 
 
 def _hours(end: float, step: float, nights: Sequence[tuple[float, float]]) -> list[float]:
     """Return the hours of the frames: multiples of the step, of each night the first only, and the end."""
-    if end / step > 20 * MOST:  # more than the nights could make up for, and not worth counting
-        raise TooMany(math.ceil(end / step), end / (MOST - 2))
+    if end / step > 20 * MOST_FRAMES:  # more than the nights could make up for, and not worth counting
+        raise TooMany(math.ceil(end / step), end / (MOST_FRAMES - 2))
     hours = _grid(end, step, nights)
-    if len(hours) > MOST:
-        raise TooMany(len(hours), step * len(hours) / (MOST - 2))
+    if len(hours) > MOST_FRAMES:
+        raise TooMany(len(hours), step * len(hours) / (MOST_FRAMES - 2))
     return hours
 
 

@@ -22,10 +22,10 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
         (Terms(tuple(book_rows(scenario, quantities))),),
     )
     parts = (
-        _as_part(_to_order_table(quantities), short=True),
-        _as_part(_areas_table(quantities), short=True),
+        Part.of(_to_order_table(quantities), short=True),
+        Part.of(_areas_table(quantities), short=True),
         *([_read_as(quantities)] if quantities.snapped else []),
-        _as_part(_pallets_table(quantities)),
+        Part.of(_pallets_table(quantities)),
         *order_parts(quantities),
         *ground_parts(quantities),
         book,
@@ -40,10 +40,6 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
         pages=(Page("takeoff", "What the field takes", parts),),
         record=takeoff_record(quantities, scenario),
     )
-
-
-def _as_part(table: Table, short: bool = False) -> Part:
-    return Part(table.title, (table,), short=short)
 
 
 def _headline(quantities: TakeOff) -> str:

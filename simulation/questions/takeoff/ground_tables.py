@@ -22,7 +22,7 @@ def ground_parts(quantities: TakeOff) -> tuple[Part, ...]:
         tables.append(_junctions_table(quantities))
     if any(area.stands for area in quantities.areas):
         tables.append(_stands_table(quantities))
-    return (*parts, *(Part(table.title, (table,)) for table in (*tables, _loads_table(quantities))))
+    return (*parts, *map(Part.of, (*tables, _loads_table(quantities))))
 
 
 def _rail_blocks(area: AreaTakeOff, measures: Measures) -> tuple[Block, ...]:

@@ -12,8 +12,7 @@ from simulation.present.answer import Part, Table
 
 def order_parts(quantities: TakeOff) -> tuple[Part, ...]:
     """Return what is ordered by area and in total, and its pallets."""
-    tables = (_items_table(quantities), _pallets_table(quantities))
-    return tuple(Part(table.title, (table,)) for table in tables)
+    return Part.of(_items_table(quantities)), Part.of(_pallets_table(quantities))
 
 
 def _items_table(quantities: TakeOff) -> Table:

@@ -29,7 +29,7 @@ def weather_answer(result: WeatherResult, measures: Measures = FEET) -> Answer:
     headline, *lines = weather_lines(result)
     figure = Figure("weather", conclusion(result), partial(draw_weather, result), partial(describe_weather, result))
     tables = _contents(result), _measures(result), _chain(result), _air(result, measures.wind)
-    contents, compared, chain, air = (Part(table.title, (table,), short=index < 2) for index, table in enumerate(tables))
+    contents, compared, chain, air = (Part.of(table, short=index < 2) for index, table in enumerate(tables))
     block = weather_block(result.fit)
     title = "To paste into a scenario"
     parts = (
@@ -39,7 +39,7 @@ def weather_answer(result: WeatherResult, measures: Measures = FEET) -> Answer:
         compared,
         chain,
         air,
-        Part(figure.title, (figure,)),
+        Part.of(figure),
         Part(title, (Verbatim(title, block),)),
     )
     return Answer(

@@ -5,7 +5,7 @@ from drawn_fields import drawn_forecast
 from words_on_pictures import drawn, text_of
 
 from simulation.construction.trace.chain import of_calendar
-from simulation.questions.forecast.drawn.causes import MOST, draw_causes, make_bars
+from simulation.questions.forecast.drawn.causes import MOST_BARS, draw_causes, make_bars
 from simulation.questions.forecast.drawn.losses import days_in_view, draw_losses, nights_of
 from simulation.questions.forecast.drawn.use import draw_use
 from simulation.questions.forecast.lost_days import LostDays, tabulate_lost_days
@@ -38,8 +38,8 @@ def test_more_causes_than_can_be_read_are_put_together():
             for number in range(20)]  # fmt: skip
     others, calendar = make_bars(many)
     assert not calendar
-    assert len(others) == MOST
-    assert others[-1][0] == f"{20 - MOST + 1} smaller causes"
+    assert len(others) == MOST_BARS
+    assert others[-1][0] == f"{20 - MOST_BARS + 1} smaller causes"
     assert sum(sum(hours) for _, hours in others) == pytest.approx(sum(one.hours for one in many))
 
 

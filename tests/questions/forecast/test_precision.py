@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from simulation.questions.forecast.precision import FLOOR, MOST, STEP, Precision, reached, read_precision
+from simulation.questions.forecast.precision import FLOOR, MOST_RUNS_ADDED, STEP, Precision, reached, read_precision
 from simulation.questions.forecast.study import forecast
 from simulation.replicate import Runs, Workshop
 from simulation.scenario import ScenarioError, parse_scenario
@@ -42,7 +42,7 @@ def undisturbed():
 
 def test_it_looks_first_after_the_floor_then_after_every_step_and_last_at_the_most():
     assert list(itertools.islice(Precision(1.0).looks(), 3)) == [FLOOR, FLOOR + STEP, FLOOR + 2 * STEP]
-    assert list(Precision(1.0).looks())[-1] == MOST
+    assert list(Precision(1.0).looks())[-1] == MOST_RUNS_ADDED
     assert list(Precision(1.0, most=750).looks()) == [400, 600, 750]
     assert list(Precision(1.0, most=90).looks()) == [90]
 
@@ -113,7 +113,7 @@ def test_a_forecast_adds_runs_until_the_interval_is_narrow_enough_and_no_more(un
     found = undisturbed.precision
     assert found.met
     assert found.runs == undisturbed.run_count == undisturbed.asked
-    assert FLOOR < found.runs < MOST
+    assert FLOOR < found.runs < MOST_RUNS_ADDED
     before = undisturbed.runs.head(found.runs - STEP)
     ready = before["milestone.operational readiness"]
     assert not reached(found.asked, before["laying hours"].where(ready < math.inf, math.inf).tolist()).met

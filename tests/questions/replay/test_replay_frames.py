@@ -12,7 +12,7 @@ from simulation.construction.plan.steps import FEED, KIND, KINDS, UNLOAD
 from simulation.field import distance
 from simulation.questions.replay.activities import BEING_UNLOADED, DONE, GROUND, MATS, RAIL_AHEAD, STRIPS, TURN, WAITS
 from simulation.questions.replay.on_the_ground import along, lay_out_ground, length
-from simulation.questions.replay.study import ENOUGH, MOST, TooMany, end_of, make_replay
+from simulation.questions.replay.study import ENOUGH, MOST_FRAMES, TooMany, end_of, make_replay
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.study.asked_hours import NoHour, read_duration, read_hour
 from simulation.study.calendar import Calendar, make_calendar
@@ -199,7 +199,7 @@ def test_so_short_a_step_is_refused_and_the_one_that_is_named_does():
     run = run_once(scenario)
     with pytest.raises(TooMany) as refused:
         make_replay(scenario, run, every=end_of(run) / 5000)
-    assert len(make_replay(scenario, run, every=refused.value.right).frames) <= MOST + 1
+    assert len(make_replay(scenario, run, every=refused.value.right).frames) <= MOST_FRAMES + 1
 
 
 def test_a_duration_may_have_several_parts():

@@ -126,6 +126,4 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
     handles: list[Line2D | Patch] = [Line2D([], [], color=INK, linewidth=1.4, linestyle=(0, (4, 3)), label="last row laid")]
     if shaded:
         handles.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="off shift or dark"))
-    axes.legend(
-        handles=handles, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, frameon=False, fontsize=SMALL, borderaxespad=0.3
-    )
+    axes.legend(handles=handles, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, borderaxespad=0.3)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from simulation.study.causes_of_time import CauseOfTime
 
 #: Causes that have a bar, at the most; the rest are drawn as one. Planning value.
-MOST = 12
+MOST_BARS = 12
 #: (third, words, face, hatch) of the parts of a bar.
 PARTS = (
     ("early", "first third", "white", ""),
@@ -41,10 +41,10 @@ def make_bars(causes: Sequence[CauseOfTime]) -> tuple[list[Bar], list[Bar]]:
     """Return the bars of hours on shift and of the calendar's, largest first: names, and hours of each third."""
     calendar = [_bar(one) for one in causes if of_calendar(one.cause)]
     others = [_bar(one) for one in causes if not of_calendar(one.cause)]
-    if len(others) > MOST:
-        rest = others[MOST - 1 :]
+    if len(others) > MOST_BARS:
+        rest = others[MOST_BARS - 1 :]
         thirds = tuple(math.fsum(parts) for parts in zip(*(hours for _, hours in rest), strict=True))
-        others = [*others[: MOST - 1], (f"{len(rest)} smaller causes", thirds)]
+        others = [*others[: MOST_BARS - 1], (f"{len(rest)} smaller causes", thirds)]
     return others, calendar
 
 
@@ -142,9 +142,7 @@ def _draw_legend(axes: Axes) -> None:
     from matplotlib.patches import Patch
 
     patches = [Patch(facecolor=face, hatch=hatch, edgecolor=INK, linewidth=0.7, label=words) for _, words, face, hatch in PARTS]
-    axes.legend(
-        handles=patches, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=3, frameon=False, fontsize=SMALL, borderaxespad=0.3
-    )
+    axes.legend(handles=patches, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=3, borderaxespad=0.3)
 
 
 def _shown(forecast: Forecast, mean: float) -> str:

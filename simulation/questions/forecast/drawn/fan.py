@@ -193,10 +193,7 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
     if shaded:
         handles.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5))
         labels.append("nobody lays")
-    axes.legend(
-        handles, labels, loc="lower left", bbox_to_anchor=(1.0, 0.0), frameon=False, fontsize=SMALL, handlelength=2.6,
-        labelspacing=0.4,
-    )  # fmt: skip
+    axes.legend(handles, labels, loc="lower left", bbox_to_anchor=(1.0, 0.0), handlelength=2.6, labelspacing=0.4)
 
 
 def _shown(forecast: Forecast, course: Course) -> str:

@@ -105,4 +105,4 @@ def _draw_legend(axes: Axes) -> None:
         Patch(facecolor="none", edgecolor=GREY, hatch="////", linewidth=0.5, label="on hand"),
         Line2D([], [], color=INK, linewidth=1.0, linestyle=(0, (1, 2)), label="the field needs"),
     ]
-    axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, borderaxespad=0.0)
+    axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), borderaxespad=0.0)

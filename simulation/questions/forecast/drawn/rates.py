@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.figure import GREY, INK, axes_at, blank, draw_words, listed
 from simulation.questions.forecast.rate_spread import own_and_published
 from simulation.scenario.types.measures import FEET
 
@@ -158,6 +158,4 @@ def _legend(axes: Axes) -> None:
         Line2D([], [], marker="o", color=INK, linewidth=0, label="published"),
         Line2D([], [], marker="s", color=INK, markerfacecolor="white", linewidth=0, label="handbook estimate"),
     ]
-    axes.legend(
-        handles=handles, loc="lower left", bbox_to_anchor=(-0.2, 1.0), ncols=3, frameon=False, fontsize=SMALL, borderaxespad=0.2
-    )
+    axes.legend(handles=handles, loc="lower left", bbox_to_anchor=(-0.2, 1.0), ncols=3, borderaxespad=0.2)

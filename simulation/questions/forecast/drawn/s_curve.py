@@ -157,7 +157,7 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
     patches = [Patch(facecolor="none", edgecolor=GREY, hatch="////", label="95 % band for the\nwhole curve")]
     if shaded:
         patches.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="nobody lays"))
-    axes.legend(handles=patches, loc="lower left", bbox_to_anchor=(1.0, 0.0), frameon=False, fontsize=SMALL)
+    axes.legend(handles=patches, loc="lower left", bbox_to_anchor=(1.0, 0.0))
 
 
 def _draw_words(figure: Figure, forecast: Forecast, beyond_view: int) -> None:

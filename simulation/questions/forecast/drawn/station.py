@@ -144,10 +144,7 @@ def _draw_legend(axes: Axes, course: Course, shaded: bool) -> None:
     if course.rain:
         stops = "rain: laying stops" if course.rain_stops else "rain"
         handles.append(Patch(facecolor="none", edgecolor=GREY, hatch="....", linewidth=0.5, label=stops))
-    axes.legend(
-        handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, handlelength=2.2,
-        borderaxespad=0.0,
-    )  # fmt: skip
+    axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), handlelength=2.2, borderaxespad=0.0)
 
 
 def _head(area: AreaCourse, told: Measures) -> str:

@@ -120,7 +120,7 @@ def _draw_legend(axes: Axes) -> None:
         Line2D([], [], color=INK, linewidth=1.8, label="median of the runs"),
         Patch(facecolor="none", edgecolor=GREY, hatch="////", label="P10 to P90"),
     ]
-    axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, borderaxespad=0.0)
+    axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), borderaxespad=0.0)
 
 
 def _shown(forecast: Forecast) -> str:
