@@ -158,14 +158,14 @@ def test_every_row_of_every_table_stands_on_paper_whatever_there_is_room_for(mon
     pages = pages_of(render_paper(brief))
     paper = "".join("".join(pages).split())
     tables = [block for part in brief.parts if part.on_paper for block in part.blocks if isinstance(block, content.Table)]
-    assert any(len(table.rows) >= 40 for table in tables)
+    long = max((table.rows for table in tables), key=len)
+    assert len(long) == 39  # every milestone but the one that is ready, which has a table of its own
     for table in tables:
         for row in table.rows:
             assert "".join("".join(row).split()) in paper, row
     begin = paper.index("Everyinput:")
-    long = next(table.rows for table in tables if len(table.rows) >= 40)
     assert all("".join("".join(row).split()) in paper[:begin] for row in (long[0], long[-1]))
-    assert "all40standunder“Wholetables”attheend" in paper[:begin]
+    assert "all39standunder“Wholetables”attheend" in paper[:begin]
 
 
 @pytest.mark.usefixtures("drawn_once")

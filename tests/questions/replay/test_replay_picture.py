@@ -15,7 +15,7 @@ from simulation.present.figure import SMALL, STYLE, lines_within
 from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.key import LAID
 from simulation.questions.replay.picture import Picture
-from simulation.questions.replay.places import LYING, SYMBOL, UPRIGHT, WIDTH, Plan, crew_letters
+from simulation.questions.replay.places import LYING, SYMBOL, UPRIGHT, WIDTH, GroundOnPage, crew_letters
 from simulation.questions.replay.words import since
 from simulation.scenario.types.measures import FEET
 
@@ -55,7 +55,7 @@ def test_the_picture_survives_black_and_white():
 def test_what_is_laid_is_drawn_to_scale():
     shown = replay()
     figure = drawn(5)
-    frame, plan = shown.frames[5], Plan(shown.ground, FEET)
+    frame, plan = shown.frames[5], GroundOnPage(shown.ground, FEET)
     slabs = next(
         one for one in figure.findobj(PolyCollection) if np.allclose(one.get_facecolor()[0][:3], matplotlib.colors.to_rgb(LAID))
     )
@@ -73,7 +73,7 @@ def test_what_is_laid_is_drawn_to_scale():
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
 def test_symbols_do_not_cover_each_other_and_stay_on_the_plan(case, sheet):
     shown = replay(**case)
-    plan = Plan(shown.ground, FEET, sheet)
+    plan = GroundOnPage(shown.ground, FEET, sheet)
     for frame in shown.frames:
         symbols = plan.symbols(frame)
         assert len(symbols) >= len(shown.scenario.crew) - 2 + shown.scenario.forklifts.count
@@ -155,7 +155,7 @@ def test_the_columns_of_a_edge_do_not_touch():
 
 def test_no_area_is_named_where_the_scale_stands():
     ground = replay().ground
-    plan = Plan(ground, FEET)
+    plan = GroundOnPage(ground, FEET)
     low = plan.height - 24
     for name, (x, y) in plan.labels():
         assert y + 8 <= low or x + 8 * len(name) <= WIDTH - 12 - plan.bar - 8 * len(plan.length)
