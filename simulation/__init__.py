@@ -13,6 +13,7 @@ What a program needs, from the outside in::
     slip(scenario, how, what=["supply"], by="1 day..5 day")  # what it costs to come late
     expected_losses(scenario)                   # what weather, light and shifts take from it
     sensitivity(scenario, how, tornado=True)    # which unknown matters most
+    update(begin_by(scenario, SiteLog("log.csv", …)), how)   # when, as the work stands
     brief(scenario, how)                        # all of it that a commander reads
 """
 
@@ -33,7 +34,8 @@ if TYPE_CHECKING:
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
     from simulation.questions.staffing.study import StaffingResult, staffing
-    from simulation.scenario import Scenario, ScenarioError, load_scenario
+    from simulation.questions.update.study import UpdateResult, update
+    from simulation.scenario import Scenario, ScenarioError, SiteLog, begin_by, load_scenario
     from simulation.study.run_context import RunContext
     from simulation.study.variations import variations
 
@@ -48,9 +50,12 @@ __all__ = [
     "Scenario",
     "ScenarioError",
     "SensitivityResult",
+    "SiteLog",
     "SlipResult",
     "StaffingResult",
     "TakeOff",
+    "UpdateResult",
+    "begin_by",
     "bottlenecks",
     "brief",
     "compare",
@@ -62,6 +67,7 @@ __all__ = [
     "slip",
     "staffing",
     "take_off",
+    "update",
     "variations",
 ]
 
@@ -76,9 +82,12 @@ _HOMES = {
     "Scenario": "scenario",
     "ScenarioError": "scenario",
     "SensitivityResult": "questions.sensitivity.study",
+    "SiteLog": "scenario",
     "SlipResult": "questions.slip.study",
     "StaffingResult": "questions.staffing.study",
     "TakeOff": "field.takeoff",
+    "UpdateResult": "questions.update.study",
+    "begin_by": "scenario",
     "bottlenecks": "questions.bottlenecks.study",
     "brief": "questions.brief.study",
     "run_once": "construction.trace.once",
@@ -90,6 +99,7 @@ _HOMES = {
     "slip": "questions.slip.study",
     "staffing": "questions.staffing.study",
     "take_off": "field.takeoff",
+    "update": "questions.update.study",
     "variations": "study.variations",
 }
 

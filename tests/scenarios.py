@@ -40,6 +40,9 @@ wet_spell = "3 h"
 dry_spell = "2 day"
 """
 
+#: A morning of the short strip, as its foreman noted it.
+SHORT_LOG = "date,shift,crew,people,rows,hours worked,pallets received\n2031-04-02,06:00-12:00,red,16,4,5,0\n"
+
 AREA = '[[area]]\nname = "strip"\nlength = "300 ft"\nwidth = "72 ft"\n'
 CREW = '[[crew]]\nname = "red"\npeople = 18\nareas = ["strip"]\n'
 SUPPLY = "[supply]\non_hand = 80\n"

@@ -10,6 +10,7 @@ from simulation.questions.check import command as check_command
 from simulation.questions.compare import command as compare_command
 from simulation.questions.conditions import command as conditions_command
 from simulation.questions.forecast import command as forecast_command
+from simulation.questions.log import command as log_command
 from simulation.questions.new import command as new_command
 from simulation.questions.rates import command as rates_command
 from simulation.questions.repeat import command as repeat_command
@@ -20,6 +21,7 @@ from simulation.questions.staffing import command as staffing_command
 from simulation.questions.studies import command as studies_command
 from simulation.questions.takeoff import command as takeoff_command
 from simulation.questions.trace import command as trace_command
+from simulation.questions.update import command as update_command
 from simulation.questions.weather import command as weather_command
 
 GROUPS: dict[str, tuple[Callable[..., None], ...]] = {
@@ -31,6 +33,7 @@ GROUPS: dict[str, tuple[Callable[..., None], ...]] = {
         trace_command.trace,
         brief_command.brief,
     ),
+    "Work that has begun": (log_command.log, update_command.update),
     "Decide": (
         compare_command.compare,
         staffing_command.staffing,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.plan.compiling import plan_from_start
 from simulation.construction.plan.plan import Plan
+from simulation.construction.site_log.entries import shifts_of_log
 from simulation.construction.site_log.reading import LogTold, read_site_log
 
 if TYPE_CHECKING:
@@ -31,7 +32,9 @@ def compile_plan(scenario: Scenario) -> Plan:
     from simulation.construction.learning.lessons import learn  # here: it loads special functions, and few scenarios have a log
 
     told = read_site_log(scenario, plan, log)
-    return plan if told.state is None else replace(plan, state=told.state, learned=learn(plan, told.evidence))
+    if told.state is None:
+        return plan
+    return replace(plan, state=told.state, learned=learn(plan, told.evidence) if log.teaches else None)
 
 
 def tell_lessons(scenario: Scenario, runs: int, seed: int | None = None) -> Lessons:
@@ -40,6 +43,12 @@ def tell_lessons(scenario: Scenario, runs: int, seed: int | None = None) -> Less
 
     plan, told = compile_plan(scenario), tell_log(scenario)
     return what_was_learned(plan if seed is None else replace(plan, seed=seed), told.evidence, runs)
+
+
+def list_shifts(scenario: Scenario) -> list[list[tuple[float, float]]]:
+    """Return the shifts of each crew for which a log has lines, in hours since the start."""
+    laying = scenario.shifts.of("laying")
+    return [shifts_of_log(crew.shift or laying, scenario.starts, scenario.horizon) for crew in scenario.crew]
 
 
 def tell_log(scenario: Scenario) -> LogTold:

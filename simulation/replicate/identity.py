@@ -62,7 +62,7 @@ def scenario_hash(scenario: Scenario) -> str:
     source = scenario.source
     parts: list[Any] = [scenario.model_dump(mode="json", exclude={"seed", "units"}), sorted(source.data.items())]
     if source.log is not None:
-        parts.append([source.log.text, source.log.at])
+        parts.append([source.log.text, source.log.at, source.log.teaches])
     return hashlib.sha256(json.dumps(parts, sort_keys=True).encode()).hexdigest()
 
 

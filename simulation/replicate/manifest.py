@@ -45,8 +45,8 @@ class Manifest:
         That workers took for the runs that were done, together.
     runs : int
         Stored so far.
-    log : (str, str, str) or None
-        Name, text and moment of the site log that the study begins from.
+    log : (str, str, str, bool) or None
+        Name, text and moment of the site log that the study begins from, and whether its runs learn from it.
     """
 
     identity: Identity
@@ -63,7 +63,7 @@ class Manifest:
     last: str = ""
     seconds: float = 0.0
     runs: int = 0
-    log: tuple[str, str, str] | None = None
+    log: tuple[str, str, str, bool] | None = None
 
     @classmethod
     def begun(cls, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> Manifest:
@@ -80,7 +80,7 @@ class Manifest:
             release=release(),
             processor=processor(),
             began=moment(),
-            log=None if source.log is None else (source.log.file, source.log.text, source.log.at),
+            log=None if source.log is None else (source.log.file, source.log.text, source.log.at, source.log.teaches),
         )
 
     def written(self) -> dict[str, Any]:

@@ -14,7 +14,7 @@ import typer
 from simulation.session import session
 from simulation.session.kept_runs import folder_of, leave
 from simulation.session.lines import put, say
-from simulation.session.options import CLUSTER, DEADLINE, FORCE, FULL, JSON, OUT, REPORT_OUT, SEED, UNITS, WORKERS
+from simulation.session.options import AT, CLUSTER, DEADLINE, FORCE, FULL, JSON, LOG, OUT, REPORT_OUT, SEED, UNITS, WORKERS
 from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
@@ -33,10 +33,13 @@ class Reading:
     full: bool
     as_json: bool
     units: str | None = None
+    log: Path | None = None
+    at: str | None = None
 
     def load(self, scenario: str | None) -> tuple[str, Scenario]:
-        """Return the scenario with the file it stands in, or end."""
-        return session.load(scenario, self.units)
+        """Return the scenario with the file it stands in, begun as its site log says where there is one, or end."""
+        name, loaded = session.load(scenario, self.units)
+        return name, session.begin_by_log(loaded, self.log, self.at)
 
     def show(self, answer: Answer, more: str = "All tables: --full") -> None:
         """Print an answer, and say where the rest of it is."""
@@ -141,7 +144,7 @@ class Asking(_Leaving):
 
 
 def with_options(
-    runs: str | None = "Runs of each plan that is tried.", most: int = MOST_RUNS, deadline: bool = True
+    runs: str | None = "Runs of each plan that is tried.", most: int = MOST_RUNS, deadline: bool = True, log: bool = True
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return what gives a command the options that questions share, as one argument ``asking``.
 
@@ -153,11 +156,14 @@ def with_options(
         Runs at the most.
     deadline : bool
         Whether there is a ``--deadline``.
+    log : bool
+        Whether it can be asked of work that has begun: ``--log`` and ``--at``.
     """
     count = Annotated[int, typer.Option("--runs", min=1, max=most, metavar="N", help=runs)]
     shared: dict[str, tuple[Any, Any]] = {
         **({"deadline": (DEADLINE, None)} if deadline else {}),
         **({"runs": (count, RUNS)} if runs is not None else {}),
+        **({"log": (LOG, None), "at": (AT, None)} if log else {}),
         "units": (UNITS, None),
         "seed": (SEED, None),
         "workers": (WORKERS, None),

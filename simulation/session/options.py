@@ -40,6 +40,18 @@ DEADLINE = Annotated[
     str | None,
     typer.Option("--deadline", metavar="D", help='"9 day", 2031-04-11 (its end) or 2031-04-11T18:00.', show_default=False),
 ]
+LOG = Annotated[
+    Path | None,
+    typer.Option(
+        "--log", metavar="LOG", help="Site log (CSV) of work that has begun: start from where it says.", show_default=False
+    ),
+]
+AT = Annotated[
+    str | None,
+    typer.Option(
+        "--at", metavar="MOMENT", help="Read the log up to here, such as 2031-04-05T18:00. Default: its end.", show_default=False
+    ),
+]
 OUT = Annotated[
     Path | None,
     typer.Option("--out", metavar="DIR", help="Folder of runs and report. Default: reports/SCENARIO.", show_default=False),

@@ -53,6 +53,27 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
         refuse(error)
 
 
+def begin_by_log(scenario: Scenario, log: Path | None, at: str | None) -> Scenario:
+    """Return a scenario whose work has begun as a site log says, or end; the log is checked at once, and never written to."""
+    from simulation.present.own_files import keep
+    from simulation.scenario import LogError, SiteLog, begin_by
+    from simulation.scenario.site_log.log_file import read_log_file
+
+    if log is None:
+        if at is not None:
+            stop("--at: it says up to where a site log is read; give --log as well, or leave it out")
+        return scenario
+    try:
+        begun = begin_by(scenario, SiteLog(log.name, read_log_file(log), at or ""))
+        keep([log])
+        from simulation.construction import tell_log
+
+        tell_log(begun)
+        return begun
+    except LogError as error:
+        refuse(error)
+
+
 def units_of(units: str | None) -> System | None:
     """Return the units that an option names, or end."""
     if units not in (None, "feet", "metric"):
@@ -74,12 +95,12 @@ def may_write(option: str, command: str, force: bool, *files: Path) -> None:
 @contextmanager
 def mistakes_of(name: str) -> Iterator[None]:
     """Turn a mistake found after loading into its lines; the rooms do not know the file, so its name is put in here."""
-    from simulation.scenario import ScenarioError
+    from simulation.scenario import LogError, ScenarioError
 
     try:
         yield
     except ScenarioError as error:
-        refuse(error if error.file in _OPTIONS else ScenarioError(name, error.mistakes))
+        refuse(error if error.file in _OPTIONS or isinstance(error, LogError) else ScenarioError(name, error.mistakes))
 
 
 @contextmanager

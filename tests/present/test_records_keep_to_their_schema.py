@@ -6,7 +6,7 @@ import json
 import pytest
 from every_key_scenario import put_into
 from jsonschema import Draft202012Validator
-from scenarios import SHORT
+from scenarios import SHORT, SHORT_LOG
 
 from simulation.cli.questions import COMMANDS
 from simulation.present.record import SCHEMA, schema_text
@@ -20,6 +20,7 @@ ASKED = {
     "slip": ("short.toml", *RUNS, "--deadline", "2 day", "--what", "crew.red", "--by", "1 day"),
     "sensitivity": ("short.toml", *RUNS, "--deadline", "2 day", "--tornado"),
     "conditions": ("records.toml", "--seasons", 2),
+    "update": ("short.toml", *RUNS, "--deadline", "2 day", "--log", "log.csv"),
     "brief": ("short.toml", *RUNS, "--each", 2, "--deadline", "2 day", "--no-compare"),
     "weather": ("records.toml",),
     "rates": ("rows.csv", "--like", "short.toml"),
@@ -36,6 +37,7 @@ DEFINITIONS = VALIDATOR.schema["$defs"]
 def ask(keystrip, tmp_path, unpainted, monkeypatch):
     """Return a function that asks a question in a small field and returns its record."""
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
+    (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")
     put_into(tmp_path)
     (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
     # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.

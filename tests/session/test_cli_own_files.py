@@ -1,7 +1,7 @@
 """Does no command replace what somebody else keeps under a name of its files, and is that said before the first run?"""
 
 import pytest
-from scenarios import SHORT
+from scenarios import SHORT, SHORT_LOG
 
 from simulation.present.own_files import RECORD
 from simulation.replicate.store import FILE
@@ -17,6 +17,7 @@ COMMANDS = {
     "slip": ("slip", "short.toml", *FEW, "--by", "1 day"),
     "slip of something": ("slip", "short.toml", *FEW, "--by", "1 day", "--what", "forklift", "--what", "crew.red"),
     "bottlenecks": ("bottlenecks", "short.toml", *FEW),
+    "update": ("update", "short.toml", *FEW, "--log", "log.csv"),
     "sensitivity": ("sensitivity", "short.toml", "--runs", 40, "--workers", 1),
     "tornado": ("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado"),
     "staffing": ("staffing", "short.toml", "--deadline", "4 day", "--crews", "1x16", "--most", 400, "--workers", 1),
@@ -28,6 +29,7 @@ pytestmark = pytest.mark.usefixtures("unpainted", "scenarios")
 def scenarios(tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
     (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
+    (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")
     (tmp_path / "long.toml").write_text(
         SHORT.replace('"40 ft"', '"60 ft"').replace("on_hand = 12", "on_hand = 20"), encoding="utf-8"
     )

@@ -58,6 +58,8 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
     found: list[Mistake] = []
     entries: list[Entry] = []
     for line in read.lines:
+        if not line.counts:
+            continue
         try:
             entries.append(shifts.entry(line))
         except Wrong as wrong:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from simulation.construction.trace.chain import is_off_shift, of_calendar
+from simulation.conditions.clock.calendar import DARK
+from simulation.construction.trace.chain import PAST, is_off_shift, of_calendar
 from simulation.field import take_off
 from simulation.present import wording
 from simulation.present.change_format import chance_in_words, how_often
@@ -136,8 +137,8 @@ def say_causes(forecast: Forecast) -> str:
 def _say_idle(causes: Sequence[CauseOfTime]) -> list[str]:
     """Return the hours outside shifts and in the dark, and whose shifts these are."""
     off = [row for row in causes if is_off_shift(row.cause)]
-    dark = [row for row in causes if of_calendar(row.cause) and row not in off]
-    parts = []
+    dark = [row for row in causes if row.cause == DARK]
+    parts = [f"{row.hours:,.0f} had passed when the log ends" for row in causes if row.cause == PAST]
     if off:
         each = {row.cause.partition(", ")[2]: round(row.hours) for row in off if round(row.hours)}
         whose = f" ({', '.join(f'{name} {hours:,}' for name, hours in each.items())})" if each else ""

@@ -173,8 +173,8 @@ def vary(scenario: Scenario, changes: Sequence[Change]) -> Scenario:
     )
 
 
-def begin_by(scenario: Scenario, log: SiteLog) -> Scenario:
-    """Return the same scenario, its work begun as a site log says; see `simulation.construction.read_site_log`."""
+def begin_by(scenario: Scenario, log: SiteLog | None) -> Scenario:
+    """Return the same scenario, its work begun as a site log says; from its start without one."""
     begun = scenario.model_copy()
     return begun.read_from(replace(scenario.source, log=log))
 

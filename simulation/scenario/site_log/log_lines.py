@@ -22,6 +22,8 @@ _MOST = 1_000_000
 _DATES = "write dates year first, such as 2031-04-02"
 
 Value = str | int | float | date
+#: What a line is about; it says something by its other cells.
+_NAMES = ("shift", "crew", "people", "area", "side")
 
 
 class LogError(ScenarioError):
@@ -35,6 +37,11 @@ class LogLine:
     number: int
     date: date
     cells: Mapping[str, Value]
+
+    @property
+    def counts(self) -> bool:
+        """Whether it says anything; a line of an empty log names a shift and who keeps it."""
+        return any(column not in _NAMES for column in self.cells)
 
     def text(self, column: str) -> str:
         """Return the words in a cell, empty where there are none."""

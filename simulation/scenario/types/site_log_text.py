@@ -16,8 +16,11 @@ class SiteLog:
     text : str
     at : str
         The moment at which it is read, as a date or a date and time; empty for the end of its last line.
+    teaches : bool
+        Whether runs learn from it, or only begin where it says.
     """
 
     file: str = field(compare=False)
     text: str
     at: str = ""
+    teaches: bool = True

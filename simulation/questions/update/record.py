@@ -1,0 +1,75 @@
+"""What stands under "answer" in the record of an update. A number that is not known is null; a change above zero is later."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from simulation.present.record_shapes import change_record, outcome_record, share_change_record
+from simulation.present.record_units import ANSWER_UNITS
+from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.study.calendar import make_calendar
+
+if TYPE_CHECKING:
+    from simulation.questions.update.study import UpdateResult
+
+
+def update_record(result: UpdateResult) -> dict[str, Any]:
+    """Return every number of the answer, ready for `json.dumps`."""
+    state = result.told.state
+    moment = make_calendar(result.now.scenario).moment(result.moment)
+    return {
+        "units": ANSWER_UNITS,
+        "moment": moment.isoformat(timespec="seconds"),
+        "moment_days": result.moment / 24.0,
+        "deadline": None if result.now.deadline is None else result.now.deadline.text,
+        "asked": result.asked,
+        "runs": result.runs,
+        "then": outcome_record(result.then),
+        "now": outcome_record(result.now),
+        "p50_change": change_record(result.change.p50),
+        "p80_change": change_record(result.change.p80),
+        "on_time_change": None if result.now.deadline is None else share_change_record(result.change.chance),
+        "p80_later_days": _days(result.later),
+        "of_it_happened_days": _days(result.happened),
+        "of_it_learned_days": _days(result.learned),
+        "p10_to_p90_days": {"then": _days(result.left_then), "now": _days(result.left_now)},
+        "state": None
+        if state is None
+        else {
+            "share_laid": result.done,
+            "rows_laid": [edge.laid for edge in state.edges],
+            "pallets_came": state.came,
+            "pallets_in_yard": state.yard,
+            "pallets_staged": sum(edge.staged for edge in state.edges),
+            "mats_rejected": sum(state.rejected),
+            "forklifts_under_repair": sum(since is not None for since in state.forklifts),
+        },
+        "levels": [
+            {
+                "key": one.key,
+                "before": list(one.before),
+                "now": list(one.now),
+                "evidence": one.evidence,
+            }
+            for one in result.lessons.levels
+        ],
+        "learning": {
+            "draws": result.lessons.runs,
+            "effective_size": result.lessons.effective_size,
+            "agreement": result.lessons.agreement,
+            "conflicts": [str(one) for one in result.lessons.conflicts],
+        },
+        "earned_schedule": {
+            "earned_days": result.schedule.earned / 24.0,
+            "index": result.schedule.index,
+            "estimate_days": _days(result.schedule.estimate),
+        },
+        "taken_for_granted": list(result.told.taken),
+        "confidence": CONFIDENCE,
+        "interval_covers": SAMPLING_ERROR_ONLY,
+    }
+
+
+def _days(hours: float | None) -> float | None:
+    return None if hours is None or not math.isfinite(hours) else hours / 24.0
