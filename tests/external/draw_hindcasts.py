@@ -58,7 +58,7 @@ def main():
     lines.append(row("the shipped relief strip", spread, "", shipped))
     whole = (*jobs, Job("shipped relief strip", (spread,), None, handbook_rate(shipped)))
     inside = sum(job.inside for job in jobs)
-    title = f"{inside} of {len(jobs)} published jobs, to which the default was set, lie inside P10 to P90"
+    title = f"The default rates give back {inside} of {len(jobs)} published jobs, to which they were set"
     below = (
         f"jobs written as scenarios with the default rates, {RUNS} runs of each way of laying them; the shipped strip has a "
         f"median of {spread.days[1]:.1f} days, and {shipped.book.workdays:.1f} workdays by the handbook"

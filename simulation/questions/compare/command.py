@@ -49,14 +49,22 @@ def compare(
         bool, typer.Option("--one-at-a-time", help="Each value alone, instead of with every value of the other keys.")
     ] = False,
     reference: Annotated[
-        int, typer.Option("--reference", min=1, metavar="N", help="Number of the plan that the others are held against.")
+        int,
+        typer.Option(
+            "--reference",
+            min=1,
+            metavar="N",
+            help="Number, in the order they are named, of the plan that every change is counted from: 2 says what each plan is "
+            "earlier or later than plan 2. P50 and P80 of a plan stay as they are.",
+        ),
     ] = 1,
     *,
     asking: Asking,
 ) -> None:
     """Compare plans under the same weather and chances: any key of a scenario, equal crews, or several scenarios.
 
-    Plan 1 is the scenario as written, and what the others are held against. The real choice between one end and the centre is
+    Plan 1 is the first named, of --vary the scenario as written, and what the others are held against unless --reference says
+    otherwise. The real choice between one end and the centre is
     one of equal headcount, one crew of 48 or two of 24: keystrip compare --crews 1x48,2x24 --vary
     area.runway.start=one-end,centre-out --deadline "12 day".
     """
