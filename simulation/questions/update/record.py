@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import change_record, outcome_record, share_change_record
-from simulation.present.record_units import ANSWER_UNITS
+from simulation.present.record_shapes import ANSWER_UNITS, change_record, outcome_record, share_change_record
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import make_calendar
 
