@@ -9,6 +9,7 @@ import typer
 
 from simulation.session import session
 from simulation.session.asking import FolderAsking, with_folder_options
+from simulation.session.lines import stop
 
 
 @with_folder_options(seed=False)
@@ -87,8 +88,6 @@ def _pairs(text: str) -> list[tuple[str, str]]:
     for part in text.split(","):
         what, equals, column = (word.strip() for word in part.partition("="))
         if not (what and equals and column):
-            session.stop(
-                f"--columns: {shown(part)} is not WHAT=COLUMN:UNIT; write such as row=minutes:min, commas between several"
-            )
+            stop(f"--columns: {shown(part)} is not WHAT=COLUMN:UNIT; write such as row=minutes:min, commas between several")
         pairs.append((what, column))
     return pairs
