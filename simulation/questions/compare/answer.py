@@ -101,7 +101,8 @@ def _short_table(result: CompareResult, shown: Sequence[int], title: str, sheet:
         days = wording.short_days(outcome.p80.value)
         cells = (f"{outcome.people:,}", days, *_change_cells(result, index, digits), *_on_time_cells(result, index))
         rows.append((_named(result, index), *cells))
-    notes = [f"{P80_MEANS} Change: of P80 against plan {result.reference + 1}, the reference; below zero is earlier; {_BRACKETS}."]
+    against = f"Change: of P80 against plan {result.reference + 1}, the reference; below zero is earlier; {_BRACKETS}."
+    notes = [f"{P80_MEANS} {against}"]
     if len(shown) < len(result.plans):
         left = wording.counted(len(result.plans) - len(shown), "more plan")
         notes.append(f"{left} not shown: all of them stand in the full text and in {sheet}.")
@@ -121,7 +122,8 @@ def plans_table(result: CompareResult) -> Table:
         rows.append((_named(result, index), f"{outcome.people:,}", *days, wording.interval(outcome.p80), *cells))
     notes = [
         f"{wording.counted(result.run_count, 'run')} of each plan, paired run by run. {P80_MEANS} Change: of P80 against plan "
-        f"{result.reference + 1}, the reference; below zero is earlier; {_BRACKETS}. People: on site, operators and drivers included.",
+        f"{result.reference + 1}, the reference; below zero is earlier; {_BRACKETS}. "
+        "People: on site, operators and drivers included.",
         *_change_notes(result, digits, result.by_p80),
         SAMPLING_ERROR_ONLY,
     ]
