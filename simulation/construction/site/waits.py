@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 #: What is waited for.
 FULL_MATS, HALF_MATS, BOTH_MATS = "full mats", "half mats", "full and half mats"
+FOR_MATS = (FULL_MATS, HALF_MATS, BOTH_MATS)
 GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED = (
     "graded ground",
     "the guide rail",
@@ -19,7 +20,7 @@ GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED = (
     "a short rail section",
     "connectors and starter key strip",
 )
-WHAT = (FULL_MATS, HALF_MATS, BOTH_MATS, GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED)
+WHAT = (*FOR_MATS, GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED)
 
 
 class Wait(NamedTuple):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from simulation.construction.site.waits import FOR_MATS
 from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.record import study_record
@@ -28,6 +29,10 @@ RUNS_SHEET = "runs.csv"
 #: Milestones that the short form has room for. Planning value.
 MOST_MILESTONES = 4
 
+_BROUGHT = (
+    "Mats are waited for until a forklift sets them down at the laying edge: they may stand in the yard while forklifts carry, "
+    "unload, are under repair or off shift."
+)
 _USE = (
     f"{wording.WORKABLE} Sweep: the final sweep, inspection and marking. Resting: while another crew has its turn at the laying "
     "edge. Waiting: all else."
@@ -119,6 +124,8 @@ def _use_table(forecast: Forecast) -> Table:
         rows.append((row.actor, f"{row.on_shift:.0f}", *(wording.percent(row.share(hours)) for hours in spent)))
     waited = [f"{hours:,.1f} for {what}" for what, hours in forecast.waited if hours >= 0.05]
     notes = (_USE, *([f"While crews were on shift, their laying edges waited, in hours: {', '.join(waited)}."] if waited else []))
+    if any(hours >= 0.05 for what, hours in forecast.waited if what in FOR_MATS):
+        notes = (*notes, _BROUGHT)
     columns = ("who", "workable hours", "working", "in repair", "sweep", "resting", "waiting")
     return Table(f"Who is busy up to {up_to}, as shares of the workable hours", columns, tuple(rows), notes=notes)
 

@@ -1,10 +1,12 @@
 """What is read from runs that are already simulated: milestones, drivers, use, supply, rates, people."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 
+from simulation.questions.forecast.answer import _use_table as use_table
 from simulation.questions.forecast.study import read_runs
 from simulation.questions.forecast.yardsticks import PUBLISHED
 from simulation.study.people import count_people, person_hours
@@ -179,3 +181,10 @@ def test_a_run_that_is_not_ready_at_the_horizon_is_as_slow_as_any_field_that_wou
     found = read_runs(scenario, invented_runs(scenario, 40, unfinished=1.0), 7, 40)
     assert [one.chance and one.chance.count for one in found.as_slow if 24 * one.days <= scenario.horizon] == [40, 40]
     assert [one.chance for one in found.as_slow if 24 * one.days > scenario.horizon] == [None]
+
+
+@pytest.mark.parametrize(("what", "told"), [("full mats", True), ("half mats", True), ("graded ground", False)])
+def test_whoever_reads_of_edges_that_wait_for_mats_is_told_that_the_yard_may_be_full(what, told):
+    table = use_table(replace(read(), waited=((what, 52.4),)))
+    assert any(f"52.4 for {what}" in note for note in table.notes)
+    assert any("may stand in the yard" in note for note in table.notes) == told
