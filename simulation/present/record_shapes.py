@@ -11,9 +11,10 @@ from typing import Any
 
 from simulation.stats.chances import Chance, likelihood_word
 from simulation.stats.paired_difference import Difference
-from simulation.stats.quantiles import QuantileEstimate
+from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY, QuantileEstimate
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.outcomes import Outcome
+from simulation.study.trials import TrialRow, TrialsResult
 
 #: Of a take-off, whose keys name none.
 TAKE_OFF_UNITS = {
@@ -87,6 +88,41 @@ def outcome_record(outcome: Outcome) -> dict[str, Any]:
         "deadline": None
         if deadline is None or outcome.chance is None
         else {"text": deadline.text, "days": deadline.hours / 24.0, "chance": chance_record(outcome.chance)},
+    }
+
+
+def trials_record(result: TrialsResult[Any]) -> dict[str, Any]:
+    """Return what every question says that tries changes: runs, looks, margin, the current plan, and how many were not tried."""
+    deadline, (fewest, most) = result.outcome.deadline, result.each
+    return {
+        "units": ANSWER_UNITS,
+        "deadline": None if deadline is None else deadline.text,
+        "asked": result.asked,
+        "runs": result.runs,
+        "runs_of_each_change": most,
+        "fewest_runs_of_a_change": fewest,
+        "looks": list(result.looks),
+        "margin_hours": result.margin,
+        "unfinished": result.unfinished,
+        "current_plan": outcome_record(result.outcome),
+        "not_reached": result.not_reached,
+        "confidence": CONFIDENCE,
+        "interval_covers": SAMPLING_ERROR_ONLY,
+    }
+
+
+def trial_record(row: TrialRow[Any]) -> dict[str, Any]:
+    """Return what one change does: what it comes to, each paired change, and what is known of that of P80."""
+    return {
+        "changes": [str(change) for change in row.trial.changes],
+        "runs": row.runs,
+        "outcome": outcome_record(row.outcome),
+        "p50_change": change_record(row.against.p50),
+        "p80_change": change_record(row.against.p80),
+        "mean_change": change_record(row.against.mean),
+        "on_time_change": None if row.outcome.deadline is None else share_change_record(row.against.chance),
+        "p80_is": row.effect.value,
+        "no_run_changed": row.identical,
     }
 
 

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 #: Resamples of the bootstrap. Planning value: the ends of an interval move by a few percent of its width from seed to seed.
 RESAMPLES = 2000
+#: Resamples that lie beyond both ends of an interval, at least: one of high confidence is drawn from more. Planning value.
+_BEYOND = 40
 #: Runs that must jump a night before a mean difference is given. Planning value; a test measures what it leaves wrong.
 FEWEST_JUMPS = 20
 #: The bootstrap's own seed, so that the same runs give the same interval.
@@ -52,6 +54,15 @@ class Difference:
     def measurable(self) -> bool:
         """Whether its interval leaves zero out."""
         return self.low is not None and self.high is not None and (self.low > 0 or self.high < 0)
+
+    def lies_within(self, margin: float) -> bool:
+        """Return whether its whole interval lies within a margin on either side of zero."""
+        return self.low is not None and self.high is not None and -margin <= self.low and self.high <= margin
+
+    def __neg__(self) -> Difference:
+        """Return the difference the other way round: the first less the second."""
+        value, low, high = (None if number is None else 0.0 - number for number in (self.value, self.high, self.low))
+        return Difference(value, low, high, self.withheld)
 
 
 UNKNOWN = Difference(None, None, None)
@@ -163,7 +174,7 @@ def _bootstrap(
             vectorized=True,
             method="percentile",
             confidence_level=confidence,
-            n_resamples=RESAMPLES,
+            n_resamples=max(RESAMPLES, math.ceil(_BEYOND / (1.0 - confidence))),
             batch=max(1, _AT_ONCE // pairs.shape[1]),
             rng=np.random.default_rng(_SEED),
         )

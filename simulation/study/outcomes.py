@@ -14,7 +14,8 @@ from simulation.stats.paired_difference import (
     difference_of_means,
     difference_of_quantiles,
 )
-from simulation.stats.quantiles import QuantileEstimate, estimate
+from simulation.stats.quantiles import CONFIDENCE, QuantileEstimate, estimate
+from simulation.study.calendar import make_calendar
 from simulation.study.deadline import Deadline, deadline_chance, on_time
 from simulation.study.people import count_people
 
@@ -95,18 +96,18 @@ def summarise_outcome(name: str, scenario: Scenario, runs: pd.DataFrame, deadlin
     return Outcome(name, scenario, hours, estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
 
 
-def against(reference: Outcome, other: Outcome) -> Against:
+def against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) -> Against:
     """Return what `other` changes against `reference` over the first runs, as many as both have, one by one."""
     both = min(len(reference.hours), len(other.hours))
     first, second = reference.hours[:both], other.hours[:both]
     chance = UNKNOWN
     if reference.deadline is not None and other.deadline is not None:
         met = [on_time(one, reference.deadline) for one in first]
-        chance = difference_of_chances(met, [on_time(one, other.deadline) for one in second])
+        chance = difference_of_chances(met, [on_time(one, other.deadline) for one in second], confidence)
     return Against(
-        difference_of_means(first, second, jump=_jump(reference.scenario)),
-        difference_of_quantiles(first, second, 0.5),
-        difference_of_quantiles(first, second, 0.8),
+        difference_of_means(first, second, confidence, _jump(reference.scenario)),
+        difference_of_quantiles(first, second, 0.5, confidence),
+        difference_of_quantiles(first, second, 0.8, confidence),
         chance,
     )
 
@@ -156,6 +157,11 @@ def _told(one: QuantileEstimate, paired: QuantileEstimate, reference: QuantileEs
 def _moved(one: QuantileEstimate, by: float) -> QuantileEstimate:
     low, high = (None if end is None else end + by for end in (one.low, one.high))
     return replace(one, value=one.value + by, low=low, high=high)
+
+
+def find_margin(scenario: Scenario) -> float:
+    """Return the hours of P80 that do not matter: half of what a shift has, by the calendar."""
+    return MARGIN * make_calendar(scenario).hours_a_day
 
 
 def _jump(scenario: Scenario) -> float | None:

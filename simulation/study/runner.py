@@ -33,12 +33,12 @@ def check_run_count(run_count: int) -> None:
         raise ValueError(f"runs(={run_count}) must be 1 to {MOST_RUNS:,}")
 
 
-def announce(alternatives: Alternatives, run_count: int, tell: Callable[[str], None] | None) -> None:
-    """Tell in a sentence each what is kept of the first scenario, and how much there is to do of all of them."""
+def announce(alternatives: Alternatives, run_count: int, tell: Callable[[str], None] | None, again: bool = False) -> None:
+    """Tell what is kept of the first scenario, unless that was told before, and how much there is to do of all of them."""
     alternatives.expected = run_count * len(alternatives.runs)
     if tell is not None:
         missing, seconds = alternatives.estimate(run_count)
-        for line in (alternatives.runs[0].news, f"to do: {in_words(missing, seconds)}" if missing else ""):
+        for line in ("" if again else alternatives.runs[0].news, f"to do: {in_words(missing, seconds)}" if missing else ""):
             if line:
                 tell(line)
 

@@ -7,21 +7,17 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table, Text
-from simulation.present.change_format import (
-    BRACKETS,
-    HOURS,
-    INTERVAL,
-    NO_SPREAD_MEANS,
-    POINTS,
-    WITHHELD_MEANS,
-    ChangeFormat,
-    change_format,
-    ends_of,
-    meanings,
-    on_time_cells,
-    whole,
-)
+from simulation.present.change_format import INTERVAL, change_format, ends_of, whole
 from simulation.present.record import study_record
+from simulation.present.trial_words import (
+    count_runs,
+    mean_cells,
+    mean_columns,
+    mean_notes,
+    means_title,
+    name_effect,
+    p80_notes,
+)
 from simulation.questions.bottlenecks.attribution import Holder
 from simulation.questions.bottlenecks.picture import describe_bottlenecks, draw_bottlenecks
 from simulation.questions.bottlenecks.record import bottlenecks_record
@@ -55,7 +51,7 @@ def bottlenecks_answer(result: BottlenecksResult) -> Answer:
     return Answer(
         question="bottlenecks",
         title=result.outcome.scenario.title,
-        about=f"what holds it up; {result.counted}, seed {result.seed}, start {day(starts)} {starts:%H:%M}",
+        about=f"what holds it up; {count_runs(result)}, seed {result.seed}, start {day(starts)} {starts:%H:%M}",
         headline=headline,
         lines=tuple(lines),
         warnings=tuple(warning_lines(result)),
@@ -68,7 +64,7 @@ def bottlenecks_answer(result: BottlenecksResult) -> Answer:
 
 def _parts(result: BottlenecksResult) -> tuple[Part, ...]:
     parts: list[Part] = []
-    if result.tried:
+    if result.rows:
         parts.append(_part(_gains(result), short=True))
         parts.append(_part(_means(result)))
     elif result.left_out:
@@ -85,26 +81,16 @@ def _part(table: Table, short: bool = False) -> Part:
 
 def _gains(result: BottlenecksResult) -> Table:
     written = change_format(result.outcome)
-    rows = []
-    for row in result.tried:
-        cells = (written.cells(change, row.identical) for change in (row.against.p50, row.against.p80))
-        rows.append((row.what_if.name, *(cell for both in cells for cell in both)))
-    title = f"What each change gains against the current plan, in {written.name}"
-    columns = ("change", "P50", INTERVAL, "P80", INTERVAL)
-    return Table(title, columns, tuple(rows), notes=tuple(_gain_notes(result, written)), short=MOST)
-
-
-def _gain_notes(result: BottlenecksResult, written: ChangeFormat) -> list[str]:
-    notes = [f"Below zero is earlier; largest gain of P80 first. {BRACKETS} {SAMPLING_ERROR_ONLY}"]
-    if any(row.identical for row in result.tried):
-        notes.append("None: no run changed at all.")
-    changed = [row for row in result.tried if not row.identical]
-    notes += meanings([(written, change) for row in changed for change in (row.against.p50, row.against.p80)])
-    alarm = f" With {len(result.tried)} changes tried, expect one false alarm or so." if len(result.tried) > 1 else ""
-    notes.append(f"Intervals are paired run by run.{alarm}")
-    if any(row.what_if.name.startswith("day and night") for row in result.tried):
+    rows = [(row.trial.name, *written.cells(row.against.p80, row.identical), name_effect(row)) for row in result.rows]
+    title = f"What each change gains at P80 against the current plan, in {written.name}"
+    notes = ["Below zero is earlier; largest gain first.", *p80_notes(result, written)]
+    if len(result.rows) > 1:
+        notes.append(f"With {len(result.rows)} changes tried, expect one false alarm or so.")
+    if any(row.trial.name.startswith("day and night") for row in result.rows):
         notes.append(DAY_AND_NIGHT)
-    return [*notes, _not_tried(result)] if result.left_out else notes
+    notes += [_not_tried(result)] if result.left_out else []
+    columns = ("change", "P80", INTERVAL, "which is")
+    return Table(title, columns, tuple(rows), words=frozenset({3}), notes=tuple(notes), short=MOST)
 
 
 def _not_tried(result: BottlenecksResult) -> str:
@@ -112,31 +98,16 @@ def _not_tried(result: BottlenecksResult) -> str:
 
 
 def _means(result: BottlenecksResult) -> Table:
-    deadline = result.outcome.deadline
-    title = f"The same for the mean, in hours{'' if deadline is None else f', and the chance of being ready by {deadline.text}'}"
-    columns = ("change", "mean", INTERVAL, *(() if deadline is None else ("on time", "points", INTERVAL)))
-    rows = []
-    for row in result.tried:
-        chance = () if deadline is None else on_time_cells(result.outcome, row.against.chance, row.identical)
-        rows.append((row.what_if.name, *HOURS.cells(row.against.mean, row.identical), *chance))
-    return Table(title, columns, tuple(rows), notes=tuple(_mean_notes(result)))
-
-
-def _mean_notes(result: BottlenecksResult) -> list[str]:
-    notes = []
+    written, notes = change_format(result.outcome), []
+    rows = [(row.trial.name, *mean_cells(result, row, written)) for row in result.rows]
     if result.leading.calendar is not None:
         notes.append(
             "No run is ready off shift, so P50 and P80 jump from shift to shift; the mean moves evenly and shows small gains, "
             "too, where enough runs move by a night."
         )
-    if any(row.earlier_mean.value is None and not row.earlier_mean.withheld for row in result.tried):
-        notes.append("Beyond: some runs are not ready by the last day simulated, so there is no mean.")
-    if result.outcome.chance is not None:
-        notes.append(f"Points: percentage points against {whole(result.outcome.chance.probability)} under the current plan.")
-    changed = [row for row in result.tried if not row.identical]
-    cells = [*((HOURS, row.earlier_mean) for row in changed), *((POINTS, row.against.chance) for row in changed)]
-    notes += [note for note in meanings(cells) if note in (NO_SPREAD_MEANS, WITHHELD_MEANS)]
-    return [*notes, f"{BRACKETS} {SAMPLING_ERROR_ONLY}"]
+    notes += mean_notes(result, written)
+    title = means_title(result, written)
+    return Table(title, ("change", *mean_columns(result, INTERVAL)), tuple(rows), notes=tuple(notes))
 
 
 def _chain(result: BottlenecksResult) -> Table:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from simulation.present.trial_words import deny_effect
 from simulation.questions.bottlenecks.ideas import CAN_BE, Kind
 
 if TYPE_CHECKING:
@@ -42,22 +43,22 @@ def leader_lines(result: BottlenecksResult, called: Callable[[Holder], str]) -> 
 
 def _eased_in_vain(result: BottlenecksResult, holder: Holder) -> str:
     """Return what was tried of a holder, and that it moves nothing; empty where it moves something or nothing was tried."""
-    rows = [row for row in result.tried if _eases(row, holder)]
+    rows = [row for row in result.rows if _eases(row, holder)]
     if not rows or any(row.earns or row.earns_mean for row in rows):
         return ""
-    names = "; ".join(row.what_if.name for row in rows)
-    return f"{names}) {'changes no run' if all(row.identical for row in rows) else 'makes no measurable difference'}"
+    names = "; ".join(row.trial.name for row in rows)
+    return f"{names}) {'changes no run' if all(row.identical for row in rows) else f'makes {deny_effect(rows)}'}"
 
 
 def _eases(row: BottlenecksRow, holder: Holder) -> bool:
     """Return whether a change is more of, or quicker, what a holder does, and nothing else."""
     kinds = {Kind.MORE, Kind.QUICKER, *([Kind.WITHOUT] if holder.name in ("port's daily limit", "weather") else [])}
-    if holder.name not in _MORE_OF or row.what_if.kind not in kinds:
+    if holder.name not in _MORE_OF or row.trial.kind not in kinds:
         return False
-    return all(change.address.startswith(_MORE_OF[holder.name]) for change in row.what_if.changes)
+    return all(change.address.startswith(_MORE_OF[holder.name]) for change in row.trial.changes)
 
 
 def _look_at(result: BottlenecksResult) -> str:
     """Return what brings readiness forward most, first of what can be brought, hastened or done otherwise; nothing where none."""
     best = result.best(*CAN_BE) or result.best_mean(*CAN_BE) or result.best(*Kind) or result.best_mean(*Kind)
-    return "" if best is None else f": look at {best.what_if.name}"
+    return "" if best is None else f": look at {best.trial.name}"

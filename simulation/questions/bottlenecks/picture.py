@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from simulation.present import wording
 from simulation.present.change_format import ChangeFormat, change_format
 from simulation.present.figure import GREY, INK, PLAIN, SMALL, lines_within
+from simulation.present.trial_words import count_runs
 from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines, warning_lines
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def draw_bottlenecks(result: BottlenecksResult) -> Figure:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    dots = [row for row in result.tried if row.earlier_p80.value is not None]
+    dots = [row for row in result.rows if row.earlier_p80.value is not None]
     holders = result.leading.holders
     dots_height = _EACH * len(dots) + 0.2 if dots else 0.0
     bars_height = _BAR * len(WHEN) if holders else 0.0
@@ -64,7 +65,7 @@ def draw_bottlenecks(result: BottlenecksResult) -> Figure:
         top -= dots_height + _AXIS
     if holders:
         _draw_bars(_axes(figure, top - legend - bars_height, bars_height), holders)
-    _draw_words(figure, result, height, len(result.tried) - len(dots))
+    _draw_words(figure, result, height, len(result.rows) - len(dots))
     return figure
 
 
@@ -87,7 +88,7 @@ def _axes(figure: Figure, bottom: float, high: float) -> Axes:
 def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow], written: ChangeFormat) -> None:
     axes.set_ylim(len(dots) - 0.4, -0.6)
     axes.set_yticks(range(len(dots)))
-    axes.set_yticklabels([_cut(row.what_if.name) for row in dots], fontsize=SMALL)
+    axes.set_yticklabels([_cut(row.trial.name) for row in dots], fontsize=SMALL)
     axes.axvline(0.0, color=INK, linewidth=1.0, zorder=3)
     for line, row in enumerate(dots):
         change = row.against.p80
@@ -179,7 +180,7 @@ def _draw_words(figure: Figure, result: BottlenecksResult, height: float, left_o
     beyond = f"{wording.counted(left_out, 'change')} after the last day simulated: in the table only. " if left_out else ""
     name, *cut = lines_within(result.outcome.scenario.title, SMALL, inches - 3.7)
     trust = (
-        f"{name}{' …' if cut else ''}: {result.counted}, paired, seed {result.seed}. {beyond}"
+        f"{name}{' …' if cut else ''}: {count_runs(result).removesuffix(', paired')}, paired, seed {result.seed}. {beyond}"
         "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")

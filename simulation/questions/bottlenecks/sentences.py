@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
+from simulation.present.trial_words import count_each, deny_effect, stop_lines
 from simulation.questions.bottlenecks.ideas import CAN_BE, PEOPLE, Kind
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.stats.likelihood_words import FEW
@@ -27,7 +28,6 @@ _CALLED = {
 }
 #: Third of the time to readiness -> its name.
 WHEN = {"early": "first third", "middle": "middle third", "late": "last third"}
-_NO_DIFFERENCE = "no measurable difference to the 80 % date"
 
 
 def called(holder: Holder) -> str:
@@ -54,13 +54,7 @@ def warning_lines(result: BottlenecksResult) -> list[str]:
             f"{wording.counted(result.unfinished, 'run')} of {wording.number(result.runs)} not ready by the last day simulated: "
             f"counted as late{others}."
         )
-    if result.stopped:
-        total = len(result.tried) + result.not_reached
-        lines.append(
-            f"Stopped early: {wording.number(result.runs)} of {wording.counted(result.asked, 'run')} of the current plan done, "
-            f"and {len(result.tried)} of {wording.counted(total, 'change')} tried."
-        )
-    return lines
+    return [*lines, *stop_lines(result, "change")]
 
 
 def held_back(leading: Leading) -> list[str]:
@@ -110,28 +104,28 @@ def _over_time(leading: Leading) -> str:
 
 def gain_lines(result: BottlenecksResult) -> list[str]:
     """Return which change that can be made gains most, what each trouble costs, and what more people do."""
-    if not result.tried:
+    if not result.rows:
         return []
     lines, best = leader_lines(result, called), result.best(*CAN_BE)
     if best is not None:
-        kind = "addition" if best.what_if.kind is Kind.MORE else "change"
-        lines.append(f"The most useful {kind} is {best.what_if.name}: {_gain(result, best)}.")
+        kind = "addition" if best.trial.kind is Kind.MORE else "change"
+        lines.append(f"The most useful {kind} is {best.trial.name}: {_gain(result, best)}.")
     elif math.isfinite(result.outcome.p80.value):
-        line = f"No change that can be made moves the 80 % date measurably in {wording.counted(result.each, 'run')}"
+        line = f"No change that can be made moves the 80 % date measurably in {count_each(result)}"
         in_mean = result.best_mean(*CAN_BE)
         if in_mean is not None:
-            line += f"; the mean moves most with {in_mean.what_if.name}: {_mean(in_mean)}"
+            line += f"; the mean moves most with {in_mean.trial.name}: {_mean(in_mean)}"
         lines.append(f"{line}.")
     if math.isinf(result.outcome.p80.value):
-        within = [row.what_if.name for row in result.tried if math.isfinite(row.outcome.p80.value)]
+        within = [row.trial.name for row in result.rows if math.isfinite(row.outcome.p80.value)]
         if within:
             lines.append(f"The 80 % date lies after the last day simulated; these bring it within: {', '.join(within)}.")
-    bounds = [row for row in result.tried if row.what_if.kind is Kind.WITHOUT and row.earns]
+    bounds = [row for row in result.rows if row.trial.kind is Kind.WITHOUT and row.earns]
     if bounds:
         written = change_format(result.outcome)
-        each = [f"{written.of(row.earlier_p80.value or 0.0)} earlier with {row.what_if.name}" for row in bounds]
+        each = [f"{written.of(row.earlier_p80.value or 0.0)} earlier with {row.trial.name}" for row in bounds]
         lines.append(f"For comparison, the 80 % date would be {', '.join(each)}.")
-    costly = [row.what_if.name for row in result.tried if row.costs]
+    costly = [row.trial.name for row in result.rows if row.costs]
     if costly:
         lines.append(f"These make the 80 % date later: {', '.join(costly)}.")
     return [*lines, *_people(result, best)]
@@ -140,17 +134,17 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
 def _people(result: BottlenecksResult, best: BottlenecksRow | None) -> list[str]:
     """Return what more people gain, which is what is asked for first, unless it was said already."""
     name = f"{PEOPLE} more people in the crews"
-    row = next((row for row in result.tried if row.what_if.name == name), None)
+    row = next((row for row in result.rows if row.trial.name == name), None)
     if row is None or row is best or row.costs:
         return []
     if row.identical:
-        return [f"{name} make no difference: every run of {wording.number(result.each)} is ready at the same hour as before."]
+        return [f"{name} make no difference: every run of {row.runs:,} is ready at the same hour as before."]
     if row.earns:
         return [f"{name}: {_gain(result, row)}."]
     if row.earlier_p80.value is None:
         return []
     written = change_format(result.outcome)
-    line = f"{name} make {_NO_DIFFERENCE}"
+    line = f"{name} make {deny_effect([row])}"
     if not written.still(row.earlier_p80):
         line += f" ({written.ends(row.earlier_p80, 'earlier', 'later')})"
     return [f"{line}; the mean moves {_mean(row)}." if row.earns_mean else f"{line}."]

@@ -10,6 +10,7 @@ from simulation.present import wording
 from simulation.present.answer import Block, Figure, Page, Part, Points, Table, Text
 from simulation.present.change_format import INTERVAL, after, change_format, meanings, whole
 from simulation.present.pallet_words import planned_in_words, to_order_in_words
+from simulation.present.trial_words import count_runs
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
@@ -74,9 +75,9 @@ def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Block, ...]:
     lines = gain_lines(found)  # who holds it up is told above, of the runs of the forecast
     blocks: list[Block] = [Points(tuple(lines))] if lines else []
     # What is shown to move P80 stands before what moves the mean alone.
-    best = [*(row for row in found.tried if row.earns), *(row for row in found.tried if row.earns_mean and not row.earns)]
+    best = [*(row for row in found.rows if row.earns), *(row for row in found.rows if row.earns_mean and not row.earns)]
     if best:
-        title = f"What helps most, of {wording.counted(len(found.tried), 'change')} tried"
+        title = f"What helps most, of {wording.counted(len(found.rows), 'change')} tried"
         blocks.append(measures_table(found, best[:MOST_MEASURES], title))
     elif not lines:
         blocks.append(Text("Nothing was tried."))
@@ -92,13 +93,13 @@ def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title:
     for one in tried:
         cells = digits.cells(one.against.p80, one.identical)
         chance = () if deadline is None or before is None else (whole(after(before, one.against.chance)),)
-        rows.append((one.what_if.name, *cells, *chance))
+        rows.append((one.trial.name, *cells, *chance))
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
-        f"{found.counted}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
+        f"{count_runs(found)}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
         *meanings([(digits, one.against.p80) for one in tried if not one.identical]),
     ]
-    if any(one.what_if.name.startswith("day and night") for one in tried):
+    if any(one.trial.name.startswith("day and night") for one in tried):
         notes.append("Day and night: other people work the night, at the rates of the day.")
     return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
 

@@ -55,8 +55,8 @@ def plans_page(result: BriefResult) -> Page | None:
         parts.append(
             Part("Decision sheet", (Text(_SHEET), Sheet(sheet_record(result.grid)), grid_table(result.grid)), on_paper=False)
         )
-    if result.measures is not None and result.measures.tried:
-        table = measures_table(result.measures, list(result.measures.tried), "Every change that was tried")
+    if result.measures is not None and result.measures.rows:
+        table = measures_table(result.measures, list(result.measures.rows), "Every change that was tried")
         left_out = [f"{one.name} ({one.why})" for one in result.measures.left_out]
         not_tried = [Text(f"Not tried: {'; '.join(left_out)}.")] if left_out else []
         parts.append(Part("What each change would buy", (table, *not_tried), on_paper=False))

@@ -22,11 +22,13 @@ from simulation.present.change_format import (
 )
 from simulation.present.record import study_record
 from simulation.present.spreadsheet import format_csv
+from simulation.present.trial_words import list_looks
 from simulation.questions.compare.file_names import has_people_picture, name_files
 from simulation.questions.compare.people_picture import describe_people, draw_people
 from simulation.questions.compare.picture import describe_comparison, draw_comparison
 from simulation.questions.compare.record import compare_record, flatten_plans
 from simulation.questions.compare.sentences import (
+    count_runs,
     describe_deadline,
     how_read,
     write_conclusion,
@@ -34,7 +36,7 @@ from simulation.questions.compare.sentences import (
     write_lines,
     write_warnings,
 )
-from simulation.questions.compare.study import FEWEST
+from simulation.questions.compare.verdicts import FEWEST
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
@@ -53,7 +55,7 @@ _EFFORT = (
 def compare_answer(result: CompareResult) -> Answer:
     """Return the answer to which plan is ready first."""
     scenario = result.plans[result.reference].outcome.scenario
-    runs = wording.counted(result.run_count, "run")
+    runs = count_runs(result)
     record, stem = compare_record(result), name_files([row.outcome.name for row in result.plans])
     return Answer(
         question="compare",
@@ -121,7 +123,7 @@ def plans_table(result: CompareResult) -> Table:
         cells = (*_change_cells(result, index, digits), *_on_time_cells(result, index))
         rows.append((_named(result, index), f"{outcome.people:,}", *days, wording.interval(outcome.p80), *cells))
     notes = [
-        f"{wording.counted(result.run_count, 'run')} of each plan, paired run by run. {P80_MEANS} Change: of P80 against plan "
+        f"{count_runs(result)} of each plan, paired run by run. {P80_MEANS} Change: of P80 against plan "
         f"{result.reference + 1}, the reference; below zero is earlier; {_BRACKETS}. "
         "People: on site, operators and drivers included.",
         *_change_notes(result, digits, result.by_p80),
@@ -140,6 +142,11 @@ def _change_notes(result: CompareResult, digits: ChangeFormat, shown: Sequence[i
     """Return what the changes in a table are read from, and how far each can be trusted."""
     changes = [(digits, result.plans[index].against.p80) for index in shown if index != result.reference]
     notes = [*meanings(changes), *filter(None, [how_read(result)])]
+    if len(result.looks) > 1:
+        notes.append(
+            "A plan gets more runs until P80 is measurably later than that of the earliest, or it is known how it stands to plan "
+            f"{result.reference + 1} and to the earliest. Intervals hold over all looks, after {list_looks(result.looks)} runs."
+        )
     if len(result.plans) > _FEW:
         notes.append("Each interval stands for itself: of twenty plans that change nothing, expect one that seems to differ.")
     return notes

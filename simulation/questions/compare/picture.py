@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.figure import GREY, INK, PLAIN, SMALL, axes_at, blank, draw_words, lines_within
-from simulation.questions.compare.sentences import write_conclusion
+from simulation.questions.compare.sentences import count_runs, write_conclusion
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def draw_comparison(result: CompareResult) -> Figure:
 
 def describe_runs(result: CompareResult, every: bool = False) -> str:
     """Return what a picture of every plan, or of those that matter, rests on, for the line below its title."""
-    title, runs = result.plans[result.reference].outcome.scenario.title, wording.counted(result.run_count, "run")
+    title, runs = result.plans[result.reference].outcome.scenario.title, count_runs(result)
     left = 0 if every else len(result.plans) - len(result.that_matter)
     which = f"the {len(result.that_matter)} that matter of {len(result.plans)} plans" if left else f"{len(result.plans)} plans"
     return f"{title}: {which}, {runs} of each under the same weather and chances, seed {result.seed}"
@@ -76,7 +76,7 @@ def describe_comparison(result: CompareResult) -> str:
         parts.append(f"{outcome.name}{reference} {', '.join([*known, *beyond])}{chance}")
     left = len(result.plans) - len(parts)
     parts += [f"{left} more in the table"] if left else []
-    runs = wording.counted(result.run_count, "run")
+    runs = count_runs(result)
     return f"Days until ready of {wording.counted(len(result.plans), 'plan')}, {runs} of each: {'; '.join(parts)}."
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.change_format import chance_in_words, change_format
-from simulation.questions.compare.study import FEWEST
+from simulation.questions.compare.verdicts import FEWEST
 from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def how_read(result: CompareResult, reference: str = "") -> str:
             f"{name[:1].upper()}{name[1:]} is read from {runs:,} runs. Any other plan is read as {name} plus the change between "
             f"the two, measured in {paired} runs of both."
         )
-    more = {number: row.runs for number, row in enumerate(result.plans, 1) if row.runs != result.run_count}
+    more = {number: row.runs for number, row in enumerate(result.plans, 1) if row.runs > result.run_count}
     if not more:
         return ""
     each = ", ".join(f"{runs:,} of plan {number}" for number, runs in more.items())
@@ -84,6 +84,12 @@ def how_read(result: CompareResult, reference: str = "") -> str:
     return (
         f"P50, P80 and chances use all runs in the folder: {each}, {paired} of any other. Changes use the {paired} that all have."
     )
+
+
+def count_runs(result: CompareResult) -> str:
+    """Return how many runs there are of a plan, for a sentence."""
+    fewer = "" if result.fewest == result.run_count else f"{result.fewest:,} to "
+    return f"{fewer}{wording.counted(result.run_count, 'run')}"
 
 
 def label(result: CompareResult, index: int, most: int | None = None) -> str:

@@ -3,40 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from simulation.questions.compare.verdicts import Verdict, find_as_early, find_open_plans, judge_plan
+from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
-from simulation.study.outcomes import MARGIN, Against, Outcome, against, summarise_outcome, told_by_change
+from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, told_by_change
 from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
+from simulation.study.trials import look_by_look
 
 if TYPE_CHECKING:
+    import pandas as pd
+
     from simulation.replicate.manifest import Manifest
     from simulation.scenario import Scenario
 
-#: Runs of each plan that are done before the next ones of any. Planning value: a plan's share of a round is a second or two.
-ROUND = 100
-#: With fewer runs no difference counts as measured: resampling so few covers too seldom. Measured on invented plans: the 95 %
-#: interval for P80 covers in 67 % of cases with 3 runs, 83 % with 5, 94 % with 10 and 96 % with 20.
-FEWEST = 20
-
 #: Plans that a terminal and a picture show. Planning value: what a reader takes in at a glance.
 MOST_SHOWN = 10
-
-
-class Verdict(StrEnum):
-    """What the paired interval of the difference in P80 says of a plan."""
-
-    REFERENCE = "the reference"
-    EARLIER = "earlier"
-    LATER = "later"
-    NOT_MEASURABLE = "no measurable difference"
-    BEYOND = "after the last day simulated"
-    WITHIN = "by the last day simulated"
 
 
 @dataclass(frozen=True)
@@ -98,7 +85,12 @@ class CompareResult:
         Of the reference.
     seed : int
     asked, run_count : int
-        Runs of each plan, asked for, and those that all have, which are paired; fewer when the study was stopped early.
+        The most runs of each plan, asked for, and those that the plans with the most of them have, which are paired; fewer when
+        the study was stopped early.
+    fewest : int
+        Runs of the plan with the fewest: one that is decided gets no more.
+    looks : tuple of int
+        Runs after which plans are looked at.
     paired : tuple of float
         Readiness of the reference in those.
     stopped : str
@@ -116,6 +108,8 @@ class CompareResult:
     seed: int
     asked: int
     run_count: int
+    fewest: int
+    looks: tuple[int, ...]
     paired: tuple[float, ...]
     stopped: str
     manifest: Manifest | None = None
@@ -148,7 +142,11 @@ class CompareResult:
 
 
 def compare(
-    plans: Sequence[tuple[str, Scenario]], context: RunContext = RunContext(), reference: int = 0, told: Outcome | None = None
+    plans: Sequence[tuple[str, Scenario]],
+    context: RunContext = RunContext(),
+    reference: int = 0,
+    told: Outcome | None = None,
+    screened: bool = True,
 ) -> CompareResult:
     """Return how several plans stand against one of them, under the same luck.
 
@@ -162,6 +160,8 @@ def compare(
         Place among `plans` of the one that the others are held against.
     told : Outcome, optional
         What the reference is told to come to, where that is read elsewhere.
+    screened : bool
+        Whether a plan gets no more runs once it is decided. Default: so it is.
 
     Raises
     ------
@@ -188,24 +188,36 @@ def compare(
         raise ValueError(f"reference(={reference}) must be below the {len(plans)} plans")
     scenarios = [scenario for _, scenario in plans]
     limits = [context.read_deadline(scenario) for scenario in scenarios]
+    looks, reached = planned_looks(context.runs) if screened else (context.runs,), dict[int, int]()
     with context.workshop() as workshop:
         runs = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(runs, context.runs, context.tell)
-        # Round by round, so that a stop leaves runs that all plans have.
-        for count in (*range(ROUND, context.runs, ROUND), context.runs):
-            if not runs.reach(count):
-                break
-        tables = runs.common(context.runs)
-        if not runs.stopped:
-            tables = [runs.all_kept(index, context.runs) for index in range(len(scenarios))]
+
+        def summarise(index: int, table: pd.DataFrame) -> Outcome:
+            return summarise_outcome(plans[index][0], scenarios[index], table, limits[index])
+
+        def read(look: int, index: int) -> None:
+            reached[index] = looks[look]
+
+        def find_open(look: int, indices: Sequence[int]) -> Iterator[int]:
+            outcomes = {index: summarise(index, runs.table(index, looks[look])) for index in indices}
+            return find_open_plans(outcomes, reference, looks[look], look_confidences(looks)[look])
+
+        # The reference comes first in each round, so that a stop leaves it with the runs that others are paired with.
+        look_by_look(runs, looks, sorted(range(len(plans)), key=lambda index: index != reference), read, find_open)
+        most = looks[-1]
+        if runs.stopped:  # runs that all plans have
+            tables = runs.common(min(reached.values()) if len(reached) == len(plans) else looks[0])
+        else:
+            tables = [
+                runs.table(index, count) if count < most else runs.all_kept(index, most)
+                for index, count in sorted(reached.items())
+            ]
         if tables[0].empty:
             raise NothingFinished(f"{runs.stopped} before every plan had a run")
         manifest = runs.runs[0].manifest()
-    outcomes = [
-        summarise_outcome(name, scenario, table, limit)
-        for (name, scenario), table, limit in zip(plans, tables, limits, strict=True)
-    ]
-    return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, told, manifest)
+    outcomes = [summarise(index, table) for index, table in enumerate(tables)]
+    return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, told, manifest, looks)
 
 
 def compared_with(
@@ -216,6 +228,7 @@ def compared_with(
     stopped: str = "",
     told: Outcome | None = None,
     manifest: Manifest | None = None,
+    looks: tuple[int, ...] = (),
 ) -> CompareResult:
     """Return how plans stand against one of them; run k of each had the luck of run k of every other.
 
@@ -230,58 +243,51 @@ def compared_with(
         What the reference comes to, where it is read from other runs than those that are paired.
     manifest : Manifest, optional
         Of the study of the first plan.
+    looks : tuple of int, optional
+        Runs after which plans were looked at. Default: once.
     """
-    compared = tuple(_compare_row(outcomes[reference], outcome, told) for outcome in outcomes)
+    counts = [len(outcome.hours) for outcome in outcomes]
+    looks = looks if looks and not stopped else (min(counts),)
+    confidences = dict(zip(looks, look_confidences(looks), strict=True))
+    paired = [min(count, looks[-1]) for count in counts]
+    margin = find_margin(outcomes[reference].scenario)
+    compared = tuple(
+        _compare_row(outcomes[reference], outcome, told, margin, confidences[runs], runs < looks[-1])
+        for outcome, runs in zip(outcomes, paired, strict=True)
+    )
     ahead = [index for index, row in enumerate(compared) if row.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
-    earliest = min(ahead, key=lambda index: outcomes[index].p80.value, default=reference)
-    calendar = make_calendar(outcomes[reference].scenario)
-    margin = MARGIN * calendar.hours_a_day
-    run_count = min(len(outcome.hours) for outcome in outcomes)
+    # Of those that went on to the most runs: any other was measurably later than one of them.
+    earliest = min(ahead, key=lambda index: (-paired[index], compared[index].outcome.p80.value), default=reference)
     return CompareResult(
         plans=compared,
         reference=reference,
         earliest=earliest,
-        as_early=_find_as_early(outcomes, earliest, margin),
+        as_early=find_as_early(outcomes, earliest, margin, confidences),
         margin=margin,
-        calendar=calendar,
+        calendar=make_calendar(outcomes[reference].scenario),
         seed=seed,
         asked=asked,
-        run_count=run_count,
-        paired=outcomes[reference].hours[:run_count],
+        run_count=looks[-1],
+        fewest=min(paired),
+        looks=looks,
+        paired=outcomes[reference].hours[: looks[-1]],
         stopped=stopped,
         manifest=manifest,
     )
 
 
-def _compare_row(reference: Outcome, other: Outcome, told: Outcome | None) -> CompareRow:
+def _compare_row(
+    reference: Outcome, other: Outcome, told: Outcome | None, margin: float, confidence: float, screened: bool
+) -> CompareRow:
     from simulation.field import take_off
 
-    quantities, change, verdict = take_off(other.scenario), against(reference, other), Verdict.REFERENCE
-    if other is not reference:
-        verdict = _judge(reference, other, change)
+    quantities, change, verdict = take_off(other.scenario), against(reference, other, confidence), Verdict.REFERENCE
     outcome = other
-    if told is not None:
-        outcome = replace(told, name=other.name) if other is reference else told_by_change(other, reference, told)
+    if other is not reference:
+        verdict = judge_plan(reference, other, change, margin, screened)
+        if told is not None or len(other.hours) < len(reference.hours):
+            outcome = told_by_change(other, reference, told or reference)
+    elif told is not None:
+        outcome = replace(told, name=other.name)
     mats = quantities.total("full") + quantities.total("half")
     return CompareRow(outcome, change, verdict, mats, person_hours(outcome.scenario, outcome.p50.value))
-
-
-def _judge(reference: Outcome, other: Outcome, change: Against) -> Verdict:
-    if change.p80.value is None:
-        return Verdict.BEYOND if math.isinf(other.p80.value) else Verdict.WITHIN
-    if min(len(other.hours), len(reference.hours)) < FEWEST or not change.p80.measurable:
-        return Verdict.NOT_MEASURABLE
-    return Verdict.EARLIER if change.p80.value < 0 else Verdict.LATER
-
-
-def _find_as_early(outcomes: Sequence[Outcome], earliest: int, margin: float) -> tuple[int, ...]:
-    """Return the plans whose P80 is that of the earliest one to within a margin, by the whole interval of the difference."""
-    first = outcomes[earliest]
-    if min(len(outcome.hours) for outcome in outcomes) < FEWEST:
-        return ()
-    changes = [(index, against(first, outcome).p80) for index, outcome in enumerate(outcomes) if index != earliest]
-    return tuple(
-        index
-        for index, change in changes
-        if change.low is not None and change.high is not None and -margin <= change.low and change.high <= margin
-    )

@@ -9,6 +9,7 @@ from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table
 from simulation.present.change_format import INTERVAL, POINTS, ChangeFormat, ends_of, meanings, whole
 from simulation.present.record import study_record
+from simulation.present.trial_words import list_looks
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.picture import describe_sensitivity, draw_sensitivity
 from simulation.questions.sensitivity.record import sensitivity_record
@@ -54,7 +55,7 @@ def sensitivity_answer(result: SensitivityResult) -> Answer:
     return Answer(
         question="sensitivity",
         title=scenario.title,
-        about=f"which unknown matters most; {wording.counted(result.runs, 'run')}{' of each' if result.bars else ''}, "
+        about=f"which unknown matters most; {wording.counted(result.runs, 'run')}{' of each at most' if result.bars else ''}, "
         f"seed {result.seed}, start {day(scenario.starts)} {scenario.starts:%H:%M}",
         headline=headline,
         lines=tuple(lines),
@@ -179,7 +180,7 @@ def _bar_rows(result: SensitivityResult, bar: Bar) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [(input_name(bar.input), "", "swing", *plain.cells(bar.swing))]
     for name, end in (("low end", bar.low), ("high end", bar.high)):
         cells = (cell for change in _quantiles(end) for cell in digits.cells(change))
-        rows.append((f"  {name}: {end.label}", *cells))
+        rows.append((f"  {name}: {end.trial.name}", *cells))
     return rows
 
 
@@ -200,6 +201,23 @@ def bar_notes(result: SensitivityResult) -> list[str]:
     left = [bar.input.name for bar in result.bars or () if bar not in bars]
     if left:
         notes.append(f"Not shown, no measurable swing of P80: {', '.join(left)}.")
+    tried = {bar.input.name for bar in result.bars or ()}
+    others = [row for row in result.rows if row.input.name not in tried]
+    if others and not result.stopped:
+        names = ", ".join(row.input.name for row in others)
+        limits = [abs(end) for row in others for end in (row.moves.low, row.moves.high) if end is not None]
+        at_most = (
+            f": none moves the mean by more than {change_digits(result).of(max(limits))}, with 95 % confidence for all"
+            if limits
+            else ""
+        )
+        notes.append(
+            f"Not tried, since they matter least by a regression of {result.runs:,} runs on all inputs{at_most}: {names}."
+        )
+    if len(result.looks) > 1:
+        notes.append(
+            f"Both ends get runs until P80 is known at each; intervals hold over looks after {list_looks(result.looks)} runs."
+        )
     inputs = len(result.bars or ())
     if inputs > 1:
         notes.append(f"Intervals are paired. With {inputs} inputs tested, a false alarm or so is to be expected.")
@@ -222,7 +240,7 @@ def on_time_notes(result: SensitivityResult) -> list[str]:
     ]
     for bar in measurable_bars(result)[:3] if any(bar.measurable for bar in result.bars or ()) else ():
         ends = " and ".join(
-            f"{_points(end)} at its {name} end ({end.label})" for name, end in (("low", bar.low), ("high", bar.high))
+            f"{_points(end)} at its {name} end ({end.trial.name})" for name, end in (("low", bar.low), ("high", bar.high))
         )
         notes.insert(len(notes) - 1, f"If it were known {input_name(bar.input)}, the chance would change by {ends}.")
     return notes

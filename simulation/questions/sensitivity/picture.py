@@ -116,7 +116,7 @@ def _draw_end(axes: Axes, end: End, line: float, hatched: bool) -> None:
         axes.plot(interval, [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
     outward = 1 if value >= 0 else -1
     far = max((value, *interval), key=lambda at: outward * at)
-    label = end.label if len(end.label) <= _LONGEST else f"{end.label[:_LONGEST].rpartition(',')[0]}, …"
+    label = end.trial.name if len(end.trial.name) <= _LONGEST else f"{end.trial.name[:_LONGEST].rpartition(',')[0]}, …"
     axes.annotate(
         f"{'P10' if hatched else 'P90'}: {label}",
         (far, line),

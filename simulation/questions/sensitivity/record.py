@@ -74,7 +74,7 @@ def _bar(bar: Bar) -> dict[str, Any]:
 
 def _end(end: End) -> dict[str, Any]:
     return {
-        "known_to_be": end.label,
+        "known_to_be": end.trial.name,
         "mean_change": change_record(end.against.mean),
         "p50_change": change_record(end.against.p50),
         "p80_change": change_record(end.against.p80),

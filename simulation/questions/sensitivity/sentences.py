@@ -71,7 +71,7 @@ def _tornado_lines(result: SensitivityResult) -> list[str]:
         return [f"No input, fixed at its low or at its high end, moves the 80 % date by anything that {runs} of each can detect."]
     digits = change_digits(result)
     ends = ((first.low, "low"), (first.high, "high"))
-    moved = ", ".join(f"{_moved(end, digits)} at its {name} end ({end.label})" for end, name in ends)
+    moved = ", ".join(f"{_moved(end, digits)} at its {name} end ({end.trial.name})" for end, name in ends)
     lines = [f"Knowing {input_name(first.input)} today would move the 80 % date most: {moved}."]
     if first.swing.value is not None:
         plain = ChangeFormat(digits.name, digits.size, digits.places)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.questions.sensitivity.level_inputs import LevelInput, list_inputs, partly_shared
-from simulation.questions.sensitivity.tornado import Bar, fixed_scenarios, make_bars
+from simulation.questions.sensitivity.tornado import FEWEST_BARS, MOST_BARS, Bar, FixedLevel, fix_levels, make_bars
 from simulation.stats.chances import Chance, estimate_chance
 from simulation.stats.first_order import (
     LEAST,
@@ -23,10 +23,13 @@ from simulation.stats.first_order import (
     rank_correlation,
     runs_to_tell,
 )
+from simulation.stats.level_regression import estimate_swings
+from simulation.stats.paired_difference import UNKNOWN, Difference
 from simulation.study.deadline import Deadline, on_time
 from simulation.study.outcomes import Outcome, summarise_outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count, own_runs
+from simulation.study.trials import try_changes
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -53,6 +56,8 @@ class SensitivityRow:
         Of the spread of readiness that it explains alone; None with fewer than `LEAST` runs, or without a spread.
     rank : RankCorrelation or None
         Above 0, more of it means later; None without a spread.
+    moves : Difference
+        Hours by which the mean moves from its P10 to its P90, by a regression on all inputs; unknown with too few runs.
     thirds : tuple of Chance or None
         Of being ready by the deadline, in the third of the runs where it is lowest, and in that where it is highest; None
         without a deadline.
@@ -61,6 +66,7 @@ class SensitivityRow:
     input: LevelInput
     share: Share | None
     rank: RankCorrelation | None
+    moves: Difference
     thirds: tuple[Chance, Chance] | None
 
     @property
@@ -104,6 +110,8 @@ class SensitivityResult:
         Runs that detect a share of `SMALL`.
     bars : tuple of Bar or None
         The tornado: the longest bar first, those measurable before others; None where it was not asked for.
+    looks : tuple of int
+        Runs after which ends of bars are looked at; none without a tornado.
     manifest : Manifest or None
         Of the study of the current plan.
     stopped : str
@@ -121,6 +129,7 @@ class SensitivityResult:
     smallest_measurable: float | None
     runs_for_small: int
     bars: tuple[Bar, ...] | None
+    looks: tuple[int, ...]
     manifest: Manifest | None
     stopped: str
 
@@ -144,7 +153,8 @@ def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado:
     context : RunContext
         How many runs there are, and how they are done and kept.
     tornado : bool
-        Whether each input is fixed at its P10 and its P90 as well, with so many runs of each.
+        Whether the inputs that may matter by these runs are fixed at their P10 and their P90 as well, each in as many runs as it
+        takes to know what that does, and no more than there are of the scenario.
 
     Raises
     ------
@@ -157,27 +167,34 @@ def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado:
     ValueError
         If `run_count` is out of range.
     """
-    from simulation.construction import compile_plan
     from simulation.replicate import Alternatives
 
     check_run_count(context.runs)
     limit = context.read_deadline(scenario)
-    inputs = list_inputs(scenario, compile_plan(scenario))
-    scenarios = [scenario, *(fixed_scenarios(scenario, inputs) if tornado else ())]
     with context.workshop() as workshop:
-        alternatives = Alternatives(scenarios, workshop, context.seed, context.progress)
+        alternatives = Alternatives([scenario], workshop, context.seed, context.progress)
         announce(alternatives, context.runs, context.tell)
         runs = own_runs(alternatives, context.runs)
         result = read_sensitivity(scenario, runs, alternatives.seed, context.runs, limit)
-        if tornado:
-            # Those that matter most come first: a stop leaves their bars whole.
-            for row in result.rows:
-                index = 2 * inputs.index(row.input) + 1
-                if alternatives.stopped or not alternatives.reach(context.runs, [index, index + 1]):
-                    break
-            bars = make_bars(alternatives, scenarios, inputs, context.runs, limit)
-            result = replace(result, bars=bars, rows=_in_order_of(bars, result.rows))
-        return replace(result, manifest=alternatives.runs[0].manifest(), stopped=alternatives.stopped)
+        result = replace(result, manifest=alternatives.runs[0].manifest(), stopped=alternatives.stopped)
+        if not tornado or alternatives.stopped:
+            return result if not tornado else replace(result, bars=())
+        inputs = _choose_inputs(result)
+        tried, _ = try_changes(scenario, fix_levels(scenario, inputs), context, together=_fixed_input, workshop=workshop)
+        bars = make_bars(tried)
+        rows = _in_order_of(bars, result.rows)
+        return replace(result, bars=bars, rows=rows, looks=tried.looks, stopped=tried.stopped)
+
+
+def _fixed_input(level: FixedLevel) -> object:
+    return level.input.keys
+
+
+def _choose_inputs(result: SensitivityResult) -> list[LevelInput]:
+    """Return the inputs that matter by the runs that are there, those that move readiness furthest first; a few in any case."""
+    matter = [row for row in result.rows if row.measurable or row.moves.measurable]
+    first = sorted(result.rows, key=lambda row: (row in matter, abs(row.moves.value or 0.0)), reverse=True)
+    return [row.input for row in first[: min(MOST_BARS, max(FEWEST_BARS, len(matter)))]]
 
 
 def _in_order_of(bars: Sequence[Bar], rows: Sequence[SensitivityRow]) -> tuple[SensitivityRow, ...]:
@@ -211,11 +228,14 @@ def read_sensitivity(
     if enough:
         shares = first_order(runs[[level.column for level in inputs]].to_numpy(dtype=float), hours)
     met = None if deadline is None else [on_time(hour, deadline) for hour in outcome.hours]
+    moves = [UNKNOWN] * len(inputs)
+    if inputs:
+        moves = estimate_swings(runs[[level.column for level in inputs]].to_numpy(dtype=float), hours)
     rows = []
-    for level, share in zip(inputs, shares, strict=True):
+    for level, share, moved in zip(inputs, shares, moves, strict=True):
         values = runs[level.column].tolist()
         thirds = None if met is None else _thirds(values, met)
-        rows.append(SensitivityRow(level, share, rank_correlation(values, outcome.hours, len(inputs)), thirds))
+        rows.append(SensitivityRow(level, share, rank_correlation(values, outcome.hours, len(inputs)), moved, thirds))
     names = {key for level in inputs for key in level.keys}
     return SensitivityResult(
         outcome=outcome,
@@ -229,6 +249,7 @@ def read_sensitivity(
         smallest_measurable=least_told(len(hours), len(inputs)) if enough else None,
         runs_for_small=runs_to_tell(SMALL, max(1, len(inputs))),
         bars=None,
+        looks=(),
         manifest=None,
         stopped="",
     )

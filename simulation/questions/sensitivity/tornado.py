@@ -1,7 +1,8 @@
 """What would it change to know one level today? Each in turn is fixed low and high, all else under the same luck.
 
 A level that is fixed at its P10 or P90 keeps its scatter; levels that share a name fully are fixed together. Every other level
-and all other luck stay as they are, run by run, so that the differences are paired.
+and all other luck stay as they are, run by run, so that the differences are paired. Only the levels that may matter by the runs
+that are there already get runs of their own.
 """
 
 from __future__ import annotations
@@ -9,34 +10,44 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW, LevelInput
+from simulation.stats.group_sequential import look_confidences
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
-from simulation.study.outcomes import Against, Outcome, against, summarise_outcome
+from simulation.study.trials import TrialRow, TrialsResult
 
 if TYPE_CHECKING:
-    from simulation.replicate import Alternatives
-    from simulation.scenario import Scenario
-    from simulation.study.deadline import Deadline
+    from simulation.scenario import Change, Scenario
+    from simulation.study.outcomes import Outcome
+
+#: Inputs that get bars: the fewest where there are as many, and the most. Planning values: what a reader takes in at a glance.
+FEWEST_BARS, MOST_BARS = 4, 10
 
 
 @dataclass(frozen=True)
-class End:
-    """One end of a bar.
+class FixedLevel:
+    """One input that is known: a trial.
 
     Attributes
     ----------
-    label : str
-        What the level is fixed at, in the planner's units.
-    outcome : Outcome
-    against : Against
-        What it changes against the current plan.
+    name : str
+        What it is fixed at, in the planner's units.
+    input : LevelInput
+    changes : tuple of Change
+    scenario : Scenario
+        With the changes in it.
     """
 
-    label: str
-    outcome: Outcome
-    against: Against
+    name: str
+    input: LevelInput
+    changes: tuple[Change, ...]
+    scenario: Scenario
+
+
+#: One end of a bar.
+End = TrialRow[FixedLevel]
 
 
 @dataclass(frozen=True)
@@ -71,28 +82,29 @@ class Bar:
         return self.swing.value is None or (ends and self.swing.measurable)
 
 
-def fixed_scenarios(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[Scenario]:
-    """Return two scenarios for each input, in turn: with it fixed at its P10, and at its P90.
+def fix_levels(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[FixedLevel]:
+    """Return two trials for each input, in turn: with it fixed at its P10, and at its P90.
 
     Raises
     ------
     ScenarioError
         If a scenario was not read from a text, so that nothing of it can be fixed.
     """
-    return [_fix(scenario, level, level.at(share)) for level in inputs for share in (LOW, HIGH)]
+    return [_fix(scenario, level, share) for level in inputs for share in (LOW, HIGH)]
 
 
-def _fix(scenario: Scenario, level: LevelInput, values: tuple[float, ...]) -> Scenario:
+def _fix(scenario: Scenario, level: LevelInput, share: float) -> FixedLevel:
     from simulation.scenario import vary
 
-    varied = vary(scenario, level.fixed_at(values))
-    if all(change.factor is None for change in scenario.source.changes):
-        return varied
-    # What the scenario multiplies is multiplied after all else is set: what is set must make up for it.
-    drawn = _known_values(varied, level)
-    return vary(
-        scenario, level.fixed_at(tuple(value * value / now if now else value for value, now in zip(values, drawn, strict=True)))
-    )
+    values = level.at(share)
+    changes = level.fixed_at(values)
+    varied = vary(scenario, changes)
+    if any(change.factor is not None for change in scenario.source.changes):
+        # What the scenario multiplies is multiplied after all else is set: what is set must make up for it.
+        drawn = _known_values(varied, level)
+        changes = level.fixed_at(tuple(value * value / now if now else value for value, now in zip(values, drawn, strict=True)))
+        varied = vary(scenario, changes)
+    return FixedLevel(level.label(share), level, tuple(changes), varied)
 
 
 def _known_values(scenario: Scenario, level: LevelInput) -> list[float]:
@@ -102,41 +114,19 @@ def _known_values(scenario: Scenario, level: LevelInput) -> list[float]:
     return [levels[key] for key in level.keys]
 
 
-def make_bars(
-    alternatives: Alternatives, scenarios: Sequence[Scenario], inputs: Sequence[LevelInput], count: int, deadline: Deadline | None
-) -> tuple[Bar, ...]:
-    """Return a bar for each input whose runs are all there: the longest swing first, all measurable before the rest.
-
-    Parameters
-    ----------
-    alternatives : Alternatives
-        The current plan, then two for each input as `fixed_scenarios` has them.
-    scenarios : sequence of Scenario
-        The same.
-    inputs : sequence of LevelInput
-    count : int
-        Runs of each.
-    deadline : Deadline, optional
-    """
-    base = alternatives.table(0, count)
-    reference = summarise_outcome("current plan", scenarios[0], base, deadline)
-    numbers = base["run"].tolist()
-
-    def read_end(index: int, label: str) -> End | None:
-        table = alternatives.table(index, count)
-        if table["run"].tolist() != numbers:
-            return None
-        outcome = summarise_outcome(label, scenarios[index], table, deadline)
-        return End(label, outcome, against(reference, outcome))
-
+def make_bars(result: TrialsResult[FixedLevel]) -> tuple[Bar, ...]:
+    """Return a bar for each input of which both ends were tried: the longest swing first, all measurable before the rest."""
+    confidences = dict(zip(result.looks, look_confidences(result.looks), strict=True))
+    rows = result.rows
+    pairs = [(low, high) for low, high in pairwise(rows) if low.trial.input is high.trial.input]
     bars = []
-    for number, level in enumerate(inputs):
-        low, high = read_end(2 * number + 1, level.label(LOW)), read_end(2 * number + 2, level.label(HIGH))
-        if low is not None and high is not None:
-            bars.append(Bar(level, low, high, _swing(reference, low, high)))
+    for low, high in pairs:
+        runs = min(low.runs, high.runs)
+        swing = _swing((result.outcome, low.outcome, high.outcome), runs, confidences[runs])
+        bars.append(Bar(low.trial.input, low, high, swing))
     return tuple(sorted(bars, key=lambda bar: (not bar.measurable, -bar.span)))
 
 
-def _swing(reference: Outcome, low: End, high: End) -> Difference:
-    each = sorted((reference, low.outcome, high.outcome), key=lambda outcome: outcome.p80.value)
-    return difference_of_quantiles(each[0].hours, each[-1].hours, 0.8)
+def _swing(outcomes: Sequence[Outcome], runs: int, confidence: float) -> Difference:
+    each = sorted(outcomes, key=lambda outcome: outcome.p80.value)
+    return difference_of_quantiles(each[0].hours[:runs], each[-1].hours[:runs], 0.8, confidence)

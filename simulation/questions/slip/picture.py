@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from simulation.present import wording
 from simulation.present.change_format import ChangeFormat, change_format
 from simulation.present.figure import GREY, INK, PLAIN, SMALL, lines_within
+from simulation.present.trial_words import count_runs
 from simulation.questions.slip.sentences import longest_delays, slip_headline, slip_lines, warning_lines
 
 if TYPE_CHECKING:
@@ -40,16 +41,16 @@ def draw_slip(result: SlipResult) -> Figure:
     box = (_LEFT / _WIDTH, _BELOW / height, (_WIDTH - _LEFT - _RIGHT) / _WIDTH, _HIGH / height)
     axes = figure.add_axes(box)
     written = change_format(result.outcome)
-    longest = max((row.delay.hours for row in result.rows), default=1.0) / written.size
+    longest = max((row.trial.delay.hours for row in result.rows), default=1.0) / written.size
     unit = written.name.removesuffix("s")
     axes.plot([0.0, longest], [0.0, longest], color=GREY, linewidth=0.8, label=f"{unit} for {unit}, no slack")
     axes.axhline(0.0, color=INK, linewidth=0.8)
-    things = [list(rows) for _, rows in groupby(result.rows, key=lambda row: row.late.name)]
+    things = [list(rows) for _, rows in groupby(result.rows, key=lambda row: row.trial.late.name)]
     for number, rows in enumerate(things):
         _draw_thing(axes, rows, written, number, _ASIDE * longest * (number - (len(things) - 1) / 2))
     axes.set_xlabel(f"late by, {written.name}")
     axes.set_ylabel(f"the 80 % date moves later by, {written.name}")
-    delays = sorted({row.delay.hours / written.size for row in result.rows})
+    delays = sorted({row.trial.delay.hours / written.size for row in result.rows})
     if 0 < len(delays) <= _TICKS:
         axes.set_xticks([0.0, *delays], [f"{at:g}" for at in (0.0, *delays)])
     axes.set_xlim(left=0.0)
@@ -70,9 +71,11 @@ def describe_slip(result: SlipResult) -> str:
 def _draw_thing(axes: Axes, rows: list[SlipRow], written: ChangeFormat, number: int, aside: float) -> None:
     mark, stroke = _LOOKS[number % len(_LOOKS)]
     known = [row for row in rows if row.against.p80.value is not None]
-    hours = [row.delay.hours / written.size + aside for row in known]
+    hours = [row.trial.delay.hours / written.size + aside for row in known]
     costs = [(row.against.p80.value or 0.0) / written.size for row in known]
-    axes.plot(hours, costs, marker=mark, linestyle=stroke, color=INK, markersize=5, linewidth=1.1, label=rows[0].late.called)
+    axes.plot(
+        hours, costs, marker=mark, linestyle=stroke, color=INK, markersize=5, linewidth=1.1, label=rows[0].trial.late.called
+    )
     for at, row in zip(hours, known, strict=True):
         low, high = row.against.p80.low, row.against.p80.high
         if low is not None and high is not None:
@@ -89,7 +92,7 @@ def _draw_words(figure: Figure, result: SlipResult, height: float) -> None:
     aside = "Marks of one delay stand a little apart. " if len(longest_delays(result)) > 1 else ""
     name, *cut = lines_within(result.outcome.scenario.title, SMALL, inches - 3.7)
     trust = (
-        f"{name}{' …' if cut else ''}: {wording.counted(result.runs, 'run')} of each, paired, seed {result.seed}. {aside}"
+        f"{name}{' …' if cut else ''}: {count_runs(result).removesuffix(', paired')}, paired, seed {result.seed}. {aside}"
         f"{left_out}Bars are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."
     )
     figure.text(0.2 / _WIDTH, 0.1 / height, "\n".join(lines_within(trust, SMALL, inches)), fontsize=SMALL, va="bottom")

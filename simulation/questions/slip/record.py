@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import ANSWER_UNITS, change_record, outcome_record, share_change_record
-from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.present.record_shapes import trial_record, trials_record
 
 if TYPE_CHECKING:
     from simulation.questions.slip.study import SlipResult, SlipRow
@@ -17,32 +16,19 @@ if TYPE_CHECKING:
 def slip_record(result: SlipResult) -> dict[str, Any]:
     """Return every number of the answer, ready for `json.dumps`."""
     return {
-        "units": ANSWER_UNITS,
-        "deadline": None if result.outcome.deadline is None else result.outcome.deadline.text,
+        **trials_record(result),
         "what": list(result.what) or None,
         "by": result.by,
-        "asked": result.asked,
-        "runs": result.runs,
-        "unfinished": result.unfinished,
-        "current_plan": outcome_record(result.outcome),
         "delays": [_row_record(row) for row in result.rows],
         "never_there": list(result.never_there),
-        "not_reached": result.not_reached,
-        "confidence": CONFIDENCE,
-        "interval_covers": SAMPLING_ERROR_ONLY,
     }
 
 
 def _row_record(row: SlipRow) -> dict[str, Any]:
+    trial = row.trial
     return {
-        "what": row.late.name,
-        "late_by_hours": row.delay.hours,
-        "after_the_last_day": row.parts_beyond == len(row.late.since),
-        "changes": [str(change) for change in row.changes],
-        "outcome": outcome_record(row.outcome),
-        "p50_change": change_record(row.against.p50),
-        "p80_change": change_record(row.against.p80),
-        "mean_change": change_record(row.against.mean),
-        "on_time_change": None if row.outcome.deadline is None else share_change_record(row.against.chance),
-        "no_run_changed": row.identical,
+        "what": trial.late.name,
+        "late_by_hours": trial.delay.hours,
+        "after_the_last_day": trial.parts_beyond == len(trial.late.since),
+        **trial_record(row),
     }

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
+from simulation.present.trial_words import NO_MATTER, TOO_CLOSE, deny_effect, stop_lines
 from simulation.questions.slip.delays import Delay
 
 if TYPE_CHECKING:
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
 _NEARLY, _ALL = 0.05, 0.01
 #: Where all of a delay is lost, below a day and above.
 _DAY_FOR_DAY = ("hour for hour", "day for day")
-_NO_DIFFERENCE = "no measurable difference to the 80 % date"
 
 
 def slip_headline(result: SlipResult) -> str:
@@ -28,8 +28,12 @@ def slip_headline(result: SlipResult) -> str:
     if math.isinf(result.outcome.p80.value):
         return "The 80 % date lies after the last day simulated even without a delay."
     if not any(row.against.p80.value is None or row.against.p80.measurable for row in rows):
-        tried = f"{_named(rows[0])} makes" if len(rows) == 1 else "None of the delays tried makes"
-        return f"{tried} {_NO_DIFFERENCE if len(rows) == 1 else 'a measurable difference to the 80 % date'}."
+        if len(rows) == 1:
+            return f"{_named(rows[0])} makes {'no difference to any run' if rows[0].identical else deny_effect(rows)}."
+        if all(row.identical for row in rows):
+            return "None of the delays tried makes a difference to any run."
+        matters = "a difference that matters" if deny_effect(rows) == NO_MATTER else "a measurable difference"
+        return f"None of the delays tried makes {matters} to the 80 % date."
     worst = costliest(rows)
     beyond = "to after the last day simulated"
     by = beyond if worst.against.p80.value is None else f"{_size(result, worst)}, {_slack(worst)}"
@@ -40,12 +44,15 @@ def slip_headline(result: SlipResult) -> str:
 def slip_lines(result: SlipResult) -> list[str]:
     """Return the sentences around the headline: what each longest delay costs, those that cost nothing in one, and the plan."""
     rows = longest_delays(result)
-    free = [row for row in rows if _costs_nothing(row)]
-    if len(free) < 2:
-        free = []
+    idle = [row for row in rows if _costs_nothing(row)]
+    together = [
+        alike for words in (NO_MATTER, TOO_CLOSE) if len(alike := [row for row in idle if deny_effect([row]) == words]) > 1
+    ]
+    free = [row for alike in together for row in alike]
     lines = [row_line(result, row) for row in rows if row not in free]
-    if free:
-        lines.append(f"{_NO_DIFFERENCE.capitalize()}: {', '.join(f'{row.late.called} {row.delay.text} late' for row in free)}.")
+    for alike in together:
+        names = ", ".join(f"{row.trial.late.called} {row.trial.delay.text} late" for row in alike)
+        lines.append(f"{deny_effect(alike).capitalize()}: {names}.")
     return [*lines, *_never_there(result), as_it_is(result.outcome)]
 
 
@@ -60,18 +67,12 @@ def warning_lines(result: SlipResult) -> list[str]:
     lines = []
     if result.unfinished:
         lines.append(f"{wording.counted(result.unfinished, 'run')} not ready by the last day simulated: counted as late.")
-    if result.stopped or result.runs < result.asked:
-        total = len(result.rows) + result.not_reached
-        lines.append(
-            f"Stopped early: {wording.number(result.runs)} of {wording.counted(result.asked, 'run')} of the current plan done, "
-            f"and {len(result.rows)} of {wording.counted(total, 'delay')} tried."
-        )
-    return lines
+    return [*lines, *stop_lines(result, "delay")]
 
 
 def longest_delays(result: SlipResult) -> list[SlipRow]:
     """Return each thing once, at the longest delay that was tried."""
-    return [list(rows)[-1] for _, rows in groupby(result.rows, key=lambda row: row.late.name)]
+    return [list(rows)[-1] for _, rows in groupby(result.rows, key=lambda row: row.trial.late.name)]
 
 
 def costliest(rows: list[SlipRow]) -> SlipRow:
@@ -91,7 +92,7 @@ def row_line(result: SlipResult, row: SlipRow) -> str:
     if row.identical:
         return f"{line}no difference, no run of {wording.number(result.runs)} is ready at another hour."
     if not change.measurable:
-        line += _NO_DIFFERENCE
+        line += deny_effect([row])
         line += "" if written.still(change) else f" ({written.ends(change, 'later', 'earlier')})"
         return f"{line}{_mean(row)}{_on_time(result, row) if row.against.chance.measurable else ''}."
     line += f"the 80 % date moves {_size(result, row)} ({written.in_brackets(change, turned=True)}), {_slack(row)}"
@@ -99,7 +100,7 @@ def row_line(result: SlipResult, row: SlipRow) -> str:
 
 
 def _named(row: SlipRow) -> str:
-    return f"{row.late.called[0].upper()}{row.late.called[1:]} {row.delay.text} late"
+    return f"{row.trial.late.called[0].upper()}{row.trial.late.called[1:]} {row.trial.delay.text} late"
 
 
 def _size(result: SlipResult, row: SlipRow) -> str:
@@ -114,11 +115,11 @@ def _never_there(result: SlipResult) -> list[str]:
     if result.never_there:
         lines.append(f"By the current plan, {', '.join(result.never_there)}: not there {last}, as if never.")
     late = []
-    for _, rows in groupby(result.rows, key=lambda row: row.late.name):
-        first = next((row for row in rows if row.parts_beyond), None)
-        if first is not None and first.late.called not in result.never_there:
-            part = "" if first.parts_beyond == len(first.late.since) else "part of "
-            late.append(f"{part}{first.late.called} when {first.delay.text} late")
+    for _, rows in groupby(result.rows, key=lambda row: row.trial.late.name):
+        first = next((row for row in rows if row.trial.parts_beyond), None)
+        if first is not None and first.trial.late.called not in result.never_there:
+            part = "" if first.trial.parts_beyond == len(first.trial.late.since) else "part of "
+            late.append(f"{part}{first.trial.late.called} when {first.trial.delay.text} late")
     if late:
         lines.append(f"Not there {last}, as if never: {', '.join(late)}; write a later horizon, or a shorter delay.")
     return lines
@@ -141,7 +142,7 @@ def _mean(row: SlipRow) -> str:
 
 def _slack(row: SlipRow) -> str:
     """Return how the cost compares with the delay."""
-    change, hours = row.against.p80, row.delay.hours
+    change, hours = row.against.p80, row.trial.delay.hours
     assert change.value is not None
     if abs(change.value - hours) <= _ALL * hours:
         return _DAY_FOR_DAY[hours >= 24.0]

@@ -48,9 +48,9 @@ def one_more_forklift(
     one = candidates[place].scenario
     more = vary(one, [Change("forklifts.count", "+1")])
     both = Alternatives([one, more], workshop, seed)
-    if not both.reach(FIRST):
+    if not both.reach(2 * FIRST):
         return None
     before, after = (
-        summarise_outcome("", scenario, both.table(which, FIRST), deadline) for which, scenario in enumerate((one, more))
+        summarise_outcome("", scenario, both.table(which, 2 * FIRST), deadline) for which, scenario in enumerate((one, more))
     )
     return OneMore(place, more.forklifts.count, before, after, against(before, after))

@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
 
+from simulation.stats.group_sequential import look_confidences
 from simulation.stats.paired_difference import UNKNOWN, Difference, difference_of_quantiles
-from simulation.study.outcomes import Outcome
+from simulation.study.outcomes import Outcome, summarise_outcome
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.questions.staffing.candidates import Candidate
+    from simulation.replicate import Alternatives
+    from simulation.study.deadline import Deadline
 
 _SHARE = 0.8
 
@@ -39,7 +49,51 @@ class MorePeople:
         return self.gain.low is not None and self.gain.low > -self.margin
 
 
-def more_people(outcomes: Sequence[Outcome], laying: Sequence[int], margin: float) -> MorePeople:
+class TeamsBeside:
+    """Teams over the same runs, twice as many of two whose first runs do not set them apart.
+
+    Attributes
+    ----------
+    outcomes : list of Outcome
+        Of the first runs; of twice as many of each team that was measured in them.
+    """
+
+    def __init__(
+        self, alternatives: Alternatives, candidates: Sequence[Candidate], first: Sequence[pd.DataFrame], deadline: Deadline
+    ) -> None:
+        self._alternatives, self._candidates, self._deadline = alternatives, candidates, deadline
+        self._looks = (len(first[0]), 2 * len(first[0]))
+        self.outcomes = [self._summarise(place, table) for place, table in enumerate(first)]
+
+    def _summarise(self, place: int, table: pd.DataFrame) -> Outcome:
+        candidate = self._candidates[place]
+        return summarise_outcome(candidate.name, candidate.scenario, table, self._deadline)
+
+    def double(self, places: Sequence[int]) -> bool:
+        """Read some teams from twice the first runs; return whether they are there."""
+        if self._alternatives.stopped or not self._alternatives.reach(self._looks[1], places):
+            return False
+        for place in places:
+            self.outcomes[place] = self._summarise(place, self._alternatives.table(place, self._looks[1]))
+        return True
+
+    def measure(self, first: int, second: int) -> Difference:
+        """Return what the second of two teams changes of the P80 of the first."""
+
+        def read(confidence: float) -> Difference:
+            return difference_of_quantiles(self.outcomes[first].hours, self.outcomes[second].hours, _SHARE, confidence)
+
+        confidences, hours = look_confidences(self._looks), [self.outcomes[place].hours for place in (first, second)]
+        if all(len(each) == self._looks[0] for each in hours):
+            change = read(confidences[0])
+            if change.measurable or change.value is None or hours[0] == hours[1]:
+                return change
+        return read(confidences[1]) if self.double((first, second)) else UNKNOWN
+
+
+def more_people(
+    outcomes: Sequence[Outcome], laying: Sequence[int], margin: float, measure: Callable[[int, int], Difference] | None = None
+) -> MorePeople:
     """Return the smallest team with no larger one that is earlier at P80 beyond its paired interval.
 
     Parameters
@@ -50,6 +104,9 @@ def more_people(outcomes: Sequence[Outcome], laying: Sequence[int], margin: floa
         How many people each team has in its crews: who drives one more forklift lays nothing.
     margin : float
         Hours by which readiness may come earlier without mattering.
+    measure : callable, optional
+        Given the places of two teams, returns what the second changes of the P80 of the first. Default: over the runs of their
+        outcomes.
 
     Notes
     -----
@@ -58,27 +115,24 @@ def more_people(outcomes: Sequence[Outcome], laying: Sequence[int], margin: floa
     does, more people still help. Each interval is one of 95 %, so with many larger teams one of them may seem earlier by luck,
     and the point then lies too far up, not too far down.
     """
+    measure = measure or (lambda first, second: difference_of_quantiles(outcomes[first].hours, outcomes[second].hours, _SHARE))
     places = sorted(range(len(outcomes)), key=lambda place: (laying[place], outcomes[place].p80.value, outcomes[place].people))
     best = [place for at, place in enumerate(places) if not at or laying[place] > laying[places[at - 1]]]
     for at, place in enumerate(best):
         # The earliest first: it is the one most likely to be told earlier.
         larger = sorted(best[at + 1 :], key=lambda other: outcomes[other].p80.value)
-        if not any(_earlier(outcomes[place], outcomes[other]) for other in larger):
+        if not any(_earlier(outcomes[place], outcomes[other], partial(measure, place, other)) for other in larger):
             earliest = larger[0] if larger else None
-            gain = UNKNOWN if earliest is None else _difference(outcomes[place], outcomes[earliest])
+            gain = UNKNOWN if earliest is None else measure(place, earliest)
             return MorePeople(place, earliest, gain, margin)
     raise ValueError("outcomes(=[]) must hold at least one")
 
 
-def _earlier(first: Outcome, second: Outcome) -> bool:
+def _earlier(first: Outcome, second: Outcome, measure: Callable[[], Difference]) -> bool:
     """Return whether the second is earlier beyond its paired interval."""
     if not second.p80.value < first.p80.value:
         return False
     if math.isinf(first.p80.value):  # one is ready by the last day simulated, the other is not
         return True
-    difference = _difference(first, second)
+    difference = measure()
     return difference.high is not None and difference.high < 0
-
-
-def _difference(first: Outcome, second: Outcome) -> Difference:
-    return difference_of_quantiles(first.hours, second.hours, _SHARE)

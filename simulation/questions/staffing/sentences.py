@@ -165,7 +165,7 @@ def describe_one_more_forklift(result: StaffingResult) -> list[str]:
     before, after = more.before.chance, more.after.chance
     assert before is not None and after is not None
     on_time = f"on time {wording.percent(after.probability)} instead of {wording.percent(before.probability)}"
-    return [f"{line}: P80 {describe_change(change)} days; {on_time}, over {wording.counted(result.first, 'run')}."]
+    return [f"{line}: P80 {describe_change(change)} days; {on_time}, over {wording.counted(len(more.before.hours), 'run')}."]
 
 
 def describe_change(change: Difference) -> str:

@@ -13,11 +13,11 @@ from simulation.questions.staffing.candidates import Search, list_candidates, re
 from simulation.questions.staffing.effort import describe_effort, estimate_effort
 from simulation.questions.staffing.limiting_factors import Limits, limits_of
 from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
-from simulation.questions.staffing.more_people import MorePeople, more_people
-from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, Bench, StaffingRow, Verdict
+from simulation.questions.staffing.more_people import MorePeople, TeamsBeside, more_people
+from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, StaffingRow, TeamVerdicts, Verdict
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.deadline import Deadline, read_deadline
-from simulation.study.outcomes import MARGIN
+from simulation.study.outcomes import find_margin
 from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, NothingFinished
 
@@ -144,26 +144,32 @@ def staffing(
         effort = describe_effort(estimate_effort(alternatives, most))
         if effort and context.tell is not None:
             context.tell(effort)
-        bench = Bench(alternatives, candidates, limit, confidence, most)
-        bench.work()
+        verdicts = TeamVerdicts(alternatives, candidates, limit, confidence, most)
+        verdicts.find_answer()
         common = alternatives.common(FIRST)
         if common[0].empty:
             raise NothingFinished("stopped before every team had a run")
-        teams = tuple(bench.judge(place, table) for place, table in enumerate(common))
+        beside = TeamsBeside(alternatives, candidates, common, limit)
         manifest = alternatives.runs[0].manifest()
-        looked_at = any(row.runs for row in teams)
-        meeting = [place for place, row in enumerate(teams) if row.verdict is Verdict.MEETS]
-        best = max(range(len(teams)), key=lambda place: _promise(teams[place]))
+        rows = [verdicts.judge(place, outcome) for place, outcome in enumerate(beside.outcomes)]
+        looked_at = any(row.runs for row in rows)
+        meeting = [place for place, row in enumerate(rows) if row.verdict is Verdict.MEETS]
+        best = max(range(len(rows)), key=lambda place: _promise(rows[place]))
+        smallest = min((candidates[place].size for place in meeting), default=None)
+        named = [place for place in meeting if candidates[place].size == smallest] or [best]
+        if looked_at:
+            beside.double(named)
+        laying = [sum(crew.people for crew in candidate.scenario.crew) for candidate in candidates]
+        helping = more_people(beside.outcomes, laying, find_margin(scenario), beside.measure)
+        teams = tuple(verdicts.judge(place, outcome) for place, outcome in enumerate(beside.outcomes))
         limits = one_more = None
         if looked_at and not meeting:
             limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].runs)))
         if looked_at and not alternatives.stopped:
-            place = min(meeting, key=lambda index: (candidates[index].size, teams[index].outcome.p80.value), default=best)
+            place = min(named, key=lambda index: teams[index].outcome.p80.value)
             one_more = one_more_forklift(candidates, place, limit, workshop, alternatives.seed)
-    laying = [sum(crew.people for crew in row.candidate.scenario.crew) for row in teams]
-    helping = more_people([row.outcome for row in teams], laying, MARGIN * calendar.hours_a_day)
     return StaffingResult(
-        scenario, calendar, alternatives.seed, limit, confidence, ERROR, bench.error, len(common[0]), most, teams,
+        scenario, calendar, alternatives.seed, limit, confidence, ERROR, verdicts.error, len(common[0]), most, teams,
         helping, limits, one_more, alternatives.stopped, manifest,
     )  # fmt: skip
 

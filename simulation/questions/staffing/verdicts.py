@@ -15,11 +15,9 @@ from typing import TYPE_CHECKING
 
 from simulation.stats.confidence_sequence import sequence_interval
 from simulation.study.deadline import Deadline, on_time
-from simulation.study.outcomes import Outcome, summarise_outcome
+from simulation.study.outcomes import Outcome
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.questions.staffing.candidates import Candidate
     from simulation.replicate import Alternatives
 
@@ -27,8 +25,9 @@ if TYPE_CHECKING:
 CONFIDENCE = 0.8
 #: Chance that any verdict is wrong, of all teams together. Planning value.
 ERROR = 0.05
-#: Runs of every team: enough for the picture and for what is far from the line. Planning value.
-FIRST = 200
+#: Runs of every team: enough for the picture and for what is far from the line. Two teams of which a sentence gives the
+#: difference get twice as many. Planning value.
+FIRST = 100
 #: Runs between two looks at a team that is open. Planning value.
 STEP = 100
 #: Runs after which a team is too close to call. Planning value: of 16 teams, one whose chance lies 5 points from 80 % is
@@ -58,7 +57,7 @@ class StaffingRow:
     low, high : float
         Interval of that chance: its confidence sequence at the error level of one team.
     outcome : Outcome
-        Of the first runs, the same ones for every team.
+        Of the first runs, the same ones for every team; twice as many where it takes them to set two teams apart.
     """
 
     candidate: Candidate
@@ -75,8 +74,8 @@ class StaffingRow:
         return self.on_time / self.runs if self.runs else None
 
 
-class Bench:
-    """Teams at work: what their runs say by now, and which of them get more runs."""
+class TeamVerdicts:
+    """What the runs of each team say by now, and which of the teams get more runs."""
 
     def __init__(
         self, alternatives: Alternatives, candidates: Sequence[Candidate], deadline: Deadline, confidence: float, most: int
@@ -87,7 +86,7 @@ class Bench:
         self._met: list[list[bool]] = [[] for _ in candidates]
         self._verdicts = [Verdict.OPEN for _ in candidates]
 
-    def work(self) -> None:
+    def find_answer(self) -> None:
         """Do and look at runs until the answer is known or work is stopped."""
         places = range(len(self._candidates))
         self._alternatives.expected = FIRST * len(places)
@@ -133,8 +132,7 @@ class Bench:
     def _interval(self, place: int) -> tuple[float, float]:
         return sequence_interval(sum(self._met[place]), len(self._met[place]), self._confidence, self.error)
 
-    def judge(self, place: int, common: pd.DataFrame) -> StaffingRow:
-        """Return a team with what is known of it."""
-        candidate, met = self._candidates[place], self._met[place]
-        outcome = summarise_outcome(candidate.name, candidate.scenario, common, self._deadline)
-        return StaffingRow(candidate, self._verdicts[place], sum(met), len(met), *self._interval(place), outcome)
+    def judge(self, place: int, outcome: Outcome) -> StaffingRow:
+        """Return a team with what is known of it; `outcome` is of its first runs."""
+        met = self._met[place]
+        return StaffingRow(self._candidates[place], self._verdicts[place], sum(met), len(met), *self._interval(place), outcome)

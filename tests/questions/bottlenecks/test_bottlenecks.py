@@ -18,11 +18,11 @@ ABOUT = {"abs": 1e-3}  # what is next to nothing is not nothing
 
 
 def gains(found):
-    return {one.what_if.name: one.earlier_p80 for one in found.tried}
+    return {one.trial.name: one.earlier_p80 for one in found.rows}
 
 
 def named(found, name):
-    return next(one for one in found.tried if one.what_if.name == name)
+    return next(one for one in found.rows if one.trial.name == name)
 
 
 def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
@@ -31,8 +31,8 @@ def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
     assert (first.name, first.causes[0].name) == ("forklifts", "forklift trips")
     assert first.leads.probability == 1.0
     assert found.outcome.p80.value == pytest.approx(2.4, **ABOUT)
-    best = found.tried[0]
-    assert best.what_if.name == "one more forklift"
+    best = found.rows[0]
+    assert best.trial.name == "one more forklift"
     for change in (best.earlier_p50, best.earlier_p80, best.earlier_mean):
         assert (change.value, change.low, change.high) == pytest.approx((1.2, 1.2, 1.2), **ABOUT)
         assert change.measurable
@@ -49,7 +49,7 @@ def test_beside_a_truck_that_brings_all_a_second_takes_half_its_trips_and_a_shor
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name, first.leads.probability) == ("supply", "haul", 1.0)
     assert found.outcome.p80.value == pytest.approx(4 * 3 + 3 * 1.5, **ABOUT)
-    assert found.tried[0].what_if.name == "one more truck"
+    assert found.rows[0].trial.name == "one more truck"
     assert gains(found)["one more truck"].value == pytest.approx(2 * (3 + 1.5), **ABOUT)
     assert gains(found)["haul 10 % shorter both ways"].value == pytest.approx(0.1 * (4 * 2 + 3 * 1.5), **ABOUT)
     assert gains(found)["one more forklift"].value == pytest.approx(0.0, **ABOUT)
@@ -72,7 +72,7 @@ def test_a_second_crew_lays_the_other_half_of_a_strip_that_begins_in_the_middle(
     found = bottlenecks(
         by_crew({"key_strip": "0 s"}, area={"start": "centre-out"}, crew={"people": 30}), RunContext(runs=RUNS, workers=1)
     )
-    assert found.tried[0].what_if.name == "one more crew of 30 like red"
+    assert found.rows[0].trial.name == "one more crew of 30 like red"
     assert gains(found)["one more crew of 30 like red"].value == pytest.approx(156 * 60 / 13 / 3600, **ABOUT)
     # Ten more people in the only crew make 18 teams of its 13, for all 312 mats.
     people = 312 * 60 / 3600 * (1 / 13 - 1 / 18)
@@ -92,12 +92,12 @@ def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name) == ("weather", "rain")
     assert first.leads.probability > 0.4
-    assert found.tried[0].what_if.name == "no rain"
+    assert found.rows[0].trial.name == "no rain"
     dry = 312 * 60 / 4 / 3600
-    assert found.tried[0].outcome.p80.value == pytest.approx(dry, **ABOUT)
-    assert found.tried[0].earlier_p80.value == pytest.approx(found.outcome.p80.value - dry, **ABOUT)
-    assert found.tried[0].earlier_mean.value == pytest.approx(first.hours, **ABOUT)
-    gain = found.tried[0].earlier_p80.value
+    assert found.rows[0].outcome.p80.value == pytest.approx(dry, **ABOUT)
+    assert found.rows[0].earlier_p80.value == pytest.approx(found.outcome.p80.value - dry, **ABOUT)
+    assert found.rows[0].earlier_mean.value == pytest.approx(first.hours, **ABOUT)
+    gain = found.rows[0].earlier_p80.value
     assert f"the 80 % date would be {gain:.1f} hours earlier with no rain" in " ".join(bottleneck_lines(found))
 
 
@@ -133,15 +133,15 @@ def test_what_is_kept_is_not_done_again_and_gives_the_same_numbers(tmp_path):
     first = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, folder=tmp_path, tell=said.append))
     again = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, folder=tmp_path, tell=said.append))
     to_do = [line for line in said if line.startswith("to do")]
-    assert to_do == [f"to do: {RUNS * (1 + len(first.tried))} runs, a few seconds"]
-    assert [one.outcome.hours for one in first.tried] == [one.outcome.hours for one in again.tried]
+    assert to_do == [f"to do: {RUNS * (1 + len(first.rows))} runs, a few seconds"]
+    assert [one.outcome.hours for one in first.rows] == [one.outcome.hours for one in again.rows]
     assert again.leading == first.leading
 
 
 def test_one_progress_counts_every_run_of_the_question():
     told = []
     found = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, progress=lambda *counts: told.append(counts)))
-    whole = RUNS * (1 + len(found.tried))
+    whole = RUNS * (1 + len(found.rows))
     assert told[-1] == (whole, whole)
     assert {expected for _, expected in told} == {whole}
 
@@ -154,12 +154,12 @@ def test_a_stop_leaves_what_was_tried_by_then(tmp_path):
     found = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, progress=stop, folder=tmp_path))
     assert found.stopped == "stopped early"
     assert found.runs == RUNS
-    assert 0 < len(found.tried) < found.not_reached
+    assert 0 < len(found.rows) < found.not_reached
     assert any(line.startswith("Stopped early") for line in warning_lines(found))
     whole = bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1, folder=tmp_path))
     assert not whole.stopped and not whole.not_reached
-    named_once = {one.what_if.name: one.outcome.hours for one in whole.tried}
-    assert all(named_once[one.what_if.name] == one.outcome.hours for one in found.tried)
+    named_once = {one.trial.name: one.outcome.hours for one in whole.rows}
+    assert all(named_once[one.trial.name] == one.outcome.hours for one in found.rows)
 
 
 def test_stopped_before_the_first_run_there_is_nothing_to_report(monkeypatch):
@@ -183,12 +183,12 @@ def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_ar
     alone = bottlenecks(scenario, RunContext(runs=20, workers=1, deadline="10 h"))
     assert (found.outcome.p50, found.outcome.p80) == (told.readiness.quantile(0.5), told.readiness.quantile(0.8))
     assert found.outcome.chance == told.deadline.chance
-    assert (found.runs, found.each, alone.runs) == (60, 20, 20)
+    assert (found.runs, found.each, alone.runs) == (60, (20, 20), 20)
     assert alone.outcome.p80 != found.outcome.p80
-    changes = {one.what_if.name: (one.against, one.identical) for one in found.tried}
-    assert changes == {one.what_if.name: (one.against, one.identical) for one in alone.tried}
+    changes = {one.trial.name: (one.against, one.identical) for one in found.rows}
+    assert changes == {one.trial.name: (one.against, one.identical) for one in alone.rows}
     plans = [("as written", scenario), ("other", vary(scenario, [Change("forklifts.count", "3")]))]
     compared = compare(plans, RunContext(runs=20, workers=1, folder=tmp_path))
     assert compared.plans[0].outcome.p50 == told.readiness.quantile(0.5)
     assert (compared.run_count, compared.plans[0].runs) == (20, 60)
-    assert "60 of plan 1" in how_read(compared)
+    assert how_read(compared).startswith("Plan 1 is read from 60 runs.")

@@ -7,19 +7,20 @@ import pytest
 from simulation.questions.bottlenecks.ideas import Kind
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.scenario import Change
+from simulation.stats.group_sequential import Effect
 
 
 def tried(name, address, kind=Kind.MORE, earns=False, earns_mean=False, identical=False):
-    what_if = SimpleNamespace(name=name, kind=kind, changes=(Change(address, "+1"),))
-    return SimpleNamespace(what_if=what_if, earns=earns, earns_mean=earns_mean, identical=identical)
+    trial = SimpleNamespace(name=name, kind=kind, changes=(Change(address, "+1"),))
+    return SimpleNamespace(trial=trial, earns=earns, earns_mean=earns_mean, identical=identical, effect=Effect.NO_MATTER)
 
 
 class Found(SimpleNamespace):
     def best(self, *kinds):
-        return next((one for one in self.tried if one.what_if.kind in kinds and one.earns), None)
+        return next((one for one in self.rows if one.trial.kind in kinds and one.earns), None)
 
     def best_mean(self, *kinds):
-        return next((one for one in self.tried if one.what_if.kind in kinds and one.earns_mean), None)
+        return next((one for one in self.rows if one.trial.kind in kinds and one.earns_mean), None)
 
 
 def said(leaders, *changes, second_leads=1):
@@ -28,7 +29,7 @@ def said(leaders, *changes, second_leads=1):
         SimpleNamespace(name=name, leads=SimpleNamespace(count=count))
         for name, count in zip(leaders.split(), counts, strict=False)
     )
-    found = Found(leading=SimpleNamespace(holders=holders), tried=changes)
+    found = Found(leading=SimpleNamespace(holders=holders), rows=changes)
     return leader_lines(found, lambda one: f"the {one.name}")
 
 
@@ -39,8 +40,8 @@ LIFT = tried("one more forklift", "forklifts.count", earns=True)
 def test_a_leader_of_which_more_moves_nothing_is_not_where_to_look():
     (line,) = said("supply", TRUCK, HAUL, LIFT)
     assert line == (
-        "Easing the main cause (the supply: one more truck; shorter haul) makes no measurable difference: look at one more "
-        "forklift."
+        "Easing the main cause (the supply: one more truck; shorter haul) makes no difference that matters to the 80 % date: "
+        "look at one more forklift."
     )
 
 
@@ -65,7 +66,7 @@ def test_where_more_of_it_helps_or_was_not_tried_nothing_is_said(leader, changes
 
 def test_of_what_comes_second_it_is_said_too_where_it_is_named_as_second():
     changes = (TRUCK, HAUL, LIFT)
-    line = "Easing the second cause (the supply: one more truck; shorter haul) makes no measurable difference."
+    line = "Easing the second cause (the supply: one more truck; shorter haul) makes no difference that matters to the 80 % date."
     assert said("forklifts supply grading", *changes) == [line]
     assert said("forklifts supply grading", *changes, second_leads=0) == []
     assert len(said("supply supply", *changes)) == 2
@@ -76,7 +77,8 @@ def test_what_is_done_otherwise_is_no_more_of_a_crew_but_may_be_where_to_look():
     more = tried("one more crew", "crew.red 2")
     (line,) = said("crews", more, otherwise)
     assert line == (
-        "Easing the main cause (the crews: one more crew) makes no measurable difference: look at green lays pad as well."
+        "Easing the main cause (the crews: one more crew) makes no difference that matters to the 80 % date: look at green "
+        "lays pad as well."
     )
 
 

@@ -125,8 +125,8 @@ def test_what_drives_it_is_of_the_forecast_and_what_would_help_is_of_the_bottlen
 def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
     found = findings(full=True).measures
     table = tables_of(part_of(briefed(full=True), "What each change would buy"))["Every change that was tried"]
-    assert [row[0] for row in table.rows] == [one.what_if.name for one in found.tried]
-    for row, one in zip(table.rows, found.tried, strict=True):
+    assert [row[0] for row in table.rows] == [one.trial.name for one in found.rows]
+    for row, one in zip(table.rows, found.rows, strict=True):
         assert row[3] == whole(after(found.outcome.chance, one.against.chance))
         if one.earlier_p80.measurable and not one.identical:
             assert "(" not in row[1]
@@ -159,7 +159,7 @@ def test_under_hypercubes_too_the_scenario_as_written_has_one_p80_and_one_chance
         found.grid.plan(found.grid.as_written).outcome,
     ):
         assert (outcome.p80, outcome.chance) == (eighty, chance)
-    for one in (*found.comparison.plans[1:], *found.measures.tried):
+    for one in (*found.comparison.plans[1:], *found.measures.rows):
         assert one.outcome.p80.value == pytest.approx(eighty.value + one.against.p80.value)
 
 

@@ -15,11 +15,10 @@ RUNS = 8
 @pytest.mark.parametrize("since", ["0 h", "5 h"])
 def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_a_day(since):
     found = slip(by_haul(since=since), RunContext(runs=RUNS, workers=1, deadline="30 h"), what=["supply"], by="1 h,1 day..3 day")
-    assert [one.delay.hours for one in found.rows] == [1.0, 24.0, 48.0, 72.0]
+    assert [one.trial.delay.hours for one in found.rows] == [1.0, 24.0, 48.0, 72.0]
     for one in found.rows:
         for change in (one.against.p50, one.against.p80, one.against.mean):
-            assert (change.value, change.low, change.high) == pytest.approx((one.delay.hours,) * 3, abs=1e-6)
-        assert one.share == pytest.approx(1.0)
+            assert (change.value, change.low, change.high) == pytest.approx((one.trial.delay.hours,) * 3, abs=1e-6)
     assert [one.outcome.chance.probability for one in found.rows] == [1.0, 0.0, 0.0, 0.0]
     assert [one.against.chance.value for one in found.rows] == [0.0, -1.0, -1.0, -1.0]
     assert slip_lines(found)[0].startswith(
@@ -41,7 +40,6 @@ def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
     assert short.identical
     assert short.against.p80.value == pytest.approx(0.0, abs=1e-9)
     assert long.against.p80.value == pytest.approx(10.0 - slack, abs=1e-3)
-    assert long.share < 1.0
     assert "% of the delay; the rest is absorbed" in slip_lines(found)[0]
 
 
@@ -65,7 +63,7 @@ def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
         "Not there before the end of the 60 days simulated, as if never: crew red when 70 days late; write a later horizon, "
         "or a shorter delay."
     )
-    assert found.rows[0].parts_beyond == 1
+    assert found.rows[0].trial.parts_beyond == 1
 
 
 def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
@@ -179,7 +177,7 @@ def test_every_delay_of_every_thing_can_be_simulated_whatever_its_name():
         what=['crew.blue "b".1', "crews", "supply", "forklifts", "grading"],
         by="1 day",
     )
-    assert [one.late.name for one in found.rows] == ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"]
+    assert [one.trial.late.name for one in found.rows] == ['crew.blue "b".1', "crews", "supply", "forklifts", "grading"]
 
 
 def test_by_default_every_kind_of_thing_comes_late_once():

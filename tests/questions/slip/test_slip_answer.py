@@ -50,12 +50,12 @@ def test_each_longest_delay_is_said_with_what_it_does_to_the_chance(result):
     assert "chance)" not in " ".join(said)
     text = printed(result)
     assert text.count("sampling error only") == 2
-    assert text.count("crew A") == 2  # once in each table
+    assert text.count("crew A") == 3  # once in each table, of which one goes on below
 
 
 def test_the_headline_is_the_delay_that_costs_most(result):
     worst = max(result.rows, key=lambda row: row.against.p80.value)
-    assert worst.late.name == "crew.A"
+    assert worst.trial.late.name == "crew.A"
     assert slip_headline(result).startswith("Crew A 2 days late costs most of the delays tried: it moves the 80 % date ")
     assert len(slip_headline(result)) <= 200
 
@@ -108,9 +108,12 @@ def test_a_delay_that_costs_less_more_or_nothing_is_called_so(result):
     assert "more than the delay itself" in sentence(60.0, 58.0, 62.0)
     assert "day for day" in sentence(47.9, 47.8, 47.95)
     assert "83 % of the delay, or possibly all of it" in sentence(40.0, 20.0, 49.0)
-    said = "no measurable difference to the 80 % date (95 % interval 1.0 hour earlier to 2.0 hours later)"
-    assert said in sentence(1.0, -1.0, 2.0)
-    assert "no measurable difference to the 80 % date." in sentence(0.0, 0.0, 0.0).replace("; the mean", ".")
+    no_matter = "no difference that matters to the 80 % date (95 % interval 1.0 hour earlier to 2.0 hours later)"
+    assert crew.margin == pytest.approx(5.5)
+    assert no_matter in sentence(1.0, -1.0, 2.0)
+    too_close = "a difference to the 80 % date that is too close to call (95 % interval 1.0 hour earlier to 5.6 hours later)"
+    assert too_close in sentence(1.0, -1.0, 5.6)
+    assert "no difference that matters to the 80 % date." in sentence(0.0, 0.0, 0.0).replace("; the mean", ".")
     assert "(too few runs for an interval)" in sentence(1.0, None, None)
 
 
@@ -121,7 +124,7 @@ def test_things_whose_delay_costs_nothing_share_one_sentence(result):
         for row in result.rows
     )
     lines = slip_lines(replace(result, rows=rows))
-    assert lines[0] == "No measurable difference to the 80 % date: one forklift 2 days late, crew A 2 days late."
+    assert lines[0] == "No difference that matters to the 80 % date: one forklift 2 days late, crew A 2 days late."
     assert lines[1].startswith("Current plan: ready at P50 ")
 
 
@@ -129,10 +132,17 @@ def test_where_no_delay_does_anything_the_headline_says_so(result):
     still = tuple(
         replace(row, against=replace(row.against, p80=Difference(0.0, 0.0, 0.0)), identical=True) for row in result.rows
     )
-    none = "None of the delays tried makes a measurable difference to the 80 % date."
-    assert slip_headline(replace(result, rows=still)) == none
-    single = "One forklift 2 days late makes no measurable difference to the 80 % date."
-    assert slip_headline(replace(result, rows=still[:2])) == single
+    assert slip_headline(replace(result, rows=still)) == "None of the delays tried makes a difference to any run."
+    assert slip_headline(replace(result, rows=still[:2])) == "One forklift 2 days late makes no difference to any run."
+    small, unclear = (
+        tuple(replace(row, against=replace(row.against, p80=change), identical=False) for row in result.rows)
+        for change in (Difference(0.0, -1.0, 1.0), Difference(0.0, -9.0, 9.0))
+    )
+    none = "None of the delays tried makes a {} to the 80 % date."
+    assert slip_headline(replace(result, rows=small)) == none.format("difference that matters")
+    assert slip_headline(replace(result, rows=unclear)) == none.format("measurable difference")
+    single = "One forklift 2 days late makes a difference to the 80 % date that is too close to call."
+    assert slip_headline(replace(result, rows=unclear[:2])) == single
     assert slip_headline(replace(result, rows=())) == "No delay was tried."
 
 

@@ -1,0 +1,299 @@
+"""Try one change after the other on the same draws, each in as many runs as it takes to know what it does to P80.
+
+All changes are looked at together, after numbers of runs fixed beforehand. One that is decided gets no more runs, unless it is
+among the best, which a sentence may name: it goes on until it is the only one, and to the last look. What is looked at are
+always runs 0 up to the look's number, so that an answer is the same for any workers and after any interruption.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import nullcontext
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Generic, Protocol, TypeVar
+
+from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
+from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, told_by_change
+from simulation.study.runner import announce, check_run_count, own_runs
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.replicate import Alternatives, Manifest, Workshop
+    from simulation.scenario import Change, Scenario
+    from simulation.study.run_context import RunContext
+
+
+class Trial(Protocol):
+    """One thing that is tried: a scenario with some changes in it."""
+
+    @property
+    def name(self) -> str:
+        """What it is called in a table."""
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """What is otherwise than in the current plan."""
+
+    @property
+    def scenario(self) -> Scenario:
+        """The current plan with the changes in it."""
+
+
+TrialT = TypeVar("TrialT", bound=Trial)
+
+
+@dataclass(frozen=True)
+class TrialRow(Generic[TrialT]):
+    """What one change does, against the current plan.
+
+    Attributes
+    ----------
+    trial : Trial
+    outcome : Outcome
+        Told by its change where the current plan has more runs.
+    against : Against
+        Below zero is earlier, or less likely; its intervals hold over all looks.
+    margin : float
+        Hours of P80 that do not matter.
+    last : bool
+        Whether it had all the runs that it may have.
+    identical : bool
+        Whether every run is ready at the very hour at which it is ready under the current plan.
+    """
+
+    trial: TrialT
+    outcome: Outcome
+    against: Against
+    margin: float
+    last: bool
+    identical: bool
+
+    @property
+    def effect(self) -> Effect:
+        """What is known of its change of P80."""
+        return judge_effect(self.against.p80, self.margin, self.runs, self.last)
+
+    @property
+    def runs(self) -> int:
+        """Runs that it was tried in."""
+        return len(self.outcome.hours)
+
+    @property
+    def earlier_p50(self) -> Difference:
+        """Hours by which P50 comes earlier."""
+        return -self.against.p50
+
+    @property
+    def earlier_p80(self) -> Difference:
+        """Hours by which P80 comes earlier."""
+        return -self.against.p80
+
+    @property
+    def earlier_mean(self) -> Difference:
+        """Hours by which the mean comes earlier."""
+        return -self.against.mean
+
+    @property
+    def earns(self) -> bool:
+        """Whether it brings P80 forward, measurable."""
+        return _lies_above_zero(self.earlier_p80)
+
+    @property
+    def earns_mean(self) -> bool:
+        """Whether it brings the mean forward, measurable."""
+        return _lies_above_zero(self.earlier_mean)
+
+    @property
+    def costs(self) -> bool:
+        """Whether it puts P80 off, measurable."""
+        return _lies_above_zero(self.against.p80)
+
+
+def _lies_above_zero(change: Difference) -> bool:
+    return change.low is not None and change.low > 0
+
+
+@dataclass(frozen=True)
+class TrialsResult(Generic[TrialT]):
+    """Changes that were tried, and the current plan that they were held against. Hours count from the start.
+
+    Attributes
+    ----------
+    outcome : Outcome
+        The current plan: the reference.
+    seed : int
+    asked : int
+        Runs of the current plan, and the most of each change; fewer of the current plan are done where the study was stopped
+        early, more where more of them are kept.
+    looks : tuple of int
+        Runs after which changes are looked at.
+    margin : float
+        Hours of P80 that do not matter: half a shift.
+    rows : tuple of TrialRow
+    not_reached : int
+        How many were not tried because the study was stopped early.
+    manifest : Manifest or None
+        Of the study of the current plan.
+    stopped : str
+        Why there are fewer runs than asked for; empty where there are not.
+    """
+
+    outcome: Outcome
+    seed: int
+    asked: int
+    looks: tuple[int, ...]
+    margin: float
+    rows: tuple[TrialRow[TrialT], ...]
+    not_reached: int
+    manifest: Manifest | None
+    stopped: str
+
+    @property
+    def runs(self) -> int:
+        """Runs of the current plan."""
+        return len(self.outcome.hours)
+
+    @property
+    def each(self) -> tuple[int, int]:
+        """The fewest and the most runs of a change that was tried, which are paired with as many of the current plan."""
+        counts = [row.runs for row in self.rows] or [self.runs]
+        return min(counts), max(counts)
+
+    @property
+    def unfinished(self) -> int:
+        """Runs that were not ready by the last day simulated."""
+        return sum(math.isinf(hours) for hours in self.outcome.hours)
+
+
+def try_changes(
+    scenario: Scenario,
+    trials: Sequence[TrialT],
+    context: RunContext,
+    told: Outcome | None = None,
+    may_be_named: Callable[[TrialRow[TrialT]], float | None] = lambda row: None,
+    together: Callable[[TrialT], object] = id,
+    workshop: Workshop | None = None,
+) -> tuple[TrialsResult[TrialT], pd.DataFrame]:
+    """Return what changes do that are tried on the same draws, in the order given, and the runs of the current plan.
+
+    Parameters
+    ----------
+    scenario : Scenario
+        The current plan.
+    trials : sequence of Trial
+    context : RunContext
+        Its number of runs is that of the current plan, and the most of each change.
+    told : Outcome, optional
+        What the current plan is said to come to, where that is read elsewhere.
+    may_be_named : callable, optional
+        Given a row, returns how far ahead a change is among those of which a sentence names the foremost; None where it is none
+        of them.
+    together : callable, optional
+        Given a trial, returns what it shares with those that go on as long as one of them does. Default: nothing.
+    workshop : Workshop, optional
+        Where runs are done and kept; who opened it closes it. Default: that of the context.
+
+    Raises
+    ------
+    ScenarioError
+        If a scenario cannot finish, or the deadline cannot be read.
+    NothingFinished
+        If it was stopped before the first run was done.
+    StoreError, ClusterError
+        If the folder or the cluster cannot be used.
+    ValueError
+        If the number of runs is out of range.
+    """
+    from simulation.replicate import Alternatives
+
+    check_run_count(context.runs)
+    limit, looks = context.read_deadline(scenario), planned_looks(context.runs)
+    confidences, margin = look_confidences(looks), find_margin(scenario)
+    with context.workshop() if workshop is None else nullcontext(workshop) as where:
+        alternatives = Alternatives([scenario, *(trial.scenario for trial in trials)], where, context.seed, context.progress)
+        announce(alternatives, context.runs, context.tell, again=workshop is not None)
+        runs = own_runs(alternatives, context.runs)
+        if not alternatives.stopped:
+            runs = alternatives.all_kept(0, context.runs)
+        reference = summarise_outcome("as it is", scenario, runs, limit)
+        rows: dict[int, TrialRow[TrialT]] = {}
+
+        def read(look: int, place: int) -> None:
+            trial, last = trials[place - 1], look == len(looks) - 1
+            outcome = summarise_outcome(trial.name, trial.scenario, alternatives.table(place, looks[look]), limit)
+            identical, change = outcome.hours == reference.hours[: looks[look]], against(reference, outcome, confidences[look])
+            known = told_by_change(outcome, reference, told or reference)
+            rows[place] = TrialRow(trial, known, change, margin, last, identical)
+
+        def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
+            named = _foremost([rows[place] for place in places], may_be_named, confidences[look])
+            still = {
+                together(row.trial) for row in (rows[place] for place in places) if row.effect is Effect.OPEN or row in named
+            }
+            return (place for place in places if together(rows[place].trial) in still)
+
+        look_by_look(alternatives, looks, range(1, len(trials) + 1), read, find_open)
+        result = TrialsResult(
+            outcome=told or reference,
+            seed=alternatives.seed,
+            asked=context.runs,
+            looks=looks,
+            margin=margin,
+            rows=tuple(rows[place] for place in sorted(rows)),
+            not_reached=len(trials) - len(rows),
+            manifest=alternatives.runs[0].manifest(),
+            stopped=alternatives.stopped,
+        )
+        return result, runs
+
+
+def look_by_look(
+    alternatives: Alternatives,
+    looks: Sequence[int],
+    places: Sequence[int],
+    read: Callable[[int, int], None],
+    find_open: Callable[[int, Sequence[int]], Iterator[int]],
+) -> None:
+    """Have runs of several scenarios done look by look, until none is open or somebody stops it.
+
+    Parameters
+    ----------
+    alternatives : Alternatives
+    looks : sequence of int
+        Runs of each look.
+    places : sequence of int
+        Which of the scenarios, at the first look.
+    read : callable
+        Given the number of a look and the place of a scenario that has its runs.
+    find_open : callable
+        Given the number of a look and the places that were read at it, returns those that go on.
+    """
+    done = alternatives.expected - looks[-1] * len(places)  # of the others
+    for look, count in enumerate(looks):
+        for place in places:
+            if alternatives.stopped or not alternatives.reach(count, [place]):
+                return
+            read(look, place)
+        still = list(find_open(look, places)) if look < len(looks) - 1 else []
+        done += count * (len(places) - len(still))
+        places = still
+        alternatives.expected = done + looks[-1] * len(places)
+
+
+def _foremost(
+    rows: Sequence[TrialRow[TrialT]], ahead: Callable[[TrialRow[TrialT]], float | None], confidence: float
+) -> list[TrialRow[TrialT]]:
+    """Return the row that is furthest ahead, and those that are not measurably behind it in P80."""
+    there = {place: far for place, row in enumerate(rows) if (far := ahead(row)) is not None}
+    if not there:
+        return []
+    first = rows[max(there, key=lambda place: there[place])]
+    apart = {
+        place: difference_of_quantiles(first.outcome.hours, rows[place].outcome.hours, 0.8, confidence)
+        for place in there
+        if rows[place] is not first
+    }
+    return [first, *(rows[place] for place, change in apart.items() if not change.measurable)]

@@ -1,0 +1,56 @@
+"""No run in vain: a change that is decided gets no more runs, what may be named goes on, and the answer is always the same."""
+
+import pytest
+from fields import by_rain
+
+from simulation.questions.bottlenecks.ideas import CAN_BE
+from simulation.questions.bottlenecks.study import bottlenecks
+from simulation.stats.group_sequential import FEWEST_ALIKE, Effect
+from simulation.study.run_context import RunContext
+
+RUNS = 200
+
+
+@pytest.fixture(scope="module")
+def result():
+    return bottlenecks(by_rain(), RunContext(runs=RUNS, workers=1))
+
+
+def known(result):
+    return [(row.trial.name, row.outcome.hours, row.against, row.effect) for row in result.rows]
+
+
+def test_runs_end_where_a_change_is_decided_and_not_before(result):
+    assert result.looks == (50, 100, 200)
+    assert {row.runs for row in result.rows} <= set(result.looks)
+    assert min(row.runs for row in result.rows) < RUNS
+    for row in result.rows:
+        assert row.effect is not Effect.OPEN
+        if row.runs < RUNS:
+            assert row.effect in (Effect.MEASURABLE, Effect.NO_MATTER)
+        if row.effect is Effect.NO_MATTER:
+            assert row.runs >= FEWEST_ALIKE and row.against.p80.lies_within(result.margin)
+        if row.effect is Effect.TOO_CLOSE:
+            assert not row.against.p80.measurable and not row.against.p80.lies_within(result.margin)
+
+
+def test_the_change_that_a_sentence_names_has_every_run_that_was_asked_for(result):
+    best = result.best(*CAN_BE)
+    assert best is None or best.runs == RUNS
+
+
+def test_a_plan_of_fewer_runs_is_read_as_the_current_plan_and_its_change(result):
+    for row in result.rows:
+        assert row.outcome.p80.value == pytest.approx(result.outcome.p80.value + row.against.p80.value)
+
+
+def test_it_is_the_same_after_a_stop_and_where_more_runs_are_kept(tmp_path, result):
+    def stop(done, _):
+        if done > RUNS + 170:
+            raise KeyboardInterrupt
+
+    part = bottlenecks(by_rain(), RunContext(runs=RUNS, workers=1, folder=tmp_path, progress=stop))
+    assert part.stopped and len(known(part)) < len(known(result))
+    assert known(bottlenecks(by_rain(), RunContext(runs=RUNS, workers=1, folder=tmp_path))) == known(result)
+    again = bottlenecks(by_rain(), RunContext(runs=RUNS, workers=2, folder=tmp_path))
+    assert known(again) == known(result)
