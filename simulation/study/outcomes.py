@@ -15,7 +15,6 @@ from simulation.stats.paired_difference import (
     difference_of_quantiles,
 )
 from simulation.stats.quantiles import CONFIDENCE, QuantileEstimate, estimate
-from simulation.study.calendar import make_calendar
 from simulation.study.deadline import Deadline, deadline_chance, on_time
 from simulation.study.people import count_people
 
@@ -161,6 +160,8 @@ def _moved(one: QuantileEstimate, by: float) -> QuantileEstimate:
 
 def find_margin(scenario: Scenario) -> float:
     """Return the hours of P80 that do not matter: half of what a shift has, by the calendar."""
+    from simulation.study.calendar import make_calendar
+
     return MARGIN * make_calendar(scenario).hours_a_day
 
 
