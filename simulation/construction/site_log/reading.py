@@ -190,10 +190,12 @@ def _lived(plan: Plan, rows: Sequence[RowsLaid], at: float) -> tuple[tuple[float
 
 
 def _evidence(entries: Sequence[Entry], rows: Sequence[RowsLaid], at: float) -> Evidence:
-    came, forklifts, rained = [], [], []
+    """Return what a log says of how fast things go; what came once trucks were held up, as by a late ship, says nothing of it."""
+    came, forklifts, rained, held_up = [], [], [], False
     for entry in entries:
         line = entry.line
-        if (pallets := line.count("pallets received")) is not None:
+        held_up = held_up or (entry.crew < 0 and bool(line.amount("hours lost")))
+        if (pallets := line.count("pallets received")) is not None and not held_up:
             came.append(PalletsCame(line.number, entry.start, entry.end, pallets, line.count("by air") or 0))
         if (up := line.count("forklifts up")) is not None:
             forklifts.append(ForkliftsUp(line.number, entry.start, entry.end, up))

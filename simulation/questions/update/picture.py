@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.present import wording
 from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
 from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words
-from simulation.questions.update.sentences import later_words, where_we_stand
+from simulation.questions.update.sentences import where_we_stand
 from simulation.study.calendar import make_calendar
 
 if TYPE_CHECKING:
@@ -70,7 +70,8 @@ def conclude_update(result: UpdateResult) -> str:
         return f"Ready after {wording.days(result.now.p80.value)} days; P80 was {wording.days(result.then.p80.value)}"
     if result.told.state is None:
         return "Nothing is logged yet"
-    return f"P80 is now {wording.days(result.now.p80.value)} days: {later_words(result)}"
+    now, then = (wording.days(one.p50.value) for one in (result.now, result.then))
+    return f"Half of the runs are ready in {now} days, where it was {then}"
 
 
 def describe_update(result: UpdateResult) -> str:

@@ -29,7 +29,7 @@ def update_record(result: UpdateResult) -> dict[str, Any]:
         "p50_change": change_record(result.change.p50),
         "p80_change": change_record(result.change.p80),
         "on_time_change": None if result.now.deadline is None else share_change_record(result.change.chance),
-        "p80_later_days": _days(result.later),
+        "p50_later_days": _days(result.later),
         "of_it_happened_days": _days(result.happened),
         "of_it_learned_days": _days(result.learned),
         "p10_to_p90_days": {"then": _days(result.left_then), "now": _days(result.left_now)},

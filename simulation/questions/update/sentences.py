@@ -6,8 +6,9 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_format import DAYS, chance_in_words, choose_format
+from simulation.present.change_format import DAYS, chance_in_words, choose_format, whole
 from simulation.present.figure import listed
+from simulation.stats.likelihood_words import FEW
 from simulation.study.calendar import make_calendar
 
 if TYPE_CHECKING:
@@ -28,24 +29,28 @@ def update_headline(result: UpdateResult) -> str:
     if math.isinf(result.now.p80.value):
         return f"With the work as it stands, four runs in five do not reach {name} by the last day simulated."
     date = wording.moment(calendar, result.now.p80.value)
-    return f"As the work stands, four runs in five reach {name} by {date}: {later_words(result)}{_why(result)}."
+    if result.told.state is None:
+        return f"Nothing is logged yet: four runs in five reach {name} by {date}, as forecast from the start."
+    middle = later_words(result)
+    return f"As the work stands, four runs in five reach {name} by {date}; {middle}{_on_time(result)}."
 
 
 def later_words(result: UpdateResult) -> str:
-    """Return how much later, or earlier, P80 lies now."""
+    """Return how much later, or earlier, the middle of the runs lies now."""
+    change = result.change.p50
     if not math.isfinite(result.later):
-        return "the forecast from the start had no such date"
-    written = choose_format(result.then.p80.value)
-    if not written.moves(result.later):
-        return "as forecast from the start"
-    return f"{written.of(result.later)} {'later' if result.later > 0 else 'earlier'} than forecast from the start"
+        return "the middle of the runs lay beyond the last day simulated"
+    if not change.measurable:
+        return "the middle of the runs as forecast from the start"
+    size = choose_format(result.then.p80.value).of(result.later)
+    return f"the middle of the runs {size} {'later' if result.later > 0 else 'earlier'} than forecast from the start"
 
 
-def _why(result: UpdateResult) -> str:
-    happened, learned = result.happened, result.learned
-    if happened is None or learned is None or not choose_format(result.then.p80.value).moves(result.later):
+def _on_time(result: UpdateResult) -> str:
+    then, now, deadline = result.then.chance, result.now.chance, result.now.deadline
+    if then is None or now is None or deadline is None or min(then.runs, now.runs) < FEW:
         return ""
-    return ", mostly by what happened" if abs(happened) >= abs(learned) else ", mostly by what was learned of the rates"
+    return f"; ready by {deadline.text}: {whole(now.probability)} instead of {whole(then.probability)}"
 
 
 def ready_name(result: UpdateResult) -> str:
@@ -86,7 +91,7 @@ def update_lines(result: UpdateResult) -> list[str]:
     lines += [_then_and_now(result.then, "Then"), _then_and_now(result.now, "Now")]
     if result.happened is not None and result.learned is not None and not result.reached:
         lines.append(
-            f"Of the change of P80, {_signed(result.happened)} is what happened (the days that are gone and where the job "
+            f"Of the change of the middle, {_signed(result.happened)} is what happened (the days that are gone and where the job "
             f"stands), and {_signed(result.learned)} what the log teaches of the rates."
         )
     if math.isfinite(result.left_then) and math.isfinite(result.left_now):

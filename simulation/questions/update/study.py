@@ -77,13 +77,13 @@ class UpdateResult:
 
     @property
     def later(self) -> float:
-        """Hours by which P80 lies later now than then; not a number where either is not known."""
-        return self.now.p80.value - self.then.p80.value
+        """Hours by which the middle run lies later now than then; not finite where either is not known."""
+        return self.now.p50.value - self.then.p50.value
 
     @property
     def learned(self) -> float | None:
         """Hours of that which are what was learned; None where that is not known."""
-        return self.learning.p80.value
+        return self.learning.p50.value
 
     @property
     def happened(self) -> float | None:
@@ -151,8 +151,7 @@ def update(scenario: Scenario, context: RunContext = RunContext()) -> UpdateResu
         raise ScenarioError(scenario.title, [Mistake("", "has no site log", "give one, by --log or begin_by")])
     limit = context.read_deadline(scenario)
     told = tell_log(scenario)
-    untaught = begin_by(scenario, replace(log, teaches=False))
-    scenarios = [scenario, begin_by(scenario, None), untaught]
+    scenarios = [scenario, begin_by(scenario, None), begin_by(scenario, replace(log, teaches=False))]
     apart = min(APART, context.runs) if told.state is not None else 0
     with context.workshop() as workshop:
         runs = Alternatives(scenarios, workshop, context.seed, context.progress)
@@ -161,7 +160,7 @@ def update(scenario: Scenario, context: RunContext = RunContext()) -> UpdateResu
         begun = own_runs(runs, context.runs)
         if runs.reach(context.runs, [1]) and apart:
             runs.reach(apart, [2])
-        tables = [begun, *(runs.table(place, context.runs if place == 1 else max(apart, 1)) for place in (1, 2))]
+        tables = [begun, runs.table(1, context.runs), runs.table(2, apart) if apart else begun]
         manifest, stopped, seed = runs.runs[0].manifest(), runs.stopped, runs.seed
     if tables[1].empty or tables[2].empty:
         from simulation.study.runner import NothingFinished

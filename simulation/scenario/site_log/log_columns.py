@@ -41,8 +41,15 @@ COLUMNS = (
     LogColumn("rows", "count", "rows laid in the shift, there", "rows follow from the stations reached"),
     LogColumn("station", "length", "or the station reached, such as 1530 ft", ""),
     LogColumn("hours worked", "number", "hours that the crew worked there", "the hours of the shift count as worked"),
-    LogColumn("hours lost", "number", "hours that it could not", "nothing says how many hours were lost"),
-    LogColumn("lost to", "text", "to what: rain, wind, mats, ground, forklifts, ...", "nothing says what hours were lost to"),
+    LogColumn(
+        "hours lost",
+        "number",
+        "hours that it could not; on a line without a crew, hours that trucks could not come",
+        "nothing says how many hours were lost",
+    ),
+    LogColumn(
+        "lost to", "text", "to what: rain, wind, mats, ground, forklifts, ship, ...", "nothing says what hours were lost to"
+    ),
     LogColumn(
         "pallets received", "count", "pallets that came to the yard", "as many pallets are taken to have come as the rows needed"
     ),

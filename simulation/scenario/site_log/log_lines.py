@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from simulation.scenario.site_log.log_columns import BY_NAME, column_meant, column_named
-from simulation.scenario.types.csv_form import CsvForm, FormError, decimal_of, lines_of, separator_of, word_of
+from simulation.scenario.types.csv_form import SEPARATORS, CsvForm, FormError, decimal_of, lines_of, separator_of, word_of
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, shown
 from simulation.scenario.types.site_log_text import SiteLog
 from simulation.scenario.types.written_times import Written, moment_of, order_of, parsed
@@ -80,7 +80,7 @@ def read_lines(log: SiteLog) -> LogRead:
     """
     if log.text.count("\n") > MOST_LINES:
         raise LogError(log.file, [Mistake("", f"has more than {MOST_LINES:,} lines", "keep one log for each job")])
-    separator = separator_of(log.text)
+    separator = _separator(log.text)
     try:
         numbered = list(lines_of(log.text, separator))
     except FormError as error:
@@ -113,6 +113,14 @@ def read_lines(log: SiteLog) -> LogRead:
     if found:
         raise LogError(log.file, found)
     return LogRead(tuple(lines), tuple(name for name in names if name))
+
+
+def _separator(text: str) -> str:
+    """Return what parts the cells: what makes most columns of a log out of the first line."""
+    first = next((line for line in text.split("\n") if line.strip()), "")
+    known = {one: sum(bool(column_named(cell)) for cell in first.strip().split(one)) for one in SEPARATORS}
+    best = max(known, key=lambda one: known[one])
+    return best if known[best] > 1 else separator_of(text)
 
 
 def _columns(at: int, header: list[str]) -> tuple[list[str], list[Mistake]]:
