@@ -11,7 +11,7 @@ from simulation.construction.trace.record import Record, columns, make_record
 if TYPE_CHECKING:
     from simulation.construction.check.trial_run import trial_warnings
     from simulation.construction.check.warnings import find_warnings
-    from simulation.construction.planning import compile_plan, tell_lessons, tell_log
+    from simulation.construction.planning import begins_at, compile_plan, tell_lessons, tell_log
     from simulation.construction.trace.once import Run, run_once
 
 __all__ = [
@@ -19,6 +19,7 @@ __all__ = [
     "Plan",
     "Record",
     "Run",
+    "begins_at",
     "columns",
     "compile_plan",
     "find_warnings",
@@ -34,6 +35,7 @@ __all__ = [
 _LATER = {
     "Run": "trace.once",
     "run_once": "trace.once",
+    "begins_at": "planning",
     "compile_plan": "planning",
     "tell_lessons": "planning",
     "tell_log": "planning",

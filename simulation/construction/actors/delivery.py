@@ -11,7 +11,7 @@ from simulation.chance import draw_factors, left_of
 from simulation.conditions import WorkClock
 from simulation.construction.plan.field_state import AT_PORT, COMING, HELD, LOADING, RETURNING, UNLOADING
 from simulation.construction.plan.plan import FleetPlan, FlightPlan
-from simulation.construction.plan.steps import DAILY_LIMIT, END, HAUL, LOAD, RESUPPLY, TIMETABLE, WAY_BACK, Step
+from simulation.construction.plan.steps import DAILY_LIMIT, END, HAUL, LATE_START, LOAD, RESUPPLY, TIMETABLE, WAY_BACK, Step
 from simulation.construction.site.board import Board
 from simulation.construction.site.laying_edge import Event
 from simulation.construction.site.site import Site
@@ -65,11 +65,11 @@ def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, p
     load, haul, back = (levels[key] for key in keys)
     luck = [draw_factors(site.plan.scatters[key], site.streams, key, str(number)) for key in keys]
     because, trip = site.zero, 0
-    if fleet.since > site.env.now:
-        because = yield site.late_start(fleet.since, actor)
-    elif site.plan.state is not None:
+    if site.plan.state is not None:
         because = yield from trip_under_way(site, board, fleet, number, actor, port, luck)
         trip = 1
+    if fleet.since > because[END]:
+        because = yield site.pause(LATE_START, fleet.since, because, actor)
     while stock.to_come:
         if port is not None and not port.take():
             because = yield port.wait(site.env.event())

@@ -66,6 +66,7 @@ class Forklift:
         fresh, next_job, begin, set_down = (stock.full, stock.half), board.next, site.begin, board.set_down
         me, speed, handle, luck = self.actor, self._speed, self._handle, board.luck
         if self.since > site.env.now:
+            self.down_since = None
             because = yield site.late_start(self.since, me)
         elif self.down_since is not None:
             because = yield from self.repair(because)

@@ -157,6 +157,8 @@ class LayingEdge:
         self.due_full = sum(plan.full[laid:]) - state.open_full - state.staged * pallet[0]
         self.due_half = sum(plan.half[laid:]) - state.open_half - state.staged * pallet[1]
         self.strip_set = laid if state.strip_set else -1
+        # What was damaged in rows that lie is told with the field, not drawn.
+        self.rejected = {row: mats for row, mats in self.rejected.items() if row >= laid}
         if laid == self.rows:
             self.in_use = 0
             self.done.succeed(before)

@@ -40,12 +40,13 @@ def balances(run: Finished) -> tuple[Balance, Balance]:
 def _balance(run: Finished, kind: int) -> Balance:
     stock, edges = run.stock, run.site.edges
     on_pallet = (stock.full, stock.half)[kind]
+    before = 0 if run.site.plan.state is None else run.site.plan.state.rejected[kind]
     rows = [(edge.plan.full, edge.plan.half)[kind] for edge in edges]
     return Balance(
         supplied=stock.supplied * on_pallet,
         laid=sum(sum(of[: edge.laid]) for edge, of in zip(edges, rows, strict=True)),
         in_work=sum(sum(of[edge.laid : edge.taken]) for edge, of in zip(edges, rows, strict=True)),
-        rejected=sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
+        rejected=before + sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
         loose=sum((edge.loose_full, edge.loose_half)[kind] for edge in edges),
         staged=sum(mats[kind] for edge in edges for mats in edge.staged),
         on_forks=sum(forklift.carries[kind] for forklift in run.forklifts),

@@ -5,6 +5,7 @@ Deliveries, gangs, forklifts and crews each have a key that says from when on th
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario, ScenarioError
+    from simulation.scenario.tables.supply import Flights
 
 #: Delays where none are named. Planning value.
 BY = "1 day,2 day,5 day"
@@ -146,11 +148,13 @@ def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
 
 
 def _lates(scenario: Scenario) -> Iterator[Late]:
+    from simulation.construction import begins_at
     from simulation.scenario.types.mistakes import block_name
 
+    moment = begins_at(scenario)  # what is there already is away from now on
     trucks, flights = scenario.supply.trucks, scenario.supply.flights
-    times = [(f"supply.trucks.{number}", "from", fleet.since) for number, fleet in enumerate(trucks, 1)]
-    times += [(f"supply.flights.{number}", "first", flight.first) for number, flight in enumerate(flights, 1)]
+    times = [(f"supply.trucks.{number}", "from", max(fleet.since, moment)) for number, fleet in enumerate(trucks, 1)]
+    times += [(f"supply.flights.{number}", "first", _next_landing(flight, moment)) for number, flight in enumerate(flights, 1)]
     if times:
         yield _shifted("supply", "every delivery", *((f"{block}.{key}", now) for block, key, now in times))
     if len(times) > 1:
@@ -158,17 +162,22 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
             kind, number = block.split(".")[1:]
             yield _shifted(block, f"{'truck fleet' if kind == 'trucks' else 'timetable'} {number}", (f"{block}.{key}", now))
     if scenario.grading.done < 1:
-        yield _shifted("grading", "grading", ("grading.from", scenario.grading.since))
-    since = scenario.forklifts.all_since
+        yield _shifted("grading", "grading", ("grading.from", max(scenario.grading.since, moment)))
+    since = tuple(max(one, moment) for one in scenario.forklifts.all_since)
     one_of = "one forklift" if len(since) > 1 else "the forklift"
     yield Late("forklift", one_of, _later_forklifts(since, len(since) - 1), since[-1:])
     if len(since) > 1:
         yield Late("forklifts", "every forklift", _later_forklifts(since, 0), since)
     crews = [(f"crew.{block_name(index, crew.name)}", crew) for index, crew in enumerate(scenario.crew)]
     for address, crew in crews:
-        yield _shifted(f"crew.{crew.name}", f"crew {crew.name}", (f"{address}.from", crew.since))
+        yield _shifted(f"crew.{crew.name}", f"crew {crew.name}", (f"{address}.from", max(crew.since, moment)))
     if len(crews) > 1:
-        yield _shifted("crews", "every crew", *((f"{address}.from", crew.since) for address, crew in crews))
+        yield _shifted("crews", "every crew", *((f"{address}.from", max(crew.since, moment)) for address, crew in crews))
+
+
+def _next_landing(flight: Flights, now: float) -> float:
+    """Return when a timetable has its next landing from now on."""
+    return flight.first + max(0, math.ceil((now - flight.first) / flight.every - 1e-9)) * flight.every
 
 
 def never_there(scenario: Scenario) -> tuple[str, ...]:
