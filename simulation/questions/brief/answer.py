@@ -24,6 +24,7 @@ from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.sentences import find_warnings, headline
 from simulation.questions.takeoff.record import takeoff_record
+from simulation.questions.update.record import update_record
 from simulation.study.calendar import day
 
 
@@ -88,6 +89,7 @@ def _record(result: BriefResult, quantities: TakeOff, losses: ConditionsResult |
     """Return under each question's name what its own record says; null what was not asked for, or not reached before a stop."""
     return {
         "forecast": forecast_record(result.forecast),
+        **({} if result.standing is None else {"update": update_record(result.standing)}),
         "bottlenecks": None if result.measures is None else bottlenecks_record(result.measures),
         "compare": None if result.comparison is None else compare_record(result.comparison),
         "decision_sheet": None if result.grid is None else sheet_record(result.grid),

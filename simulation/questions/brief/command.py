@@ -12,7 +12,7 @@ from simulation.session import session
 from simulation.session.exit_codes import STOPPED
 from simulation.session.kept_runs import folder_of, kept_line
 from simulation.session.lines import put, say, stop
-from simulation.session.options import CLUSTER, DEADLINE, FORCE, JSON, SEED, UNITS, WORKERS
+from simulation.session.options import AT, CLUSTER, DEADLINE, FORCE, JSON, LOG, SEED, UNITS, WORKERS
 from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, RUNS
 
@@ -75,6 +75,8 @@ def brief(
             help="The decision sheet: people a quarter fewer and more, both starts, a forklift fewer and more, combined.",
         ),
     ] = True,
+    log: LOG = None,
+    at: AT = None,
     units: UNITS = None,
     seed: SEED = None,
     workers: WORKERS = None,
@@ -100,6 +102,7 @@ def brief(
     if no_compare and plans:
         stop("--compare: --no-compare leaves the comparison out; give one of them")
     name, loaded, folder, study = _scenario_or_study(scenario, units)
+    loaded = session.begin_by_log(loaded, log, at)
     file = out or folder / "brief.html"
     if why := unable(file):
         stop(f"--out: {why}")

@@ -20,6 +20,8 @@ from simulation.questions.forecast.drawn.figures import S_CURVE
 from simulation.questions.forecast.milestone_tables import other_milestones_table, ready_table
 from simulation.questions.forecast.sentences import headline, outrun_lines, say_causes, say_deadline, say_late
 from simulation.questions.forecast.study import Forecast
+from simulation.questions.update.answer import update_answer
+from simulation.questions.update.sentences import update_lines
 
 #: Measures that the first page has room for. Planning value.
 MOST_MEASURES = 6
@@ -32,6 +34,7 @@ def first_page(result: BriefResult, quantities: TakeOff, pictures: Mapping[str, 
         "answer",
         "The answer",
         (
+            *_standing(result),
             Part("When is it ready?", _ready(forecast, pictures)),
             Part("How likely by the deadline?", _likely(forecast)),
             Part("What holds it up?", _holds_up(forecast)),
@@ -39,6 +42,16 @@ def first_page(result: BriefResult, quantities: TakeOff, pictures: Mapping[str, 
             Part("What to order?", _order(forecast, quantities)),
         ),
     )
+
+
+def _standing(result: BriefResult) -> tuple[Part, ...]:
+    """Return where the work stands, with the picture of it; nothing where it has not begun."""
+    found = result.standing
+    if found is None:
+        return ()
+    figure = update_answer(found).figures[0]
+    first, *others = update_lines(found)
+    return (Part("Where do we stand?", (Text(first, strong=True), Points(tuple(others)), figure)),)
 
 
 def _ready(forecast: Forecast, pictures: Mapping[str, Figure]) -> tuple[Block, ...]:

@@ -12,6 +12,7 @@ from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.questions.brief.decision_grid import PlanGrid, list_choices, plan_grid
 from simulation.questions.compare.study import CompareResult, compare
 from simulation.questions.forecast.study import Forecast, forecast
+from simulation.questions.update.study import UpdateResult, update
 from simulation.replicate import Manifest
 from simulation.scenario import Scenario
 from simulation.study.calendar import make_calendar
@@ -63,6 +64,8 @@ class BriefResult:
         Why something is missing; empty where nothing is.
     missing : tuple of str
         The questions that were asked for and not reached before a stop.
+    standing : UpdateResult or None
+        Where the work stands, where it has begun.
     """
 
     forecast: Forecast
@@ -71,6 +74,7 @@ class BriefResult:
     grid: PlanGrid | None = None
     stopped: str = ""
     missing: tuple[str, ...] = ()
+    standing: UpdateResult | None = None
 
 
 def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked | None = None) -> BriefResult:
@@ -115,6 +119,10 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     current = replace(current, p50=result.readiness.quantile(0.5), p80=result.readiness.quantile(0.8))
     if result.deadline is not None:
         current = replace(current, chance=result.deadline.chance)
+    standing: UpdateResult | None = None
+    if scenario.source.log is not None and not stopped and context.sampling == "random":
+        standing = update(scenario, replace(parts[0], runs=context.runs))
+        stopped = standing.stopped
     measures: BottlenecksResult | None = None
     comparison: CompareResult | None = None
     grid: PlanGrid | None = None
@@ -132,7 +140,8 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
         "the other plans": comparison or len(plans) < 2,
         "the decision sheet": grid or not asked.grid,
     }
-    return BriefResult(result, measures, comparison, grid, stopped, tuple(name for name, there in reached.items() if not there))
+    missing = tuple(name for name, there in reached.items() if not there)
+    return BriefResult(result, measures, comparison, grid, stopped, missing, standing)
 
 
 def kept_study(folder: Path, number: int | None = None) -> Manifest:
