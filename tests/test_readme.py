@@ -54,9 +54,18 @@ def test_the_commands_to_look_at_a_field_run_in_their_order(tmp_path):
 @pytest.mark.slow
 def test_the_commands_to_decide_run_in_their_order(tmp_path):
     assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
-    run_in_their_order(blocks("sh")[2], tmp_path)
+    run_in_their_order(blocks("sh")[3], tmp_path)
     kept = {file.stem for file in (tmp_path / "reports" / "my_field").glob("*.png")}
     assert kept == {"compare_crews_start", "staffing", "bottlenecks", "slip_supply", "sensitivity"}
+
+
+def test_the_commands_on_work_that_has_begun_run_in_their_order_with_fewer_runs(keystrip, tmp_path):
+    assert keystrip("new", "my_field.toml")[0] == 0
+    for line in blocks("sh")[2].splitlines():
+        program, *words = shlex.split(line)
+        code, _, said = keystrip(*words, *(("--runs", "4", "--workers", "1") if words[0] == "update" else ()))
+        assert (program, code) == ("keystrip", 0), (words, said)
+    assert (tmp_path / "reports" / "my_field" / "update.png").is_file()
 
 
 def run_in_their_order(block, folder):
@@ -88,7 +97,7 @@ def test_every_picture_of_the_readme_is_there(picture):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("place", [3, 4])
+@pytest.mark.parametrize("place", [4, 5])
 def test_the_commands_on_weather_and_field_run_in_their_order(tmp_path, place):
     assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
     run_in_their_order(blocks("sh")[place], tmp_path)

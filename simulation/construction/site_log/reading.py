@@ -67,7 +67,11 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
     if found:
         raise LogError(log.file, found)
     at = _moment(scenario, log, entries)
-    late = [one for one in entries if one.start > at - SECOND * (not one.stock) or (one.end > at + SECOND and not one.whole_day)]
+    late = [
+        one
+        for one in entries
+        if one.start > at + (SECOND if one.stock else -SECOND) or (one.end > at + SECOND and not one.whole_day)
+    ]
     entries = sorted((one for one in entries if one not in late), key=lambda one: (one.end, one.line.number))
     told, rows = count_rows(entries, shifts, found)
     under_way = read_under_way(scenario, plan, entries, at, found)
