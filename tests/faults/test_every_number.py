@@ -22,7 +22,7 @@ from simulation.scenario.types.usual import range_of
 
 #: Any seed is as good as any other; a year of a record and what must stand in a column are no quantities.
 NO_QUANTITY = {"seed", "weather.records.year"}
-#: What is sound with a very large number where it never happens.
+#: What is written with a very large number where it never happens.
 NEVER = {"forklifts.breakdown_every"}
 #: What may be as near to nothing as it likes: places, ways to lie, and what is most often none at all.
 SIGNED = re.compile(

@@ -184,7 +184,7 @@ def test_two_things_that_cannot_both_be_true_are_refused(text, complaint):
 
 
 @pytest.mark.parametrize(
-    ("hours", "sound"),
+    ("hours", "follow"),
     [
         ('["06:00-12:00", "13:00-18:00"]', True),
         ('["06:00-12:00", "12:00-18:00"]', True),
@@ -199,8 +199,8 @@ def test_two_things_that_cannot_both_be_true_are_refused(text, complaint):
         ('["08:00-09:00", "22:00-08:30"]', False),
     ],
 )
-def test_spans_of_a_shift_follow_each_other_around_the_clock(hours, sound):
-    assert keys(sound(f"[shifts.haul]\nhours = {hours}")) == ([] if sound else ["shifts.haul.hours"])
+def test_spans_of_a_shift_follow_each_other_around_the_clock(hours, follow):
+    assert keys(sound(f"[shifts.haul]\nhours = {hours}")) == ([] if follow else ["shifts.haul.hours"])
 
 
 def test_a_span_past_midnight_ends_after_it_begins():

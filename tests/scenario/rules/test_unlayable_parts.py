@@ -33,14 +33,14 @@ def ramped(ramp):
         ),
         (
             sound(area=AREA + 'rail = { offset = "18 ft" }\n'),
-            "rail: is sound, but guide_rail is false; write guide_rail = true",
+            "rail: is written, but guide_rail is false; write guide_rail = true",
         ),
         (ramped('slope = "0 degree"'), 'ramp.slope: a slope of 0 degrees is no ramp; write more than "0 degree" and less than'),
         (ramped('slope = "90 degree"'), "ramp.slope: a slope of 90 degrees is no ramp"),
         (ramped('drop = "10 ft"'), "ramp.drop: 10 ft is as deep as the 5 rows in the trench are long"),
         (ramped('drop = "2 ft", slope = "12 degree"'), "ramp: has both slope and drop, and one follows from the other"),
         (ramped("buried = 6"), "ramp.buried: 6 are more than the 5 rows in the trench; write at most 5"),
-        (sound(area=AREA + 'ramp = { drop = "2 ft" }\n'), "ramp: is sound, but end_ramps is false"),
+        (sound(area=AREA + 'ramp = { drop = "2 ft" }\n'), "ramp: is written, but end_ramps is false"),
     ],
 )
 def test_a_rail_or_ramp_that_cannot_be_is_refused_in_one_line(text, said):

@@ -1,4 +1,4 @@
-"""CSV files of any country: the same numbers however they are sound, to the bit, and what was found is said."""
+"""CSV files of any country: the same numbers however they are written, to the bit, and what was found is said."""
 
 import numpy as np
 import pytest
