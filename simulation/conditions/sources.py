@@ -12,7 +12,8 @@ from simulation.conditions.sky.climate import chain_of_climate
 from simulation.conditions.sky.climate_defaults import make_air
 from simulation.conditions.sky.hourly import SkyPlan
 from simulation.conditions.sky.hourly_variables import LEAST_HUMIDITY, Array
-from simulation.conditions.sky.rain import make_chain
+from simulation.conditions.sky.outlook import Outlook, OutlookPeriod, faded, part_of
+from simulation.conditions.sky.rain import Chain, make_chain
 from simulation.conditions.sky.recorded import MANY_YEARS, Recorded
 from simulation.conditions.sky.recorded_days import RecordedDays
 from simulation.conditions.sky.three_states import ThreeStates
@@ -20,11 +21,43 @@ from simulation.scenario.types.named_values import MONTHS
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.weather_record.outlook import WeatherOutlook
     from simulation.scenario.weather_record.weather_records import WeatherFile
 
 
 def sky_plan(scenario: Scenario) -> SkyPlan:
     """Return where the weather of a scenario's runs comes from."""
+    plan = _climate(scenario)
+    return plan if scenario.weather.outlook is None else replace(plan, outlook=_outlook(scenario, scenario.weather.outlook, plan))
+
+
+def _outlook(scenario: Scenario, named: WeatherOutlook, plan: SkyPlan) -> Outlook | None:
+    """Return a forecaster's next days as far as they are not past; None where all are."""
+    from simulation.scenario.weather_record.outlook import spans
+
+    keys = [key for key in OutlookPeriod.__dataclass_fields__ if key not in ("start", "end", "weight")]
+    periods = [
+        part_of(OutlookPeriod(low, high, **{key: getattr(line, key) for key in keys}), line.hours)
+        for low, high, line in spans(named.lines, scenario.starts)
+    ]
+    if not periods:
+        return None
+    month = scenario.starts.month - 1
+    match plan.spells:
+        case ThreeStates(wet=wet):
+            spell = 1.0 / (1.0 - wet[month])
+        case Chain(step=step, wet_after_wet=stays):
+            spell = step / (1.0 - stays)
+        case Recorded() as record:
+            changes = int(np.count_nonzero(np.diff(record.wet.astype(int)) == 1))
+            hours = record.length / len(record.wet)
+            spell = float(record.wet.sum()) * hours / max(changes, 1) if hours == 1 else scenario.weather.wet_spell
+        case _:
+            spell = scenario.weather.wet_spell
+    return Outlook((*periods, *faded(periods[-1], named.fade)), spell, scenario.starts.hour)
+
+
+def _climate(scenario: Scenario) -> SkyPlan:
     weather = scenario.weather
     if weather.model == "records":
         assert weather.records is not None  # the scenario was checked

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NoReturn, cast
 
 import typer
 
-from simulation.session.data_option import data_folders
+from simulation.session.data_option import data_folders, outlook_changes
 from simulation.session.exit_codes import MISTAKE, NOTHING_KEPT, STOPPED
 from simulation.session.kept_runs import kept_line
 from simulation.session.lines import say, say_of_file, stop, write
@@ -45,7 +45,7 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
 
     path = file_of(scenario)
     try:
-        loaded = load_scenario(path, units_of(units), data_folders())
+        loaded = load_scenario(path, units_of(units), data_folders(), outlook_changes(path))
         folders = (loaded.source.folder, *data_folders())
         keep([path, *(folder / name for folder in folders for name in loaded.source.data)])
         return str(path), loaded

@@ -32,7 +32,7 @@ def every_key(ending="records"):
 
 def put_into(folder):
     """Write the scenario with every ending, and the records that they name, into a folder; return the file of the first."""
-    for name in ("placing.csv", "station.csv"):
+    for name in ("placing.csv", "station.csv", "outlook.csv"):
         copy(FOLDER / name, folder / name)
     for name, text in ENDINGS.items():
         (folder / f"{name}.toml").write_text(text, encoding="utf-8")

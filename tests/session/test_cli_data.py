@@ -66,3 +66,18 @@ def test_a_record_of_weather_is_not_replaced_by_what_is_said_of_it(keystrip, tmp
     code, _, said = keystrip("weather", tmp_path / "weather.json", "--by", "year", "--out", tmp_path, "--force")
     assert (code, "never replaced" in said) == (2, True), said
     assert (tmp_path / "weather.json").read_text(encoding="utf-8") == before
+
+
+def test_an_outlook_from_elsewhere_is_read_unless_another_of_its_name_lies_beside_the_scenario(keystrip, elsewhere, tmp_path):
+    text = "date,chance_of_rain_pct\n2031-04-02,90\n"
+    (elsewhere / "next.csv").write_text(text, encoding="utf-8")
+    words = ("conditions", "mine.toml", "--data", elsewhere, "--seasons", 2, "--out", "out")
+    code, _, said = keystrip(*words, "--outlook", elsewhere / "next.csv")
+    assert code == 0, said
+    (tmp_path / "next.csv").write_text(text, encoding="utf-8")
+    code, out, said = keystrip(*words, "--outlook", elsewhere / "next.csv")
+    assert (code, out) == (2, "")
+    assert "another file of that name lies beside mine.toml" in said
+    code, out, said = keystrip(*words, "--outlook", elsewhere / "none.csv")
+    assert (code, out) == (2, "")
+    assert "weather.outlook.file" in said or "none.csv" in said

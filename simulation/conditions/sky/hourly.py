@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import datetime
 from typing import NamedTuple
@@ -12,6 +13,7 @@ from numpy.typing import NDArray
 
 from simulation.chance import Streams
 from simulation.conditions.sky.hourly_variables import Air, AirDraws
+from simulation.conditions.sky.outlook import Outlook, OutlookDraws
 from simulation.conditions.sky.rain import BLOCK, Chain, Known, Sky
 from simulation.conditions.sky.recorded import Recorded, RecordedSky
 from simulation.conditions.sky.recorded_days import RecordedDays, RecordedDaysSky
@@ -55,16 +57,19 @@ class SkyPlan:
         None is dry throughout.
     air : Air
         What hours are like, given whether they are wet; where a record says it itself, only what the record lacks.
+    outlook : Outlook or None
+        What a forecaster says of the next days.
     """
 
     starts: datetime
     spells: Chain | ThreeStates | Recorded | None
     air: Air
+    outlook: Outlook | None = None
 
     @property
     def dry(self) -> bool:
         """Whether no run has rain."""
-        return self.spells is None
+        return self.spells is None and self.outlook is None
 
     @property
     def stated(self) -> frozenset[str]:
@@ -89,7 +94,7 @@ class HourlySky:
     who asks, nor in which order, nor whether anybody does, changes anything.
     """
 
-    __slots__ = ("_air", "_blocks", "_sky")
+    __slots__ = ("_air", "_blocks", "_outlook", "_reached", "_sky", "_spells")
 
     def __init__(self, plan: SkyPlan, luck: Streams, known: Known | None = None) -> None:
         self._sky: Sky | ThreeStateSky | RecordedSky | RecordedDaysSky
@@ -104,20 +109,30 @@ class HourlySky:
                 self._sky = Sky(plan.spells, luck, known)
         self._air = AirDraws(plan.air, plan.starts, luck)
         self._blocks: list[Hours] = []
+        self._outlook = None if plan.outlook is None else OutlookDraws(plan.outlook, luck)
+        self._reached = math.inf if plan.outlook is None else 0.0
+        self._spells = self._sky.spells if plan.outlook is None else []
 
     @property
     def spells(self) -> list[list[float]]:
         """Wet spells so far as (start, end), in hours since the start; the last one may still grow."""
-        return self._sky.spells
+        return self._spells
 
     @property
     def drawn(self) -> float:
         """Hours up to which the spells are drawn; infinite where it is dry throughout."""
-        return self._sky.drawn
+        return min(self._sky.drawn, self._reached)
 
     def reach(self, hour: float) -> None:
         """Draw blocks until the spells are known up to `hour`."""
-        self._sky.reach(hour)
+        if self._outlook is None:
+            self._sky.reach(hour)
+        elif hour > self.drawn:
+            # The days of the outlook at once: no spell is put before one that was told already.
+            known = max(hour, self._outlook.covered[-1][1] if self._outlook.covered else 0.0)
+            self._reached = BLOCK * math.ceil(known / BLOCK)
+            self._sky.reach(self._reached)
+            self._spells[:] = self._outlook.mixed(self._sky.spells)
 
     def block(self, number: int) -> Hours:
         """Return the hours ``number * HOURS`` to ``(number + 1) * HOURS`` since the start.
@@ -129,20 +144,24 @@ class HourlySky:
         return self._blocks[number]
 
     def _draw_block(self, number: int) -> Hours:
-        if isinstance(self._sky, RecordedDaysSky):
+        if isinstance(self._sky, RecordedDaysSky) and self._outlook is None:
             return Hours(**self._sky.hours(number))
-        self._sky.reach((number + 1) * BLOCK)
+        self.reach((number + 1) * BLOCK)
         drawn = self._air.block(number, self._wet_shares(number))
-        if isinstance(self._sky, RecordedSky):
+        rain = drawn["rain"]
+        if isinstance(self._sky, RecordedSky | RecordedDaysSky):
             drawn |= self._sky.hours(number)
             drawn["gust"] = np.maximum(drawn["gust"], drawn["wind"])
+        if self._outlook is not None:
+            drawn["rain"] = np.where(self._outlook.covers(number), rain, drawn["rain"])
+            self._outlook.put_into(number, drawn)
         return Hours(**drawn)
 
     def _wet_shares(self, number: int) -> NDArray[float64]:
         """Return which share of each hour of a block lies in a wet spell."""
         low = number * BLOCK
         shares = np.zeros(HOURS)
-        for start, end in reversed(self._sky.spells):
+        for start, end in reversed(self._spells):
             if end <= low:
                 break
             first, last = max(start - low, 0.0), min(end - low, BLOCK)

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from simulation.session import session
-from simulation.session.data_option import data_folders
+from simulation.session.data_option import data_folders, outlook_changes
 from simulation.session.exit_codes import DONE, MISTAKE
 from simulation.session.lines import put, tell
 from simulation.session.options import JSON, SCENARIO, UNITS
@@ -31,7 +31,8 @@ def check(
     if schema:
         put(schema_text())
         return
-    result = check_scenario(session.file_of(scenario), session.units_of(units), data_folders())
+    file = session.file_of(scenario)
+    result = check_scenario(file, session.units_of(units), data_folders(), outlook_changes(file))
     answer = check_answer(result)
     if as_json:
         put(json_of(answer_record(answer)) + "\n")

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from simulation.construction import find_warnings, trial_warnings
 from simulation.scenario import Mistake, ScenarioError, load_scenario
+from simulation.scenario.types.change import Change
 from simulation.scenario.types.measures import System
 
 
@@ -37,13 +38,15 @@ class CheckResult:
     ready_hours: float = math.inf
 
 
-def check_scenario(file: Path, units: System | None = None, folders: Sequence[Path] = ()) -> CheckResult:
-    """Return what is found in the scenario of a file, told in `units`; its data may lie in `folders` besides."""
+def check_scenario(
+    file: Path, units: System | None = None, folders: Sequence[Path] = (), changes: Sequence[Change] = ()
+) -> CheckResult:
+    """Return what is found in the scenario of a file with `changes`, told in `units`; its data may lie in `folders` besides."""
     title = file.stem
     warnings: list[Mistake] = []
     read_as: tuple[tuple[str, str], ...] = ()
     try:
-        scenario = load_scenario(file, units, folders)
+        scenario = load_scenario(file, units, folders, changes)
         title = scenario.title
         read_as = tuple((length.key, length.told(scenario.measures)) for length in scenario.snapped)
         warnings += find_warnings(scenario)

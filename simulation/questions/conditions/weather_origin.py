@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import timedelta
 
 import numpy as np
 
@@ -10,6 +11,7 @@ from simulation.conditions import ClockPlan, SkyPlan
 from simulation.conditions.sky.rain import make_chain
 from simulation.scenario import Scenario
 from simulation.scenario.rules.weather_rules import replay_beyond
+from simulation.scenario.weather_record.outlook import WeatherOutlook
 from simulation.scenario.weather_record.weather_records import WeatherFile
 
 _USES = {"fit": "a chain fitted by {by}", "resample": "resampled around the same dates", "replay": "the year {year} as it was"}
@@ -22,6 +24,8 @@ def weather_origin(scenario: Scenario, sky: SkyPlan, plans: Mapping[str, ClockPl
     """Return by variable where it comes from: wet and dry spells, the amount of rain, and whatever else the clocks ask for."""
     weather = scenario.weather
     found = {"wet and dry spells": _spells(scenario)}
+    if weather.outlook is not None:
+        found["next days"] = _outlook(weather.outlook)
     if weather.model == "none":
         return found
     asked = {"rain"}.union(*(plan.limits.needs for plan in plans.values() if plan.limits is not None))
@@ -60,6 +64,18 @@ def _spells(scenario: Scenario) -> str:
     own = {"wet_spell", "dry_spell"} <= weather.model_fields_set
     origin = "of the scenario" if own else "by planning values"
     return f"two-state chain, mean spells {weather.wet_spell:g} h wet and {weather.dry_spell:g} h dry {origin}"
+
+
+def _outlook(outlook: WeatherOutlook) -> str:
+    lines = outlook.lines
+    last = lines[-1].start + timedelta(hours=lines[-1].hours)
+    chances = [line.chance for line in lines if line.chance is not None]
+    rain = f", chance of rain {min(chances):.0%} to {max(chances):.0%}" if chances else ""
+    names = ("wind", "gust", "temperature", "temperature_low", "humidity")
+    told = [name.removesuffix("_low") for name in names if any(getattr(line, name) is not None for line in lines)]
+    others = f", {', '.join(told)}" if told else ""
+    goes = f"from {lines[0].start:%Y-%m-%d %H:%M} to {last:%Y-%m-%d %H:%M}"
+    return f"{outlook.file}, {len(lines)} lines {goes}{rain}{others}; it fades within {outlook.fade:g} h after that"
 
 
 def _variable(scenario: Scenario, sky: SkyPlan, name: str) -> str:

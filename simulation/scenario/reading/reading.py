@@ -52,7 +52,9 @@ def shipped_names() -> list[str]:
     return sorted(file.stem for file in shipped().parent.glob("*.toml"))
 
 
-def load_scenario(path: str | Path | None = None, units: System | None = None, also: Sequence[Path] = ()) -> Scenario:
+def load_scenario(
+    path: str | Path | None = None, units: System | None = None, also: Sequence[Path] = (), changes: Sequence[Change] = ()
+) -> Scenario:
     """Return the scenario that stands in a file.
 
     Parameters
@@ -63,6 +65,8 @@ def load_scenario(path: str | Path | None = None, units: System | None = None, a
         In which its quantities are told. Default: as it says itself.
     also : sequence of Path
         Folders in which data files may lie, beside that of the file.
+    changes : sequence of Change
+        What is to be otherwise than the file says.
 
     Raises
     ------
@@ -83,7 +87,7 @@ def load_scenario(path: str | Path | None = None, units: System | None = None, a
     except (OSError, ValueError) as error:
         wrong, right = f"cannot be read: {getattr(error, 'strerror', None) or error}", "name a TOML file"
     else:
-        return parse_scenario(text, str(file), file.parent, file.stem, units=units, also=also)
+        return parse_scenario(text, str(file), file.parent, file.stem, changes=changes, units=units, also=also)
     raise ScenarioError(str(file), [Mistake("", wrong, right)])
 
 

@@ -11,7 +11,7 @@ from simulation.scenario.rules.conditions_rules import conditions_mistakes
 from simulation.scenario.rules.own_pallets import own_pallets
 from simulation.scenario.rules.unlayable import UNLAYABLE, too_large
 from simulation.scenario.rules.unmeant import unmeant
-from simulation.scenario.rules.weather_rules import weather_mistakes
+from simulation.scenario.rules.weather_rules import outlook_mistakes, weather_mistakes
 from simulation.scenario.tables.ground import Area, Milestone
 from simulation.scenario.tables.people import Crew
 from simulation.scenario.tables.scenario import Scenario
@@ -49,6 +49,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         found += told(rule, scenario)
     found += conditions_mistakes(scenario)
     found += weather_mistakes(scenario.weather)
+    found += told(outlook_mistakes, scenario)
     rules = (_areas_known, _areas_once, _areas_or_stretch, _stretch)
     found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
     found += told(_ready, scenario)

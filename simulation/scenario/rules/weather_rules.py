@@ -5,13 +5,18 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from simulation.scenario.rules.on_earth import on_earth
 from simulation.scenario.tables.sky import Weather
 from simulation.scenario.types.mistakes import Mistake
 from simulation.scenario.types.unreadable import told
+from simulation.scenario.weather_record.outlook import spans
 from simulation.scenario.weather_record.unusable import FEWEST_DAYS, record_mistakes
 from simulation.scenario.weather_record.weather_records import WeatherFile
+
+if TYPE_CHECKING:
+    from simulation.scenario.tables.scenario import Scenario
 
 #: Model -> the table that it goes by.
 _TABLES = {"three-state": "states", "climate": "climate", "records": "records"}
@@ -23,6 +28,16 @@ def weather_mistakes(weather: Weather) -> Iterator[Mistake]:
     """Yield what does not go together in the weather of a scenario."""
     for rule in (_table, _climate, _rain, _wind, _temperature, _humidity, _records, on_earth):
         yield from told(rule, weather)
+
+
+def outlook_mistakes(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield that an outlook speaks of no hour that is simulated."""
+    if (outlook := scenario.weather.outlook) is not None:
+        inside = [low for low, _, _ in spans(outlook.lines, scenario.starts) if low < scenario.horizon]
+        if not inside:
+            first = outlook.lines[0].start
+            wrong = f"{outlook.file} begins {first:%Y-%m-%d}: none of its days lies between the start and the last day simulated"
+            yield Mistake("weather.outlook", wrong, f"give one that goes on from {scenario.starts:%Y-%m-%d}, or leave it out")
 
 
 def _table(weather: Weather) -> Iterator[Mistake]:

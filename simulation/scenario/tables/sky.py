@@ -14,6 +14,7 @@ from simulation.scenario.tables.weather_tables import (
 )
 from simulation.scenario.types.section import MOST_ENTRIES, Duration, Period, Section, WeatherStep, at_most, written
 from simulation.scenario.types.usual_range import Usual
+from simulation.scenario.weather_record.outlook import WeatherOutlook
 from simulation.scenario.weather_record.weather_records import WeatherFile
 
 Work = Literal["laying", "forklift", "haul", "grading"]
@@ -41,6 +42,8 @@ class Weather(Section):
     """How often it rains, month by month. Default: none, and needed only by its model."""
     records: WeatherFile | None = None
     """The record. Default: none, and needed only by its model."""
+    outlook: WeatherOutlook | None = None
+    """The next days as a forecaster gives them, in the place of what would be drawn. Default: none."""
     rain: RainFigures | None = None
     """How much it rains. Default: what the record says, or a planning value."""
     wind: WindFigures | None = None
