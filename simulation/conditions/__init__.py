@@ -13,6 +13,7 @@ from simulation.conditions.clock.work_clocks import (
     make_clocks,
     relieved,
     shifts_of_crews,
+    task_clock,
 )
 from simulation.conditions.sky.hourly import HOURS, HourlySky, Hours, SkyPlan
 from simulation.conditions.sky.rain import Chain, Sky, make_chain
@@ -42,4 +43,5 @@ __all__ = [
     "shifts_of_crews",
     "sky_plan",
     "sun_up",
+    "task_clock",
 ]

@@ -10,13 +10,13 @@ from simulation.chance import Streams
 from simulation.construction.actors.closing import close, horizon
 from simulation.construction.actors.crew import Crew
 from simulation.construction.actors.delivery import LoadingPlaces, flight, resupply, truck
-from simulation.construction.actors.follow_up_work import follow
+from simulation.construction.actors.follow_up_work import come, follow, wait_for
 from simulation.construction.actors.forklift import Forklift
 from simulation.construction.actors.grading import Ground, gang, undoing
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.actors.weather import weather
 from simulation.construction.plan.plan import Plan
-from simulation.construction.plan.steps import RAIL_MISSING, STRIPS_MISSING, Step
+from simulation.construction.plan.steps import LATE_START, NOT_DELIVERED, RAIL_MISSING, STRIPS_MISSING, TASK, Step
 from simulation.construction.site.board import Board
 from simulation.construction.site.going_on import go_on
 from simulation.construction.site.own_pallets import comes_by_date
@@ -118,15 +118,35 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
 
     followers = [actor("following", one.name) for one in plan.follows]
 
-    def begin_following(number: int, step: Step) -> None:
-        start(follow(site, plan.follows[number], followers[number], step))
+    begun: set[int] = set()
 
+    def begin_following(number: int, step: Step) -> None:
+        if number not in begun:
+            begun.add(number)
+            start(follow(site, plan.follows[number], followers[number], step))
+
+    for gang_of_tasks, of_plan in zip(site.gangs, plan.gangs_of_tasks, strict=True):
+        if of_plan.since > site.env.now:
+            start(come(site, gang_of_tasks, of_plan.since, actor("gang of tasks", of_plan.name)))
     for gate in plan.gates:
         if gate.follows is not None:
             then = partial(begin_following, gate.follows)
         else:
             then = partial(open_area, gate.area) if gate.area is not None else partial(begin_closing, gate.milestone)
         site.gates.append(Gate(gate.parts, then))
+    for number, gate in enumerate(plan.gates):
+        if gate.follows is not None and plan.follows[gate.follows].kind == TASK:
+            of_task, done = (
+                plan.follows[gate.follows],
+                plan.state is not None and plan.state.is_done(gate.follows, len(plan.follows[gate.follows].counts)),
+            )
+            if not gate.parts or done:  # nothing to wait for, or done when the run began
+                begin_following(gate.follows, site.zero)
+                continue
+            if of_task.since > 0.0:
+                start(wait_for(site, LATE_START, of_task.since, number, followers[gate.follows]))
+            if of_task.comes is not None:
+                start(wait_for(site, NOT_DELIVERED, site.levels[of_task.comes], number, followers[gate.follows]))
     if plan.state is not None:
         go_on(site, board, plan.state)
         for pallets, ordered in plan.state.orders:

@@ -26,7 +26,7 @@ class People:
 
     Attributes
     ----------
-    crews, forklift_operators, truck_drivers, graders, rail_gang : int
+    crews, forklift_operators, truck_drivers, graders, rail_gang, task_gangs : int
     total : int
     """
 
@@ -35,11 +35,12 @@ class People:
     truck_drivers: int
     graders: int
     rail_gang: int
+    task_gangs: int
 
     @property
     def total(self) -> int:
         """All of them."""
-        return self.crews + self.forklift_operators + self.truck_drivers + self.graders + self.rail_gang
+        return self.crews + self.forklift_operators + self.truck_drivers + self.graders + self.rail_gang + self.task_gangs
 
 
 @dataclass(frozen=True)
@@ -82,11 +83,16 @@ def list_posts(scenario: Scenario) -> Iterator[Post]:
         yield Post("graders", grading.gangs * grading.people, shift, grading.since, count_sets(shift))
     if any(area.guide_rail for area in scenario.area):
         yield Post("rail_gang", scenario.rail_gang.people, shifts.of("laying"), 0.0, 1)
+    for gang in scenario.gang:
+        yield Post("task_gangs", gang.people, gang.shift or shifts.of("laying"), gang.since, 1)
+    for task in scenario.task:
+        if task.gang is None:
+            yield Post("task_gangs", task.people or task.team, shifts.of("laying"), 0.0, 1)
 
 
 def count_people(scenario: Scenario) -> People:
     """Return the people on site of a scenario."""
-    counts = dict.fromkeys(("crews", "forklift_operators", "truck_drivers", "graders", "rail_gang"), 0)
+    counts = dict.fromkeys(("crews", "forklift_operators", "truck_drivers", "graders", "rail_gang", "task_gangs"), 0)
     for post in list_posts(scenario):
         counts[post.what] += post.people * post.sets
     return People(**counts)

@@ -27,6 +27,8 @@ SHIFTS = {
     "port": "haul",
     "grading": "grading",
 }
+#: What stops a task -> the kind of work, where that is called otherwise.
+_STOPPED_AS = {"lifting": "port", "none": "repair"}
 #: The clock that runs while any crew's does; there is one where a crew has a shift of its own.
 ANY_CREW = "any crew"
 
@@ -54,6 +56,18 @@ class Clocks(dict[str, WorkClock]):
 def crew_clock(scenario: Scenario, number: int) -> str:
     """Return the name of the clock that a crew, counted from 0, goes by."""
     return "laying" if scenario.crew[number].shift is None else f"crew {number + 1}"
+
+
+def task_clock(scenario: Scenario, number: int) -> str:
+    """Return the name of the clock that a task, counted from 0, goes by."""
+    task = scenario.task[number]
+    return "laying" if _gang_shift(scenario, number) is None and task.stops == "laying" else f"task {number + 1}"
+
+
+def _gang_shift(scenario: Scenario, number: int) -> Shift | None:
+    """Return the shift of its own that the gang of a task keeps."""
+    name = scenario.task[number].gang
+    return next((gang.shift for gang in scenario.gang if gang.name == name), None)
 
 
 def ends_of_hours(scenario: Scenario, number: int) -> tuple[float, ...]:
@@ -91,6 +105,7 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
     -------
     dict of str to ClockPlan
         One for each of `SHIFTS`; ``"crew N"`` for each crew with a shift of its own, and `ANY_CREW` where there is one;
+        ``"task N"`` for each task whose gang has a shift of its own or that other weather stops than laying;
         `after_hours` and `relieved` of each clock that crews go by, where the scenario lets crews finish rows, or rest in turns.
     """
     horizon, starts = scenario.horizon, scenario.starts
@@ -114,6 +129,10 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
             add(after_hours(name), lay_out(_at_any_hour(own), light, starts, horizon), laying)
         if _rest_in_turns(scenario):
             add(relieved(name), plans[name].calendar, limits_of(scenario, "laying", crews=2))
+    for number, task in enumerate(scenario.task):
+        if (name := task_clock(scenario, number)) != "laying":
+            own = _gang_shift(scenario, number) or scenario.shifts.of("laying")
+            add(name, lay_out(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
     if any(crew.shift for crew in scenario.crew):
         add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
     return plans

@@ -1,4 +1,4 @@
-"""Work that follows rows: an end ramp is backfilled, holes for tie-downs are drilled; then a milestone may be closed."""
+"""Work beside laying: an end ramp is backfilled, holes for tie-downs are drilled, a task is done by its gang."""
 
 from __future__ import annotations
 
@@ -8,23 +8,41 @@ from typing import Any
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.plan_parts import FollowPlan
-from simulation.construction.plan.steps import BACKFILL, Step
+from simulation.construction.plan.steps import BACKFILL, TASK, Step
+from simulation.construction.site.gangs import Gang
 from simulation.construction.site.site import Site
 
 Process = Generator[Any, Any, Any]
 
 
 def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
-    """Do work that follows rows, step by step, and tell the gates that wait for it."""
+    """Do work beside laying, step by step, when its gang is free for it, and tell the gates that wait for it."""
     level = site.levels[plan.key]
     if plan.kind == BACKFILL:
         level /= site.levels["grading.efficiency"]
     luck = draw_factors(site.plan.scatters[plan.key], site.streams, plan.key.rpartition(".")[2], plan.owner)
-    edge = site.plan.areas[plan.area].edges[0]
+    edge = site.plan.areas[plan.area].edges[0] if plan.area >= 0 else -1
+    begin = site.begin if plan.clock is None else site.begin_on(plan.clock)
     done = 0 if site.plan.state is None else site.plan.state.followed[site.plan.follows.index(plan)]
+    gang = None if plan.gang is None or done >= len(plan.counts) else site.gangs[plan.gang]
+    if gang is not None:
+        because = (yield gang.come()) if gang.busy else gang.take(because)
     for number, count in enumerate(plan.counts, 1):
-        if number <= done:
-            continue
-        hours = level * sum(islice(luck, count)) / plan.at_once
-        because = yield site.begin(plan.kind, hours, because, actor, edge, number)
+        at_once = min(plan.at_once, count) if plan.kind == TASK else plan.at_once
+        pieces = sum(islice(luck, count))
+        if number > done:
+            because = yield begin(plan.kind, level * pieces / at_once, because, actor, edge, number)
     site.pass_gates(plan.gates, because)
+    if gang is not None:
+        gang.free(because)
+
+
+def wait_for(site: Site, kind: int, until: float, gate: int, actor: int) -> Process:
+    """Let a gate wait for a moment: when a task may begin, or what it needs is delivered."""
+    site.pass_gates((gate,), (yield site.pause(kind, max(until, site.env.now), site.zero, actor)))
+
+
+def come(site: Site, gang: Gang, since: float, actor: int) -> Process:
+    """Let a gang that is not there at the start come."""
+    gang.busy = True
+    gang.free((yield site.late_start(max(since, site.env.now), actor)))

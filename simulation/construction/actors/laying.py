@@ -39,6 +39,7 @@ class Laying:
         skew, skew_found = edge.skew, site.plan.laying.skew_found
         full_of, half_of, staged, stops, rejected = edge.full, edge.half, edge.staged, edge.stops, edge.rejected
         idle, jobs_for = self.board.idle, self.board.jobs_for
+        wanted = edge.area.wanted
         learning, begin = site.plan.laying.learning < 1.0, site.begin
         by_shift = turns if isinstance(turns, TurnsByShift) else None
         while not edge.graded:
@@ -74,6 +75,8 @@ class Laying:
             else:
                 because = yield from by_shift.work(ROW, hours, edge, row, because, range(edge.laid, row))
             edge.laid = row
+            if wanted:
+                site.look_at_length(edge.area, because)
             if gang is not None and row >= edge.frees_gauge:
                 gang.look(because)
             if edge.in_use and (edge.loose_full < full_of[row] or edge.loose_half < half_of[row]):
@@ -170,7 +173,9 @@ class Laying:
         edge = self.edge
         hours_of, full_of, half_of, stops = edge.hours, edge.full, edge.half, edge.stops
         hours, loose_full, loose_half = 0.0, edge.loose_full, edge.loose_half
-        ahead = min(edge.graded, edge.railed)
+        ahead, area = min(edge.graded, edge.railed), edge.area
+        if area.wanted:
+            ahead = min(ahead, edge.laid + area.wanted[0][0] - area.rows_laid)
         while True:
             hours += hours_of[row]
             loose_full -= full_of[row]

@@ -26,6 +26,10 @@ def _comings(scenario: Scenario) -> Iterator[tuple[str, float]]:
     supply = scenario.supply
     for crew in scenario.crew:
         yield f"crew.{step_name(crew.name)}.from", crew.since
+    for gang in scenario.gang:
+        yield f"gang.{step_name(gang.name)}.from", gang.since
+    for task in scenario.task:
+        yield f"task.{step_name(task.name)}.from", task.since
     yield "forklifts.from", max(scenario.forklifts.all_since, default=0.0)
     for number, trucks in enumerate(supply.trucks, start=1):
         yield f"supply.trucks.{number}.from", trucks.since

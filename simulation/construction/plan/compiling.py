@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from simulation.chance import LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan, clock_plans, crew_clock, ends_of_hours, shifts_of_crews, sky_plan
 from simulation.construction.plan.follow_up import Followed, followed
+from simulation.construction.plan.gates import Gates
 from simulation.construction.plan.plan import (
     AreaPlan,
     CrewPlan,
     EdgePlan,
     ForkliftPlan,
-    GatePlan,
     LayingPlan,
     MilestonePlan,
     Plan,
@@ -26,6 +26,7 @@ from simulation.construction.plan.quantities import uncertain_quantities
 from simulation.construction.plan.rail import rail_gang_plan, rail_plan, slower_pieces
 from simulation.construction.plan.slicing import graded_rows, slices_of_edge
 from simulation.construction.plan.supply import supply_plan
+from simulation.construction.plan.tasks import gang_plans, other_needs, stretches_needed, task_plans
 from simulation.construction.plan.unfinishable import unfinishable
 from simulation.field import (
     AreaRows,
@@ -42,6 +43,7 @@ from simulation.scenario.types.mistakes import ScenarioError
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
     from simulation.scenario.tables.ground import Area
+    from simulation.scenario.tables.tasks import Task
 
 FEET_PER_MILE = 5280.0
 #: Width in feet of a laying edge that has room for the stated number of rows in work.
@@ -63,25 +65,6 @@ def plan_from_start(scenario: Scenario) -> Plan:
     return _Compiler(scenario).plan(clocks, sky)
 
 
-@dataclass
-class _Gates:
-    """The gates, and how many rows of which face each waits for."""
-
-    plans: list[GatePlan] = field(default_factory=list)
-    after_row: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
-    after_check: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)
-
-    def add(self, waits: list[tuple[int, int]], checked: bool, more: int = 0, **opens: int) -> int:
-        """Add a gate that waits for the given (laying edge, rows laid) pairs and so many things more, and return its number."""
-        number = len(self.plans)
-        self.plans.append(GatePlan(len(waits) + more, **opens))
-        marks = self.after_check if checked else self.after_row
-        for edge, rows in waits:
-            of_edge = marks.setdefault(edge, {})
-            of_edge[rows] = (*of_edge.get(rows, ()), number)
-        return number
-
-
 class _Compiler:
     """Holds what the parts of a plan have in common while it is made."""
 
@@ -100,22 +83,37 @@ class _Compiler:
 
     def plan(self, clocks: dict[str, ClockPlan], sky: SkyPlan) -> Plan:
         scenario = self.scenario
-        gates = _Gates()
+        gates = Gates()
         area_gates = [self.junction(area, gates) for area in scenario.area]
-        work = followed(scenario, self.rows)
+        work, tasks = followed(scenario, self.rows), task_plans(scenario)
+        opens: dict[str, list[int]] = {task.name: [] for task in scenario.task}
+        self.wanted: dict[int, list[tuple[int, int]]] = {}
         for index, milestone in enumerate(scenario.milestones):
             after = [one for one in work if one.belongs_to(milestone)]
-            if milestone.stretch:
+            more = len(after) + len(milestone.all_tasks)
+            if milestone.usable:
+                gate = gates.add([], checked=False, more=more + 1, milestone=index)
+                rows = math.ceil(milestone.usable.length / scenario.mat.row_depth - 1e-9)
+                self.wanted.setdefault(self.number[milestone.usable.area], []).append((rows, gate))
+            elif milestone.stretch:
                 low, high = milestone.stretch.start, milestone.stretch.to
                 waits = self.rows_met(self.number[milestone.stretch.area], low, high)
-                gate = gates.add(waits, checked=False, more=len(after), milestone=index)
+                gate = gates.add(waits, checked=False, more=more, milestone=index)
             else:
                 areas = [self.number[name] for name in milestone.areas]
                 waits = [(edge, len(self.edges[edge].rows)) for area in areas for edge in self.edges_of_area[area]]
-                gate = gates.add(waits, checked=True, more=len(after), milestone=index)
+                gate = gates.add(waits, checked=True, more=more, milestone=index)
             for one in after:
                 one.gates.append(gate)
-        follows = tuple(self.follow(number, one, gates) for number, one in enumerate(work))
+            for name in milestone.all_tasks:
+                opens[name].append(gate)
+        follows = [self.follow(number, one, gates) for number, one in enumerate(work)]
+        for number, task in enumerate(scenario.task):
+            gate = self.task_gate(task, gates, len(work) + number)
+            for need in task.after:
+                if need.task is not None:
+                    opens[need.task].append(gate)
+        follows += [replace(one, gates=tuple(opens[one.name])) for one in tasks]
         quantities = uncertain_quantities(scenario)
         return Plan(
             seed=scenario.seed,
@@ -145,10 +143,12 @@ class _Compiler:
             sky=sky,
             rails=tuple(self.rails()),
             rail_gang=rail_gang_plan(scenario),
-            follows=follows,
+            follows=tuple(follows),
+            gangs_of_tasks=gang_plans(scenario),
+            depth=scenario.mat.row_depth,
         )
 
-    def junction(self, area: Area, gates: _Gates) -> int | None:
+    def junction(self, area: Area, gates: Gates) -> int | None:
         """Return the gate that opens a joined area: every row of the other one along the joint, laid and checked."""
         if area.joins is None:
             return None
@@ -164,11 +164,20 @@ class _Compiler:
         waits = [(edge, self.checked(edge, row)) for edge, row in self.rows_met(other, low, high)]
         return gates.add(waits, checked=True, area=mine)
 
-    def follow(self, number: int, work: Followed, gates: _Gates) -> FollowPlan:
+    def follow(self, number: int, work: Followed, gates: Gates) -> FollowPlan:
         """Let a gate open work that follows rows when they are laid and checked, and return its plan."""
         rows = self.rows_met(work.plan.area, work.low, work.high)
         gates.add([(edge, self.checked(edge, row)) for edge, row in rows], checked=True, follows=number)
         return replace(work.plan, gates=tuple(work.gates))
+
+    def task_gate(self, task: Task, gates: Gates, number: int) -> int:
+        """Return the gate that opens a task: rows that it needs, laid and checked, other tasks, and moments."""
+        waits = [
+            (edge, self.checked(edge, rows))
+            for name, low, high in stretches_needed(self.scenario, task)
+            for edge, rows in self.rows_met(self.number[name], low, high)
+        ]
+        return gates.add(waits, checked=True, more=other_needs(task), follows=number)
 
     def rows_met(self, area: int, low: float, high: float) -> list[tuple[int, int]]:
         """Return, for each edge that lays part of a stretch of an area, how many rows it has laid when its part is done."""
@@ -206,9 +215,10 @@ class _Compiler:
             starter=rows.starter is not None,
             rows_in_work=max(1.0, laying.rows_in_work * self.placed[index].width / ROOMY),
             slower=slower_pieces(self.scenario.area[index], rows),
+            wanted=tuple(sorted(self.wanted.get(index, ()))),
         )
 
-    def edge(self, index: int, gates: _Gates) -> EdgePlan:
+    def edge(self, index: int, gates: Gates) -> EdgePlan:
         edge = self.edges[index]
         area = self.number[edge.area]
         rows = self.rows[area]

@@ -136,6 +136,10 @@ class FieldState:
         """Pallets in the yard that stand on what brought them."""
         return sum(self.loads) + sum(one.pallets for fleet in self.trucks for one in fleet if one.stage == UNLOADING)
 
+    def is_done(self, follows: int, steps: int) -> bool:
+        """Return whether work beside laying that has so many steps was done by then."""
+        return follows < len(self.followed) and self.followed[follows] >= steps
+
     def truck(self, fleet: int, number: int) -> TruckState:
         """Return what one truck is at."""
         return self.trucks[fleet][number] if fleet < len(self.trucks) and number < len(self.trucks[fleet]) else TruckState()

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from simulation.chance import Learned, LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
 from simulation.construction.plan.field_state import FieldState
-from simulation.construction.plan.plan_parts import FollowPlan, OwnPalletsPlan, RailGangPlan, RailPlan
+from simulation.construction.plan.plan_parts import FollowPlan, GangPlan, OwnPalletsPlan, RailGangPlan, RailPlan
 
 Scatter = float | str
 
@@ -90,6 +90,8 @@ class AreaPlan:
         Rows that can be in work at once, by its width.
     slower : tuple of float
         How many pieces more, of rows with an even and an odd number, the slower side of a guide rail counts for while placing.
+    wanted : tuple of (int, int)
+        Rows without a gap, fewest first -> the gate that they help to open, wherever they lie.
     """
 
     name: str
@@ -105,13 +107,14 @@ class AreaPlan:
     starter: bool
     rows_in_work: float
     slower: tuple[float, float] = (0.0, 0.0)
+    wanted: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True)
 class GatePlan:
-    """Something that happens when `parts` laying edges have passed their row, or work that follows rows is done.
+    """Something that happens when `parts` laying edges have passed their row, or work beside laying is done.
 
-    An area opens, a milestone's final sweep, inspection and marking begins, or work begins that follows the rows.
+    An area opens, a milestone's final sweep, inspection and marking begins, or work beside laying begins.
     """
 
     parts: int
@@ -254,7 +257,7 @@ class Plan:
 
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
-    levels, and `state` how the field stands where it has begun, both None before.
+    levels; `depth` is that of a row in feet; and `state` how the field stands where it has begun, both None before.
     """
 
     seed: int
@@ -280,5 +283,7 @@ class Plan:
     rails: tuple[RailPlan, ...] = ()
     rail_gang: RailGangPlan | None = None
     follows: tuple[FollowPlan, ...] = ()
+    gangs_of_tasks: tuple[GangPlan, ...] = ()
+    depth: float = 0.0
     learned: Learned | None = None
     state: FieldState | None = None

@@ -57,13 +57,14 @@ class OwnPalletsPlan:
 
 @dataclass(frozen=True)
 class FollowPlan:
-    """Work that follows rows of an area and is done before a milestone is closed: backfilling a ramp, drilling for tie-downs.
+    """Work beside laying: backfilling a ramp, drilling for tie-downs, a task. It begins when its gate opens.
 
     Attributes
     ----------
     kind : int
         Of its steps.
     area : int
+        Where it is done; −1 where no area is named.
     name, key, owner : str
         Who does it; the key of its level; whose luck it is, under the last part of that key.
     counts : tuple of int
@@ -74,6 +75,14 @@ class FollowPlan:
         Middle of the ground where it is done, in feet from the low end of the area.
     gates : tuple of int
         Gates that it helps to open.
+    clock : str or None
+        The name of the clock that it goes by. None is that of its kind.
+    gang : int or None
+        The gang that does it, one thing at a time. None begins at once.
+    since : float
+        Hours after the start at which it may begin.
+    comes : str or None
+        The key of the level that says when what it needs is delivered. None is there.
     """
 
     kind: int
@@ -85,6 +94,20 @@ class FollowPlan:
     at_once: int
     station: float
     gates: tuple[int, ...] = ()
+    clock: str | None = None
+    gang: int | None = None
+    since: float = 0.0
+    comes: str | None = None
+
+
+@dataclass(frozen=True)
+class GangPlan:
+    """A gang that does tasks: the hours after the start at which it is there, and whether it keeps hours of its own."""
+
+    name: str
+    people: int
+    since: float
+    own_hours: bool
 
 
 @dataclass(frozen=True)

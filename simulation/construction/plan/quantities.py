@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.plan.follow_up import stands_key
 from simulation.construction.plan.rail import rail_key
+from simulation.construction.plan.tasks import task_key
 from simulation.scenario.types.uncertain import Uncertain
 
 if TYPE_CHECKING:
@@ -27,5 +28,9 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
         found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
     for area in railed:
         found |= {f"{rail_key(area)}.creep": area.rail.creep, f"{rail_key(area)}.uneven": area.rail.uneven}
+    for task in scenario.task:
+        found[f"{task_key(task)}.each"] = task.each
+        if task.comes is not None:
+            found[f"{task_key(task)}.comes"] = task.comes
     found |= {f"{stands_key(area)}.drill": area.stands.drill for area in scenario.area if area.stands is not None}
     return found

@@ -51,6 +51,7 @@ class Kind:
 
 
 CREWS, FORKLIFTS, SUPPLY, GRADERS, RAIL_GANG, SKY = "crews", "forklifts", "supply", "grading", "rail gang", "weather"
+TASKS = "tasks"
 #: Final sweep, inspection and marking: of nobody's making, so it stands for itself.
 SWEEP = "final sweep, inspection and marking"
 _declared: list[Kind] = []
@@ -97,6 +98,9 @@ BACKFILL = _kind("backfilling ramps", "grading", GRADERS, "backfills a ramp, {}"
 CHANGE_EDGE = _kind("moving to another laying edge", "laying", CREWS, "goes to {}")
 # Whose shift has ended, or who is elsewhere; what the crew's clock lost stands apart.
 NO_CREW = _kind("laying edge waits for a crew", None, CREWS)
+# Work beside laying: a chain of causes tells it by the name of the task, `trace.chain.task_cause`.
+TASK = _kind("task", "laying", TASKS, "at a task beside laying")
+NOT_DELIVERED = _kind("what a task needs not there", None, SUPPLY)
 DRY_SPELL = _kind("dry spell", None, SKY)
 WET_SPELL = _kind("wet spell", None, SKY)
 

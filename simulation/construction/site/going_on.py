@@ -22,3 +22,5 @@ def go_on(site: Site, board: Board, state: FieldState) -> None:
             for row in sorted(gates):
                 if row <= edge.laid:
                     site.pass_gates(gates[row], site.zero)
+    for area in site.areas:
+        site.look_at_length(area, site.zero)

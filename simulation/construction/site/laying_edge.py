@@ -182,13 +182,29 @@ class LayingEdge:
 class Area:
     """One area: since when crews may start on it, and whether its connectors and starter key strip are set."""
 
-    __slots__ = ("edges", "index", "luck", "opened", "plan", "prepared")
+    __slots__ = ("edges", "index", "luck", "opened", "plan", "prepared", "wanted")
 
     def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
         self.index, self.plan, self.luck = index, plan, luck
         self.opened: float | None = None
         self.prepared: Event | None = None
         self.edges: list[LayingEdge] = []
+        #: Rows without a gap that a gate waits for, fewest first.
+        self.wanted: list[tuple[int, int]] = list(plan.wanted)
+
+    @property
+    def rows_laid(self) -> int:
+        """Rows that lie without a gap: its laying edges lay away from where they began together."""
+        return sum(edge.laid for edge in self.edges)
+
+    def span(self) -> tuple[int, int]:
+        """Return the first row that lies, and the row after the last, counted from the low end."""
+        spans = [
+            (edge.plan.first, edge.plan.first + edge.laid) if edge.plan.upward else (edge.plan.last - edge.laid, edge.plan.last)
+            for edge in self.edges
+            if edge.laid
+        ]
+        return min((low for low, _ in spans), default=0), max((high for _, high in spans), default=0)
 
     def prepare(self, event: Event, before: Step) -> None:
         """Let its connectors and starter key strip be set, as they were before the run began."""

@@ -14,6 +14,7 @@ from simulation.construction.plan.plan import Plan, Slice
 from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.construction.site.area_draws import AreaLuck
 from simulation.construction.site.event_loop import Awaited, Environment
+from simulation.construction.site.gangs import Gang
 from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.shift_handover import turns_at
@@ -65,6 +66,10 @@ class Site:
         What the work at laying edges has waited for.
     open_edges : list of LayingEdge
         Those that crews and pallets may come to.
+    gangs : tuple of Gang
+        Who does tasks.
+    opened : dict of int to (int, int)
+        Gate -> the rows of its area, from the low end, between which the length that it asks for came to lie.
     over : Event
         Fired when the last milestone is reached, or by the last day simulated.
     begin : callable
@@ -96,6 +101,8 @@ class Site:
             if area.plan.gate is None:
                 self.open_area(area)
         self.gates: list[Gate] = []
+        self.gangs = tuple(Gang(self.env) for _ in plan.gangs_of_tasks)
+        self.opened: dict[int, tuple[int, int]] = {}
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
         self.turns = turns_at(self)
@@ -199,6 +206,14 @@ class Site:
     def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:
         """Tell gates that one more of the faces they wait for has passed its row."""
         for gate in gates:
+            self.gates[gate].pass_one(step)
+
+    def look_at_length(self, area: Area, step: Step) -> None:
+        """Tell gates that wait for a length of an area without a gap, wherever it lies, what lies of it now."""
+        rows = area.rows_laid
+        while area.wanted and area.wanted[0][0] <= rows:
+            _, gate = area.wanted.pop(0)
+            self.opened[gate] = area.span()
             self.gates[gate].pass_one(step)
 
     def ground_ready(self, piece: Slice, step: Step) -> bool:

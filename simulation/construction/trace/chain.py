@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from simulation.conditions import WorkClock
 from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
-from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, KINDS, START, WORK, Step
+from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, KINDS, NOT_DELIVERED, START, TASK, WORK, Step
 from simulation.construction.trace.links import SLACK, clock_of, links_back
 
 if TYPE_CHECKING:
@@ -33,8 +33,10 @@ OFF_SHIFT_OF = {
 }
 #: The hours before the moment at which a run begins, where the work had begun.
 PAST = "time already past"
-#: Everything that an hour of a chain can be charged to, besides the hours off shift of crews that keep hours of their own.
-CAUSES = (*(kind.name for kind in KINDS[1:-2]), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
+#: What only a scenario with tasks knows.
+_OF_TASKS = (KINDS[TASK], KINDS[NOT_DELIVERED])
+#: Everything that an hour of a chain can be charged to, besides tasks and the hours off shift of whoever keeps own hours.
+CAUSES = (*(kind.name for kind in KINDS[1:-2] if kind not in _OF_TASKS), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
 #: The parts of the time to a milestone that a record tells apart: what held up a run at first is not what held it up at last.
 THIRDS = ("early", "middle", "late")
 _CLOCKS = tuple(kind.clock for kind in KINDS)
@@ -44,7 +46,10 @@ _NAMES = (PAST, *(kind.name for kind in KINDS[1:]))
 def list_causes(plan: Plan) -> tuple[str, ...]:
     """Return everything that an hour of a chain of a plan's runs can be charged to."""
     of_crews = dict.fromkeys(_off_shift_of(crew) for crew in plan.crews if crew.clock != "laying")
-    return (*CAUSES, *of_crews, *(() if plan.state is None else (PAST,)))
+    of_tasks = dict.fromkeys(task_cause(one.name) for one in plan.follows if one.kind == TASK)
+    if of_tasks:
+        of_tasks |= dict.fromkeys((KINDS[NOT_DELIVERED].name, *_off_shift_of_gangs(plan).values()))
+    return (*CAUSES, *of_crews, *of_tasks, *(() if plan.state is None else (PAST,)))
 
 
 def is_off_shift(cause: str) -> bool:
@@ -52,9 +57,24 @@ def is_off_shift(cause: str) -> bool:
     return cause.startswith(OFF_SHIFT)
 
 
+def is_task(cause: str) -> bool:
+    """Return whether a cause is work at a task."""
+    return cause.startswith(f"{KINDS[TASK].name} ")
+
+
 def of_calendar(cause: str) -> bool:
     """Return whether a cause is hours that shifts and the sun leave to nobody, or that are past."""
     return cause in (DARK, PAST) or is_off_shift(cause)
+
+
+def task_cause(name: str) -> str:
+    """Return the cause that the hours of work at a task are charged to."""
+    return f"{KINDS[TASK].name} {name}"
+
+
+def _off_shift_of_gangs(plan: Plan) -> dict[int, str]:
+    """Return what the hours off shift are called of gangs that keep hours of their own."""
+    return {number: f"{OFF_SHIFT}, gang {gang.name}" for number, gang in enumerate(plan.gangs_of_tasks) if gang.own_hours}
 
 
 def _off_shift_of(crew: CrewPlan) -> str:
@@ -112,35 +132,53 @@ def _charged(step: Step, run: Finished, borders: tuple[float, ...], until: float
     """Return the hours of the chain by cause, up to the first of the rising `borders`, from there to the next, and so on."""
     clocks = run.site.clocks
     crews = {crew.number: _off_shift_of(crew.plan) for crew in run.crews if crew.plan.clock != "laying"}
-    parts = [_Part(since) for since in (0.0, *borders)]
+    tasks: dict[int, str] = {}
+    if run.site.gangs:
+        off_of_gang, plan = _off_shift_of_gangs(run.site.plan), run.site.plan
+        actors = (number for number, actor in enumerate(run.actors) if actor.kind == "following")
+        for actor, one in zip(actors, plan.follows, strict=True):
+            if one.kind == TASK:
+                tasks[actor] = task_cause(one.name)
+            if one.gang in off_of_gang:
+                crews[actor] = off_of_gang[one.gang]
+    parts = [_Part(since, tasks) for since in (0.0, *borders)]
     ahead = parts.copy()
     part = ahead.pop()
     for link, start, end in links_back(step, run, until):
         kind = link[KIND]
         whole = link[END] - link[START] - link[WORK] <= SLACK
         if whole and start >= part.since:
-            part.work[kind] += end - start
+            part.spend(link, end - start)
             continue
         clock = None if whole else clock_of(link, clocks)
         off = crews.get(link[ACTOR]) or OFF_SHIFT_OF[_CLOCKS[kind] or "laying"]  # only crews have clocks of their own
         while start < part.since:
             if end > part.since:
-                part.charge(kind, part.since, end, clock, off)
+                part.charge(link, part.since, end, clock, off)
                 end = part.since
             part = ahead.pop()
-        part.charge(kind, start, end, clock, off)
+        part.charge(link, start, end, clock, off)
     return [part.by_cause() for part in parts]
 
 
 class _Part:
     """The hours of a chain from one moment on, by kind of work and by what clocks lost hours to."""
 
-    def __init__(self, since: float) -> None:
-        self.since = since
+    def __init__(self, since: float, tasks: dict[int, str]) -> None:
+        self.since, self.tasks = since, tasks
+        self.at_tasks: dict[str, float] = {}
         self.work = [0.0] * len(KINDS)
         self.lost: dict[str, float] = {}
 
-    def charge(self, kind: int, start: float, end: float, clock: WorkClock | None, off: str) -> None:
+    def spend(self, link: Step, hours: float) -> None:
+        """Charge hours of a step to its work: that of a task to the task."""
+        if link[KIND] == TASK:
+            name = self.tasks[link[ACTOR]]
+            self.at_tasks[name] = self.at_tasks.get(name, 0.0) + hours
+        else:
+            self.work[link[KIND]] += hours
+
+    def charge(self, link: Step, start: float, end: float, clock: WorkClock | None, off: str) -> None:
         """Charge what lies of a step between two moments: what `clock` lost to the causes of that, the rest to its work.
 
         `off` is what hours off its shift are called.
@@ -151,11 +189,11 @@ class _Part:
                 name = off if cause == OFF_SHIFT else cause
                 self.lost[name] = self.lost.get(name, 0.0) + hours
                 spent -= hours
-        self.work[kind] += spent
+        self.spend(link, spent)
 
     def by_cause(self) -> dict[str, float]:
         """Return the hours that were charged by cause."""
-        return {name: hours for name, hours in zip(_NAMES, self.work, strict=True) if hours > SLACK} | self.lost
+        return {name: hours for name, hours in zip(_NAMES, self.work, strict=True) if hours > SLACK} | self.at_tasks | self.lost
 
 
 def tied_share(step: Step, trace: Iterable[Step]) -> float:

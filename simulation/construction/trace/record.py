@@ -14,6 +14,7 @@ from simulation.construction.trace.daily import AtWork, at_work, days_within
 from simulation.construction.trace.not_laying import closing_hours, rest_in_turn, waited_at_edges
 from simulation.construction.trace.outrun import COLUMNS, last_under_way, measure_left
 from simulation.construction.trace.progress import PERCENTS, measure_progress
+from simulation.construction.trace.task_times import length_columns, measure_lengths, measure_tasks, task_columns
 
 Record = tuple[float, ...]
 
@@ -36,7 +37,9 @@ def columns(plan: Plan) -> tuple[str, ...]:
     and road let through on the busiest day, and a day;
     ``laying hours`` up to readiness on the laying clock, or on any crew's where some have shifts of their own;
     ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of the start
-    being 1, up to the last day simulated and at most 60; ``level.KEY`` as drawn.
+    being 1, up to the last day simulated and at most 60; ``level.KEY`` as drawn; ``task.NAME.begins`` and ``task.NAME.ends``;
+    ``usable.MILESTONE.from`` and ``usable.MILESTONE.to`` feet from the low end of its area between which the length lay that a
+    milestone asks for, when it first did; infinite where that was not.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),
@@ -54,6 +57,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
         *COLUMNS,
         *(f"day.{day}.{what}" for day in range(1, days_within(plan) + 1) for what in _DAILY),
         *(f"level.{level.key}" for level in plan.levels),
+        *task_columns(plan),
+        *length_columns(plan),
     )
 
 
@@ -90,6 +95,8 @@ def make_record(run: Finished) -> Record:
         *(measure_left(run) if last is None else (0.0,) * len(COLUMNS)),
         *_by_day(hours, days_within(plan)),
         *site.levels.values(),
+        *measure_tasks(run),
+        *measure_lengths(run),
     )
 
 

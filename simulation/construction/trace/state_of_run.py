@@ -36,6 +36,7 @@ from simulation.construction.plan.steps import (
     REPAIR,
     RESUPPLY,
     START,
+    TASK,
     TIMETABLE,
     WAY_BACK,
     WORK,
@@ -262,7 +263,7 @@ def _swept(run: Finished, milestone: int, at: float) -> float | None:
 def _followed(run: Finished, at: float) -> Iterator[int]:
     done: dict[int, int] = {}
     for step in run.site.trace[: bisect_right(run.site.trace, at, key=lambda step: float(step[START]))]:
-        if step[KIND] in (BACKFILL, DRILL) and step[END] <= at:
+        if step[KIND] in (BACKFILL, DRILL, TASK) and step[END] <= at:
             done[step[ACTOR]] = max(done.get(step[ACTOR], 0), step[NUMBER])
     began = (0,) * len(run.site.plan.follows) if run.site.plan.state is None else run.site.plan.state.followed
     actors = [number for number, actor in enumerate(run.actors) if actor.kind == "following"]

@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import DARK, FATIGUE
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
-from simulation.construction.plan.steps import CREWS, KINDS, SKY
-from simulation.construction.trace.chain import PAST, is_off_shift
+from simulation.construction.plan.steps import CREWS, KINDS, SKY, TASKS
+from simulation.construction.trace.chain import PAST, is_off_shift, is_task
 from simulation.stats.chances import Chance, estimate_chance
 from simulation.study.causes_of_time import with_chains
 
@@ -171,7 +171,9 @@ def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
 
 def _holder_of(cause: str) -> str:
     """Return whose a cause is; one that is nobody's stands for itself."""
-    return CALENDAR if cause == PAST or is_off_shift(cause) else _OF_KIND.get(cause) or _OF_LOSS.get(cause) or cause
+    if cause == PAST or is_off_shift(cause):
+        return CALENDAR
+    return TASKS if is_task(cause) else _OF_KIND.get(cause) or _OF_LOSS.get(cause) or cause
 
 
 def _leads(hours: Mapping[str, Hours]) -> dict[str, Chance]:

@@ -16,6 +16,7 @@ from simulation.questions.forecast.milestone_tables import bands_table, means_ta
 from simulation.questions.forecast.overview import first_day_terms, published_terms
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.sentences import answer_lines, find_warnings, headline, say_what_was_done
+from simulation.questions.forecast.tasks import lengths_table, tasks_table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
 RUNS_SHEET = "runs.csv"
 #: Milestones that the short form has room for. Planning value.
 MOST_MILESTONES = 4
+#: Tasks that the short form has room for. Planning value.
+MOST_TASKS = 5
 
 _BROUGHT = (
     "Mats are waited for until a forklift sets them down at the laying edge: they may stand in the yard while forklifts carry, "
@@ -69,6 +72,10 @@ def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
     parts = [Part.of(ready_table(forecast), short=True)]
     if several and len(forecast.milestones) <= MOST_MILESTONES:  # more of them stand in the table of all bands alone
         parts.append(Part.of(other_milestones_table(forecast), short=True))
+    if forecast.tasks:
+        parts.append(Part.of(tasks_table(forecast.tasks, forecast.run_count), short=len(forecast.tasks) <= MOST_TASKS))
+    if forecast.lengths:
+        parts.append(Part.of(lengths_table(forecast.scenario, forecast.lengths)))
     parts.append(Part.of(curve))
     parts.append(Part.of(means_table(forecast)))
     if several:

@@ -87,6 +87,7 @@ def people(forecast: Forecast) -> str:
         (who.truck_drivers, "truck driver" if who.truck_drivers == 1 else "truck drivers"),
         (who.graders, "grading"),
         (who.rail_gang, "setting rail"),
+        (who.task_gangs, "at tasks"),
     )
     return f"{who.total}: " + ", ".join(f"{count} {what}" for count, what in parts if count)
 

@@ -16,6 +16,7 @@ from simulation.questions.forecast.handbook_labour import SOURCE
 from simulation.questions.forecast.milestones import BANDS, MilestoneForecast
 from simulation.questions.forecast.outrun import Outrun
 from simulation.questions.forecast.study import Forecast
+from simulation.questions.forecast.tasks import lengths_record, tasks_record
 from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import Calendar
@@ -34,6 +35,8 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "horizon_days": days_record(forecast.scenario.horizon),
         "unfinished": forecast.unfinished,
         "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
+        "tasks": tasks_record(forecast.tasks),
+        "usable_lengths": lengths_record(forecast.lengths),
         "causes": [{key: value for key, value in asdict(cause).items() if key != "thirds"} for cause in forecast.causes],
         "waited_at_edges_hours": dict(forecast.waited),
         "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),

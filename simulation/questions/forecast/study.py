@@ -13,6 +13,7 @@ from simulation.questions.forecast.milestones import MilestoneForecast, summaris
 from simulation.questions.forecast.outrun import Outrun, summarise_unfinished
 from simulation.questions.forecast.precision import Precision, Reached, reached, read_precision
 from simulation.questions.forecast.supply import Gate, Shortage, estimate_shortage, summarise_gate
+from simulation.questions.forecast.tasks import LengthForecast, TaskForecast, summarise_lengths, summarise_tasks
 from simulation.questions.forecast.yardsticks import AsSlow, Yardsticks, as_slow_as_published, compare_published_rates
 from simulation.stats.effective_sample_size import cube_of, whole_cubes
 from simulation.study.calendar import Calendar, make_calendar
@@ -62,6 +63,9 @@ class Forecast:
     calendar : Calendar
         From hours to days and shifts.
     milestones : tuple of MilestoneForecast
+    tasks : tuple of TaskForecast
+    lengths : tuple of LengthForecast
+        Where the lengths lay that milestones ask for.
     waited : tuple of (str, float)
         What laying edges waited for while crews were on shift, and the mean hours of all laying edges together.
     outrun : Outrun or None
@@ -109,6 +113,8 @@ class Forecast:
     sampling: str
     precision: Reached | None
     study: Study | None
+    tasks: tuple[TaskForecast, ...] = ()
+    lengths: tuple[LengthForecast, ...] = ()
 
     @property
     def readiness(self) -> MilestoneForecast:
@@ -248,4 +254,6 @@ def read_runs(
         sampling=sampling,
         precision=reached(precision, _laying_hours(zip(hours, runs["laying hours"], strict=True)), cube) if precision else None,
         study=study,
+        tasks=summarise_tasks(scenario, runs, cube),
+        lengths=summarise_lengths(scenario, runs),
     )

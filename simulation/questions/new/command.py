@@ -7,14 +7,16 @@ from typing import Annotated
 
 import typer
 
-from simulation.session.lines import stop, tell
+from simulation.questions.new.task_catalogue import CATALOGUE
+from simulation.session.lines import put, stop, tell
 
 
 def new(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.", show_default=False)],
+    file: Annotated[Path | None, typer.Argument(metavar="FILE", help="Where to write it.", show_default=False)] = None,
     like: Annotated[
         str, typer.Option("--like", metavar="NAME", help="The shipped scenario to start from.")
     ] = "relief_strip",
+    tasks: Annotated[bool, typer.Option("--tasks", help="Print tasks to choose from instead, with their origin.")] = False,
 ) -> None:  # fmt: skip
     """Write a commented scenario to start from, with every key there is; no file is overwritten."""
     from simulation.present.own_files import write_new
@@ -22,6 +24,13 @@ def new(
     from simulation.scenario.reading.every_default import every_default
     from simulation.scenario.types.mistakes import did_you_mean, shown
 
+    if tasks:
+        if file is not None:
+            stop(f"--tasks prints tasks and writes no file; leave {file} out, or --tasks")
+        put(CATALOGUE)
+        return
+    if file is None:
+        stop("FILE is missing; name the file to write, such as keystrip new my.toml")
     if like not in shipped_names():
         stop(f"--like: there is no shipped scenario {shown(like)}; {did_you_mean(like, shipped_names())}")
     text = shipped(like).read_text(encoding="utf-8")

@@ -9,7 +9,9 @@ from simulation.conditions import WorkClock
 from simulation.construction import Finished
 from simulation.construction.plan.steps import (
     ACTOR,
+    BACKFILL,
     CLOSING,
+    DRILL,
     EDGE,
     END,
     KIND,
@@ -19,6 +21,7 @@ from simulation.construction.plan.steps import (
     ROW,
     SHORT_SECTION,
     START,
+    TASK,
     WORK,
     Step,
 )
@@ -52,6 +55,9 @@ CLOCKS = {
     "following": "grading",
     "truck": "haul",
 }
+
+#: Kinds of work beside laying.
+FOLLOWING = (BACKFILL, DRILL, TASK)
 
 #: Hours: a clock is asked what it loses from a moment on for so long.
 _INSTANT = 1e-6
@@ -243,8 +249,8 @@ class Doings:
 
     def _after_rows(self, number: int, hour: float) -> Doing:
         before, step, _ = self._now(number, hour)
-        if step is None:
-            return Doing("following", "", JOB if before is None else DONE)
+        if step is None or step[KIND] not in FOLLOWING:
+            return Doing("following", "", JOB if step is not None or before is None or before[KIND] not in FOLLOWING else DONE)
         first = next(n for n, actor in enumerate(self.run.actors) if actor.kind == "following")
         return Doing("following", "", KINDS[step[KIND]].name, edge=step[EDGE], point=self.ground.after_rows[number - first].point)
 

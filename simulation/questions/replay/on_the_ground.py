@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from simulation.construction import Plan
-from simulation.construction.plan.steps import BACKFILL
+from simulation.construction.plan.steps import BACKFILL, DRILL, TASK
 from simulation.field import Placed, Point, distance, make_rows, place_areas, yard_point
 from simulation.scenario import Scenario
+
+#: Kind of work beside laying -> what its steps are.
+_PARTS = {BACKFILL: "ramp", DRILL: "stand", TASK: "part"}
 
 
 @dataclass(frozen=True)
@@ -141,7 +144,12 @@ def lay_out_ground(scenario: Scenario, plan: Plan) -> Ground:
     yard = yard_point(scenario, placed)
     rails = tuple(_rail_line(scenario, plan, number, areas) for number in range(len(plan.rails)))
     after_rows = tuple(
-        AfterRows(work.name, "ramp" if work.kind == BACKFILL else "stand", len(work.counts), areas[work.area].point(work.station))
+        AfterRows(
+            work.name,
+            _PARTS[work.kind],
+            len(work.counts),
+            areas[work.area].point(work.station) if work.area >= 0 else yard,
+        )
         for work in plan.follows
     )
     return Ground(areas, tuple(edges), yard, scenario.forklifts.drive_on == "rows", rails, after_rows)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from simulation.construction.plan.steps import BACKFILL, DRILL, KINDS
+from simulation.construction.plan.steps import BACKFILL, DRILL, KINDS, TASK
 from simulation.field import Point
 from simulation.present.length_scale import bar_within
 from simulation.questions.replay.activities import Doing
@@ -229,7 +229,7 @@ def _meet(one: tuple[float, float, float, float], other: tuple[float, float, flo
 
 _ORDER = ("crew", "rail gang", "grading", "following", "forklift", "truck")
 #: What stands in the symbols of those who have no name of their own.
-GANG_LETTERS = {"grading": "G", "rail gang": "R", KINDS[BACKFILL].name: "F", KINDS[DRILL].name: "T"}
+GANG_LETTERS = {"grading": "G", "rail gang": "R", KINDS[BACKFILL].name: "F", KINDS[DRILL].name: "T", KINDS[TASK].name: "K"}
 
 
 def crew_letters(doings: Iterable[Doing]) -> dict[str, str]:
@@ -246,7 +246,7 @@ def crew_letters(doings: Iterable[Doing]) -> dict[str, str]:
 def _gang_letters(kind: str) -> tuple[str, ...]:
     """Return the letters with which a gang of a kind may be marked."""
     if kind == "following":
-        return GANG_LETTERS[KINDS[BACKFILL].name], GANG_LETTERS[KINDS[DRILL].name]
+        return tuple(GANG_LETTERS[KINDS[work].name] for work in (BACKFILL, DRILL, TASK))
     return (GANG_LETTERS[kind],) if kind in GANG_LETTERS else ()
 
 

@@ -28,6 +28,7 @@ from simulation.construction.plan.steps import (
     ROW,
     START,
     STARTER,
+    TASK,
 )
 from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs
 
@@ -289,7 +290,7 @@ def _ground_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
             changes.append((end, 0, place, partial(ledger.prepared.add, plan.edges[index].area)))
         elif kind == RAIL:
             changes.append((end, 0, place, partial(ledger.railed.update, {index: number})))
-        elif kind in (DRILL, BACKFILL):
+        elif kind in (DRILL, BACKFILL, TASK):
             changes.append((end, 0, place, partial(ledger.after_rows.update, {step[ACTOR]: number})))
         elif kind == CONNECT:
             changes.append((end, 0, place, partial(ledger.joined.add, plan.edges[index].area)))

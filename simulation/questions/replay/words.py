@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterable
 from datetime import timedelta
 
-from simulation.construction.plan.steps import DAILY_LIMIT, HAUL, KINDS, LATE_START, LOAD, OFF_WORK, REPAIR, WAY_BACK
+from simulation.construction.plan.steps import DAILY_LIMIT, HAUL, KINDS, LATE_START, LOAD, OFF_WORK, REPAIR, TASK, WAY_BACK
 from simulation.present import wording
 from simulation.questions.replay import activities as doings
 from simulation.questions.replay.activities import Doing
@@ -15,7 +15,7 @@ from simulation.questions.replay.places import crew_letters, gang_letter
 from simulation.questions.replay.study import Frame, Replay
 from simulation.study.calendar import day
 
-_BROKEN = KINDS[REPAIR].name
+_BROKEN, _TASK = KINDS[REPAIR].name, KINDS[TASK].name
 #: What is done, or waited for, as it is told of a person at it; {} is where.
 _WORDS = {
     **{kind.name: kind.doing for kind in KINDS if kind.doing},
@@ -70,7 +70,8 @@ def state_line(replay: Replay, frame: Frame) -> str:
     if all(one.what == doings.DONE for one in frame.doings if one.kind == "crew"):
         if frame.closing_again is not None:
             return f"all is laid, final sweep, inspection and marking goes on {_again(replay, frame.closing_again)}"
-        under_way = [one.what for one in frame.doings if one.kind == "following" and one.what not in (doings.DONE, doings.JOB)]
+        at_it = [one for one in frame.doings if one.kind == "following" and one.what not in (doings.DONE, doings.JOB)]
+        under_way = [one.name if one.what == _TASK else one.what for one in at_it]
         under_way += ["final sweep, inspection and marking"] if frame.closing else []
         return ", ".join(["all is laid", *dict.fromkeys(under_way)])
     if frame.stopped:
@@ -104,7 +105,7 @@ def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
             elif kind == "forklift":
                 lines.append((f"{doing.name}  forklift", does))
             elif kind == "following" and doing.what not in (doings.DONE, doings.JOB):
-                what, _, where = doing.name.partition(", ")
+                what, _, where = (doing.name, "", "") if doing.what == _TASK else doing.name.partition(", ")
                 lines.append((f"{gang_letter(doing)}  {what}", _after_rows(doing, where)))
             elif kind != "following" and doing.what != doings.DONE:
                 name = f"grading {doing.name}" if kind == "grading" else kind
@@ -138,7 +139,7 @@ def _doing(replay: Replay, doing: Doing) -> str:
 def _after_rows(doing: Doing, where: str) -> str:
     """Return what is done at a ramp or at tie-downs, or what stops it."""
     if doing.stopped:
-        return f"{stop_words(doing.stopped)}, {where}"
+        return ", ".join(filter(None, (stop_words(doing.stopped), where)))
     return _WORDS.get(doing.what, f"{doing.what}, {{}}").format(where)
 
 

@@ -8,7 +8,9 @@ from typing import Any
 
 from simulation.scenario.rules.carrying import overloaded
 from simulation.scenario.rules.conditions_rules import conditions_mistakes
+from simulation.scenario.rules.milestones import asks_once, milestone_tasks, ready_once, stretch_laid, usable_length
 from simulation.scenario.rules.own_pallets import own_pallets
+from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
 from simulation.scenario.rules.unlayable import UNLAYABLE, too_large
 from simulation.scenario.rules.unmeant import unmeant
 from simulation.scenario.rules.weather_rules import outlook_mistakes, weather_mistakes
@@ -50,9 +52,12 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     found += conditions_mistakes(scenario)
     found += weather_mistakes(scenario.weather)
     found += told(outlook_mistakes, scenario)
-    rules = (_areas_known, _areas_once, _areas_or_stretch, _stretch)
+    found += told(_of_each, "gang", scenario.gang, (gang_has_tasks,), scenario)
+    found += told(_of_each, "task", scenario.task, (gang_known, needs_met), scenario)
+    found += told(rings, scenario)
+    rules = (_areas_known, _areas_once, asks_once, stretch_laid, usable_length, milestone_tasks)
     found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
-    found += told(_ready, scenario)
+    found += told(ready_once, scenario)
     return found
 
 
@@ -65,7 +70,13 @@ def _of_each(kind: str, blocks: Sequence[Any], rules: Iterable[Rule], scenario: 
 
 def _names(scenario: Scenario) -> Iterator[Mistake]:
     kinds: tuple[tuple[str, Sequence[Any]], ...]
-    kinds = (("area", scenario.area), ("crew", scenario.crew), ("milestone", scenario.milestone))
+    kinds = (
+        ("area", scenario.area),
+        ("crew", scenario.crew),
+        ("gang", scenario.gang),
+        ("task", scenario.task),
+        ("milestone", scenario.milestone),
+    )
     for kind, blocks in kinds:
         yield from told(_repeated, kind, blocks)
 
@@ -267,27 +278,3 @@ def _limit(scenario: Scenario) -> Iterator[Mistake]:
     if supply.per_day_limit is not None and loads and supply.per_day_limit < max(loads):
         wrong = f"{supply.per_day_limit} pallets a day let no load of {max(loads)} through"
         yield Mistake("supply.per_day_limit", wrong, f"write at least {max(loads)}")
-
-
-def _areas_or_stretch(here: str, milestone: Milestone, _: Scenario) -> Iterator[Mistake]:
-    if bool(milestone.areas) == (milestone.stretch is not None):
-        yield Mistake(here, "has neither or both of areas and stretch", "write one of the two")
-
-
-def _stretch(here: str, milestone: Milestone, scenario: Scenario) -> Iterator[Mistake]:
-    if milestone.stretch is None:
-        return
-    start, to, name = milestone.stretch.start, milestone.stretch.to, milestone.stretch.area
-    yield from _unknown(f"{here}.stretch.area", [name], scenario)
-    for area in scenario.area:
-        if area.name == name and not 0 <= start < to <= area.length:
-            told = scenario.measures.length
-            wrong = f"{told.short(start)} to {told.text(to)} is no stretch of {name}"
-            right = f"write from and to, rising, within {told.quoted(0.0)} and {told.quoted(area.length)}"
-            yield Mistake(f"{here}.stretch", wrong, right)
-
-
-def _ready(scenario: Scenario) -> Iterator[Mistake]:
-    count = sum(bool(milestone.ready) for milestone in scenario.milestone)
-    if len(scenario.milestone) > 1 and count != 1:
-        yield Mistake("milestone", f"{count} milestones say ready = true", "let exactly one say it")

@@ -119,15 +119,34 @@ class Stretch(Section):
     """Station of its end."""
 
 
+class Usable(Section):
+    """A length of an area without a gap, wherever it lies: rows laid, those in end ramps counted."""
+
+    area: Name
+    length: Annotated[Length, Usual("length", "4 ft", "20000 ft")]
+    """The least length. Rows count as in a stretch: when they lie, checked or not."""
+    done: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = Field(default=(), alias="with")
+    """Tasks without which nobody can use it. Default: none."""
+
+
 class Milestone(Section):
-    """A set of areas, or a stretch of one, that is to be usable, and the work that closes it."""
+    """Areas, part of one, or tasks: what is to be usable, and the work that closes it."""
 
     name: Name
     areas: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = ()
     """Areas that must be laid and checked. Not together with `stretch`."""
     stretch: Stretch | None = None
     """Or a stretch of one area; it is reached at the end of its last row."""
+    usable: Usable | None = None
+    """Or so long a part of one area, wherever it comes to lie. Not together with `areas` or `stretch`."""
+    tasks: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = ()
+    """Tasks that must be done as well; a milestone may ask for tasks alone. Default: none."""
     closing: Closing = written("8 h")
     """Sweep, inspection and marking, on the laying crews' clock. Planning value."""
     ready: StrictBool = False
     """Whether this one is operational readiness; with a single milestone it is."""
+
+    @property
+    def all_tasks(self) -> tuple[str, ...]:
+        """Every task that it waits for, each once."""
+        return tuple(dict.fromkeys((*self.tasks, *(self.usable.done if self.usable else ()))))

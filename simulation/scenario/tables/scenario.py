@@ -17,6 +17,7 @@ from simulation.scenario.tables.sky import Weather
 from simulation.scenario.tables.soil import Roads, Soil
 from simulation.scenario.tables.stops import Stops
 from simulation.scenario.tables.supply import Forklifts, Grading, Supply
+from simulation.scenario.tables.tasks import Gang, Task
 from simulation.scenario.types.measures import Measures, System, measures_named
 from simulation.scenario.types.mistakes import complaint, shown
 from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, read_name, written
@@ -88,6 +89,10 @@ class Scenario(Section):
     """How the ground dries after rain. Default: in the fixed time of weather.drying, for grading alone."""
     roads: Roads | None = None
     """What rain does to the haul roads. Default: nothing."""
+    gang: Annotated[tuple[Gang, ...], at_most(MOST_BLOCKS)] = ()
+    """Who does tasks. Default: every task has a gang of its own."""
+    task: Annotated[tuple[Task, ...], at_most(MOST_BLOCKS)] = ()
+    """Work beside laying. Default: none."""
     milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast. Default: operational readiness, all areas."""
     book: Book = Field(default_factory=Book)

@@ -155,11 +155,11 @@ def test_a_crew_too_small_to_carry_a_mat_is_refused_with_the_least():
         ),
         (
             sound('[[milestone]]\nname = "open"'),
-            "milestone.open: has neither or both of areas and stretch; write one of the two",
+            "milestone.open: has none of areas, stretch, usable and tasks; write what it asks for",
         ),
         (
             sound(READY + 'stretch = { area = "strip", to = "20 ft" }'),
-            "milestone.ready: has neither or both of areas and stretch; write one of the two",
+            "milestone.ready: has more than one of areas, stretch and usable; write one of them",
         ),
         (
             sound('[[milestone]]\nname = "half"\nstretch = { area = "strip", from = "200 ft", to = "100 ft" }'),

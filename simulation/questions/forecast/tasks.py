@@ -1,0 +1,153 @@
+"""When does each task begin and end, and when and where is a length of an area first usable, over all runs?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.answer import Table
+from simulation.stats.quantiles import QuantileEstimate, estimate
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.scenario import Scenario
+
+#: Quantiles that a task's beginning and end are given at.
+SHARES = (0.10, 0.50, 0.80, 0.90)
+
+
+@dataclass(frozen=True)
+class TaskForecast:
+    """One task over all runs, in hours since the start.
+
+    Attributes
+    ----------
+    name : str
+    begins, ends : tuple of QuantileEstimate
+        P10, P50, P80, P90.
+    unfinished : int
+        Runs that were over before it ended, since no milestone waited for it or the last day simulated came first.
+    """
+
+    name: str
+    begins: tuple[QuantileEstimate, ...]
+    ends: tuple[QuantileEstimate, ...]
+    unfinished: int
+
+
+@dataclass(frozen=True)
+class LengthForecast:
+    """Where the length lay that a milestone asks for when it was first there, in the runs in which it was.
+
+    Attributes
+    ----------
+    milestone, area : str
+    start, end : (float, float, float)
+        P10, P50 and P90 of its stations, in feet from the low end.
+    runs : int
+    """
+
+    milestone: str
+    area: str
+    start: tuple[float, float, float]
+    end: tuple[float, float, float]
+    runs: int
+
+
+def summarise_tasks(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[TaskForecast, ...]:
+    """Return every task of a scenario, in its order, over all runs; `cube` as for `quantiles.estimate`."""
+
+    def read(hours: Sequence[float]) -> tuple[QuantileEstimate, ...]:
+        return tuple(estimate(hours, share, cube=cube) for share in SHARES)
+
+    found = []
+    for task in scenario.task:
+        begins, ends = (runs[f"task.{task.name}.{what}"].tolist() for what in ("begins", "ends"))
+        found.append(TaskForecast(task.name, read(begins), read(ends), sum(math.isinf(one) for one in ends)))
+    return tuple(found)
+
+
+def summarise_lengths(scenario: Scenario, runs: pd.DataFrame) -> tuple[LengthForecast, ...]:
+    """Return where the lengths lay that milestones ask for."""
+    found = []
+    for milestone in scenario.milestones:
+        if milestone.usable is not None:
+            first = runs[f"usable.{milestone.name}.from"]
+            there = first < math.inf
+            spans = [column[there].quantile([0.1, 0.5, 0.9]).tolist() for column in (first, runs[f"usable.{milestone.name}.to"])]
+            start, end = ((low, middle, high) for low, middle, high in spans)
+            found.append(LengthForecast(milestone.name, milestone.usable.area, start, end, int(there.sum())))
+    return tuple(found)
+
+
+def tasks_table(tasks: Sequence[TaskForecast], runs: int) -> Table:
+    """Return when each task begins and ends."""
+    rows = [
+        (one.name, wording.short_days(one.begins[1].value), *(wording.short_days(band.value) for band in one.ends))
+        for one in tasks
+    ]
+    notes = ["P10: in one run in ten it is done by then."]
+    if any(one.unfinished for one in tasks):
+        left = ", ".join(f"{one.name} in {wording.percent(one.unfinished / runs)}" for one in tasks if one.unfinished)
+        notes.append(
+            f"Not done when the run was over, in how many runs: {left}. No milestone waits for it, or the last day came first."
+        )
+    return Table(
+        "Tasks beside laying, days from the start",
+        ("task", "begins, P50", "done, P10", "P50", "P80", "P90"),
+        tuple(rows),
+        notes=tuple(notes),
+    )
+
+
+def lengths_table(scenario: Scenario, lengths: Sequence[LengthForecast]) -> Table:
+    """Return where the lengths lay that milestones ask for."""
+    told = scenario.measures.length
+    asked = {one.name: one.usable.length for one in scenario.milestones if one.usable}
+
+    def span(stations: tuple[float, float, float]) -> str:
+        low, middle, high = stations
+        if not math.isfinite(middle):
+            return "never"
+        return told.text(middle) if low == high else f"{told.text(middle)} ({told.short(low)} to {told.short(high)})"
+
+    rows = [(one.milestone, told.text(asked[one.milestone]), one.area, span(one.start), span(one.end)) for one in lengths]
+    return Table(
+        "Which stretch is usable first: stations from the area's low end",
+        ("milestone", "asks for", "of", "from", "to"),
+        tuple(rows),
+        notes=(
+            "The middle of the runs, and P10 to P90 where they differ. Rows in end ramps count. Whether an unfinished strip may "
+            "be used, and how far people and mats must stand back, is for licensed practice and local rules.",
+        ),
+    )
+
+
+def tasks_record(tasks: Sequence[TaskForecast]) -> list[dict[str, object]]:
+    """Return the tasks as they stand in a record; a moment after the last day simulated is null."""
+
+    def days(bands: tuple[QuantileEstimate, ...]) -> dict[str, float | None]:
+        return {band.name.lower(): band.value / 24.0 if math.isfinite(band.value) else None for band in bands}
+
+    return [
+        {"name": one.name, "begins_days": days(one.begins), "ends_days": days(one.ends), "unfinished": one.unfinished}
+        for one in tasks
+    ]
+
+
+def lengths_record(lengths: Sequence[LengthForecast]) -> list[dict[str, object]]:
+    """Return the lengths as they stand in a record, stations in feet."""
+
+    def feet(stations: tuple[float, float, float]) -> dict[str, float | None]:
+        return {
+            name: value if math.isfinite(value) else None for name, value in zip(("p10", "p50", "p90"), stations, strict=True)
+        }
+
+    return [
+        {"milestone": one.milestone, "area": one.area, "from_feet": feet(one.start), "to_feet": feet(one.end), "runs": one.runs}
+        for one in lengths
+    ]

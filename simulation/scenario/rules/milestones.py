@@ -1,0 +1,64 @@
+"""Which milestones could never be reached, or do not say what they ask for?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from simulation.scenario.tables.ground import Milestone
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.types.mistakes import Mistake, did_you_mean
+
+
+def asks_once(here: str, milestone: Milestone, _: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where a milestone asks for nothing, or for more than one thing."""
+    asked = bool(milestone.areas) + (milestone.stretch is not None) + (milestone.usable is not None)
+    if asked > 1:
+        yield Mistake(here, "has more than one of areas, stretch and usable", "write one of them")
+    elif not asked and not milestone.tasks:
+        yield Mistake(here, "has none of areas, stretch, usable and tasks", "write what it asks for")
+
+
+def stretch_laid(here: str, milestone: Milestone, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where the stretch of a milestone does not lie in an area."""
+    if milestone.stretch is None:
+        return
+    start, to, name = milestone.stretch.start, milestone.stretch.to, milestone.stretch.area
+    if name not in (names := [area.name for area in scenario.area]):
+        yield Mistake(f"{here}.stretch.area", f'there is no area "{name}"', did_you_mean(name, names))
+    for area in scenario.area:
+        if area.name == name and not 0 <= start < to <= area.length:
+            told = scenario.measures.length
+            wrong = f"{told.short(start)} to {told.text(to)} is no stretch of {name}"
+            right = f"write from and to, rising, within {told.quoted(0.0)} and {told.quoted(area.length)}"
+            yield Mistake(f"{here}.stretch", wrong, right)
+
+
+def milestone_tasks(here: str, milestone: Milestone, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake for each task of a milestone that there is not."""
+    tasks = [task.name for task in scenario.task]
+    for key, names in (("tasks", milestone.tasks), ("usable.with", milestone.usable.done if milestone.usable else ())):
+        for name in (one for one in names if one not in tasks):
+            right = did_you_mean(name, tasks) if tasks else f'add [[task]] with name = "{name}"'
+            yield Mistake(f"{here}.{key}", f'there is no task "{name}"', right)
+
+
+def usable_length(here: str, milestone: Milestone, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where a milestone asks for more of an area than there is."""
+    usable = milestone.usable
+    if usable is None:
+        return
+    area = next((one for one in scenario.area if one.name == usable.area), None)
+    told = scenario.measures.length
+    if area is None:
+        names = [one.name for one in scenario.area]
+        yield Mistake(f"{here}.usable.area", f'there is no area "{usable.area}"', did_you_mean(usable.area, names))
+    elif usable.length > area.length + 1e-6:
+        wrong = f"{told.text(usable.length)} is more than {area.name} is long, {told.text(area.length)}"
+        yield Mistake(f"{here}.usable.length", wrong, f"write at most {told.quoted(area.length)}")
+
+
+def ready_once(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake unless exactly one of several milestones is operational readiness."""
+    count = sum(bool(milestone.ready) for milestone in scenario.milestone)
+    if len(scenario.milestone) > 1 and count != 1:
+        yield Mistake("milestone", f"{count} milestones say ready = true", "let exactly one say it")

@@ -1,0 +1,101 @@
+"""Which tasks can never be done: for want of a gang, of people, of what they need first, or because they wait for each other?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.tables.tasks import Gang, Need, Task
+from simulation.scenario.types.mistakes import Mistake, did_you_mean, listed
+from simulation.scenario.types.unreadable import UNREAD
+
+
+def gang_known(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where nobody does a task: no such gang, or one too small for a single team."""
+    gangs = {gang.name: gang for gang in scenario.gang}
+    if task.gang is None:
+        if task.people is not None and task.people < task.team:
+            wrong = f"{task.people} are fewer than the {task.team} who work at one piece, so nobody could do it"
+            yield Mistake(f"{here}.people", wrong, f"write at least {task.team}")
+        return
+    if task.people is not None:
+        yield Mistake(f"{here}.people", "stands beside gang, which says how many there are", "leave one of the two out")
+    if task.gang not in gangs:
+        right = did_you_mean(task.gang, gangs) if gangs else f'add [[gang]] with name = "{task.gang}" and its people'
+        yield Mistake(f"{here}.gang", f'there is no gang "{task.gang}", so nobody would do it', right)
+    elif gangs[task.gang].people < task.team:
+        wrong = f"{task.team} work at one piece, and gang {task.gang} has {gangs[task.gang].people}, so nobody could do it"
+        yield Mistake(f"{here}.team", wrong, f"write at most {gangs[task.gang].people}, or a larger gang")
+
+
+def gang_has_tasks(here: str, gang: Gang, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where a gang has nothing to do."""
+    if gang.name not in {task.gang for task in scenario.task}:
+        yield Mistake(here, "no task is done by this gang", f'write gang = "{gang.name}" in a task, or leave the gang out')
+
+
+def needs_met(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake for each need of a task that nothing could meet."""
+    for number, need in enumerate(task.after, 1):
+        yield from _need(f"{here}.after.{number}", need, task, scenario)
+
+
+def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mistake]:
+    if (need.area is None) == (need.task is None):
+        yield Mistake(key, "names neither or both of area and task", "write one of the two")
+        return
+    if need.task is not None:
+        tasks = {one.name for one in scenario.task}
+        if need.task == task.name:
+            yield Mistake(f"{key}.task", "is the task itself, so it would never begin", "leave it out")
+        elif need.task not in tasks:
+            yield Mistake(f"{key}.task", f'there is no task "{need.task}"', did_you_mean(need.task, tasks - {task.name} or tasks))
+        if not need.start is need.to is need.row is None:
+            yield Mistake(key, "names part of an area, and no area", "leave out from, to and row")
+        return
+    area = next((one for one in scenario.area if one.name == need.area), None)
+    told, depth = scenario.measures.length, scenario.mat.row_depth
+    if area is None:
+        yield Mistake(
+            f"{key}.area", f'there is no area "{need.area}"', did_you_mean(str(need.area), [a.name for a in scenario.area])
+        )
+    elif need.row is not None:
+        if not need.start is need.to is None:
+            yield Mistake(f"{key}.row", "stands beside from or to", "write one or the other")
+        if need.row > (rows := round(area.length / depth)):
+            yield Mistake(f"{key}.row", f"{area.name} has {rows} rows, so row {need.row} is never laid", f"write 1 to {rows}")
+    else:
+        low, high = need.start or 0.0, area.length if need.to is None else need.to
+        if not 0 <= low < high <= area.length + 1e-9:
+            wrong = f"{told.short(low)} to {told.text(high)} is no stretch of {area.name}, so it is never laid"
+            right = f"write from and to, rising, within {told.quoted(0.0)} and {told.quoted(area.length)}"
+            yield Mistake(key, wrong, right)
+
+
+def rings(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake for each ring of tasks that wait for each other."""
+    needs = {
+        task.name: [need.task for need in task.after if need.task is not None]
+        for task in scenario.task
+        if task.name is not UNREAD
+    }
+    told: set[str] = set()
+    done: set[str] = set()
+    for first in needs:
+        way: list[str] = []
+        open_needs = [iter([first])]
+        while open_needs:
+            name = next(open_needs[-1], None)
+            if name is None:
+                open_needs.pop()
+                if way:
+                    done.add(way.pop())
+            elif name in way:
+                ring = way[way.index(name) :]
+                if len(ring) > 1 and not told & set(ring):
+                    told |= set(ring)
+                    wrong = f"these tasks wait for each other, so none would begin: {listed([*ring, name])}"
+                    yield Mistake(f"task.{name}.after", wrong, "leave one of these needs out")
+            elif name in needs and name not in done:
+                way.append(name)
+                open_needs.append(iter(needs[name]))

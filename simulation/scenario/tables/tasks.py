@@ -1,0 +1,73 @@
+"""What is to be done beside laying: tasks, what each needs first, and the gangs that do them?"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from simulation.scenario.tables.shifts import Shift
+from simulation.scenario.types.section import (
+    MOST_BLOCKS,
+    MOST_PEOPLE,
+    Count,
+    Duration,
+    Name,
+    Position,
+    Section,
+    at_most,
+    written,
+)
+from simulation.scenario.types.uncertain import UncertainDuration
+from simulation.scenario.types.usual_range import Usual
+
+
+class Gang(Section):
+    """People who do tasks, one task at a time, in the order in which these can be begun."""
+
+    name: Name
+    people: Annotated[Count, Field(le=MOST_PEOPLE), Usual("count", 1, 100)]
+    """Everybody in it."""
+    shift: Shift | None = None
+    """When it is on shift. Default: with the crews, [shifts.laying]."""
+    since: Duration = written("0 h", alias="from")
+    """From the start until it is there. Default: there at the start (planning value)."""
+
+
+class Need(Section):
+    """What must be done before a task begins: rows of an area, laid and checked, or another task."""
+
+    area: Name | None = None
+    """An area, the whole of it unless `from` and `to`, or `row`, are written. Not together with `task`."""
+    start: Position | None = Field(default=None, alias="from")
+    """Station at which the part of the area begins. Default: its low end."""
+    to: Position | None = None
+    """Station at which it ends. Default: its high end."""
+    row: Count | None = None
+    """Or one row of the area, counted from its low end."""
+    task: Name | None = None
+    """Another task. Not together with `area`."""
+
+
+class Task(Section):
+    """Work beside laying: so many pieces, each of which takes so long."""
+
+    name: Name
+    after: Annotated[tuple[Need, ...], at_most(MOST_BLOCKS)] = ()
+    """What must be done before it begins. Default: nothing, it can begin at the start."""
+    gang: Name | None = None
+    """The gang that does it. Default: a gang of its own, which keeps the crews' hours."""
+    people: Annotated[Count | None, Field(le=MOST_PEOPLE), Usual("count", 1, 100)] = None
+    """People of a gang of its own. Not together with `gang`. Default: one team."""
+    team: Annotated[Count, Field(le=200), Usual("count", 1, 30)] = 1
+    """People who work at one piece together: a gang works at as many pieces at once as it has teams. Planning value."""
+    pieces: Annotated[Count, Field(le=100_000), Usual("count", 1, 5_000)] = 1
+    """How many pieces there are. Default: one, whose time is that of the task."""
+    each: Annotated[UncertainDuration, Usual("duration", "10 s", "30 day")]
+    """One team's time at one piece, as it passes on shift."""
+    stops: Literal["laying", "forklift", "haul", "lifting", "grading", "none"] = "laying"
+    """The kind of work whose weather stops it; `none` is work under cover. Default: what stops laying (planning value)."""
+    since: Duration = written("0 h", alias="from")
+    """From the start until it may begin. Default: from the start (planning value)."""
+    comes: Annotated[UncertainDuration | None, Usual("duration", "1 h", "365 day")] = None
+    """From the start until what it needs is delivered. Default: that is there at the start."""
