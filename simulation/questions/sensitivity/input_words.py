@@ -42,6 +42,8 @@ _WORDS = {
     "area.rail.creep": ("how far apart", "loosely fitting rows lie", "the farther it is"),
     "area.rail.uneven": ("how unevenly", "rows creep on either side of the rail", "the more it is"),
     "area.stands.drill": ("how long it takes to", "drill a tie-down hole", _TIME),
+    "task.each": ("how long it takes to", "do a piece of a task", _TIME),
+    "task.comes": ("how long it takes until", "what a task needs is delivered", "the longer it is"),
 }
 
 
@@ -81,4 +83,6 @@ def _words(key: str) -> tuple[str, str, str]:
     room, *steps = key.split(".")
     if room in ("area", "supply"):  # without the name of the block, which may hold dots of its own
         steps = ["trucks", steps[-1]] if room == "supply" else steps[-2:]
+    if room == "task":
+        steps = steps[-1:]
     return _WORDS[".".join((room, *steps))]
