@@ -11,7 +11,10 @@ from scenarios import make_scenario, strip
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import ACTOR, END, KIND, START, TASK
 from simulation.construction.trace.chain import hours_by_cause
+from simulation.construction.trace.log_of_run import log_of_run
 from simulation.construction.trace.record import columns, make_record
+from simulation.construction.trace.state_of_run import state_of_run
+from simulation.scenario import SiteLog, begin_by
 
 ROUND_THE_CLOCK = {"hours": ["00:00-24:00"]}
 
@@ -147,3 +150,33 @@ def test_from_the_centre_the_usable_length_grows_both_ways_and_never_shrinks():
     assert all(to - start >= feet for (start, to), feet in zip(spans, asked, strict=True))
     assert all(later[0] <= one[0] and later[1] >= one[1] for one, later in pairwise(spans))
     assert spans[0][0] > 0.0 and spans[-1] == (0.0, 80.0)
+
+
+def test_a_log_knows_which_steps_of_tasks_were_done_and_the_run_goes_on_with_the_others():
+    tasks = [
+        certain("a", 1, pieces=10),
+        certain("b", 2, "a", **{"from": "1 h"}),
+        certain("c", 6, gang="g"),
+        certain("d", 3, "c", gang="g"),
+    ]
+    scenario = make_scenario(
+        strip(
+            task=tasks,
+            gang=[{"name": "g", "people": 1}],
+            milestone=[{"name": "done", "tasks": ["b", "d"], "closing": "0 h"}],
+            shifts__all=ROUND_THE_CLOCK,
+        )
+    )
+    whole = simulate(compile_plan(scenario), 0)
+    assert whole.site.reached[0][END] == 12.0
+    for at in (0.5, 4.0, 6.0, 7.0, 10.0, 11.0):
+        left = simulate(compile_plan(scenario), 0, until=at)
+        begun = begin_by(scenario, SiteLog("log.csv", log_of_run(scenario, left, at)))
+        plan = compile_plan(begun)
+        assert plan.state.followed == state_of_run(left, at).followed
+        # What was under way is done anew, as a log says no more than which steps are done: whole hours of the first task.
+        done_a, under_way = int(min(at, 10.0)), [one for one, (low, high) in spans(whole).items() if low < at < high]
+        expected = (
+            max(at + (10 - done_a) + 2, at + (9 if at < 6 else 3)) if "a" in under_way or at < 10 else at + (2 if at < 12 else 0)
+        )
+        assert simulate(plan, 0).site.reached[0][END] == pytest.approx(expected)
