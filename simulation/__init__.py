@@ -14,6 +14,7 @@ What a program needs, from the outside in::
     expected_losses(scenario)                   # what weather, light and shifts take from it
     sensitivity(scenario, how, tornado=True)    # which unknown matters most
     update(begin_by(scenario, SiteLog("log.csv", …)), how)   # when, as the work stands
+    repair(scenario, "runway 1,240 ft", mats=3)              # cut mats out, or open at a key strip
     brief(scenario, how)                        # all of it that a commander reads
 """
 
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from simulation.questions.compare.study import CompareResult, compare
     from simulation.questions.conditions.study import ConditionsResult, expected_losses
     from simulation.questions.forecast.study import Forecast, forecast
+    from simulation.questions.repair.study import RepairResult, repair
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
     from simulation.questions.staffing.study import StaffingResult, staffing
@@ -45,6 +47,7 @@ __all__ = [
     "CompareResult",
     "ConditionsResult",
     "Forecast",
+    "RepairResult",
     "Run",
     "RunContext",
     "Scenario",
@@ -62,6 +65,7 @@ __all__ = [
     "expected_losses",
     "forecast",
     "load_scenario",
+    "repair",
     "run_once",
     "sensitivity",
     "slip",
@@ -78,6 +82,7 @@ _HOMES = {
     "CompareResult": "questions.compare.study",
     "ConditionsResult": "questions.conditions.study",
     "RunContext": "study.run_context",
+    "RepairResult": "questions.repair.study",
     "Forecast": "questions.forecast.study",
     "Scenario": "scenario",
     "ScenarioError": "scenario",
@@ -95,6 +100,7 @@ _HOMES = {
     "expected_losses": "questions.conditions.study",
     "forecast": "questions.forecast.study",
     "load_scenario": "scenario",
+    "repair": "questions.repair.study",
     "sensitivity": "questions.sensitivity.study",
     "slip": "questions.slip.study",
     "staffing": "questions.staffing.study",

@@ -13,6 +13,7 @@ from simulation.questions.forecast import command as forecast_command
 from simulation.questions.log import command as log_command
 from simulation.questions.new import command as new_command
 from simulation.questions.rates import command as rates_command
+from simulation.questions.repair import command as repair_command
 from simulation.questions.repeat import command as repeat_command
 from simulation.questions.replay import command as replay_command
 from simulation.questions.sensitivity import command as sensitivity_command
@@ -41,7 +42,7 @@ GROUPS: dict[str, tuple[Callable[..., None], ...]] = {
         slip_command.slip,
         sensitivity_command.sensitivity,
     ),
-    "Field": (takeoff_command.takeoff,),
+    "Field": (takeoff_command.takeoff, repair_command.repair),
     "Weather": (conditions_command.conditions, weather_command.weather),
     "Own records": (rates_command.rates,),
     "What is kept": (studies_command.studies, repeat_command.repeat),

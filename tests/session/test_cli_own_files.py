@@ -13,6 +13,7 @@ COMMANDS = {
     "compare": ("compare", "short.toml", *FEW, "--vary", "crew.*.people=12,20"),
     "compare several": ("compare", "short.toml", "long.toml", *FEW),
     "conditions": ("conditions", "short.toml", "--seasons", 3),
+    "repair": ("repair", "short.toml", "--runs", 3),
     "rates": ("rates", "rows.csv", "--like", "short.toml"),
     "slip": ("slip", "short.toml", *FEW, "--by", "1 day"),
     "slip of something": ("slip", "short.toml", *FEW, "--by", "1 day", "--what", "forklift", "--what", "crew.red"),

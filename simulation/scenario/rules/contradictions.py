@@ -8,6 +8,7 @@ from typing import Any
 
 from simulation.scenario.rules.carrying import overloaded
 from simulation.scenario.rules.conditions_rules import conditions_mistakes
+from simulation.scenario.rules.damage_rules import damage_mistakes
 from simulation.scenario.rules.milestones import asks_once, milestone_tasks, ready_once, stretch_laid, usable_length
 from simulation.scenario.rules.own_pallets import own_pallets
 from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
@@ -50,6 +51,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     for rule in (own_pallets, overloaded, unmeant, _yard_known):
         found += told(rule, scenario)
     found += conditions_mistakes(scenario)
+    found += told(damage_mistakes, scenario)
     found += weather_mistakes(scenario.weather)
     found += told(outlook_mistakes, scenario)
     found += told(_of_each, "gang", scenario.gang, (gang_has_tasks,), scenario)

@@ -13,6 +13,7 @@ from simulation.scenario.tables.ground import Area, Mat, Milestone, Site
 from simulation.scenario.tables.heat import Cold, Heat
 from simulation.scenario.tables.people import Book, Crew, Laying, Shifts
 from simulation.scenario.tables.rail_work import RailGang
+from simulation.scenario.tables.repair import Damage, Repair
 from simulation.scenario.tables.sky import Weather
 from simulation.scenario.tables.soil import Roads, Soil
 from simulation.scenario.tables.stops import Stops
@@ -95,6 +96,10 @@ class Scenario(Section):
     """Work beside laying. Default: none."""
     milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast. Default: operational readiness, all areas."""
+    repair: Repair = Field(default_factory=Repair)
+    """The work of mending damaged mats once the field is in use; no forecast reads it. Default: see each key."""
+    damage: Damage | None = None
+    """How often mats are damaged once the field is in use; no forecast reads it. Default: no season is looked at."""
     book: Book = Field(default_factory=Book)
     """The handbook's labour method. Default: see each key."""
 

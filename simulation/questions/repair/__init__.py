@@ -1,0 +1,1 @@
+"""How are damaged mats mended soonest, and how long is the strip closed?"""

@@ -1,0 +1,70 @@
+"""Draw how long the strip is closed against the size of the damage, both ways, with the size that was asked about."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from simulation.present import wording
+from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.questions.repair.sentences import asked_words, at_words, conclude, picture_title, switch_words
+from simulation.questions.repair.study import middle, quantile
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from simulation.questions.repair.study import Array, RepairResult
+
+#: Inches: the picture, and the axes in it.
+_WIDTH, _HEIGHT, _LEFT, _BELOW, _WIDE, _HIGH = 8.4, 4.6, 0.8, 1.0, 7.2, 2.8
+
+
+def draw_repair(result: RepairResult) -> Figure:
+    """Return the picture."""
+    figure = blank(_WIDTH, _HEIGHT)
+    axes = axes_at(figure, _LEFT, _BELOW, _WIDE, _HIGH)
+    unit = result.scenario.measures.length
+    scale = unit.factor if result.by_crater else 1.0
+    cases = result.cases
+    sizes = [case.size * scale for case in cases]
+    _draw_way(axes, sizes, [case.cut_out for case in cases], "cut out and replaced", "-", "////")
+    opened = [(size, case) for size, case in zip(sizes, cases, strict=True) if case.best is not None]
+    if opened:
+        hours = [case.opened[case.best] for _, case in opened if case.best is not None]
+        _draw_way(axes, [size for size, _ in opened], hours, "opened at the nearest key strip", "--", "....")
+    asked = result.asked.size * scale
+    axes.axvline(asked, color=GREY, linewidth=1.0, linestyle=":")
+    axes.annotate(
+        f"asked: {asked_words(result)}", (asked, 1.0), xycoords=("data", "axes fraction"), xytext=(3, -2),
+        textcoords="offset points", fontsize=SMALL, va="top",
+    )  # fmt: skip
+    axes.set_xlabel(f"diameter of the crater, {unit.name}" if result.by_crater else "damaged mats")
+    axes.set_ylabel("strip closed, hours")
+    axes.set_xlim(sizes[0], max(sizes[-1], sizes[0] + 1.0))
+    axes.set_ylim(bottom=0.0)
+    axes.grid(color=GREY, linewidth=0.3)
+    axes.set_axisbelow(True)
+    axes.legend(loc="lower right", fontsize=SMALL, handlelength=3.0, frameon=True, facecolor="white", edgecolor="none")
+    note = f"Lines: P50 of {wording.counted(result.runs, 'run')}; bands: P10 to P90. {switch_words(result)}"
+    draw_words(figure, _LEFT, picture_title(result), f"{result.scenario.title}, {at_words(result)}.", note)
+    return figure
+
+
+def _draw_way(axes: Axes, sizes: list[float], hours: list[Array], name: str, stroke: str, hatch: str) -> None:
+    low, mid, high = (np.array([quantile(one, share).value for one in hours]) for share in (0.1, 0.5, 0.9))
+    known = np.isfinite(high)
+    across = np.array(sizes)[known]
+    axes.fill_between(across, low[known], high[known], facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.4)
+    axes.plot(across, mid[known], color=INK, linestyle=stroke, linewidth=1.8, label=name, marker="o" if len(across) < 2 else None)
+
+
+def describe_repair(result: RepairResult) -> str:
+    """Return what the picture shows in sentences, for readers who do not see it."""
+    ends = []
+    for case in (result.cases[0], result.cases[-1]):
+        best = "none" if case.best is None else f"{middle(case.opened[case.best]):.1f} hours"
+        size = f"{case.size:g}{' ft of crater' if result.by_crater else ' mats'}"
+        ends.append(f"{size}: cut out {middle(case.cut_out):.1f} hours, opened {best}")
+    return f"Hours closed against the size of the damage, both ways (P50). {'. '.join(ends)}. {conclude(result)}"

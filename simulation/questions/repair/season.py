@@ -1,0 +1,141 @@
+"""A season of damage on one area: closed hours and mats, run by run, each repair done the way that is quicker on average."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+
+from simulation.chance import Streams
+from simulation.field import AreaRows, make_edges, make_rows
+from simulation.field.damage import find_openings, mats_nearest
+from simulation.study.damage_season import Season, Stretch, spend_season
+from simulation.study.repair_draws import MOST_MATS, RepairDraws, draw_repairs
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Area
+    from simulation.scenario.tables.repair import Damage
+
+#: Hours of a month.
+MONTH = 24.0 * 30.0
+
+Array = NDArray[float64]
+
+
+@dataclass(frozen=True)
+class SeasonResult:
+    """What damage and repairs come to on an area over a stay, run by run.
+
+    Attributes
+    ----------
+    area : str
+    hours : float
+        Of the stay.
+    repairs, mats, closed : array
+        Of the whole stay; `closed` are hours.
+    opened : array
+        Repairs done by opening at a key strip.
+    """
+
+    area: str
+    hours: float
+    repairs: Array
+    mats: Array
+    closed: Array
+    opened: Array
+
+    def a_month(self, values: Array) -> Array:
+        """Return what of a stay falls on 30 days."""
+        return values * MONTH / self.hours
+
+
+def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, area_of_draws: str) -> SeasonResult:
+    """Return the seasons of damage of a scenario that says how often it comes.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    seed, runs : int
+    draws : RepairDraws
+        What repairs of `area_of_draws` meet; those of another area are drawn anew.
+    """
+    damage = scenario.damage
+    assert damage is not None
+    area = next((one for one in scenario.area if one.name == damage.area), scenario.area[0])
+    if area.name != area_of_draws:
+        draws = draw_repairs(scenario, area.name, seed, runs)
+    seasons = _Seasons(scenario, damage, area, draws)
+    spent = [seasons.spend(seed, run) for run in range(runs)]
+    columns = [(season.repairs, season.mats, season.closed, opened) for season, opened in spent]
+    return SeasonResult(area.name, damage.stay, *np.array(columns, dtype=float).T)
+
+
+class _Seasons:
+    def __init__(self, scenario: Scenario, damage: Damage, area: Area, draws: RepairDraws) -> None:
+        self.scenario, self.damage, self.area, self.draws = scenario, damage, area, draws
+        self.rows = make_rows(area, scenario.mat)
+        self.edges = make_edges(area, self.rows)
+        self.middle = draws.middle()
+        self.stretches = list_stretches(damage, self.rows)
+
+    def spend(self, seed: int, run: int) -> tuple[Season, int]:
+        """Return one season, and how many of its repairs were done by opening."""
+        streams, damage, opened = Streams(seed, run), self.damage, 0
+        luck = [streams.stream("damage season", f"{self.area.name} {number}") for number in range(len(self.stretches))]
+        own = {id(stretch): one for stretch, one in zip(self.stretches, luck, strict=True)}
+        mended = 0
+
+        def mend(stretch: Stretch, number: int) -> tuple[int, float]:
+            nonlocal opened, mended
+            random = own[id(stretch)]
+            count = min(int(random.geometric(1.0 / damage.mats)), MOST_MATS)
+            station, across = random.uniform(stretch.low, stretch.high), random.uniform(0.0, self.area.width)
+            mats = mats_nearest(self.rows, self.scenario.mat.half, station, across, count)
+            ways = find_openings(self.edges, self.rows, [mat.row for mat in mats])
+            # Who mends it chooses by what is known beforehand: the means.
+            expected = [self.middle.cut_out(len(mats))[0], *(self.middle.open_from(way)[0] for way in ways)]
+            best = int(np.argmin(expected))
+            hours = self.draws.cut_out(len(mats), before=mended) if best == 0 else self.draws.open_from(ways[best - 1])
+            opened += best > 0
+            mended += len(mats)
+            return len(mats), float(hours[run])
+
+        season = spend_season(
+            self.stretches, mend, luck, damage.stay, damage.inspect_every, self.scenario.repair.at_once, damage.since
+        )
+        return season, opened
+
+
+def list_stretches(damage: Damage, rows: AreaRows) -> list[Stretch]:
+    """Return the stretches of an area between its key strips and the ends of its touchdown zones, with how often each is damaged.
+
+    End ramps, whose mats are buried, are left out; what is said of the area falls on the rest of it.
+    """
+    ramp = len(rows.ramps) // 2 * rows.depth
+    low, high = ramp, rows.count * rows.depth - ramp
+    zones = low + damage.touchdown, high - damage.touchdown
+    inner = {*(row * rows.depth for row in rows.key_strips), *zones}
+    ends = [low, *sorted(at for at in inner if low < at < high), high]
+    by_landings = damage.per_1000_landings / 1000.0 * damage.landings
+    return [
+        Stretch(a, b, damage.per_day * (b - a) / (high - low), by_landings * _share(damage, a, b, low, high))
+        for a, b in pairwise(ends)
+        if not math.isclose(a, b)
+    ]
+
+
+def _share(damage: Damage, a: float, b: float, low: float, high: float) -> float:
+    """Return the share of the damage by landings that lies from `a` to `b`."""
+    zone = min(damage.touchdown, 0.5 * (high - low))
+    between = (high - low) - 2.0 * zone
+    outside = damage.touchdown_share if between > 0.0 else 1.0
+    middle = 0.5 * (a + b)
+    if middle < low + zone or middle > high - zone:
+        return 0.5 * outside * (b - a) / zone
+    return (1.0 - outside) * (b - a) / between

@@ -1,0 +1,290 @@
+"""Cut the mats out, or open the strip at a key strip? Both ways under the same luck, for what is asked and other sizes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+
+from simulation.field import make_edges
+from simulation.field.damage import MatOnGround, Opening, find_openings, mats_nearest, mats_over
+from simulation.questions.repair.location import Location, read_length, read_location
+from simulation.questions.repair.season import SeasonResult, spend_seasons
+from simulation.scenario import Mistake, ScenarioError
+from simulation.stats.chances import Chance, chance_among
+from simulation.stats.quantiles import QuantileEstimate, estimate
+from simulation.study.asked_hours import NoHour, read_hour
+from simulation.study.calendar import make_calendar
+from simulation.study.repair_draws import MOST_MATS, RepairDraws, draw_repairs, repair_clocks
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+#: Runs unless a number is asked for. Planning value.
+RUNS = 400
+#: Feet: the largest crater, and by how much craters are varied.
+MOST_CRATER, _STEP = 200.0, 2.0
+#: Mats up to which the way that is quicker is sought, at the least, and at the most.
+_FIRST, _LAST = 12, 120
+
+Array = NDArray[float64]
+
+
+@dataclass(frozen=True)
+class Case:
+    """One size of damage, and how long the strip is closed for it either way, run by run.
+
+    Attributes
+    ----------
+    size : float
+        Mats, or feet of the crater's diameter.
+    mats : tuple of MatOnGround
+        That are replaced.
+    ground : float
+        Square feet that are mended beneath.
+    ways : tuple of Opening
+        From either side, as far as there is a key strip.
+    cut_out : array
+        Hours.
+    opened : tuple of array
+        Hours of each way.
+    """
+
+    size: float
+    mats: tuple[MatOnGround, ...]
+    ground: float
+    ways: tuple[Opening, ...]
+    cut_out: Array
+    opened: tuple[Array, ...]
+
+    @cached_property
+    def best(self) -> int | None:
+        """Which opening is quicker by its P50; None where there is none."""
+        return min(range(len(self.ways)), key=lambda way: middle(self.opened[way]), default=None)
+
+    @property
+    def opening_wins(self) -> bool:
+        """Whether opening closes the strip for less time than cutting out, by P50."""
+        return self.best is not None and middle(self.opened[self.best]) < middle(self.cut_out)
+
+    @property
+    def rows(self) -> int:
+        """Rows with a damaged mat."""
+        return len({mat.row for mat in self.mats})
+
+
+@dataclass(frozen=True)
+class RepairResult:
+    """The answer of `repair`.
+
+    Attributes
+    ----------
+    scenario : Scenario
+    seed, runs : int
+    location : Location
+    by_crater : bool
+        Whether sizes are diameters of a crater rather than mats.
+    asked : Case
+    cases : tuple of Case
+        The size asked for among others, in rising order.
+    switch : float or None
+        The size from which on opening is quicker; None where it is not up to the largest case.
+    begin : float or None
+        Hours after the start at which the strip closes, where work goes by the shifts; None where it goes on until it is done.
+    season : SeasonResult or None
+    """
+
+    scenario: Scenario
+    seed: int
+    runs: int
+    location: Location
+    by_crater: bool
+    asked: Case
+    cases: tuple[Case, ...]
+    switch: float | None
+    begin: float | None
+    season: SeasonResult | None
+
+    @cached_property
+    def opening_quicker(self) -> Chance | None:
+        """In which share of the runs the better opening is quicker than cutting out; None where nothing can be opened."""
+        best = self.asked.best
+        return None if best is None else chance_among((self.asked.opened[best] < self.asked.cut_out).tolist())
+
+
+def repair(
+    scenario: Scenario,
+    at: str,
+    mats: int | None = None,
+    crater: str | None = None,
+    across: str | None = None,
+    begin: str | None = None,
+    runs: int = RUNS,
+    seed: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> RepairResult:
+    """Return how long the strip is closed for a repair, by cutting mats out and by opening it at a key strip.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    at : str
+        Where, such as ``"runway 1,240 ft"``.
+    mats : int, optional
+        How many are damaged: those nearest to that point. Default: those that the crater reaches under, or 1.
+    crater : str, optional
+        Diameter of a crater, whose ground is mended first.
+    across : str, optional
+        From the left edge. Default: the middle.
+    begin : str, optional
+        When the strip closes, as a duration from the start or a local time; work then goes by the laying crews' shifts, light and
+        weather. Default: work goes on until it is done, whatever the hour.
+    runs : int, optional
+    seed : int, optional
+        Default: the scenario's.
+    progress : callable, optional
+
+    Raises
+    ------
+    ScenarioError
+        If the place, the mats, the crater or the time cannot be.
+    """
+    seed = scenario.seed if seed is None else seed
+    location = read_location(scenario, at, across)
+    asked = _Asked(scenario, location, mats, crater)
+    since = None if begin is None else _begin(scenario, begin)
+    draws = draw_repairs(scenario, location.area.name, seed, runs, progress)
+    clocks = None if since is None else repair_clocks(scenario, seed, runs)
+
+    def closed(hours: Array) -> Array:
+        if clocks is None or since is None:
+            return hours
+        return np.array([clock.finish(since, work) - since for clock, work in zip(clocks, hours.tolist(), strict=True)])
+
+    cases = [_case(asked, size, draws, closed) for size in asked.sizes()]
+    switch = _switch(cases)
+    if mats is not None or crater is None:
+        while switch is None and cases[-1].size < min(_LAST, asked.most):
+            cases += [_case(asked, size, draws, closed) for size in asked.next_sizes(cases[-1].size)]
+            switch = _switch(cases)
+    return RepairResult(
+        scenario=scenario,
+        seed=seed,
+        runs=runs,
+        location=location,
+        by_crater=asked.diameter is not None,
+        asked=next(case for case in cases if case.size == asked.size),
+        cases=tuple(cases),
+        switch=switch,
+        begin=since,
+        season=None if scenario.damage is None else spend_seasons(scenario, seed, runs, draws, location.area.name),
+    )
+
+
+class _Asked:
+    """The damage asked about, and the sizes beside it."""
+
+    def __init__(self, scenario: Scenario, location: Location, mats: int | None, crater: str | None) -> None:
+        self.scenario, self.location = scenario, location
+        self.edges = make_edges(location.area, location.rows)
+        self.half = scenario.mat.half
+        self.diameter = None if crater is None else read_length("crater", crater, 'write a diameter, such as "20 ft"')
+        self.more = mats or 0
+        ramp_mats = sum(len(location.rows.pattern(row).pieces) for row in location.rows.ramps)
+        self.most = min(MOST_MATS, location.rows.full + location.rows.half - ramp_mats)
+        measures = scenario.measures.length
+        if self.diameter is not None and not _STEP <= self.diameter <= MOST_CRATER:
+            wrong = f"a crater of {measures.text(self.diameter)} is out of range"
+            _refuse("crater", wrong, f"write {measures.text(_STEP)} to {measures.text(MOST_CRATER)}")
+        self.size = float(mats or 1) if self.diameter is None else self.diameter
+        if mats is not None and not 1 <= mats <= self.most:
+            _refuse("mats", f"{mats:,} mats are out of range", f"write 1 to {self.most:,}")
+        here = self.mats_of(self.size)
+        if any(mat.row in location.rows.ramps for mat in here):
+            _refuse("crater", "it reaches into an end ramp, whose mats are buried", "the ramp is dug out: see its manual")
+        under = 0 if self.diameter is None else len(self._under(self.diameter))
+        if mats is not None and mats < under:
+            _refuse("mats", f"the crater alone reaches under {under} mats", f"write {under} or more, or leave it out")
+        if len(here) > self.most:
+            _refuse("crater", f"it reaches under {len(here):,} mats", f"up to {self.most:,} are taken; lay the stretch anew")
+
+    def _under(self, diameter: float) -> tuple[MatOnGround, ...]:
+        here = self.location
+        return mats_over(here.rows, self.half, here.station, here.across, diameter)
+
+    def mats_of(self, size: float) -> tuple[MatOnGround, ...]:
+        """Return the mats that damage of a size takes."""
+        rows, at = self.location.rows, (self.location.station, self.location.across)
+        if self.diameter is None:
+            return mats_nearest(rows, self.half, *at, int(size))
+        under = self._under(size)
+        if size != self.diameter or self.more <= len(under):
+            return under
+        more = [mat for mat in mats_nearest(rows, self.half, *at, self.more) if mat not in under]
+        return (*under, *more[: self.more - len(under)])
+
+    def ground_of(self, size: float) -> float:
+        """Return the square feet of ground that damage of a size leaves to be mended."""
+        return 0.0 if self.diameter is None else math.pi * size**2 / 4.0
+
+    def sizes(self) -> list[float]:
+        """Return the sizes to look at: up to twice that asked for."""
+        if self.diameter is None:
+            return [float(count) for count in range(1, int(min(self.most, max(_FIRST, 2 * self.size))) + 1)]
+        steps = [_STEP * step for step in range(1, int(2 * self.diameter / _STEP) + 1)]
+        sound = [size for size in {*steps, self.diameter} if size == self.diameter or self._sound(size)]
+        return sorted(sound)
+
+    def _sound(self, size: float) -> bool:
+        mats = self.mats_of(size)
+        return 0 < len(mats) <= self.most and not any(mat.row in self.location.rows.ramps for mat in mats)
+
+    def next_sizes(self, last: float) -> list[float]:
+        """Return the sizes after the last one that was looked at."""
+        return [last + step for step in range(1, _FIRST + 1) if last + step <= self.most]
+
+
+def _case(asked: _Asked, size: float, draws: RepairDraws, closed: Callable[[Array], Array]) -> Case:
+    mats, ground = asked.mats_of(size), asked.ground_of(size)
+    ways = find_openings(asked.edges, asked.location.rows, [mat.row for mat in mats])
+    opened = tuple(closed(draws.open_from(way, ground)) for way in ways)
+    return Case(size, mats, ground, ways, closed(draws.cut_out(len(mats), ground)), opened)
+
+
+def _switch(cases: Sequence[Case]) -> float | None:
+    """Return the size from which on opening is quicker, for all that were looked at."""
+    slower = [index for index, case in enumerate(cases) if not case.opening_wins]
+    after = slower[-1] + 1 if slower else 0
+    return cases[after].size if after < len(cases) else None
+
+
+def middle(hours: Array) -> float:
+    """Return the P50."""
+    return quantile(hours, 0.5).value
+
+
+def quantile(hours: Array, share: float) -> QuantileEstimate:
+    """Return a quantile over the runs with its interval."""
+    return estimate(hours.tolist(), share)
+
+
+def _begin(scenario: Scenario, text: str) -> float:
+    calendar = make_calendar(scenario)
+    how = 'write a duration from the start, such as "20 d 6 h", or a local time, such as 2031-04-22T06:00'
+    try:
+        hours = read_hour(text, calendar)
+    except NoHour as error:
+        raise ScenarioError("repair", [Mistake("--begin", str(error), how)]) from None
+    if hours >= scenario.horizon:
+        _refuse("begin", f'"{text}" lies after the last day simulated', "raise horizon, or write an earlier time")
+    return hours
+
+
+def _refuse(option: str, wrong: str, right: str) -> None:
+    raise ScenarioError("repair", [Mistake(f"--{option}", wrong, right)])

@@ -1,0 +1,121 @@
+"""A repair either way takes what its parts take, and the way that is quicker changes where their ratio says."""
+
+import pytest
+from scenarios import LEAST, make_scenario
+
+from simulation.questions.repair.study import middle, repair
+from simulation.scenario import ScenarioError, parse_scenario
+
+#: Six teams place the six mats of a row at once, a minute each; nothing else takes time, and nothing is uncertain.
+LAID_IN_A_MINUTE = {
+    "overhead": 3, "pick_up": "0 s", "place": "1 min", "walk": "1000000 mph", "lock": "0 s", "open_pallet": "0 s",
+    "rows_in_work": 12, "efficiency": 1.0, "damaged_mats": 0.0, "key_strip": "10 min",
+}  # fmt: skip
+MENDED = {
+    "get_ready": "0 min", "open_again": "0 min", "cut": "4 min", "lift_out": "3 min", "set_mat": "2 min", "screws": "1 min",
+    "draw_out": "20 min", "stuck": 0.0, "take_up": 0.5, "along": 3.0, "reverse": 2.0, "mend": "60 ft**2/h",
+}  # fmt: skip
+
+
+def field(repair=None, **tables):
+    return make_scenario(
+        {
+            "area": [{"name": "strip", "length": "300 ft", "width": "66 ft"}],
+            "crew": [{"name": "red", "people": 16, "areas": ["strip"]}],
+            "supply": {"on_hand": 120},
+            "laying": LAID_IN_A_MINUTE,
+            "repair": MENDED | (repair or {}),
+            **tables,
+        }
+    )
+
+
+def minutes(hours):
+    return middle(hours) * 60
+
+
+def test_opening_costs_the_strip_and_its_rows_up_and_down_and_cutting_costs_each_mat():
+    found = repair(field(), "strip 151 ft", mats=1, runs=2).asked
+    # Row 75; key strips before rows 55 and 105.
+    assert minutes(found.cut_out) == pytest.approx(10, abs=1e-4)
+    assert [minutes(way) for way in found.opened] == pytest.approx([30 + 30 * (0.5 + 1), 30 + 21 * (3 * 0.5 + 2)], abs=1e-3)
+
+
+def test_opening_is_quicker_from_the_number_of_mats_at_which_the_costs_meet():
+    asked = repair(field(), "strip 151 ft", mats=3, runs=2)
+
+    def costs(case):
+        first = min(mat.row for mat in case.mats)
+        return 10 * len(case.mats), 30 + (105 - first) * 1.5
+
+    expected = next(case.size for case in asked.cases if costs(case)[0] > costs(case)[1])
+    # Eight mats lie in rows 71 to 78 and cost 80 minutes, opening 81; nine in rows 71 to 79 cost 90.
+    assert asked.switch == expected == 9
+    for mats, opening in ((8, False), (9, True), (20, True)):
+        assert repair(field(), "strip 151 ft", mats=mats, runs=2).asked.opening_wins is opening
+
+
+def test_with_dearer_strips_it_pays_later_or_never():
+    assert repair(field({"draw_out": "60 min"}), "strip 151 ft", runs=2).switch == 13
+    never = repair(field({"draw_out": "40 h"}), "strip 151 ft", runs=2)
+    assert never.switch is None
+    assert never.cases[-1].size >= 100
+
+
+def test_two_gangs_halve_the_cutting_of_an_even_number_of_mats():
+    one, two = (repair(field({"gangs": gangs}), "strip 151 ft", mats=6, runs=2).asked for gangs in (1, 2))
+    assert minutes(one.cut_out) == pytest.approx(2 * minutes(two.cut_out))
+    assert minutes(repair(field({"gangs": 2}), "strip 151 ft", mats=1, runs=2).asked.cut_out) == pytest.approx(10)
+
+
+def test_the_ground_of_a_crater_is_mended_either_way_before_mats_are_set():
+    found = repair(field(), "strip 151 ft", crater="10 ft", runs=2).asked
+    assert found.ground == pytest.approx(78.54, abs=0.01)
+    assert minutes(found.cut_out) == pytest.approx(10 * len(found.mats) + 78.54, abs=0.01)
+    first = min(mat.row for mat in found.mats)
+    assert minutes(found.opened[0]) == pytest.approx(30 + (105 - first) * 1.5 + 78.54, abs=0.01)
+
+
+def test_begun_in_the_evening_it_goes_on_in_the_morning():
+    shifts = {"all": {"hours": ["06:00-18:00"]}}
+    scenario = field(shifts=shifts, top={"starts": "2031-04-02T06:00:00", "horizon": "30 day"})
+    through = repair(scenario, "strip 151 ft", mats=12, runs=2).asked
+    kept = repair(scenario, "strip 151 ft", mats=12, begin="10 d 11 h", runs=2).asked
+    assert minutes(through.cut_out) == pytest.approx(120)
+    assert minutes(kept.cut_out) == pytest.approx(120 + 12 * 60)
+
+
+def test_against_the_direction_of_assembly_the_same_rows_are_open_sooner():
+    # Row 80 lies in the middle between the key strips before rows 55 and 105: 25 rows on one side, 26 on the other.
+    against, along = repair(parse_scenario(LEAST, "strip.toml"), "strip 161 ft", runs=40).asked.opened
+    assert (against < along).mean() > 0.8  # in the others the key strip on that side sticks
+    assert middle(against) < 0.9 * middle(along)
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        ({"at": "strip"}, "names no station"),
+        ({"at": "stirp 100 ft"}, 'did you mean strip?'),
+        ({"at": "strip 301 ft"}, "write 0 to 300 ft"),
+        ({"at": "strip 100 parsec"}, "is no length"),
+        ({"at": "strip 100 ft", "across": "67 ft"}, "write 0 to 66 ft"),
+        ({"at": "strip 100 ft", "mats": 401}, "write 1 to 400"),
+        ({"at": "strip 100 ft", "crater": "20 min"}, "is no length"),
+        ({"at": "strip 100 ft", "crater": "900 ft"}, "out of range"),
+        ({"at": "strip 100 ft", "crater": "10 ft", "mats": 2}, "the crater alone reaches under"),
+        ({"at": "strip 100 ft", "begin": "tomorrow"}, "is not a duration"),
+        ({"at": "strip 100 ft", "begin": "400 day"}, "after the last day simulated"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_what_can(options, said):
+    with pytest.raises(ScenarioError) as refused:
+        repair(field(), runs=2, **options)
+    assert said in str(refused.value)
+
+
+def test_damage_in_an_end_ramp_is_refused():
+    ramped = field(area=[{"name": "strip", "length": "300 ft", "width": "66 ft", "end_ramps": True}])
+    for options in ({"at": "strip 4 ft"}, {"at": "strip 14 ft", "crater": "12 ft"}):
+        with pytest.raises(ScenarioError, match="ramp"):
+            repair(ramped, runs=2, **options)
