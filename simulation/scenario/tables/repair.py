@@ -25,7 +25,7 @@ from simulation.scenario.types.usual_range import Usual
 MOST_GANGS, MOST_A_DAY = 20, 50.0
 
 Stay = Annotated[float, BeforeValidator(reader_of("duration", "1 day", "3650 day")), Usual("duration", "7 day", "1100 day")]
-Zone = Annotated[float, BeforeValidator(reader_of("length", "1 ft", "10000 ft")), Usual("length", "50 ft", "3000 ft")]
+Zone = Annotated[float, BeforeValidator(reader_of("length", "1 ft", "10000 ft")), Usual("length", "25 ft", "3000 ft")]
 Every = Annotated[
     float, BeforeValidator(reader_of("duration", most="90 day")), Field(ge=0), Usual("duration", "30 min", "14 day")
 ]
@@ -66,8 +66,8 @@ class Repair(Section):
     """Along the direction of assembly taking up a row takes this many times as long. That it is markedly slower: NAVEDTRA 14251
     ch. 11; the number is a planning value."""
     reverse: Annotated[Number, Field(ge=1, le=100), Usual("share", 1.0, 3.0)] = 1.3
-    """Laying a row against the direction of assembly, where it was opened along it, takes this many times as long. Planning
-    value, that of a guide rail's slower side."""
+    """Laying a row against the direction of assembly, where it was opened along it, takes this many times as long.
+    Planning value, that of a guide rail's slower side."""
     mend: Annotated[UncertainRate, Usual("area rate", "5 ft**2/h", "2000 ft**2/h")] = planned(p10="50 ft**2/h", p90="120 ft**2/h")
     """Ground of a crater filled, tamped and graded in an hour, with the mats above it out. Planning value."""
     open_again: Annotated[UncertainDuration, Usual("duration", "1 min", "12 h")] = planned(p10="15 min", p90="45 min")
@@ -90,7 +90,7 @@ class Damage(Section):
     """Landings a day while the strip is open. Planning value."""
     mats: Annotated[Number, Field(ge=1, le=200), Usual("share", 1.0, 30.0)] = 1.5
     """Mean number of mats damaged at a time, one at least (geometric). Planning value."""
-    touchdown: Annotated[Zone, Usual("length", "50 ft", "3000 ft")] = written("500 ft")
+    touchdown: Annotated[Zone, Usual("length", "25 ft", "3000 ft")] = written("500 ft")
     """Length, from either end, on which aircraft touch down. Planning value."""
     touchdown_share: Annotated[Share, Usual("share", 0.05, 1.0)] = 0.6
     """Share of the damage by landings that lies there, one half at either end. Planning value."""
