@@ -73,8 +73,10 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
         if one.start > at + (SECOND if one.stock else -SECOND) or (one.end > at + SECOND and not one.whole_day)
     ]
     entries = sorted((one for one in entries if one not in late), key=lambda one: (one.end, one.line.number))
-    told, rows = count_rows(entries, shifts, found)
+    told, rows, counted = count_rows(entries, shifts, found)
     under_way = read_under_way(scenario, plan, entries, at, found)
+    if found:
+        raise LogError(log.file, sorted(found, key=_line_number))
     stock = count_stock(plan, entries, told, under_way, "pallets received" in read.columns, at, shifts, found)
     if found:
         raise LogError(log.file, sorted(found, key=_line_number))
@@ -99,7 +101,7 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
         swept_since=under_way.swept_since,
         followed=under_way.followed,
         wet=_sky(entries, found),
-        lived=_lived(plan, rows, at),
+        lived=_lived(plan, [*rows, *counted], at),
     )
     found += check_stock(plan, state, entries)
     if found:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from simulation.construction.site_log.entries import SECOND, Entry, LogShifts, Wrong
 from simulation.scenario.site_log.evidence import RowsLaid
@@ -37,8 +37,12 @@ class EdgeTold:
 COUNTED = ("rows graded", "staged", "full mats open", "half mats open", "rail sections")
 
 
-def count_rows(entries: Sequence[Entry], shifts: LogShifts, found: list[Mistake]) -> tuple[list[EdgeTold], list[RowsLaid]]:
-    """Return what a log says of each laying edge, and the rows of each line; what cannot be is told in `found`.
+def count_rows(
+    entries: Sequence[Entry], shifts: LogShifts, found: list[Mistake]
+) -> tuple[list[EdgeTold], list[RowsLaid], list[RowsLaid]]:
+    """Return what a log says of each laying edge, the rows of each shift, and those that are counted and in no shift.
+
+    What cannot be is told in `found`.
 
     Parameters
     ----------
@@ -49,6 +53,7 @@ def count_rows(entries: Sequence[Entry], shifts: LogShifts, found: list[Mistake]
     """
     edges = [EdgeTold() for _ in shifts.plan.edges]
     rows: list[RowsLaid] = []
+    counted_rows: list[RowsLaid] = []
     for entry in entries:
         if entry.edge < 0:
             continue
@@ -73,11 +78,15 @@ def count_rows(entries: Sequence[Entry], shifts: LogShifts, found: list[Mistake]
         if graded := _graded_wrong(entry, upto, shifts):
             found.append(graded)
         if upto > first:
+            laid = _evidence(entry, first, upto, shifts)
+            if entry.stock:
+                counted_rows.append(replace(laid, start=told.last.end if told.last is not None else 0.0))
+            else:
+                rows.append(laid)
             told.last = entry
-            rows.append(_evidence(entry, first, upto, shifts))
     found += _twice(entries)
     found += _two_crews(entries, shifts)
-    return edges, rows
+    return edges, rows, counted_rows
 
 
 def _laid(entry: Entry, told: EdgeTold, shifts: LogShifts) -> int:
@@ -85,6 +94,11 @@ def _laid(entry: Entry, told: EdgeTold, shifts: LogShifts) -> int:
     line, plan = entry.line, shifts.plan.edges[entry.edge]
     whole, count = len(plan.full), line.count("rows")
     where = edge_name(shifts, entry.edge)
+    if entry.stock and count is not None:  # a count says how many lie in all
+        if count < told.laid:
+            wrong = f"{count} rows lie on {where}, and shifts before have laid {told.laid}"
+            raise Wrong(line.mistake("rows", wrong, "on a line with a single time, write how many lie in all"))
+        count -= told.laid
     if count is not None and told.laid + count > whole:
         left = whole - told.laid
         wrong = f"{count} rows are more than the {left} that are left of {where}" if left else f"no row of {where} is left to lay"
@@ -134,7 +148,7 @@ def _twice(entries: Sequence[Entry]) -> list[Mistake]:
     seen: dict[tuple[object, ...], int] = {}
     found = []
     for entry in sorted(entries, key=lambda entry: entry.line.number):
-        if not entry.worked:
+        if not entry.worked or entry.stock:
             continue
         key = (entry.start, entry.end, entry.crew, entry.edge)
         if key in seen:

@@ -148,7 +148,8 @@ def _first_short(plan: Plan, entries: Sequence[Entry], shifts: LogShifts) -> Mis
             count = line.count("rows")
             if count is None and line.text("station"):
                 count = max(0, shifts.rows_at(line, entry.edge) - laid[entry.edge])
-            laid[entry.edge] = min(whole, laid[entry.edge] + (count or 0))
+            before = 0 if entry.stock and line.count("rows") is not None else laid[entry.edge]
+            laid[entry.edge] = max(laid[entry.edge], min(whole, before + (count or 0)))
         # What came in the same hours stands in lines that may come after.
         more = sum(one.line.count("pallets received") or 0 for one in entries[place + 1 :] if one.start < entry.end)
         used = [_used(plan, edge, rows, (0, 0)) for edge, rows in enumerate(laid)]

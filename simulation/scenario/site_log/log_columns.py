@@ -38,7 +38,12 @@ COLUMNS = (
     LogColumn(
         "side", "text", "low or high, where an area is laid from its centre", "it is asked for where an area has two sides"
     ),
-    LogColumn("rows", "count", "rows laid in the shift, there", "rows follow from the stations reached"),
+    LogColumn(
+        "rows",
+        "count",
+        "rows laid in the shift, there; on a line with a single time, how many lie in all",
+        "rows follow from the stations reached",
+    ),
     LogColumn("station", "length", "or the station reached, such as 1530 ft", ""),
     LogColumn("hours worked", "number", "hours that the crew worked there", "the hours of the shift count as worked"),
     LogColumn(
