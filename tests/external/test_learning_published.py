@@ -51,7 +51,7 @@ def test_hauls_of_a_road_teach_as_the_conjugate_answer_says():
     plans = [LevelPlan.of("haul", Uncertain(Lognormal(*ends), scatter))]
     actual, planned = (9, 11, 7, 14, 10, 12), (8, 9, 8, 10, 9, 9)
     seen = tuple(Spent(("haul",), 1, one / other) for one, other in zip(actual, planned, strict=True))
-    learned = learn(plans, LogLikelihood((), seen, (), (), (), {"haul": scatter}), 1)
+    learned = learn(plans, LogLikelihood((), seen, (), (), {"haul": scatter}), 1)
     levels = [one["haul"] for one in draws(learned, plans)]
     logs = np.log(levels) - sd**2 / 2
     assert logs.mean() == pytest.approx(0.122908, abs=4 * 0.109985 / math.sqrt(RUNS))

@@ -1,8 +1,7 @@
 """How likely is what was seen, at many sets of levels at once?
 
-A sum of many rows or rounds is taken as lognormal with the mean and the variance that the row-time law, or the levels, give it;
-one haul or repair has its own scatter's distribution. Where nobody wrote the hours of a shift, they are those of drawn skies,
-each as likely as the others.
+A sum of many rows or rounds is taken as lognormal with the mean and the variance that the row-time law, or the levels, give it.
+Where nobody wrote the hours of a shift, they are those of drawn skies, each as likely as the others.
 """
 
 from __future__ import annotations
@@ -14,16 +13,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
-from scipy.special import gammaincc, gammaln, log_ndtr, ndtr, xlog1py, xlogy
 
 from simulation.chance.posterior import Levels
 from simulation.construction.learning.hours_at_work import ShiftHours
-from simulation.construction.learning.observed import Found, Graded, Observed, RowsDone, Spent
+from simulation.construction.learning.observed import Found, Observed, RowsDone, Spent
 from simulation.construction.learning.row_moments import RowMoments, variation
 from simulation.construction.learning.stretches import Stretch, stretch_of
 from simulation.construction.plan.plan import Plan, Scatter
 from simulation.scenario.types.distributions import Constant
-from simulation.scenario.types.named_values import SHAPES
 
 Array = NDArray[float64]
 
@@ -65,7 +62,6 @@ class LogLikelihood:
     stretches : tuple of Stretch
     spent : tuple of Spent
     found : tuple of Found
-    graded : tuple of Graded
     fixed : tuple of Found
         Of shares that the scenario holds for known.
     scatters : dict of str to float or str
@@ -74,7 +70,6 @@ class LogLikelihood:
     stretches: tuple[Stretch, ...]
     spent: tuple[Spent, ...]
     found: tuple[Found, ...]
-    graded: tuple[Graded, ...]
     fixed: tuple[Found, ...]
     scatters: dict[str, Scatter]
 
@@ -84,28 +79,27 @@ class LogLikelihood:
         keys = {key for stretch in self.stretches for key in stretch.keys} | {one.key for one in self.found}
         for one in self.spent:
             keys |= {*one.keys, *([one.efficiency] if one.efficiency else [])}
-        if self.graded:
-            keys |= {"grading.rate", "grading.efficiency"}
-        return frozenset(keys | ({"grading.trench"} if any(one.trenches for one in self.graded) else set()))
+        return frozenset(keys)
 
     def log(self, levels: Levels) -> Array:
         """Return the log likelihood at each of some sets of levels."""
+        from scipy.special import xlog1py, xlogy  # a plan without a log needs none of it
+
         total: Array = np.zeros(len(next(iter(levels.values()))))
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             for stretch, row in self._rows(levels):
                 total = total + _of_stretch(stretch, *stretch.expected(levels, row))
             for one in self.spent:
-                total = total + self._of_spent(one, levels)
+                of_hours = _log_most if one.at_most else _log_density
+                total = total + of_hours(one.hours, *self._moments(one, levels))
             for seen in self.found:
                 share = levels[seen.key]
                 total = total + xlogy(seen.hits, share) + xlog1py(seen.of - seen.hits, -share)
-            for ground in self.graded:
-                total = total + _log_density(ground.hours, *self._of_ground(ground, levels))
         return total
 
     def look(self, levels: Levels) -> list[Seen]:
         """Return what each group of evidence comes to beside what was to be expected."""
-        from scipy.stats import binom  # here: it takes long to load, and few scenarios have a log
+        from scipy.special import bdtr
 
         found: list[Seen] = []
         told = [(stretch, row) for stretch, row in self._rows(levels) if stretch.rows and not stretch.waited]
@@ -116,22 +110,18 @@ class LogLikelihood:
             what = f"{rows:,} rows in {hours:,.1f} h of work{'' if weather == 0 else ' by the clock'}"
             touches = frozenset(key for stretch, _ in told for key in stretch.keys)
             found.append(_seen(what, ("laying.efficiency", "laying.place"), touches, hours, parts, weather))
-        for keys in dict.fromkeys(one.keys for one in self.spent if one.over and not one.at_most):
-            some = [one for one in self.spent if one.keys == keys and one.over and not one.at_most]
+        for keys in dict.fromkeys(one.keys for one in self.spent if not one.at_most):
+            some = [one for one in self.spent if one.keys == keys and not one.at_most]
             rounds, hours = sum(one.count for one in some), sum(one.hours for one in some)
             what = f"{rounds:,} times {' and '.join(_short(key) for key in keys)} in {hours:,.1f} h"
             touches = frozenset({*keys, *(one.efficiency for one in some if one.efficiency)})
             found.append(_seen(what, keys, touches, hours, [self._moments(one, levels) for one in some]))
-        if self.graded:
-            hours, feet = sum(one.hours for one in self.graded), sum(one.square_feet for one in self.graded)
-            what = f"{feet:,.0f} sq ft graded in {hours:,.1f} h of a gang"
-            touches = frozenset({"grading.rate", "grading.efficiency", "grading.trench"})
-            found.append(_seen(what, ("grading.rate",), touches, hours, [self._of_ground(one, levels) for one in self.graded]))
         shares = (*self.found, *self.fixed)
         for key in dict.fromkeys(one.key for one in shares):
             hits, of = (sum(getattr(one, name) for one in shares if one.key == key) for name in ("hits", "of"))
             share = levels[key]
-            below = np.asarray(binom.cdf(hits, of, share) - 0.5 * binom.pmf(hits, of, share))
+            fewer = bdtr(hits - 1, of, share) if hits else np.zeros_like(share)
+            below = np.asarray(0.5 * (fewer + bdtr(hits, of, share)))
             with np.errstate(divide="ignore", invalid="ignore"):
                 found.append(Seen(f"{hits:,} of {of:,} ({_short(key)})", (key,), frozenset({key}), hits / (of * share), below))
         return found
@@ -151,32 +141,6 @@ class LogLikelihood:
         mean = one.count * (each + one.besides)
         return mean, variance + one.side_by_side * each**2 / 6.0 + (one.unsure * mean) ** 2
 
-    def _of_spent(self, one: Spent, levels: Levels) -> Array:
-        mean, variance = self._moments(one, levels)
-        scatter = self.scatters[one.keys[0]]
-        if isinstance(scatter, str) and len(one.keys) == 1 and not one.side_by_side:
-            shape = SHAPES[scatter] * one.count
-            times = one.hours * shape / mean
-            if not one.over:
-                return np.log(gammaincc(shape, times))
-            if one.at_most:
-                return np.log1p(-gammaincc(shape, times))
-            density: Array = shape * np.log(times) - times - gammaln(shape)
-            return density
-        if not one.over:
-            return log_ndtr(-_score(one.hours, mean, variance))
-        return log_ndtr(_score(one.hours, mean, variance)) if one.at_most else _log_density(one.hours, mean, variance)
-
-    def _of_ground(self, one: Graded, levels: Levels) -> tuple[Array, Array]:
-        efficiency = levels["grading.efficiency"]
-        hours = one.square_feet / (levels["grading.rate"] * efficiency)
-        variance = variation(self.scatters["grading.rate"]) * hours**2
-        if one.trenches:
-            dig = levels["grading.trench"] / efficiency
-            variance = variance + one.trenches * variation(self.scatters["grading.trench"]) * dig**2
-            hours = hours + one.trenches * dig
-        return hours, variance + 0.0025 * hours**2  # a slice may be part done
-
 
 def likelihood_of(plan: Plan, evidence: Sequence[Observed]) -> LogLikelihood:
     """Return the likelihood of evidence from a job by a plan."""
@@ -188,7 +152,6 @@ def likelihood_of(plan: Plan, evidence: Sequence[Observed]) -> LogLikelihood:
         tuple(stretch for stretch in stretches if stretch.mean > 0.0),
         tuple(one for one in evidence if isinstance(one, Spent)),
         tuple(one for one in found if one.key not in known),
-        tuple(one for one in evidence if isinstance(one, Graded) and one.hours > 0.0),
         tuple(one for one in found if one.key in known),
         plan.scatters,
     )
@@ -210,9 +173,9 @@ def _of_stretch(stretch: Stretch, mean: Array, variance: Array) -> Array:
         if hours <= 0.0:
             likely: Array = np.full_like(mean, -np.inf if stretch.rows else 0.0)
         elif not stretch.rows:  # the row was not done in all this time
-            likely = log_ndtr(-_score(hours, mean, variance))
+            likely = _log_least(hours, mean, variance)
         elif stretch.waited:
-            likely = log_ndtr(_score(hours, mean, variance))
+            likely = _log_most(hours, mean, variance)
         else:
             likely = _log_density(hours, mean, variance)
         by_sky.append(likely + math.log(chance))
@@ -228,6 +191,8 @@ def _seen(
     parts: list[tuple[Array, Array]],
     more: float = 0.0,
 ) -> Seen:
+    from scipy.special import ndtr
+
     mean, variance = (np.sum([part[place] for part in parts], axis=0) for place in (0, 1))
     return Seen(what, keys, touches, hours / mean, ndtr(_score(hours, mean, variance + more)))
 
@@ -245,6 +210,22 @@ def _score(hours: float, mean: Array, variance: Array) -> Array:
 def _log_density(hours: float, mean: Array, variance: Array) -> Array:
     centre, spread = _lognormal(mean, variance)
     found: Array = -0.5 * ((math.log(hours) - centre) / spread) ** 2 - np.log(spread)
+    return found
+
+
+def _log_most(hours: float, mean: Array, variance: Array) -> Array:
+    """Return the log of the chance of so many hours, or fewer."""
+    from scipy.special import log_ndtr
+
+    found: Array = log_ndtr(_score(hours, mean, variance))
+    return found
+
+
+def _log_least(hours: float, mean: Array, variance: Array) -> Array:
+    """Return the log of the chance of so many hours, or more."""
+    from scipy.special import log_ndtr
+
+    found: Array = log_ndtr(-_score(hours, mean, variance))
     return found
 
 

@@ -1,4 +1,4 @@
-"""What can be seen at work that says something of the levels? Rows laid, hours spent, things found among many, ground graded."""
+"""What can be seen at work that says something of the levels? Rows laid, hours spent, things found among many."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ class RowsDone:
 
 @dataclass(frozen=True)
 class Spent:
-    """Time that something took: a haul, a repair, loading; or rounds of several such parts.
+    """Time that something took: a haul, or rounds of several such parts.
 
     Attributes
     ----------
@@ -60,8 +60,6 @@ class Spent:
         Rounds.
     hours : float
         All of them together, at work.
-    over : bool
-        Whether the last one is over; one that is not took longer than it has lasted so far.
     at_most : bool
         Whether the hours may hold waits too.
     side_by_side : int
@@ -77,7 +75,6 @@ class Spent:
     keys: tuple[str, ...]
     count: int
     hours: float
-    over: bool = True
     at_most: bool = False
     side_by_side: int = 0
     efficiency: str | None = None
@@ -94,13 +91,4 @@ class Found:
     of: int
 
 
-@dataclass(frozen=True)
-class Graded:
-    """Ground that gangs graded, and trenches that they dug, in so many hours at work of one gang."""
-
-    square_feet: float
-    trenches: int
-    hours: float
-
-
-Observed = RowsDone | Spent | Found | Graded
+Observed = RowsDone | Spent | Found

@@ -15,7 +15,7 @@ from simulation.scenario.site_log.evidence import Evidence, RowsLaid
 from simulation.scenario.types.distributions import Constant
 
 #: What is not known of the hours in which trucks went round: how long they stood in the yard. Planning value.
-_STOOD = 0.1
+_STOOD = 0.15
 #: Share of a daily limit, or of all that comes, from which trucks may have waited for it. Planning value.
 _NEAR = 0.8
 
@@ -99,6 +99,8 @@ def _trucks(plan: Plan, evidence: Evidence) -> Iterator[Spent]:
     until = max(one.end for one in evidence.came)
     calendar = plan.clocks["haul"].calendar
     hours = sum(max(min(high, until) - max(low, fleet.since), 0.0) * rate for low, high, rate, _ in calendar if rate > 0.0)
+    if plan.clocks["forklift"].rain:  # a truck that comes in the rain waits to be unloaded
+        hours -= _rained(evidence, until)
     if loads < fleet.count or hours <= 0.0:
         return
     days = Counter(int((one.end - supply.midnight) // 24.0) for one in evidence.came for _ in range(one.pallets))
@@ -114,3 +116,12 @@ def _trucks(plan: Plan, evidence: Evidence) -> Iterator[Spent]:
         besides=fleet.pallets * 2.0 * middle["forklifts.handle"] / middle["forklifts.efficiency"],
         unsure=_STOOD,
     )
+
+
+def _rained(evidence: Evidence, until: float) -> float:
+    """Return the hours that somebody lost to rain: of several who lost them in the same shift, those of the one who lost most."""
+    lost: dict[float, float] = {}
+    for one in evidence.rained:
+        if one.end <= until:
+            lost[one.start] = max(lost.get(one.start, 0.0), one.hours)
+    return sum(lost.values())

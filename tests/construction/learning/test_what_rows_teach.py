@@ -12,19 +12,14 @@ from hypothesis import strategies as st
 from scenarios import strip
 from small_runs import examples, plan_of
 
-from simulation.chance import LevelPlan, Streams, draw_levels
-from simulation.chance.posterior import learn as learn_levels
+from simulation.chance import Streams, draw_levels
 from simulation.construction import simulate
 from simulation.construction.learning.lessons import learn, what_was_learned
-from simulation.construction.learning.likelihood import LogLikelihood
-from simulation.construction.learning.observed import Spent
 from simulation.construction.learning.row_moments import NAMES, RowMoments
 from simulation.construction.plan.steps import KEY_STRIP, RESEAT, ROW, STARTER
 from simulation.construction.site.area_draws import AreaLuck
 from simulation.construction.site.rowtime import RowLuck, best_split
 from simulation.scenario.site_log.evidence import Evidence, RowsLaid
-from simulation.scenario.types.distributions import Lognormal
-from simulation.scenario.types.uncertain import Uncertain
 
 Z90 = 1.2815515655446004
 
@@ -117,19 +112,6 @@ def test_rows_that_may_have_waited_teach_only_that_the_crew_is_no_slower():
     assert middle["hours written"].now[2] - middle["hours written"].now[0] < 0.7 * (
         middle["may have waited"].now[2] - middle["may have waited"].now[0]
     )
-
-
-def test_a_repair_that_is_not_over_teaches_that_it_is_a_long_one():
-    plans = [LevelPlan.of("repair", Uncertain(Lognormal(1.0, 8.0), "exponential"))]
-    for over, middle in ((True, 3.5), (False, 6.2)):
-        seen = Spent(("repair",), 1, 6.0, over=over)
-        learned = learn_levels(plans, LogLikelihood((), (seen,), (), (), (), {"repair": "exponential"}), 1)
-        levels = np.array([learned.draw(plans, Streams(1, run), "random")["repair"] for run in range(2000)])
-        # By numerical integration over the level.
-        score = np.linspace(-6, 6, 4001)
-        value = np.exp(0.5 * math.log(8.0) + math.log(8.0) / (2 * Z90) * score)
-        weight = np.exp(-0.5 * score**2) * np.exp(-6.0 / value) * (1.0 / value if over else 1.0)
-        assert np.log(levels).mean() == pytest.approx((weight * np.log(value)).sum() / weight.sum(), abs=0.06), middle
 
 
 def test_mats_rejected_teach_their_share_and_nothing_else():
