@@ -12,6 +12,7 @@ from simulation.questions.conditions import command as conditions_command
 from simulation.questions.forecast import command as forecast_command
 from simulation.questions.log import command as log_command
 from simulation.questions.new import command as new_command
+from simulation.questions.plan import command as plan_command
 from simulation.questions.rates import command as rates_command
 from simulation.questions.repair import command as repair_command
 from simulation.questions.repeat import command as repeat_command
@@ -36,6 +37,7 @@ GROUPS: dict[str, tuple[Callable[..., None], ...]] = {
     ),
     "Work that has begun": (log_command.log, update_command.update),
     "Decide": (
+        plan_command.plan,
         compare_command.compare,
         staffing_command.staffing,
         bottlenecks_command.bottlenecks,

@@ -101,7 +101,8 @@ def select_by_intervals(
         order = sorted(np.flatnonzero(stays).tolist(), key=lambda row: (row != front, found[row]))
         standing = Standing(look, tuple(left[row] for row in order), tuple(float(ahead[row]) for row in order))
         left = sorted(standing.left)
-        if max(standing.ahead) <= indifference or not note(standing):
+        going_on = note(standing)
+        if max(standing.ahead) <= indifference or not going_on:
             break
     return Selected(standing.left[0], standing.left, tuple(counts))
 

@@ -1,0 +1,1 @@
+"""Which plan is the best, of all that may be chosen, within what is there?"""

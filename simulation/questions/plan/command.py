@@ -1,0 +1,97 @@
+"""`keystrip plan`: the best plan of all that may be chosen, within what is there."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from simulation.session.asking import Asking, with_options
+from simulation.session.lines import stop, tell
+from simulation.session.options import SCENARIO
+
+if TYPE_CHECKING:
+    from simulation.present.answer import Answer
+    from simulation.questions.plan.space import Option
+    from simulation.scenario import Scenario
+    from simulation.study.run_context import RunContext
+
+
+def _limit(flag: str, what: str) -> typer.models.OptionInfo:
+    found: typer.models.OptionInfo = typer.Option(flag, min=1, max=100_000, metavar="N", help=f"{what} Default: no limit.")
+    return found
+
+
+@with_options(runs="Runs of one plan at the most.")
+def plan(
+    scenario: SCENARIO = None,
+    choose: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--choose",
+            metavar="KEY=V1,V2,…",
+            help="What may be chosen besides what is written: a key by its address and its values, or crews=1x48,2x24. May be "
+            "given several times. Default: start, forklifts, which crew begins where, and how people are spread over crews.",
+            show_default=False,
+        ),
+    ] = None,
+    people: Annotated[int | None, _limit("--people", "People on site at any hour, operators and drivers included.")] = None,
+    forklifts: Annotated[int | None, _limit("--forklifts", "Forklifts.")] = None,
+    loads: Annotated[int | None, _limit("--loads", "Pallets that may come to the yard in a day.")] = None,
+    write: Annotated[
+        Path | None, typer.Option("--write", metavar="FILE", help="Write the best plan as a scenario, comments kept.")
+    ] = None,
+    *,
+    asking: Asking,
+) -> None:
+    """Find the plan that is ready first of all that may be chosen, within limits of people, forklifts and loads.
+
+    Plans outside the limits are never simulated. A few runs of each propose, more runs of the best few select: with 95 %
+    confidence the plan named is the best of those tried, or within half a shift of it.
+    """
+    from simulation.present.record import answer_files
+    from simulation.questions.plan.answer import plan_answer
+    from simulation.questions.plan.space import Limits
+    from simulation.questions.plan.study import NoPlanError, best_plan
+    from simulation.session.session import may_write
+
+    name, loaded = asking.load(scenario)
+    options = _read_choices(loaded, choose or [])
+    if write is not None:
+        may_write("--write", "plan", asking.force, write)
+
+    def ask(context: RunContext) -> Answer:
+        result = best_plan(loaded, context, Limits(people, forklifts, loads), options)
+        if write is not None:
+            _write(result.best.scenario, write, asking.force)
+        return plan_answer(result)
+
+    try:
+        asking.answer(name, [loaded], ("plan", answer_files("plan")), ask)
+    except NoPlanError as error:
+        stop(f"plan: {error}")
+
+
+def _write(best: Scenario, file: Path, force: bool) -> None:
+    """Write a scenario beside the data that it reads, and say how it is checked."""
+    from simulation.present.own_files import write_file
+    from simulation.scenario.reading.changed_text import write_changed
+
+    try:
+        write_file(file, lambda draft: draft.write_text(write_changed(best), encoding="utf-8"), "plan", force)
+    except OSError as error:
+        stop(f"--write: {file} cannot be written ({error.strerror or error}); name a file in a folder that exists")
+    tell(f"best plan in {file}: keystrip check {file}; keystrip forecast {file}")
+
+
+def _read_choices(scenario: Scenario, texts: list[str]) -> tuple[tuple[Option, ...], ...] | None:
+    from simulation.questions.plan.space import read_choices
+    from simulation.scenario import ScenarioError
+
+    if not texts:
+        return None
+    try:
+        return read_choices(scenario, texts)
+    except ScenarioError as error:
+        stop(f"--choose: {error.mistakes[0]}")
