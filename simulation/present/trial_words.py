@@ -74,7 +74,7 @@ def rule_notes(result: TrialsResult[Any]) -> list[str]:
         notes.append("Left open: stopped before it was known.")
     if len(result.looks) > 1:
         notes.append(
-            "A change gets more runs until its effect on P80 is measurable, and known to a quarter, or none that matters; the "
+            "A change gets more runs until its effect on P80 is measurable, and known to a half, or none that matters; the "
             f"best go on to the end. Intervals hold over all looks, after {list_looks(result.looks)} runs."
         )
     return notes

@@ -32,8 +32,8 @@ POWER = 2.0
 #: Runs from which on a change may be none that matters, where it may have more: fewer may miss the few runs that it moves by a
 #: night. What no run of so many shows moves fewer than 4 in 100, with 95 % confidence. Planning value.
 FEWEST_ALIKE = 100
-#: Part of a measurable change to which it must be known before runs end. Planning value: enough to set changes in order.
-SIZED = 0.25
+#: Part of a measurable change to which it must be known before runs end. Planning value: at least half of it is then sure.
+SIZED = 0.5
 #: Points on which densities are held, and standard deviations to either side: the scores err by less than one in a thousand.
 _POINTS, _REACH = 401, 8.0
 
