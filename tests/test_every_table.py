@@ -40,6 +40,7 @@ QUESTIONS = {
     "forecast": RUNS,
     "compare": (*RUNS, "--vary", "forklifts.count=2,3", "--vary", "supply.on_hand=50,60"),
     "bottlenecks": RUNS,
+    "plan": (*RUNS, "--choose", "forklifts.count=2"),
     "slip": (*RUNS, "--what", "supply", "--by", "1 day,3 day"),
     "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),
     "conditions": ("--seasons", 3),

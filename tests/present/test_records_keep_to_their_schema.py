@@ -15,6 +15,7 @@ RUNS = ("--runs", 3, "--workers", 1)
 ASKED = {
     "forecast": ("short.toml", *RUNS, "--deadline", "2 day"),
     "compare": ("short.toml", *RUNS, "--deadline", "2 day", "--vary", "forklifts.count=2,3"),
+    "plan": ("short.toml", *RUNS, "--forklifts", 3),
     "staffing": ("short.toml", "--deadline", "20 day", "--crews", "2x16", "--most", 200, "--workers", 1),
     "bottlenecks": ("short.toml", *RUNS, "--deadline", "2 day"),
     "slip": ("short.toml", *RUNS, "--deadline", "2 day", "--what", "crew.red", "--by", "1 day"),

@@ -15,6 +15,7 @@ COMMANDS = {
     "conditions": ("conditions", "short.toml", "--seasons", 3),
     "repair": ("repair", "short.toml", "--runs", 3),
     "rates": ("rates", "rows.csv", "--like", "short.toml"),
+    "plan": ("plan", "short.toml", *FEW, "--choose", "forklifts.count=2"),
     "slip": ("slip", "short.toml", *FEW, "--by", "1 day"),
     "slip of something": ("slip", "short.toml", *FEW, "--by", "1 day", "--what", "forklift", "--what", "crew.red"),
     "bottlenecks": ("bottlenecks", "short.toml", *FEW),

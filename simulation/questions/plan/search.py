@@ -194,7 +194,12 @@ def _propose(space: Space, runs: PlanRuns, count: int, whole: bool) -> list[Plac
     else:
         for start in _starts(space):
             _climb(space, start, measure, found)
-    return sorted(found, key=lambda place: (found[place], place))
+
+    def rank(place: Place) -> tuple[float, int, Place]:
+        plan = space.plan(place)
+        return found[place], plan.people if plan is not None else 0, place  # of two as quick the one of fewer people
+
+    return sorted(found, key=rank)
 
 
 def _starts(space: Space) -> list[Place]:

@@ -1,0 +1,123 @@
+"""The best plan is found among all that may be chosen, never outside the limits, and more of what is there is never worse."""
+
+import pytest
+from fields import bound, by_crew, by_forklift
+
+from simulation.questions.plan.sentences import plan_headline, plan_lines
+from simulation.questions.plan.space import Limits, Space, read_choices, share_out, usual_choices
+from simulation.questions.plan.study import NoPlanError, best_plan
+from simulation.replicate import do_runs
+from simulation.scenario import ScenarioError, load_scenario, parse_scenario
+from simulation.scenario.reading.changed_text import write_changed
+from simulation.stats.quantiles import order_statistic
+from simulation.study.people import count_people
+from simulation.study.run_context import RunContext
+
+FEW = RunContext(runs=8, workers=1)
+UNCERTAIN = {"pick_up": "20 s", "place": {"p10": "30 s", "p90": "50 s"}}
+
+
+def spaced(scenario, limits, texts=None):
+    return Space(scenario, limits, usual_choices(scenario, limits) if texts is None else read_choices(scenario, texts))
+
+
+def plans_of(space):
+    return [plan for place in space.places() if (plan := space.plan(place)) is not None]
+
+
+@pytest.mark.parametrize("limits", [Limits(people=30), Limits(people=18, forklifts=2), Limits(forklifts=1)])
+def test_no_plan_of_the_space_breaks_a_limit(limits):
+    scenario = by_crew()
+    plans = plans_of(spaced(scenario, limits))
+    assert plans
+    for plan in plans:
+        assert limits.people is None or count_people(plan.scenario).total <= limits.people
+        assert limits.forklifts is None or plan.scenario.forklifts.count <= limits.forklifts
+
+
+def test_crews_take_all_the_people_that_the_forklifts_of_the_same_plan_leave():
+    plans = plans_of(spaced(by_crew(), Limits(people=40, forklifts=4)))
+    assert {plan.people for plan in plans if "crews red" in plan.name} >= {40}
+    assert share_out(50, [1, 2]) == [17, 33]
+
+
+def test_where_a_forklift_binds_the_most_forklifts_are_chosen_and_one_more_would_buy_something():
+    result = best_plan(by_forklift(), FEW, Limits(forklifts=2), read_choices(by_forklift(), ["forklifts.count=2,3"]))
+    assert result.best.scenario.forklifts.count == 2
+    assert result.outside == 1  # three are one too many, and never simulated
+    assert result.as_written.against.p80.value == pytest.approx(1.2, abs=1e-3)
+    more = next(row for row in result.of("more") if row.trial.name == "one more forklift")
+    assert more.against.p80.value < -0.1
+    assert plan_headline(result).startswith("Best plan within the limits: crews red 12; strip from one end; 2 forklifts; ")
+    assert "1.2 hours earlier than the plan as written" in plan_headline(result)
+
+
+def test_in_a_space_that_is_tried_whole_the_answer_is_that_of_many_runs_of_every_plan():
+    scenario = by_crew(UNCERTAIN)
+    texts = ["crew.red.people=8,10,14,18", "forklifts.count=1,3"]
+    result = best_plan(scenario, RunContext(runs=60, workers=1), choices=read_choices(scenario, texts))
+    assert result.search.whole and result.search.sure
+    whole = {}
+    for plan in plans_of(spaced(scenario, Limits(), texts)):
+        hours = do_runs(plan.scenario, 200, workers=1)["milestone.ready"].tolist()
+        whole[plan.name] = order_statistic(hours, 0.8)
+    assert whole[result.best.name] <= min(whole.values()) + result.margin
+    assert result.best.scenario.crew[0].people == 18
+    assert result.search.done <= 0.4 * 200 * len(whole)
+
+
+def test_more_people_allowed_are_never_worse():
+    dates = []
+    for people in (14, 18, 26):
+        result = best_plan(by_crew(UNCERTAIN), RunContext(runs=20, workers=1), Limits(people=people))
+        assert count_people(result.best.scenario).total <= people
+        dates.append(result.outcome.p80.value)
+    assert dates == sorted(dates, reverse=True)
+
+
+def test_of_plans_that_are_as_quick_the_one_of_fewer_people_is_named():
+    # One row at a time takes all its mats one after the other, whoever stands by.
+    scenario = by_crew({"rows_in_work": 1}, crew={"people": 40})
+    result = best_plan(scenario, FEW, choices=read_choices(scenario, ["crew.red.people=30,50"]))
+    assert result.best.scenario.crew[0].people == 30
+    assert result.as_written.identical
+
+
+def test_it_is_the_same_for_any_workers_and_after_a_stop(tmp_path):
+    def stop(done, _):
+        if done > 30:
+            raise KeyboardInterrupt
+
+    def known(result):
+        return result.best.name, result.search, [(row.trial.name, row.against) for row in result.rows]
+
+    scenario, limits = by_crew(UNCERTAIN), Limits(people=20)
+    whole = known(best_plan(scenario, RunContext(runs=20, workers=1), limits))
+    part = best_plan(scenario, RunContext(runs=20, workers=1, folder=tmp_path, progress=stop), limits)
+    assert part.stopped and not part.search.sure
+    assert any("Not settled (stopped early)" in line for line in plan_lines(part))
+    assert known(best_plan(scenario, RunContext(runs=20, workers=2, folder=tmp_path), limits)) == whole
+
+
+def test_where_no_plan_keeps_within_the_limits_it_is_said_which_and_by_how_much():
+    scenario = bound(forklifts={"count": 3})
+    with pytest.raises(NoPlanError, match=r"no plan keeps within the limits; the nearest has people: \d+ where 2 may be"):
+        best_plan(scenario, FEW, Limits(people=2), read_choices(scenario, ["forklifts.count=2"]))
+
+
+def test_the_best_plan_is_written_as_the_planner_s_own_text_with_its_comments():
+    scenario = load_scenario()
+    plans = plans_of(spaced(scenario, Limits(), ["forklifts.count=4", "crew.B.people=+3", "crews=1x30"]))
+    comments = [line for line in scenario.source.text.splitlines() if line.startswith("#")]
+    assert comments
+    for plan in plans:
+        text = write_changed(plan.scenario)
+        assert parse_scenario(text).model_dump() == plan.scenario.model_dump()
+        if "crews" not in plan.name:
+            assert all(line in text for line in comments)
+
+
+@pytest.mark.parametrize("text", ["forklift.count=2", "forklifts.count=x2", "crews=2", "forklifts.count"])
+def test_a_choice_that_cannot_be_read_is_refused(text):
+    with pytest.raises(ScenarioError):
+        read_choices(by_crew(), [text])
