@@ -116,10 +116,13 @@ def hours_by_third(step: Step, run: Finished, until: float | None = None) -> tup
     -------
     tuple of dict
         One for each of `THIRDS`, as from `hours_by_cause`; the values of each sum to a third of the time. A step that goes on
-        from one third into the next is split there, its losses by when its clock lost them.
+        from one third into the next is split there, its losses by when its clock lost them. Where the work had begun, thirds are
+        of the time from then on, and the first holds what was past as well.
     """
     whole = step[END] if until is None else until
-    return tuple(_charged(step, run, (whole / 3.0, 2.0 * whole / 3.0), until))
+    began = min(run.site.zero[END], whole)
+    left = whole - began
+    return tuple(_charged(step, run, (began + left / 3.0, began + 2.0 * left / 3.0), until))
 
 
 def losses(step: Step, clocks: dict[str, WorkClock]) -> dict[str, float]:

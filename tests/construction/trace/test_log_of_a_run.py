@@ -11,6 +11,7 @@ from small_runs import examples, scenarios
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END
 from simulation.construction.trace.balance import balances
+from simulation.construction.trace.chain import PAST, hours_by_third
 from simulation.construction.trace.log_of_run import log_of_run
 from simulation.construction.trace.state_of_run import state_of_run
 from simulation.scenario import ScenarioError, SiteLog, begin_by, parse_scenario
@@ -91,3 +92,16 @@ def test_an_empty_log_is_the_start_to_the_digit():
     begun = begin_by(scenario, SiteLog("log.csv", "date,shift,crew,area,side,rows\n"))
     one, other = (simulate(compile_plan(plan), 5) for plan in (scenario, begun))
     assert [step[:2] for step in one.site.trace] == [step[:2] for step in other.site.trace]
+
+
+def test_the_past_is_one_cause_and_thirds_are_of_what_is_left():
+    _, begun = left_at(make_scenario(LITTLE), 1, 20.0)
+    plan = compile_plan(begun)
+    done = simulate(plan, 1)
+    last = done.site.reached[plan.ready]
+    early, middle, late = hours_by_third(last, done)
+    left = last[END] - 20.0
+    assert early[PAST] <= 20.0 and PAST not in middle and PAST not in late
+    assert sum(early.values()) == pytest.approx(20.0 + left / 3)
+    assert sum(middle.values()) == pytest.approx(left / 3)
+    assert sum(late.values()) == pytest.approx(left / 3)
