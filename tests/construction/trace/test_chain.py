@@ -88,7 +88,7 @@ class Told:
     """A run of which only clocks matter."""
 
     def __init__(self, **clocks):
-        self.site, self.crews = SimpleNamespace(clocks=clocks, trace=[], zero=(0.0, 0.0)), ()
+        self.site, self.crews = SimpleNamespace(clocks=clocks, trace=[], zero=(0.0, 0.0), gangs=[]), ()
 
 
 ZERO = (0.0, 0.0, None, 0.0, kind("start"), -1, -1, -1)
