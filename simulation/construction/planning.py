@@ -7,10 +7,11 @@ learned the same: whoever is new stands idle, and a truck that is not there any 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from simulation.chance import Learned
+from simulation.construction.at_work import shares_at_work
 from simulation.construction.learning.lessons import Lessons, learn, what_was_learned
 from simulation.construction.plan.compiling import plan_from_start
 from simulation.construction.plan.field_state import UNLOADING, FieldState
@@ -112,7 +113,7 @@ def _read(written: _Written) -> _Begun:
     plan = plan_from_start(scenario)
     told = read_site_log(scenario, plan, source.log)
     taught = told.state is not None and source.log.teaches
-    return _Begun(plan, told, learn(plan, told.evidence) if taught else None)
+    return _Begun(plan, told, learn(plan, told.evidence, partial(shares_at_work, plan)) if taught else None)
 
 
 def _for_plan(state: FieldState, written: Plan, plan: Plan, scenario: Scenario) -> FieldState:

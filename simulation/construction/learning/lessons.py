@@ -14,7 +14,7 @@ from simulation.chance import LevelPlan, Streams
 from simulation.chance.levels import draw_scores, scores_of
 from simulation.chance.posterior import STEPS, Learned, values_at
 from simulation.chance.posterior import learn as learn_levels
-from simulation.construction.learning.likelihood import LogLikelihood, Seen, likelihood_of
+from simulation.construction.learning.likelihood import AtWork, LogLikelihood, Seen, likelihood_of
 from simulation.construction.learning.observed_in_log import observed_in
 from simulation.construction.plan.plan import Plan
 from simulation.scenario.site_log.evidence import Evidence
@@ -77,9 +77,17 @@ class Lessons:
     conflicts: tuple[Mistake, ...]
 
 
-def learn(plan: Plan, evidence: Evidence) -> Learned | None:
-    """Return what a log makes of a plan's levels, for `Plan.learned`; None where it teaches nothing."""
-    likelihood = likelihood_of(plan, observed_in(plan, evidence))
+def learn(plan: Plan, evidence: Evidence, at_work: AtWork | None = None) -> Learned | None:
+    """Return what a log makes of a plan's levels, for `Plan.learned`; None where it teaches nothing.
+
+    Parameters
+    ----------
+    plan : Plan
+    evidence : Evidence
+    at_work : callable, optional
+        Asked, where nobody wrote hours, which share of shifts crews lay in some runs. Default: whenever the clock lets them.
+    """
+    likelihood = likelihood_of(plan, observed_in(plan, evidence), at_work)
     return learn_levels(plan.levels, likelihood, plan.seed) if likelihood.keys else None
 
 
@@ -101,9 +109,16 @@ def what_was_learned(plan: Plan, evidence: Evidence, runs: int) -> Lessons:
         p10, p50, p90 = np.quantile(values, (0.1, 0.5, 0.9)).tolist()
         before = level.level.quantile(-_Z90), level.level.quantile(0.0), level.level.quantile(_Z90)
         told = [one.what for one in seen if level.key in one.touches]
-        lessons.append(Lesson(level.key, before, (p10, p50, p90), "; ".join(told) or f"goes with others of {level.shared_by}"))
+        lessons.append(Lesson(level.key, before, (p10, p50, p90), "; ".join(told) or _in_passing(level)))
     effective, agreement = _diagnosed(path)
     return Lessons(tuple(lessons), runs, effective, agreement, _conflicts(plan, seen))
+
+
+def _in_passing(level: LevelPlan) -> str:
+    """Return what is said of a level that the log speaks of in passing alone."""
+    if level.shared_by is not None:
+        return f"goes with others of {level.shared_by}"
+    return "no more than that it took no longer: there may have been waits"
 
 
 def _known(plan: Plan, key: str) -> float | None:

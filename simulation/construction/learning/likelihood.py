@@ -7,7 +7,7 @@ Where nobody wrote the hours of a shift, they are those of drawn skies, each as 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -26,6 +26,8 @@ Array = NDArray[float64]
 
 #: How exactly hours are read off a watch and written down, as a share of them. Planning value.
 _READ_TO = 0.01
+#: Least standard deviation of the share of the clock's hours that crews lay, over a whole log. Planning value.
+_LEAST_SPREAD = 0.03
 
 
 @dataclass(frozen=True)
@@ -65,6 +67,10 @@ class LogLikelihood:
     fixed : tuple of Found
         Of shares that the scenario holds for known.
     scatters : dict of str to float or str
+    shares : tuple of (float, float)
+        Share of the clock's hours that crews lay, and how likely it is: one for the whole log, where nobody wrote hours.
+    uneven : float
+        Standard deviation of that share from shift to shift.
     """
 
     stretches: tuple[Stretch, ...]
@@ -72,6 +78,8 @@ class LogLikelihood:
     found: tuple[Found, ...]
     fixed: tuple[Found, ...]
     scatters: dict[str, Scatter]
+    shares: tuple[tuple[float, float], ...] = ((1.0, 1.0),)
+    uneven: float = 0.0
 
     @property
     def keys(self) -> frozenset[str]:
@@ -87,8 +95,15 @@ class LogLikelihood:
 
         total: Array = np.zeros(len(next(iter(levels.values()))))
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            shares, chances = np.array(self.shares).T
+            by_clock: Array = np.log(chances)[:, None] + np.zeros_like(total)
             for stretch, row in self._rows(levels):
-                total = total + _of_stretch(stretch, *stretch.expected(levels, row))
+                mean, variance = stretch.expected(levels, row)
+                if stretch.by_clock:
+                    by_clock += _of_stretch(stretch, mean, variance + (self.uneven * stretch.mean) ** 2, shares)
+                else:
+                    total = total + _of_stretch(stretch, mean, variance, np.ones(1))[0]
+            total = total + np.logaddexp.reduce(by_clock, axis=0)
             for one in self.spent:
                 of_hours = _log_most if one.at_most else _log_density
                 total = total + of_hours(one.hours, *self._moments(one, levels))
@@ -105,9 +120,13 @@ class LogLikelihood:
         told = [(stretch, row) for stretch, row in self._rows(levels) if stretch.rows and not stretch.waited]
         if told:
             parts = [stretch.expected(levels, row) for stretch, row in told]
-            hours, rows = sum(stretch.mean for stretch, _ in told), sum(stretch.rows for stretch, _ in told)
-            weather = sum(stretch.variance for stretch, _ in told)
-            what = f"{rows:,} rows in {hours:,.1f} h of work{'' if weather == 0 else ' by the clock'}"
+            usual = sum(share * chance for share, chance in self.shares)
+            spread = sum((one - usual) ** 2 * chance for one, chance in self.shares)
+            clock = sum(stretch.mean for stretch, _ in told if stretch.by_clock)
+            hours = sum(stretch.mean for stretch, _ in told) - (1.0 - usual) * clock
+            rows = sum(stretch.rows for stretch, _ in told)
+            weather = sum(stretch.variance for stretch, _ in told) + spread * clock**2
+            what = f"{rows:,} rows in {'about ' if clock else ''}{hours:,.1f} h of work{' by the clock' if clock else ''}"
             touches = frozenset(key for stretch, _ in told for key in stretch.keys)
             found.append(_seen(what, ("laying.efficiency", "laying.place"), touches, hours, parts, weather))
         for keys in dict.fromkeys(one.keys for one in self.spent if not one.at_most):
@@ -142,8 +161,12 @@ class LogLikelihood:
         return mean, variance + one.side_by_side * each**2 / 6.0 + (one.unsure * mean) ** 2
 
 
-def likelihood_of(plan: Plan, evidence: Sequence[Observed]) -> LogLikelihood:
-    """Return the likelihood of evidence from a job by a plan."""
+#: Asked for shifts of crews: the share of the clock's hours of each that they lay, in some runs; NaN where there is none.
+AtWork = Callable[[Sequence[tuple[int, float, float]]], Array]
+
+
+def likelihood_of(plan: Plan, evidence: Sequence[Observed], at_work: AtWork | None = None) -> LogLikelihood:
+    """Return the likelihood of evidence from a job by a plan; `at_work` as `lessons.learn` has it."""
     shifts = ShiftHours(plan)
     stretches = _shared([stretch_of(plan, one, shifts) for one in evidence if isinstance(one, RowsDone)])
     found = [one for one in evidence if isinstance(one, Found) and one.of]
@@ -154,7 +177,29 @@ def likelihood_of(plan: Plan, evidence: Sequence[Observed]) -> LogLikelihood:
         tuple(one for one in found if one.key not in known),
         tuple(one for one in found if one.key in known),
         plan.scatters,
+        *_shares_at_work(evidence, at_work),
     )
+
+
+def _shares_at_work(evidence: Sequence[Observed], at_work: AtWork | None) -> tuple[tuple[tuple[float, float], ...], float]:
+    """Return which share of the clock's hours crews may have laid over the whole log, and how uneven that is by shift."""
+    shifts = {
+        (one.crew, one.start, one.end)
+        for one in evidence
+        if isinstance(one, RowsDone) and one.hours is None and one.lost is None and not one.waited
+    }
+    if at_work is None or not shifts:
+        return ((1.0, 1.0),), 0.0
+    found = at_work(sorted(shifts))
+    told = [run[~np.isnan(run)] for run in found]
+    means = np.array([run.mean() for run in told if len(run)])
+    if not len(means):
+        return ((1.0, 1.0),), 0.0
+    scores, chances = np.polynomial.hermite_e.hermegauss(7)
+    spread = max(float(means.std()), _LEAST_SPREAD)
+    shares = np.clip(means.mean() + spread * scores, 0.05, 1.0)
+    uneven = float(np.mean([run.std() for run in told if len(run)]))
+    return tuple(zip(shares.tolist(), (chances / chances.sum()).tolist(), strict=True)), uneven
 
 
 def _shared(stretches: list[Stretch]) -> list[Stretch]:
@@ -166,20 +211,20 @@ def _shared(stretches: list[Stretch]) -> list[Stretch]:
     return [replace(one, moments=next(moments for moments in known if moments == one.moments)) for one in stretches]
 
 
-def _of_stretch(stretch: Stretch, mean: Array, variance: Array) -> Array:
-    """Return the log likelihood of rows laid in so many hours, or in those that the sky may have left."""
-    by_sky = []
-    for hours, chance in stretch.hours:
-        if hours <= 0.0:
-            likely: Array = np.full_like(mean, -np.inf if stretch.rows else 0.0)
-        elif not stretch.rows:  # the row was not done in all this time
-            likely = _log_least(hours, mean, variance)
-        elif stretch.waited:
-            likely = _log_most(hours, mean, variance)
-        else:
-            likely = _log_density(hours, mean, variance)
-        by_sky.append(likely + math.log(chance))
-    found: Array = np.logaddexp.reduce(by_sky)
+def _of_stretch(stretch: Stretch, mean: Array, variance: Array, shares: Array) -> Array:
+    """Return the log likelihood of rows laid in some shares of the hours that there were, or that the sky may have left.
+
+    An array of shares, sets of levels. Hours in which nothing could be laid are none of those in which something was.
+    """
+    hours, chances = np.array(stretch.hours).T
+    centre, spread = _lognormal(mean, variance)
+    score = (np.log(np.outer(shares, hours))[:, :, None] - centre) / spread
+    if not stretch.rows:  # the row was not done in all this time
+        likely = _log_normal_share(-score)
+    else:
+        likely = _log_normal_share(score) if stretch.waited else -0.5 * score**2 - np.log(spread)
+        likely = np.where(hours[None, :, None] > 0.0, likely, -np.inf)
+    found: Array = np.logaddexp.reduce(likely + np.log(chances)[None, :, None], axis=1)
     return found
 
 
@@ -215,17 +260,13 @@ def _log_density(hours: float, mean: Array, variance: Array) -> Array:
 
 def _log_most(hours: float, mean: Array, variance: Array) -> Array:
     """Return the log of the chance of so many hours, or fewer."""
+    return _log_normal_share(_score(hours, mean, variance))
+
+
+def _log_normal_share(score: Array) -> Array:
     from scipy.special import log_ndtr
 
-    found: Array = log_ndtr(_score(hours, mean, variance))
-    return found
-
-
-def _log_least(hours: float, mean: Array, variance: Array) -> Array:
-    """Return the log of the chance of so many hours, or more."""
-    from scipy.special import log_ndtr
-
-    found: Array = log_ndtr(-_score(hours, mean, variance))
+    found: Array = log_ndtr(score)
     return found
 
 

@@ -37,6 +37,8 @@ class Stretch:
     rows : int
     waited : bool
         Whether the hours are only known not to be more.
+    by_clock : bool
+        Whether nobody wrote the hours, so that they are those of the clock.
     """
 
     moments: RowMoments
@@ -47,6 +49,7 @@ class Stretch:
     hours: tuple[tuple[float, float], ...]
     rows: int
     waited: bool
+    by_clock: bool = False
 
     @property
     def mean(self) -> float:
@@ -103,6 +106,7 @@ def stretch_of(plan: Plan, seen: RowsDone, shifts: ShiftHours) -> Stretch:
         hours=_hours(plan, seen, shifts),
         rows=seen.upto - seen.first,
         waited=seen.waited,
+        by_clock=seen.hours is None and seen.lost is None,
     )
 
 
@@ -138,5 +142,5 @@ def _hours(plan: Plan, seen: RowsDone, shifts: ShiftHours) -> tuple[tuple[float,
         at_work = max(shifts.open_hours(clock, seen.start, seen.end) - seen.lost, 0.0) * seen.part
     if at_work is not None:
         return ((at_work * shifts.pace(clock, seen.start, seen.end), 1.0),)
-    hours, times = np.unique(np.round(shifts.worked(clock, seen.start, seen.end) * seen.part, 3), return_counts=True)
+    hours, times = np.unique(np.round(shifts.worked(clock, seen.start, seen.end) * seen.part, 1), return_counts=True)
     return tuple(zip(hours.tolist(), (times / times.sum()).tolist(), strict=True))

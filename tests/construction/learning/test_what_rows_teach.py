@@ -4,6 +4,7 @@ import math
 import pickle
 import re
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import pytest
@@ -14,6 +15,7 @@ from small_runs import examples, plan_of
 
 from simulation.chance import Streams, draw_levels
 from simulation.construction import simulate
+from simulation.construction.at_work import shares_at_work
 from simulation.construction.learning.lessons import learn, what_was_learned
 from simulation.construction.learning.row_moments import NAMES, RowMoments
 from simulation.construction.plan.steps import KEY_STRIP, RESEAT, ROW, STARTER
@@ -161,3 +163,19 @@ def test_chains_agree_and_forget_and_a_posterior_travels_in_little():
 
 def test_an_empty_log_teaches_nothing():
     assert learn(long_plan(20), Evidence(0.0)) is None
+
+
+def test_where_nobody_wrote_hours_the_waits_that_runs_have_are_taken_off_the_clock():
+    plan = long_plan(1200, forklifts={"count": 1, "handle": "480 s"}, shifts__all={"hours": ["06:00-18:00"], "lighting": True})
+    blind, aware = [], []
+    for number in range(4):
+        run = simulate(plan, number, seed=99)
+        evidence = log_of(plan, run, 4, hours=False)
+        truth = row_hours(plan, run.site.levels)
+        for found, at_work in ((blind, None), (aware, partial(shares_at_work, plan))):
+            learned = learn(plan, evidence, at_work)
+            found.append([row_hours(plan, learned.draw(plan.levels, Streams(1, one), "random")) / truth for one in range(60)])
+        run.dismiss()
+    middles = [np.median(np.array(found), axis=1) for found in (blind, aware)]
+    assert np.abs(middles[1] - 1).mean() < 0.6 * np.abs(middles[0] - 1).mean()
+    assert np.mean([np.quantile(one, 0.02) < 1 < np.quantile(one, 0.98) for one in aware]) >= 0.75

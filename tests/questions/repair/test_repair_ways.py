@@ -96,7 +96,7 @@ def test_against_the_direction_of_assembly_the_same_rows_are_open_sooner():
     ("options", "said"),
     [
         ({"at": "strip"}, "names no station"),
-        ({"at": "stirp 100 ft"}, 'did you mean strip?'),
+        ({"at": "stirp 100 ft"}, "did you mean strip?"),
         ({"at": "strip 301 ft"}, "write 0 to 300 ft"),
         ({"at": "strip 100 parsec"}, "is no length"),
         ({"at": "strip 100 ft", "across": "67 ft"}, "write 0 to 66 ft"),
