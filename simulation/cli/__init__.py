@@ -11,12 +11,10 @@ from typing import Annotated, NoReturn, cast
 
 import typer
 
-from simulation.cli.help_screens import PlainCommand, PlainGroup
+from simulation.cli.help_screens import PlainGroup
 from simulation.cli.questions import COMMANDS
 from simulation.session import interrupts
-from simulation.session.data_option import with_data
 from simulation.session.exit_codes import DONE, FAULT, MISTAKE, NOTHING_KEPT
-from simulation.session.kept_runs import interruptible
 from simulation.session.lines import put, say, silent
 
 app = typer.Typer(
@@ -42,10 +40,6 @@ def _top(
     if context.invoked_subcommand is None:
         put(f"{context.get_help()}\n")
         raise typer.Exit(DONE)
-
-
-for _name, _command in COMMANDS.items():
-    app.command(_name, cls=PlainCommand)(interruptible(with_data(_command)))
 
 
 def main(*, ends: bool = False) -> NoReturn:
@@ -83,7 +77,10 @@ def _ended() -> int:
     except Exception as error:
         from simulation.session.unforeseen import put_plainly
 
-        if isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG:  # wherever a file is looked for
+        if interrupts.asked():  # what an interrupt strikes while it is loaded may swallow it, and fail in its own way
+            say("stopped")
+            code = NOTHING_KEPT
+        elif isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG:  # wherever a file is looked for
             say(f"{error.filename}: no file or folder can have so long a name; write a shorter one")
             code = MISTAKE
         else:

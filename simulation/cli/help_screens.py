@@ -7,11 +7,14 @@ from collections.abc import Iterable, Sequence
 from textwrap import fill
 from typing import Any
 
+import typer
 from typer.core import TyperCommand, TyperGroup
 
 from simulation.cli.paths import refuse_no_path
-from simulation.cli.questions import GROUPS
+from simulation.cli.questions import COMMANDS, GROUPS
+from simulation.session.data_option import with_data
 from simulation.session.exit_codes import MEANINGS
+from simulation.session.kept_runs import interruptible
 from simulation.session.lines import put
 
 #: Columns of a screen at the most, and letters of a name that has its text beside it.
@@ -65,7 +68,19 @@ class PlainCommand(TyperCommand):
 
 
 class PlainGroup(TyperGroup):
-    """The program, whose help lists the commands under their headings."""
+    """The program, which makes the command that is asked for, and whose help lists all of them under their headings."""
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        """Return the names of all commands."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:
+        """Return a command by its name; None where there is none of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        alone = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
+        alone.command(cmd_name, cls=PlainCommand)(interruptible(with_data(COMMANDS[cmd_name])))
+        return typer.main.get_command(alone)
 
     def get_help_option(self, ctx: Any) -> Any:
         """Return the option --help."""
@@ -73,8 +88,8 @@ class PlainGroup(TyperGroup):
 
     def get_help(self, ctx: Any) -> str:
         """Return its help: the commands, its own options, and the codes with which it ends."""
-        first = {name: _paragraphs(command.help or "")[0] for name, command in self.commands.items()}
-        groups = (f"{title}\n" + _list([(one.__name__, first[one.__name__]) for one in group]) for title, group in GROUPS.items())
+        first = {name: _paragraphs(self.get_command(ctx, name).help or "")[0] for name in COMMANDS}
+        groups = (f"{title}\n" + _list([(name, first[name]) for name in group]) for title, group in GROUPS.items())
         options = [(_name_option(one), _describe(one)) for one in self.params]
         return _join(
             "keystrip COMMAND [options]",

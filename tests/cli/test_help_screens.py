@@ -41,7 +41,7 @@ def test_every_command_stands_under_one_heading_and_every_code_is_named(keystrip
     for title, group in GROUPS.items():
         first = lines.index(title) + 1
         block = lines[first : lines.index("", first)]
-        assert [line.split()[0] for line in block if line.startswith("  ") and line[2] != " "] == [one.__name__ for one in group]
+        assert [line.split()[0] for line in block if line.startswith("  ") and line[2] != " "] == [*group]
     for number, meaning in MEANINGS.items():
         assert any(line.split() == [str(number), *meaning.split()] for line in lines)
 
