@@ -20,6 +20,7 @@ from simulation.scenario.types.section import (
     Position,
     Section,
     at_most,
+    not_written,
     written,
 )
 from simulation.scenario.types.usual_range import Usual
@@ -89,13 +90,13 @@ class Area(Section):
     """Which end a one-end start begins at. Default: the low one."""
     end_ramps: StrictBool = False
     """Whether the first and last five rows lie in trenches as sloping, buried ramps."""
-    ramp: Ramp = Field(default_factory=Ramp)
+    ramp: Ramp = not_written()
     """How the end ramps lie. Default: see each key."""
     key_strips_every: Annotated[Length, Usual("length", "8 ft", "2000 ft")] = written("100 ft")
     """Distance between key strips after the first, which follows the first five rows. NAVEDTRA 14251 ch. 11."""
     guide_rail: StrictBool = False
     """Whether a guide rail splits the area into two lanes."""
-    rail: Rail = Field(default_factory=Rail)
+    rail: Rail = not_written()
     """Where the guide rail lies and how. Default: see each key."""
     joins: Joins | None = None
     """The junction with an area that is laid before this one."""

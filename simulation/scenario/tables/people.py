@@ -22,6 +22,7 @@ from simulation.scenario.types.section import (
     Share,
     Speed,
     at_most,
+    not_written,
     planned,
     written,
 )
@@ -148,11 +149,11 @@ class Book(Section):
     """Loose cubic yards to be moved beside the trenches of end ramps. Default: none."""
     fill: Annotated[Number, Field(ge=0, le=1e9), Usual("count", 1, 500_000)] = 0.0
     """Cubic yards to be compacted beside the backfill of end ramps, in place. Default: none."""
-    dozer: Dozer = Field(default_factory=Dozer)
+    dozer: Dozer = not_written()
     """What moves the loose earth. Default: see each key."""
-    roller: Roller = Field(default_factory=Roller)
+    roller: Roller = not_written()
     """What compacts. Default: see each key."""
-    grader: Grader = Field(default_factory=Grader)
+    grader: Grader = not_written()
     """What grades the ground that is not ready at the start. Default: see each key."""
     unload: Annotated[Duration, Usual("duration", "1 min", "4 h")] = written("0.05 h")
     """Unloading a truck, for the handbook's cycle alone. A course page's worked example; planning value."""

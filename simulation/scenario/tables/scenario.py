@@ -21,7 +21,7 @@ from simulation.scenario.tables.supply import Forklifts, Grading, Supply
 from simulation.scenario.tables.tasks import Gang, Task
 from simulation.scenario.types.measures import Measures, System, measures_named
 from simulation.scenario.types.mistakes import complaint, shown
-from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, read_name, written
+from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, not_written, read_name, written
 from simulation.scenario.types.source import Source
 from simulation.scenario.types.usual_range import Usual
 
@@ -57,30 +57,30 @@ class Scenario(Section):
     """Units in which answers are told: feet (and pounds), or metric. Default: those of the area lengths, as they are written."""
     site: Site | None = None
     """Where the field lies. Default: unknown, so daylight is not considered."""
-    mat: Mat = Field(default_factory=Mat)
+    mat: Mat = not_written()
     """The mat and its pallet. Default: see each key."""
-    key_strips: KeyStrips = Field(default_factory=KeyStrips)
+    key_strips: KeyStrips = not_written()
     """The key strips. Default: see each key."""
-    accessories: Accessories = Field(default_factory=Accessories)
+    accessories: Accessories = not_written()
     """What is ordered beside mats. Default: see each key."""
-    storage: Storage = Field(default_factory=Storage)
+    storage: Storage = not_written()
     """How pallets stand in the yard. Default: see each key."""
     area: Annotated[tuple[Area, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
     crew: Annotated[tuple[Crew, ...], at_most(MOST_BLOCKS)] = Field(min_length=1)
-    laying: Laying = Field(default_factory=Laying)
+    laying: Laying = not_written()
     """The work of laying rows. Default: see each key."""
-    rail_gang: RailGang = Field(default_factory=RailGang)
+    rail_gang: RailGang = not_written()
     """Who sets guide rails, where an area has one. Default: see each key."""
-    forklifts: Forklifts = Field(default_factory=Forklifts)
+    forklifts: Forklifts = not_written()
     """The forklifts. Default: see each key."""
     supply: Supply
-    grading: Grading = Field(default_factory=Grading)
+    grading: Grading = not_written()
     """Grading ahead of the laying edges. Default: all done, see each key."""
-    shifts: Shifts = Field(default_factory=Shifts)
+    shifts: Shifts = not_written()
     """Who works when. Default: two spans of daylight, see each key."""
-    weather: Weather = Field(default_factory=lambda: Weather(model="none"))
+    weather: Weather = not_written(model="none")
     """Default: none, dry throughout."""
-    stops: Stops = Field(default_factory=Stops)
+    stops: Stops = not_written()
     """Which weather stops which kind of work. Default: what weather.rain_stops says."""
     heat: Heat | None = None
     """Rest in the heat. Default: heat is not considered."""
@@ -96,11 +96,11 @@ class Scenario(Section):
     """Work beside laying. Default: none."""
     milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast. Default: operational readiness, all areas."""
-    repair: Repair = Field(default_factory=Repair)
+    repair: Repair = not_written()
     """The work of mending damaged mats once the field is in use; no forecast reads it. Default: see each key."""
     damage: Damage | None = None
     """How often mats are damaged once the field is in use; no forecast reads it. Default: no season is looked at."""
-    book: Book = Field(default_factory=Book)
+    book: Book = not_written()
     """The handbook's labour method. Default: see each key."""
 
     _source: Source = PrivateAttr(default_factory=Source)

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field, StrictBool, StrictInt
 
 from simulation.scenario.types.mistakes import complaint, did_you_mean, shown
 from simulation.scenario.types.named_values import WEEKDAYS
-from simulation.scenario.types.section import MOST_ENTRIES, Duration, Number, Section, written
+from simulation.scenario.types.section import MOST_ENTRIES, Duration, Number, Section, not_written, written
 from simulation.scenario.types.usual_range import Usual
 
 _SPAN = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*-\s*([0-9]{1,2}):([0-9]{2})\s*")
@@ -87,7 +87,7 @@ class Shift(Section):
 class Shifts(Section):
     """The shifts of everybody, and of those kinds of work that keep their own."""
 
-    all: Shift = Field(default_factory=Shift)
+    all: Shift = not_written()
     """Whoever has none of their own."""
     laying: Shift | None = None
     """Crews that have none of their own, and final sweep, inspection and marking."""

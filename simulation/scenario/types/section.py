@@ -19,10 +19,11 @@ from pydantic import (
     BeforeValidator,
     ConfigDict,
     Field,
+    GetCoreSchemaHandler,
     StrictInt,
     ValidatorFunctionWrapHandler,
-    field_validator,
 )
+from pydantic_core.core_schema import CoreSchema, no_info_wrap_validator_function
 
 from simulation.scenario.types.mistakes import LONGEST_NAME, complaint, shown
 from simulation.scenario.types.units import read_quantity
@@ -48,10 +49,28 @@ class Section(BaseModel):
                 said |= _texts(section)
         return said
 
-    @field_validator("*", mode="wrap")
     @classmethod
-    def _let_unread_pass(cls, value: Any, read: ValidatorFunctionWrapHandler) -> Any:
-        return value if value is UNREAD else read(value)
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Let `UNREAD` pass in every field.
+
+        Put into what was built, and not asked for by a validator of every field: pydantic reads the signature of each, which
+        takes longer than all else that a scenario is built of.
+        """
+        built = handler(source)
+        inner: Any = handler.resolve_ref_schema(built)
+        while inner["type"] != "model-fields":  # inside of what validates the section as a whole
+            inner = inner["schema"]
+        for field in inner["fields"].values():
+            around = field
+            while around["schema"]["type"] == "default":
+                around = around["schema"]
+            if around["schema"].get("function", {}).get("function") is not _let_unread_pass:
+                around["schema"] = no_info_wrap_validator_function(_let_unread_pass, around["schema"])
+        return built
+
+
+def _let_unread_pass(value: Any, read: ValidatorFunctionWrapHandler) -> Any:
+    return value if value is UNREAD else read(value)
 
 
 def _texts(section: type[Section]) -> dict[str, str]:
@@ -71,6 +90,14 @@ def _texts(section: type[Section]) -> dict[str, str]:
 def written(value: object, alias: str | None = None) -> Any:
     """Return a default as a planner would write it; it is read as if it stood in the scenario."""
     return Field(default=value, alias=alias)
+
+
+def not_written(**keys: Any) -> Any:
+    """Return what stands for a table that is not written: one of these keys, read as if it stood in the scenario.
+
+    A table that is made instead of read would have to be built by itself, beside the scenario that it stands in.
+    """
+    return Field(default_factory=lambda: keys)
 
 
 def planned(**parts: Any) -> Any:
