@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Rooms whose source a run's numbers come from: what reads the runs may change without changing them.
 ROOMS = ("scenario", "chance", "field", "conditions", "construction", "replicate")
+#: Files of a room that numbers come from: modules, and tables that they read.
+_SOURCE = (".py", ".txt")
 #: Libraries that numbers pass through.
 LIBRARIES = ("astral", "numpy", "pydantic", "scipy", "simpy", "thermofeel")
 
@@ -77,7 +79,7 @@ def source_hash(rooms: tuple[str, ...] = (".",)) -> str:
     house = Path(__file__).parents[1]
     digest = hashlib.sha256()
     for room in rooms:
-        for file in sorted((house / room).rglob("*.py")):
+        for file in sorted(file for file in (house / room).rglob("*") if file.suffix in _SOURCE):
             content = file.read_bytes()
             digest.update(f"{file.relative_to(house).as_posix()} {len(content)}\n".encode())
             digest.update(content)

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
+from simulation.scenario.types.pert_tables import POINTS, REACH, standard_quantiles
+
 _Z90 = 1.2815515655446004
-#: Points of the table that a PERT quantile is read from, evenly spaced in score between ± REACH.
-_POINTS, REACH = 1024, 5.0
 
 #: What is written for a number in the unit of a quantity.
 Written = Callable[[float], Any]
@@ -168,8 +168,8 @@ class Tabulated:
 
     def quantile(self, score: float) -> float:
         """Return the value at a standard normal score, between two points of the table."""
-        at = min(max((score + REACH) / (2 * REACH), 0.0), 1.0) * _POINTS
-        below = min(int(at), _POINTS - 1)
+        at = min(max((score + REACH) / (2 * REACH), 0.0), 1.0) * POINTS
+        below = min(int(at), POINTS - 1)
         return self.values[below] + (at - below) * (self.values[below + 1] - self.values[below])
 
 
@@ -178,9 +178,5 @@ Level = Constant | Pert | Lognormal | Records
 
 @cache
 def _pert_table(low: float, mode: float, high: float) -> tuple[float, ...]:
-    import numpy as np
-    from scipy.special import betaincinv, ndtr
-
-    scores = np.linspace(-REACH, REACH, _POINTS + 1)
-    rise = 1 + 4 * (mode - low) / (high - low), 1 + 4 * (high - mode) / (high - low)
-    return tuple((low + (high - low) * betaincinv(*rise, ndtr(scores))).tolist())
+    shapes = 1 + 4 * (mode - low) / (high - low), 1 + 4 * (high - mode) / (high - low)
+    return tuple((low + (high - low) * standard_quantiles(shapes)).tolist())
