@@ -10,6 +10,7 @@ What a program needs, from the outside in::
     compare(variations(scenario, …), how)       # plans side by side under the same luck
     staffing(scenario, how)                     # the smallest team that is ready by then
     bottlenecks(scenario, how)                  # what holds it up, and what would help
+    best_plan(scenario, how, Limits(people=60))  # which plan is ready first, within what is there
     slip(scenario, how, what=["supply"], by="1 day..5 day")  # what it costs to come late
     expected_losses(scenario)                   # what weather, light and shifts take from it
     sensitivity(scenario, how, tornado=True)    # which unknown matters most
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from simulation.questions.compare.study import CompareResult, compare
     from simulation.questions.conditions.study import ConditionsResult, expected_losses
     from simulation.questions.forecast.study import Forecast, forecast
+    from simulation.questions.plan.study import PlanResult, best_plan
     from simulation.questions.repair.study import RepairResult, repair
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
@@ -47,6 +49,7 @@ __all__ = [
     "CompareResult",
     "ConditionsResult",
     "Forecast",
+    "PlanResult",
     "RepairResult",
     "Run",
     "RunContext",
@@ -59,6 +62,7 @@ __all__ = [
     "TakeOff",
     "UpdateResult",
     "begin_by",
+    "best_plan",
     "bottlenecks",
     "brief",
     "compare",
@@ -88,6 +92,7 @@ _HOMES = {
     "ScenarioError": "scenario",
     "SensitivityResult": "questions.sensitivity.study",
     "SiteLog": "scenario",
+    "PlanResult": "questions.plan.study",
     "SlipResult": "questions.slip.study",
     "StaffingResult": "questions.staffing.study",
     "TakeOff": "field.takeoff",
@@ -102,6 +107,7 @@ _HOMES = {
     "load_scenario": "scenario",
     "repair": "questions.repair.study",
     "sensitivity": "questions.sensitivity.study",
+    "best_plan": "questions.plan.study",
     "slip": "questions.slip.study",
     "staffing": "questions.staffing.study",
     "take_off": "field.takeoff",

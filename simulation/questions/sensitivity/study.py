@@ -194,7 +194,8 @@ def _choose_inputs(result: SensitivityResult) -> list[LevelInput]:
     """Return the inputs that matter by the runs that are there, those that move readiness furthest first; a few in any case."""
     matter = [row for row in result.rows if row.measurable or row.moves.measurable]
     first = sorted(result.rows, key=lambda row: (row in matter, abs(row.moves.value or 0.0)), reverse=True)
-    return [row.input for row in first[: min(MOST_BARS, max(FEWEST_BARS, len(matter)))]]
+    unknown = any(row.moves.value is None for row in result.rows)  # too few runs to say which matter
+    return [row.input for row in first[: MOST_BARS if unknown else min(MOST_BARS, max(FEWEST_BARS, len(matter)))]]
 
 
 def _in_order_of(bars: Sequence[Bar], rows: Sequence[SensitivityRow]) -> tuple[SensitivityRow, ...]:

@@ -54,22 +54,22 @@ def test_where_a_forklift_binds_the_most_forklifts_are_chosen_and_one_more_would
 
 def test_in_a_space_that_is_tried_whole_the_answer_is_that_of_many_runs_of_every_plan():
     scenario = by_crew(UNCERTAIN)
-    texts = ["crew.red.people=8,10,14,18", "forklifts.count=1,3"]
+    texts = ["crew.red.people=8,14,18", "forklifts.count=3"]
     result = best_plan(scenario, RunContext(runs=60, workers=1), choices=read_choices(scenario, texts))
     assert result.search.whole and result.search.sure
     whole = {}
     for plan in plans_of(spaced(scenario, Limits(), texts)):
-        hours = do_runs(plan.scenario, 200, workers=1)["milestone.ready"].tolist()
+        hours = do_runs(plan.scenario, 100, workers=1)["milestone.ready"].tolist()
         whole[plan.name] = order_statistic(hours, 0.8)
     assert whole[result.best.name] <= min(whole.values()) + result.margin
     assert result.best.scenario.crew[0].people == 18
-    assert result.search.done <= 0.4 * 200 * len(whole)
+    assert result.search.done <= 0.6 * 100 * len(whole)
 
 
 def test_more_people_allowed_are_never_worse():
     dates = []
-    for people in (14, 18, 26):
-        result = best_plan(by_crew(UNCERTAIN), RunContext(runs=20, workers=1), Limits(people=people))
+    for people in (14, 20):
+        result = best_plan(by_crew(UNCERTAIN), RunContext(runs=12, workers=1), Limits(people=people))
         assert count_people(result.best.scenario).total <= people
         dates.append(result.outcome.p80.value)
     assert dates == sorted(dates, reverse=True)

@@ -1,0 +1,45 @@
+"""What `keystrip plan` prints, writes and refuses."""
+
+import json
+
+import pytest
+from scenarios import SHORT
+
+FEW = ("--runs", 6, "--workers", 1)
+
+
+@pytest.fixture
+def field(tmp_path):
+    (tmp_path / "short.toml").write_text(f"# a short strip\n{SHORT}", encoding="utf-8")
+    return "short.toml"
+
+
+@pytest.mark.usefixtures("unpainted")
+def test_the_best_plan_is_told_kept_and_written_as_a_scenario_that_is_sound(keystrip, field, tmp_path):
+    code, out, err = keystrip("plan", field, *FEW, "--choose", "forklifts.count=2,4", "--write", "best.toml")
+    assert code == 0, err
+    assert "Best plan: crews " in " ".join(out.split())
+    assert max(map(len, out.splitlines())) <= 80 and len(out.splitlines()) <= 45
+    assert "best plan in best.toml: keystrip check best.toml" in err
+    text = (tmp_path / "best.toml").read_text(encoding="utf-8")
+    assert text.startswith("# a short strip\n")
+    assert keystrip("check", "best.toml")[0] == 0
+    kept = json.loads((tmp_path / "reports" / "short" / "plan.json").read_text(encoding="utf-8"))
+    assert kept["answer"]["search"]["combinations"] == 3
+
+
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        (("--choose", "forklift.count=2"), "--choose: forklift: unknown key"),
+        (("--choose", "forklifts.count"), "does not name a key and its values"),
+        (("--choose", "forklifts.count=x2"), "write the values themselves"),
+        (("--people", 1), "plan: no plan keeps within the limits; the nearest has people: "),
+        (("--people", 0), "--people: 0 is too small; write 1 or more"),
+    ],
+)
+def test_what_cannot_be_asked_is_one_line_and_exit_code_2(keystrip, field, words, line):
+    code, out, err = keystrip("plan", field, *FEW, *words)
+    assert (code, out) == (2, "")
+    assert line in err
+    assert "Traceback" not in err
