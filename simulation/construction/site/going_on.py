@@ -17,6 +17,9 @@ def go_on(site: Site, board: Board, state: FieldState) -> None:
         return
     for pallets in state.loads:
         board.arrive(pallets, site.zero)
+    for area in site.areas:
+        if any(edge.laid for edge in area.edges):  # somebody went there before what it joins was laid
+            site.open_area(area)
     for edge in site.edges:
         for gates in (edge.plan.after_row, edge.plan.after_check):
             for row in sorted(gates):

@@ -162,7 +162,9 @@ class Site:
             area.edges.clear()
 
     def open_area(self, area: Area) -> None:
-        """Let crews and pallets come to an area."""
+        """Let crews and pallets come to an area, if they may not yet."""
+        if area.open:
+            return
         area.opened = self.env.now
         self.open_edges.extend(edge for edge in area.edges if not edge.done.triggered)
 

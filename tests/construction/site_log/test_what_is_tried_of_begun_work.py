@@ -4,6 +4,7 @@ import pytest
 from scenarios import LITTLE, make_scenario
 
 from simulation.construction import begins_at, compile_plan, simulate
+from simulation.construction.plan.steps import ROW
 from simulation.construction.trace.balance import balances
 from simulation.construction.trace.log_of_run import log_of_run
 from simulation.questions.slip.delays import delayable_items
@@ -46,6 +47,14 @@ def test_a_delay_counts_from_the_moment_on_for_what_is_there_already():
     assert begins_at(scenario) == 20.0
     (crew,) = delayable_items(scenario, ("crew.red",))
     assert [str(change) for change in crew.later(24.0)] == ["crew.red.from=44.0 h"]
+
+
+def test_an_area_that_was_begun_before_what_it_joins_is_laid_on_from_there():
+    text = "date,shift,crew,area,side,rows\n2031-04-02,06:00-12:00,red,strip,low,4\n2031-04-02,06:00-12:00,blue,pad,,6\n"
+    plan = compile_plan(begin_by(make_scenario(LITTLE), SiteLog("log.csv", text)))
+    done = simulate(plan, 0)
+    assert done.site.reached[-1] is not None
+    assert min(step[7] for step in done.site.trace if step[4] == ROW and step[6] == 2) > 6
 
 
 def test_a_truck_on_the_road_brings_its_load_though_the_fleet_stays_away_afterwards():
