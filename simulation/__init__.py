@@ -16,6 +16,7 @@ What a program needs, from the outside in::
     sensitivity(scenario, how, tornado=True)    # which unknown matters most
     update(begin_by(scenario, SiteLog("log.csv", …)), how)   # when, as the work stands
     repair(scenario, "runway 1,240 ft", mats=3)              # cut mats out, or open at a key strip
+    lift(scenario)                              # when the whole field is taken up again, and what comes back
     brief(scenario, how)                        # all of it that a commander reads
 """
 
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from simulation.questions.compare.study import CompareResult, compare
     from simulation.questions.conditions.study import ConditionsResult, expected_losses
     from simulation.questions.forecast.study import Forecast, forecast
+    from simulation.questions.lift.study import LiftResult, lift
     from simulation.questions.plan.study import PlanResult, best_plan
     from simulation.questions.repair.study import RepairResult, repair
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
@@ -49,6 +51,7 @@ __all__ = [
     "CompareResult",
     "ConditionsResult",
     "Forecast",
+    "LiftResult",
     "PlanResult",
     "RepairResult",
     "Run",
@@ -68,6 +71,7 @@ __all__ = [
     "compare",
     "expected_losses",
     "forecast",
+    "lift",
     "load_scenario",
     "repair",
     "run_once",
@@ -86,6 +90,7 @@ _HOMES = {
     "CompareResult": "questions.compare.study",
     "ConditionsResult": "questions.conditions.study",
     "RunContext": "study.run_context",
+    "LiftResult": "questions.lift.study",
     "RepairResult": "questions.repair.study",
     "Forecast": "questions.forecast.study",
     "Scenario": "scenario",
@@ -104,6 +109,7 @@ _HOMES = {
     "compare": "questions.compare.study",
     "expected_losses": "questions.conditions.study",
     "forecast": "questions.forecast.study",
+    "lift": "questions.lift.study",
     "load_scenario": "scenario",
     "repair": "questions.repair.study",
     "sensitivity": "questions.sensitivity.study",

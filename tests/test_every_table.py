@@ -44,6 +44,7 @@ QUESTIONS = {
     "slip": (*RUNS, "--what", "supply", "--by", "1 day,3 day"),
     "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),
     "conditions": ("--seasons", 3),
+    "lift": ("--runs", 2),
     "repair": ("--runs", 3),
     "weather": (),
     "rates": (),

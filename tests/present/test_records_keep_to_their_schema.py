@@ -25,6 +25,7 @@ ASKED = {
     "brief": ("short.toml", *RUNS, "--each", 2, "--deadline", "2 day", "--no-compare"),
     "weather": ("records.toml",),
     "rates": ("rows.csv", "--like", "short.toml"),
+    "lift": ("short.toml", "--runs", 3),
     "repair": ("records.toml", "--at", "strip 30 ft", "--mats", 2, "--runs", 3),
     "takeoff": ("railed_strip",),
     "check": ("short.toml",),

@@ -13,6 +13,7 @@ COMMANDS = {
     "compare": ("compare", "short.toml", *FEW, "--vary", "crew.*.people=12,20"),
     "compare several": ("compare", "short.toml", "long.toml", *FEW),
     "conditions": ("conditions", "short.toml", "--seasons", 3),
+    "lift": ("lift", "short.toml", "--runs", 3),
     "repair": ("repair", "short.toml", "--runs", 3),
     "rates": ("rates", "rows.csv", "--like", "short.toml"),
     "plan": ("plan", "short.toml", *FEW, "--choose", "forklifts.count=2"),

@@ -11,6 +11,7 @@ from simulation.scenario.rules.conditions_rules import conditions_mistakes
 from simulation.scenario.rules.damage_rules import damage_mistakes
 from simulation.scenario.rules.milestones import asks_once, milestone_tasks, ready_once, stretch_laid, usable_length
 from simulation.scenario.rules.own_pallets import own_pallets
+from simulation.scenario.rules.take_up_rules import take_up_mistakes
 from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
 from simulation.scenario.rules.unlayable import UNLAYABLE, too_large
 from simulation.scenario.rules.unmeant import unmeant
@@ -52,6 +53,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         found += told(rule, scenario)
     found += conditions_mistakes(scenario)
     found += told(damage_mistakes, scenario)
+    found += told(take_up_mistakes, scenario)
     found += weather_mistakes(scenario.weather)
     found += told(outlook_mistakes, scenario)
     found += told(_of_each, "gang", scenario.gang, (gang_has_tasks,), scenario)

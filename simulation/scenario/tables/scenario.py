@@ -18,6 +18,7 @@ from simulation.scenario.tables.sky import Weather
 from simulation.scenario.tables.soil import Roads, Soil
 from simulation.scenario.tables.stops import Stops
 from simulation.scenario.tables.supply import Forklifts, Grading, Supply
+from simulation.scenario.tables.take_up import TakeUp
 from simulation.scenario.tables.tasks import Gang, Task
 from simulation.scenario.types.measures import Measures, System, measures_named
 from simulation.scenario.types.mistakes import complaint, shown
@@ -98,6 +99,8 @@ class Scenario(Section):
     """What is forecast. Default: operational readiness, all areas."""
     repair: Repair = not_written()
     """The work of mending damaged mats once the field is in use; no forecast reads it. Default: see each key."""
+    take_up: TakeUp = Field(default_factory=TakeUp)
+    """The work of taking the field up again; no forecast reads it. Default: see each key."""
     damage: Damage | None = None
     """How often mats are damaged once the field is in use; no forecast reads it. Default: no season is looked at."""
     book: Book = not_written()

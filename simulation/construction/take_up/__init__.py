@@ -1,0 +1,1 @@
+"""A field that is taken up: gangs, handlers, forklifts and trucks, one run after the other."""

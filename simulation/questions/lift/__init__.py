@@ -1,0 +1,1 @@
+"""How long does it take to take the field up, and what comes back?"""

@@ -1,0 +1,54 @@
+"""What a take-up comes to, as one JSON object."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from simulation.construction.take_up.take_up_luck import STATES
+from simulation.present.record_shapes import ANSWER_UNITS, quantile_record
+from simulation.questions.lift.study import middle, quantile
+from simulation.study.calendar import make_calendar
+
+if TYPE_CHECKING:
+    from simulation.questions.lift.study import Array, LiftResult, LiftRow
+
+
+def lift_record(result: LiftResult) -> dict[str, Any]:
+    """Return everything that is shown, ready for `json.dumps`."""
+    asked, calendar = result.asked, make_calendar(result.scenario)
+
+    def moments(hours: Array) -> dict[str, Any]:
+        return {f"p{round(100 * share)}": quantile_record(quantile(hours, share), calendar) for share in (0.1, 0.5, 0.8, 0.9)}
+
+    return {
+        "units": {**ANSWER_UNITS, "mass": "lb"},
+        "points": asked.points,
+        "direction": asked.direction,
+        "people": asked.people,
+        "runs": result.runs,
+        "rows_up": moments(asked.rows_up),
+        "in_yard": moments(asked.in_yard),
+        "gone": moments(asked.gone) if result.leaves else None,
+        "square_feet": result.square_feet,
+        "person_hours": middle(result.person_hours),
+        "mats": {state: {"full": result.mean_mats(state, True), "half": result.mean_mats(state, False)} for state in STATES},
+        "pallets": {state: float(np.mean([run.pallets.get(state, 0) for run in asked.taken])) for state in STATES},
+        "loads": float(np.mean([run.loads for run in asked.taken])),
+        "by_points": [_row(row) for row in result.by_points],
+        "other_direction": _row(result.other),
+        "points_enough": result.enough.points,
+    }
+
+
+def _row(row: LiftRow) -> dict[str, Any]:
+    return {
+        "points": row.points,
+        "direction": row.direction,
+        "people": row.people,
+        "in_yard_days": {
+            name: quantile(row.in_yard, share).value / 24.0 for name, share in (("middle", 0.5), ("in_80_of_100", 0.8))
+        },
+        "waits_hours": {what: row.waits(what) for what in row.taken[0].waits},
+    }

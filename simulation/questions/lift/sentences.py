@@ -1,0 +1,71 @@
+"""What is said of taking a field up: by when, from how many points, in which direction, who waits for whom."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulation.construction.take_up.taking_up import FORKLIFTS, HANDLERS
+from simulation.present import wording
+from simulation.questions.lift.study import ALIKE, middle, quantile
+
+if TYPE_CHECKING:
+    from simulation.questions.lift.study import Array, LiftResult
+
+#: What a planner must not forget of this work, beside all other cautions.
+CAUTIONS = (
+    "Winching under load: nobody stands within reach of the cable or astride it; the winch is anchored and rated for the pull.",
+    "Banding under tension: eye protection, and nobody in line with a band that is tightened or cut.",
+    "Lifting: enough people for each mat, gloves, no fingers below an edge; forklifts and people on foot are kept apart.",
+)
+
+
+def lift_headline(result: LiftResult) -> str:
+    """Return the answer in one sentence."""
+    asked = result.asked
+    gone = f", and the last one leaves after {_days(asked.gone)}" if result.leaves else ""
+    at = f"{wording.counted(asked.points, 'point')}, {asked.people} people"
+    return f"All mats are up and in the yard after {_days(asked.in_yard)}{gone}: {at}."
+
+
+def picture_title(result: LiftResult) -> str:
+    """Return what the picture shows: up to how many points more of them help."""
+    enough, most = result.enough, result.by_points[-1]
+    if enough.points == most.points:
+        return f"Each point more helps, up to the {most.points} that were tried"
+    if enough.points == 1:
+        return "One point is enough: more of them gain nothing"
+    return f"Up to {enough.points} points at once help; more gain nothing"
+
+
+def lift_lines(result: LiftResult) -> list[str]:
+    """Return the sentences around the answer."""
+    asked, other = result.asked, result.other
+    hours = middle(result.person_hours)
+    rate = result.square_feet / hours if hours else 0.0
+    area = result.scenario.measures.area
+    labour = f"{area.rounded(result.square_feet)} in {hours:,.0f} person-hours (P50), {area.rounded(rate)} in each."
+    turned = (middle(other.in_yard) - middle(asked.in_yard)) / 24.0
+    way = f"{other.direction} the direction of assembly"
+    if abs(turned) < 0.05:
+        lines = [labour, f"{way.capitalize()} it takes as long to a tenth of a day (P50)."]
+    else:
+        than = "longer" if turned > 0 else "less"
+        lines = [labour, f"{way.capitalize()} it takes {abs(turned):.1f} days {than} (P50)."]
+    return [*lines, points_words(result)]
+
+
+def points_words(result: LiftResult) -> str:
+    """Return how far more points help, and what binds from there on."""
+    enough, most = result.enough, result.by_points[-1]
+    if enough.points == most.points:
+        return f"Up to {wording.counted(most.points, 'point')} were tried, and each helps."
+    waits = {what: most.waits(what) for what in (HANDLERS, FORKLIFTS)}
+    binds = "forklifts" if waits[FORKLIFTS] > 0.5 * waits[HANDLERS] else "handlers"
+    return (
+        f"More than {wording.counted(enough.points, 'point')} at once gain less than {100 * ALIKE:.0f} % (P50): "
+        f"with {most.points} the {binds} hold the gangs up."
+    )
+
+
+def _days(hours: Array) -> str:
+    return f"{wording.days(middle(hours))} days (P80 {wording.days(quantile(hours, 0.8).value)})"

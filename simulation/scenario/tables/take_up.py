@@ -1,0 +1,54 @@
+"""How is a field taken up again: where it is opened, by whom, and what becomes of each mat?"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from simulation.scenario.types.section import MOST_BLOCKS, MOST_PEOPLE, Count, Name, Section, at_most, planned, written
+from simulation.scenario.types.uncertain import UncertainDuration, UncertainShare
+from simulation.scenario.types.usual_range import Usual
+
+#: Points at which a field is opened at once: each has a gang of its own.
+MOST_POINTS = 50
+
+
+class TakeUp(Section):
+    """The work of taking the field up. How rows come off and key strips are drawn stands in [repair]: `take_up`, `along`,
+    `draw_out`, `stuck`, `free`; forklifts, trucks, flights, the daily limit and shifts are those of laying, the other way round.
+    """
+
+    areas: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = ()
+    """The areas, in the order in which they are taken up; those left out stay. Default: all, the one that is written last first,
+    so that an area that joins another goes before it (planning value)."""
+    points: Annotated[Annotated[Count, Field(le=MOST_POINTS)] | None, Usual("count", 1, 12)] = None
+    """Key strips at which the field is open at the same time, each with a gang. Default: two, or one where there is but one key
+    strip (planning value; NAVEDTRA 14251 ch. 11: at several at once)."""
+    direction: Literal["against", "along"] = "against"
+    """Whether rows come off against the direction of assembly, which is markedly faster (NAVEDTRA 14251 ch. 11), or along it."""
+    people: Annotated[Count, Field(le=MOST_PEOPLE), Usual("count", 4, 60)] = 10
+    """People of a gang who lift mats off. Planning value."""
+    handlers: Annotated[Count, Field(le=MOST_PEOPLE), Usual("count", 1, 40)] = 7
+    """People beside each gang who clean, inspect, sort, stack and band. Planning value."""
+    clean: Annotated[UncertainDuration, Usual("duration", "2 s", "15 min")] = planned(p10="10 s", p90="45 s", scatter=0.5)
+    """Cleaning the joints and the face of one mat, one handler. Planning value, set with `handlers` and `stack` so that the
+    take-up of service news 2011 lies inside P10 to P90; see configs/hindcasts."""
+    inspect: Annotated[UncertainDuration, Usual("duration", "2 s", "5 min")] = planned(mean="10 s")
+    """Inspecting and marking one mat. Planning value."""
+    stack: Annotated[UncertainDuration, Usual("duration", "5 s", "10 min")] = planned(p10="20 s", p90="60 s", scatter=0.3)
+    """Carrying one mat to its pallet and stacking it, for all who carry it together. Planning value."""
+    band: Annotated[UncertainDuration, Usual("duration", "30 s", "1 h")] = planned(p10="6 min", p90="15 min", scatter=0.3)
+    """Dunnage and banding of one pallet, one handler. Planning value."""
+    to_repair: Annotated[UncertainShare, Usual("share", 0.001, 0.4)] = planned(low=0.005, mode=0.03, high=0.10)
+    """Share of mats that come up to be repaired: bent edges, worn face. Planning value."""
+    scrap: Annotated[UncertainShare, Usual("share", 0.0005, 0.3)] = planned(low=0.0, mode=0.01, high=0.03)
+    """Share that comes up as scrap. Around the 72 bad mats found in 146,000 sq ft (1.2 %) of service news 2014."""
+    loose: Annotated[Count, Usual("count", 5, 500)] = 60
+    """Mats that may lie beside a gang before it waits for the handlers. Planning value."""
+    dig_out: Annotated[UncertainDuration, Usual("duration", "10 min", "72 h")] = planned(p10="3 h", p90="7 h")
+    """Digging the backfill of one end ramp out, by the grading gangs while the middle goes. Planning value, as its trench."""
+    rail_section: Annotated[UncertainDuration, Usual("duration", "30 s", "1 h")] = planned(mean="4 min")
+    """Taking one section of guide rail up, behind the rows that hooked into it. Planning value."""
+    load_one: Annotated[UncertainDuration, Usual("duration", "30 s", "30 min")] = written("3 min")
+    """A forklift's time to put one pallet of the yard on a truck or aircraft. Planning value."""

@@ -1,0 +1,132 @@
+"""Taking up conserves what was laid, takes what its rows take, and is held up by whoever is slowest."""
+
+import math
+from collections import Counter
+
+import pytest
+from scenarios import LITTLE, make_scenario
+
+from simulation.construction.take_up.take_up_plan import plan_take_up
+from simulation.construction.take_up.taking_up import FORKLIFTS, RAMPS, take_up_once
+from simulation.field import take_off
+from simulation.field.take_up_sections import areas_in_order, list_sections
+from simulation.scenario import ScenarioError
+
+#: Six teams place the six mats of a row at once, a minute each; nothing else takes time, and nothing is uncertain.
+LAID_IN_A_MINUTE = {
+    "overhead": 3, "pick_up": "0 s", "place": "1 min", "walk": "1000000 mph", "lock": "0 s", "open_pallet": "0 s",
+    "rows_in_work": 12, "efficiency": 1.0, "damaged_mats": 0.0,
+}  # fmt: skip
+AT_ONCE = {"clean": "0 s", "inspect": "0 s", "stack": "0 s", "band": "0 s", "points": 1, "people": 16}
+UNHINDERED = {"draw_out": "0 min", "stuck": 0.0, "take_up": 1.0, "along": 3.0}
+TIRELESS = {"count": 4, "speed": "1000 mph", "handle": "0 s", "breakdown_every": "1000000 h", "efficiency": 1.0}
+
+
+def field(take_up=None, repair=None, forklifts=None, **tables):
+    whole_days = {"shifts": {"laying": {"hours": ["00:00-24:00"]}, "forklift": {"hours": ["00:00-24:00"]}}}
+    tables = {
+        "area": [{"name": "strip", "length": "300 ft", "width": "66 ft"}],
+        "crew": [{"name": "red", "people": 16, "areas": ["strip"]}],
+        "supply": {"on_hand": 120},
+        "laying": LAID_IN_A_MINUTE,
+        "repair": UNHINDERED | (repair or {}),
+        "take_up": AT_ONCE | (take_up or {}),
+        "forklifts": TIRELESS | (forklifts or {}),
+        **{f"shifts.{kind}": hours for kind, hours in whole_days["shifts"].items()},
+        **tables,
+    }
+    return make_scenario({head: table for head, table in tables.items() if table is not None})
+
+
+def taken(scenario, run=0):
+    return take_up_once(plan_take_up(scenario), run)
+
+
+def test_with_like_rates_no_breaks_and_one_gang_it_takes_exactly_the_sum_of_its_rows():
+    assert taken(field()).rows_up == pytest.approx(150 / 60, abs=1e-4)
+
+
+def test_key_strips_are_drawn_once_each_and_a_direction_slows_rows_alone():
+    assert taken(field(repair={"draw_out": "10 min"})).rows_up == pytest.approx((150 + 3 * 10) / 60, abs=1e-3)
+    along = field({"direction": "along"}, {"draw_out": "10 min"})
+    assert taken(along).rows_up == pytest.approx((3 * 150 + 3 * 10) / 60, abs=1e-3)
+
+
+@pytest.mark.parametrize("direction", ["against", "along"])
+@pytest.mark.parametrize("run", range(3))
+def test_what_comes_up_is_what_was_laid_and_every_pallet_holds_what_it_holds(direction, run):
+    scenario = make_scenario(LITTLE, take_up={"direction": direction, "points": 2})
+    laid, up = take_off(scenario), taken(scenario, run)
+    by_size = Counter()
+    for (_, full), count in up.mats.items():
+        by_size[full] += count
+    assert by_size == {True: laid.total("full"), False: laid.total("half")}
+    holds = 2 * scenario.mat.pallet_full + scenario.mat.pallet_half
+    assert up.fullest <= holds
+    for state, pallets in up.pallets.items():
+        load = 2 * up.mats.get((state, True), 0) + up.mats.get((state, False), 0)
+        assert math.ceil(load / holds) <= pallets <= math.ceil(load / holds) + 4 * len(by_size)
+    assert up.rows_up <= up.in_yard <= up.gone
+
+
+def test_every_row_and_every_key_strip_comes_up_once_whatever_the_direction():
+    scenario = make_scenario(LITTLE)
+    for along in (False, True):
+        for area in scenario.area:
+            sections = list_sections(scenario, area, along)
+            rows = sorted(row for section in sections for row in section.rows)
+            strips = sorted(section.strip for section in sections if section.strip is not None)
+            assert rows == list(range(round(area.length / 2)))
+            assert strips == list(range(len(strips)))
+            assert sum(section.starter for section in sections) == (area.start == "centre-out")
+
+
+def test_several_points_are_faster_until_one_forklift_binds():
+    slow = {"count": 1, "handle": "4 min", "speed": "1000 mph"}
+    free = [taken(field({"points": points})).in_yard for points in (1, 3)]
+    bound = [taken(field({"points": points}, forklifts=slow)).in_yard for points in (1, 3)]
+    assert free[1] < 0.5 * free[0]
+    assert bound[1] > 0.95 * bound[0]
+    pallets = sum(taken(field(forklifts=slow)).pallets.values())
+    assert bound[0] == pytest.approx(pallets * 8 / 60, rel=0.02)
+    assert taken(field({"points": 3}, forklifts=slow)).waits[FORKLIFTS] > 1.0
+
+
+def test_loads_leave_under_the_daily_limit_and_the_last_one_is_what_is_left():
+    trucks = [{"count": 3, "pallets": 10, "load": "1 min", "haul": "1 min", "return": "1 min"}]
+    haul = {"shifts.haul": {"hours": ["00:00-24:00"]}}
+    up = taken(field(supply={"on_hand": 120, "per_day_limit": 20}, **{"supply.trucks": trucks}, **haul))
+    pallets = sum(up.pallets.values())
+    assert up.loads == math.ceil(pallets / 10)
+    # Twenty a day from 06:00 of the first day on: the last ones leave on the day that the limit lets them.
+    assert (up.gone + 6) // 24 == math.ceil(pallets / 20) - 1
+    assert up.in_yard < 24
+
+
+def test_end_ramps_are_dug_out_while_the_middle_goes():
+    ramped = {"name": "strip", "length": "300 ft", "width": "66 ft", "end_ramps": True}
+    quick, slow = (
+        taken(
+            field(
+                {"dig_out": hours}, area=[ramped], grading={"efficiency": 1.0}, **{"shifts.grading": {"hours": ["00:00-24:00"]}}
+            )
+        )
+        for hours in ("30 min", "5 h")
+    )
+    assert quick.waits[RAMPS] == 0.0
+    assert slow.rows_up > 10.0 and slow.waits[RAMPS] > 5.0
+
+
+def test_areas_come_up_before_the_one_that_is_their_way_out():
+    assert areas_in_order(make_scenario(LITTLE)) == ("pad", "strip")
+    with pytest.raises(ScenarioError, match='"pad" joins "strip" and would lose its way out'):
+        make_scenario(LITTLE, take_up={"areas": ["strip", "pad"]})
+    with pytest.raises(ScenarioError, match='there is no area "pat"'):
+        make_scenario(LITTLE, take_up={"areas": ["pat"]})
+
+
+def test_more_points_than_key_strips_and_a_gang_too_small_are_refused():
+    with pytest.raises(ScenarioError, match="5 points are more than the 3 key strips"):
+        plan_take_up(field({"points": 5}))
+    with pytest.raises(ScenarioError, match="write 6 or more"):
+        plan_take_up(field({"people": 5}))

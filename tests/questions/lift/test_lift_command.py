@@ -1,0 +1,45 @@
+"""`keystrip lift` as a planner meets it, and what it says of points and directions."""
+
+import json
+import math
+
+from scenarios import LEAST, make_scenario
+
+from simulation.questions.lift.study import lift, middle
+from simulation.scenario import parse_scenario
+
+
+def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture(keystrip, tmp_path):
+    (tmp_path / "strip.toml").write_text(LEAST, encoding="utf-8")
+    code, out, err = keystrip("lift", "strip.toml", "--runs", 10)
+    assert (code, max(map(len, out.splitlines())) <= 80) == (0, True), err
+    assert " ".join(out[out.rindex("\n\n") :].split()).startswith("All mats are up and in the yard after")
+    assert "Banding under tension" in " ".join(out.split())
+    left = {file.name for file in (tmp_path / "reports" / "strip").glob("lift*")}
+    assert left == {f"lift.{ending}" for ending in ("json", "txt", "svg", "png")}
+    record = json.loads((tmp_path / "reports" / "strip" / "lift.json").read_text())["answer"]
+    assert f"after {record['in_yard']['p50']['days']:.1f} days" in record["headline"]
+    assert record["gone"] is None
+
+
+def test_more_points_and_the_other_direction_are_told_as_they_are_when_written_into_the_file():
+    scenario = parse_scenario(LEAST, "strip.toml")
+    found = lift(scenario, runs=8)
+    assert [row.points for row in found.by_points] == [1, 2, 3]
+    for row in (*found.by_points[::2], found.other):
+        written = make_scenario(LEAST, take_up={"points": row.points, "direction": row.direction})
+        assert middle(lift(written, runs=8).asked.in_yard) == middle(row.in_yard)
+    assert found.other.direction == "along"
+    assert middle(found.other.rows_up) > middle(found.asked.rows_up)
+
+
+def test_points_beyond_the_key_strips_are_refused_with_a_line(keystrip, tmp_path):
+    (tmp_path / "strip.toml").write_text(LEAST + "\n[take_up]\npoints = 9\n", encoding="utf-8")
+    code, _, err = keystrip("lift", "strip.toml", "--runs", 2)
+    assert code == 2
+    assert "take_up.points: 9 points are more than the 3 key strips of the field; write 3 or less" in " ".join(err.split())
+
+
+def test_who_is_not_done_by_the_last_day_simulated_is_counted():
+    found = lift(make_scenario(LEAST, top={"horizon": "2 h"}), runs=3)
+    assert math.isinf(middle(found.asked.in_yard))
