@@ -59,6 +59,10 @@ def with_data(command: Callable[..., None]) -> Callable[..., None]:
     def taking(*given: object, data: list[Path] | None = None, outlook: Path | None = None, **named: object) -> None:
         global _folders, _outlook
         _folders, _outlook = tuple(data or ()), outlook
+        if outlook is not None and not outlook.is_file():
+            stop(
+                f"--outlook: there is no file {outlook}; name one of the next days, a line each: date,chance_of_rain_pct,wind_mps"
+            )
         for folder in _folders:
             if not folder.is_dir():
                 stop(f"--data: there is no folder {folder}; name one that holds data files")
