@@ -35,6 +35,8 @@ areas = ["runway", "dispersal-hardstand-of-the-north-western-corner"]
 [supply]
 on_hand = 1800
 """
+#: Two shifts of the field in which every key differs, as a foreman would note them.
+BEGUN = "date,shift,crew,area,side,rows\n2031-07-08,06:08-17:23,day,runway,low,7\n2031-07-08,19:10-04:48,night,runway,high,16\n"
 RUNS = ("--runs", 2, "--workers", 1, "--deadline", "2031-07-14T12:00")
 QUESTIONS = {
     "forecast": RUNS,
@@ -42,6 +44,7 @@ QUESTIONS = {
     "bottlenecks": RUNS,
     "plan": (*RUNS, "--choose", "forklifts.count=2"),
     "slip": (*RUNS, "--what", "supply", "--by", "1 day,3 day"),
+    "update": (*RUNS, "--log", "begun.csv"),
     "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),
     "conditions": ("--seasons", 3),
     "lift": ("--runs", 2),
@@ -56,6 +59,7 @@ def kept(tmp_path_factory):
     folder = tmp_path_factory.mktemp("tables")
     put_into(folder)
     (folder / "large.toml").write_text(LARGE, encoding="utf-8")
+    (folder / "begun.csv").write_text(BEGUN, encoding="utf-8")
     (folder / "rows.csv").write_text("job,minutes_per_row,haul_min\nA,6,41\nA,7,50\nB,8,63\nB,9,60\n", encoding="utf-8")
     return folder
 
@@ -102,7 +106,8 @@ def _words(text):
 def test_no_table_loses_a_head_or_a_cell(lost, kept, question, units):
     file = "rows.csv" if question == "rates" else "records.toml"
     whole = ["--full"] if "full" in inspect.signature(COMMANDS[question]).parameters else []
-    words = (question, kept / file, *QUESTIONS[question], "--out", "out", "--units", units, *whole)
+    asked = tuple(kept / word if word == "begun.csv" else word for word in QUESTIONS[question])
+    words = (question, kept / file, *asked, "--out", "out", "--units", units, *whole)
     assert lost(*words) == {200: {}, 100: {}, 80: {}, 60: {}}
 
 

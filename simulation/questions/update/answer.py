@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.answer import Answer, Figure, Page, Part, Points, Table
+from simulation.present.answer import Answer, Figure, Page, Part, Points, Table, Terms
 from simulation.present.change_format import INTERVAL, POINTS, change_format, whole
 from simulation.present.record import study_record
 from simulation.questions.update.picture import conclude_update, describe_update, draw_update
@@ -28,6 +28,8 @@ def update_answer(result: UpdateResult) -> Answer:
     parts = [Part("Then and now", (_then_and_now(result),), short=True)]
     if result.lessons.levels:
         parts.append(Part("What the log teaches of the rates", (_levels(result),), short=True))
+        evidence = Terms(tuple((one.key, one.evidence) for one in result.lessons.levels))
+        parts.append(Part("What the log says of each level", (evidence,)))
     parts.append(Part("What was forecast, what happened, what is forecast now", (figure,)))
     granted = _granted(result)
     if granted:
@@ -81,7 +83,7 @@ def _levels(result: UpdateResult) -> Table:
         middle = f"{one.now[1] / one.before[1]:.2f}" if one.before[1] else "-"
         spread = one.before[2] - one.before[0]
         left = whole((one.now[2] - one.now[0]) / spread) if spread else "-"
-        rows.append((one.key, middle, left, one.evidence))
+        rows.append((one.key, middle, left))
     lessons = result.lessons
     notes = (
         "Middle: its median now, as a multiple of what the scenario held; 1.10 of a time is a tenth longer. Spread left: P10 to "
@@ -89,9 +91,8 @@ def _levels(result: UpdateResult) -> Table:
         f"Read from {wording.counted(lessons.runs, 'draw')} worth {lessons.effective_size:.0f} independent ones; halves of the "
         f"chains agree to {lessons.agreement:.2f} (1.05 at most can be trusted).",
     )
-    return Table(
-        "Levels that the log moved", ("level", "middle", "spread left", "by"), tuple(rows), frozenset({3}), notes, short=6
-    )
+    columns = ("level", "middle", "spread left")
+    return Table("Levels that the log moved", columns, tuple(rows), notes=notes, short=6)
 
 
 def _moved(before: float, now: float) -> float:
