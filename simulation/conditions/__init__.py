@@ -7,6 +7,7 @@ from simulation.conditions.clock.sun import daylight, sun_up
 from simulation.conditions.clock.work_clocks import (
     Clocks,
     after_hours,
+    between_flights,
     clock_plans,
     crew_clock,
     ends_of_hours,
@@ -31,6 +32,7 @@ __all__ = [
     "SkyPlan",
     "WorkClock",
     "after_hours",
+    "between_flights",
     "clock_plans",
     "crew_clock",
     "daylight",

@@ -24,7 +24,7 @@ Segment = tuple[float, float, float, Cause]
 #: Segments are cut at this many hours, so that a clock need not draw the weather of months to lay one out.
 _WEEK = 7 * 24.0
 
-OFF_SHIFT, DARK, FATIGUE = "off shift", "dark", "fatigue"
+OFF_SHIFT, DARK, FATIGUE, FLYING = "off shift", "dark", "fatigue", "closed for flying"
 
 #: Output falls to this share of itself by fatigue, at most. Planning value.
 LEAST_OUTPUT = 0.5
@@ -108,6 +108,22 @@ def any_of(calendars: Sequence[tuple[Segment, ...]]) -> tuple[Segment, ...]:
             calendar[bisect_right(first, low) - 1][2:] for calendar, first in zip(calendars, firsts, strict=True) if calendar
         ]
         _append(segments, (low, high, *max(there, key=lambda one: one[0])))
+    return tuple(piece for segment in segments for piece in _by_weeks(*segment))
+
+
+def closed_in(calendar: tuple[Segment, ...], closed: Sequence[Span], cause: str) -> tuple[Segment, ...]:
+    """Return a calendar whose hours within spans, rising and apart, are lost to a cause; those that were lost before stay so."""
+    segments: list[Segment] = []
+    for start, end, rate, why in calendar:
+        at = start
+        for low, high in closed if rate else ():
+            if low < end and high > at:
+                if low > at:
+                    _append(segments, (at, low, rate, why))
+                _append(segments, (max(low, at), min(high, end), 0.0, cause))
+                at = min(high, end)
+        if at < end:
+            _append(segments, (at, end, rate, why))
     return tuple(piece for segment in segments for piece in _by_weeks(*segment))
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, cast
 
-from simulation.conditions.clock.calendar import Segment, any_of, lay_out
+from simulation.conditions.clock.calendar import FLYING, Segment, any_of, closed_in, lay_out
 from simulation.conditions.clock.clock import ClockPlan, Spells, WorkClock
 from simulation.conditions.clock.shift_pattern import on_shift, shifts_kept
 from simulation.conditions.clock.sun import Span, daylight
@@ -96,6 +97,30 @@ def relieved(clock: str) -> str:
     return f"{clock} relieved"
 
 
+def between_flights(clock: str) -> str:
+    """Return the name of the clock by which a crew lays an area that is flown from."""
+    return f"{clock} between flights"
+
+
+def closed_spans(scenario: Scenario) -> list[Span]:
+    """Return when people are clear of an area that is flown from, day after day: rising, and apart."""
+    flying, starts = scenario.flying, scenario.starts
+    midnight = -(starts.hour + starts.minute / 60 + starts.second / 3600)
+    days = range(-1, math.ceil(scenario.horizon / 24) + 1)
+    spans = sorted(
+        (midnight + 24 * day + low - flying.clear_before, midnight + 24 * day + high + flying.clear_after)
+        for day in days
+        for low, high in flying.windows
+    )
+    joined: list[Span] = []
+    for low, high in spans:
+        if joined and low <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(high, joined[-1][1]))
+        else:
+            joined.append((low, high))
+    return joined
+
+
 def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
     """Return what the clock of each kind of work is made from; kinds with equal plans have the same object.
 
@@ -133,6 +158,11 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
         if (name := task_clock(scenario, number)) != "laying":
             own = _gang_shift(scenario, number) or scenario.shifts.of("laying")
             add(name, lay_out(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
+    if scenario.flown and scenario.flying.windows:
+        closed = closed_spans(scenario)
+        for name in [one for crew in of_crews for one in (crew, relieved(crew), after_hours(crew)) if one in plans]:
+            plan = replace(plans[name], calendar=closed_in(plans[name].calendar, closed, FLYING))
+            plans[between_flights(name)] = next((other for other in plans.values() if other == plan), plan)
     if any(crew.shift for crew in scenario.crew):
         add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
     return plans

@@ -18,6 +18,8 @@ def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
     if since is not None and because is site.zero:  # it was under way when the run began
         hours = max(0.0, hours - site.clocks["laying"].worked(since, site.env.now))
     site.reached[milestone] = yield site.begin(CLOSING, hours, because, actor, -1, milestone)
+    if site.plan.flying is not None and site.plan.flying[0] == milestone:
+        site.areas[site.plan.flying[1]].flown = True
     if all(step is not None for step in site.reached) and not site.over.triggered:
         site.over.succeed()
 

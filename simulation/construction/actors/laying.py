@@ -39,7 +39,7 @@ class Laying:
         skew, skew_found = edge.skew, site.plan.laying.skew_found
         full_of, half_of, staged, stops, rejected = edge.full, edge.half, edge.staged, edge.stops, edge.rejected
         idle, jobs_for = self.board.idle, self.board.jobs_for
-        wanted = edge.area.wanted
+        area, wanted = edge.area, edge.area.wanted
         learning, begin = site.plan.laying.learning < 1.0, site.begin
         by_shift = turns if isinstance(turns, TurnsByShift) else None
         while not edge.graded:
@@ -71,12 +71,14 @@ class Laying:
             if row in checks:
                 hours += edge.checks[row - 1]
             if by_shift is None:  # as `turns.work` would, without a process of its own for each of a run's many steps
+                if area.flown:
+                    begin = site.begin_between_flights()
                 because = yield begin(ROW, hours, because, edge.parties[0][0].number, edge.index, row)
             else:
                 because = yield from by_shift.work(ROW, hours, edge, row, because, range(edge.laid, row))
             edge.laid = row
             if wanted:
-                site.look_at_length(edge.area, because)
+                site.look_at_length(area, because)
             if gang is not None and row >= edge.frees_gauge:
                 gang.look(because)
             if edge.in_use and (edge.loose_full < full_of[row] or edge.loose_half < half_of[row]):
@@ -173,9 +175,7 @@ class Laying:
         edge = self.edge
         hours_of, full_of, half_of, stops = edge.hours, edge.full, edge.half, edge.stops
         hours, loose_full, loose_half = 0.0, edge.loose_full, edge.loose_half
-        ahead, area = min(edge.graded, edge.railed), edge.area
-        if area.wanted:
-            ahead = min(ahead, edge.laid + area.wanted[0][0] - area.rows_laid)
+        ahead = min(edge.graded, edge.railed)
         while True:
             hours += hours_of[row]
             loose_full -= full_of[row]

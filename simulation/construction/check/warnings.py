@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.conditions import daylight, on_shift
 from simulation.conditions.clock.shift_pattern import longest_of, rests
 from simulation.construction.check.after_the_horizon import after_the_horizon
+from simulation.construction.check.closed_to_laying import closed_to_laying
 from simulation.construction.check.field_warnings import field_warnings
 from simulation.field import take_off
 from simulation.scenario import Mistake
@@ -85,6 +86,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
     found.extend(_dark(scenario))
     found.extend(_never_on(scenario))
     found.extend(after_the_horizon(scenario))
+    found.extend(closed_to_laying(scenario))
     found.extend(look_alike(scenario))
     found.extend(_far_yard(scenario))
     found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))

@@ -257,7 +257,9 @@ class Plan:
 
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
-    levels; `depth` is that of a row in feet; and `state` how the field stands where it has begun, both None before.
+    levels; `depth` is that of a row in feet; `flying`
+    the milestone from which on an area is closed to laying in flying windows, and the area, None without windows; and `state` how
+    the field stands where it has begun, both None before.
     """
 
     seed: int
@@ -285,5 +287,6 @@ class Plan:
     follows: tuple[FollowPlan, ...] = ()
     gangs_of_tasks: tuple[GangPlan, ...] = ()
     depth: float = 0.0
+    flying: tuple[int, int] | None = None
     learned: Learned | None = None
     state: FieldState | None = None

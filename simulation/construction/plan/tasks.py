@@ -31,6 +31,14 @@ def gang_plans(scenario: Scenario) -> tuple[GangPlan, ...]:
     return (*named, *own)
 
 
+def flying_plan(scenario: Scenario) -> tuple[int, int] | None:
+    """Return the milestone from which on an area is closed to laying in flying windows, and the area; None without windows."""
+    if scenario.flown is None or not scenario.flying.windows:
+        return None
+    milestones, areas = ([one.name for one in blocks] for blocks in (scenario.milestones, scenario.area))
+    return milestones.index(str(scenario.flying.since)), areas.index(scenario.flown)
+
+
 def stretches_needed(scenario: Scenario, task: Task) -> Iterator[tuple[str, float, float]]:
     """Yield the area and the stations of each stretch that a task needs."""
     lengths, depth = {area.name: area.length for area in scenario.area}, scenario.mat.row_depth

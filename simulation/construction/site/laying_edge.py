@@ -182,13 +182,15 @@ class LayingEdge:
 class Area:
     """One area: since when crews may start on it, and whether its connectors and starter key strip are set."""
 
-    __slots__ = ("edges", "index", "luck", "opened", "plan", "prepared", "wanted")
+    __slots__ = ("edges", "flown", "index", "luck", "opened", "plan", "prepared", "wanted")
 
     def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
         self.index, self.plan, self.luck = index, plan, luck
         self.opened: float | None = None
         self.prepared: Event | None = None
         self.edges: list[LayingEdge] = []
+        #: Whether it is closed to laying in flying windows.
+        self.flown = False
         #: Rows without a gap that a gate waits for, fewest first.
         self.wanted: list[tuple[int, int]] = list(plan.wanted)
 

@@ -10,7 +10,7 @@ from bisect import bisect_right
 from collections.abc import Generator
 from typing import TYPE_CHECKING, Any
 
-from simulation.conditions import WorkClock, after_hours, relieved
+from simulation.conditions import WorkClock, after_hours, between_flights, relieved
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import END, Step
 from simulation.construction.site.step_factory import Begin
@@ -53,7 +53,8 @@ class TurnsByTime:
 
     def work(self, kind: int, hours: float, edge: LayingEdge, number: int, because: Step) -> Process:
         """Do a piece of work at a laying edge; return its step."""
-        return (yield self.site.begin(kind, hours, because, edge.parties[0][0].number, edge.index, number))
+        begin = self.site.begin_between_flights() if edge.area.flown else self.site.begin
+        return (yield begin(kind, hours, because, edge.parties[0][0].number, edge.index, number))
 
     def people_there(self, crew: Crew, now: float) -> int:
         """Return the people of a crew: all of them."""
@@ -146,7 +147,7 @@ class TurnsByShift:
                 parts, finished = _without(parts, done)
                 laid += finished if rows else 0
                 because = _did(crew, edge, (yield begin(kind, done, because, crew.number, edge.index, laid)))
-            late = self._late(crew, parts[0], because[END], ends)
+            late = self._late(crew, edge, parts[0], because[END], ends)
             if late is not None:
                 rest = parts.pop(0)
                 laid = laid + 1 if rows else number
@@ -187,6 +188,7 @@ class TurnsByShift:
         name = crew.plan.clock
         if relieved(name) in self.site.clocks and sum(party[0].plan.clock == name for party in edge.parties) > 1:
             name = relieved(name)
+        name = between_flights(name) if edge.area.flown else name
         return self.site.clocks[name], self._begin_on(name)
 
     def _begin_on(self, name: str) -> Begin:
@@ -204,10 +206,11 @@ class TurnsByShift:
         number = bisect_right(ends, moment + _SLACK)
         return ends[number] if number < len(ends) else math.inf
 
-    def _late(self, crew: Crew, rest: float, now: float, ends: float) -> Begin | None:
+    def _late(self, crew: Crew, edge: LayingEdge, rest: float, now: float, ends: float) -> Begin | None:
         """Return what begins the step in which a crew finishes what it has begun, if it can in the time that it stays."""
         stays = self.site.plan.laying.finish_rows
         name = after_hours(crew.plan.clock)
+        name = between_flights(name) if edge.area.flown else name
         if not stays or self.site.clocks[name].finish(now, rest) > ends + stays:
             return None
         return self._begin_on(name)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Generator
 from typing import Any
 
 from simulation.chance import Streams, draw_levels
-from simulation.conditions import Clocks, HourlySky, make_clocks
+from simulation.conditions import Clocks, HourlySky, between_flights, make_clocks
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Plan, Slice
@@ -102,6 +102,7 @@ class Site:
                 self.open_area(area)
         self.gates: list[Gate] = []
         self.gangs = tuple(Gang(self.env) for _ in plan.gangs_of_tasks)
+        self._between: Begin | None = None
         self.opened: dict[int, tuple[int, int]] = {}
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
@@ -139,6 +140,12 @@ class Site:
         """Set an actor to work."""
         self._processes.append(process)
         self.env.process(process)
+
+    def begin_between_flights(self) -> Begin:
+        """Return what begins steps of crews without hours of their own at an area that is flown from."""
+        if self._between is None:
+            self._between = self.begin_on(between_flights("laying"))
+        return self._between
 
     def begin_on(self, clock: str) -> Begin:
         """Return what begins a crew's steps by the clock of that name: `begin` itself where it is the one of their kind."""

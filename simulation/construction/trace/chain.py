@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from simulation.conditions import WorkClock
-from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
+from simulation.conditions.clock.calendar import DARK, FATIGUE, FLYING, OFF_SHIFT
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, KINDS, NOT_DELIVERED, START, TASK, WORK, Step
 from simulation.construction.trace.links import SLACK, clock_of, links_back
@@ -49,7 +49,8 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
     of_tasks = dict.fromkeys(task_cause(one.name) for one in plan.follows if one.kind == TASK)
     if of_tasks:
         of_tasks |= dict.fromkeys((KINDS[NOT_DELIVERED].name, *_off_shift_of_gangs(plan).values()))
-    return (*CAUSES, *of_crews, *of_tasks, *(() if plan.state is None else (PAST,)))
+    flying = () if plan.flying is None else (FLYING,)
+    return (*CAUSES, *of_crews, *of_tasks, *flying, *(() if plan.state is None else (PAST,)))
 
 
 def is_off_shift(cause: str) -> bool:

@@ -39,7 +39,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
     ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of the start
     being 1, up to the last day simulated and at most 60; ``level.KEY`` as drawn; ``task.NAME.begins`` and ``task.NAME.ends``;
     ``usable.MILESTONE.from`` and ``usable.MILESTONE.to`` feet from the low end of its area between which the length lay that a
-    milestone asks for, when it first did; infinite where that was not.
+    milestone asks for, when it first did, and ``length.AREA.PERCENT`` when so
+    much of its rows lay without a gap; infinite where that was not.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import math
+from operator import itemgetter
 
 from simulation.construction.plan.plan import Plan
-from simulation.construction.plan.steps import ACTOR, END, KIND, NUMBER, START, TASK
+from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, NUMBER, ROW, START, TASK
 from simulation.construction.running import Finished
+from simulation.construction.site.laying_edge import Area
+
+#: Percent of an area's rows whose times are kept, where a milestone asks for a length of it.
+PARTS = tuple(range(10, 101, 10))
 
 
 def task_columns(plan: Plan) -> tuple[str, ...]:
@@ -40,6 +45,10 @@ def measure_tasks(run: Finished) -> tuple[float, ...]:
 
 def length_columns(plan: Plan) -> tuple[str, ...]:
     """Return the names of what `measure_lengths` returns; none where no milestone asks for a length."""
+    return (*_stations_of(plan), *(f"length.{area.name}.{part}" for area in plan.areas if area.wanted for part in PARTS))
+
+
+def _stations_of(plan: Plan) -> tuple[str, ...]:
     return tuple(
         f"usable.{plan.milestones[plan.gates[gate].milestone].name}.{what}"
         for gate, _ in _lengths(plan)
@@ -48,9 +57,27 @@ def length_columns(plan: Plan) -> tuple[str, ...]:
 
 
 def measure_lengths(run: Finished) -> tuple[float, ...]:
-    """Return the stations between which each length lay that a milestone asks for, when it first did."""
+    """Return the stations between which each length lay that a milestone asks for, when it first did; and of each such area when
+    each of `PARTS` of its length lay without a gap.
+    """
     opened, plan = run.site.opened, run.site.plan
-    return tuple(row * plan.depth for gate, _ in _lengths(plan) for row in opened.get(gate, (math.inf, math.inf)))
+    stations = (row * plan.depth for gate, _ in _lengths(plan) for row in opened.get(gate, (math.inf, math.inf)))
+    return (*stations, *(hour for area in run.site.areas if area.plan.wanted for hour in _growth(run, area)))
+
+
+def _growth(run: Finished, area: Area) -> list[float]:
+    """Return when each of `PARTS` of an area's rows lay without a gap."""
+    site, edges = run.site, {edge.index for edge in area.edges} or set(area.plan.edges)
+    laid = {edge: 0 if site.plan.state is None else site.plan.state.edges[edge].laid for edge in edges}
+    began = sum(laid.values())
+    due = [math.ceil(area.plan.rows * part / 100.0 - 1e-9) for part in PARTS]
+    times = [site.zero[END] for rows in due if rows <= began]
+    for step in sorted((step for step in site.trace if step[KIND] == ROW and step[EDGE] in edges), key=itemgetter(END)):
+        laid[step[EDGE]] = max(laid[step[EDGE]], step[NUMBER])
+        rows = sum(laid.values())
+        while len(times) < len(due) and due[len(times)] <= rows and step[END] <= site.env.now:
+            times.append(step[END])
+    return [*times, *[math.inf] * (len(due) - len(times))]
 
 
 def _lengths(plan: Plan) -> list[tuple[int, int]]:

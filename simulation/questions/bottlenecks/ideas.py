@@ -82,6 +82,7 @@ def _more(scenario: Scenario) -> Iterator[Idea]:
     yield _idea("one more grading gang", Kind.MORE, ("grading.gangs", "+1"), why_not=graded)
     yield _one_more_crew(scenario)
     yield _idea(f"{PEOPLE} more people in the crews", Kind.MORE, *_more_people(scenario))
+    yield from _more_at_tasks(scenario)
     yield from _longer(scenario)
     yield from _otherwise(scenario)
 
@@ -107,6 +108,21 @@ def _more_people(scenario: Scenario) -> Iterator[tuple[str, str]]:
         added = each + (index < over)
         if added:
             yield f"crew.{block_name(index, crew.name)}.people", f"+{added}"
+
+
+def _more_at_tasks(scenario: Scenario) -> Iterator[Idea]:
+    """Yield each gang of tasks with one team more."""
+    from simulation.scenario.types.mistakes import step_name
+
+    for gang in scenario.gang:
+        team = max((task.team for task in scenario.task if task.gang == gang.name), default=1)
+        yield _idea(f"{team} more people in gang {gang.name}", Kind.MORE, (f"gang.{step_name(gang.name)}.people", f"+{team}"))
+    for task in scenario.task:
+        if task.gang is None and task.pieces > 1:  # more teams than pieces are of no use
+            people = (task.people or task.team) + task.team
+            yield _idea(
+                f"{task.team} more people at {task.name}", Kind.MORE, (f"task.{step_name(task.name)}.people", str(people))
+            )
 
 
 def _longer(scenario: Scenario) -> Iterator[Idea]:

@@ -22,6 +22,7 @@ _MORE_OF = {
     "port's daily limit": ("supply.per_day_limit",),
     "grading": ("grading.", "shifts.grading"),
     "weather": ("weather.",),
+    "tasks": ("task.", "gang."),
 }
 
 

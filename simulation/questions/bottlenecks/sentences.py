@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 _CALLED = {
     "crews": ("laying crews", True),
     "forklifts": ("forklifts", True),
+    "tasks": ("tasks beside laying", True),
     "rail gang": ("the rail gang", False),
     "port's daily limit": ("the port's daily limit", False),
     "final sweep, inspection and marking": ("the final sweep, inspection and marking", False),

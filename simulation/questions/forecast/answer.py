@@ -16,7 +16,7 @@ from simulation.questions.forecast.milestone_tables import bands_table, means_ta
 from simulation.questions.forecast.overview import first_day_terms, published_terms
 from simulation.questions.forecast.record import forecast_record
 from simulation.questions.forecast.sentences import answer_lines, find_warnings, headline, say_what_was_done
-from simulation.questions.forecast.tasks import lengths_table, tasks_table
+from simulation.questions.forecast.tasks import growth_table, lengths_table, tasks_table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -76,6 +76,8 @@ def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
         parts.append(Part.of(tasks_table(forecast.tasks, forecast.run_count), short=len(forecast.tasks) <= MOST_TASKS))
     if forecast.lengths:
         parts.append(Part.of(lengths_table(forecast.scenario, forecast.lengths)))
+        areas = dict.fromkeys(one.area for one in forecast.lengths)
+        parts += [Part.of(growth_table(forecast.scenario, forecast.runs, area)) for area in areas]
     parts.append(Part.of(curve))
     parts.append(Part.of(means_table(forecast)))
     if several:

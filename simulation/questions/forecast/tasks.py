@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.construction.trace.task_times import PARTS
 from simulation.present import wording
 from simulation.present.answer import Table
-from simulation.stats.quantiles import QuantileEstimate, estimate
+from simulation.stats.quantiles import QuantileEstimate, estimate, order_statistic
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -82,6 +83,23 @@ def summarise_lengths(scenario: Scenario, runs: pd.DataFrame) -> tuple[LengthFor
             start, end = ((low, middle, high) for low, middle, high in spans)
             found.append(LengthForecast(milestone.name, milestone.usable.area, start, end, int(there.sum())))
     return tuple(found)
+
+
+def growth_table(scenario: Scenario, runs: pd.DataFrame, area: str) -> Table:
+    """Return when each tenth of an area's length lay without a gap: P10, P50, P80 and P90."""
+    told = scenario.measures.length
+    length = next(one.length for one in scenario.area if one.name == area)
+    rows = []
+    for part in PARTS:
+        hours = runs[f"length.{area}.{part}"].tolist()
+        bands = (wording.short_days(order_statistic(hours, share)) for share in SHARES)
+        rows.append((told.text(length * part / 100.0), *bands))
+    return Table(
+        f"Usable length of {area}, days from the start",
+        ("without a gap", "P10", "P50", "P80", "P90"),
+        tuple(rows),
+        notes=("Rows laid, wherever they lie; without tasks and the final sweep, which a milestone adds.",),
+    )
 
 
 def tasks_table(tasks: Sequence[TaskForecast], runs: int) -> Table:

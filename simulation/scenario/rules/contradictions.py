@@ -9,7 +9,7 @@ from typing import Any
 from simulation.scenario.rules.carrying import overloaded
 from simulation.scenario.rules.conditions_rules import conditions_mistakes
 from simulation.scenario.rules.damage_rules import damage_mistakes
-from simulation.scenario.rules.milestones import asks_once, milestone_tasks, ready_once, stretch_laid, usable_length
+from simulation.scenario.rules.milestones import asks_once, flying_sound, milestone_tasks, ready_once, stretch_laid, usable_length
 from simulation.scenario.rules.own_pallets import own_pallets
 from simulation.scenario.rules.take_up_rules import take_up_mistakes
 from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
@@ -62,6 +62,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     rules = (_areas_known, _areas_once, asks_once, stretch_laid, usable_length, milestone_tasks)
     found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
     found += told(ready_once, scenario)
+    found += told(flying_sound, scenario)
     return found
 
 

@@ -57,6 +57,23 @@ def usable_length(here: str, milestone: Milestone, scenario: Scenario) -> Iterat
         yield Mistake(f"{here}.usable.length", wrong, f"write at most {told.quoted(area.length)}")
 
 
+def flying_sound(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where it is not clear from when on an area is flown from, or which."""
+    flying, areas = scenario.flying, [area.name for area in scenario.area]
+    names = [milestone.name for milestone in scenario.milestones]
+    if flying.since is None:
+        for key in ("area", "windows"):
+            if getattr(flying, key):
+                wrong = "is written, but nothing says from when on the field is flown from"
+                yield Mistake(f"flying.{key}", wrong, "write from, the name of a milestone, or leave it out")
+    elif flying.since not in names:
+        yield Mistake("flying.from", f'there is no milestone "{flying.since}"', did_you_mean(flying.since, names))
+    elif flying.area is not None and flying.area not in areas:
+        yield Mistake("flying.area", f'there is no area "{flying.area}"', did_you_mean(flying.area, areas))
+    elif scenario.flown is None:
+        yield Mistake("flying.area", "is missing, and the milestone names no area", "write the area that is flown from")
+
+
 def ready_once(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a mistake unless exactly one of several milestones is operational readiness."""
     count = sum(bool(milestone.ready) for milestone in scenario.milestone)

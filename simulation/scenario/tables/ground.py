@@ -125,7 +125,7 @@ class Usable(Section):
 
     area: Name
     length: Annotated[Length, Usual("length", "4 ft", "20000 ft")]
-    """The least length. Rows count as in a stretch: when they lie, checked or not."""
+    """The least length. Rows count when they lie, checked or not, those of one pallet together."""
     done: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = Field(default=(), alias="with")
     """Tasks without which nobody can use it. Default: none."""
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Self
 from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
 
 from simulation.scenario.tables.consumables import Accessories, KeyStrips, Storage
+from simulation.scenario.tables.flying import Flying
 from simulation.scenario.tables.ground import Area, Mat, Milestone, Site
 from simulation.scenario.tables.heat import Cold, Heat
 from simulation.scenario.tables.people import Book, Crew, Laying, Shifts
@@ -95,6 +96,8 @@ class Scenario(Section):
     """Who does tasks. Default: every task has a gang of its own."""
     task: Annotated[tuple[Task, ...], at_most(MOST_BLOCKS)] = ()
     """Work beside laying. Default: none."""
+    flying: Flying = Field(default_factory=Flying)
+    """Use of the field while it is laid. Default: none."""
     milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast. Default: operational readiness, all areas."""
     repair: Repair = not_written()
@@ -141,6 +144,15 @@ class Scenario(Section):
         """Note which lengths were read as whole numbers of their module, and return it."""
         self._snapped = snapped
         return self
+
+    @property
+    def flown(self) -> str | None:
+        """The area that is closed to laying while it is flown from; None where nobody flies."""
+        milestone = next((one for one in self.milestones if one.name == self.flying.since), None)
+        if milestone is None:
+            return None
+        part = milestone.usable or milestone.stretch
+        return self.flying.area or (part.area if part else next(iter(milestone.areas), None))
 
     @property
     def milestones(self) -> tuple[Milestone, ...]:

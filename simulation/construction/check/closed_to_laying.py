@@ -1,0 +1,23 @@
+"""Does a field that is flown from leave anybody time to lay?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from simulation.conditions import between_flights, clock_plans, crew_clock
+from simulation.scenario import Mistake
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+
+def closed_to_laying(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a line where flying windows close every hour of every crew on an area."""
+    if scenario.flown is None or not scenario.flying.windows:
+        return
+    plans = clock_plans(scenario)
+    clocks = {between_flights(crew_clock(scenario, number)) for number in range(len(scenario.crew))}
+    if not any(rate for clock in clocks for _, _, rate, _ in plans[clock].calendar):
+        wrong = f"close every hour of the crews, so from {scenario.flying.since} on no row of {scenario.flown} is laid"
+        yield Mistake("flying.windows", wrong, "write shorter windows, or hours for the crews between them")
