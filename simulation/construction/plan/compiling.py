@@ -74,6 +74,7 @@ class _Compiler:
         self.rows: list[AreaRows] = [make_rows(area, scenario.mat) for area in scenario.area]
         self.placed: list[Placed] = [place_areas(scenario)[area.name] for area in scenario.area]
         self.shifts = shifts_of_crews(scenario)
+        self.wanted: dict[int, list[tuple[int, int]]] = {}
         self.edges: list[EdgeLayout] = []
         self.edges_of_area: list[tuple[int, ...]] = []
         for area, rows in zip(scenario.area, self.rows, strict=True):
@@ -87,14 +88,13 @@ class _Compiler:
         area_gates = [self.junction(area, gates) for area in scenario.area]
         work, tasks = followed(scenario, self.rows), task_plans(scenario)
         opens: dict[str, list[int]] = {task.name: [] for task in scenario.task}
-        self.wanted: dict[int, list[tuple[int, int]]] = {}
         for index, milestone in enumerate(scenario.milestones):
             after = [one for one in work if one.belongs_to(milestone)]
             more = len(after) + len(milestone.all_tasks)
             if milestone.usable:
                 gate = gates.add([], checked=False, more=more + 1, milestone=index)
-                rows = math.ceil(milestone.usable.length / scenario.mat.row_depth - 1e-9)
-                self.wanted.setdefault(self.number[milestone.usable.area], []).append((rows, gate))
+                wanted = self.wanted.setdefault(self.number[milestone.usable.area], [])
+                wanted.append((math.ceil(milestone.usable.length / scenario.mat.row_depth - 1e-9), gate))
             elif milestone.stretch:
                 low, high = milestone.stretch.start, milestone.stretch.to
                 waits = self.rows_met(self.number[milestone.stretch.area], low, high)
@@ -103,10 +103,8 @@ class _Compiler:
                 areas = [self.number[name] for name in milestone.areas]
                 waits = [(edge, len(self.edges[edge].rows)) for area in areas for edge in self.edges_of_area[area]]
                 gate = gates.add(waits, checked=True, more=more, milestone=index)
-            for one in after:
-                one.gates.append(gate)
-            for name in milestone.all_tasks:
-                opens[name].append(gate)
+            for gates_of in (*(one.gates for one in after), *(opens[name] for name in milestone.all_tasks)):
+                gates_of.append(gate)
         follows = [self.follow(number, one, gates) for number, one in enumerate(work)]
         for number, task in enumerate(scenario.task):
             gate = self.task_gate(task, gates, len(work) + number)
