@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast, forecast
     from simulation.questions.lift.study import LiftResult, lift
     from simulation.questions.plan.study import PlanResult, best_plan
+    from simulation.questions.opening.study import OpeningResult, opening
     from simulation.questions.repair.study import RepairResult, repair
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
@@ -53,6 +54,7 @@ __all__ = [
     "Forecast",
     "LiftResult",
     "PlanResult",
+    "OpeningResult",
     "RepairResult",
     "Run",
     "RunContext",
@@ -73,6 +75,7 @@ __all__ = [
     "forecast",
     "lift",
     "load_scenario",
+    "opening",
     "repair",
     "run_once",
     "sensitivity",
@@ -91,6 +94,7 @@ _HOMES = {
     "ConditionsResult": "questions.conditions.study",
     "RunContext": "study.run_context",
     "LiftResult": "questions.lift.study",
+    "OpeningResult": "questions.opening.study",
     "RepairResult": "questions.repair.study",
     "Forecast": "questions.forecast.study",
     "Scenario": "scenario",
@@ -111,6 +115,7 @@ _HOMES = {
     "forecast": "questions.forecast.study",
     "lift": "questions.lift.study",
     "load_scenario": "scenario",
+    "opening": "questions.opening.study",
     "repair": "questions.repair.study",
     "sensitivity": "questions.sensitivity.study",
     "best_plan": "questions.plan.study",

@@ -43,6 +43,7 @@ QUESTIONS = {
     "compare": (*RUNS, "--vary", "forklifts.count=2,3", "--vary", "supply.on_hand=50,60"),
     "bottlenecks": RUNS,
     "plan": (*RUNS, "--choose", "forklifts.count=2"),
+    "opening": ("--runs", 2, "--workers", 1, "--windows", "07:00-09:00", "--lengths", "8,10"),
     "slip": (*RUNS, "--what", "supply", "--by", "1 day,3 day"),
     "update": (*RUNS, "--log", "begun.csv"),
     "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),

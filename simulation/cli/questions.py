@@ -9,7 +9,7 @@ from importlib import import_module
 GROUPS: dict[str, tuple[str, ...]] = {
     "Forecast": ("new", "check", "forecast", "replay", "trace", "brief"),
     "Work that has begun": ("log", "update"),
-    "Decide": ("plan", "compare", "staffing", "bottlenecks", "slip", "sensitivity"),
+    "Decide": ("plan", "compare", "staffing", "bottlenecks", "slip", "opening", "sensitivity"),
     "Field": ("takeoff", "repair", "lift"),
     "Weather": ("conditions", "weather"),
     "Own records": ("rates",),

@@ -18,6 +18,7 @@ ASKED = {
     "plan": ("short.toml", *RUNS, "--forklifts", 3),
     "staffing": ("short.toml", "--deadline", "20 day", "--crews", "2x16", "--most", 200, "--workers", 1),
     "bottlenecks": ("short.toml", *RUNS, "--deadline", "2 day"),
+    "opening": ("records.toml", *RUNS, "--windows", "07:00-09:00"),
     "slip": ("short.toml", *RUNS, "--deadline", "2 day", "--what", "crew.red", "--by", "1 day"),
     "sensitivity": ("short.toml", *RUNS, "--deadline", "2 day", "--tornado"),
     "conditions": ("records.toml", "--seasons", 2),

@@ -17,6 +17,7 @@ COMMANDS = {
     "repair": ("repair", "short.toml", "--runs", 3),
     "rates": ("rates", "rows.csv", "--like", "short.toml"),
     "plan": ("plan", "short.toml", *FEW, "--choose", "forklifts.count=2"),
+    "opening": ("opening", "usable.toml", *FEW),
     "slip": ("slip", "short.toml", *FEW, "--by", "1 day"),
     "slip of something": ("slip", "short.toml", *FEW, "--by", "1 day", "--what", "forklift", "--what", "crew.red"),
     "bottlenecks": ("bottlenecks", "short.toml", *FEW),
@@ -31,6 +32,8 @@ pytestmark = pytest.mark.usefixtures("unpainted", "scenarios")
 @pytest.fixture
 def scenarios(tmp_path):
     (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
+    usable = '[[milestone]]\nname = "first use"\nusable = { area = "strip", length = "20 ft" }\nready = true\n'
+    (tmp_path / "usable.toml").write_text(SHORT + usable, encoding="utf-8")
     (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
     (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")
     (tmp_path / "long.toml").write_text(

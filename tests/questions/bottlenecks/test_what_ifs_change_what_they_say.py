@@ -106,6 +106,8 @@ SAID = {
     "one more grading gang": r"grading\.gangs",
     r"one more crew of \d+ like .*": r"crew\.\d\+",
     "10 more people in the crews": r"crew\.\d\.people",
+    r"\d+ more people in gang .*": r"gang\.\d\.people",
+    r"\d+ more people at .*": r"task\.\d\.people",
     "forklifts on shift whenever a crew is": r"shifts\.forklift(\.(hours|lighting))?",
     "trucks on shift whenever a crew is": r"shifts\.haul(\.(hours|lighting))?",
     "graders on shift whenever a crew is": r"shifts\.grading(\.(hours|lighting))?",

@@ -1,0 +1,1 @@
+"""What does it cost the whole to open part of it early?"""

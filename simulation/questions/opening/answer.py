@@ -1,0 +1,129 @@
+"""Make the result of opening an answer: sentences, the frontier of first use against all done, and a record."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from simulation.present import wording
+from simulation.present.answer import Answer, Page, Part, Table
+from simulation.present.change_format import BRACKETS, INTERVAL, choose_format
+from simulation.present.record import study_record
+from simulation.present.record_shapes import ANSWER_UNITS, change_record, quantile_record
+from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines
+from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
+from simulation.study.calendar import day, make_calendar
+
+if TYPE_CHECKING:
+    from simulation.questions.opening.study import OpeningResult, OpeningRow
+
+
+def opening_answer(result: OpeningResult) -> Answer:
+    """Return the answer to what it costs the whole to open part of it early."""
+    starts = result.scenario.starts
+    runs = wording.counted(result.runs, "run")
+    few = wording.few_runs(result.runs)
+    return Answer(
+        question="opening",
+        title=result.scenario.title,
+        about=f"opening early; {runs} of each way, paired, seed {result.seed}, start {day(starts)} {starts:%H:%M}",
+        headline=opening_headline(result),
+        lines=tuple(opening_lines(result)),
+        warnings=() if few is None else (few,),
+        pages=(Page("opening", "First use against all done", (Part.of(_frontier(result), short=True), Part.of(_curve(result)))),),
+        record=_record(result),
+        study={} if result.manifest is None else study_record(result.manifest),
+        stopped=result.stopped,
+    )
+
+
+def _frontier(result: OpeningResult) -> Table:
+    known = [abs(row.price.value) for row in result.rows if row.price is not None and row.price.value is not None]
+    written = choose_format(max(known, default=0.0))
+    told = result.scenario.measures.length
+    rows, ends = [], []
+    for number, row in enumerate(result.rows):
+        new = number == 0 or result.rows[number - 1].opening.start != row.opening.start
+        if new and number:
+            ends.append(number - 1)
+        cost = ("", "") if row.price is None else written.cells(row.price, row.identical)
+        rows.append(
+            (
+                row.opening.start if new else "",
+                told.text(row.opening.length),
+                "in windows" if row.opening.windows else "none",
+                *(wording.short_days(row.first_at(share).value) for share in (0.5, 0.8)),
+                *(wording.short_days(row.whole_at(share).value) for share in (0.5, 0.8)),
+                *cost,
+            )
+        )
+    windows = (
+        f"Windows: {', '.join(result.windows)}."
+        if result.windows
+        else "No windows: laying goes on, and opening costs it nothing."
+    )
+    notes = (
+        f"First use: {result.milestone}, with its tasks and final sweep; whole: {result.ready}. {windows} The cost is that of "
+        "the windows to P80 of the whole, under the same luck.",
+        *([BRACKETS] if any(cell.startswith("(") for one in rows for cell in one[7:8]) else []),
+        SAMPLING_ERROR_ONLY,
+    )
+    return Table(
+        f"First use of {result.area} against all done, days from the start",
+        ("start", "length", "flying", "first P50", "P80", "whole P50", "P80", f"cost, {written.name}", INTERVAL),
+        tuple(rows),
+        frozenset({1, 2}),
+        notes,
+        ends=frozenset(ends),
+    )
+
+
+def _curve(result: OpeningResult) -> Table:
+    """Return the usable length against days, with bands, while laying goes on."""
+    told, rows, ends = result.scenario.measures.length, [], []
+    for start in result.starts:
+        for length in result.lengths:
+            row = result.row(start, length, False)
+            if row is not None:
+                bands = (wording.short_days(row.first_at(share).value) for share in (0.1, 0.5, 0.8, 0.9))
+                rows.append((start if length == result.lengths[0] else "", told.text(length), *bands))
+        ends.append(len(rows) - 1)
+    columns = ("start", "length", "P10", "P50", "P80", "P90")
+    return Table(
+        "Usable length against days from the start, no windows", columns, tuple(rows), frozenset({1}), ends=frozenset(ends[:-1])
+    )
+
+
+def _record(result: OpeningResult) -> dict[str, Any]:
+    return {
+        "units": ANSWER_UNITS,
+        "milestone": result.milestone,
+        "area": result.area,
+        "ready": result.ready,
+        "windows": list(result.windows),
+        "runs": result.runs,
+        "ways": [_way(result, row) for row in result.rows],
+        "caution": CAUTION,
+        "confidence": CONFIDENCE,
+        "interval_covers": SAMPLING_ERROR_ONLY,
+    }
+
+
+def _way(result: OpeningResult, row: OpeningRow) -> dict[str, Any]:
+    calendar = make_calendar(row.opening.scenario)
+
+    def bands(hours: tuple[float, ...], at: Any) -> dict[str, Any]:
+        known = {
+            name: quantile_record(at(share), calendar) for name, share in (("p10", 0.1), ("p50", 0.5), ("p80", 0.8), ("p90", 0.9))
+        }
+        return {**known, "unfinished": sum(math.isinf(one) for one in hours)}
+
+    return {
+        "start": row.opening.start,
+        "length_feet": row.opening.length,
+        "windows": list(row.opening.windows),
+        "first_use": bands(row.first, row.first_at),
+        "whole": bands(row.whole, row.whole_at),
+        "cost_p80": None if row.price is None else change_record(row.price),
+        "every_run_alike": row.identical,
+    }

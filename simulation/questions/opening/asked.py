@@ -1,0 +1,145 @@
+"""Which lengths and windows are asked for, and which milestone and area are they of?"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.scenario import Change, ScenarioError, vary
+from simulation.scenario.types.mistakes import Mistake, shown, step_name
+from simulation.scenario.types.units import read_quantity
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Milestone
+
+#: Lengths that are tried in one call, at most: each is tried from every start, with windows and without. Planning value.
+MOST_LENGTHS = 8
+#: How the other start of an area is called.
+_OTHER = {"one-end": "centre-out", "centre-out": "one-end"}
+_SPAN = re.compile(r"\d{1,2}:\d{2}-\d{1,2}:\d{2}")
+
+
+@dataclass(frozen=True)
+class Opening:
+    """One way to open early.
+
+    Attributes
+    ----------
+    start : str
+        Where laying of the area begins.
+    length : float
+        Feet that must be usable.
+    windows : tuple of str
+        In which it is flown from; none where laying goes on.
+    scenario : Scenario
+    """
+
+    start: str
+    length: float
+    windows: tuple[str, ...]
+    scenario: Scenario
+
+
+def milestone_of(scenario: Scenario) -> Milestone:
+    """Return the milestone whose length is varied: that from which on the field is flown from, else the first that asks for one.
+
+    Raises
+    ------
+    ScenarioError
+        If there is none.
+    """
+    asking = [one for one in scenario.milestones if one.usable is not None]
+    if not asking:
+        right = 'add [[milestone]] with usable = { area = "runway", length = "2000 ft" }'
+        raise ScenarioError(scenario.source.file, [Mistake("milestone", "no milestone asks for a usable length", right)])
+    return next((one for one in asking if one.name == scenario.flying.since), asking[0])
+
+
+def read_lengths(text: str | None, scenario: Scenario) -> tuple[float, ...]:
+    """Return lengths in feet, rising; a plain number is in the unit in which the scenario's lengths are told.
+
+    Raises
+    ------
+    ScenarioError
+        If one cannot be read, or is longer than the area.
+    """
+    usable = milestone_of(scenario).usable
+    assert usable is not None
+    if text is None:
+        return (usable.length,)
+    told = scenario.measures.length
+    area = next(one for one in scenario.area if one.name == usable.area)
+    found: set[float] = set()
+    unit = told.quoted(1.0).strip('"').split()[-1]
+    for part in (one.strip() for one in text.split(",")):
+        try:
+            length = read_quantity("length", f"{part} {unit}" if re.fullmatch(r"\d+(\.\d+)?", part) else part)
+        except Exception as error:
+            raise _wrong(
+                "lengths", f"{shown(part)} is not a length", "write --lengths 2000,2600 or --lengths 600m,800m"
+            ) from error
+        if not 0 < length <= area.length + 1e-6:
+            right = f"write lengths up to {told.quoted(area.length)}"
+            raise _wrong("lengths", f"{told.text(length)} of {area.name} can never be usable", right)
+        found.add(length)
+    if len(found) > MOST_LENGTHS:
+        raise _wrong("lengths", f"{len(found)} lengths are more than can be told apart", f"write at most {MOST_LENGTHS}")
+    return tuple(sorted(found))
+
+
+def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
+    """Return windows as texts; without any asked for, those of the scenario.
+
+    Raises
+    ------
+    ScenarioError
+        If one cannot be read.
+    """
+    if text is None:
+        return tuple(f"{_clock(start)}-{_clock(end)}" for start, end in scenario.flying.windows)
+    parts = tuple(one.strip() for one in text.split(",") if one.strip())
+    for part in parts:
+        if not _SPAN.fullmatch(part):
+            raise _wrong("windows", f"{shown(part)} is not a span of hours", "write --windows 06:00-10:00,16:00-18:00")
+    return parts
+
+
+def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str, ...]) -> list[Opening]:
+    """Return what is tried: every length from every start, without windows and with them.
+
+    Raises
+    ------
+    ScenarioError
+        If the windows cannot be read, or the scenario with them is not sound.
+    """
+    milestone = milestone_of(scenario)
+    assert milestone.usable is not None
+    area = next(one for one in scenario.area if one.name == milestone.usable.area)
+    starts = [area.start] if area.guide_rail else [area.start, _OTHER[area.start]]
+    name = step_name(milestone.name)
+    found = []
+    for start in starts:
+        for length in lengths:
+            for flown in ((), windows) if windows else ((),):
+                changes = [
+                    Change(f"milestone.{name}.usable.length", f"{length!r} ft"),
+                    Change("flying.from", json.dumps(milestone.name, ensure_ascii=False)),
+                    Change("flying.area", json.dumps(area.name, ensure_ascii=False)),
+                    Change("flying.windows", json.dumps(list(flown))),
+                ]
+                if start != area.start:
+                    changes.append(Change(f"area.{step_name(area.name)}.start", start))
+                found.append(Opening(start, length, flown, vary(scenario, changes)))
+    return found
+
+
+def _wrong(option: str, wrong: str, right: str) -> ScenarioError:
+    return ScenarioError(option, [Mistake("", wrong, right)])
+
+
+def _clock(hours: float) -> str:
+    minutes = round(60 * (hours % 24.0)) if hours != 24.0 else 24 * 60
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"

@@ -1,0 +1,87 @@
+"""Say when a field is first used, what that costs the whole, and which start opens which length first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.change_format import choose_format
+from simulation.questions.opening.study import SHARE, OpeningRow
+from simulation.stats.paired_difference import difference_of_quantiles
+
+if TYPE_CHECKING:
+    from simulation.questions.opening.study import OpeningResult
+
+CAUTION = (
+    "Whether an unfinished strip may be used, and how far people, mats and pallets stand back, is for licensed practice and "
+    "local rules; this tells time alone. Forklifts, trucks and tasks are not stopped by the windows."
+)
+
+
+def opening_headline(result: OpeningResult) -> str:
+    """Return when the shortest length is first used and the whole done, and what the windows cost it."""
+    start, length = result.starts[0], result.lengths[0]
+    row = result.row(start, length, bool(result.windows)) or result.rows[0]
+    told = result.scenario.measures.length.text(length)
+    first, whole = row.first_at(SHARE).value, row.whole_at(SHARE).value
+    text = f"{told} of {result.area} usable at P80 {_days(first)}, {result.ready} {_days(whole)}"
+    return f"{text}: {price_words(row)}." if result.windows else f"{text}; without flying windows that costs the whole nothing."
+
+
+def opening_lines(result: OpeningResult) -> Iterator[str]:
+    """Yield what each length costs, and which start opens it first."""
+    told = result.scenario.measures.length
+    if result.windows:
+        for length in result.lengths:
+            row = result.row(result.starts[0], length, True)
+            if row is not None:
+                yield f"Flying from {told.text(length)} on, {result.starts[0]}: {price_words(row)}."
+    if len(result.starts) > 1:
+        for length in result.lengths:
+            rows = [result.row(start, length, False) for start in result.starts]
+            if all(rows):
+                yield _first_start(result, length, *[row for row in rows if row is not None])
+    yield CAUTION
+
+
+def price_words(row: OpeningRow) -> str:
+    """Return what the windows of a row cost the whole."""
+    price = row.price
+    if row.identical or price is None:
+        return "flying costs the whole nothing, every run is done at the same hour"
+    if price.value is None:
+        return "what flying costs the whole lies beyond the last day simulated"
+    written = choose_format(max(map(abs, (price.value, price.low or 0.0, price.high or 0.0))))
+    if not price.measurable:
+        return f"flying costs the whole nothing that can be measured at P80 ({written.interval(price)} {written.name})"
+    way = "later" if price.value > 0 else "earlier"
+    return f"flying makes the whole {written.of(abs(price.value))} {way} at P80 (95 % interval {written.interval(price)})"
+
+
+def _first_start(result: OpeningResult, length: float, one: OpeningRow, other: OpeningRow) -> str:
+    first, whole = (
+        difference_of_quantiles(before, after, SHARE) for before, after in ((one.first, other.first), (one.whole, other.whole))
+    )
+    told = result.scenario.measures.length.text(length)
+
+    def which(change: float) -> str:
+        return other.opening.start if change < 0 else one.opening.start
+
+    if first.value is None or not first.measurable:
+        text = f"{told}: too close to call which start opens it first"
+    else:
+        text = f"{told}: {which(first.value)} opens it first, by {_hours(first.value)} at P80"
+    if whole.value is None or not whole.measurable:
+        return f"{text}; for {result.ready} it is too close to call."
+    return f"{text}; {which(whole.value)} has {result.ready} first, by {_hours(whole.value)}."
+
+
+def _hours(change: float) -> str:
+    written = choose_format(abs(change))
+    return written.of(abs(change))
+
+
+def _days(hours: float) -> str:
+    return f"in {wording.days(hours)} days" if math.isfinite(hours) else "not by the last day simulated"

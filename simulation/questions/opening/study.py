@@ -1,0 +1,162 @@
+"""When is how much of the field usable, and what does flying from it cost the whole? Every way to open under the same luck."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from simulation.questions.opening.asked import Opening, milestone_of, openings, read_lengths, read_windows
+from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.stats.quantiles import QuantileEstimate, estimate
+from simulation.study.run_context import RunContext
+from simulation.study.runner import NothingFinished, check_run_count
+
+if TYPE_CHECKING:
+    from simulation.replicate.manifest import Manifest
+    from simulation.scenario import Scenario
+
+#: Share of the runs at which changes are told.
+SHARE = 0.8
+
+
+@dataclass(frozen=True)
+class OpeningRow:
+    """One way to open early, over its runs; hours from the start.
+
+    Attributes
+    ----------
+    opening : Opening
+    first, whole : tuple of float
+        First use, and all done, of each run.
+    price : Difference or None
+        Hours by which P80 of all done comes later for the windows, run by run under the same luck; None without windows.
+    identical : bool
+        Whether every run is done at the very hour at which it is done without windows.
+    """
+
+    opening: Opening
+    first: tuple[float, ...]
+    whole: tuple[float, ...]
+    price: Difference | None = None
+    identical: bool = False
+
+    def first_at(self, share: float) -> QuantileEstimate:
+        """Return a quantile of first use."""
+        return estimate(self.first, share)
+
+    def whole_at(self, share: float) -> QuantileEstimate:
+        """Return a quantile of all done."""
+        return estimate(self.whole, share)
+
+
+@dataclass(frozen=True)
+class OpeningResult:
+    """Ways to open early.
+
+    Attributes
+    ----------
+    scenario : Scenario
+    milestone, area, ready : str
+        The milestone whose length is varied, its area, and what is ready when all is done.
+    windows : tuple of str
+    rows : tuple of OpeningRow
+        By start, that of the scenario first, then by length, without windows first.
+    runs, seed : int
+    manifest : Manifest or None
+        Of the study of the first row.
+    stopped : str
+        Why there are fewer ways, or fewer runs, than asked for.
+    """
+
+    scenario: Scenario
+    milestone: str
+    area: str
+    ready: str
+    windows: tuple[str, ...]
+    rows: tuple[OpeningRow, ...]
+    runs: int
+    seed: int
+    manifest: Manifest | None
+    stopped: str = ""
+
+    @property
+    def starts(self) -> tuple[str, ...]:
+        """The starts that were tried, that of the scenario first."""
+        return tuple(dict.fromkeys(row.opening.start for row in self.rows))
+
+    @property
+    def lengths(self) -> tuple[float, ...]:
+        """The lengths that were tried, in feet."""
+        return tuple(dict.fromkeys(row.opening.length for row in self.rows))
+
+    def row(self, start: str, length: float, flown: bool) -> OpeningRow | None:
+        """Return one way, if it was tried."""
+        for row in self.rows:
+            if (row.opening.start, row.opening.length, bool(row.opening.windows)) == (start, length, flown):
+                return row
+        return None
+
+
+def opening(
+    scenario: Scenario, context: RunContext = RunContext(), lengths: str | None = None, windows: str | None = None
+) -> OpeningResult:
+    """Return when lengths of an area are first usable, and what flying from them costs the whole.
+
+    Parameters
+    ----------
+    scenario : Scenario
+        With a milestone that asks for a usable length.
+    context : RunContext
+        Its runs are those of every way to open.
+    lengths : str, optional
+        Such as ``"2000,2600"``; see `read_lengths`. Default: that of the milestone.
+    windows : str, optional
+        Such as ``"06:00-10:00,16:00-18:00"``. Default: those of the scenario.
+
+    Raises
+    ------
+    ScenarioError
+        If lengths or windows cannot be read, no milestone asks for a length, or the scenario cannot finish.
+    NothingFinished, StoreError, ClusterError, ValueError
+        As for `forecast`.
+    """
+    from simulation.replicate import Runs
+
+    check_run_count(context.runs)
+    spans = read_windows(windows, scenario)
+    ways = openings(scenario, read_lengths(lengths, scenario), spans)
+    milestone = milestone_of(scenario)
+    assert milestone.usable is not None
+    ready = next(one.name for one in scenario.milestones if one.ready)
+    rows: list[OpeningRow] = []
+    manifest, stopped, seed = None, "", scenario.seed
+    with context.workshop() as workshop:
+        for way in ways:
+            runs = Runs(way.scenario, workshop, context.seed, context.sampling, context.progress)
+            runs.reach(context.runs)
+            stopped, seed = runs.stopped, runs.plan.seed
+            table = runs.table(context.runs)
+            if len(table) < context.runs:
+                break
+            if manifest is None:
+                manifest = runs.manifest()
+            first, whole = (tuple(table[f"milestone.{name}"].tolist()) for name in (milestone.name, ready))
+            if way.windows:
+                plain = rows[-1].whole
+                rows.append(OpeningRow(way, first, whole, difference_of_quantiles(plain, whole, SHARE), plain == whole))
+            else:
+                rows.append(OpeningRow(way, first, whole))
+    if not rows:
+        raise NothingFinished(stopped or "stopped before the first way to open was done")
+    return OpeningResult(
+        scenario,
+        milestone.name,
+        milestone.usable.area,
+        ready,
+        spans,
+        tuple(rows),
+        context.runs,
+        seed,
+        manifest,
+        stopped if len(rows) < len(ways) else "",
+    )

@@ -1,0 +1,114 @@
+"""What early opening costs, and which start opens which length first, on a field whose answer is known beforehand."""
+
+import pytest
+from scenarios import make_scenario, tables_of, written
+
+from simulation import RunContext, opening
+from simulation.questions.opening.answer import opening_answer
+from simulation.questions.opening.asked import read_lengths, read_windows
+from simulation.scenario import ScenarioError
+
+FIELD = """
+title = "In use early"
+seed = 5
+horizon = "30 day"
+[[area]]
+name = "runway"
+length = "240 ft"
+width = "48 ft"
+start = "centre-out"
+[[crew]]
+name = "red"
+people = 14
+areas = ["runway"]
+[[crew]]
+name = "blue"
+people = 14
+areas = ["runway"]
+[supply]
+on_hand = 90
+[[milestone]]
+name = "first use"
+usable = { area = "runway", length = "80 ft" }
+closing = "30 min"
+[[milestone]]
+name = "whole"
+areas = ["runway"]
+ready = true
+"""
+FEW = RunContext(runs=12, workers=1)
+
+
+@pytest.fixture(scope="module")
+def asked():
+    return opening(make_scenario(FIELD), FEW, "80,160", "07:00-10:00")
+
+
+def test_every_length_is_tried_from_both_starts_with_windows_and_without(asked):
+    ways = [(row.opening.start, row.opening.length, row.opening.windows) for row in asked.rows]
+    flown = ("07:00-10:00",)
+    assert ways == [(start, length, one) for start in ("centre-out", "one-end") for length in (80, 160) for one in ((), flown)]
+    assert all(len(row.first) == len(row.whole) == 12 for row in asked.rows)
+
+
+def test_opening_alone_costs_nothing_to_the_bit_and_windows_never_bring_the_whole_forward(asked):
+    for start in asked.starts:
+        plain = [asked.row(start, length, False) for length in asked.lengths]
+        assert plain[0].whole == plain[1].whole
+        for length in asked.lengths:
+            flown, unflown = asked.row(start, length, True), asked.row(start, length, False)
+            assert flown.first == unflown.first
+            assert all(later >= sooner - 1e-9 for later, sooner in zip(flown.whole, unflown.whole, strict=True))
+            assert flown.price.value >= 0
+
+
+def test_a_longer_length_is_usable_no_sooner_and_the_earlier_opening_costs_more(asked):
+    for start in asked.starts:
+        short, long = (asked.row(start, length, True) for length in asked.lengths)
+        assert all(first <= later for first, later in zip(short.first, long.first, strict=True))
+        assert short.price.value >= long.price.value
+
+
+def test_two_crews_from_the_centre_open_a_length_before_two_crews_at_one_end(asked):
+    centre, end = (asked.row(start, 160, False) for start in ("centre-out", "one-end"))
+    assert sum(centre.first) < sum(end.first)
+    assert any("160 ft: centre-out opens it first" in line for line in opening_answer(asked).lines)
+
+
+def test_windows_outside_the_shifts_change_no_run():
+    found = opening(make_scenario(FIELD), FEW, windows="20:00-04:00")
+    assert all(row.identical and row.price.value == 0 for row in found.rows if row.opening.windows)
+    assert "flying costs the whole nothing, every run is done at the same hour" in opening_answer(found).headline
+
+
+def test_without_windows_the_answer_says_that_opening_costs_nothing():
+    answer = opening_answer(opening(make_scenario(FIELD), RunContext(runs=3, workers=1)))
+    assert answer.headline.endswith("without flying windows that costs the whole nothing.")
+
+
+def test_lengths_are_read_in_the_units_of_the_scenario():
+    scenario = make_scenario(FIELD)
+    assert read_lengths("160, 80", scenario) == (80.0, 160.0)
+    assert read_lengths("30 m", scenario) == (pytest.approx(98.425, abs=0.001),)
+    metric = make_scenario(f'units = "metric"\n{FIELD}')
+    assert read_lengths("30", metric) == (pytest.approx(98.425, abs=0.001),)
+
+
+@pytest.mark.parametrize(
+    ("read", "text", "said"),
+    [
+        (read_lengths, "300", 'lengths: 300 ft of runway can never be usable; write lengths up to "240 ft"'),
+        (read_lengths, "long", 'lengths: "long" is not a length; write --lengths 2000,2600 or --lengths 600m,800m'),
+        (read_windows, "7-9", 'windows: "7-9" is not a span of hours; write --windows 06:00-10:00,16:00-18:00'),
+    ],
+)
+def test_what_cannot_be_read_is_refused_in_one_line(read, text, said):
+    with pytest.raises(ScenarioError) as error:
+        read(text, make_scenario(FIELD))
+    assert str(error.value) == said
+
+
+def test_a_scenario_without_a_usable_length_is_refused():
+    plain = {head: body for head, body in tables_of(FIELD).items() if head != "milestone"}
+    with pytest.raises(ScenarioError, match="no milestone asks for a usable length"):
+        opening(make_scenario(written(plain)), FEW)
