@@ -23,7 +23,7 @@ ROOT = Path(simulation.__file__).resolve().parents[1]
         (["check", "--data", ""], '--data: "" names no folder; write one, or leave it out'),
         (["check", ""], 'SCENARIO: "" names no file; write one, or leave it out'),
         (["studies", ""], 'DIR: "" names no folder; write one\n'),
-        (["weather", ""], 'FILE: "" names no file; write one\n'),
+        (["weather", ""], 'FILE: "" names no file; write one'),
         (["new", ""], 'FILE: "" names no file; write one\n'),
         (["check", "http://x/y.toml"], "SCENARIO: http://x/y.toml is an address, and only files of this machine"),
         (["forecast", "--out", "file:///tmp/x"], "--out: file:///tmp/x is an address, and only files of this machine"),

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
-from simulation.present.answer import Answer, Page, Part, Table
+from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.change_format import BRACKETS, INTERVAL, choose_format
 from simulation.present.record import study_record
 from simulation.present.record_shapes import ANSWER_UNITS, change_record, quantile_record
+from simulation.questions.opening.picture import describe_opening, draw_opening
 from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day, make_calendar
@@ -22,15 +24,17 @@ def opening_answer(result: OpeningResult) -> Answer:
     """Return the answer to what it costs the whole to open part of it early."""
     starts = result.scenario.starts
     runs = wording.counted(result.runs, "run")
-    few = wording.few_runs(result.runs)
+    few, headline = wording.few_runs(result.runs), opening_headline(result)
+    figure = Figure("opening", headline, partial(draw_opening, result), partial(describe_opening, result))
+    parts = (Part.of(_frontier(result), short=True), Part.of(_curve(result)), Part.of(figure))
     return Answer(
         question="opening",
         title=result.scenario.title,
         about=f"opening early; {runs} of each way, paired, seed {result.seed}, start {day(starts)} {starts:%H:%M}",
-        headline=opening_headline(result),
+        headline=headline,
         lines=tuple(opening_lines(result)),
         warnings=() if few is None else (few,),
-        pages=(Page("opening", "First use against all done", (Part.of(_frontier(result), short=True), Part.of(_curve(result)))),),
+        pages=(Page("opening", "First use against all done", parts),),
         record=_record(result),
         study={} if result.manifest is None else study_record(result.manifest),
         stopped=result.stopped,

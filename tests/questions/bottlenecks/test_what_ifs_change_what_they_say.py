@@ -94,6 +94,19 @@ hours = ["06:00-12:00", "12:45-19:00"]
 hours = ["06:00-24:00", "01:00-04:00"]
 lighting = true
 night_rate = 0.9
+[[gang]]
+name = "riggers"
+people = 4
+[[task]]
+name = "gear"
+gang = "riggers"
+team = 2
+pieces = 10
+each = "1 h"
+[[task]]
+name = "lights"
+pieces = 10
+each = "1 h"
 [weather]
 wet_spell = "4 h"
 dry_spell = "40 h"

@@ -1,0 +1,84 @@
+"""Draw how the usable length grows: days on the one axis, length on the other, a band for each start.
+
+Starts differ by mark, stroke and hatch, so that they are told apart in black and white. Lengths that were tried are points; what
+lies between them was not tried, and the lines between them are there for the eye.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.present import wording
+from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.questions.opening.sentences import opening_headline
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from simulation.questions.opening.study import OpeningResult
+
+#: Inches.
+_WIDTH, _HEIGHT, _LEFT, _BOTTOM = 8.4, 5.2, 1.0, 1.25
+#: (mark, stroke, hatch) of the starts in turn.
+_LOOKS = (("o", "-", "////"), ("s", "--", "...."))
+
+
+def draw_opening(result: OpeningResult) -> Figure:
+    """Return the picture; lengths that half of the runs never reach are left out."""
+    figure = blank(_WIDTH, _HEIGHT)
+    axes = axes_at(figure, _LEFT, _BOTTOM, _WIDTH - _LEFT - 2.2, _HEIGHT - _BOTTOM - 0.95)
+    told = result.scenario.measures.length
+    ticks = [0.0, *result.lengths]
+    for (mark, stroke, hatch), start in zip(_LOOKS, result.starts, strict=False):
+        rows = [row for length in result.lengths if (row := result.row(start, length, False)) is not None]
+        rows = [row for row in rows if math.isfinite(row.first_at(0.9).value)]
+        if not rows:
+            continue
+        lengths = [row.opening.length for row in rows]
+        low, middle, high = ([row.first_at(share).value / 24.0 for row in rows] for share in (0.1, 0.5, 0.9))
+        axes.fill_betweenx(lengths, low, high, facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.6)
+        axes.errorbar(
+            middle,
+            lengths,
+            xerr=[
+                [one - less for one, less in zip(middle, low, strict=True)],
+                [more - one for one, more in zip(middle, high, strict=True)],
+            ],
+            color=INK,
+            marker=mark,
+            linestyle=stroke,
+            linewidth=1.3,
+            elinewidth=0.8,
+            capsize=3.0,
+            label=f"{start}, P50\nand P10 to P90",
+        )
+    axes.set_yticks(ticks, [told.text(one) if one else "0" for one in ticks])
+    axes.set_ylim(0.0, 1.08 * max(result.lengths))
+    axes.set_xlim(left=0.0)
+    axes.set_xlabel(f"days from the start until {result.milestone}")
+    axes.set_ylabel(f"usable length of {result.area}")
+    axes.grid(color=GREY, linewidth=0.3)
+    axes.set_axisbelow(True)
+    axes.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, handlelength=3.0)
+    below = f"{wording.counted(result.runs, 'run')} of each way, seed {result.seed}; {result.scenario.title}"
+    note = (
+        "Points are the lengths that were tried, with tasks and final sweep. The spread is that of the runs; it does not cover "
+        "wrong inputs or a wrong model."
+    )
+    draw_words(figure, _LEFT, opening_headline(result), below, note)
+    return figure
+
+
+def describe_opening(result: OpeningResult) -> str:
+    """Return the picture in sentences, for readers who do not see it."""
+    told, said = result.scenario.measures.length, []
+    for start in result.starts:
+        parts = []
+        for length in result.lengths:
+            row = result.row(start, length, False)
+            if row is not None:
+                low, middle, high = (wording.short_days(row.first_at(share).value) for share in (0.1, 0.5, 0.9))
+                parts.append(f"{told.text(length)} after {middle} days ({low} to {high})")
+        said.append(f"{start}: {', '.join(parts)}.")
+    return f"Usable length of {result.area} against days. {' '.join(said)}"
