@@ -35,8 +35,8 @@ if TYPE_CHECKING:
     from simulation.questions.conditions.study import ConditionsResult, expected_losses
     from simulation.questions.forecast.study import Forecast, forecast
     from simulation.questions.lift.study import LiftResult, lift
-    from simulation.questions.plan.study import PlanResult, best_plan
     from simulation.questions.opening.study import OpeningResult, opening
+    from simulation.questions.plan.study import PlanResult, best_plan
     from simulation.questions.repair.study import RepairResult, repair
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
@@ -53,8 +53,8 @@ __all__ = [
     "ConditionsResult",
     "Forecast",
     "LiftResult",
-    "PlanResult",
     "OpeningResult",
+    "PlanResult",
     "RepairResult",
     "Run",
     "RunContext",

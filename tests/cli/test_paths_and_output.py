@@ -24,7 +24,7 @@ ROOT = Path(simulation.__file__).resolve().parents[1]
         (["check", ""], 'SCENARIO: "" names no file; write one, or leave it out'),
         (["studies", ""], 'DIR: "" names no folder; write one\n'),
         (["weather", ""], 'FILE: "" names no file; write one'),
-        (["new", ""], 'FILE: "" names no file; write one\n'),
+        (["new", ""], 'FILE: "" names no file; write one'),
         (["check", "http://x/y.toml"], "SCENARIO: http://x/y.toml is an address, and only files of this machine"),
         (["forecast", "--out", "file:///tmp/x"], "--out: file:///tmp/x is an address, and only files of this machine"),
         (["check", "first_look/"], "SCENARIO: first_look/ ends as a folder does; name a file"),

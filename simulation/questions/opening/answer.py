@@ -11,7 +11,7 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.change_format import BRACKETS, INTERVAL, choose_format
 from simulation.present.record import study_record
 from simulation.present.record_shapes import ANSWER_UNITS, change_record, quantile_record
-from simulation.questions.opening.picture import describe_opening, draw_opening
+from simulation.questions.opening.picture import conclude_opening, describe_opening, draw_opening
 from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day, make_calendar
@@ -25,7 +25,7 @@ def opening_answer(result: OpeningResult) -> Answer:
     starts = result.scenario.starts
     runs = wording.counted(result.runs, "run")
     few, headline = wording.few_runs(result.runs), opening_headline(result)
-    figure = Figure("opening", headline, partial(draw_opening, result), partial(describe_opening, result))
+    figure = Figure("opening", conclude_opening(result), partial(draw_opening, result), partial(describe_opening, result))
     parts = (Part.of(_frontier(result), short=True), Part.of(_curve(result)), Part.of(figure))
     return Answer(
         question="opening",

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from simulation.present import wording
 from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
-from simulation.questions.opening.sentences import opening_headline
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -66,8 +65,18 @@ def draw_opening(result: OpeningResult) -> Figure:
         "Points are the lengths that were tried, with tasks and final sweep. The spread is that of the runs; it does not cover "
         "wrong inputs or a wrong model."
     )
-    draw_words(figure, _LEFT, opening_headline(result), below, note)
+    draw_words(figure, _LEFT, conclude_opening(result), below, note)
     return figure
+
+
+def conclude_opening(result: OpeningResult) -> str:
+    """Return what the picture says first: when the shortest and the longest length are usable."""
+    parts = []
+    for length in dict.fromkeys((result.lengths[0], result.lengths[-1])):
+        row = result.row(result.starts[0], length, False) or result.rows[0]
+        middle = wording.short_days(row.first_at(0.5).value)
+        parts.append(f"{result.scenario.measures.length.text(length)} usable after {middle} days")
+    return f"{', '.join(parts)} at P50, {result.starts[0]}"
 
 
 def describe_opening(result: OpeningResult) -> str:
