@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from simulation.stats.binomial import MOST, least_chance
 from simulation.stats.effective_sample_size import effective_runs
 from simulation.stats.likelihood_words import likelihood_among
 from simulation.stats.quantiles import CONFIDENCE
@@ -51,7 +52,7 @@ def estimate_chance(count: int, runs: int, confidence: float = CONFIDENCE) -> Ch
 
     Notes
     -----
-    That of `scipy.stats.binomtest`, which the tests hold it to; see `quantiles.estimate` for why it is not called.
+    That of `scipy.stats.binomtest`, which the tests hold it to; see `binomial` for why it is not called.
     """
     return Chance(count, runs, count / runs, *_exact(count, runs - count, confidence))
 
@@ -88,9 +89,16 @@ def chance_among(happened: Sequence[bool], cube: int | None = None, confidence: 
 
 
 def _exact(count: float, other: float, confidence: float) -> tuple[float, float]:
+    tail = (1.0 - confidence) / 2
+    low = _least(count, other, tail) if count else 0.0
+    high = 1.0 - _least(other, count, tail) if other else 1.0
+    return low, high
+
+
+def _least(count: float, other: float, tail: float) -> float:
+    """Return the chance under which `count` or more are as likely as `tail`, where there were `other` besides."""
+    if isinstance(count, int) and isinstance(other, int) and count + other <= MOST:
+        return least_chance(count, count + other, tail)
     from scipy.special import betaincinv
 
-    tail = (1.0 - confidence) / 2
-    low = float(betaincinv(count, other + 1, tail)) if count else 0.0
-    high = float(betaincinv(count + 1, other, 1.0 - tail)) if other else 1.0
-    return low, high
+    return float(betaincinv(count, other + 1, tail))

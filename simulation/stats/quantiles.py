@@ -11,6 +11,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from simulation.stats.binomial import MOST, at_most
 from simulation.stats.effective_sample_size import effective_runs
 
 #: Confidence of every interval.
@@ -81,8 +82,8 @@ def estimate(values: Sequence[float], share: float, confidence: float = CONFIDEN
 
     Notes
     -----
-    The ranks are the exact binomial ones of `scipy.stats.quantile_test`, which the tests hold them to; they are taken from
-    `scipy.special`, because importing `scipy.stats` takes longer than a small forecast.
+    The ranks are the exact binomial ones of `scipy.stats.quantile_test`, which the tests hold them to; see `binomial` for why it
+    is not called.
 
     In hypercubes the share of runs at or below the quantile is known as well as from another number of independent runs (see
     `cubes.effective_runs`); the binomial ranks of that number, which need not be whole, are turned back into runs: the method
@@ -107,6 +108,9 @@ def _ranks(runs: int, effective: float, share: float, tail: float) -> tuple[int,
 
     Ranks 0 and `runs` + 1 stand for none.
     """
+    if effective == runs <= MOST:  # independent runs: how likely it is that fewer than so many are at or below the true quantile
+        fewer = at_most(runs, share)[:-1]
+        return bisect_right(fewer, tail), bisect_left(fewer, 1.0 - tail) + 1
     from scipy.special import betainc
 
     each = effective / runs
