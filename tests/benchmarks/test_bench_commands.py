@@ -11,16 +11,37 @@ from bench_commands import Measured, Row, as_table, measure, read_baseline, save
 from bench_imports import ROOT, loaded_by
 
 #: Libraries that a command has no need of; whoever loads one makes every call of it slower.
-TABLES, CHARTS = {"pandas"}, {"matplotlib", "mpl_toolkits"}
+TABLES, CHARTS, SPECIAL = {"pandas"}, {"matplotlib", "mpl_toolkits"}, {"scipy.special", "scipy.stats"}
+OTHERS = {"pint", "SALib", "jinja2", "reportlab"}
 UNNEEDED = {
-    "check first_look": {*TABLES, *CHARTS, "rich", "pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
-    "takeoff first_look": {*TABLES, *CHARTS, "pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
-    "new mine.toml": {*TABLES, *CHARTS, "rich", "pint", "SALib", "jinja2", "scipy.stats"},
-    "forecast first_look --runs 4 --workers 1": {"pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
-    "studies reports/first_look": {*TABLES, *CHARTS, "pint", "SALib", "jinja2", "scipy.stats"},
+    "check first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS, "rich"},
+    "takeoff first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS},
+    "new mine.toml": {*TABLES, *CHARTS, *SPECIAL, *OTHERS, "rich"},
+    "forecast first_look --runs 4 --workers 1": {*SPECIAL, *OTHERS},
+    "studies reports/first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS},
     # The same forecast again: its picture stands there already.
-    "forecast first_look --runs 4 --workers 1 --full": {*CHARTS, "pint", "SALib", "jinja2", "reportlab", "scipy.stats"},
+    "forecast first_look --runs 4 --workers 1 --full": {*CHARTS, *SPECIAL, *OTHERS},
 }
+
+
+#: The commands that a call loads, as rooms: it needs its own alone.
+_ROOMS = """
+import sys
+import simulation.cli
+sys.argv = ["keystrip", "studies", "."]
+try:
+    simulation.cli.main()
+except SystemExit:
+    pass
+loaded = [name.split(".") for name in sys.modules if name.startswith("simulation.questions.")]
+print(*(name[2] for name in loaded if name[-1] == "command"))
+"""
+
+
+def test_a_call_loads_the_command_that_is_asked_for_and_no_other(tmp_path):
+    words, environment = [sys.executable, "-c", _ROOMS], {**os.environ, "PYTHONPATH": str(ROOT)}
+    done = subprocess.run(words, cwd=tmp_path, env=environment, capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "studies"
 
 
 _LOOK = """
