@@ -16,6 +16,7 @@ What a program needs, from the outside in::
     sensitivity(scenario, how, tornado=True)    # which unknown matters most
     update(begin_by(scenario, SiteLog("log.csv", …)), how)   # when, as the work stands
     repair(scenario, "runway 1,240 ft", mats=3)              # cut mats out, or open at a key strip
+    spacing(scenario)                           # how far apart key strips should lie
     lift(scenario)                              # when the whole field is taken up again, and what comes back
     brief(scenario, how)                        # all of it that a commander reads
 """
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from simulation.questions.repair.study import RepairResult, repair
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
+    from simulation.questions.spacing.study import SpacingResult, spacing
     from simulation.questions.staffing.study import StaffingResult, staffing
     from simulation.questions.update.study import UpdateResult, update
     from simulation.scenario import Scenario, ScenarioError, SiteLog, begin_by, load_scenario
@@ -63,6 +65,7 @@ __all__ = [
     "SensitivityResult",
     "SiteLog",
     "SlipResult",
+    "SpacingResult",
     "StaffingResult",
     "TakeOff",
     "UpdateResult",
@@ -80,6 +83,7 @@ __all__ = [
     "run_once",
     "sensitivity",
     "slip",
+    "spacing",
     "staffing",
     "take_off",
     "update",
@@ -103,6 +107,7 @@ _HOMES = {
     "SiteLog": "scenario",
     "PlanResult": "questions.plan.study",
     "SlipResult": "questions.slip.study",
+    "SpacingResult": "questions.spacing.study",
     "StaffingResult": "questions.staffing.study",
     "TakeOff": "field.takeoff",
     "UpdateResult": "questions.update.study",
@@ -120,6 +125,7 @@ _HOMES = {
     "sensitivity": "questions.sensitivity.study",
     "best_plan": "questions.plan.study",
     "slip": "questions.slip.study",
+    "spacing": "questions.spacing.study",
     "staffing": "questions.staffing.study",
     "take_off": "field.takeoff",
     "update": "questions.update.study",

@@ -49,6 +49,7 @@ QUESTIONS = {
     "sensitivity": ("--runs", 2, "--workers", 1, "--tornado"),
     "conditions": ("--seasons", 3),
     "lift": ("--runs", 2),
+    "spacing": ("--runs", 2, "--every", "4 m"),
     "repair": ("--runs", 3),
     "weather": (),
     "rates": (),

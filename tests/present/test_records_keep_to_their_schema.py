@@ -27,6 +27,7 @@ ASKED = {
     "weather": ("records.toml",),
     "rates": ("rows.csv", "--like", "short.toml"),
     "lift": ("short.toml", "--runs", 3),
+    "spacing": ("short.toml", "--runs", 3, "--every", "20 ft"),
     "repair": ("records.toml", "--at", "strip 30 ft", "--mats", 2, "--runs", 3),
     "takeoff": ("railed_strip",),
     "check": ("short.toml",),

@@ -14,6 +14,7 @@ COMMANDS = {
     "compare several": ("compare", "short.toml", "long.toml", *FEW),
     "conditions": ("conditions", "short.toml", "--seasons", 3),
     "lift": ("lift", "short.toml", "--runs", 3),
+    "spacing": ("spacing", "short.toml", "--runs", 3, "--every", "20 ft"),
     "repair": ("repair", "short.toml", "--runs", 3),
     "rates": ("rates", "rows.csv", "--like", "short.toml"),
     "plan": ("plan", "short.toml", *FEW, "--choose", "forklifts.count=2"),

@@ -8,9 +8,9 @@ from simulation.present.record_shapes import chance_record
 from simulation.questions.repair.study import quantile
 
 if TYPE_CHECKING:
-    from simulation.questions.repair.season import SeasonResult
     from simulation.questions.repair.study import Array, RepairResult
     from simulation.stats.quantiles import QuantileEstimate
+    from simulation.study.damage_stay import SeasonResult
 
 UNITS = {
     "hours": "hour",

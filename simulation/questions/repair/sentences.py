@@ -8,8 +8,8 @@ from simulation.present import wording
 from simulation.questions.repair.study import middle, quantile
 
 if TYPE_CHECKING:
-    from simulation.questions.repair.season import SeasonResult
     from simulation.questions.repair.study import Array, RepairResult
+    from simulation.study.damage_stay import SeasonResult
 
 #: What a planner must not forget of this work, beside all other cautions.
 CAUTIONS = (

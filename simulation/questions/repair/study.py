@@ -15,12 +15,12 @@ from numpy.typing import NDArray
 from simulation.field import make_edges
 from simulation.field.damage import MatOnGround, Opening, find_openings, mats_nearest, mats_over
 from simulation.questions.repair.location import Location, read_length, read_location
-from simulation.questions.repair.season import SeasonResult, spend_seasons
 from simulation.scenario import Mistake, ScenarioError
 from simulation.stats.chances import Chance, chance_among
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.asked_hours import NoHour, read_hour
 from simulation.study.calendar import make_calendar
+from simulation.study.damage_stay import SeasonResult, spend_seasons
 from simulation.study.repair_draws import MOST_MATS, RepairDraws, draw_repairs, repair_clocks
 
 if TYPE_CHECKING:

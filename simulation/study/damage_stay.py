@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from simulation.scenario.tables.ground import Area
     from simulation.scenario.tables.repair import Damage
 
+#: Feet at the most of a stretch, which can be damaged once until it is mended. Planning value.
+STRETCH = 100.0
 #: Hours of a month.
 MONTH = 24.0 * 30.0
 
@@ -113,15 +115,17 @@ class _Seasons:
 
 
 def list_stretches(damage: Damage, rows: AreaRows) -> list[Stretch]:
-    """Return the stretches of an area between its key strips and the ends of its touchdown zones, with how often each is damaged.
+    """Return the stretches of an area, cut at the ends of its touchdown zones, with how often each is damaged.
 
-    End ramps, whose mats are buried, are left out; what is said of the area falls on the rest of it.
+    They do not depend on key strips, so that plans with other ones have the same damage. End ramps, whose mats are buried, are
+    left out; what is said of the area falls on the rest of it.
     """
     ramp = len(rows.ramps) // 2 * rows.depth
     low, high = ramp, rows.count * rows.depth - ramp
     zones = low + damage.touchdown, high - damage.touchdown
-    inner = {*(row * rows.depth for row in rows.key_strips), *zones}
-    ends = [low, *sorted(at for at in inner if low < at < high), high]
+    ends = [low, *(at for at in zones if low < at < high), high]
+    pieces = [max(1, math.ceil((b - a) / STRETCH - 1e-9)) for a, b in pairwise(ends)]
+    ends = [a + (b - a) * n / count for (a, b), count in zip(pairwise(ends), pieces, strict=True) for n in range(count)] + [high]
     by_landings = damage.per_1000_landings / 1000.0 * damage.landings
     return [
         Stretch(a, b, damage.per_day * (b - a) / (high - low), by_landings * _share(damage, a, b, low, high))

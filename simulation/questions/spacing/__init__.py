@@ -1,0 +1,1 @@
+"""How far apart should key strips lie?"""

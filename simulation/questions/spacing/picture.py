@@ -1,0 +1,67 @@
+"""Draw what each spacing costs: days to lay and take up against hours closed for repairs, the handbook's spacing marked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from simulation.present import wording
+from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.questions.spacing.sentences import spacing_headline
+from simulation.questions.spacing.study import HANDBOOK, mean_days
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from simulation.questions.spacing.study import SpacingResult
+
+#: Inches: the picture, and the axes in it.
+_WIDTH, _HEIGHT, _LEFT, _BELOW, _WIDE, _HIGH = 8.4, 4.8, 0.9, 1.2, 7.0, 2.7
+
+
+def picture_title(result: SpacingResult) -> str:
+    """Return what the picture shows."""
+    length = result.scenario.measures.length
+    if result.handbook in result.as_good:
+        return f"The handbook's {length.text(HANDBOOK)} is as good as any spacing tried"
+    return f"Key strips every {length.text(result.best.every)} leave the fewest days without a field"
+
+
+def draw_spacing(result: SpacingResult) -> Figure:
+    """Return the picture."""
+    figure = blank(_WIDTH, _HEIGHT)
+    axes = axes_at(figure, _LEFT, _BELOW, _WIDE, _HIGH)
+    rows = [row for row in result.rows if np.isfinite(mean_days(row.without))]
+    work = [mean_days(row.lay + row.take_up) for row in rows]
+    closed = [float(row.closed.mean()) for row in rows]
+    axes.plot(work, closed, color=GREY, linewidth=1.0)
+    for row, x, y in zip(rows, work, closed, strict=True):
+        handbook = row.every == HANDBOOK
+        axes.plot([x], [y], marker="s" if handbook else "o", markersize=9 if handbook else 6, color=INK,
+                  markerfacecolor=INK if row in result.as_good else "white")  # fmt: skip
+        name = result.scenario.measures.length.text(row.every)
+        axes.annotate(
+            f"{name}, handbook" if handbook else name, (x, y), xytext=(7, 5), textcoords="offset points", fontsize=SMALL
+        )
+    axes.margins(0.12)
+    axes.set_xlabel("days to lay and to take up, mean")
+    axes.set_ylabel("hours closed in the stay, mean")
+    axes.grid(color=GREY, linewidth=0.3)
+    axes.set_axisbelow(True)
+    note = (
+        f"Means of {wording.counted(result.runs, 'run')} of each spacing under the same luck. Filled: the fewest days without a "
+        "field, laying, repairs and taking up together, or not to be told from it. Down and to the left is better."
+    )
+    draw_words(figure, _LEFT, picture_title(result), f"{result.scenario.title}, {result.area}.", note)
+    return figure
+
+
+def describe_spacing(result: SpacingResult) -> str:
+    """Return what the picture shows in sentences, for readers who do not see it."""
+    length = result.scenario.measures.length
+    each = "; ".join(
+        f"{length.text(row.every)}: {mean_days(row.lay + row.take_up):.2f} days, {row.closed.mean():,.1f} hours"
+        for row in result.rows
+    )
+    return f"Days to lay and take up, and hours closed in the stay, by spacing: {each}. {spacing_headline(result)}"

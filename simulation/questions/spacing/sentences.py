@@ -1,0 +1,75 @@
+"""What is said of spacings: which one costs least, how sure that is, and how the handbook's compares."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.questions.spacing.study import mean_days
+
+if TYPE_CHECKING:
+    from simulation.questions.spacing.study import SpacingResult, SpacingRow
+    from simulation.stats.paired_difference import Difference
+
+
+def spacing_headline(result: SpacingResult) -> str:
+    """Return the recommendation in one sentence."""
+    best, handbook = result.best, result.handbook
+    length = result.scenario.measures.length
+    if math.isinf(mean_days(best.without)):
+        return "Not every run is done by the last day simulated, so no spacing can be recommended: raise horizon."
+    if handbook in result.as_good:
+        others = [row for row in result.rows if row is not handbook and not result.against(handbook, row).measurable]
+        alone = "every other spacing tried leaves more" if not others else f"{_listed(result, others)} cannot be told from it"
+        return f"Keep the handbook's {length.text(handbook.every)} on {result.area}: {alone} in days without a field."
+    change = result.against(handbook, best)
+    saved = f"{_days(change, -1)} fewer days without a field than the handbook's {length.text(handbook.every)}"
+    return f"Set key strips every {length.text(best.every)} on {result.area}: {saved}."
+
+
+def spacing_lines(result: SpacingResult) -> list[str]:
+    """Return the sentences around the recommendation."""
+    length, damage = result.scenario.measures.length, result.damage
+    lines = []
+    if result.handbook not in result.as_good:
+        others = [row for row in result.as_good if row is not result.best]
+        if others:
+            lines.append(f"{_listed(result, others).capitalize()} cannot be told from {length.text(result.best.every)}.")
+    dense, wide = result.rows[0], result.rows[-1]
+    lay, up = ([mean_days(hours) for hours in each] for each in ((dense.lay, wide.lay), (dense.take_up, wide.take_up)))
+    lines.append(
+        f"From every {length.text(dense.every)} to every {length.text(wide.every)} laying goes from {lay[0]:.2f} to {lay[1]:.2f} "
+        f"days, taking up from {up[0]:.2f} to {up[1]:.2f}, repairs from {dense.closed.mean():,.1f} to {wide.closed.mean():,.1f} "
+        "hours of the stay (means)."
+    )
+    lines.append(f"The stay is {damage.stay / 24:,.0f} days, on average {damage.mats:g} mats are damaged at a time.")
+    return lines
+
+
+def warning_lines(result: SpacingResult) -> list[str]:
+    """Return what a reader must know first."""
+    if result.damage_written:
+        return []
+    return ["[damage] is missing, so planning values say how often mats are damaged; write your own, the answer hangs on them."]
+
+
+def change_cell(change: Difference, identical: bool = False) -> str:
+    """Return a change in days with its interval."""
+    if identical:
+        return "–"
+    if change.value is None or change.low is None or change.high is None:
+        return "not known"
+    return f"{change.value / 24:+.2f} ({change.low / 24:+.2f} to {change.high / 24:+.2f})"
+
+
+def _days(change: Difference, sign: int) -> str:
+    if change.value is None or change.low is None or change.high is None:
+        return "an unknown number of"
+    low, high = sorted((sign * change.low / 24, sign * change.high / 24))
+    return f"{sign * change.value / 24:.2f} ({low:.2f} to {high:.2f})"
+
+
+def _listed(result: SpacingResult, rows: list[SpacingRow]) -> str:
+    length = result.scenario.measures.length
+    texts = [length.text(row.every) for row in rows]
+    return texts[0] if len(texts) == 1 else f"{', '.join(texts[:-1])} and {texts[-1]}"
