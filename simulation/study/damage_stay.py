@@ -122,8 +122,8 @@ def list_stretches(damage: Damage, rows: AreaRows) -> list[Stretch]:
     """
     ramp = len(rows.ramps) // 2 * rows.depth
     low, high = ramp, rows.count * rows.depth - ramp
-    zones = low + damage.touchdown, high - damage.touchdown
-    ends = [low, *(at for at in zones if low < at < high), high]
+    zone = min(damage.touchdown, 0.5 * (high - low))  # between ramps there may be less room than on the whole area
+    ends = [low, low + zone, high - zone, high]
     pieces = [max(1, math.ceil((b - a) / STRETCH - 1e-9)) for a, b in pairwise(ends)]
     ends = [a + (b - a) * n / count for (a, b), count in zip(pairwise(ends), pieces, strict=True) for n in range(count)] + [high]
     by_landings = damage.per_1000_landings / 1000.0 * damage.landings
@@ -140,6 +140,6 @@ def _share(damage: Damage, a: float, b: float, low: float, high: float) -> float
     between = (high - low) - 2.0 * zone
     outside = damage.touchdown_share if between > 0.0 else 1.0
     middle = 0.5 * (a + b)
-    if middle < low + zone or middle > high - zone:
+    if middle < low + zone or middle > high - zone or between <= 0.0:
         return 0.5 * outside * (b - a) / zone
     return (1.0 - outside) * (b - a) / between
