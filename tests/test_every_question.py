@@ -14,6 +14,9 @@ import pytest
 from every_key_scenario import ENDINGS, FOLDER, every_key, put_into
 
 from simulation import forecast, run_once, take_off
+from simulation.construction import compile_plan, simulate
+from simulation.construction.trace.chain import PAST
+from simulation.construction.trace.log_of_run import log_of_run
 from simulation.present.page import render_image
 from simulation.study.run_context import RunContext
 
@@ -42,7 +45,7 @@ def ask(keystrip, kept, unpainted):
     """Return a function that asks a question of the scenario and returns the answer as JSON."""
 
     def run(command, *words, ending="records", few=FEW):
-        with_runs = {"forecast", "compare", "bottlenecks", "slip", "sensitivity"}
+        with_runs = {"forecast", "compare", "bottlenecks", "slip", "update", "sensitivity"}
         more = ("--runs", few, "--workers", 1, "--deadline", DEADLINE) if command in with_runs else ()
         kept_in = () if command in ("check", "takeoff") else ("--out", kept / "out")
         code, out, err = keystrip(command, kept / f"{ending}.toml", *words, *more, *kept_in, "--json")
@@ -112,6 +115,21 @@ def test_bottlenecks_starts_from_the_forecast_and_names_what_it_did_not_try(ask,
     tried = {one["what"] for one in found["changes"]} | {one["what"] for one in found["not_tried"]}
     assert {"one more forklift", "one more truck", "one more grading gang", "day and night under lights"} <= tried
     assert found["chain_of_causes"]["hours"] == pytest.approx(built.runs["milestone.whole field"].mean())
+
+
+def test_an_update_and_a_forecast_of_begun_work_agree(ask, kept):
+    scenario = every_key()
+    run = simulate(compile_plan(scenario), 1, until=40.0)
+    (kept / "begun.csv").write_text(log_of_run(scenario, run, 40.0), encoding="utf-8")
+    log = ("--log", kept / "begun.csv")
+    found, forecast_of_it = ask("update", *log)["answer"], ask("forecast", *log)["answer"]
+    ready = ready_of(forecast_of_it)
+    assert found["now"]["p50"]["days"] == pytest.approx(ready["p50_days"])
+    assert found["then"]["p50"]["days"] == pytest.approx(ready_of(ask("forecast")["answer"])["p50_days"])
+    assert found["moment_days"] == pytest.approx(40 / 24)
+    past = next(one for one in forecast_of_it["causes"] if one["cause"] == PAST)
+    assert past["hours"] <= 40.0
+    assert sum(one["hours"] for one in forecast_of_it["causes"]) == pytest.approx(24 * ready["mean_days"], abs=1e-6)
 
 
 def test_slip_of_supply_makes_nothing_earlier(ask):

@@ -92,24 +92,25 @@ def test_earned_schedule_by_hand():
 def placed(worlds, runs):
     """Return, for each world, which share of the runs of its update lies before its truth."""
     scenario = make_scenario(LITTLE)
-    luck, shares = random.Random(11), []
-    for world in range(worlds):
+    luck, shares = random.Random(100 + worlds.start), []
+    for world in worlds:
         ready = truth(scenario, world, seed=808)
         plan = compile_plan(begun_at(scenario, world, luck.uniform(0.1, 0.9) * ready, seed=808))
-        hours = [simulate(plan, number, seed=9000 + world).site.reached[plan.ready][END] for number in range(runs)]
-        shares.append((np.sum(np.array(hours) < ready) + luck.random() * (1 + np.sum(np.array(hours) == ready))) / (runs + 1))
+        drawn = [simulate(plan, number, seed=9000 + world).site.reached[plan.ready][END] for number in range(runs)]
+        hours = np.array(drawn)
+        shares.append((np.sum(hours < ready) + luck.random() * (1 + np.sum(hours == ready))) / (runs + 1))
     return np.array(shares)
 
 
 def test_updates_are_honest_in_a_few_worlds():
-    # 24 worlds: a P80 that covered 50 %, or a P50 that covered 80 %, would be found out here in nineteen of twenty cases.
-    shares = placed(24, 9)
-    assert binomtest(int((shares <= 0.8).sum()), 24, 0.8).pvalue > 0.01
-    assert binomtest(int((shares <= 0.5).sum()), 24, 0.5).pvalue > 0.01
+    # So few worlds find out a P80 that hardly ever covers, or a P50 that always does; the slow test beside it is the measure.
+    shares = placed(range(12), 9)
+    assert binomtest(int((shares <= 0.8).sum()), 12, 0.8).pvalue > 0.01
+    assert binomtest(int((shares <= 0.5).sum()), 12, 0.5).pvalue > 0.01
 
 
 @pytest.mark.slow
 def test_over_two_hundred_worlds_p80_covers_80_percent_and_p50_half():
-    shares = placed(400, 40)
+    shares = np.concatenate([placed(range(first, first + 70), 25) for first in (0, 70, 140)])
     assert (shares <= 0.8).mean() == pytest.approx(0.80, abs=0.04)
     assert (shares <= 0.5).mean() == pytest.approx(0.50, abs=0.05)
