@@ -60,9 +60,12 @@ class Identity:
 
 
 def scenario_hash(scenario: Scenario) -> str:
-    """Return the SHA-256 of a parsed scenario without its seed and the units it is told in, and of the text of its data files."""
+    """Return the SHA-256 of a parsed scenario and its data files, without its seed and what no run depends on."""
     source = scenario.source
-    parts: list[Any] = [scenario.model_dump(mode="json", exclude={"seed", "units"}), sorted(source.data.items())]
+    parts: list[Any] = [
+        scenario.model_dump(mode="json", exclude={"seed", "units", "limits", "choose"}),
+        sorted(source.data.items()),
+    ]
     if source.log is not None:
         parts.append([source.log.text, source.log.at, source.log.teaches])
     return hashlib.sha256(json.dumps(parts, sort_keys=True).encode()).hexdigest()

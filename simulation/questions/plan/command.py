@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 
 
 def _limit(flag: str, what: str) -> typer.models.OptionInfo:
-    found: typer.models.OptionInfo = typer.Option(flag, min=1, max=100_000, metavar="N", help=f"{what} Default: no limit.")
+    found: typer.models.OptionInfo = typer.Option(
+        flag, min=1, max=100_000, metavar="N", help=f"{what} Default: what [limits] of the scenario says."
+    )
     return found
 
 
@@ -32,7 +34,8 @@ def plan(
             "--choose",
             metavar="KEY=V1,V2,…",
             help="What may be chosen besides what is written: a key by its address and its values, or crews=1x48,2x24. May be "
-            "given several times. Default: start, forklifts, which crew begins where, and how people are spread over crews.",
+            "given several times. Default: what [choose] of it says, else start, forklifts, which crew begins where, and "
+            "how people are spread over crews.",
             show_default=False,
         ),
     ] = None,
@@ -57,12 +60,12 @@ def plan(
     from simulation.session.session import may_write
 
     name, loaded = asking.load(scenario)
-    options = _read_choices(loaded, choose or [])
+    options = _read_choices(loaded, choose or list(loaded.choose.values), "--choose" if choose else f"{name}: choose.values")
     if write is not None:
         may_write("--write", "plan", asking.force, write)
 
     def ask(context: RunContext) -> Answer:
-        result = best_plan(loaded, context, Limits(people, forklifts, loads), options)
+        result = best_plan(loaded, context, Limits.of(loaded, people, forklifts, loads), options)
         if write is not None:
             _write(result.best.scenario, write, asking.force)
         return plan_answer(result)
@@ -85,7 +88,7 @@ def _write(best: Scenario, file: Path, force: bool) -> None:
     tell(f"best plan in {file}: keystrip check {file}; keystrip forecast {file}")
 
 
-def _read_choices(scenario: Scenario, texts: list[str]) -> tuple[tuple[Option, ...], ...] | None:
+def _read_choices(scenario: Scenario, texts: list[str], where: str) -> tuple[tuple[Option, ...], ...] | None:
     from simulation.questions.plan.space import read_choices
     from simulation.scenario import ScenarioError
 
@@ -94,4 +97,4 @@ def _read_choices(scenario: Scenario, texts: list[str]) -> tuple[tuple[Option, .
     try:
         return read_choices(scenario, texts)
     except ScenarioError as error:
-        stop(f"--choose: {error.mistakes[0]}")
+        stop(f"{where}: {error.mistakes[0]}")

@@ -45,6 +45,12 @@ class Limits:
     forklifts: int | None = None
     loads_a_day: int | None = None
 
+    @classmethod
+    def of(cls, scenario: Scenario, people: int | None = None, forklifts: int | None = None, loads: int | None = None) -> Limits:
+        """Return the limits that a scenario states, or others in their place."""
+        own = scenario.limits
+        return cls(people or own.people, forklifts or own.forklifts, loads or own.loads_a_day)
+
     def broken_by(self, scenario: Scenario) -> list[tuple[str, int, int]]:
         """Return which limits a plan breaks: what, how many it has, and how many there may be."""
         loads = scenario.supply.per_day_limit

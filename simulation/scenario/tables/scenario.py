@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Self
 
 from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
 
+from simulation.scenario.tables.choice import Choose, Limits
 from simulation.scenario.tables.consumables import Accessories, KeyStrips, Storage
 from simulation.scenario.tables.flying import Flying
 from simulation.scenario.tables.ground import Area, Mat, Milestone, Site
@@ -108,6 +109,10 @@ class Scenario(Section):
     """How often mats are damaged once the field is in use; no forecast reads it. Default: no season is looked at."""
     book: Book = not_written()
     """The handbook's labour method. Default: see each key."""
+    limits: Limits = not_written()
+    """What there is at most, for `keystrip plan`; no run depends on it. Default: see each key."""
+    choose: Choose = not_written()
+    """What may be chosen, for `keystrip plan`; no run depends on it. Default: see each key."""
 
     _source: Source = PrivateAttr(default_factory=Source)
     _told: tuple[System | None, bool] = PrivateAttr(default=(None, False))

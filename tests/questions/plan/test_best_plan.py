@@ -7,6 +7,7 @@ from simulation.questions.plan.sentences import plan_headline, plan_lines
 from simulation.questions.plan.space import Limits, Space, read_choices, share_out, usual_choices
 from simulation.questions.plan.study import NoPlanError, best_plan
 from simulation.replicate import do_runs
+from simulation.replicate.identity import scenario_hash
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.reading.changed_text import write_changed
 from simulation.stats.quantiles import order_statistic
@@ -97,6 +98,17 @@ def test_it_is_the_same_for_any_workers_and_after_a_stop(tmp_path):
     assert part.stopped and not part.search.sure
     assert any("Not settled (stopped early)" in line for line in plan_lines(part))
     assert known(best_plan(scenario, RunContext(runs=20, workers=2, folder=tmp_path), limits)) == whole
+
+
+def test_limits_stand_in_the_scenario_and_may_be_asked_otherwise_and_no_run_depends_on_them():
+    plain = by_crew()
+    limited = parse_scenario(
+        f"{plain.source.text}\n[limits]\npeople = 30\nloads_a_day = 9\n[choose]\nvalues = ['forklifts.count=4']\n"
+    )
+    assert Limits.of(limited) == Limits(people=30, loads_a_day=9)
+    assert Limits.of(limited, people=20, forklifts=3) == Limits(20, 3, 9)
+    assert limited.choose.values == ("forklifts.count=4",)
+    assert scenario_hash(limited) == scenario_hash(plain)
 
 
 def test_where_no_plan_keeps_within_the_limits_it_is_said_which_and_by_how_much():

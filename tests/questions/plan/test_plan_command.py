@@ -43,3 +43,13 @@ def test_what_cannot_be_asked_is_one_line_and_exit_code_2(keystrip, field, words
     assert (code, out) == (2, "")
     assert line in err
     assert "Traceback" not in err
+
+
+def test_what_is_wrong_in_the_scenario_s_own_choices_and_limits_is_said_by_its_key(keystrip, field, tmp_path):
+    text = (tmp_path / field).read_text(encoding="utf-8")
+    (tmp_path / "bad.toml").write_text(f"{text}\n[choose]\nvalues = ['forklift.count=2']\n", encoding="utf-8")
+    code, _, err = keystrip("plan", "bad.toml", *FEW)
+    assert (code, "bad.toml: choose.values: forklift: unknown key" in err) == (2, True)
+    (tmp_path / "worse.toml").write_text(f"{text}\n[limits]\npeople = 0\n", encoding="utf-8")
+    code, _, err = keystrip("plan", "worse.toml", *FEW)
+    assert (code, "limits.people" in err) == (2, True)
