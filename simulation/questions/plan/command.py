@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.session.asking import Asking, with_options
-from simulation.session.lines import stop, tell
+from simulation.session.lines import say, stop
 from simulation.session.options import SCENARIO
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ def _write(best: Scenario, file: Path, force: bool) -> None:
         write_file(file, lambda draft: draft.write_text(write_changed(best), encoding="utf-8"), "plan", force)
     except OSError as error:
         stop(f"--write: {file} cannot be written ({error.strerror or error}); name a file in a folder that exists")
-    tell(f"best plan in {file}: keystrip check {file}; keystrip forecast {file}")
+    say(f"best plan in {file}: keystrip check {file}; keystrip forecast {file}")
 
 
 def _read_choices(scenario: Scenario, texts: list[str], where: str) -> tuple[tuple[Option, ...], ...] | None:

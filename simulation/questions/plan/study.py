@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.search import PlanRuns, Search, find_best
-from simulation.questions.plan.space import ChosenPlan, Limits, Option, Place, Space, usual_choices
+from simulation.questions.plan.space import ChosenPlan, Limits, Option, Place, Space
+from simulation.questions.plan.usual_choices import usual_choices
 from simulation.study.outcomes import find_margin
 from simulation.study.people import count_people
 from simulation.study.run_context import RunContext

@@ -4,8 +4,9 @@ import pytest
 from fields import bound, by_crew, by_forklift
 
 from simulation.questions.plan.sentences import plan_headline, plan_lines
-from simulation.questions.plan.space import Limits, Space, read_choices, share_out, usual_choices
+from simulation.questions.plan.space import Limits, Space, read_choices
 from simulation.questions.plan.study import NoPlanError, best_plan
+from simulation.questions.plan.usual_choices import share_out, usual_choices
 from simulation.replicate import do_runs
 from simulation.replicate.identity import scenario_hash
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario

@@ -26,6 +26,9 @@ def test_the_best_plan_is_told_kept_and_written_as_a_scenario_that_is_sound(keys
     assert keystrip("check", "best.toml")[0] == 0
     kept = json.loads((tmp_path / "reports" / "short" / "plan.json").read_text(encoding="utf-8"))
     assert kept["answer"]["search"]["combinations"] == 3
+    code, out, _ = keystrip("plan", field, *FEW, "--choose", "forklifts.count=2,4", "--write", "best.toml", "--json")
+    assert code == 0
+    assert json.loads(out)["answer"]["best"]["people_on_site"] == kept["answer"]["best"]["people_on_site"]
 
 
 @pytest.mark.parametrize(

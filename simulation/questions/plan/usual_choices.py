@@ -1,0 +1,118 @@
+"""What may be chosen where nobody says? Start, forklifts, who begins where, and how people are spread over crews."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from functools import partial
+from typing import TYPE_CHECKING
+
+from simulation.questions.plan.space import AS_WRITTEN, Limits, Option
+from simulation.study.default_plans import STARTS, start_change
+from simulation.study.people import count_people
+
+if TYPE_CHECKING:
+    from simulation.scenario import Change, Scenario
+
+#: Forklifts beyond those of the scenario that are tried where no limit is given. Planning value: what can be lent within a day.
+MORE_FORKLIFTS = 2
+#: What part of the people that are free for crews work in them: all, or fewer. Planning value.
+PARTS = (1.0, 0.75)
+#: Equal crews in the place of a scenario's own, where these keep the same hours. Planning value.
+EQUAL_CREWS = (1, 2, 3)
+
+
+def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...], ...]:
+    """Return what may be chosen where nobody says: start, forklifts, who begins where, and how people are spread over crews."""
+    from simulation.scenario import Change
+
+    starts = (AS_WRITTEN, *_other_starts(scenario))
+    own = scenario.forklifts.count
+    most = limits.forklifts if limits.forklifts is not None else own + MORE_FORKLIFTS
+    numbers = [number for number in range(max(1, min(own - 1, most)), most + 1) if number != own]
+    forklifts = (
+        AS_WRITTEN,
+        *(
+            Option(f"{number} forklift{'' if number == 1 else 's'}", (Change("forklifts.count", str(number)),))
+            for number in numbers
+        ),
+    )
+    return starts, forklifts, (AS_WRITTEN, *_other_orders(scenario)), (AS_WRITTEN, *_other_crews(scenario, limits))
+
+
+def _other_starts(scenario: Scenario) -> Iterator[Option]:
+    first = scenario.area[0]
+    for start, words in STARTS.items():
+        if start != first.start:
+            yield Option(f"{first.name} {words}", (start_change(scenario, start),))
+
+
+def _other_orders(scenario: Scenario) -> Iterator[Option]:
+    """Yield each crew by itself with its areas the other way round, or beginning with its second one."""
+    from simulation.scenario import Change
+    from simulation.scenario.types.mistakes import block_name
+
+    for index, crew in enumerate(scenario.crew):
+        areas = list(crew.areas)
+        address = f"crew.{block_name(index, crew.name)}.areas"
+        orders = {tuple(reversed(areas)): "takes its areas the other way round"}
+        if len(areas) > 2:
+            orders.setdefault((*areas[1:], areas[0]), f"begins with {areas[1]}")
+            orders.setdefault((areas[0], *reversed(areas[1:])), f"lays {areas[0]}, then the others the other way round")
+        for order, words in orders.items():
+            if list(order) != areas:
+                yield Option(f"{crew.name} {words}", (Change(address, json.dumps(order, ensure_ascii=False)),))
+
+
+def _other_crews(scenario: Scenario, limits: Limits) -> Iterator[Option]:
+    """Yield other numbers and sizes of crews, with all people that are free for them, or fewer."""
+    crews = scenario.crew
+    own, even = tuple(crew.people for crew in crews), (1,) * len(crews)
+    double = tuple(tuple(2 if index == place else 1 for index in range(len(crews))) for place in range(len(crews)))
+    alike = len({(crew.since, crew.shift) for crew in crews}) == 1  # equal crews keep the hours that these have
+    for part in PARTS:
+        for weights in dict.fromkeys((own, even, *(double if len(crews) > 1 else ()))):
+            yield Option("", spread=partial(_resize_crews, limits, part, weights))
+        for count in EQUAL_CREWS if alike else ():
+            if count != len(crews):
+                yield Option("", spread=partial(_equal_crews, limits, part, count))
+
+
+def _find_free(scenario: Scenario, limits: Limits, part: float) -> int:
+    """Return how many people work in crews: a part of those whom driving, operating and grading leave."""
+    people = count_people(scenario)
+    free = people.crews if limits.people is None else limits.people - (people.total - people.crews)
+    return max(1, int(part * free))
+
+
+def _resize_crews(limits: Limits, part: float, weights: tuple[int, ...], scenario: Scenario) -> tuple[str, tuple[Change, ...]]:
+    from simulation.scenario import Change
+    from simulation.scenario.types.mistakes import block_name
+
+    sizes = share_out(_find_free(scenario, limits, part), weights)
+    sized = list(zip(scenario.crew, sizes, strict=True))
+    named = ", ".join(f"{crew.name} {size}" for crew, size in sized)
+    changes = (Change(f"crew.{block_name(index, crew.name)}.people", str(size)) for index, (crew, size) in enumerate(sized))
+    return f"crews {named}", tuple(changes)
+
+
+def _equal_crews(limits: Limits, part: float, count: int, scenario: Scenario) -> tuple[str, tuple[Change, ...]]:
+    from simulation.scenario.reading.teams import crews_instead
+
+    sizes = share_out(_find_free(scenario, limits, part), [1] * count)
+    named = " and ".join(map(str, dict.fromkeys(sizes)))
+    return f"{count} crew{'' if count == 1 else 's'} of {named}", (crews_instead(sizes),)
+
+
+def share_out(people: int, weights: Sequence[int]) -> list[int]:
+    """Return so many people shared out by weights, whole, the remainder to the first ones.
+
+    Examples
+    --------
+    >>> share_out(50, [1, 2]), share_out(7, [1, 1])
+    ([17, 33], [4, 3])
+    """
+    sizes = [people * weight // sum(weights) for weight in weights]
+    for index in range(people - sum(sizes)):
+        sizes[index] += 1
+    return sizes
