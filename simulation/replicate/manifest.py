@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +13,8 @@ from simulation.chance import SAMPLINGS
 from simulation.replicate.identity import Identity, processor, release
 
 if TYPE_CHECKING:
+    from pydantic import TypeAdapter
+
     from simulation.scenario import Scenario
     from simulation.scenario.types.measures import System
 
@@ -99,10 +102,10 @@ class Manifest:
         ValueError
             If it is something else.
         """
-        from pydantic import TypeAdapter, ValidationError
+        from pydantic import ValidationError
 
         try:
-            found: Manifest = TypeAdapter(cls).validate_json(text, strict=True)
+            found = _adapter().validate_json(text, strict=True)
         except ValidationError as error:
             first = error.errors()[0]
             where = ".".join(map(str, first["loc"]))
@@ -133,3 +136,11 @@ class Manifest:
 def moment() -> str:
     """Return now, as it is written in a store: ISO 8601, UTC."""
     return datetime.now(UTC).isoformat(timespec="milliseconds")
+
+
+@cache
+def _adapter() -> TypeAdapter[Manifest]:
+    """What checks a manifest: to make it takes ten milliseconds, and a store is read for every plan of a question."""
+    from pydantic import TypeAdapter
+
+    return TypeAdapter(Manifest)

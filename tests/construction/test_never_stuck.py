@@ -26,7 +26,7 @@ def ends_or_is_refused_or_still_worked_on(text):
 
 
 @given(scenarios())
-@examples(120)
+@examples(60)
 def test_no_random_field_ends_with_everybody_waiting(text):
     ends_or_is_refused_or_still_worked_on(text)
 

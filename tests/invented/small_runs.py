@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import cache
 from typing import Any
 
-from hypothesis import HealthCheck, Phase, reject, settings
+from hypothesis import HealthCheck, Phase, given, reject, settings
 from hypothesis import strategies as st
 from scenarios import written
 
@@ -36,6 +38,35 @@ def examples(count: int) -> Any:
         suppress_health_check=list(HealthCheck),
         phases=[Phase.explicit, Phase.generate],
     )
+
+
+#: Random fields that properties of a run share, so that each is drawn, compiled and run once; slow tests draw thousands.
+FIELDS = 50
+
+
+@cache
+def random_fields() -> tuple[str, ...]:
+    """Return the random fields that properties of a run share, the same ones every time."""
+    drawn: list[str] = []
+    given(scenarios())(examples(FIELDS)(lambda text: drawn.append(text)))()
+    return tuple(dict.fromkeys(drawn))
+
+
+@cache
+def random_run(text: str) -> Finished:
+    """Return the first run of a random field; who would change it, or watch it at work, calls `run`."""
+    return run(text)
+
+
+def in_every_random_field(holds: Callable[[str], None]) -> Callable[[], None]:
+    """Return a test that holds a property of the text of a field to each of the random fields."""
+
+    def test() -> None:
+        for text in random_fields():
+            holds(text)
+
+    test.__name__, test.__doc__ = holds.__name__, holds.__doc__
+    return test
 
 
 def kind(name: str) -> int:

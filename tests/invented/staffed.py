@@ -7,6 +7,7 @@ from functools import cache
 from statistics import NormalDist
 
 from scenarios import CERTAIN, Tables, make_scenario
+from scipy.optimize import brentq
 
 from simulation import staffing
 from simulation.questions.staffing.candidates import read_search
@@ -49,12 +50,8 @@ def known_hours(people: int, seconds: float) -> float:
 
 
 def seconds_met(people: int, deadline: float) -> float:
-    """Return the slowest placing with which one crew is ready by a deadline, by bisection: the slower, the later."""
-    low, high = 1.0, 2000.0
-    for _ in range(24):
-        middle = math.sqrt(low * high)
-        low, high = (middle, high) if known_hours(people, middle) <= deadline else (low, middle)
-    return low
+    """Return the slowest placing with which one crew is ready by a deadline: the slower, the later."""
+    return float(brentq(lambda seconds: known_hours(people, seconds) - deadline, 1.0, 2000.0, xtol=1e-4))
 
 
 def level(chance: float) -> float:

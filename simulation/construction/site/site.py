@@ -126,7 +126,9 @@ class Site:
             if stands.prepared and edge.area.prepared is None:
                 edge.area.prepare(self.env.event(), self.zero)
         self.open_edges = [edge for edge in self.open_edges if not edge.done.triggered]
-        self._loads = max(0, state.unloaded - supply.on_hand) // supply.per_load
+        brought = max(0, state.unloaded - supply.on_hand)
+        # The last of the loads that are to come may be less than a whole one.
+        self._loads = brought // supply.per_load if state.unloaded < supply.total else -(-brought // supply.per_load)
         for parts in self._by_load:
             parts.all_there = self._loads >= (parts.plan.load or 0)
         used = sum(row < edge.laid or row == edge.strip_set for edge in self.edges for row in edge.plan.strips)

@@ -4,9 +4,8 @@ import math
 from collections import Counter, defaultdict
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, run, scenarios, steps
+from small_runs import in_every_random_field, random_run, run, steps
 
 from simulation.construction.actors.delivery import next_day
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, LOAD, NUMBER, START, WORK
@@ -85,10 +84,9 @@ def test_a_limit_on_the_day_holds_for_flights_and_trucks_together():
     assert len(done.stock.through_gate) == 4
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_the_gate_counts_every_load_and_keeps_its_limit(text):
-    done = run(text)
+    done = random_run(text)
     stock, supply = done.stock, done.site.plan.supply
     if supply.per_day_limit is not None:
         assert all(pallets <= supply.per_day_limit for pallets in stock.through_gate.values())
@@ -100,10 +98,9 @@ def test_the_gate_counts_every_load_and_keeps_its_limit(text):
         assert brought <= sum(stock.through_gate.values()) <= brought * max((fleet.pallets for fleet in supply.fleets), default=0)
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_on_no_local_day_do_more_pallets_come_than_the_limit(text):
-    done = run(text)
+    done = random_run(text)
     plan, came = done.site.plan.supply, Counter()
     if plan.per_day_limit is None:
         return

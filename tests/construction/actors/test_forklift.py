@@ -3,19 +3,17 @@
 import math
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, run, scenarios, steps
+from small_runs import in_every_random_field, random_run, run, steps
 
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, FEED, KIND, MOVE, NUMBER, REPAIR, START, UNLOAD, WORK
 
 FEET_PER_HOUR = 5 * 5280
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_no_forklift_takes_a_job_before_its_clock_opens(text):
-    done = run(text)
+    done = random_run(text)
     clock = done.site.clocks["forklift"]
     for step in done.site.trace:
         if step[KIND] in (FEED, UNLOAD, MOVE):

@@ -3,18 +3,16 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, plan_of, run, scenarios, steps
+from small_runs import in_every_random_field, plan_of, random_run, run, steps
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import ACTOR, EDGE, END, NUMBER, START, WORK
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_no_row_is_laid_on_ground_that_is_not_graded(text):
-    done = run(text)
+    done = random_run(text)
     plan = done.site.plan
     for row in steps(done, "laying rows"):
         edge = row[EDGE]

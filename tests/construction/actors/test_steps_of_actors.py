@@ -4,17 +4,15 @@ import itertools
 from collections import defaultdict
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, run, scenarios, steps
+from small_runs import in_every_random_field, random_run, run, steps
 
 from simulation.construction.plan.steps import ACTOR, END, KIND, KINDS, START
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_nobody_does_two_things_at_once(text):
-    done = run(text)
+    done = random_run(text)
     mine = defaultdict(list)
     for step in done.site.trace[1:]:
         mine[step[ACTOR]].append(step)
@@ -25,10 +23,9 @@ def test_nobody_does_two_things_at_once(text):
             assert before[END] <= after[START], (done.actors[actor], KINDS[before[KIND]].name, KINDS[after[KIND]].name)
 
 
-@given(scenarios())
-@examples(20)
+@in_every_random_field
 def test_the_same_run_has_the_same_steps_to_the_bit(text):
-    once, again = run(text), run(text)
+    once, again = random_run(text), run(text)
     plain = [[(*step[:2], *step[3:]) for step in done.site.trace] for done in (once, again)]
     assert plain[0] == plain[1]
 

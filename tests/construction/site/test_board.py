@@ -1,9 +1,8 @@
 """Which job does a free forklift do next, and does any stand idle beside one?"""
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, kind, run, scenarios, steps
+from small_runs import in_every_random_field, kind, run, steps
 
 from simulation.construction.plan.steps import BECAUSE, EDGE, END, FEED, KIND, NUMBER, START, UNLOAD
 from simulation.construction.site.board import Board
@@ -22,8 +21,7 @@ def watch_edges(monkeypatch):
     return seen
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_no_more_pallets_stand_beside_a_edge_than_fit_there(text):
     with pytest.MonkeyPatch.context() as patch:
         seen = watch_edges(patch)

@@ -1,9 +1,8 @@
 """What happens when pallets run short, and when they only just suffice?"""
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, run, scenarios, steps
+from small_runs import in_every_random_field, random_run, run, steps
 
 from simulation.construction.plan.steps import END, NUMBER, START
 from simulation.construction.trace.record import columns, make_record
@@ -30,11 +29,10 @@ def test_damage_that_the_spares_cover_makes_nobody_order_anything():
     assert steps(done, "resupply") == []
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_without_damage_pallets_that_cover_the_field_never_run_short(text):
     if "damaged_mats = 0.0\n" in text:
-        done = run(text)
+        done = random_run(text)
         assert (done.stock.ordered_full, done.stock.ordered_half) == (0, 0)
 
 

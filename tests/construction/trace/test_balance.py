@@ -3,36 +3,34 @@
 from collections import defaultdict
 from dataclasses import replace
 
-from hypothesis import given
-from hypothesis import strategies as st
 from scenarios import strip
-from small_runs import examples, plan_of, run, scenarios, steps
+from small_runs import in_every_random_field, plan_of, random_run, run, steps
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, FEED, KIND, NUMBER, REPAIR, ROW, START
 from simulation.construction.trace.balance import balances
 
 
-def ends_of(plan, share):
-    """Return a plan that is given up after a share of the time that its first run takes."""
-    whole = max((step[END] for step in simulate(plan, 0).site.reached if step is not None), default=plan.horizon)
+def ends_of(done, share):
+    """Return the plan of a run, given up after a share of the time that it takes."""
+    plan = done.site.plan
+    whole = max((step[END] for step in done.site.reached if step is not None), default=plan.horizon)
     return replace(plan, horizon=share * whole)
 
 
-@given(scenarios(), st.sampled_from([1.0, 0.7, 0.3, 0.1, 0.01]))
-@examples(50)
-def test_every_mat_that_was_supplied_lies_somewhere_at_the_end_and_at_any_moment_before(text, share):
-    plan = plan_of(text)
-    done = simulate(plan if share == 1.0 else ends_of(plan, share), 0)
-    for balance in balances(done):
-        assert balance.accounted == balance.supplied, balance
-        assert min(vars(balance).values()) >= 0, balance
+@in_every_random_field
+def test_every_mat_that_was_supplied_lies_somewhere_at_the_end_and_at_any_moment_before(text):
+    whole = random_run(text)
+    share = (0.7, 0.3, 0.1, 0.01)[len(text) % 4]
+    for done in (whole, simulate(ends_of(whole, share), 0)):
+        for balance in balances(done):
+            assert balance.accounted == balance.supplied, (balance, share)
+            assert min(vars(balance).values()) >= 0, (balance, share)
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_every_row_is_laid_once_and_in_the_order_of_its_edge(text):
-    done = run(text)
+    done = random_run(text)
     laid = defaultdict(list)
     for step in done.site.trace:
         if step[KIND] == ROW:
@@ -48,10 +46,9 @@ def test_every_row_is_laid_once_and_in_the_order_of_its_edge(text):
             assert balance.laid == sum(sum(getattr(edge.plan, mats)) for edge in done.site.edges)
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_no_row_is_laid_before_its_mats_are_set_down_beside_it(text):
-    done = run(text)
+    done = random_run(text)
     if steps(done, "moving left-over mats"):
         return  # those moves are not of whole pallets; the balance watches them
     supply = done.site.plan.supply

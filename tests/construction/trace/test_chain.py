@@ -4,9 +4,8 @@ import math
 from types import SimpleNamespace
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, kind, run, scenarios, steps
+from small_runs import in_every_random_field, kind, random_run, run, steps
 
 from simulation.chance import Streams
 from simulation.conditions import ClockPlan, Sky, WorkClock
@@ -28,10 +27,9 @@ def causes(done, milestone=0):
     return hours_by_cause(done.site.reached[milestone], done)
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reaches_hour_zero(text):
-    done = run(text)
+    done = random_run(text)
     zero, *trace = done.site.trace
     assert zero[BECAUSE] is None
     for step in trace:
@@ -42,10 +40,9 @@ def test_every_step_starts_at_the_very_moment_its_cause_ends_so_every_chain_reac
         assert first is zero
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text):
-    done = run(text)
+    done = random_run(text)
     for reached in filter(None, done.site.reached):
         hours = hours_by_cause(reached, done)
         assert math.fsum(hours.values()) == pytest.approx(reached[END], abs=1e-6)
@@ -54,10 +51,9 @@ def test_the_hours_of_a_milestone_are_shared_out_among_causes_without_rest(text)
         assert 0.0 <= tied_share(reached, done.site.trace) <= 1.0 + 1e-9
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_each_third_of_the_time_to_a_milestone_has_its_own_hours_and_they_sum_to_it(text):
-    done = run(text)
+    done = random_run(text)
     for reached in filter(None, done.site.reached):
         thirds = hours_by_third(reached, done)
         whole = hours_by_cause(reached, done)
@@ -117,10 +113,9 @@ def test_one_step_may_fill_all_thirds_and_a_border_may_fall_between_two_steps():
     assert [dict(hours) for hours in alone] == 3 * [{"waiting for the next flight": 12.0}]
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_what_a_clock_worked_and_what_it_lost_make_up_every_step_that_goes_by_it(text):
-    done = run(text)
+    done = random_run(text)
     for step in done.site.trace:
         name = KINDS[step[KIND]].clock
         if name is None or step[KIND] == DAILY_LIMIT:

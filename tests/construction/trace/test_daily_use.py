@@ -4,9 +4,8 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, plan_of, run, scenarios, steps
+from small_runs import in_every_random_field, plan_of, random_run, run, steps
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import ACTOR, END, KIND, KINDS, START, WORK
@@ -40,10 +39,9 @@ def test_a_night_shift_that_can_be_added_up_by_hand():
     assert math.fsum(by_day(record, "forklifts.working")) == pytest.approx(record["use.forklifts.working"])
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_the_days_are_what_the_clocks_say_of_every_step_and_sum_to_the_whole(text):
-    done = run(text)
+    done = random_run(text)
     site, record = done.site, kept(done)
     ready = record[f"milestone.{site.plan.milestones[site.plan.ready].name}"]
     until = min(ready, site.plan.horizon)

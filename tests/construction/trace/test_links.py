@@ -3,9 +3,8 @@
 import math
 
 import pytest
-from hypothesis import given
 from scenarios import strip, written
-from small_runs import examples, kind, run, scenarios, steps
+from small_runs import in_every_random_field, kind, random_run, run, steps
 
 from simulation import run_once
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, START
@@ -26,10 +25,9 @@ def landing(at, **changes):
     return strip(supply={"on_hand": 0, "total": 24}, supply__flights=[{"pallets": 24, "first": f"{at} h"}], **changes)
 
 
-@given(scenarios())
-@examples(50)
+@in_every_random_field
 def test_links_follow_each_other_without_gaps_and_reach_back_only_over_hours_in_which_nobody_could_work(text):
-    done = run(text)
+    done = random_run(text)
     for reached in filter(None, done.site.reached):
         before = reached[END]
         for step, since, until in links_back(reached, done):

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scenarios import LITTLE, make_scenario
-from small_runs import examples, scenarios
+from small_runs import examples, random_fields, random_run, run, scenarios
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END
@@ -27,43 +27,58 @@ def read_back(begun):
     return compile_plan(begun).state
 
 
-@given(scenarios(), st.floats(0.01, 0.99))
-@examples(60)
-def test_the_log_of_a_run_read_back_says_exactly_how_its_field_stood(text, part):
-    try:
-        scenario = parse_scenario(text)
-        whole = simulate(compile_plan(scenario), 0)
-    except ScenarioError:
-        return
+def says_how_it_stood(text, whole, part):
+    scenario = parse_scenario(text)
     over = max((step[END] for step in whole.site.reached if step is not None), default=scenario.horizon)
     at = max(1, int(3600 * part * min(over, scenario.horizon * 0.99))) / 3600
     state, begun = left_at(scenario, 0, at)
-    assert read_back(begun) == replace(state, wet=state.wet)
+    assert read_back(begun) == replace(state, wet=state.wet), part
 
 
-@given(scenarios(), st.floats(0.1, 0.9))
-@examples(40)
-def test_a_run_that_begins_on_the_way_loses_and_finds_no_mat_and_comes_to_its_end(text, part):
-    try:
-        scenario = parse_scenario(text)
-        whole = simulate(compile_plan(scenario), 0)
-    except ScenarioError:
-        return
+def comes_to_its_end(text, whole, part):
     if any(step is None for step in whole.site.reached):
         return
     at = max(1, int(3600 * part * max(step[END] for step in whole.site.reached))) / 3600
-    _, begun = left_at(scenario, 0, at)
+    _, begun = left_at(parse_scenario(text), 0, at)
     done = simulate(compile_plan(begun), 0)
-    assert all(step is not None for step in done.site.reached)
+    assert all(step is not None for step in done.site.reached), part
     for mats in balances(done):
-        assert mats.accounted == mats.supplied
+        assert mats.accounted == mats.supplied, part
+
+
+def parts(low, high):
+    """Return every second random field with the part of its time after which it is left: spread evenly, in no order."""
+    return [(text, low + (high - low) * (0.618 * number % 1.0)) for number, text in enumerate(random_fields()[::2])]
+
+
+def test_the_log_of_a_run_read_back_says_exactly_how_its_field_stood():
+    for text, part in parts(0.01, 0.99):
+        says_how_it_stood(text, random_run(text), part)
+
+
+def test_a_run_that_begins_on_the_way_loses_and_finds_no_mat_and_comes_to_its_end():
+    for text, part in parts(0.1, 0.9):
+        comes_to_its_end(text, random_run(text), part)
+
+
+@pytest.mark.slow
+@given(scenarios(), st.floats(0.01, 0.99))
+@examples(200)
+def test_the_same_holds_in_two_hundred_fields(text, part):
+    try:
+        whole = run(text)
+    except ScenarioError:
+        return
+    says_how_it_stood(text, whole, part)
+    if part > 0.1:
+        comes_to_its_end(text, whole, part)
 
 
 @pytest.mark.parametrize("part", [0.3, 0.7])
 def test_a_run_goes_on_with_the_luck_it_had(part):
     # Rows keep their own draws, so what comes out differs by little more than the row and the trip that were under way.
     scenario = make_scenario(LITTLE)
-    for number in range(6):
+    for number in range(3):
         whole = simulate(compile_plan(scenario), number).site.reached[-1][END]
         at = int(3600 * part * whole) / 3600
         _, begun = left_at(scenario, number, at)

@@ -4,9 +4,8 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, plan_of, run, scenarios, steps
+from small_runs import in_every_random_field, plan_of, random_run, run, steps
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import EDGE, END, NUMBER, START
@@ -41,10 +40,9 @@ def test_what_counts_is_square_feet_and_not_rows():
     assert times[65] <= strip_laid < times[70]  # two thirds of the field
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_each_time_is_the_end_of_the_first_step_by_which_so_much_was_laid(text):
-    done = run(text)
+    done = random_run(text)
     scenario, plan = parse_scenario(text), done.site.plan
     width = [scenario.area[edge.area].width for edge in plan.edges]
     field = sum(area.width * area.length for area in scenario.area)

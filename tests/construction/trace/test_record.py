@@ -4,9 +4,8 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
 from scenarios import strip
-from small_runs import examples, kind, plan_of, run, scenarios, steps
+from small_runs import in_every_random_field, kind, plan_of, random_run, run, steps
 
 from simulation.construction import simulate
 from simulation.construction.plan.steps import ACTOR, END, KIND, WORK
@@ -77,10 +76,9 @@ def test_use_counts_only_up_to_readiness():
     assert record["use.forklifts.on shift"] == pytest.approx(3 * ready)
 
 
-@given(scenarios())
-@examples(40)
+@in_every_random_field
 def test_nobody_works_longer_than_on_shift(text):
-    record = kept(run(text))
+    record = kept(random_run(text))
     for name, hours in record.items():
         if name.endswith(".working"):
             assert -1e-9 <= hours <= record[name.replace(".working", ".on shift")] + 1e-6, name

@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import assume, given
 from scenarios import strip
-from small_runs import examples, run, scenarios, steps
+from small_runs import examples, in_every_random_field, random_run, run, scenarios, steps
 
 from simulation.construction.plan.steps import END, KIND, MOVE, NUMBER, START, UNLOAD
 from simulation.construction.trace.balance import balances
@@ -67,10 +67,9 @@ def holds_at_every_hour(done):
         assert last.staged == tuple(len(edge.staged) for edge in done.site.edges)
 
 
-@examples(40)
-@given(scenarios())
+@in_every_random_field
 def test_nothing_appears_or_disappears_or_goes_back_and_it_ends_where_the_run_ended(text):
-    holds_at_every_hour(built(text))
+    holds_at_every_hour(random_run(text))
 
 
 @pytest.mark.slow

@@ -1,6 +1,7 @@
 """The picture of the teams: no words over each other or over the edge, marks told apart without colour, the same file twice."""
 
 import itertools
+from functools import cache
 
 import matplotlib
 import pytest
@@ -13,7 +14,9 @@ from simulation.questions.staffing.picture import draw_teams
 from simulation.questions.staffing.verdicts import Verdict
 
 
-def drawn(found):
+@cache
+def drawn(name):
+    found = stopped() if name == "stopped" else answer(name)
     with matplotlib.rc_context(STYLE):
         figure = draw_teams(found)
         figure.draw_without_rendering()
@@ -42,7 +45,7 @@ def marks(figure):
 
 @pytest.mark.parametrize("name", QUESTIONS)
 def test_words_are_large_enough_within_the_picture_and_not_over_each_other(name):
-    figure = drawn(answer(name))
+    figure = drawn(name)
     found = words(figure)
     width, height = figure.bbox.width, figure.bbox.height
     for text, box, size in found:
@@ -58,42 +61,42 @@ def test_words_are_large_enough_within_the_picture_and_not_over_each_other(name)
 @pytest.mark.parametrize("name", ["answered", "many kinds", "not met"])
 def test_every_team_has_its_mark_where_it_belongs(name):
     found = answer(name)
-    places = sorted((line.get_xdata()[0], round(line.get_ydata()[0] * 24, 6)) for line in marks(drawn(found)))
+    places = sorted((line.get_xdata()[0], round(line.get_ydata()[0] * 24, 6)) for line in marks(drawn(name)))
     assert places == sorted((one.candidate.people, round(one.outcome.p80.value, 6)) for one in found.teams)
 
 
 def test_crews_and_starts_differ_in_shape_and_verdicts_in_fill():
     found = answer("many kinds")
-    figure = drawn(found)
+    figure = drawn("many kinds")
     shapes = {line.get_marker() for line in marks(figure)}
     assert len(shapes) == len({(one.candidate.team.crews, one.candidate.start) for one in found.teams}) == 8
     text = " ".join(one for one, _, _ in words(figure))
     for entry in ("4 crews, centre-out", "1 crew, one-end", "line and number: forklifts", "deadline, 0.4 days"):
         assert entry in text
     fills = {one.verdict: set() for one in answer("answered").teams}
-    for line, one in zip(marks(drawn(answer("answered"))), answer("answered").teams, strict=True):
+    for line, one in zip(marks(drawn("answered")), answer("answered").teams, strict=True):
         fills[one.verdict].add(line.get_markerfacecolor())
     assert all(len(colours) == 1 for colours in fills.values())
     assert len(set.union(*fills.values())) == len(fills) == 3
 
 
 def test_the_smallest_team_and_where_more_people_stop_helping_are_marked():
-    assert "smallest that meets: 1x18" in [text for text, _, _ in words(drawn(answer("answered")))]
-    assert "more people stop helping: 28 on site" in [text for text, _, _ in words(drawn(answer("full laying edge")))]
-    assert not any("stop helping" in text for text, _, _ in words(drawn(answer("answered"))))
+    assert "smallest that meets: 1x18" in [text for text, _, _ in words(drawn("answered"))]
+    assert "more people stop helping: 28 on site" in [text for text, _, _ in words(drawn("full laying edge"))]
+    assert not any("stop helping" in text for text, _, _ in words(drawn("answered")))
 
 
 def test_teams_that_are_never_ready_are_counted_instead_of_drawn():
-    figure = drawn(answer("never ready"))
+    figure = drawn("never ready")
     assert marks(figure) == []
     assert any("2 teams not drawn, P80 after the last day simulated" in " ".join(text.split()) for text, _, _ in words(figure))
 
 
 def test_what_is_left_open_looks_unlike_what_does_not_meet_the_deadline():
-    figure = drawn(answer("left open"))
+    figure = drawn("left open")
     edges = {one.verdict: line.get_markeredgecolor() for line, one in zip(marks(figure), answer("left open").teams, strict=True)}
     assert edges[Verdict.OPEN] != edges[Verdict.MEETS]
-    assert drawn(stopped())
+    assert drawn("stopped")
 
 
 def test_the_same_answer_gives_the_same_file(tmp_path):
