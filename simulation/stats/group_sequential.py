@@ -105,7 +105,6 @@ def boundaries(looks: Sequence[float], spent: Sequence[float], confidence: float
     """
     import numpy as np
     from scipy.optimize import brentq
-    from scipy.stats import norm
 
     error, found = 1.0 - confidence, []
     points, weights = np.array([0.0]), np.array([1.0])  # where the sum stands that went over no boundary yet, and how likely
@@ -118,7 +117,7 @@ def boundaries(looks: Sequence[float], spent: Sequence[float], confidence: float
         grid = np.linspace(-found[-1] * size, found[-1] * size, _POINTS)
         each = np.full(_POINTS, grid[1] - grid[0])
         each[[0, -1]] /= 2.0
-        weights = norm.pdf((grid[:, np.newaxis] - points) / step) @ weights / step * each
+        weights = np.exp(-(((grid[:, np.newaxis] - points) / step) ** 2) / 2.0) / math.sqrt(2.0 * math.pi) @ weights / step * each
         points, before = grid, now
     return found
 

@@ -211,10 +211,10 @@ def try_changes(
 
     check_run_count(context.runs)
     limit, looks = context.read_deadline(scenario), planned_looks(context.runs)
-    confidences, margin = look_confidences(looks), find_margin(scenario)
     with context.workshop() if workshop is None else nullcontext(workshop) as where:
         alternatives = Alternatives([scenario, *(trial.scenario for trial in trials)], where, context.seed, context.progress)
         announce(alternatives, context.runs, context.tell, again=workshop is not None)
+        confidences, margin = look_confidences(looks), find_margin(scenario)  # after what is told first: they take a while
         runs = own_runs(alternatives, context.runs)
         if not alternatives.stopped:
             runs = alternatives.all_kept(0, context.runs)

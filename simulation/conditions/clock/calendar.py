@@ -65,13 +65,13 @@ def losses_of(cause: Cause, rate: float) -> list[tuple[str, float]]:
     return [(cause, 1.0 - rate)] if isinstance(cause, str) else list(cause)
 
 
-def lay_out(shift: Shift, light: list[Span] | None, starts: datetime, horizon: float) -> tuple[Segment, ...]:
+def lay_out(shift: Shift, light: Sequence[Span] | None, starts: datetime, horizon: float) -> tuple[Segment, ...]:
     """Return segments without gap from the start to the last day simulated.
 
     Parameters
     ----------
     shift : Shift
-    light : list of (float, float) or None
+    light : sequence of (float, float) or None
         Spans of daylight; None where it is not considered. Off shift comes before dark where both hold, dark before fatigue.
     starts : datetime.datetime
         Local time of the start.

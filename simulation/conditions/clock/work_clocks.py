@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, cast
 
 from simulation.conditions.clock.calendar import FLYING, Segment, any_of, closed_in, lay_out
@@ -14,8 +15,11 @@ from simulation.conditions.stops.effects import HourEffects, HourlyWeather
 from simulation.conditions.stops.limits_from_scenario import limits_of
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from simulation.chance import Streams
     from simulation.conditions.stops.weather_limits import Limits
+    from simulation.scenario.tables.ground import Site
     from simulation.scenario.tables.people import Shift
     from simulation.scenario.tables.scenario import Scenario
 
@@ -124,7 +128,7 @@ def closed_spans(scenario: Scenario) -> list[Span]:
 def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
     """Return what the clock of each kind of work is made from; kinds with equal plans have the same object.
 
-    The sun is tabulated here, once for a scenario.
+    The sun is tabulated here, and calendars are laid out, once for all plans of a question that have them in common.
 
     Returns
     -------
@@ -134,7 +138,7 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
         `after_hours` and `relieved` of each clock that crews go by, where the scenario lets crews finish rows, or rest in turns.
     """
     horizon, starts = scenario.horizon, scenario.starts
-    light = daylight(scenario.site, starts, math.ceil(horizon / 24)) if scenario.site else None
+    light = _light(scenario.site, starts, math.ceil(horizon / 24)) if scenario.site else None
     plans: dict[str, ClockPlan] = {}
 
     def add(name: str, calendar: tuple[Segment, ...], limits: Limits) -> None:
@@ -142,22 +146,22 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
         plans[name] = next((other for other in plans.values() if other == plan), plan)
 
     for kind, shift in SHIFTS.items():
-        add(kind, lay_out(scenario.shifts.of(shift), light, starts, horizon), limits_of(scenario, kind))
+        add(kind, _calendar(scenario.shifts.of(shift), light, starts, horizon), limits_of(scenario, kind))
     laying = limits_of(scenario, "laying")
     of_crews = {
         crew_clock(scenario, number): crew.shift or scenario.shifts.of("laying") for number, crew in enumerate(scenario.crew)
     }
     for name, own in of_crews.items():
         if name not in plans:
-            add(name, lay_out(own, light, starts, horizon), laying)
+            add(name, _calendar(own, light, starts, horizon), laying)
         if scenario.laying.finish_rows:
-            add(after_hours(name), lay_out(_at_any_hour(own), light, starts, horizon), laying)
+            add(after_hours(name), _calendar(_at_any_hour(own), light, starts, horizon), laying)
         if _rest_in_turns(scenario):
             add(relieved(name), plans[name].calendar, limits_of(scenario, "laying", crews=2))
     for number, task in enumerate(scenario.task):
         if (name := task_clock(scenario, number)) != "laying":
             own = _gang_shift(scenario, number) or scenario.shifts.of("laying")
-            add(name, lay_out(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
+            add(name, _calendar(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
     if scenario.flown and scenario.flying.windows:
         closed = closed_spans(scenario)
         for name in [one for crew in of_crews for one in (crew, relieved(crew), after_hours(crew)) if one in plans]:
@@ -166,6 +170,16 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
     if any(crew.shift for crew in scenario.crew):
         add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
     return plans
+
+
+@lru_cache(maxsize=8)
+def _light(site: Site, starts: datetime, days: int) -> tuple[Span, ...]:
+    return tuple(daylight(site, starts, days))
+
+
+@lru_cache(maxsize=64)
+def _calendar(shift: Shift, light: tuple[Span, ...] | None, starts: datetime, horizon: float) -> tuple[Segment, ...]:
+    return lay_out(shift, light, starts, horizon)
 
 
 def _at_any_hour(shift: Shift) -> Shift:

@@ -77,3 +77,11 @@ def test_the_shipped_scenario_loses_hours_to_night_rain_and_mud_and_the_rest_is_
 def test_plans_are_plain_and_compare_by_value():
     assert ClockPlan(((0.0, 1.0, 1.0, None),)) == ClockPlan(((0.0, 1.0, 1.0, None),))
     assert clock_plans(load_scenario()) == clock_plans(load_scenario())
+
+
+def test_plans_that_keep_the_same_hours_share_one_calendar_and_others_have_their_own():
+    site = '[site]\nlatitude = 31.4\nlongitude = -30.0\nutc_offset = "-2 h"\n'
+    others = ('[mat]\nmass = "150 lb"', '[shifts.all]\nhours = ["05:00-20:00"]')
+    first, same, longer = (clock_plans(scenario_with(more=site + more))["laying"].calendar for more in ("", *others))
+    assert first is same
+    assert first != longer
