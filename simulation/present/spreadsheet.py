@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -40,7 +41,8 @@ def format_frame(frame: pd.DataFrame) -> str:
 
 def _cells(column: pd.Series[Any]) -> list[Any]:
     cells = column.tolist()
-    if column.dtype.kind in "iub":
+    kind = column.dtype.kind
+    if kind in "iub" or (kind == "f" and not math.isnan(sum(cells))):  # the sum is a number where every cell is one
         return cells
     return [None if cell is None or cell != cell else _inert(cell) for cell in cells]
 

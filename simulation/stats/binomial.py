@@ -6,8 +6,11 @@ takes to read. What is not a whole number of runs, as in hypercubes, or are very
 
 from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 #: More runs than these are asked of the library: it is quicker there, and sums of so many logarithms lose a digit.
 MOST = 10_000
@@ -17,6 +20,8 @@ _ROUNDS, _AS_GOOD = 200, 4e-16
 
 def at_most(runs: int, chance: float) -> NDArray[np.float64]:
     """Return for 0, 1, …, `runs` how likely at most so many of `runs` are, each with a chance between 0 and 1."""
+    import numpy as np  # here: asking for help loads this room
+
     return np.cumsum(_each(runs, chance))
 
 
@@ -42,6 +47,8 @@ def least_chance(count: int, runs: int, tail: float) -> float:
 
 def _each(runs: int, chance: float, ways: NDArray[np.float64] | None = None) -> NDArray[np.float64]:
     """Return how likely each number of `runs` is."""
+    import numpy as np
+
     count = np.arange(runs + 1)
     log_ways = _log_ways(runs) if ways is None else ways
     likely: NDArray[np.float64] = np.exp(log_ways + count * np.log(chance) + (runs - count) * np.log1p(-chance))
@@ -50,5 +57,7 @@ def _each(runs: int, chance: float, ways: NDArray[np.float64] | None = None) -> 
 
 def _log_ways(runs: int) -> NDArray[np.float64]:
     """Return the logarithm of the ways in which each number of `runs` can be chosen."""
+    import numpy as np
+
     count = np.arange(runs)
     return np.concatenate(([0.0], np.cumsum(np.log((runs - count) / (count + 1)))))
