@@ -194,7 +194,13 @@ def test_new_writes_a_sound_scenario_and_never_overwrites(keystrip, tmp_path):
 
 
 def test_the_shipped_scenarios_are_sound_and_found_by_name_from_any_folder(keystrip):
-    for words in (["check"], ["check", "first_look"], ["check", "railed_strip"], ["check", "night_and_heat"]):
+    for words in (
+        ["check"],
+        ["check", "first_look"],
+        ["check", "railed_strip"],
+        ["check", "night_and_heat"],
+        ["check", "early_opening"],
+    ):
         code, out, _ = keystrip(*words)
         assert code == 0
         assert ".toml: sound; one drawn run is ready after " in out

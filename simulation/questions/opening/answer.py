@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.change_format import BRACKETS, INTERVAL, choose_format
+from simulation.present.change_format import BRACKETS, INTERVAL
 from simulation.present.record import study_record
 from simulation.present.record_shapes import ANSWER_UNITS, change_record, quantile_record
 from simulation.questions.opening.picture import conclude_opening, describe_opening, draw_opening
-from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines
+from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines, price_format
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day, make_calendar
 
@@ -42,8 +42,7 @@ def opening_answer(result: OpeningResult) -> Answer:
 
 
 def _frontier(result: OpeningResult) -> Table:
-    known = [abs(row.price.value) for row in result.rows if row.price is not None and row.price.value is not None]
-    written = choose_format(max(known, default=0.0))
+    written = price_format(result)
     told = result.scenario.measures.length
     rows, ends = [], []
     for number, row in enumerate(result.rows):

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from simulation.present import wording
-from simulation.present.change_format import choose_format
+from simulation.present.change_format import ChangeFormat, choose_format
 from simulation.questions.opening.study import SHARE, OpeningRow
 from simulation.stats.paired_difference import difference_of_quantiles
 
@@ -27,7 +27,11 @@ def opening_headline(result: OpeningResult) -> str:
     told = result.scenario.measures.length.text(length)
     first, whole = row.first_at(SHARE).value, row.whole_at(SHARE).value
     text = f"{told} of {result.area} usable at P80 {_days(first)}, {result.ready} {_days(whole)}"
-    return f"{text}: {price_words(row)}." if result.windows else f"{text}; without flying windows that costs the whole nothing."
+    return (
+        f"{text}: {price_words(row, price_format(result))}."
+        if result.windows
+        else f"{text}; without flying windows that costs the whole nothing."
+    )
 
 
 def opening_lines(result: OpeningResult) -> Iterator[str]:
@@ -37,7 +41,7 @@ def opening_lines(result: OpeningResult) -> Iterator[str]:
         for length in result.lengths:
             row = result.row(result.starts[0], length, True)
             if row is not None:
-                yield f"Flying from {told.text(length)} on, {result.starts[0]}: {price_words(row)}."
+                yield f"Flying from {told.text(length)} on, {result.starts[0]}: {price_words(row, price_format(result))}."
     if len(result.starts) > 1:
         for length in result.lengths:
             rows = [result.row(start, length, False) for start in result.starts]
@@ -46,14 +50,19 @@ def opening_lines(result: OpeningResult) -> Iterator[str]:
     yield CAUTION
 
 
-def price_words(row: OpeningRow) -> str:
+def price_format(result: OpeningResult) -> ChangeFormat:
+    """Return how costs are written, in the table and in sentences."""
+    known = [abs(row.price.value) for row in result.rows if row.price is not None and row.price.value is not None]
+    return choose_format(max(known, default=0.0))
+
+
+def price_words(row: OpeningRow, written: ChangeFormat) -> str:
     """Return what the windows of a row cost the whole."""
     price = row.price
     if row.identical or price is None:
         return "flying costs the whole nothing, every run is done at the same hour"
     if price.value is None:
         return "what flying costs the whole lies beyond the last day simulated"
-    written = choose_format(max(map(abs, (price.value, price.low or 0.0, price.high or 0.0))))
     if not price.measurable:
         return f"flying costs the whole nothing that can be measured at P80 ({written.interval(price)} {written.name})"
     way = "later" if price.value > 0 else "earlier"
@@ -65,6 +74,10 @@ def _first_start(result: OpeningResult, length: float, one: OpeningRow, other: O
         difference_of_quantiles(before, after, SHARE) for before, after in ((one.first, other.first), (one.whole, other.whole))
     )
     told = result.scenario.measures.length.text(length)
+    written = choose_format(max(abs(one.value or 0.0) for one in (first, whole)))
+
+    def by(change: float) -> str:
+        return f"by {written.of(abs(change))}"
 
     def which(change: float) -> str:
         return other.opening.start if change < 0 else one.opening.start
@@ -72,15 +85,10 @@ def _first_start(result: OpeningResult, length: float, one: OpeningRow, other: O
     if first.value is None or not first.measurable:
         text = f"{told}: too close to call which start opens it first"
     else:
-        text = f"{told}: {which(first.value)} opens it first, by {_hours(first.value)} at P80"
+        text = f"{told}: {which(first.value)} opens it first, {by(first.value)} at P80"
     if whole.value is None or not whole.measurable:
         return f"{text}; for {result.ready} it is too close to call."
-    return f"{text}; {which(whole.value)} has {result.ready} first, by {_hours(whole.value)}."
-
-
-def _hours(change: float) -> str:
-    written = choose_format(abs(change))
-    return written.of(abs(change))
+    return f"{text}; {which(whole.value)} has {result.ready} first, {by(whole.value)}."
 
 
 def _days(hours: float) -> str:
