@@ -166,6 +166,10 @@ def _laid(plan: Plan, done: list[Step]) -> Points:
     field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
     before, laid = [0] * len(size), 0
     points = [(0.0, 0.0)]
+    if plan.state is not None:  # what lay before is told as it was lived
+        before = [edge.laid for edge in plan.state.edges]
+        laid = sum(row * rows for row, rows in zip(size, before, strict=True))
+        points += plan.state.lived
     for step in sorted((step for step in done if step[KIND] == ROW), key=itemgetter(END)):
         laid += (step[NUMBER] - before[step[EDGE]]) * size[step[EDGE]]
         before[step[EDGE]] = step[NUMBER]
@@ -195,7 +199,9 @@ def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> EdgeCour
     edge = plan.edges[index]
     place = {number: rows for rows, number in edge.strips.items()}
     laid: list[tuple[float, float]] = []
-    before = 0
+    before, began = (0, 0.0) if plan.state is None else (plan.state.edges[index].laid, plan.state.at)
+    if before:
+        laid.append((began, _station(edge, before, depth)))
     for step in mine:
         if step[KIND] == ROW:
             clock = clock_of(step, clocks)

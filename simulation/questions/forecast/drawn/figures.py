@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 S_CURVE = "s_curve"
 FURTHER = ("progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 
+#: Those that count mats, or hours of every day, from the start: of work that has begun nobody knows them.
+FROM_THE_START = ("mats", "losses")
+
 
 def s_curve_picture(forecast: Forecast) -> Figure:
     """Return the picture that every forecast comes with."""
@@ -45,6 +48,7 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
 
     One run is done once more for them, and the weather of some hundred is wound again.
     """
+    from simulation.construction import begins_at
     from simulation.questions.forecast.lost_days import tabulate_lost_days
     from simulation.questions.forecast.timeline import follow_run
 
@@ -60,7 +64,9 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
         (conclude_losses(lost), draw_losses, describe_losses, (forecast, lost)),
         (conclude_rates(forecast), draw_forecast_rates, describe_forecast_rates, (forecast,)),
     )
+    without = FROM_THE_START if begins_at(forecast.scenario) else ()
     return tuple(
         Figure(name, title, partial(draw, *of), partial(describe, *of))
         for name, (title, draw, describe, of) in zip(FURTHER, drawn, strict=True)
+        if name not in without
     )
