@@ -124,7 +124,7 @@ def draw_repairs(
     plan, repair = plan_from_start(scenario), scenario.repair
     number = next(index for index, one in enumerate(scenario.area) if one.name == area)
     levels = (*plan.levels, *repair_levels(repair))
-    people = next((crew.people for crew in scenario.crew if area in crew.areas), scenario.crew[0].people)
+    people = scenario.crew[_first_crew(scenario, area)].people
     lines = []
     for run in range(runs):
         streams = Streams(seed, run)
@@ -162,13 +162,17 @@ def _one_run(
     return rows, mats, strips, np.array(luck.key_strips), ready, again, levels["repair.take_up"], mend
 
 
-def repair_clocks(scenario: Scenario, seed: int, runs: int) -> list[WorkClock]:
-    """Return the clock of the laying crews in each run: their shifts, daylight and weather."""
+def repair_clocks(scenario: Scenario, area: str, seed: int, runs: int) -> list[WorkClock]:
+    """Return the clock of the first crew of an area in each run: its shifts, daylight and weather."""
     plan, clocks = plan_from_start(scenario), []
+    name = plan.crews[_first_crew(scenario, area)].clock
     for run in range(runs):
         streams = Streams(seed, run)
         levels = draw_levels(plan.levels, streams)
-        clocks.append(
-            make_clocks(plan.clocks, HourlySky(plan.sky, streams, None), streams, levels["laying.efficiency"])["laying"]
-        )
+        made = make_clocks(plan.clocks, HourlySky(plan.sky, streams, None), streams, levels["laying.efficiency"])
+        clocks.append(made[name])
     return clocks
+
+
+def _first_crew(scenario: Scenario, area: str) -> int:
+    return next((number for number, crew in enumerate(scenario.crew) if area in crew.areas), 0)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 LEFT_OUT = (
     "The whole field lies at the start. Tie-downs, end connectors and the way beyond the port are not simulated. Rows come off "
-    "by the row-time law of [laying] for a gang, times the share in [repair]."
+    "by the row-time law of [laying] for a gang, times the share in [repair]; gangs and handlers keep [shifts.laying]."
 )
 
 

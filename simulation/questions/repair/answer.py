@@ -58,7 +58,7 @@ def repair_answer(result: RepairResult) -> Answer:
 def _hours_kept(result: RepairResult) -> str:
     if result.begin is None:
         return "worked through whatever the hour"
-    return f"closed {result.begin / 24:.1f} days after the start, worked on the crews' shifts"
+    return f"closed {result.begin / 24:.1f} days after the start, worked on the crew's shifts"
 
 
 def _ways(result: RepairResult) -> Table:

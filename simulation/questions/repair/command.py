@@ -42,7 +42,7 @@ def repair(
         typer.Option(
             "--begin",
             metavar="MOMENT",
-            help='When it closes, such as "20 d 6 h": work keeps the crews\' shifts. Default: any hour.',
+            help='When it closes, such as "20 d 6 h": work keeps the crew\'s shifts. Default: any hour.',
             show_default=False,
         ),
     ] = None,

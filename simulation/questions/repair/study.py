@@ -143,8 +143,8 @@ def repair(
     across : str, optional
         From the left edge. Default: the middle.
     begin : str, optional
-        When the strip closes, as a duration from the start or a local time; work then goes by the laying crews' shifts, light and
-        weather. Default: work goes on until it is done, whatever the hour.
+        When the strip closes, as a duration from the start or a local time; work then goes by the shifts, light and weather of
+        the area's first crew. Default: work goes on until it is done, whatever the hour.
     runs : int, optional
     seed : int, optional
         Default: the scenario's.
@@ -160,7 +160,7 @@ def repair(
     asked = _Asked(scenario, location, mats, crater)
     since = None if begin is None else _begin(scenario, begin)
     draws = draw_repairs(scenario, location.area.name, seed, runs, progress)
-    clocks = None if since is None else repair_clocks(scenario, seed, runs)
+    clocks = None if since is None else repair_clocks(scenario, location.area.name, seed, runs)
 
     def closed(hours: Array) -> Array:
         if clocks is None or since is None:

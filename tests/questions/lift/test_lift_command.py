@@ -5,6 +5,7 @@ import math
 
 from scenarios import LEAST, make_scenario
 
+from simulation.questions.lift.sentences import points_words
 from simulation.questions.lift.study import lift, middle
 from simulation.scenario import parse_scenario
 
@@ -31,6 +32,15 @@ def test_more_points_and_the_other_direction_are_told_as_they_are_when_written_i
         assert middle(lift(written, runs=8).asked.in_yard) == middle(row.in_yard)
     assert found.other.direction == "along"
     assert middle(found.other.rows_up) > middle(found.asked.rows_up)
+
+
+def test_where_one_slow_forklift_binds_more_points_gain_nothing_and_that_is_said():
+    bound = lift(make_scenario(LEAST, forklifts={"count": 1, "handle": "6 min"}), runs=4)
+    assert bound.enough.points == 1
+    assert points_words(bound).startswith("More than 1 point at once gain less than 2 % (P50)")
+    assert "the forklifts hold the gangs up" in points_words(bound)
+    free = lift(make_scenario(LEAST, forklifts={"count": 20}, take_up={"handlers": 40}), runs=4)
+    assert free.enough.points > 1
 
 
 def test_points_beyond_the_key_strips_are_refused_with_a_line(keystrip, tmp_path):

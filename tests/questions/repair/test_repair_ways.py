@@ -85,6 +85,13 @@ def test_begun_in_the_evening_it_goes_on_in_the_morning():
     assert minutes(kept.cut_out) == pytest.approx(120 + 12 * 60)
 
 
+def test_a_crew_with_hours_of_its_own_mends_in_these():
+    night = [{"name": "red", "people": 16, "areas": ["strip"], "shift": {"hours": ["18:00-24:00"], "lighting": True}}]
+    scenario = field(crew=night, top={"starts": "2031-04-02T06:00:00", "horizon": "30 day"})
+    kept = repair(scenario, "strip 151 ft", mats=12, begin="10 d", runs=2).asked
+    assert minutes(kept.cut_out) == pytest.approx(12 * 60 + 120)
+
+
 def test_against_the_direction_of_assembly_the_same_rows_are_open_sooner():
     # Row 80 lies in the middle between the key strips before rows 55 and 105: 25 rows on one side, 26 on the other.
     against, along = repair(parse_scenario(LEAST, "strip.toml"), "strip 161 ft", runs=40).asked.opened
