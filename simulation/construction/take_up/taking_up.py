@@ -17,47 +17,17 @@ import simpy
 
 from simulation.chance import Streams, draw_factors
 from simulation.conditions import HourlySky, WorkClock, make_clocks
+from simulation.construction.take_up.load_out import LoadOut
 from simulation.construction.take_up.take_up_luck import STATES, TakeUpLuck
 from simulation.construction.take_up.take_up_plan import SectionPlan, TakeUpPlan
+from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS, RAMPS, Taken
 
 Process = Generator[Any, Any, Any]
-
-#: What gangs and handlers wait for.
-HANDLERS, FORKLIFTS, RAMPS = "handlers", "forklifts", "ramps dug out"
-
-
-@dataclass
-class Taken:
-    """What came of one run; times are hours since the start, infinite where the last day simulated came first.
-
-    Attributes
-    ----------
-    rows_up, in_yard, gone : float
-        When the last row is up, the last pallet is in the yard, and on its way out of it.
-    mats : dict of (str, bool) to int
-        By state and whether full.
-    pallets : dict of str to int
-        By state of their mats.
-    fullest : int
-        Half mats on the fullest pallet.
-    waits : dict of str to float
-        Hours of gangs, and of their handlers for forklifts, that passed waiting.
-    loads : int
-    """
-
-    rows_up: float = math.inf
-    in_yard: float = math.inf
-    gone: float = math.inf
-    mats: dict[tuple[str, bool], int] = field(default_factory=dict)
-    pallets: dict[str, int] = field(default_factory=dict)
-    fullest: int = 0
-    waits: dict[str, float] = field(default_factory=dict)
-    loads: int = 0
 
 
 def take_up_once(plan: TakeUpPlan, run: int) -> Taken:
     """Return one run of taking a field up."""
-    return _Site(plan, Streams(plan.laying.seed, run)).run()
+    return TakeUpSite(plan, Streams(plan.laying.seed, run)).run()
 
 
 @dataclass
@@ -73,7 +43,9 @@ class _Point:
     done: bool = False
 
 
-class _Site:
+class TakeUpSite:
+    """Everybody and everything of one run."""
+
     def __init__(self, plan: TakeUpPlan, streams: Streams) -> None:
         self.plan, self.luck, self.env = plan, TakeUpLuck(plan, streams), simpy.Environment()
         laying, levels = plan.laying, self.luck.levels
@@ -83,13 +55,14 @@ class _Site:
         self.jobs = simpy.Store(self.env)
         self.taken = Taken(waits={HANDLERS: 0.0, FORKLIFTS: 0.0, RAMPS: 0.0})
         self.busy_points = len(self.points)
-        self.made = self.in_yard = self.stored = self.loaded = self.away = 0
-        self.today: dict[int, int] = {}
+        self.made = self.in_yard = self.stored = 0
         self.changed = self.env.event()
         self.dug: dict[int, Any] = {}
         self.over = self.env.event()
+        self.load_out = LoadOut(self)
 
     def run(self) -> Taken:
+        """Set everybody to work, and return what came of it."""
         env, laying = self.env, self.plan.laying
         ramped = [section for section in self.plan.sections if section.section.ramp]
         self.dug = {id(section): env.event() for section in ramped}
@@ -102,9 +75,9 @@ class _Site:
             env.process(self.forklift(number))
         for fleet in laying.supply.fleets:
             for number in range(fleet.count):
-                env.process(self.truck(fleet.key, number, fleet.pallets, fleet.since))
+                env.process(self.load_out.truck(fleet.key, number, fleet.pallets, fleet.since))
         for index, flight in enumerate(laying.supply.flights):
-            env.process(self.flights(index, flight.pallets, flight.first, flight.every))
+            env.process(self.load_out.flights(index, flight.pallets, flight.first, flight.every))
         env.run(until=self.over | env.timeout(laying.horizon))
         return self.taken
 
@@ -132,6 +105,7 @@ class _Site:
     # Gangs, and those who dig ramps out for them.
 
     def dig(self, sections: list[SectionPlan]) -> Process:
+        """Dig the end ramps of some sections out."""
         hours, efficiency = self.luck.each("dig_out", "ramps"), self.luck.levels["grading.efficiency"]
         for section in sections:
             for _ in range(section.section.ramp):
@@ -139,6 +113,7 @@ class _Site:
             self.dug[id(section)].succeed()
 
     def gang(self, point: _Point) -> Process:
+        """Open section after section and take its rows up."""
         plan, luck, limit = self.plan, self.luck, self.plan.take_up.loose
         rail = luck.each("rail_section", str(point.number))
         while self.left:
@@ -176,6 +151,7 @@ class _Site:
     # Handlers: from loose mats to pallets.
 
     def handle(self, point: _Point) -> Process:
+        """Clean, inspect, sort, stack and band what lies loose beside a gang."""
         luck, handlers, places = self.luck, self.plan.take_up.handlers, self.plan.laying.forklifts.places
         band = luck.each("band", str(point.number))
         while True:
@@ -226,9 +202,10 @@ class _Site:
         point.standing += 1
         self.jobs.put((point, point.away, None))
 
-    # Forklifts, trucks and aircraft.
+    # Forklifts; loads out of the yard are in `load_out`.
 
     def forklift(self, number: int) -> Process:
+        """Bring pallets to the yard, and put loads on, in the order in which they came up."""
         laying, levels = self.plan.laying, self.luck.levels
         streams, scatters = self.luck.streams, laying.scatters
 
@@ -257,64 +234,6 @@ class _Site:
                 yield self.at_work("repair", mend * next(repairs))
                 sound = every * next(gaps)
 
-    def truck(self, key: str, number: int, pallets: int, since: float) -> Process:
-        levels, scatters, streams = self.luck.levels, self.plan.laying.scatters, self.luck.streams
-
-        def hours(name: str) -> Any:
-            scatter = scatters[f"{key}.{name}"]
-            luck = draw_factors(scatter, streams, f"take up {name}", f"{key} {number}")
-            return (levels[f"{key}.{name}"] * factor for factor in luck)
-
-        haul, unload, back = hours("haul"), hours("load"), hours("return")
-        yield self.env.timeout(since)
-        while not self.over.triggered:
-            yield from self.load_out(pallets)
-            yield self.at_work("haul", next(haul))
-            yield self.at_work("port", next(unload))
-            yield self.at_work("haul", next(back))
-
-    def flights(self, index: int, pallets: int, first: float, every: float) -> Process:
-        yield self.env.timeout(first)
-        while not self.over.triggered:
-            there = min(pallets, self.in_yard - self.loaded, self.room_today())
-            if there > 0:
-                yield from self.load(there)
-            spent = (self.env.now - first) % every
-            yield self.env.timeout(every - spent)
-
-    def load_out(self, pallets: int) -> Process:
-        """Wait for a load, or for what is left of the field, and have it loaded."""
-        while True:
-            yield from self.until(lambda: self.in_yard - self.loaded >= pallets or (self.all_in() and self.in_yard > self.loaded))
-            there = min(pallets, self.in_yard - self.loaded, self.room_today())
-            if there > 0:
-                yield from self.load(there)
-                return
-            yield self.env.timeout(self.next_midnight() - self.env.now)
-
-    def load(self, count: int) -> Process:
-        self.loaded += count
-        today = self.day()
-        self.today[today] = self.today.get(today, 0) + count
-        loaded = self.env.event()
-        one = self.luck.levels["take_up.load_one"]
-        self.jobs.put((None, count * one, loaded))
-        yield loaded
-        self.taken.loads += 1
-        self.away += count
-        self.finish()
-
-    def day(self) -> int:
-        """Return the local day of now, counted from that of the start."""
-        return math.floor((self.env.now - self.plan.laying.supply.midnight) / 24.0 + 1e-9)
-
-    def next_midnight(self) -> float:
-        return self.plan.laying.supply.midnight + 24.0 * (self.day() + 1)
-
-    def room_today(self) -> int:
-        limit = self.plan.laying.supply.per_day_limit
-        return self.made if limit is None else limit - self.today.get(self.day(), 0)
-
     def all_in(self) -> bool:
         """Return whether every pallet stands in the yard, or has left it."""
         return self.stored == len(self.points) and self.in_yard == self.made
@@ -328,7 +247,7 @@ class _Site:
             self.change()
         supply = self.plan.laying.supply
         leaves = bool(supply.fleets or supply.flights)
-        if not leaves or self.away == self.made:
+        if not leaves or self.load_out.away == self.made:
             self.taken.gone = self.env.now if leaves else math.inf
             if not self.over.triggered:
                 self.over.succeed()

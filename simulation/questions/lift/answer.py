@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from simulation.construction.take_up.take_up_luck import STATES
-from simulation.construction.take_up.taking_up import FORKLIFTS, HANDLERS
+from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS
 from simulation.present import wording
 from simulation.present.answer import CAUTIONS as ALWAYS
 from simulation.present.answer import Answer, Figure, Page, Part, Table

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.construction.take_up.taking_up import FORKLIFTS, HANDLERS
+from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS
 from simulation.present import wording
 from simulation.questions.lift.study import ALIKE, middle, quantile
 

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from simulation.conditions import on_shift
 from simulation.construction.take_up.take_up_plan import TakeUpPlan, plan_take_up
-from simulation.construction.take_up.taking_up import Taken, take_up_once
+from simulation.construction.take_up.taken import Taken
+from simulation.construction.take_up.taking_up import take_up_once
 from simulation.field.take_up_sections import areas_in_order
 from simulation.stats.quantiles import QuantileEstimate, estimate
 

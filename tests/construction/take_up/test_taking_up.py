@@ -7,7 +7,8 @@ import pytest
 from scenarios import LITTLE, make_scenario
 
 from simulation.construction.take_up.take_up_plan import plan_take_up
-from simulation.construction.take_up.taking_up import FORKLIFTS, RAMPS, take_up_once
+from simulation.construction.take_up.taken import FORKLIFTS, RAMPS
+from simulation.construction.take_up.taking_up import take_up_once
 from simulation.field import take_off
 from simulation.field.take_up_sections import areas_in_order, list_sections
 from simulation.scenario import ScenarioError
