@@ -7,6 +7,7 @@ import contextlib
 import io
 import json
 import os
+import re
 import shutil
 import signal
 import sqlite3
@@ -42,7 +43,7 @@ FEW = 60
 PATIENCE = 120.0
 REPORT = {"forecast.json", "forecast.txt", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
 
-#: `said` are the lines on standard error but for the warnings about the scenario.
+#: `said` are the lines on standard error but for the warnings about the scenario and those of progress.
 Ended = namedtuple("Ended", "code out said")
 #: Of a run: everything that its JSON says but for "run", its records by run, and the bytes of its store.
 Undisturbed = namedtuple("Undisturbed", "numbers records store")
@@ -101,7 +102,12 @@ def here(*words):
 
 
 def without_warnings(said):
-    return [line for line in said.splitlines() if ": warning: " not in line]
+    """Return the lines that are no warnings and do not say how long it takes, which depends on how busy the machine is."""
+    return [line for line in said.splitlines() if ": warning: " not in line and not _PROGRESS.fullmatch(line)]
+
+
+#: The two kinds of lines of `present/progress.py`.
+_PROGRESS = re.compile(r"keystrip: (about .+ for [\d,]+ runs|\d+ %, [\d,]+ of [\d,]+ runs\b.*)")
 
 
 def within(seconds, holds):

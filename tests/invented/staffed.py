@@ -98,7 +98,7 @@ def stopped():
     """Return an answer to a question that was stopped among the first runs."""
 
     def impatient(done, _):
-        if done >= 350:
+        if done >= 250:
             raise KeyboardInterrupt
 
     return staffing(

@@ -22,6 +22,11 @@ def pictures(case):
     return {one.name: one for one in (s_curve_picture(forecast), *forecast_pictures(forecast))}
 
 
+@cache
+def figure(case, name):
+    return drawn(pictures(case)[name].draw)
+
+
 def test_a_forecast_has_nine_pictures():
     assert tuple(pictures("plain")) == NAMES
 
@@ -47,13 +52,13 @@ OTHERS = [(case, name) for case in CASES for name in NAMES if (case, name) not i
 
 @pytest.mark.parametrize(("case", "name"), EACH)
 def test_no_word_is_small_or_stands_over_another_or_outside(case, name):
-    assert_readable(drawn(pictures(case)[name].draw))
+    assert_readable(figure(case, name))
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(("case", "name"), OTHERS)
 def test_no_word_of_any_other_picture_is_small_or_stands_over_another_or_outside(case, name):
-    assert_readable(drawn(pictures(case)[name].draw))
+    assert_readable(figure(case, name))
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -71,7 +76,7 @@ def test_each_picture_says_in_one_sentence_what_it_shows(case):
 def test_a_picture_survives_black_and_white(name):
     stream = io.BytesIO()
     with matplotlib.rc_context(STYLE):
-        pictures("plain")[name].draw().savefig(stream, format="png", dpi=40)
+        figure("plain", name).savefig(stream, format="png", dpi=40)
     stream.seek(0)
     pixels = matplotlib.image.imread(stream)[..., :3]
     assert np.ptp(pixels, axis=2).max() < 0.02  # nothing but greys
@@ -94,7 +99,7 @@ def test_a_script_for_a_name_stays_text(name):
 def test_the_title_of_a_picture_is_its_conclusion_and_fits_on_its_line(case):
     for one in pictures(case).values():
         assert any(letter.isdigit() for letter in one.title) or case == "none finished", one.title
-        title = max(drawn(one.draw).texts, key=lambda text: text.get_fontsize()).get_text()
+        title = max(figure(case, one.name).texts, key=lambda text: text.get_fontsize()).get_text()
         assert title == one.title
 
 

@@ -23,7 +23,7 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     assert out.startswith("Short strip: 2 teams tried, to be ready by 20 h")
     assert "ready by 20 h (0.8 days, Thu 3 Apr 2031 02:00) with a chance of at least 80 %" in " ".join(out.split())
     before, after = err.splitlines()
-    assert before.startswith("keystrip: 2 teams to try: from 400 runs, ")
+    assert before.startswith("keystrip: 2 teams to try: from 200 runs, ")
     assert before.endswith(" if every one of them is close to the line")
     assert after == "keystrip: report in reports/short: staffing.json, staffing.txt, staffing.svg, staffing.png"
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}

@@ -49,7 +49,7 @@ def test_the_short_form_has_at_most_45_lines_and_ends_with_one_sentence(name):
 
 def test_the_answer_names_people_chance_and_word():
     assert write_headline(answer("answered")).endswith(
-        "with a chance of at least 80 %: 1 crew of 18, 22 people on site; it is on time in 91.0 % of runs."
+        "with a chance of at least 80 %: 1 crew of 18, 22 people on site; it is on time in 93.0 % of runs."
     )
     said = " ".join(write_lines(answer("answered")))
     assert "very likely" in said

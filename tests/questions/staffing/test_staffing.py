@@ -118,7 +118,7 @@ def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(tmp_path):
     whole = asked(crews, most=most)
     assert whole.stopped == ""
     # Once among the first runs of all teams, once among those of a team that is still open.
-    for when in (lambda done, _: done >= 350, lambda _, expected: expected > 3 * FIRST):
+    for when in (lambda done, _: done >= 250, lambda _, expected: expected > 3 * FIRST):
         part = asked(crews, most=most, folder=tmp_path, progress=stopping(when))
         assert part.stopped == "stopped early"
     assert {one.verdict for one in part.teams} >= {Verdict.DOES_NOT, Verdict.OPEN}
