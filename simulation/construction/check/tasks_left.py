@@ -1,0 +1,29 @@
+"""Which tasks does no milestone wait for, so that a run may be over before they are done?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from simulation.scenario import Mistake
+from simulation.scenario.types.mistakes import listed, step_name
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+
+def tasks_left(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a line that names the tasks which no milestone asks for, nor any task that one asks for."""
+    needs = {task.name: [need.task for need in task.after if need.task is not None] for task in scenario.task}
+    asked = [name for milestone in scenario.milestones for name in milestone.all_tasks]
+    waited: set[str] = set()
+    while asked:
+        name = asked.pop()
+        if name not in waited:
+            waited.add(name)
+            asked += needs[name]
+    left = [name for name in needs if name not in waited]
+    if left:
+        key = f"task.{step_name(left[0])}" if len(left) == 1 else "task"
+        wrong = f"no milestone waits for {listed(left)}, so a run may be over before"
+        yield Mistake(key, wrong, "name it in the tasks of a milestone if it must be done by then")
