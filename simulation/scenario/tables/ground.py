@@ -124,6 +124,7 @@ class Usable(Section):
     """A length of an area without a gap, wherever it lies: rows laid, those in end ramps counted."""
 
     area: Name
+    """The area."""
     length: Annotated[Length, Usual("length", "4 ft", "20000 ft")]
     """The least length. Rows count when they lie, checked or not, those of one pallet together."""
     done: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = Field(default=(), alias="with")
