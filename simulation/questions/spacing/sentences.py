@@ -24,7 +24,7 @@ def spacing_headline(result: SpacingResult) -> str:
         return f"Keep the handbook's {length.text(handbook.every)} on {result.area}: {alone} in days without a field."
     change = result.against(handbook, best)
     saved = f"{_days(change, -1)} fewer days without a field than the handbook's {length.text(handbook.every)}"
-    return f"Set key strips every {length.text(best.every)} on {result.area}: {saved}."
+    return f"Key strips every {length.text(best.every)} on {result.area} leave {saved}; the mat's own manual decides."
 
 
 def spacing_lines(result: SpacingResult) -> list[str]:
@@ -42,6 +42,10 @@ def spacing_lines(result: SpacingResult) -> list[str]:
         f"days, taking up from {up[0]:.2f} to {up[1]:.2f}, repairs from {dense.closed.mean():,.1f} to {wide.closed.mean():,.1f} "
         "hours of the stay (means)."
     )
+    if result.best in (dense, wide):
+        which = "widest" if result.best is wide else "narrowest"
+        lines.append(f"{length.text(result.best.every)} is the {which} spacing tried: others beyond it were not looked at.")
+    lines.append("Weighed are days alone, not other reasons that a manual has for its spacing.")
     lines.append(f"The stay is {damage.stay / 24:,.0f} days, on average {damage.mats:g} mats are damaged at a time.")
     return lines
 

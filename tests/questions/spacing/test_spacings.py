@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from scenarios import LEAST, make_scenario
 
+from simulation.questions.spacing.sentences import spacing_headline, spacing_lines
 from simulation.questions.spacing.study import read_spacings, spacing
 from simulation.scenario import ScenarioError
 
@@ -37,6 +38,8 @@ def test_without_damage_the_widest_spacing_is_best_and_the_handbooks_is_told_fro
     found = spacing(field(), "200 ft", runs=3)
     assert found.best.every == 200.0
     assert found.against(found.handbook, found.best).value < 0
+    assert spacing_headline(found).startswith("Key strips every 200 ft on strip leave 0.")
+    assert "200 ft is the widest spacing tried" in " ".join(spacing_lines(found))
 
 
 def test_where_much_is_damaged_at_a_time_a_spacing_that_opens_fewer_rows_is_best():
