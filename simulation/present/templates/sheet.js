@@ -48,7 +48,7 @@
 
   // A plan of fewer runs: what the scenario as written comes to in all of its runs, and what those that both have say is changed.
   function byChange(plan, by) {
-    const written = ready(own.hours, by) / own.hours.length, changed = ready(plan.hours, by) - ready(data.paired, by);
+    const written = ready(own.hours, by) / own.hours.length, changed = ready(plan.hours, by) - ready(data.paired[plan.by_change], by);
     const share = Math.min(1, Math.max(0, written + changed / plan.by_change));
     const more = changed === 0 ? "as many" : Math.abs(changed) + (changed > 0 ? " more" : " fewer");
     const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change) + "; as written: " + percent(written, 0);

@@ -97,7 +97,7 @@ def plan_grid(scenario: Scenario, context: RunContext = RunContext(), told: Outc
     choices = tuple(found)
     own = Choice(sum(crew.people for crew in scenario.crew), scenario.area[0].start, scenario.forklifts.count)
     plans = [(words(choice), varied) for choice, varied in found.items()]
-    comparison = compare(plans, context, reference=choices.index(own), told=told, screened=False)
+    comparison = compare(plans, context, reference=choices.index(own), told=told)
     return PlanGrid(choices, comparison, left_out)
 
 

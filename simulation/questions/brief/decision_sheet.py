@@ -11,7 +11,7 @@ from simulation.present import wording
 from simulation.present.answer import Table
 from simulation.present.change_format import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
-from simulation.questions.compare.sentences import how_read
+from simulation.questions.compare.sentences import count_runs, how_read
 from simulation.questions.compare.study import CompareRow
 from simulation.stats.chances import estimate_chance
 from simulation.stats.likelihood_words import FEW, SCALE
@@ -21,7 +21,7 @@ from simulation.study.default_plans import STARTS
 def sheet_record(grid: PlanGrid) -> dict[str, Any]:
     """Return what the page's script reads; hours after the last day simulated are null."""
     own, found = grid.as_written, grid.comparison
-    sizes = sorted({found.run_count if one.outcome.by_change else one.runs for one in found.plans})
+    sizes = sorted({one.outcome.by_change or one.runs for one in found.plans})
     deadline = found.plans[found.reference].outcome.deadline
     return {
         "own": _key(own),
@@ -37,8 +37,8 @@ def sheet_record(grid: PlanGrid) -> dict[str, Any]:
             for runs in sizes
         },
         "words": {runs: [list(one) for one in SCALE] if runs >= FEW else [] for runs in sizes},
-        # The runs that others are paired with, where the scenario as written is read from more, or from others.
-        "paired": _hours(found.paired) if any(one.outcome.by_change for one in found.plans) else None,
+        # The runs that others are paired with, by their number, where the scenario as written is read from more, or from others.
+        "paired": {runs: _hours(found.paired[:runs]) for runs in sorted({one.outcome.by_change for one in found.plans} - {0})},
         "plans": {_key(choice): _plan(grid, choice) for choice in grid.choices},
         "left_out": [_key(choice) for choice in grid.left_out],
     }
@@ -60,7 +60,7 @@ def _people(people: int, own: Choice) -> str:
 
 def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
     one, calendar = grid.plan(choice), grid.comparison.calendar
-    both = grid.comparison.run_count if one.outcome.by_change else None
+    both = one.outcome.by_change or None
     bands = (one.outcome.p50, one.outcome.p80, one.outcome.p90)
     return {
         "people": one.outcome.people,
@@ -121,7 +121,7 @@ def grid_table(grid: PlanGrid) -> Table:
     deadline = reference.outcome.deadline
     by = () if deadline is None else (f"ready by {deadline.text}",)
     notes = [
-        f"{wording.counted(found.run_count, 'run')} of each, with the same random draws. Change: of P80 against the scenario as "
+        f"{count_runs(found)} of each, with the same random draws. Change: of P80 against the scenario as "
         f"written; below zero is earlier; in brackets: no measurable effect. With {len(found.plans)} plans tried, expect one "
         "false alarm or so.",
         *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
