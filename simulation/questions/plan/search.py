@@ -57,7 +57,7 @@ class PlanRuns:
 
     def reach(self, places: Sequence[Place], count: int) -> bool:
         """Have runs 0 up to `count` of some plans done; return whether they are there."""
-        from simulation.replicate.runs import Runs
+        from simulation.replicate.runs import STOPPED, Runs, heed
 
         for place in places:
             if self.stopped:
@@ -71,8 +71,13 @@ class PlanRuns:
                 self.stopped = runs.stopped
                 return False
             self._done[place] = max(self._done.get(place, 0), count)
-            if self._progress is not None:
-                self._progress(self.done, max(self.done, self.expected))
+            try:
+                if self._progress is not None:
+                    self._progress(self.done, max(self.done, self.expected))
+            except KeyboardInterrupt as interrupt:  # between two plans: what is done is kept as within one
+                heed(interrupt)
+                self.stopped = STOPPED
+                return False
         return True
 
     @property
