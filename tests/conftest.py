@@ -1,6 +1,7 @@
 """The command line in a folder of its own for the tests of every command, and one browser for those of every page."""
 
 import gc
+import os
 import sys
 from pathlib import Path
 
@@ -9,6 +10,10 @@ from browser import browser
 from hypothesis import HealthCheck, settings
 
 __all__ = ["browser", "keystrip", "unpainted"]
+
+# Whoever starts the program finds it compiled: without that each of some hundred starts takes half a second more.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 # How long an example takes says how busy the machine is, not what holds of the program.
 settings.register_profile("quiet", deadline=None, suppress_health_check=[HealthCheck.too_slow])

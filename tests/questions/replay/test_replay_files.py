@@ -39,7 +39,7 @@ def test_a_still_is_one_picture_and_the_same_again(tmp_path, ending):
 
 @pytest.mark.skipif(shutil.which("ffmpeg") is None, reason="no ffmpeg on the path: install the system's package ffmpeg")
 def test_an_mp4_is_made_by_ffmpeg(tmp_path):
-    file = write_replay(replay(at=(0.0, 5.0)), tmp_path / "replay.mp4")
+    file = write_replay(replay(at=(0.0, 1.0)), tmp_path / "replay.mp4")
     assert file.read_bytes()[4:8] == b"ftyp"
 
 

@@ -3,6 +3,7 @@
 import io
 import json
 import math
+import re
 
 import numpy as np
 import pandas as pd
@@ -68,7 +69,9 @@ def fixed():
 
 def test_every_uncertain_key_of_a_scenario_has_words_and_no_words_lack_a_key():
     keys = {plan.key for plan in compile_plan(every_key()).levels}
-    named = {key.replace("area.strip.", "area.").replace("area.apron.", "area.").replace("trucks.1.", "trucks.") for key in keys}
+    named = {
+        re.sub(r"^(area|task)\.\w+\.|(?<=trucks\.)1\.", lambda found: f"{found[1]}." if found[1] else "", key) for key in keys
+    }
     assert named == set(_WORDS)
 
 
