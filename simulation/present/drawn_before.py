@@ -34,7 +34,7 @@ class _Contents(pickle.Pickler):
 
 
 def drawn_from(figure: Figure) -> str:
-    """Return what a picture is drawn from in one word, or nothing where that cannot be told: then it is drawn each time.
+    """Return what a picture is drawn from in one word, or nothing where that cannot be written down: then it is drawn each time.
 
     Parameters
     ----------

@@ -89,7 +89,7 @@ def _shares(plan: Plan, evidence: Evidence) -> Iterator[Found]:
 
 
 def _trucks(plan: Plan, evidence: Evidence) -> Iterator[Spent]:
-    """Yield the rounds of trucks, where there is one fleet whose loads can be told from other pallets."""
+    """Yield the rounds of trucks, where there is one fleet; what was flown in is left out."""
     supply = plan.supply
     if len(supply.fleets) != 1 or not evidence.came:
         return

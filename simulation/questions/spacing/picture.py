@@ -51,7 +51,7 @@ def draw_spacing(result: SpacingResult) -> Figure:
     axes.set_axisbelow(True)
     note = (
         f"Means of {wording.counted(result.runs, 'run')} of each spacing under the same luck. Filled: the fewest days without a "
-        "field, laying, repairs and taking up together, or not to be told from it. Down and to the left is better."
+        "field, laying, repairs and taking up together, or no measurable difference from it. Down and to the left is better."
     )
     draw_words(figure, _LEFT, picture_title(result), f"{result.scenario.title}, {result.area}.", note)
     return figure

@@ -20,7 +20,9 @@ def spacing_headline(result: SpacingResult) -> str:
         return "Not every run is done by the last day simulated, so no spacing can be recommended: raise horizon."
     if handbook in result.as_good:
         others = [row for row in result.rows if row is not handbook and not result.against(handbook, row).measurable]
-        alone = "every other spacing tried leaves more" if not others else f"{_listed(result, others)} cannot be told from it"
+        alone = "every other spacing tried leaves more"
+        if others:
+            alone = f"there is no measurable difference to {_listed(result, others)}"
         return f"Keep the handbook's {length.text(handbook.every)} on {result.area}: {alone} in days without a field."
     change = result.against(handbook, best)
     saved = f"{_days(change, -1)} fewer days without a field than the handbook's {length.text(handbook.every)}"
@@ -34,7 +36,8 @@ def spacing_lines(result: SpacingResult) -> list[str]:
     if result.handbook not in result.as_good:
         others = [row for row in result.as_good if row is not result.best]
         if others:
-            lines.append(f"{_listed(result, others).capitalize()} cannot be told from {length.text(result.best.every)}.")
+            best = length.text(result.best.every)
+            lines.append(f"Between {best} and {_listed(result, others)} there is no measurable difference.")
     dense, wide = result.rows[0], result.rows[-1]
     lay, up = ([mean_days(hours) for hours in each] for each in ((dense.lay, wide.lay), (dense.take_up, wide.take_up)))
     lines.append(

@@ -19,10 +19,10 @@ if TYPE_CHECKING:
     from simulation.replicate import Manifest
     from simulation.scenario import Scenario
 
-#: Runs, at most, by which what happened is told from what was learned. Planning value: paired, they tell half a shift.
+#: Runs, at most, that part what happened from what was learned. Planning value: paired, they measure half a shift.
 APART = 100
-#: Runs, at most, that the levels are told from.
-TOLD = 100
+#: Runs, at most, from whose draws the levels are summed up.
+LESSON_RUNS = 100
 
 
 @dataclass(frozen=True)
@@ -179,7 +179,7 @@ def update(scenario: Scenario, context: RunContext = RunContext()) -> UpdateResu
         change=against(then, now),
         learning=against(lived, now),
         told=told,
-        lessons=tell_lessons(scenario, min(TOLD, context.runs), seed),
+        lessons=tell_lessons(scenario, min(LESSON_RUNS, context.runs), seed),
         moment=moment,
         done=done,
         fan_then=fan,
