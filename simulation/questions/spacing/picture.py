@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.figure import GREY, INK, axes_at, blank, draw_words
+from simulation.present.point_labels import label_points
 from simulation.questions.spacing.sentences import spacing_headline
 from simulation.questions.spacing.study import HANDBOOK, mean_days
 
@@ -35,16 +36,17 @@ def draw_spacing(result: SpacingResult) -> Figure:
     rows = [row for row in result.rows if np.isfinite(mean_days(row.without))]
     work = [mean_days(row.lay + row.take_up) for row in rows]
     closed = [float(row.closed.mean()) for row in rows]
+    labels = []
     axes.plot(work, closed, color=GREY, linewidth=1.0)
     for row, x, y in zip(rows, work, closed, strict=True):
         handbook = row.every == HANDBOOK
         axes.plot([x], [y], marker="s" if handbook else "o", markersize=9 if handbook else 6, color=INK,
                   markerfacecolor=INK if row in result.as_good else "white")  # fmt: skip
         name = result.scenario.measures.length.text(row.every)
-        axes.annotate(
-            f"{name}, handbook" if handbook else name, (x, y), xytext=(7, 5), textcoords="offset points", fontsize=SMALL
-        )
+        labels.append((x, y, f"{name}, handbook" if handbook else name))
     axes.margins(0.12)
+    axes.set_ylim(0.0, 1.4 * max(closed, default=0.0) or 1.0)  # from zero: else a minute of closing looks like a cliff
+    label_points(axes, labels)
     axes.set_xlabel("days to lay and to take up, mean")
     axes.set_ylabel("hours closed in the stay, mean")
     axes.grid(color=GREY, linewidth=0.3)
