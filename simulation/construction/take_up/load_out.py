@@ -7,6 +7,7 @@ from collections.abc import Generator
 from typing import TYPE_CHECKING, Any
 
 from simulation.chance import draw_factors
+from simulation.construction.take_up.taken import LoadOff, PalletUp
 
 if TYPE_CHECKING:
     from simulation.construction.take_up.taking_up import TakeUpSite
@@ -42,9 +43,11 @@ class LoadOut:
         haul, unload, back = hours("haul"), hours("load"), hours("return")
         yield self.site.env.timeout(since)
         while not self.site.over.triggered:
-            yield from self.load_out(pallets)
-            yield self.site.at_work("haul", next(haul))
-            yield self.site.at_work("port", next(unload))
+            on_board = yield from self.load_out(pallets)
+            road, port, way, put = self.site.clocks["haul"], self.site.clocks["port"], next(haul), next(unload)
+            self.site.taken.off.append(LoadOff(port.finish(road.finish(self.site.env.now, way), put), on_board))
+            yield self.site.at_work("haul", way)
+            yield self.site.at_work("port", put)
             yield self.site.at_work("haul", next(back))
 
     def flights(self, index: int, pallets: int, first: float, every: float) -> Process:
@@ -53,34 +56,36 @@ class LoadOut:
         while not self.site.over.triggered:
             there = min(pallets, self.site.in_yard - self.loaded, self.room_today())
             if there > 0:
-                yield from self.load(there)
+                on_board = yield from self.load(there)
+                self.site.taken.off.append(LoadOff(self.site.env.now, on_board))
             spent = (self.site.env.now - first) % every
             yield self.site.env.timeout(every - spent)
 
-    def load_out(self, pallets: int) -> Process:
-        """Wait for a load, or for what is left of the field, and have it loaded."""
+    def load_out(self, pallets: int) -> Generator[Any, Any, tuple[PalletUp, ...]]:
+        """Wait for a load, or for what is left of the field, have it loaded, and return it."""
         while True:
             yield from self.site.until(
                 lambda: self.site.in_yard - self.loaded >= pallets or (self.site.all_in() and self.site.in_yard > self.loaded)
             )
             there = min(pallets, self.site.in_yard - self.loaded, self.room_today())
             if there > 0:
-                yield from self.load(there)
-                return
+                return (yield from self.load(there))
             yield self.site.env.timeout(self.next_midnight() - self.site.env.now)
 
-    def load(self, count: int) -> Process:
-        """Have so many pallets put on by a forklift."""
+    def load(self, count: int) -> Generator[Any, Any, tuple[PalletUp, ...]]:
+        """Have so many pallets put on by a forklift, those first that have stood longest, and return them."""
+        on_board = self.site.yard[self.loaded : self.loaded + count]
         self.loaded += count
         today = self.day()
         self.today[today] = self.today.get(today, 0) + count
         loaded = self.site.env.event()
         one = self.site.luck.levels["take_up.load_one"]
-        self.site.jobs.put((None, count * one, loaded))
+        self.site.jobs.put((None, count * one, loaded, None))
         yield loaded
         self.site.taken.loads += 1
         self.away += count
         self.site.finish()
+        return tuple(on_board)
 
     def day(self) -> int:
         """Return the local day of now, counted from that of the start."""

@@ -24,7 +24,8 @@ POINTS = 2
 
 @dataclass(frozen=True)
 class SectionPlan:
-    """One section: its rows, the feet from its middle to the yard, full and half mats of each row, and sections of rail in it."""
+    """One section: its rows, the feet from its middle to the yard, full and half mats and square feet of each row,
+    and sections of rail in it."""
 
     section: TakeUpSection
     away: float
@@ -32,6 +33,7 @@ class SectionPlan:
     half: tuple[int, ...]
     rail: int
     junction: bool
+    row_area: float
 
 
 @dataclass(frozen=True)
@@ -92,6 +94,7 @@ def plan_take_up(scenario: Scenario) -> TakeUpPlan:
                     tuple(rows.pattern(row).half for row in section.rows),
                     share[1] - share[0],
                     junction=place == 0 and area.joins is not None,
+                    row_area=rows.depth * area.width,
                 )
             )
     mistakes = []

@@ -20,7 +20,7 @@ from simulation.conditions import HourlySky, WorkClock, make_clocks
 from simulation.construction.take_up.load_out import LoadOut
 from simulation.construction.take_up.take_up_luck import STATES, TakeUpLuck
 from simulation.construction.take_up.take_up_plan import SectionPlan, TakeUpPlan
-from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS, RAMPS, Taken
+from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS, RAMPS, LoadOff, PalletUp, Taken
 
 Process = Generator[Any, Any, Any]
 
@@ -55,7 +55,8 @@ class TakeUpSite:
         self.jobs = simpy.Store(self.env)
         self.taken = Taken(waits={HANDLERS: 0.0, FORKLIFTS: 0.0, RAMPS: 0.0})
         self.busy_points = len(self.points)
-        self.made = self.in_yard = self.stored = 0
+        self.made = self.stored = 0
+        self.yard: list[PalletUp] = []
         self.changed = self.env.event()
         self.dug: dict[int, Any] = {}
         self.over = self.env.event()
@@ -139,6 +140,7 @@ class TakeUpSite:
                 yield self.at_work("laying", hours[row])
                 point.loose += mats
                 point.rows.append((section.area, row))
+                self.taken.bare.append((self.env.now, part.row_area))
                 self.change()
             for _ in range(part.rail):
                 yield self.at_work("laying", next(rail))
@@ -160,26 +162,26 @@ class TakeUpSite:
                 break
             area, row = point.rows.popleft()
             mats = luck.mats[area][row]
-            closed = [size for state in range(len(STATES)) for half in (0, 1)
-                      for size in self.put(point, state, not half, int(mats[state, half]))]  # fmt: skip
+            closed = [pallet for state in range(len(STATES)) for half in (0, 1)
+                      for pallet in self.put(point, state, not half, int(mats[state, half]))]  # fmt: skip
             hours = luck.sort[area][row] + sum(next(band) for _ in closed)
             yield self.at_work("laying", hours / handlers)
             point.loose -= int(mats.sum())
             self.change()
-            for state in closed:
+            for pallet in closed:
                 yield from self.until(lambda: point.standing < places, FORKLIFTS)
-                self.stand(point, state)
-        for (state, _), load in sorted(point.begun.items()):
+                self.stand(point, pallet)
+        for (state, full), load in sorted(point.begun.items()):
             if load:
                 self.taken.fullest = max(self.taken.fullest, load)
                 yield self.at_work("laying", next(band) / handlers)
                 yield from self.until(lambda: point.standing < places, FORKLIFTS)
-                self.stand(point, state)
+                self.stand(point, PalletUp(STATES[state], full, load // 2 if full else load))
         self.stored += 1
         self.finish()
 
-    def put(self, point: _Point, state: int, full: bool, count: int) -> list[int]:
-        """Put mats on the pallet that is begun for them, and return the state of each pallet that this fills."""
+    def put(self, point: _Point, state: int, full: bool, count: int) -> list[PalletUp]:
+        """Put mats on the pallet that is begun for them, and return each pallet that this fills."""
         if not count:
             return []
         self.taken.mats[STATES[state], full] = self.taken.mats.get((STATES[state], full), 0) + count
@@ -188,19 +190,18 @@ class TakeUpSite:
         for _ in range(count):
             if load + size > self.plan.pallet:
                 self.taken.fullest = max(self.taken.fullest, load)
-                closed.append(state)
+                closed.append(PalletUp(STATES[state], full, load // size))
                 load = 0
             load += size
         point.begun[state, full] = load
         return closed
 
-    def stand(self, point: _Point, state: int) -> None:
+    def stand(self, point: _Point, pallet: PalletUp) -> None:
         """Set a banded pallet beside its gang, for a forklift to take."""
-        name = STATES[state]
-        self.taken.pallets[name] = self.taken.pallets.get(name, 0) + 1
+        self.taken.pallets[pallet.state] = self.taken.pallets.get(pallet.state, 0) + 1
         self.made += 1
         point.standing += 1
-        self.jobs.put((point, point.away, None))
+        self.jobs.put((point, point.away, None, pallet))
 
     # Forklifts; loads out of the yard are in `load_out`.
 
@@ -219,20 +220,32 @@ class TakeUpSite:
         sound = every * next(gaps)
         yield self.env.timeout(laying.forklifts.since[number])
         while True:
-            point, work, loaded = yield self.jobs.get()
+            point, work, loaded, pallet = yield self.jobs.get()
             hours = work / efficiency if point is None else 2.0 * work / speed + handle * next(lifts)
             yield self.at_work("forklift", hours)
             if point is None:
                 loaded.succeed()
             else:
                 point.standing -= 1
-                self.in_yard += 1
+                self.yard.append(pallet)
+                if not self.leaves:
+                    self.taken.off.append(LoadOff(self.env.now, (pallet,)))
                 self.change()
                 self.finish()
             sound -= hours
             if sound <= 0.0:  # it breaks down behind the trip in which its hours ran out
                 yield self.at_work("repair", mend * next(repairs))
                 sound = every * next(gaps)
+
+    @property
+    def in_yard(self) -> int:
+        """Pallets that came to the yard."""
+        return len(self.yard)
+
+    @property
+    def leaves(self) -> bool:
+        """Whether anything brings pallets away."""
+        return bool(self.plan.laying.supply.fleets or self.plan.laying.supply.flights)
 
     def all_in(self) -> bool:
         """Return whether every pallet stands in the yard, or has left it."""
@@ -245,9 +258,7 @@ class TakeUpSite:
         if math.isinf(self.taken.in_yard):
             self.taken.in_yard = self.env.now
             self.change()
-        supply = self.plan.laying.supply
-        leaves = bool(supply.fleets or supply.flights)
-        if not leaves or self.load_out.away == self.made:
-            self.taken.gone = self.env.now if leaves else math.inf
+        if not self.leaves or self.load_out.away == self.made:
+            self.taken.gone = self.env.now if self.leaves else math.inf
             if not self.over.triggered:
                 self.over.succeed()

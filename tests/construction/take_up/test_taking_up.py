@@ -131,3 +131,19 @@ def test_more_points_than_key_strips_and_a_gang_too_small_are_refused():
         plan_take_up(field({"points": 5}))
     with pytest.raises(ScenarioError, match="write 6 or more"):
         plan_take_up(field({"people": 5}))
+
+
+@pytest.mark.parametrize("carried", [{}, {"supply.trucks": [{"count": 2, "pallets": 10, "haul": "1 h", "return": "1 h"}]}])
+def test_every_mat_leaves_on_a_pallet_of_its_kind_and_a_load_is_off_when_it_is_at_the_port(carried):
+    haul = {f"shifts.{kind}": {"hours": ["00:00-24:00"]} for kind in ("haul",)} if carried else {}
+    up = taken(field({"scrap": 0.05}, **carried, **haul))
+    off = Counter()
+    for load in up.off:
+        for pallet in load.pallets:
+            off[pallet.state, pallet.full] += pallet.mats
+            assert pallet.mats * (2 if pallet.full else 1) <= 24
+    assert off == up.mats
+    last = max(load.hour for load in up.off)
+    assert last > up.gone + 1.0 if carried else last == up.in_yard
+    assert sum(feet for _, feet in up.bare) == pytest.approx(300 * 66)
+    assert max(hour for hour, _ in up.bare) == up.rows_up
