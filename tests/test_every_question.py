@@ -17,7 +17,7 @@ from simulation import forecast, run_once, take_off
 from simulation.construction import compile_plan, simulate
 from simulation.construction.trace.chain import PAST
 from simulation.construction.trace.log_of_run import log_of_run
-from simulation.present.page import render_image
+from simulation.present.renderers.page import render_image
 from simulation.study.run_context import RunContext
 
 FEW = 4
@@ -220,9 +220,9 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
     words = ("brief", kept / "records.toml", "--runs", FEW, "--each", 1, "--deadline", DEADLINE, "--workers", 1)
     days = f"{built.readiness.quantile(0.8).value / 24:.1f} days"
     small = partial(render_image, dpi=20)
-    monkeypatch.setattr("simulation.present.paper.render_image", lambda picture, kind, **_: small(picture, kind))
+    monkeypatch.setattr("simulation.present.renderers.paper.render_image", lambda picture, kind, **_: small(picture, kind))
     with monkeypatch.context() as unpainted:
-        unpainted.setattr("simulation.present.page.render_image", lambda *_: b"<svg/>")
+        unpainted.setattr("simulation.present.renderers.page.render_image", lambda *_: b"<svg/>")
         code, _, err = keystrip(*words, "--out", kept / "brief.html")
     assert code == 0, err
     page = (kept / "brief.html").read_text(encoding="utf-8")

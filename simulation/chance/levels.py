@@ -15,11 +15,11 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from simulation.chance.hypercube import SAMPLINGS, stratified
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records, Tabulated
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records, Tabulated
 
 if TYPE_CHECKING:
     from simulation.chance.streams import Streams
-    from simulation.scenario.types.uncertain import Uncertain
+    from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 Score = TypeVar("Score", float, NDArray[float64])
 

@@ -21,8 +21,8 @@ from numpy.typing import NDArray
 
 from simulation.chance.levels import LevelPlan, ScoreOf, draw_scores, levels_at, score_at, scores_of
 from simulation.chance.streams import Streams
-from simulation.scenario.types.distributions import Constant, Lognormal, Records, Tabulated
-from simulation.scenario.types.pert_tables import REACH
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Records, Tabulated
+from simulation.scenario.types.uncertainty.pert_tables import REACH
 
 Array = NDArray[float64]
 Levels = Mapping[str, Array]

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from simulation.field.rows import AreaRows
     from simulation.scenario.tables.area_parts import Rail
     from simulation.scenario.tables.ground import Area
-    from simulation.scenario.types.uncertain import Uncertain
+    from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 #: Clearance smaller than asked for by less than this is a matter of rounding.
 _ROUNDING = 1e-9

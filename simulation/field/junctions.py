@@ -16,7 +16,7 @@ from simulation.scenario.types.mistakes import Mistake, block_name
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
-    from simulation.scenario.types.measures import Measures
+    from simulation.scenario.types.quantities.measures import Measures
 
 #: A gap that may be left at the end of a taxiway, in feet: 2 in (NAVEDTRA 14251 ch. 11).
 MOST_GAP = 2.0 / 12.0

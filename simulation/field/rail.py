@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.field.clearance import Clearance, Sides, clearance_budget, rail_joints, sides_of
-from simulation.scenario.types.measures import FEET, Measures
+from simulation.scenario.types.quantities.measures import FEET, Measures
 
 if TYPE_CHECKING:
     from simulation.field.rows import AreaRows

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.scenario.types.measures import FEET, Measures
+from simulation.scenario.types.quantities.measures import FEET, Measures
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.area_parts import Ramp

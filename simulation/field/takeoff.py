@@ -14,12 +14,12 @@ from simulation.field.ramps import RampTakeOff, take_off_ramps
 from simulation.field.rows import AreaRows, make_rows
 from simulation.field.stands import StandsTakeOff, take_off_stands
 from simulation.field.to_order import ToOrder, to_order
-from simulation.scenario.types.measures import FEET, Measures
 from simulation.scenario.types.mistakes import Mistake, ScenarioError
+from simulation.scenario.types.quantities.measures import FEET, Measures
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
-    from simulation.scenario.types.snapped import Snapped
+    from simulation.scenario.types.quantities.snapped import Snapped
 
 
 @dataclass(frozen=True)

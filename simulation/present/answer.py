@@ -86,7 +86,7 @@ class Figure:
     title : str
         States the conclusion.
     draw : callable
-        Returns a new figure; its look holds inside `simulation.present.figure.STYLE`, which `drawn` and `save` see to.
+        Returns a new figure; its look holds inside `simulation.present.pictures.figure.STYLE`, which `drawn` and `save` see to.
     describe : callable
         Returns what the picture says, in sentences with their numbers: the text for readers who do not see it.
     on_paper : bool
@@ -106,7 +106,7 @@ class Figure:
         """Return the picture in the look of all pictures."""
         import matplotlib
 
-        from simulation.present.figure import STYLE
+        from simulation.present.pictures.figure import STYLE
 
         with matplotlib.rc_context(cast(Any, STYLE)):
             return self.draw()
@@ -118,7 +118,7 @@ class Figure:
 
     def save(self, folder: Path) -> list[Path]:
         """Write the picture into a folder as SVG and PNG, and return both paths."""
-        from simulation.present.figure import save_figure
+        from simulation.present.pictures.figure import save_figure
 
         return save_figure(self.draw, folder / self.name, self.describe())
 

@@ -20,7 +20,7 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from simulation.replicate.store import alive
-from simulation.scenario.types.bounded import read_text
+from simulation.scenario.types.texts.bounded import read_text
 
 #: The record's name in its folder, and the most bytes that are read of one.
 RECORD = ".keystrip-files.json"

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pydantic import TypeAdapter
 
     from simulation.scenario import Scenario
-    from simulation.scenario.types.measures import System
+    from simulation.scenario.types.quantities.measures import System
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
     from simulation.scenario.types.change import Change
     from simulation.scenario.types.mistakes import Mistake, ScenarioError
-    from simulation.scenario.types.site_log_text import SiteLog
+    from simulation.scenario.types.texts.site_log_text import SiteLog
 
 __all__ = [
     "Change",
@@ -41,7 +41,7 @@ _LATER = {
     "Scaled": "reading.teams",
     "Scenario": "tables.scenario",
     "ScenarioError": "types.mistakes",
-    "SiteLog": "types.site_log_text",
+    "SiteLog": "types.texts.site_log_text",
     "Team": "reading.teams",
     "begin_by": "reading.reading",
     "load_scenario": "reading.reading",

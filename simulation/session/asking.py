@@ -43,8 +43,8 @@ class Reading:
 
     def show(self, answer: Answer, more: str = "All tables: --full") -> None:
         """Print an answer, and say where the rest of it is."""
-        from simulation.present.record import answer_record, as_json
-        from simulation.present.terminal import print_answer
+        from simulation.present.renderers.record import answer_record, as_json
+        from simulation.present.renderers.terminal import print_answer
 
         if self.as_json:
             put(as_json(answer_record(answer)) + "\n")
@@ -67,8 +67,8 @@ class _Leaving(Reading):
 
     def _give(self, answer: Answer, folder: Path) -> None:
         """Print an answer and leave its files."""
-        from simulation.present.record import write_answer
-        from simulation.present.terminal import print_answer
+        from simulation.present.renderers.record import write_answer
+        from simulation.present.renderers.terminal import print_answer
 
         self.show(answer, f"All tables: --full, or {folder / f'{answer.stem or answer.question}.txt'}")
 

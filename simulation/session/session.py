@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from simulation.scenario import Mistake, Scenario, ScenarioError
-    from simulation.scenario.types.measures import System
+    from simulation.scenario.types.quantities.measures import System
 
 #: What an error of these names goes by is an option, not the scenario's file.
 _OPTIONS = ("deadline", "precision", "--detail")

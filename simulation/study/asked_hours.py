@@ -30,7 +30,7 @@ def read_duration(text: str) -> float:
     """
     from pydantic_core import PydanticCustomError
 
-    from simulation.scenario.types.units import read_quantity
+    from simulation.scenario.types.quantities.units import read_quantity
 
     hours, at = 0.0, 0
     while at < len(text.rstrip()):

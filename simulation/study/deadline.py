@@ -87,7 +87,7 @@ def _hours_of_date(text: str, calendar: Calendar) -> float:
 def _hours_of_duration(text: str) -> float:
     from pydantic_core import PydanticCustomError
 
-    from simulation.scenario.types.units import read_quantity, unit_hint
+    from simulation.scenario.types.quantities.units import read_quantity, unit_hint
 
     try:
         hours = read_quantity("duration", text)

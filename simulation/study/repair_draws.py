@@ -18,7 +18,7 @@ from simulation.chance import LevelPlan, Streams, draw_levels, factors
 from simulation.conditions import HourlySky, WorkClock, make_clocks
 from simulation.construction.plan.compiling import plan_from_start
 from simulation.construction.site.area_draws import AreaLuck
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan import Plan

@@ -17,12 +17,11 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 
-import reduced_by_hand
-import same_line_by_hand
 from bench_forecast import bare_timeout, one_run, peak_memory, room_for_two
 from bench_picture import save_picture
 from bench_table import FLOOR, THIS, Cost, Memory, Results, Scaling, Timing, as_text
-from benchmark_lines import (
+from contestants import reduced_by_hand, same_line_by_hand
+from contestants.benchmark_lines import (
     ROOT,
     Lay,
     ReducedLine,
@@ -33,10 +32,10 @@ from benchmark_lines import (
     same_scenario,
     whole_scenario,
 )
-from reduced_in_ciw import in_ciw
-from reduced_in_salabim import in_salabim_by_pallets, in_salabim_by_workers
-from reduced_in_simpy import in_simpy_by_pallets, in_simpy_by_workers
-from same_line_by_mats import by_mats
+from contestants.reduced_in_ciw import in_ciw
+from contestants.reduced_in_salabim import in_salabim_by_pallets, in_salabim_by_workers
+from contestants.reduced_in_simpy import in_simpy_by_pallets, in_simpy_by_workers
+from contestants.same_line_by_mats import by_mats
 
 from simulation.construction import compile_plan
 from simulation.replicate import do_runs

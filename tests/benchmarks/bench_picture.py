@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from bench_table import FLOOR, LINES, THIS, Cost, Memory, Results, Scaling, Timing
 
-from simulation.present.figure import GREY, INK, LARGE, NIGHT, PLAIN, SMALL, STYLE
+from simulation.present.pictures.figure import GREY, INK, LARGE, NIGHT, PLAIN, SMALL, STYLE
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -18,15 +18,16 @@ LINES = {
     ),
     "same": (
         "The same line",
-        "`tests/benchmarks/same_line.toml`: trucks bring loads of pallets from a port; forklifts that break down unload them "
-        "into a yard and feed, by cover and over distance, two edges with a few places each; two crews lay row by row; all "
-        "under shifts. The SimPy model lays mat by mat; the heap loop and this program lay a pallet's rows at a time, with "
-        "the same row times.",
+        "`tests/benchmarks/contestants/same_line.toml`: trucks bring loads of pallets from a port; forklifts that break down "
+        "unload them into a yard and feed, by cover and over distance, two edges with a few places each; two crews lay row by "
+        "row; all under shifts. The SimPy model lays mat by mat; the heap loop and this program lay a pallet's rows at a time, "
+        "with the same row times.",
     ),
     "reduced": (
         "The reduced line",
-        "`tests/benchmarks/reduced_line.toml`: what libraries of queues can express. Pallets land one by one by a timetable; two "
-        "forklifts unload them first and feed them second, exponential trips; one crew lays two rows from each, exponential.",
+        "`tests/benchmarks/contestants/reduced_line.toml`: what libraries of queues can express. Pallets land one by one by a "
+        "timetable; two forklifts unload them first and feed them second, exponential trips; one crew lays two rows "
+        "from each, exponential.",
     ),
 }
 

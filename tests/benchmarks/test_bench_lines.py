@@ -12,14 +12,11 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-import reduced_by_hand
-import reduced_in_salabim
-import reduced_in_simpy
 import salabim
-import same_line_by_hand
-from benchmark_lines import Lay, ReducedLine, SameLine, by_this_program, reduced_scenario, runway_of, same_scenario
-from reduced_in_ciw import in_ciw
-from same_line_by_mats import by_mats
+from contestants import reduced_by_hand, reduced_in_salabim, reduced_in_simpy, same_line_by_hand
+from contestants.benchmark_lines import Lay, ReducedLine, SameLine, by_this_program, reduced_scenario, runway_of, same_scenario
+from contestants.reduced_in_ciw import in_ciw
+from contestants.same_line_by_mats import by_mats
 
 from simulation.construction import compile_plan
 

@@ -10,8 +10,8 @@ from numpy.polynomial.hermite_e import hermegauss
 from scipy import stats
 
 from simulation.chance import LevelPlan, Streams, draw_levels
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 Z90 = stats.norm.ppf(0.9)
 RUNS = 3000

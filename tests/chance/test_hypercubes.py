@@ -13,8 +13,8 @@ from scipy import stats
 
 from simulation.chance import HYPERCUBE, SAMPLINGS, LevelPlan, Streams, draw_levels
 from simulation.chance.hypercube import Hypercube
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 SEED = 20310402
 #: A lognormal level whose logarithm is its score.
@@ -218,7 +218,7 @@ def test_memory_does_not_grow_with_the_number_of_hypercubes():
 def test_a_worker_needs_no_library_of_special_functions_for_it():
     look = (
         "import sys; from simulation.chance import LevelPlan, Streams, draw_levels; "
-        "from simulation.scenario.types.uncertain import Lognormal, Uncertain; "
+        "from simulation.scenario.types.uncertainty.uncertain import Lognormal, Uncertain; "
         "drawn = draw_levels([LevelPlan.of('haul', Uncertain(Lognormal(1.0, 2.0)))], Streams(1, 0), 'lhs'); "
         "print(len(drawn), 'scipy' in sys.modules)"
     )

@@ -8,8 +8,8 @@ import pytest
 
 from simulation.chance import LevelPlan, Streams, draw_levels
 from simulation.chance.posterior import Impossible, learn
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 RUNS = 3000
 

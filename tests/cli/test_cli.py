@@ -226,7 +226,7 @@ def test_a_report_that_cannot_be_written_is_said_with_the_runs_that_are_kept_and
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("simulation.present.record.write_whole", full)
+    monkeypatch.setattr("simulation.present.renderers.record.write_whole", full)
     code, out, err = keystrip("forecast", "short.toml", "--runs", 3, "--workers", 1, "--out", "here")
     assert code == 2
     assert "Four runs in five reach" in out

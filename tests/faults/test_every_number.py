@@ -15,9 +15,9 @@ from simulation.scenario.reading.scaling import _kinds
 from simulation.scenario.rules.on_earth import FIGURES
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.mistakes import address
+from simulation.scenario.types.quantities.units import KINDS
 from simulation.scenario.types.refusals import model_in
 from simulation.scenario.types.section import Section
-from simulation.scenario.types.units import KINDS
 from simulation.scenario.types.usual import range_of
 
 #: Any seed is as good as any other; a year of a record and what must stand in a column are no quantities.

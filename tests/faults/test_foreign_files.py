@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from simulation.scenario.types.bounded import read_text
+from simulation.scenario.types.texts.bounded import read_text
 
 
 @pytest.mark.parametrize(

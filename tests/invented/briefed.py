@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from scenarios import SHORT
 
-from simulation.present.page import render_page
+from simulation.present.renderers.page import render_page
 from simulation.questions.brief.answer import brief_answer
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.conditions.study import losses_of
@@ -49,7 +49,7 @@ def page_of(*asked, **named):
     drawn = not asked and named in ({}, {"full": True})
     with pytest.MonkeyPatch.context() as patch:
         if not drawn:
-            patch.setattr("simulation.present.page.render_image", blank_image)
+            patch.setattr("simulation.present.renderers.page.render_image", blank_image)
         return render_page(briefed(*asked, **named))
 
 

@@ -6,7 +6,7 @@ import matplotlib
 from matplotlib.legend import Legend
 from matplotlib.text import Text
 
-from simulation.present.figure import SMALL, STYLE
+from simulation.present.pictures.figure import SMALL, STYLE
 
 #: Pixels by which the boxes of two words may meet: line spacing belongs to a box, ink does not.
 MEET = 2.0

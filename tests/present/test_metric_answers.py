@@ -10,22 +10,22 @@ from rich.console import Console
 from scenarios import SHORT
 
 from simulation.field import take_off
-from simulation.present.length_scale import bar_within
-from simulation.present.plan_picture import describe_plan
-from simulation.present.terminal import print_answer
+from simulation.present.pictures.length_scale import bar_within
+from simulation.present.pictures.plan_picture import describe_plan
+from simulation.present.renderers.terminal import print_answer
 from simulation.questions.brief.inputs import inputs_of
 from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.drawn.fan import describe_fan
 from simulation.questions.forecast.drawn.station import describe_stations
+from simulation.questions.forecast.single_run.timeline import follow_run
 from simulation.questions.forecast.study import forecast
-from simulation.questions.forecast.timeline import follow_run
 from simulation.questions.sensitivity.level_inputs import find_unit
 from simulation.questions.takeoff.answer import takeoff_answer
 from simulation.questions.takeoff.brick_picture import read_detail
 from simulation.questions.takeoff.record import order_rows
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.reading.reading import shipped
-from simulation.scenario.types.measures import FEET, METRIC
+from simulation.scenario.types.quantities.measures import FEET, METRIC
 from simulation.study.run_context import RunContext
 
 #: Words of the other family, where they are units.

@@ -6,9 +6,9 @@ import io
 import pandas as pd
 
 from simulation.present.answer import Answer, Page, Part, Points, Table, Terms, Text, Verbatim
-from simulation.present.page import render_page
-from simulation.present.paper import render_paper
-from simulation.present.paper_parts import Paper
+from simulation.present.renderers.page import render_page
+from simulation.present.renderers.paper import render_paper
+from simulation.present.renderers.paper_parts import Paper
 from simulation.present.spreadsheet import format_csv, format_frame
 
 #: Of every kind one: C0, C1, a mark of direction, an isolate, a separator of lines, one without width.

@@ -9,7 +9,7 @@ from jsonschema import Draft202012Validator
 from scenarios import SHORT, SHORT_LOG
 
 from simulation.cli.questions import COMMANDS
-from simulation.present.record import SCHEMA, schema_text
+from simulation.present.renderers.record import SCHEMA, schema_text
 
 RUNS = ("--runs", 3, "--workers", 1)
 ASKED = {
@@ -49,7 +49,7 @@ def ask(keystrip, tmp_path, unpainted, monkeypatch):
     for room in ("study", "verdicts", "more_forklifts"):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
-    monkeypatch.setattr("simulation.present.page.render_image", lambda *_: b"<svg/>")
+    monkeypatch.setattr("simulation.present.renderers.page.render_image", lambda *_: b"<svg/>")
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
 
     def run(command):

@@ -32,7 +32,7 @@ for name in sys.argv[1:]:
 
 def test_only_an_edit_that_can_change_a_run_makes_another_program(tmp_path):
     shutil.copytree(HOUSE, tmp_path / "simulation", ignore=shutil.ignore_patterns("__pycache__"))
-    readers = ["present/wording.py", "study/outcomes.py", "questions/forecast/study.py", "session/session.py"]
+    readers = ["present/words/wording.py", "study/outcomes.py", "questions/forecast/study.py", "session/session.py"]
     builders = [
         "construction/actors/crew.py",
         "scenario/tables/people.py",

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from simulation.field import AreaTakeOff, Junction, TakeOff
     from simulation.scenario import Scenario
     from simulation.scenario.tables.ground import Area
-    from simulation.scenario.types.measures import Measures
+    from simulation.scenario.types.quantities.measures import Measures
 
 _ROUNDING = 1e-9
 

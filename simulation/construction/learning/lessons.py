@@ -18,8 +18,8 @@ from simulation.construction.learning.likelihood import AtWork, LogLikelihood, S
 from simulation.construction.learning.observed_in_log import observed_in
 from simulation.construction.plan.plan import Plan
 from simulation.scenario.site_log.evidence import Evidence
-from simulation.scenario.types.distributions import Constant
 from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.uncertainty.distributions import Constant
 
 Array = NDArray[float64]
 

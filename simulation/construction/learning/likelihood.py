@@ -20,7 +20,7 @@ from simulation.construction.learning.observed import Found, Observed, RowsDone,
 from simulation.construction.learning.row_moments import RowMoments, variation
 from simulation.construction.learning.stretches import Stretch, stretch_of
 from simulation.construction.plan.plan import Plan, Scatter
-from simulation.scenario.types.distributions import Constant
+from simulation.scenario.types.uncertainty.distributions import Constant
 
 Array = NDArray[float64]
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from simulation.construction.learning.observed import Found, Observed, RowsDone, Spent
 from simulation.construction.plan.plan import Plan
 from simulation.scenario.site_log.evidence import Evidence, RowsLaid
-from simulation.scenario.types.distributions import Constant
+from simulation.scenario.types.uncertainty.distributions import Constant
 
 #: What is not known of the hours in which trucks went round: how long they stood in the yard. Planning value.
 _STOOD = 0.15

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from simulation.construction.plan.follow_up import stands_key
 from simulation.construction.plan.rail import rail_key
 from simulation.construction.plan.tasks import task_key
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -14,7 +14,7 @@ from simulation.conditions import WorkClock, after_hours, between_flights, relie
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import END, Step
 from simulation.construction.site.step_factory import Begin
-from simulation.scenario.types.distributions import Constant
+from simulation.scenario.types.uncertainty.distributions import Constant
 
 if TYPE_CHECKING:
     from simulation.construction.actors.crew import Crew

@@ -14,10 +14,10 @@ from simulation.conditions.clock.shift_pattern import on_shift, shifts_kept
 from simulation.construction.plan.plan import Plan
 from simulation.scenario.site_log.log_lines import LogLine
 from simulation.scenario.site_log.log_moments import span_of
-from simulation.scenario.types.csv_form import word_of
 from simulation.scenario.types.mistakes import Mistake, did_you_mean, shown
-from simulation.scenario.types.units import read_quantity
-from simulation.scenario.types.written_times import moment_of, parsed
+from simulation.scenario.types.quantities.units import read_quantity
+from simulation.scenario.types.texts.csv_form import word_of
+from simulation.scenario.types.texts.written_times import moment_of, parsed
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -16,7 +16,7 @@ from simulation.construction.site_log.under_way import UnderWayTold, read_under_
 from simulation.scenario.site_log.evidence import Evidence, ForkliftsUp, PalletsCame, RainedHours, RowsLaid
 from simulation.scenario.site_log.log_lines import LogError, missing_columns, read_lines
 from simulation.scenario.types.mistakes import Mistake
-from simulation.scenario.types.site_log_text import SiteLog
+from simulation.scenario.types.texts.site_log_text import SiteLog
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -11,7 +11,7 @@ from simulation.construction.plan.plan import Plan
 from simulation.field import distance, make_rows, place_areas, rail_joints, yard_point
 from simulation.field.take_up_sections import TakeUpSection, areas_in_order, list_sections
 from simulation.scenario.types.mistakes import Mistake, ScenarioError
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table, Text
-from simulation.present.change_format import INTERVAL, change_format, ends_of, whole
-from simulation.present.record import study_record
-from simulation.present.trial_words import (
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
+from simulation.present.words.change_format import INTERVAL, change_format, ends_of, whole
+from simulation.present.words.trial_words import (
     count_runs,
     mean_cells,
     mean_columns,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.present.trial_words import deny_effect
+from simulation.present.words.trial_words import deny_effect
 from simulation.questions.bottlenecks.ideas import CAN_BE, Kind
 
 if TYPE_CHECKING:

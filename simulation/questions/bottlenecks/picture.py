@@ -8,10 +8,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Literal
 
-from simulation.present import wording
-from simulation.present.change_format import ChangeFormat, change_format
-from simulation.present.figure import GREY, INK, PLAIN, SMALL, lines_within
-from simulation.present.trial_words import count_runs
+from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, lines_within
+from simulation.present.words import wording
+from simulation.present.words.change_format import ChangeFormat, change_format
+from simulation.present.words.trial_words import count_runs
 from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines, warning_lines
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
-from simulation.present.trial_words import count_each, deny_effect, stop_lines
+from simulation.present.words import wording
+from simulation.present.words.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
+from simulation.present.words.trial_words import count_each, deny_effect, stop_lines
 from simulation.questions.bottlenecks.ideas import CAN_BE, PEOPLE, Kind
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.stats.likelihood_words import FEW

@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from simulation.field import TakeOff, take_off
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part
-from simulation.present.figure import listed
-from simulation.present.record import study_record
+from simulation.present.pictures.figure import listed
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
 from simulation.questions.bottlenecks.record import bottlenecks_record
 from simulation.questions.brief.decision_sheet import sheet_record
 from simulation.questions.brief.first_page import first_page

@@ -89,9 +89,9 @@ def brief(
     As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages, then the assumptions and
     every long table whole. Runs are kept in reports/SCENARIO, or in the folder of the study, and shared with the other commands.
     """
-    from simulation.present.figure import listed
-    from simulation.present.record import answer_record
-    from simulation.present.record import as_json as as_json_text
+    from simulation.present.pictures.figure import listed
+    from simulation.present.renderers.record import answer_record
+    from simulation.present.renderers.record import as_json as as_json_text
     from simulation.questions.brief.answer import brief_answer
     from simulation.questions.brief.files import unable
     from simulation.questions.brief.study import Asked

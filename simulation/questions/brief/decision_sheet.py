@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from simulation.present import wording
 from simulation.present.answer import Table
-from simulation.present.change_format import INTERVAL, change_format, meanings, on_time_share, whole
+from simulation.present.words import wording
+from simulation.present.words.change_format import INTERVAL, change_format, meanings, on_time_share, whole
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
 from simulation.questions.compare.sentences import count_runs, how_read
 from simulation.questions.compare.study import CompareRow

@@ -40,11 +40,11 @@ def write_brief(brief: Answer, file: Path, force: bool = False) -> Path:
         If it cannot be written, or is not to be replaced; then nothing has changed.
     """
     if file.suffix.lower() == ".pdf":
-        from simulation.present.paper import render_paper
+        from simulation.present.renderers.paper import render_paper
 
         content = render_paper(brief)
     else:
-        from simulation.present.page import render_page
+        from simulation.present.renderers.page import render_page
 
         content = render_page(brief).encode()
 

@@ -6,11 +6,11 @@ import math
 from collections.abc import Mapping
 
 from simulation.field import TakeOff
-from simulation.present import wording
 from simulation.present.answer import Block, Figure, Page, Part, Points, Table, Text
-from simulation.present.change_format import INTERVAL, after, change_format, meanings, whole
-from simulation.present.pallet_words import planned_in_words, to_order_in_words
-from simulation.present.trial_words import count_runs
+from simulation.present.words import wording
+from simulation.present.words.change_format import INTERVAL, after, change_format, meanings, whole
+from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
+from simulation.present.words.trial_words import count_runs
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow

@@ -15,7 +15,7 @@ from typing import Any
 from simulation.present.answer import Inputs, Table
 from simulation.questions.brief.values import as_text, converted, inside, spread_of
 from simulation.scenario import Change, Scenario
-from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.quantities.measures import Measures
 from simulation.scenario.types.section import Section
 
 WRITTEN = "from the scenario"

@@ -10,12 +10,12 @@ from pathlib import Path
 
 import numpy as np
 
-from simulation.present import wording
 from simulation.present.answer import CAUTIONS, Page, Part, Points, Terms, Text, Verbatim
+from simulation.present.words import wording
 from simulation.questions.brief.study import BriefResult
 from simulation.questions.forecast import overview
 from simulation.questions.forecast.study import Forecast
-from simulation.questions.forecast.yardsticks import OF_FIELDS
+from simulation.questions.forecast.yardsticks.published_rates import OF_FIELDS
 
 
 def method_page(forecast: Forecast) -> Page:
@@ -112,7 +112,7 @@ def describe_data(data: Mapping[str, str]) -> list[tuple[str, str]]:
     Parameters
     ----------
     data : mapping of str to str
-        Text by name, every cell empty but those that were read; see `simulation.scenario.types.source.Source`.
+        Text by name, every cell empty but those that were read; see `simulation.scenario.types.texts.source.Source`.
     """
     return [(name, _described(text)) for name, text in data.items()]
 

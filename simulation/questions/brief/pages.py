@@ -7,9 +7,9 @@ from dataclasses import replace
 from functools import partial
 
 from simulation.field import TakeOff
-from simulation.present import wording
 from simulation.present.answer import Block, Figure, Page, Part, Points, Sheet, Terms, Text
-from simulation.present.figure import listed
+from simulation.present.pictures.figure import listed
+from simulation.present.words import wording
 from simulation.questions.brief.decision_sheet import grid_table, sheet_record
 from simulation.questions.brief.first_page import measures_table
 from simulation.questions.brief.study import BriefResult
@@ -21,7 +21,7 @@ from simulation.questions.conditions.answer import causes_table, months_table, p
 from simulation.questions.conditions.picture import describe_season, draw_season
 from simulation.questions.conditions.sentences import loss_sentence, period
 from simulation.questions.conditions.study import ConditionsResult
-from simulation.questions.forecast.by_day_table import by_day_table
+from simulation.questions.forecast.days.by_day_table import by_day_table
 from simulation.questions.forecast.drawn.figures import FURTHER
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.takeoff.answer import takeoff_answer

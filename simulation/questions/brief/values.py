@@ -6,10 +6,10 @@ import math
 from datetime import datetime
 from typing import Any
 
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
-from simulation.scenario.types.measures import FEET, Measures
+from simulation.scenario.types.quantities.measures import FEET, Measures
 from simulation.scenario.types.section import Section
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 NOTHING = "–"
 

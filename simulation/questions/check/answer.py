@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from simulation.present import wording
 from simulation.present.answer import Answer
+from simulation.present.words import wording
 from simulation.questions.check.study import CheckResult
 from simulation.scenario import Mistake
 from simulation.scenario.types.mistakes import MOST_TOLD

@@ -22,8 +22,8 @@ def check(
     ] = False,
 ) -> None:  # fmt: skip
     """Say that a scenario is sound, or name every mistake and every warning."""
-    from simulation.present.record import answer_record, schema_text
-    from simulation.present.record import as_json as json_of
+    from simulation.present.renderers.record import answer_record, schema_text
+    from simulation.present.renderers.record import as_json as json_of
     from simulation.questions.check.answer import check_answer
     from simulation.questions.check.study import check_scenario
     from simulation.scenario import ScenarioError

@@ -10,7 +10,7 @@ from pathlib import Path
 from simulation.construction import find_warnings, trial_warnings
 from simulation.scenario import Mistake, ScenarioError, load_scenario
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.measures import System
+from simulation.scenario.types.quantities.measures import System
 
 
 @dataclass(frozen=True)

@@ -8,9 +8,11 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.change_format import (
+from simulation.present.renderers.record import study_record
+from simulation.present.spreadsheet import format_csv
+from simulation.present.words import wording
+from simulation.present.words.change_format import (
     INTERVAL,
     POINTS,
     ChangeFormat,
@@ -20,9 +22,7 @@ from simulation.present.change_format import (
     on_time_share,
     whole,
 )
-from simulation.present.record import study_record
-from simulation.present.spreadsheet import format_csv
-from simulation.present.trial_words import list_looks
+from simulation.present.words.trial_words import list_looks
 from simulation.questions.compare.file_names import has_people_picture, name_files
 from simulation.questions.compare.people_picture import describe_people, draw_people
 from simulation.questions.compare.picture import describe_comparison, draw_comparison

@@ -10,9 +10,9 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, cut, draw_words
-from simulation.present.point_labels import label_points
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, cut, draw_words
+from simulation.present.pictures.point_labels import label_points
+from simulation.present.words import wording
 from simulation.questions.compare.kinds import find_kinds
 from simulation.questions.compare.picture import describe_runs
 from simulation.questions.compare.sentences import label, write_conclusion

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, PLAIN, SMALL, axes_at, blank, draw_words, lines_within
+from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, axes_at, blank, draw_words, lines_within
+from simulation.present.words import wording
 from simulation.questions.compare.sentences import count_runs, write_conclusion
 from simulation.study.calendar import day
 

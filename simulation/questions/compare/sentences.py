@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.change_format import chance_in_words, change_format
+from simulation.present.words import wording
+from simulation.present.words.change_format import chance_in_words, change_format
 from simulation.questions.compare.verdicts import FEWEST
 from simulation.study.calendar import day, make_calendar
 

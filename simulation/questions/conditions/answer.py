@@ -6,8 +6,8 @@ import math
 from functools import partial
 
 from simulation.conditions.clock.calendar import OFF_SHIFT
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table, Terms
+from simulation.present.words import wording
 from simulation.questions.conditions.picture import describe_season, draw_season
 from simulation.questions.conditions.record import DAYS, LOST_DAY, RULE, conditions_record
 from simulation.questions.conditions.sentences import (

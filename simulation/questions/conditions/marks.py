@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
 from simulation.conditions.clock.lost_hours import AT_WORK
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
-from simulation.present.figure import GREY, INK
+from simulation.present.pictures.figure import GREY, INK
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

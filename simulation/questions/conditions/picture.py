@@ -9,8 +9,8 @@ from calendar import monthrange
 from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.lost_hours import AT_WORK
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.words import wording
 from simulation.questions.conditions.marks import DOT, FILL, OUTSIDE, STROKES, Cell, draw_cells, in_order
 from simulation.questions.conditions.season_hours import draw_hours
 from simulation.questions.conditions.sentences import conclusion, loss_sentence, month_name, work_name

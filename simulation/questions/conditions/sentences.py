@@ -6,12 +6,12 @@ import math
 
 from simulation.conditions.clock.lost_hours import Month
 from simulation.conditions.stops.work_and_rest import MOST_A_DAY, MOST_AN_HOUR
-from simulation.present import wording
-from simulation.present.figure import listed
+from simulation.present.pictures.figure import listed
+from simulation.present.words import wording
 from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.conditions.weather_origin import PLANNED
 from simulation.questions.conditions.work_lost import WorkLost
-from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.quantities.measures import Measures
 
 
 def period(result: ConditionsResult) -> str:

@@ -6,11 +6,11 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.construction.site.waits import FOR_MATS
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.record import study_record
+from simulation.present.renderers.record import study_record
 from simulation.present.spreadsheet import format_frame
-from simulation.questions.forecast.by_day_table import by_day_table
+from simulation.present.words import wording
+from simulation.questions.forecast.days.by_day_table import by_day_table
 from simulation.questions.forecast.drawn.figures import s_curve_picture
 from simulation.questions.forecast.milestone_tables import bands_table, means_table, other_milestones_table, ready_table
 from simulation.questions.forecast.overview import first_day_terms, published_terms

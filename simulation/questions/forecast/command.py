@@ -66,7 +66,7 @@ def forecast(
     Every run is kept in the folder as soon as it is done: the same command goes on after a stop, and answers at once when all
     are there.
     """
-    from simulation.present.record import answer_files
+    from simulation.present.renderers.record import answer_files
     from simulation.questions.forecast.answer import RUNS_SHEET, forecast_answer
     from simulation.questions.forecast.drawn.figures import FURTHER, S_CURVE, forecast_pictures
     from simulation.questions.forecast.study import forecast as ask

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from simulation.present import wording
 from simulation.present.answer import Table
-from simulation.present.change_format import INTERVAL
+from simulation.present.words import wording
+from simulation.present.words.change_format import INTERVAL
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.study import Forecast
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY, QuantileEstimate

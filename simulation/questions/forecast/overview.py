@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 
 from simulation.field import take_off
-from simulation.present import wording
 from simulation.present.answer import Terms
-from simulation.present.pallet_words import planned_in_words, to_order_in_words
-from simulation.questions.forecast.handbook_machines import machines_by_the_book
-from simulation.questions.forecast.handbook_tables import duration, labour, labour_rate, machine_lines
+from simulation.present.words import wording
+from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.forecast.study import Forecast
-from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow, Published
-from simulation.scenario.types.measures import Measures
+from simulation.questions.forecast.yardsticks.handbook_machines import machines_by_the_book
+from simulation.questions.forecast.yardsticks.handbook_tables import duration, labour, labour_rate, machine_lines
+from simulation.questions.forecast.yardsticks.published_rates import PUBLISHED, AsSlow, Published
+from simulation.scenario.types.quantities.measures import Measures
 
 
 def first_day_terms(forecast: Forecast) -> Terms:

@@ -117,7 +117,7 @@ def read_precision(within: str, of: str = "p80", confidence: float = CONFIDENCE,
     from pydantic_core import PydanticCustomError
 
     from simulation.scenario import Mistake, ScenarioError
-    from simulation.scenario.types.units import read_quantity
+    from simulation.scenario.types.quantities.units import read_quantity
 
     mistakes = []
     try:

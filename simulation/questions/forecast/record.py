@@ -11,13 +11,13 @@ from dataclasses import asdict
 from typing import Any
 
 from simulation.present.record_shapes import ANSWER_UNITS, chance_record, days_record, quantile_record
-from simulation.questions.forecast.by_day_table import by_day_records
-from simulation.questions.forecast.handbook_labour import SOURCE
+from simulation.questions.forecast.days.by_day_table import by_day_records
 from simulation.questions.forecast.milestones import BANDS, MilestoneForecast
 from simulation.questions.forecast.outrun import Outrun
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.tasks import lengths_record, tasks_record
-from simulation.questions.forecast.yardsticks import PUBLISHED, AsSlow
+from simulation.questions.forecast.yardsticks.handbook_labour import SOURCE
+from simulation.questions.forecast.yardsticks.published_rates import PUBLISHED, AsSlow
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import Calendar
 

@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from simulation.conditions.clock.calendar import DARK
 from simulation.construction.trace.chain import PAST, is_off_shift, of_calendar
 from simulation.field import take_off
-from simulation.present import wording
-from simulation.present.change_format import chance_in_words, how_often
-from simulation.present.figure import listed
-from simulation.present.pallet_words import to_order_in_words
+from simulation.present.pictures.figure import listed
+from simulation.present.words import wording
+from simulation.present.words.change_format import chance_in_words, how_often
+from simulation.present.words.pallet_words import to_order_in_words
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun import Outrun
 from simulation.questions.forecast.precision import Reached

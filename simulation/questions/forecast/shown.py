@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from simulation.present.figure import PLAIN, cut
+from simulation.present.pictures.figure import PLAIN, cut
 from simulation.questions.forecast.study import Forecast
 
 #: Inches of a scenario's title: the rest of two lines is for what is drawn.

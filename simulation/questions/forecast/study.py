@@ -7,14 +7,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.questions.forecast.by_day import ByDay, tabulate_by_day
-from simulation.questions.forecast.handbook_labour import ByTheBook, by_the_book
+from simulation.questions.forecast.days.by_day import ByDay, tabulate_by_day
 from simulation.questions.forecast.milestones import MilestoneForecast, summarise_milestones
 from simulation.questions.forecast.outrun import Outrun, summarise_unfinished
 from simulation.questions.forecast.precision import Precision, Reached, reached, read_precision
 from simulation.questions.forecast.supply import Gate, Shortage, estimate_shortage, summarise_gate
 from simulation.questions.forecast.tasks import LengthForecast, TaskForecast, summarise_lengths, summarise_tasks
-from simulation.questions.forecast.yardsticks import AsSlow, Yardsticks, as_slow_as_published, compare_published_rates
+from simulation.questions.forecast.yardsticks.handbook_labour import ByTheBook, by_the_book
+from simulation.questions.forecast.yardsticks.published_rates import (
+    AsSlow,
+    Yardsticks,
+    as_slow_as_published,
+    compare_published_rates,
+)
 from simulation.stats.effective_sample_size import cube_of, whole_cubes
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.causes_of_time import CauseOfTime, find_causes

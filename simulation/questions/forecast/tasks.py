@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.construction.trace.task_times import PARTS
-from simulation.present import wording
 from simulation.present.answer import Table
+from simulation.present.words import wording
 from simulation.stats.quantiles import QuantileEstimate, estimate, order_statistic
 
 if TYPE_CHECKING:

@@ -9,9 +9,9 @@ import numpy as np
 
 from simulation.construction.take_up.take_up_luck import STATES
 from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS
-from simulation.present import wording
 from simulation.present.answer import CAUTIONS as ALWAYS
 from simulation.present.answer import Answer, Figure, Page, Part, Table
+from simulation.present.words import wording
 from simulation.questions.lift.picture import describe_lift, draw_lift
 from simulation.questions.lift.record import lift_record
 from simulation.questions.lift.sentences import CAUTIONS, lift_headline, lift_lines, picture_title

@@ -30,7 +30,7 @@ def lift(
 
     The table [take_up] says at how many key strips at once, in which direction and with how many people.
     """
-    from simulation.present.record import answer_files
+    from simulation.present.renderers.record import answer_files
     from simulation.questions.lift.answer import lift_answer
     from simulation.questions.lift.study import lift as ask
 

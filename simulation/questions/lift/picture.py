@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.words import wording
 from simulation.questions.lift.sentences import lift_headline, picture_title, points_words
 from simulation.questions.lift.study import middle, quantile
 

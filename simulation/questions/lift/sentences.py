@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS
-from simulation.present import wording
+from simulation.present.words import wording
 from simulation.questions.lift.study import ALIKE, middle, quantile
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
+from simulation.present.words import wording
 from simulation.study.calendar import make_calendar
 
 if TYPE_CHECKING:

@@ -6,11 +6,11 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.change_format import BRACKETS, INTERVAL
-from simulation.present.record import study_record
 from simulation.present.record_shapes import ANSWER_UNITS, change_record, quantile_record
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
+from simulation.present.words.change_format import BRACKETS, INTERVAL
 from simulation.questions.opening.picture import conclude_opening, describe_opening, draw_opening
 from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines, price_format
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from simulation.scenario import Change, ScenarioError, vary
 from simulation.scenario.types.mistakes import Mistake, shown, step_name
-from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.quantities.units import read_quantity
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

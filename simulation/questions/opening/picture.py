@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.words import wording
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

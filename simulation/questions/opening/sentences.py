@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.change_format import ChangeFormat, choose_format
+from simulation.present.words import wording
+from simulation.present.words.change_format import ChangeFormat, choose_format
 from simulation.questions.opening.study import SHARE, OpeningRow
 from simulation.stats.paired_difference import difference_of_quantiles
 

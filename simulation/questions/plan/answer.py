@@ -6,10 +6,10 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.change_format import INTERVAL, change_format
-from simulation.present.record import study_record
 from simulation.present.record_shapes import trial_record, trials_record
-from simulation.present.trial_words import count_runs, p80_notes
+from simulation.present.renderers.record import study_record
+from simulation.present.words.change_format import INTERVAL, change_format
+from simulation.present.words.trial_words import count_runs, p80_notes
 from simulation.questions.plan.picture import describe_frontier, draw_frontier
 from simulation.questions.plan.sentences import describe_plan, name_row, plan_headline, plan_lines, warning_lines
 from simulation.study.calendar import day

@@ -53,7 +53,7 @@ def plan(
     Plans outside the limits are never simulated. A few runs of each propose, more runs of the best few select: with 95 %
     confidence the plan named is the best of those tried, or within half a shift of it.
     """
-    from simulation.present.record import answer_files
+    from simulation.present.renderers.record import answer_files
     from simulation.questions.plan.answer import plan_answer
     from simulation.questions.plan.space import Limits
     from simulation.questions.plan.study import NoPlanError, best_plan

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.figure import INK, SMALL
+from simulation.present.pictures.figure import INK, SMALL
+from simulation.present.words import wording
 from simulation.questions.plan.sentences import plan_headline, plan_lines
 
 if TYPE_CHECKING:

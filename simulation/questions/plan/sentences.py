@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.change_format import change_format
-from simulation.present.figure import listed
-from simulation.present.trial_words import deny_effect
+from simulation.present.pictures.figure import listed
+from simulation.present.words import wording
+from simulation.present.words.change_format import change_format
+from simulation.present.words.trial_words import deny_effect
 from simulation.questions.plan.search import CONFIDENCE
 from simulation.study.calendar import make_calendar
 from simulation.study.default_plans import STARTS

@@ -12,14 +12,14 @@ import numpy as np
 
 from simulation.questions.rates.records import ROW, Measure
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert
 from simulation.scenario.types.mistakes import Mistake, ScenarioError
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert
 
 if TYPE_CHECKING:
     from simulation.questions.rates.mixed_model import JobFit
     from simulation.questions.rates.row_law import RowLaw
     from simulation.scenario import Scenario
-    from simulation.scenario.types.uncertain import Uncertain
+    from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 #: Score of a P90.
 Z90 = 1.2815515655446004

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.present.figure import GREY, INK, axes_at, blank, draw_words
+from simulation.present.pictures.figure import GREY, INK, axes_at, blank, draw_words
 from simulation.questions.rates.sentences import amount, conclusion, what
 
 if TYPE_CHECKING:

@@ -12,8 +12,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from simulation.scenario.types.bounded import DATA, read_text
-from simulation.scenario.types.csv_form import (
+from simulation.scenario.types.mistakes import Mistake, ScenarioError, shown
+from simulation.scenario.types.texts.bounded import DATA, read_text
+from simulation.scenario.types.texts.csv_form import (
     CsvForm,
     FormError,
     Line,
@@ -24,7 +25,6 @@ from simulation.scenario.types.csv_form import (
     twice,
     word_of,
 )
-from simulation.scenario.types.mistakes import Mistake, ScenarioError, shown
 
 #: The time of a row, which several keys make up together.
 ROW = "row"

@@ -16,7 +16,7 @@ from simulation.scenario.types.mistakes import Mistake, ScenarioError, did_you_m
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
-    from simulation.scenario.types.uncertain import Uncertain
+    from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 
 @dataclass(frozen=True)

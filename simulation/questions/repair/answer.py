@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
 from simulation.present.answer import CAUTIONS as ALWAYS
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.record import file_stem
+from simulation.present.renderers.record import file_stem
+from simulation.present.words import wording
 from simulation.questions.repair.picture import describe_repair, draw_repair
 from simulation.questions.repair.record import repair_record
 from simulation.questions.repair.sentences import (

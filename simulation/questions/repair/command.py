@@ -54,7 +54,7 @@ def repair(
 
     With [damage] in the scenario it also says what a season of damage costs in closed hours and mats.
     """
-    from simulation.present.record import answer_files
+    from simulation.present.renderers.record import answer_files
     from simulation.questions.repair.answer import repair_answer
     from simulation.questions.repair.study import repair as ask
 

@@ -11,7 +11,7 @@ from pydantic_core import PydanticCustomError
 from simulation.field import AreaRows, make_rows
 from simulation.scenario import Mistake, ScenarioError
 from simulation.scenario.types.mistakes import did_you_mean, shown
-from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.quantities.units import read_quantity
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

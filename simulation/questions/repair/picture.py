@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
+from simulation.present.words import wording
 from simulation.questions.repair.sentences import asked_words, at_words, conclude, picture_title, switch_words
 from simulation.questions.repair.study import middle, quantile
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from simulation.present import wording
 from simulation.present.answer import Answer
-from simulation.present.record import study_record
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
 from simulation.replicate.repeating import Repetition
 
 

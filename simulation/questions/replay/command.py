@@ -18,7 +18,7 @@ from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
     from simulation.construction import Run
-    from simulation.questions.forecast.typical_run import Typical
+    from simulation.questions.forecast.single_run.typical_run import Typical
     from simulation.questions.replay.study import Replay
     from simulation.scenario import Scenario
 
@@ -95,7 +95,7 @@ def replay(
 
 def _number(run_number: str) -> int | None:
     """Return the number of the run that is asked for, or None where it is one by name."""
-    from simulation.questions.forecast.typical_run import BY_NAME
+    from simulation.questions.forecast.single_run.typical_run import BY_NAME
 
     if run_number.lower() in BY_NAME:
         return None
@@ -143,8 +143,8 @@ def _hour(at: str, scenario: Scenario) -> float:
 
 def _typical(scenario: Scenario, name: str, among: int, seed: int | None, workers: int | None, folder: Path) -> Typical:
     """Return the run that stands for a quantile, from runs that are kept in a folder; those that are missing are done."""
+    from simulation.questions.forecast.single_run.typical_run import typical_run
     from simulation.questions.forecast.study import forecast
-    from simulation.questions.forecast.typical_run import typical_run
 
     with session.progress(workers=workers) as advance:
         answer = forecast(scenario, RunContext(runs=among, seed=seed, workers=workers, progress=advance, folder=folder, tell=say))
@@ -169,7 +169,7 @@ def _write(shown: Replay, file: Path, force: bool) -> None:
 
 def _answer(shown: Replay, run: Run, file: Path, typical: Typical | None) -> str:
     """Return which build it is, when it reached its milestones, and what the file holds."""
-    from simulation.present import wording
+    from simulation.present.words import wording
     from simulation.questions.replay import words
 
     why = "" if typical is None else f", {typical.words} ({wording.days(typical.quantile)} days)"

@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from simulation.present.figure import STYLE
 from simulation.present.own_files import write_file
+from simulation.present.pictures.figure import STYLE
 from simulation.questions.replay.page import page_of
 from simulation.questions.replay.picture import Picture
 from simulation.questions.replay.study import Frame, Replay

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.figure import GREY, INK, SMALL
+from simulation.present.pictures.figure import GREY, INK, SMALL
 from simulation.questions.replay.places import WIDTH
 
 if TYPE_CHECKING:

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from simulation.present.answer import CAUTIONS
-from simulation.present.page import LOOK, as_data
 from simulation.present.plain_text import plain
+from simulation.present.renderers.page import LOOK, as_data
 from simulation.questions.replay import words
 from simulation.questions.replay.places import LYING, PALLET, SYMBOL, UPRIGHT, YARD, GroundOnPage, Sheet, yard_words
 from simulation.questions.replay.study import Frame, Replay

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from simulation.present.figure import INK, LARGE, NIGHT, SMALL, cut
-from simulation.present.figure import lines_within as broken
+from simulation.present.pictures.figure import INK, LARGE, NIGHT, SMALL, cut
+from simulation.present.pictures.figure import lines_within as broken
 from simulation.questions.replay import words
 from simulation.questions.replay.key import GRADED, LAID, RAIL, SHAPES, draw_key
 from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, GroundOnPage

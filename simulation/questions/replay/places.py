@@ -10,11 +10,11 @@ from dataclasses import dataclass
 
 from simulation.construction.plan.steps import BACKFILL, DRILL, KINDS, TASK
 from simulation.field import Point
-from simulation.present.length_scale import bar_within
+from simulation.present.pictures.length_scale import bar_within
 from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.on_the_ground import Edge, Ground
 from simulation.questions.replay.study import Frame
-from simulation.scenario.types.measures import Measures
+from simulation.scenario.types.quantities.measures import Measures
 
 #: Page units: the margin around the ground, and the size of a symbol.
 MARGIN, SYMBOL, PALLET = 26.0, 16.0, 6.0

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from simulation.construction.plan.steps import DAILY_LIMIT, HAUL, KINDS, LATE_START, LOAD, OFF_WORK, REPAIR, TASK, WAY_BACK
-from simulation.present import wording
+from simulation.present.words import wording
 from simulation.questions.replay import activities as doings
 from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.places import crew_letters, gang_letter

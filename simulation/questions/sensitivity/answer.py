@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table
-from simulation.present.change_format import INTERVAL, POINTS, ChangeFormat, ends_of, meanings, whole
-from simulation.present.record import study_record
-from simulation.present.trial_words import list_looks
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
+from simulation.present.words.change_format import INTERVAL, POINTS, ChangeFormat, ends_of, meanings, whole
+from simulation.present.words.trial_words import list_looks
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.picture import describe_sensitivity, draw_sensitivity
 from simulation.questions.sensitivity.record import sensitivity_record

@@ -75,7 +75,7 @@ class LevelInput:
     @property
     def column(self) -> str:
         """The column of the runs that ranks it: of levels that move as one, one without ties if there is one."""
-        from simulation.scenario.types.distributions import Records
+        from simulation.scenario.types.uncertainty.distributions import Records
 
         continuous = [plan.key for plan in self.plans if not isinstance(plan.level, Records)]
         return f"level.{(continuous or self.keys)[0]}"
@@ -139,7 +139,7 @@ def partly_shared(inputs: Sequence[LevelInput]) -> tuple[str, ...]:
 
 def find_unit(scenario: Scenario, key: str) -> Unit:
     """Return the unit in which an uncertain quantity is written in the scenario, or in its default."""
-    from simulation.scenario.types.unit_names import unit_factor
+    from simulation.scenario.types.quantities.unit_names import unit_factor
 
     written, own = _as_written(scenario, key)
     if isinstance(written, dict):

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
+from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
+from simulation.present.words import wording
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.sentences import conclusion, measurable_bars, sensitivity_lines
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.change_format import INTERVAL, ChangeFormat, as_it_is, whole
+from simulation.present.words import wording
+from simulation.present.words.change_format import INTERVAL, ChangeFormat, as_it_is, whole
 from simulation.questions.sensitivity.input_words import input_in_words, input_name, more_of
 from simulation.stats.first_order import LEAST
 

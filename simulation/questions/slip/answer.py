@@ -8,9 +8,9 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.change_format import INTERVAL, change_format
-from simulation.present.record import file_stem, study_record
-from simulation.present.trial_words import (
+from simulation.present.renderers.record import file_stem, study_record
+from simulation.present.words.change_format import INTERVAL, change_format
+from simulation.present.words.trial_words import (
     count_runs,
     mean_cells,
     mean_columns,

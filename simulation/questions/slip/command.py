@@ -38,7 +38,7 @@ def slip(
 
     Each delay is added to when the thing is there by the scenario, and tried under the same luck, run by run.
     """
-    from simulation.present.record import answer_files, file_stem
+    from simulation.present.renderers.record import answer_files, file_stem
     from simulation.questions.slip.answer import slip_answer
     from simulation.questions.slip.delays import delayable_items, read_delays
     from simulation.questions.slip.study import slip as ask

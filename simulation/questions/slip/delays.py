@@ -102,7 +102,7 @@ def _read(text: str) -> float:
     from pydantic_core import PydanticCustomError
 
     from simulation.scenario.types.mistakes import shown
-    from simulation.scenario.types.units import read_quantity, unit_hint
+    from simulation.scenario.types.quantities.units import read_quantity, unit_hint
 
     try:
         hours = read_quantity("duration", text.strip())

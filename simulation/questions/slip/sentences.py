@@ -6,9 +6,9 @@ import math
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
-from simulation.present.trial_words import NO_MATTER, TOO_CLOSE, deny_effect, stop_lines
+from simulation.present.words import wording
+from simulation.present.words.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
+from simulation.present.words.trial_words import NO_MATTER, TOO_CLOSE, deny_effect, stop_lines
 from simulation.questions.slip.delays import Delay
 
 if TYPE_CHECKING:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
+from simulation.present.words import wording
 from simulation.questions.spacing.picture import describe_spacing, draw_spacing, picture_title
 from simulation.questions.spacing.record import spacing_record
 from simulation.questions.spacing.sentences import change_cell, spacing_headline, spacing_lines, warning_lines

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, axes_at, blank, draw_words
-from simulation.present.point_labels import label_points
+from simulation.present.pictures.figure import GREY, INK, axes_at, blank, draw_words
+from simulation.present.pictures.point_labels import label_points
+from simulation.present.words import wording
 from simulation.questions.spacing.sentences import spacing_headline
 from simulation.questions.spacing.study import HANDBOOK, mean_days
 

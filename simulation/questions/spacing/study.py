@@ -22,7 +22,7 @@ from simulation.field import make_rows
 from simulation.scenario import Change, Mistake, ScenarioError, vary
 from simulation.scenario.tables.repair import Damage
 from simulation.scenario.types.mistakes import shown
-from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.quantities.units import read_quantity
 from simulation.stats.paired_difference import Difference, difference_of_means
 from simulation.study.damage_stay import spend_seasons
 from simulation.study.repair_draws import draw_repairs

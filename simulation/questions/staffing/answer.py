@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.record import study_record
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
 from simulation.questions.staffing.picture import describe_teams, draw_teams
 from simulation.questions.staffing.record import staffing_record
 from simulation.questions.staffing.sentences import (

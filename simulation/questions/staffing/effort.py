@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
+from simulation.present.words import wording
 from simulation.questions.staffing.verdicts import FIRST
 from simulation.study.runner import in_words
 

@@ -11,9 +11,9 @@ import math
 from itertools import product
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
-from simulation.present.point_labels import label_points
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.pictures.point_labels import label_points
+from simulation.present.words import wording
 from simulation.questions.staffing.sentences import write_conclusion
 from simulation.questions.staffing.verdicts import Verdict
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
+from simulation.present.words import wording
 from simulation.questions.staffing.verdicts import Verdict
 from simulation.stats.likelihood_words import likelihood_among
 from simulation.study.calendar import day

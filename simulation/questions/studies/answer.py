@@ -9,9 +9,9 @@ from datetime import datetime
 from pathlib import Path
 from textwrap import wrap
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Page, Part, Table
-from simulation.present.record import study_record
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
 from simulation.replicate.identity import program_hash, versions
 from simulation.replicate.manifest import Manifest
 

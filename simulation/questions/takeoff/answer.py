@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from simulation.field import TakeOff
-from simulation.present import wording
 from simulation.present.answer import Answer, Page, Part, Points, Table, Terms
-from simulation.present.figure import listed
-from simulation.present.pallet_words import parts_of, planned_in_words
-from simulation.questions.forecast.handbook_tables import book_rows
+from simulation.present.pictures.figure import listed
+from simulation.present.words import wording
+from simulation.present.words.pallet_words import parts_of, planned_in_words
+from simulation.questions.forecast.yardsticks.handbook_tables import book_rows
 from simulation.questions.takeoff.ground_tables import ground_parts
 from simulation.questions.takeoff.order_tables import order_parts
 from simulation.questions.takeoff.record import takeoff_record

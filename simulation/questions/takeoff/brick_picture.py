@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 
 from simulation.field import AreaRows, make_rows, rail_joints, strips_from_start
 from simulation.field.keystrips import lengths_of, pieces_across
-from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
-from simulation.present.length_scale import mark_lengths
+from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
+from simulation.present.pictures.length_scale import mark_lengths
 from simulation.scenario.reading.snapping import TOLERANCE
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, did_you_mean
-from simulation.scenario.types.unit_names import unit_factor
+from simulation.scenario.types.quantities.unit_names import unit_factor
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from simulation.scenario import Scenario
     from simulation.scenario.tables.ground import Area
-    from simulation.scenario.types.measures import Measures, Unit
+    from simulation.scenario.types.quantities.measures import Measures, Unit
 
 #: Inches: width of the picture, margins around the mats, greatest height of the mats; least depth of a row that can be seen.
 WIDTH, LEFT, RIGHT, TOP, FOOT, HIGHEST, THINNEST = 10.0, 0.75, 0.95, 1.35, 1.5, 8.0, 0.05

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from simulation.field import AreaTakeOff, TakeOff
-from simulation.present import wording
 from simulation.present.answer import Block, Part, Table, Terms
-from simulation.scenario.types.measures import Measures
+from simulation.present.words import wording
+from simulation.scenario.types.quantities.measures import Measures
 
 
 def ground_parts(quantities: TakeOff) -> tuple[Part, ...]:

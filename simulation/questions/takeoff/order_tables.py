@@ -6,8 +6,8 @@ from string import ascii_lowercase
 
 from simulation.field import TakeOff
 from simulation.field.order import MATS
-from simulation.present import wording
 from simulation.present.answer import Part, Table
+from simulation.present.words import wording
 
 
 def order_parts(quantities: TakeOff) -> tuple[Part, ...]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, cast
 
-from simulation.present.figure import STYLE
-from simulation.present.plan_picture import draw_plan
+from simulation.present.pictures.figure import STYLE
+from simulation.present.pictures.plan_picture import draw_plan
 from simulation.questions.takeoff.brick_picture import draw_brick, read_detail
 from simulation.scenario import Scenario
 

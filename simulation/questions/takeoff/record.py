@@ -7,7 +7,7 @@ from typing import Any
 
 from simulation.field import TakeOff
 from simulation.present.record_shapes import TAKE_OFF_UNITS
-from simulation.questions.forecast.handbook_tables import book_record
+from simulation.questions.forecast.yardsticks.handbook_tables import book_record
 from simulation.scenario import Scenario
 
 

@@ -6,10 +6,10 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table, Terms
-from simulation.present.change_format import INTERVAL, POINTS, change_format, whole
-from simulation.present.record import study_record
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
+from simulation.present.words.change_format import INTERVAL, POINTS, change_format, whole
 from simulation.questions.update.picture import conclude_update, describe_update, draw_update
 from simulation.questions.update.record import update_record
 from simulation.questions.update.sentences import update_headline, update_lines, update_warnings

@@ -6,13 +6,13 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.change_format import whole
-from simulation.present.day_axis import draw_days
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words
-from simulation.present.record import study_record
+from simulation.present.pictures.day_axis import draw_days
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
 from simulation.present.record_shapes import ANSWER_UNITS, outcome_record
+from simulation.present.renderers.record import study_record
+from simulation.present.words import wording
+from simulation.present.words.change_format import whole
 from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from simulation.present import wording
-from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
-from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words
+from simulation.present.pictures.day_axis import SHORTEST_NIGHT, draw_days, shade
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words
+from simulation.present.words import wording
 from simulation.questions.update.sentences import where_we_stand
 from simulation.study.calendar import make_calendar
 

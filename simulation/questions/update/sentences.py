@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.change_format import DAYS, chance_in_words, choose_format, whole
-from simulation.present.figure import listed
+from simulation.present.pictures.figure import listed
+from simulation.present.words import wording
+from simulation.present.words.change_format import DAYS, chance_in_words, choose_format, whole
 from simulation.stats.likelihood_words import FEW
 from simulation.study.calendar import make_calendar
 

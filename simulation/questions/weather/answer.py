@@ -6,14 +6,14 @@ import math
 from datetime import timedelta
 from functools import partial
 
-from simulation.present import wording
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table, Terms, Verbatim
+from simulation.present.words import wording
 from simulation.questions.weather.block import weather_block
 from simulation.questions.weather.picture import describe_weather, draw_weather
 from simulation.questions.weather.record import weather_record
 from simulation.questions.weather.sentences import conclusion, weather_lines
 from simulation.questions.weather.study import Measure, WeatherResult
-from simulation.scenario.types.measures import FEET, Measures, Unit
+from simulation.scenario.types.quantities.measures import FEET, Measures, Unit
 from simulation.scenario.weather_record.weather_findings import by_weight
 
 BLOCK = "weather.toml"

@@ -14,7 +14,7 @@ from simulation.session.data_option import data_folders
 from simulation.session.lines import stop
 
 if TYPE_CHECKING:
-    from simulation.scenario.types.measures import System
+    from simulation.scenario.types.quantities.measures import System
     from simulation.scenario.weather_record.weather_records import WeatherFile
 
 _EXAMPLE = "time=hour,rain=rain:mm,wind=wind:mph,temperature=temp:degF"
@@ -86,10 +86,10 @@ def weather(
     except ScenarioError as error:
         session.refuse(error)
     from simulation.present.own_files import keep
-    from simulation.present.record import answer_files
+    from simulation.present.renderers.record import answer_files
     from simulation.questions.weather.answer import BLOCK, weather_answer
     from simulation.questions.weather.study import fit_weather
-    from simulation.scenario.types.measures import measures_named
+    from simulation.scenario.types.quantities.measures import measures_named
 
     keep([file])
     measures = measures_named(session.units_of(asking.units) or own or ("metric" if named.record.metric else "feet"))

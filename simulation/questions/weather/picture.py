@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, LARGE, PLAIN, SMALL, blank, cut, lines_within
+from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, blank, cut, lines_within
+from simulation.present.words import wording
 from simulation.questions.weather.sentences import conclusion, weather_lines
 
 if TYPE_CHECKING:

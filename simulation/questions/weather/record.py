@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from simulation.present import wording
 from simulation.present.record_shapes import WEATHER_UNITS
+from simulation.present.words import wording
 from simulation.questions.weather.block import weather_block
 from simulation.questions.weather.study import WeatherResult
 

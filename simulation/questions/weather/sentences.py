@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from simulation.present import wording
-from simulation.present.figure import listed
+from simulation.present.pictures.figure import listed
+from simulation.present.words import wording
 from simulation.questions.weather.study import WeatherResult
 from simulation.scenario.weather_record.unusable import can_be_resampled
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.scenario.reading.scaling import refusals_of
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import Mistake, Place, ScenarioError, address, did_you_mean, shown, step_into
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario

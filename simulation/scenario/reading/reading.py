@@ -19,14 +19,14 @@ from simulation.scenario.reading.snapping import snapped
 from simulation.scenario.reading.unfit_values import set_unfit_aside
 from simulation.scenario.rules.contradictions import contradictions
 from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.types.bounded import SCENARIO, read_text
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.measures import System, mostly_metric
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, step_into
+from simulation.scenario.types.quantities.measures import System, mostly_metric
+from simulation.scenario.types.quantities.units import read_quantity
 from simulation.scenario.types.refusals import from_pydantic, set_aside
-from simulation.scenario.types.site_log_text import SiteLog
-from simulation.scenario.types.source import DataFiles, Source
-from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.texts.bounded import SCENARIO, read_text
+from simulation.scenario.types.texts.site_log_text import SiteLog
+from simulation.scenario.types.texts.source import DataFiles, Source
 
 DEFAULT = "relief_strip"
 #: Times that a file is read: what stands inside of what was refused at first may be refused at second.

@@ -9,9 +9,9 @@ from pydantic import BaseModel, BeforeValidator, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.quantities.units import KINDS
 from simulation.scenario.types.refusals import told_of_value
-from simulation.scenario.types.uncertain import Uncertain
-from simulation.scenario.types.units import KINDS
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 
 def refusals_of(section: BaseModel, name: str, value: float | Uncertain, key: str) -> list[Mistake]:

@@ -13,8 +13,8 @@ from typing import Any
 from simulation.scenario.reading.changes import put
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.mistakes import Place, address, complaint, step_into
-from simulation.scenario.types.snapped import Snapped
-from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.quantities.snapped import Snapped
+from simulation.scenario.types.quantities.units import read_quantity
 from simulation.scenario.types.unreadable import UNREAD
 
 #: Feet by which a length may miss a whole number of its module and still be meant as it: half an inch, more than what rounding

@@ -9,8 +9,8 @@ from unicodedata import category
 from pydantic import BaseModel
 
 from simulation.scenario.types.mistakes import Mistake, Place, address, shown
+from simulation.scenario.types.quantities.units import SMALLEST
 from simulation.scenario.types.refusals import key_of, set_unread
-from simulation.scenario.types.units import SMALLEST
 
 #: Kinds of characters that are not seen: control characters, marks of direction and joining, separators of lines.
 _UNSEEN = {"Cc", "Cf", "Zl", "Zp"}

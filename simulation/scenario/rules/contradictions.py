@@ -20,10 +20,10 @@ from simulation.scenario.tables.ground import Area, Milestone
 from simulation.scenario.tables.people import Crew
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.sky import Weather
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.mistakes import Mistake, block_name, did_you_mean, nearest
 from simulation.scenario.types.section import MOST_TRUCKS
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 from simulation.scenario.types.unreadable import UNREAD, told
 
 #: Names of a list that are compared with those that there are: comparing takes long, and nobody misspells more.

@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterator
 from simulation.scenario.rules.unlayable_parts import PARTS
 from simulation.scenario.tables.ground import Area
 from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.types.measures import FEET, METRIC, Measures, Unit
 from simulation.scenario.types.mistakes import Mistake, block_name
+from simulation.scenario.types.quantities.measures import FEET, METRIC, Measures, Unit
 
 #: What one scenario can hold. The largest recovered field on record had 77,000 mats (service news 2011).
 MOST_ROWS, MOST_MATS = 200_000, 2_000_000

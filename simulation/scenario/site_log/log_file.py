@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from simulation.scenario.site_log.log_lines import LARGEST, LogError
-from simulation.scenario.types.bounded import read_text
 from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.texts.bounded import read_text
 
 
 def read_log_file(path: Path) -> str:

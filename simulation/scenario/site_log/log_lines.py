@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from simulation.scenario.site_log.log_columns import BY_NAME, column_meant, column_named
-from simulation.scenario.types.csv_form import SEPARATORS, CsvForm, FormError, decimal_of, lines_of, separator_of, word_of
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, shown
-from simulation.scenario.types.site_log_text import SiteLog
-from simulation.scenario.types.written_times import Written, moment_of, order_of, parsed
+from simulation.scenario.types.texts.csv_form import SEPARATORS, CsvForm, FormError, decimal_of, lines_of, separator_of, word_of
+from simulation.scenario.types.texts.site_log_text import SiteLog
+from simulation.scenario.types.texts.written_times import Written, moment_of, order_of, parsed
 
 #: Lines of the longest log: two crews at two laying edges on three years of days come to a tenth of it.
 MOST_LINES = 50_000

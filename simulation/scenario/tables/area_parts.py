@@ -23,7 +23,7 @@ from simulation.scenario.types.section import (
     planned,
     written,
 )
-from simulation.scenario.types.uncertain import UncertainDuration, UncertainLength
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainLength
 from simulation.scenario.types.usual_range import Usual
 
 

@@ -26,7 +26,7 @@ from simulation.scenario.types.section import (
     planned,
     written,
 )
-from simulation.scenario.types.uncertain import UncertainDuration, UncertainShare
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
 

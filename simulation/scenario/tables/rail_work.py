@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from simulation.scenario.types.section import CountOrNone, Duration, Extent, Section, Share, planned, written
-from simulation.scenario.types.uncertain import UncertainDuration
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration
 from simulation.scenario.types.usual_range import Usual
 
 

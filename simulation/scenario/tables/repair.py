@@ -18,7 +18,7 @@ from simulation.scenario.types.section import (
     reader_of,
     written,
 )
-from simulation.scenario.types.uncertain import UncertainDuration, UncertainRate, UncertainShare
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainRate, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
 #: Gangs that work on one repair at once, and events a day: more find no room, or leave nothing to mend.

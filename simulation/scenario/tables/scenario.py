@@ -22,14 +22,14 @@ from simulation.scenario.tables.stops import Stops
 from simulation.scenario.tables.supply import Forklifts, Grading, Supply
 from simulation.scenario.tables.take_up import TakeUp
 from simulation.scenario.tables.tasks import Gang, Task
-from simulation.scenario.types.measures import Measures, System, measures_named
 from simulation.scenario.types.mistakes import complaint, shown
+from simulation.scenario.types.quantities.measures import Measures, System, measures_named
 from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, not_written, read_name, written
-from simulation.scenario.types.source import Source
+from simulation.scenario.types.texts.source import Source
 from simulation.scenario.types.usual_range import Usual
 
 if TYPE_CHECKING:
-    from simulation.scenario.types.snapped import Snapped
+    from simulation.scenario.types.quantities.snapped import Snapped
 
 
 def _read_moment(value: object) -> datetime:

@@ -6,7 +6,6 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from simulation.scenario.types.distributions import Constant
 from simulation.scenario.types.section import (
     MOST_BLOCKS,
     MOST_FORKLIFTS,
@@ -27,7 +26,8 @@ from simulation.scenario.types.section import (
     planned,
     written,
 )
-from simulation.scenario.types.uncertain import UncertainDuration, UncertainRate, UncertainShare
+from simulation.scenario.types.uncertainty.distributions import Constant
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainRate, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
 

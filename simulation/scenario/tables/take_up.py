@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from simulation.scenario.types.section import MOST_BLOCKS, MOST_PEOPLE, Count, Name, Section, at_most, planned, written
-from simulation.scenario.types.uncertain import UncertainDuration, UncertainShare
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
 #: Points at which a field is opened at once: each has a gang of its own.

@@ -18,7 +18,7 @@ from simulation.scenario.types.section import (
     at_most,
     written,
 )
-from simulation.scenario.types.uncertain import UncertainDuration
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration
 from simulation.scenario.types.usual_range import Usual
 
 

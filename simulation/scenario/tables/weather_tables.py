@@ -8,8 +8,8 @@ from pydantic import BeforeValidator, Field
 
 from simulation.scenario.types.mistakes import complaint, shown
 from simulation.scenario.types.named_values import MONTHS
+from simulation.scenario.types.quantities.units import read_quantity
 from simulation.scenario.types.section import Number, Section, written
-from simulation.scenario.types.units import read_quantity
 from simulation.scenario.types.usual_range import Usual
 from simulation.scenario.weather_record.weather_units import WEATHER_UNITS, Conversion, conversion
 

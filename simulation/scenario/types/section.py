@@ -26,7 +26,7 @@ from pydantic import (
 from pydantic_core.core_schema import CoreSchema, no_info_wrap_validator_function
 
 from simulation.scenario.types.mistakes import LONGEST_NAME, complaint, shown
-from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.quantities.units import read_quantity
 from simulation.scenario.types.unreadable import UNREAD
 from simulation.scenario.types.usual_range import Usual
 

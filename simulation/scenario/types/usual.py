@@ -12,11 +12,11 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any, get_args
 
-from simulation.scenario.types.distributions import Constant, Records
-from simulation.scenario.types.measures import Measures
 from simulation.scenario.types.mistakes import Mistake, block_name, step_name
+from simulation.scenario.types.quantities.measures import Measures
 from simulation.scenario.types.section import Section
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.distributions import Constant, Records
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 from simulation.scenario.types.usual_range import Usual
 
 #: So many values are more likely a log of rows or trips than one of each job. Planning value.

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from simulation.scenario.types.measures import Measures
-from simulation.scenario.types.units import read_quantity
+from simulation.scenario.types.quantities.measures import Measures
+from simulation.scenario.types.quantities.units import read_quantity
 
 
 @dataclass(frozen=True)

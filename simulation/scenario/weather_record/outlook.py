@@ -12,13 +12,13 @@ from typing import Annotated, Self
 from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
-from simulation.scenario.types.csv_form import CsvForm, FormError, Line, decimal_of, lines_of, separator_of, word_of
 from simulation.scenario.types.mistakes import shown
 from simulation.scenario.types.section import Duration, Section, written
-from simulation.scenario.types.source import DataFiles
+from simulation.scenario.types.texts.csv_form import CsvForm, FormError, Line, decimal_of, lines_of, separator_of, word_of
+from simulation.scenario.types.texts.source import DataFiles
+from simulation.scenario.types.texts.written_times import moment_of, no_time, order_of, parsed
 from simulation.scenario.types.unreadable import UNREAD, UnreadError
 from simulation.scenario.types.usual_range import Usual
-from simulation.scenario.types.written_times import moment_of, no_time, order_of, parsed
 from simulation.scenario.weather_record.weather_names import meaning_of, words_of
 from simulation.scenario.weather_record.weather_units import Conversion, conversion
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from simulation.scenario.types.csv_form import CsvForm, FormError, decimal_of, lines_of, meant_by, separator_of, twice
 from simulation.scenario.types.mistakes import shown
-from simulation.scenario.types.written_times import NO_TIME, Written, moment_of, no_time, order_of, parsed
+from simulation.scenario.types.texts.csv_form import CsvForm, FormError, decimal_of, lines_of, meant_by, separator_of, twice
+from simulation.scenario.types.texts.written_times import NO_TIME, Written, moment_of, no_time, order_of, parsed
 from simulation.scenario.weather_record.weather_columns import Columns, left_out, recognised
 from simulation.scenario.weather_record.weather_findings import Finding, RecordError
 

@@ -15,8 +15,8 @@ import numpy as np
 from numpy import bool_, float64, intp
 from numpy.typing import NDArray
 
-from simulation.scenario.types.csv_form import CsvForm, word_of
 from simulation.scenario.types.mistakes import shown
+from simulation.scenario.types.texts.csv_form import CsvForm, word_of
 from simulation.scenario.weather_record.weather_columns import VARIABLES, Column
 from simulation.scenario.weather_record.weather_findings import Finding, RecordError
 from simulation.scenario.weather_record.weather_lines import MOST_LINES, Asked, counted_lines

@@ -10,10 +10,10 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt, ValidationError, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
-from simulation.scenario.types.csv_form import DECIMALS, SEPARATORS, one_of
 from simulation.scenario.types.mistakes import ScenarioError, complaint, shown
 from simulation.scenario.types.section import Duration, HoursEitherWay, Number, Section, written
-from simulation.scenario.types.source import DataFiles
+from simulation.scenario.types.texts.csv_form import DECIMALS, SEPARATORS, one_of
+from simulation.scenario.types.texts.source import DataFiles
 from simulation.scenario.types.unreadable import UNREAD, UnreadError
 from simulation.scenario.types.usual_range import Usual
 from simulation.scenario.weather_record.weather_columns import ColumnsOfFile

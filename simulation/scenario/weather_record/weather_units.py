@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simulation.scenario.types.unit_names import unit_factor
+from simulation.scenario.types.quantities.unit_names import unit_factor
 
 #: variable -> (unit used inside, an example of another)
 WEATHER_UNITS = {"rain": ("mm", "inch"), "wind": ("mph", "m/s"), "temperature": ("degC", "degF"), "humidity": ("%", "share")}

@@ -10,7 +10,7 @@ from simulation.construction.plan.steps import END
 from simulation.construction.trace.log_of_run import log_of_run
 from simulation.scenario.reading.reading import begin_by, vary
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.site_log_text import SiteLog
+from simulation.scenario.types.texts.site_log_text import SiteLog
 
 HELD = strip(
     area=[{"name": "strip", "length": "1200 ft", "width": "72 ft"}],

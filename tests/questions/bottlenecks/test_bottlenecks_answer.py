@@ -11,9 +11,9 @@ from rich.console import Console
 from words_on_pictures import assert_readable, drawn
 
 from simulation.present.own_files import RECORD
-from simulation.present.record import answer_record, as_json, write_answer
-from simulation.present.terminal import print_answer
-from simulation.present.trial_words import name_effect
+from simulation.present.renderers.record import answer_record, as_json, write_answer
+from simulation.present.renderers.terminal import print_answer
+from simulation.present.words.trial_words import name_effect
 from simulation.questions.bottlenecks.answer import MOST, bottlenecks_answer
 from simulation.questions.bottlenecks.picture import draw_bottlenecks
 from simulation.questions.bottlenecks.record import bottlenecks_record

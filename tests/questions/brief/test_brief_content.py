@@ -7,10 +7,10 @@ from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, SHORT, UNFINISHED, briefe
 
 from simulation.field import take_off
 from simulation.present import answer as content
-from simulation.present import wording
 from simulation.present.answer import CAUTIONS
-from simulation.present.change_format import after, whole
-from simulation.present.pallet_words import planned_in_words, to_order_in_words
+from simulation.present.words import wording
+from simulation.present.words.change_format import after, whole
+from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
 from simulation.questions.brief.study import Asked, brief

@@ -12,8 +12,8 @@ from briefed import EVIL, EVIL_STRIP, MANY_MILESTONES, UNFINISHED, briefed, page
 
 from simulation.present import answer as content
 from simulation.present import own_files
-from simulation.present.page import render_image, render_page
-from simulation.present.paper import LAYOUTS, MOST_PAGES, render_paper
+from simulation.present.renderers.page import render_image, render_page
+from simulation.present.renderers.paper import LAYOUTS, MOST_PAGES, render_paper
 from simulation.questions.brief.files import unable, write_brief
 
 VARIETY = {
@@ -116,7 +116,7 @@ def pages_of(pdf):
 @pytest.fixture
 def drawn_once(monkeypatch):
     """Draw each kind of picture once for all papers: it takes as much room on every one."""
-    monkeypatch.setattr("simulation.present.paper.render_image", picture_of_kind)
+    monkeypatch.setattr("simulation.present.renderers.paper.render_image", picture_of_kind)
 
 
 def picture_of_kind(picture, kind, dpi):
@@ -153,7 +153,7 @@ def test_the_same_brief_gives_the_same_file():
 
 @pytest.mark.usefixtures("drawn_once")
 def test_every_row_of_every_table_stands_on_paper_whatever_there_is_room_for(monkeypatch):
-    monkeypatch.setattr("simulation.present.paper.LAYOUTS", LAYOUTS[-1:])
+    monkeypatch.setattr("simulation.present.renderers.paper.LAYOUTS", LAYOUTS[-1:])
     brief = briefed(**VARIETY["forty milestones"])
     pages = pages_of(render_paper(brief))
     paper = "".join("".join(pages).split())
@@ -170,7 +170,7 @@ def test_every_row_of_every_table_stands_on_paper_whatever_there_is_room_for(mon
 
 @pytest.mark.usefixtures("drawn_once")
 def test_a_brief_of_too_many_parts_for_few_pages_takes_more(monkeypatch):
-    monkeypatch.setattr("simulation.present.paper.MOST_PAGES", 1)
+    monkeypatch.setattr("simulation.present.renderers.paper.MOST_PAGES", 1)
     pages = pages_of(render_paper(briefed()))
     assert next(number for number, page in enumerate(pages) if "Every input:" in page) > 1
 

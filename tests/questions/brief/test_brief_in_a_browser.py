@@ -8,7 +8,7 @@ from briefed import EVIL, EVIL_STRIP, blank_image, briefed, findings, page_of
 from browser import check_access, contrast, opened
 
 from simulation.present import answer as content
-from simulation.present.wording import days
+from simulation.present.words.wording import days
 from simulation.questions.brief.decision_grid import Choice
 from simulation.questions.brief.files import write_brief
 from simulation.stats.chances import estimate_chance, likelihood_word
@@ -34,7 +34,7 @@ def short_file(tmp_path_factory):
         for page in brief.pages
     )
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("simulation.present.page.render_image", blank_image)
+        patch.setattr("simulation.present.renderers.page.render_image", blank_image)
         return write_brief(replace(brief, pages=pages), tmp_path_factory.mktemp("short") / "brief.html")
 
 

@@ -7,8 +7,8 @@ import pytest
 
 from simulation.field import take_off
 from simulation.present.answer import Answer, Figure, Page, Part, Points, Table, Terms, Text
-from simulation.present.figure import blank
-from simulation.present.paper import render_paper
+from simulation.present.pictures.figure import blank
+from simulation.present.renderers.paper import render_paper
 from simulation.questions.brief.pages import conditions_page, takeoff_page
 from simulation.questions.conditions.study import expected_losses
 from simulation.questions.forecast.drawn.figures import plan_of

@@ -17,7 +17,7 @@ def short(tmp_path):
 @pytest.fixture
 def without_pictures(monkeypatch):
     """Leave out what takes long, where nobody looks at it: pictures, and all but a few drawn seasons."""
-    monkeypatch.setattr("simulation.present.page.render_image", lambda *_: b"<svg/>")
+    monkeypatch.setattr("simulation.present.renderers.page.render_image", lambda *_: b"<svg/>")
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from invented_runs import invented_runs, invented_scenario
 
 from simulation.construction.trace.chain import of_calendar
-from simulation.present.wording import rounded_to_sum
+from simulation.present.words.wording import rounded_to_sum
 from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.sentences import FEWEST_FOR_HALVES, say_causes, say_late
 from simulation.questions.forecast.study import read_runs

@@ -5,11 +5,11 @@ from drawn_fields import drawn_forecast
 from words_on_pictures import drawn, text_of
 
 from simulation.construction.trace.chain import of_calendar
+from simulation.questions.forecast.days.lost_days import LostDays, tabulate_lost_days
+from simulation.questions.forecast.days.use_by_day import use_by_day
 from simulation.questions.forecast.drawn.causes import MOST_BARS, draw_causes, make_bars
 from simulation.questions.forecast.drawn.losses import days_in_view, draw_losses, nights_of
 from simulation.questions.forecast.drawn.use import draw_use
-from simulation.questions.forecast.lost_days import LostDays, tabulate_lost_days
-from simulation.questions.forecast.use_by_day import use_by_day
 from simulation.study.causes_of_time import CauseOfTime
 
 

@@ -3,7 +3,7 @@
 import pytest
 from scenarios import SHORT
 
-from simulation.questions.forecast.typical_run import typical_run
+from simulation.questions.forecast.single_run.typical_run import typical_run
 from simulation.scenario import parse_scenario
 from simulation.study.run_context import RunContext
 

@@ -7,7 +7,7 @@ import pytest
 from browser import check_access, contrast, opened
 from drawn_fields import EVIL, replay
 
-from simulation.present.page import as_data
+from simulation.present.renderers.page import as_data
 from simulation.questions.replay.files import write_replay
 from simulation.questions.replay.page import make_record, page_of
 from simulation.questions.replay.words import clock_line

@@ -11,13 +11,13 @@ from matplotlib.collections import PolyCollection
 from matplotlib.text import Text
 from words_on_pictures import assert_readable, words_of
 
-from simulation.present.figure import SMALL, STYLE, lines_within
+from simulation.present.pictures.figure import SMALL, STYLE, lines_within
 from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.key import LAID
 from simulation.questions.replay.picture import Picture
 from simulation.questions.replay.places import LYING, SYMBOL, UPRIGHT, WIDTH, GroundOnPage, crew_letters
 from simulation.questions.replay.words import since
-from simulation.scenario.types.measures import FEET
+from simulation.scenario.types.quantities.measures import FEET
 
 CASES = {
     "plain": {},

@@ -158,7 +158,7 @@ def test_a_picture_that_cannot_be_written_is_said_and_the_answer_still_printed(k
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("simulation.present.record.write_whole", full)
+    monkeypatch.setattr("simulation.present.renderers.record.write_whole", full)
     code, out, err = keystrip("sensitivity", "short.toml", "--runs", 5, "--workers", 1, "--out", "here")
     assert code == 2
     assert "With fewer than 100 runs" in out

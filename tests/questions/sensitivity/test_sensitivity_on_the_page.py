@@ -15,8 +15,8 @@ from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation.construction import compile_plan
 from simulation.present.answer import CAUTIONS
-from simulation.present.record import answer_record, as_json
-from simulation.present.terminal import print_answer
+from simulation.present.renderers.record import answer_record, as_json
+from simulation.present.renderers.terminal import print_answer
 from simulation.questions.sensitivity.answer import sensitivity_answer
 from simulation.questions.sensitivity.input_words import _WORDS, input_in_words, input_name
 from simulation.questions.sensitivity.level_inputs import list_inputs

@@ -8,8 +8,8 @@ import pytest
 from rich.console import Console
 from words_on_pictures import assert_readable, drawn
 
-from simulation.present.record import answer_record, as_json, write_answer
-from simulation.present.terminal import print_answer
+from simulation.present.renderers.record import answer_record, as_json, write_answer
+from simulation.present.renderers.terminal import print_answer
 from simulation.questions.slip.answer import slip_answer
 from simulation.questions.slip.picture import draw_slip
 from simulation.questions.slip.record import slip_record

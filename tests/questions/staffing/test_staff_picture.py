@@ -8,7 +8,7 @@ import pytest
 from matplotlib.text import Text
 from staffed import QUESTIONS, answer, stopped
 
-from simulation.present.figure import SMALL, STYLE
+from simulation.present.pictures.figure import SMALL, STYLE
 from simulation.questions.staffing.answer import staffing_answer
 from simulation.questions.staffing.picture import draw_teams
 from simulation.questions.staffing.verdicts import Verdict

@@ -8,8 +8,8 @@ from rich.console import Console
 from staffed import QUESTIONS, answer, stopped
 
 from simulation.present.own_files import RECORD
-from simulation.present.record import as_json, write_answer
-from simulation.present.terminal import print_answer
+from simulation.present.renderers.record import as_json, write_answer
+from simulation.present.renderers.terminal import print_answer
 from simulation.questions.staffing.answer import find_teams_around, staffing_answer
 from simulation.questions.staffing.effort import Effort, describe_effort
 from simulation.questions.staffing.record import staffing_record

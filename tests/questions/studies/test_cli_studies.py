@@ -7,7 +7,7 @@ import pytest
 from rich.console import Console
 from scenarios import SHORT
 
-from simulation.present.terminal import print_answer
+from simulation.present.renderers.terminal import print_answer
 from simulation.questions.studies.answer import studies_answer
 from simulation.replicate import do_runs
 from simulation.replicate.identity import Identity

@@ -7,8 +7,8 @@ import matplotlib
 import pytest
 
 from simulation.field import place_areas, take_off
-from simulation.present.figure import SMALL, STYLE
-from simulation.present.plan_picture import draw_plan
+from simulation.present.pictures.figure import SMALL, STYLE
+from simulation.present.pictures.plan_picture import draw_plan
 from simulation.questions.takeoff.brick_picture import draw_brick, read_detail
 from simulation.questions.takeoff.pictures import save_field
 from simulation.scenario import ScenarioError, load_scenario, shipped

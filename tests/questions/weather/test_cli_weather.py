@@ -8,7 +8,7 @@ import pytest
 from scenarios import LEAST
 
 from simulation.present.own_files import RECORD
-from simulation.present.wording import MONTHS
+from simulation.present.words.wording import MONTHS
 from simulation.questions.weather.sentences import weather_lines
 from simulation.questions.weather.study import fit_weather
 from simulation.scenario import parse_scenario

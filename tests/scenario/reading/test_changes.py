@@ -8,7 +8,7 @@ from scenarios import sound
 from simulation.replicate import Store, do_runs
 from simulation.replicate.repeating import repeat
 from simulation.scenario import Change, ScenarioError, load_scenario, parse_scenario, read_team, read_variation, vary
-from simulation.scenario.types.distributions import Constant, Lognormal, Records
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Records
 
 
 def changed(scenario, *texts):

@@ -10,7 +10,7 @@ from simulation.field import take_off
 from simulation.replicate.identity import scenario_hash
 from simulation.scenario import Change, ScenarioError, vary
 from simulation.scenario.reading.reading import parse_scenario
-from simulation.scenario.types.measures import FEET, METRIC
+from simulation.scenario.types.quantities.measures import FEET, METRIC
 
 FIELD = """
 title = "two strips"

@@ -4,7 +4,7 @@ import pytest
 from scenarios import AREA, CREW, keys, line, lines, sound
 
 from simulation.scenario import parse_scenario, shipped
-from simulation.scenario.types.distributions import Constant
+from simulation.scenario.types.uncertainty.distributions import Constant
 
 APRON = AREA.replace("strip", "apron")
 READY = '[[milestone]]\nname = "ready"\nareas = ["strip"]\n'
@@ -221,6 +221,6 @@ def test_without_a_milestone_readiness_is_every_area():
 
 def test_a_known_level_is_both_its_lowest_and_its_highest():
     from simulation.scenario.rules.contradictions import highest, lowest
-    from simulation.scenario.types.uncertain import Uncertain
+    from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
     assert lowest(Uncertain(Constant(3.0))) == highest(Uncertain(Constant(3.0))) == 3.0

@@ -7,7 +7,7 @@ from scenarios import sound
 from simulation.scenario import parse_scenario
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.section import Section
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 from simulation.study.people import count_people
 
 ORIGIN = re.compile(

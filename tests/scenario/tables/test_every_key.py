@@ -9,9 +9,9 @@ from pydantic import TypeAdapter
 from simulation.scenario import load_scenario, vary
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.section import Section
-from simulation.scenario.types.uncertain import Uncertain
+from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
+from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 
 def section_in(annotation):

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.day_axis import draw_days, shade
-from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, listed
+from simulation.present.pictures.day_axis import draw_days, shade
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, listed
+from simulation.present.words import wording
 from simulation.questions.forecast.shown import shown_of
 from simulation.stats.quantiles import order_statistic
 
@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.forecast.after_rows import AfterRows
+    from simulation.questions.forecast.single_run.after_rows import AfterRows
+    from simulation.questions.forecast.single_run.timeline import Course
     from simulation.questions.forecast.study import Forecast
-    from simulation.questions.forecast.timeline import Course
 
 #: Inches: the picture's width, the names, the hours on the right, above, below, and a line.
 _WIDTH, _NAMES, _RIGHT, _ABOVE, _BELOW, _LINE = 8.4, 2.7, 1.75, 1.15, 1.5, 0.42

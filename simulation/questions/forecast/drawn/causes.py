@@ -10,8 +10,8 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.construction.trace.chain import of_calendar
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, cut, draw_words, listed
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, cut, draw_words, listed
+from simulation.present.words import wording
 from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:

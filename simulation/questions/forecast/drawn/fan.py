@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
-from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, lines_within, listed
+from simulation.present.pictures.day_axis import SHORTEST_NIGHT, draw_days, shade
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, lines_within, listed
+from simulation.present.words import wording
 from simulation.questions.forecast.progress_fan import ProgressFan, progress_fan
 from simulation.questions.forecast.shown import shown_of
 
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
+    from simulation.questions.forecast.single_run.timeline import Course
     from simulation.questions.forecast.study import Forecast
-    from simulation.questions.forecast.timeline import Course
 
 #: Inches: the picture, and the place of the axes in it.
 WIDTH, HEIGHT = 8.4, 6.25

@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from simulation.present.answer import Figure
-from simulation.present.plan_picture import describe_plan, draw_plan
+from simulation.present.pictures.plan_picture import describe_plan, draw_plan
 from simulation.questions.forecast.drawn.after_rows import conclude_after_rows, describe_after_rows, draw_after_rows
 from simulation.questions.forecast.drawn.causes import conclude_causes, describe_causes, draw_causes
 from simulation.questions.forecast.drawn.fan import conclude_fan, describe_fan, draw_fan
@@ -49,8 +49,8 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
     One run is done once more for them, and the weather of some hundred is wound again.
     """
     from simulation.construction import begins_at
-    from simulation.questions.forecast.lost_days import tabulate_lost_days
-    from simulation.questions.forecast.timeline import follow_run
+    from simulation.questions.forecast.days.lost_days import tabulate_lost_days
+    from simulation.questions.forecast.single_run.timeline import follow_run
 
     course, lost = follow_run(forecast), tabulate_lost_days(forecast)
     fan = progress_fan(forecast.runs)

@@ -11,17 +11,17 @@ from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
-from simulation.present import wording
-from simulation.present.day_axis import draw_days
-from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
-from simulation.questions.forecast.lost_days import ABSENT, WAITING, WORKING
+from simulation.present.pictures.day_axis import draw_days
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.words import wording
+from simulation.questions.forecast.days.lost_days import ABSENT, WAITING, WORKING
 from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.forecast.lost_days import LostDays
+    from simulation.questions.forecast.days.lost_days import LostDays
     from simulation.questions.forecast.study import Forecast
 
 #: Inches: the picture's width, the place of the rows, what stands above and below them and between two, and a row's height.

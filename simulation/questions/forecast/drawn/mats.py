@@ -5,18 +5,18 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.day_axis import draw_days
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.pictures.day_axis import draw_days
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.words import wording
 from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.forecast.mats import MatsCourse
+    from simulation.questions.forecast.single_run.mats import MatsCourse
+    from simulation.questions.forecast.single_run.timeline import Course
     from simulation.questions.forecast.study import Forecast
-    from simulation.questions.forecast.timeline import Course
 
 #: Inches: the picture's width, the place of the panels, above and below them, between two, and a panel's height.
 _WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN, _PANEL = 8.4, 0.9, 5.3, 0.75, 1.85, 0.42, 1.75

@@ -11,18 +11,18 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.figure import GREY, INK, axes_at, blank, draw_words, listed
-from simulation.questions.forecast.rate_spread import own_and_published
-from simulation.scenario.types.measures import FEET
+from simulation.present.pictures.figure import GREY, INK, axes_at, blank, draw_words, listed
+from simulation.present.words import wording
+from simulation.questions.forecast.yardsticks.rate_spread import own_and_published
+from simulation.scenario.types.quantities.measures import FEET
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.forecast.rate_spread import Job, Rate, Spread
     from simulation.questions.forecast.study import Forecast
-    from simulation.scenario.types.measures import Measures, Unit
+    from simulation.questions.forecast.yardsticks.rate_spread import Job, Rate, Spread
+    from simulation.scenario.types.quantities.measures import Measures, Unit
 
 #: Inches: the picture's width, the margin of names, a panel, the gap between two, what stands above and below, a line's height.
 _WIDTH, _NAMES, _PANEL, _BETWEEN, _ABOVE, _BELOW, _EACH = 8.4, 2.6, 2.6, 0.35, 1.0, 1.15, 0.3

@@ -10,9 +10,9 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.day_axis import SHORTEST_NIGHT, draw_days, shade
-from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.pictures.day_axis import SHORTEST_NIGHT, draw_days, shade
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.words import wording
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.shown import shown_of
 from simulation.questions.forecast.study import Forecast

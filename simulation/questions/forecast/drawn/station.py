@@ -10,19 +10,19 @@ import math
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.day_axis import MOST_NIGHTS, draw_days, shade
-from simulation.present.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words
-from simulation.present.length_scale import mark_lengths
+from simulation.present.pictures.day_axis import MOST_NIGHTS, draw_days, shade
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words
+from simulation.present.pictures.length_scale import mark_lengths
+from simulation.present.words import wording
 from simulation.questions.forecast.shown import shown_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
+    from simulation.questions.forecast.single_run.timeline import AreaCourse, Course
     from simulation.questions.forecast.study import Forecast
-    from simulation.questions.forecast.timeline import AreaCourse, Course
-    from simulation.scenario.types.measures import Measures
+    from simulation.scenario.types.quantities.measures import Measures
 
 #: Areas that have a panel, at the most. Planning value.
 MOST_AREAS = 4

@@ -8,11 +8,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.present import wording
-from simulation.present.day_axis import draw_days
-from simulation.present.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.pictures.day_axis import draw_days
+from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.words import wording
+from simulation.questions.forecast.days.use_by_day import ACTORS, ENOUGH, UseByDay, use_by_day
 from simulation.questions.forecast.shown import shown_of
-from simulation.questions.forecast.use_by_day import ACTORS, ENOUGH, UseByDay, use_by_day
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

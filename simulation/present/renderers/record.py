@@ -1,0 +1,147 @@
+"""An answer as one JSON object, and as the files that it leaves in a folder."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+import re
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+from zlib import crc32
+
+from simulation.present.answer import Answer
+from simulation.present.own_files import copy_same, write_whole
+from simulation.present.pictures.drawn_before import drawn_from
+from simulation.replicate.manifest import Manifest
+
+#: Of the record; a change that breaks a reader of it raises it.
+SCHEMA = 1
+#: Letters of a file's name before its suffix: far below what any file system takes, in any script.
+_LONGEST = 48
+
+
+def as_json(record: object) -> str:
+    """Return a record as JSON text; a number that JSON does not know is refused rather than written."""
+    return json.dumps(record, indent=2, allow_nan=False)
+
+
+def schema_text() -> str:
+    """Return the JSON Schema (draft 2020-12) of every record; it says what a reader may rely on."""
+    return (Path(__file__).parents[1] / "answer.schema.json").read_text(encoding="utf-8")
+
+
+def answer_record(answer: Answer) -> dict[str, Any]:
+    """Return an answer as one object, ready for `json.dumps`; `keystrip check --schema` prints how it is made up."""
+    return {
+        "schema": SCHEMA,
+        "question": answer.question,
+        "scenario": answer.title,
+        "study": dict(answer.study),
+        "answer": {
+            "headline": answer.headline,
+            "lines": list(answer.lines),
+            "warnings": list(answer.warnings),
+            **_known(answer.record),
+            "stopped": answer.stopped or None,
+            "cautions": list(answer.cautions),
+        },
+    }
+
+
+def _known(value: Any) -> Any:
+    """Return a record with null for each infinite number: what lies after the last day simulated is not known."""
+    match value:
+        case Mapping():
+            return {key: _known(part) for key, part in value.items()}
+        case list() | tuple():
+            return [_known(part) for part in value]
+        case float():
+            return None if math.isinf(value) else value
+        case _:
+            return value
+
+
+def study_record(one: Manifest, whole: bool = False) -> dict[str, Any]:
+    """Return what is known of a study, ready for `json.dumps`; of its data files the SHA-256, or the columns used as a whole."""
+    identity = one.identity
+    data = {name: text if whole else hashlib.sha256(text.encode()).hexdigest() for name, text in dict(one.data).items()}
+    return {
+        "study": one.number,
+        "scenario": one.title,
+        "file": one.file,
+        "text": one.text,
+        "data": data,
+        "changes": [f"{where}={text}" for where, text in one.changes],
+        "scenario_sha256": identity.scenario,
+        "seed": identity.seed,
+        "sampling": identity.sampling,
+        "keystrip": one.release,
+        "program_sha256": identity.program,
+        "versions": identity.versions,
+        "processor": one.processor,
+        "runs": one.runs,
+        "began": one.began,
+        "last_run": one.last or None,
+        "worker_seconds": one.seconds,
+    }
+
+
+def answer_files(stem: str, figures: tuple[str, ...] | None = None, sheets: tuple[str, ...] = ()) -> list[str]:
+    """Return the names of the files that an answer leaves; its pictures bear its name unless they have others."""
+    pictures = [f"{name}.{ending}" for name in ((stem,) if figures is None else figures) for ending in ("svg", "png")]
+    return [f"{stem}.json", f"{stem}.txt", *sheets, *pictures]
+
+
+def file_stem(command: str, names: Sequence[str] = ()) -> str:
+    """Return the name of files on some things: letters, digits and strokes only, and short.
+
+    Examples
+    --------
+    >>> file_stem("slip", ["supply", "crew.A"])
+    'slip_supply_crew-A'
+    """
+    stem = "_".join([command, *(re.sub(r"[^\w-]+", "-", name).strip("-") for name in names)])
+    if len(stem) <= _LONGEST:
+        return stem
+    return f"{stem[:_LONGEST]}_{crc32(' '.join(names).encode()):08x}"
+
+
+def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], force: bool = False) -> list[Path]:
+    """Write the record, the whole text, the tables and the pictures of an answer into a folder, and return their paths.
+
+    A picture that stands there already, drawn from the same by the same program, is not drawn again.
+
+    Parameters
+    ----------
+    answer : Answer
+    folder : Path
+        Made where it is missing.
+    text : callable
+        Returns the whole of an answer as plain text.
+    force : bool
+        Whether files that are not the command's own are replaced.
+
+    Raises
+    ------
+    OSError
+        If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
+    """
+    origins = [(figure, dict.fromkeys(figure.files, drawn_from(figure))) for figure in answer.figures]
+
+    def write(draft: Path) -> list[Path]:
+        stem = answer.stem or answer.question
+        contents: Mapping[str, str] = {
+            f"{stem}.json": as_json(answer_record(answer)) + "\n",
+            f"{stem}.txt": text(answer),
+            **answer.sheets,
+        }
+        for name, content in contents.items():
+            (draft / name).write_text(content, encoding="utf-8")
+        drawn = [file for figure, made_from in origins for file in copy_same(folder, draft, made_from) or figure.save(draft)]
+        return [*(draft / name for name in contents), *drawn]
+
+    return write_whole(
+        folder, write, answer.question, force, {name: word for _, words in origins for name, word in words.items()}
+    )

@@ -1,0 +1,1 @@
+"""How numbers, changes, pallets and trials are worded, the same wherever they are told of."""

@@ -1,0 +1,1 @@
+"""What happens by day: not ready yet, hours lost, hours at work."""

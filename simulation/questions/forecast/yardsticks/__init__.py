@@ -1,0 +1,1 @@
+"""Is the answer of the right size? Handbooks and published rates beside the simulation."""

@@ -1,0 +1,1 @@
+"""Quantities with a unit: read, snapped to rows, and told in the reader's units."""

@@ -1,0 +1,56 @@
+"""A published take-up, written as a scenario, lies inside what the program says of it (G3, L6; T)."""
+
+from pathlib import Path
+
+import pytest
+
+from simulation import load_scenario
+from simulation.construction.take_up.take_up_plan import plan_take_up
+from simulation.construction.take_up.taking_up import take_up_once
+from simulation.field import take_off
+from simulation.questions.lift.study import LiftRow, people_at, quantile
+from simulation.scenario.tables.repair import Repair
+from simulation.scenario.tables.take_up import TakeUp
+
+HINDCAST = Path(__file__).parents[3] / "configs" / "hindcasts" / "field_taken_up.toml"
+
+
+def taken(scenario, runs):
+    plan = plan_take_up(scenario)
+    return LiftRow(2, "against", people_at(scenario, plan, 2), tuple(take_up_once(plan, run) for run in range(runs)))
+
+
+def holds(row, days, hours_a_day, square_feet):
+    """Return P10 and P90 of square feet in a person-hour, by days worked."""
+    rates = [square_feet / (row.people * hours_a_day * quantile(row.in_yard, share).value / 24) for share in (0.9, 0.1)]
+    early, late = (quantile(row.in_yard, share).value / 24 for share in (0.1, 0.9))
+    assert late / early < 3.0, "so wide that anything would lie inside"
+    return early <= days <= late, rates
+
+
+@pytest.mark.slow
+def test_g3_about_a_month_lies_between_p10_and_p90_of_the_field_taken_up():
+    # Service news 2011 (T): >1.8 million sq ft, >77,000 mats, about 12 million lb, >10,000 person-hours, about a month.
+    scenario = load_scenario(HINDCAST)
+    laid = take_off(scenario)
+    assert laid.total("square_feet") == pytest.approx(1_848_960)
+    assert (laid.total("full") + laid.total("half") / 2) * scenario.mat.mass == pytest.approx(12e6, rel=0.02)
+    row = taken(scenario, 60)
+    assert row.people == 38
+    inside, (slow, quick) = holds(row, 30.0, 10.0, laid.total("square_feet"))
+    assert inside
+    assert slow <= 180 <= quick
+
+
+def test_g3_a_fifth_of_the_field_comes_up_at_the_same_rate_by_the_program_s_own_rates():
+    text = HINDCAST.read_text(encoding="utf-8")
+    for number in (2, 3, 4, 5):
+        text = text.replace(f'[[area]]\nname = "strip {number}"\nlength = "1712 ft"\nwidth = "216 ft"\n\n', "")
+        text = text.replace(f', "strip {number}"', "")
+    from simulation.scenario import parse_scenario
+
+    scenario = parse_scenario(text.replace('area = "strip 3"', 'area = "strip 1"'), "fifth.toml")
+    assert (scenario.take_up, scenario.repair) == (TakeUp(), Repair())
+    inside, (slow, quick) = holds(taken(scenario, 40), 30.0 / 5, 10.0, 1712 * 216)
+    assert inside
+    assert slow <= 180 <= quick
