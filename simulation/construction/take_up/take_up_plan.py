@@ -25,7 +25,8 @@ POINTS = 2
 @dataclass(frozen=True)
 class SectionPlan:
     """One section: its rows, the feet from its middle to the yard, full and half mats and square feet of each row,
-    and sections of rail in it."""
+    and sections of rail in it.
+    """
 
     section: TakeUpSection
     away: float

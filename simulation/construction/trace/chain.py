@@ -15,6 +15,7 @@ from simulation.conditions.clock.calendar import DARK, FATIGUE, FLYING, OFF_SHIF
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
 from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, KINDS, NOT_DELIVERED, START, TASK, WORK, Step
 from simulation.construction.trace.links import SLACK, clock_of, links_back
+from simulation.construction.trace.task_times import list_tasks
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan import CrewPlan, Plan
@@ -138,11 +139,9 @@ def _charged(step: Step, run: Finished, borders: tuple[float, ...], until: float
     crews = {crew.number: _off_shift_of(crew.plan) for crew in run.crews if crew.plan.clock != "laying"}
     tasks: dict[int, str] = {}
     if run.site.gangs:
-        off_of_gang, plan = _off_shift_of_gangs(run.site.plan), run.site.plan
-        actors = (number for number, actor in enumerate(run.actors) if actor.kind == "following")
-        for actor, one in zip(actors, plan.follows, strict=True):
-            if one.kind == TASK:
-                tasks[actor] = task_cause(one.name)
+        off_of_gang = _off_shift_of_gangs(run.site.plan)
+        for actor, one in list_tasks(run).items():
+            tasks[actor] = task_cause(one.name)
             if one.gang in off_of_gang:
                 crews[actor] = off_of_gang[one.gang]
     parts = [_Part(since, tasks) for since in (0.0, *borders)]

@@ -14,7 +14,14 @@ from simulation.construction.trace.daily import AtWork, at_work, days_within
 from simulation.construction.trace.not_laying import closing_hours, rest_in_turn, waited_at_edges
 from simulation.construction.trace.outrun import COLUMNS, last_under_way, measure_left
 from simulation.construction.trace.progress import PERCENTS, measure_progress
-from simulation.construction.trace.task_times import length_columns, measure_lengths, measure_tasks, task_columns
+from simulation.construction.trace.task_times import (
+    gang_columns,
+    length_columns,
+    measure_gangs,
+    measure_lengths,
+    measure_tasks,
+    task_columns,
+)
 
 Record = tuple[float, ...]
 
@@ -37,7 +44,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
     and road let through on the busiest day, and a day;
     ``laying hours`` up to readiness on the laying clock, or on any crew's where some have shifts of their own;
     ``day.N.ACTORS.ACTIVITY`` hours of all crews or all forklifts together up to readiness on local day N, that of the start
-    being 1, up to the last day simulated and at most 60; ``level.KEY`` as drawn; ``task.NAME.begins`` and ``task.NAME.ends``;
+    being 1, up to the last day simulated and at most 60; ``level.KEY`` as drawn; ``task.NAME.begins`` and ``task.NAME.ends``, and
+    ``area.NAME.begins`` and ``area.NAME.ends`` of areas where there are tasks, with ``use.gang NAME.ACTIVITY`` of gangs;
     ``usable.MILESTONE.from`` and ``usable.MILESTONE.to`` feet from the low end of its area between which the length lay that a
     milestone asks for, when it first did, and ``length.AREA.PERCENT`` when so
     much of its rows lay without a gap; infinite where that was not.
@@ -59,6 +67,7 @@ def columns(plan: Plan) -> tuple[str, ...]:
         *(f"day.{day}.{what}" for day in range(1, days_within(plan) + 1) for what in _DAILY),
         *(f"level.{level.key}" for level in plan.levels),
         *task_columns(plan),
+        *gang_columns(plan),
         *length_columns(plan),
     )
 
@@ -97,6 +106,7 @@ def make_record(run: Finished) -> Record:
         *_by_day(hours, days_within(plan)),
         *site.levels.values(),
         *measure_tasks(run),
+        *measure_gangs(run, until),
         *measure_lengths(run),
     )
 

@@ -1,46 +1,117 @@
-"""When did each task of a run begin and end, and where did the lengths come to lie that milestones ask for?"""
+"""When did tasks, and areas beside them, begin and end in a run, and where did the lengths lie that milestones ask for?"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from operator import itemgetter
 
 from simulation.construction.plan.plan import Plan
-from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, NUMBER, ROW, START, TASK
+from simulation.construction.plan.plan_parts import FollowPlan
+from simulation.construction.plan.steps import (
+    ACTOR,
+    CLOSE_UP,
+    CONNECT,
+    EDGE,
+    END,
+    KEY_STRIP,
+    KIND,
+    NUMBER,
+    RESEAT,
+    ROW,
+    START,
+    STARTER,
+    TASK,
+    WORK,
+)
 from simulation.construction.running import Finished
 from simulation.construction.site.laying_edge import Area
+from simulation.construction.trace.links import clock_of
 
 #: Percent of an area's rows whose times are kept, where a milestone asks for a length of it.
 PARTS = tuple(range(10, 101, 10))
+#: What crews do on an area.
+_ON_AN_AREA = frozenset((CONNECT, STARTER, KEY_STRIP, ROW, RESEAT, CLOSE_UP))
 
 
 def task_columns(plan: Plan) -> tuple[str, ...]:
     """Return the names of what `measure_tasks` returns; none where there is no task."""
-    return tuple(f"task.{one.name}.{what}" for one in plan.follows if one.kind == TASK for what in ("begins", "ends"))
+    tasks = [f"task.{one.name}" for one in plan.follows if one.kind == TASK]
+    areas = [f"area.{one.name}" for one in plan.areas] if tasks else []
+    return tuple(f"{name}.{what}" for name in (*tasks, *areas) for what in ("begins", "ends"))
 
 
 def measure_tasks(run: Finished) -> tuple[float, ...]:
-    """Return when each task began and ended, in hours since the start; infinite where it did not.
+    """Return when each task, and the laying of each area, began and ended, in hours since the start; infinite where it did not.
 
-    Of a task that was begun before the moment at which a run begins, the beginning is that of what was left of it.
+    Of what was begun before the moment at which a run begins, the beginning is that of what was left of it.
     """
     site = run.site
     if not site.gangs:
         return ()
     begins: dict[int, float] = {}
     ends: dict[int, float] = {}
-    actors = [number for number, actor in enumerate(run.actors) if actor.kind == "following"]
-    steps = {actor: len(one.counts) for actor, one in zip(actors, site.plan.follows, strict=True) if one.kind == TASK}
+    steps = {actor: len(one.counts) for actor, one in list_tasks(run).items()}
     for step in site.trace:
         if step[KIND] == TASK:
             begins.setdefault(step[ACTOR], step[START])
             if step[NUMBER] == steps[step[ACTOR]] and step[END] <= site.env.now:
                 ends[step[ACTOR]] = step[END]
-    state = site.plan.state
-    for place, actor in enumerate(actors):
-        if actor in steps and state is not None and state.is_done(place, steps[actor]):
+    state, first = site.plan.state, len(site.plan.follows) - len(steps)  # tasks stand behind what follows rows
+    for place, actor in enumerate(steps, first):
+        if state is not None and state.is_done(place, steps[actor]):
             begins[actor] = ends[actor] = state.at
-    return tuple(moments.get(actor, math.inf) for actor in steps for moments in (begins, ends))
+    of_tasks = (moments.get(actor, math.inf) for actor in steps for moments in (begins, ends))
+    return (*of_tasks, *_measure_areas(run))
+
+
+def _measure_areas(run: Finished) -> Iterator[float]:
+    """Yield when crews began on each area, and when its last row was laid and checked."""
+    site, over = run.site, run.site.env.now
+    begins = [math.inf] * len(site.plan.areas)
+    ends = [0.0] * len(site.plan.areas)
+    for step in site.trace:
+        if step[KIND] in _ON_AN_AREA and step[START] <= over:
+            number = site.plan.edges[step[EDGE]].area
+            begins[number] = min(begins[number], step[START])
+            ends[number] = max(ends[number], step[END])
+    state = site.plan.state
+    for number, area in enumerate(site.areas):
+        if area.finished and math.isinf(begins[number]) and state is not None:  # all of it lay when the run began
+            yield from (state.at, state.at)
+        else:
+            yield begins[number]
+            yield ends[number] if area.finished else math.inf
+
+
+def gang_columns(plan: Plan) -> tuple[str, ...]:
+    """Return the names of what `measure_gangs` returns; none where there is no task."""
+    return tuple(f"use.gang {gang.name}.{what}" for gang in plan.gangs_of_tasks for what in ("on shift", "working"))
+
+
+def measure_gangs(run: Finished, until: float) -> Iterator[float]:
+    """Yield the hours that each gang could work up to a moment, and those that it did: where its tasks are stopped by
+    different weather, what the least of it leaves.
+    """
+    site, plan = run.site, run.site.plan
+    tasks = list_tasks(run)
+    spent = [0.0] * len(plan.gangs_of_tasks)
+    for step in site.trace:
+        if step[KIND] == TASK and step[START] < until:
+            clock = clock_of(step, site.clocks)
+            worked = step[WORK] if step[END] <= until or clock is None else clock.worked(step[START], until)
+            spent[tasks[step[ACTOR]].gang or 0] += worked
+    for number, gang in enumerate(plan.gangs_of_tasks):
+        clocks = {one.clock or "laying" for one in tasks.values() if one.gang == number}
+        since = min(max(gang.since, site.zero[END]), until)
+        yield max(site.clocks[clock].worked(since, until) for clock in clocks)
+        yield spent[number]
+
+
+def list_tasks(run: Finished) -> dict[int, FollowPlan]:
+    """Return the tasks of a run by the number of the actor that does each."""
+    actors = (number for number, actor in enumerate(run.actors) if actor.kind == "following")
+    return {actor: one for actor, one in zip(actors, run.site.plan.follows, strict=True) if one.kind == TASK}
 
 
 def length_columns(plan: Plan) -> tuple[str, ...]:

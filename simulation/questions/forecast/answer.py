@@ -29,8 +29,6 @@ if TYPE_CHECKING:
 RUNS_SHEET = "runs.csv"
 #: Milestones that the short form has room for. Planning value.
 MOST_MILESTONES = 4
-#: Tasks that the short form has room for. Planning value.
-MOST_TASKS = 5
 
 _BROUGHT = (
     "Mats are waited for until a forklift sets them down at the laying edge: they may stand in the yard while forklifts carry, "
@@ -73,7 +71,7 @@ def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
     if several and len(forecast.milestones) <= MOST_MILESTONES:  # more of them stand in the table of all bands alone
         parts.append(Part.of(other_milestones_table(forecast), short=True))
     if forecast.tasks:
-        parts.append(Part.of(tasks_table(forecast.tasks, forecast.run_count), short=len(forecast.tasks) <= MOST_TASKS))
+        parts.append(Part.of(tasks_table(forecast.areas, forecast.tasks, forecast.run_count)))
     if forecast.lengths:
         parts.append(Part.of(lengths_table(forecast.scenario, forecast.lengths)))
         areas = dict.fromkeys(one.area for one in forecast.lengths)

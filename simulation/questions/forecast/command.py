@@ -44,7 +44,7 @@ SAMPLING = Annotated[
 ]
 PICTURES = Annotated[
     bool,
-    typer.Option("--pictures", help="Write eight further pictures, from how the field grows to rates beside published ones."),
+    typer.Option("--pictures", help="Write further pictures, from how the field grows to rates beside published ones."),
 ]
 
 

@@ -36,6 +36,7 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "unfinished": forecast.unfinished,
         "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
         "tasks": tasks_record(forecast.tasks),
+        "areas": tasks_record(forecast.areas),
         "usable_lengths": lengths_record(forecast.lengths),
         "causes": [{key: value for key, value in asdict(cause).items() if key != "thirds"} for cause in forecast.causes],
         "waited_at_edges_hours": dict(forecast.waited),

@@ -12,7 +12,7 @@ from simulation.questions.forecast.milestones import MilestoneForecast, summaris
 from simulation.questions.forecast.outrun import Outrun, summarise_unfinished
 from simulation.questions.forecast.precision import Precision, Reached, reached, read_precision
 from simulation.questions.forecast.supply import Gate, Shortage, estimate_shortage, summarise_gate
-from simulation.questions.forecast.tasks import LengthForecast, TaskForecast, summarise_lengths, summarise_tasks
+from simulation.questions.forecast.tasks import LengthForecast, WorkForecast, summarise_areas, summarise_lengths, summarise_tasks
 from simulation.questions.forecast.yardsticks.handbook_labour import ByTheBook, by_the_book
 from simulation.questions.forecast.yardsticks.published_rates import (
     AsSlow,
@@ -68,7 +68,8 @@ class Forecast:
     calendar : Calendar
         From hours to days and shifts.
     milestones : tuple of MilestoneForecast
-    tasks : tuple of TaskForecast
+    areas, tasks : tuple of WorkForecast
+        Areas only where there are tasks beside them.
     lengths : tuple of LengthForecast
         Where the lengths lay that milestones ask for.
     waited : tuple of (str, float)
@@ -118,7 +119,8 @@ class Forecast:
     sampling: str
     precision: Reached | None
     study: Study | None
-    tasks: tuple[TaskForecast, ...] = ()
+    areas: tuple[WorkForecast, ...] = ()
+    tasks: tuple[WorkForecast, ...] = ()
     lengths: tuple[LengthForecast, ...] = ()
 
     @property
@@ -259,6 +261,7 @@ def read_runs(
         sampling=sampling,
         precision=reached(precision, _laying_hours(zip(hours, runs["laying hours"], strict=True)), cube) if precision else None,
         study=study,
+        areas=summarise_areas(scenario, runs, cube),
         tasks=summarise_tasks(scenario, runs, cube),
         lengths=summarise_lengths(scenario, runs),
     )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.trace.task_times import PARTS
 from simulation.present.answer import Table
+from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.stats.quantiles import QuantileEstimate, estimate, order_statistic
 
@@ -16,14 +17,15 @@ if TYPE_CHECKING:
     import pandas as pd
 
     from simulation.scenario import Scenario
+    from simulation.scenario.tables.tasks import Task
 
 #: Quantiles that a task's beginning and end are given at.
 SHARES = (0.10, 0.50, 0.80, 0.90)
 
 
 @dataclass(frozen=True)
-class TaskForecast:
-    """One task over all runs, in hours since the start.
+class WorkForecast:
+    """One task, or the laying of one area beside tasks, over all runs, in hours since the start.
 
     Attributes
     ----------
@@ -32,12 +34,15 @@ class TaskForecast:
         P10, P50, P80, P90.
     unfinished : int
         Runs that were over before it ended, since no milestone waited for it or the last day simulated came first.
+    whose : str
+        Who does it.
     """
 
     name: str
     begins: tuple[QuantileEstimate, ...]
     ends: tuple[QuantileEstimate, ...]
     unfinished: int
+    whose: str = ""
 
 
 @dataclass(frozen=True)
@@ -59,17 +64,32 @@ class LengthForecast:
     runs: int
 
 
-def summarise_tasks(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[TaskForecast, ...]:
+def summarise_tasks(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[WorkForecast, ...]:
     """Return every task of a scenario, in its order, over all runs; `cube` as for `quantiles.estimate`."""
+    return tuple(_summarise("task", task.name, runs, cube, name_gang(task)) for task in scenario.task)
+
+
+def summarise_areas(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[WorkForecast, ...]:
+    """Return the laying of every area over all runs, where there are tasks beside it; `cube` as for `quantiles.estimate`."""
+    if not scenario.task:
+        return ()
+    crews = {area.name: [crew.name for crew in scenario.crew if area.name in crew.areas] for area in scenario.area}
+    named = {area: f"{'crew' if len(of) == 1 else 'crews'} {listed(of)}" for area, of in crews.items() if of}
+    return tuple(_summarise("area", area.name, runs, cube, named.get(area.name, "")) for area in scenario.area)
+
+
+def name_gang(task: Task) -> str:
+    """Return who does a task."""
+    return "a gang of its own" if task.gang is None else f"gang {task.gang}"
+
+
+def _summarise(kind: str, name: str, runs: pd.DataFrame, cube: int | None, whose: str) -> WorkForecast:
+    begins, ends = (runs[f"{kind}.{name}.{what}"].tolist() for what in ("begins", "ends"))
 
     def read(hours: Sequence[float]) -> tuple[QuantileEstimate, ...]:
         return tuple(estimate(hours, share, cube=cube) for share in SHARES)
 
-    found = []
-    for task in scenario.task:
-        begins, ends = (runs[f"task.{task.name}.{what}"].tolist() for what in ("begins", "ends"))
-        found.append(TaskForecast(task.name, read(begins), read(ends), sum(math.isinf(one) for one in ends)))
-    return tuple(found)
+    return WorkForecast(name, read(begins), read(ends), sum(math.isinf(one) for one in ends), whose)
 
 
 def summarise_lengths(scenario: Scenario, runs: pd.DataFrame) -> tuple[LengthForecast, ...]:
@@ -102,23 +122,30 @@ def growth_table(scenario: Scenario, runs: pd.DataFrame, area: str) -> Table:
     )
 
 
-def tasks_table(tasks: Sequence[TaskForecast], runs: int) -> Table:
-    """Return when each task begins and ends."""
+def tasks_table(areas: Sequence[WorkForecast], tasks: Sequence[WorkForecast], runs: int) -> Table:
+    """Return when each area and each task begins and ends."""
     rows = [
-        (one.name, wording.short_days(one.begins[1].value), *(wording.short_days(band.value) for band in one.ends))
-        for one in tasks
+        (
+            one.name,
+            *(wording.short_days(one.begins[place].value) for place in (0, 1, 3)),
+            *(wording.short_days(band.value) for band in one.ends),
+        )
+        for one in (*areas, *tasks)
     ]
-    notes = ["P10: in one run in ten it is done by then."]
+    notes = [
+        "Areas first: from a crew's first work on it until its last row is laid and checked. P10: in one run in ten by then."
+    ]
     if any(one.unfinished for one in tasks):
         left = ", ".join(f"{one.name} in {wording.percent(one.unfinished / runs)}" for one in tasks if one.unfinished)
         notes.append(
             f"Not done when the run was over, in how many runs: {left}. No milestone waits for it, or the last day came first."
         )
     return Table(
-        "Tasks beside laying, days from the start",
-        ("task", "begins, P50", "done, P10", "P50", "P80", "P90"),
+        "Areas, and tasks beside laying, days from the start",
+        ("what", "begins, P10", "P50", "P90", "done, P10", "P50", "P80", "P90"),
         tuple(rows),
         notes=tuple(notes),
+        ends=frozenset({len(areas) - 1}),
     )
 
 
@@ -145,8 +172,8 @@ def lengths_table(scenario: Scenario, lengths: Sequence[LengthForecast]) -> Tabl
     )
 
 
-def tasks_record(tasks: Sequence[TaskForecast]) -> list[dict[str, object]]:
-    """Return the tasks as they stand in a record; a moment after the last day simulated is null."""
+def tasks_record(tasks: Sequence[WorkForecast]) -> list[dict[str, object]]:
+    """Return tasks, or areas beside them, as they stand in a record; a moment after the last day simulated is null."""
 
     def days(bands: tuple[QuantileEstimate, ...]) -> dict[str, float | None]:
         return {band.name.lower(): band.value / 24.0 if math.isfinite(band.value) else None for band in bands}

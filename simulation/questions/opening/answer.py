@@ -11,6 +11,9 @@ from simulation.present.record_shapes import ANSWER_UNITS, change_record, quanti
 from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.present.words.change_format import BRACKETS, INTERVAL
+from simulation.questions.forecast.drawn.figures import STRIPS
+from simulation.questions.forecast.drawn.strips import Strips, conclude_strips, describe_strips, draw_strips
+from simulation.questions.forecast.tasks import tasks_table
 from simulation.questions.opening.picture import conclude_opening, describe_opening, draw_opening
 from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines, price_format
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
@@ -26,7 +29,12 @@ def opening_answer(result: OpeningResult) -> Answer:
     runs = wording.counted(result.runs, "run")
     few, headline = wording.few_runs(result.runs), opening_headline(result)
     figure = Figure("opening", conclude_opening(result), partial(draw_opening, result), partial(describe_opening, result))
-    parts = (Part.of(_frontier(result), short=True), Part.of(_curve(result)), Part.of(figure))
+    parts = [Part.of(_frontier(result), short=True), Part.of(_curve(result)), Part.of(figure)]
+    if result.tasks:
+        strips = _strips(result)
+        draw, describe = partial(draw_strips, strips), partial(describe_strips, strips)
+        parts.append(Part.of(tasks_table(result.areas, result.tasks, result.runs)))
+        parts.append(Part.of(Figure(STRIPS, conclude_strips(strips), draw, describe)))
     return Answer(
         question="opening",
         title=result.scenario.title,
@@ -34,11 +42,18 @@ def opening_answer(result: OpeningResult) -> Answer:
         headline=headline,
         lines=tuple(opening_lines(result)),
         warnings=() if few is None else (few,),
-        pages=(Page("opening", "First use against all done", parts),),
+        pages=(Page("opening", "First use against all done", tuple(parts)),),
         record=_record(result),
         study={} if result.manifest is None else study_record(result.manifest),
         stopped=result.stopped,
     )
+
+
+def _strips(result: OpeningResult) -> Strips:
+    told, length = result.scenario.measures.length, result.lengths[0]
+    flown = "flown from in windows" if result.windows else "no windows"
+    below = f"areas and tasks, {told.text(length)} from {result.starts[0]}, {flown}; {wording.counted(result.runs, 'run')}"
+    return Strips(result.areas, result.tasks, make_calendar(result.scenario), result.runs, below)
 
 
 def _frontier(result: OpeningResult) -> Table:

@@ -38,6 +38,7 @@ def opening(
     and after. Every way is tried under the same luck, run by run.
     """
     from simulation.present.renderers.record import answer_files
+    from simulation.questions.forecast.drawn.figures import STRIPS
     from simulation.questions.opening.answer import opening_answer
     from simulation.questions.opening.asked import openings, read_lengths, read_windows
     from simulation.questions.opening.study import opening as ask
@@ -51,5 +52,5 @@ def opening(
         stop(f"--{error}" if error.file in ("lengths", "windows") else str(error))
     with session.mistakes_of(name):
         openings(loaded, *asked)
-    files = ("opening", answer_files("opening"))
+    files = ("opening", answer_files("opening", ("opening", STRIPS)))
     asking.answer(name, [loaded], files, lambda context: opening_answer(ask(loaded, context, lengths, windows)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.questions.forecast.tasks import WorkForecast, summarise_areas, summarise_tasks
 from simulation.questions.opening.asked import Opening, milestone_of, openings, read_lengths, read_windows
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.stats.quantiles import QuantileEstimate, estimate
@@ -62,6 +63,8 @@ class OpeningResult:
     rows : tuple of OpeningRow
         By start, that of the scenario first, then by length, without windows first.
     runs, seed : int
+    areas, tasks : tuple of WorkForecast
+        Of the shortest length from the scenario's own start, flown from where there are windows; none where there are no tasks.
     manifest : Manifest or None
         Of the study of the first row.
     stopped : str
@@ -78,6 +81,8 @@ class OpeningResult:
     seed: int
     manifest: Manifest | None
     stopped: str = ""
+    areas: tuple[WorkForecast, ...] = ()
+    tasks: tuple[WorkForecast, ...] = ()
 
     @property
     def starts(self) -> tuple[str, ...]:
@@ -129,6 +134,8 @@ def opening(
     assert milestone.usable is not None
     ready = next(one.name for one in scenario.milestones if one.ready)
     rows: list[OpeningRow] = []
+    areas: tuple[WorkForecast, ...] = ()
+    tasks: tuple[WorkForecast, ...] = ()
     manifest, stopped, seed = None, "", scenario.seed
     with context.workshop() as workshop:
         for way in ways:
@@ -141,6 +148,8 @@ def opening(
             if manifest is None:
                 manifest = runs.manifest()
             first, whole = (tuple(table[f"milestone.{name}"].tolist()) for name in (milestone.name, ready))
+            if len(rows) == bool(spans):  # the scenario's own way to open
+                areas, tasks = summarise_areas(way.scenario, table), summarise_tasks(way.scenario, table)
             if way.windows:
                 plain = rows[-1].whole
                 rows.append(OpeningRow(way, first, whole, difference_of_quantiles(plain, whole, SHARE), plain == whole))
@@ -159,4 +168,6 @@ def opening(
         seed,
         manifest,
         stopped if len(rows) < len(ways) else "",
+        areas,
+        tasks,
     )

@@ -184,3 +184,17 @@ def test_a_log_knows_which_steps_of_tasks_were_done_and_the_run_goes_on_with_the
             max(at + (10 - done_a) + 2, at + (9 if at < 6 else 3)) if "a" in under_way or at < 10 else at + (2 if at < 12 else 0)
         )
         assert simulate(plan, 0).site.reached[0][END] == pytest.approx(expected)
+
+
+def test_a_record_tells_when_areas_beside_tasks_began_and_ended_and_how_gangs_were_used():
+    both = {"name": "all", "areas": ["strip"], "tasks": ["a", "b"], "closing": "0 h", "ready": True}
+    milestones = [both, {"name": "laid", "areas": ["strip"], "closing": "0 h"}]
+    night = {"name": "owls", "people": 2, "shift": {"hours": ["20:00-24:00"], "lighting": True}}
+    run = run_of([certain("a", 3, gang="owls"), certain("b", 2, "a", gang="owls")], milestones, gang=[night])
+    record = dict(zip(columns(run.site.plan), make_record(run), strict=True))
+    rows = [step for step in run.site.trace if step[KIND] == ROW]
+    assert 0.0 < record["area.strip.begins"] <= rows[0][START] < record["area.strip.ends"] == run.site.reached[1][END]
+    assert record["use.gang owls.working"] == 5.0
+    assert record["use.gang owls.on shift"] == pytest.approx(5.0)  # ready as its second night's first hour ends
+    plain = simulate(compile_plan(make_scenario(strip())), 0).site.plan
+    assert not [name for name in columns(plain) if name.startswith(("area.", "use.gang"))]

@@ -113,8 +113,9 @@ def _draw_row(axes: Axes, line: int, row: AfterRows) -> None:
             [line], [(high - low) / 24.0], left=low / 24.0, height=0.5, facecolor="white" if hatch else "#9a9a9a", hatch=hatch,
             edgecolor=INK, linewidth=0.8, zorder=3,
         )  # fmt: skip
+    whose = cut(f"{row.hours:,.1f} h, {row.whose}", SMALL, _RIGHT - 0.2, 2)
     axes.annotate(
-        f"{row.hours:,.1f} h, {row.whose}", (1.0, line), xycoords=("axes fraction", "data"), xytext=(6, 0),
+        whose, (1.0, line), xycoords=("axes fraction", "data"), xytext=(6, 0),
         textcoords="offset points", va="center", fontsize=SMALL, annotation_clip=False,
     )  # fmt: skip
 

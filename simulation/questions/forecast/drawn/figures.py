@@ -16,6 +16,7 @@ from simulation.questions.forecast.drawn.mats import conclude_mats, describe_mat
 from simulation.questions.forecast.drawn.rates import conclude_rates, describe_forecast_rates, draw_forecast_rates
 from simulation.questions.forecast.drawn.s_curve import conclude_s_curve, describe_s_curve, draw_s_curve
 from simulation.questions.forecast.drawn.station import conclude_stations, describe_stations, draw_stations
+from simulation.questions.forecast.drawn.strips import conclude_strips, describe_strips, draw_strips, strips_of
 from simulation.questions.forecast.drawn.use import conclude_use, describe_use, draw_use
 from simulation.questions.forecast.progress_fan import progress_fan
 from simulation.questions.forecast.study import Forecast
@@ -26,10 +27,12 @@ if TYPE_CHECKING:
 
 #: Names of the picture that every forecast comes with, and of the further ones, in their order.
 S_CURVE = "s_curve"
-FURTHER = ("progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
+FURTHER = ("progress", "strips", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 
 #: Those that count mats, or hours of every day, from the start: of work that has begun nobody knows them.
 FROM_THE_START = ("mats", "losses")
+#: That which only a field with tasks has.
+STRIPS = "strips"
 
 
 def s_curve_picture(forecast: Forecast) -> Figure:
@@ -54,8 +57,10 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
 
     course, lost = follow_run(forecast), tabulate_lost_days(forecast)
     fan = progress_fan(forecast.runs)
+    strips = strips_of(forecast)
     drawn: tuple[tuple[str, Callable[..., Drawn], Callable[..., str], tuple[object, ...]], ...] = (
         (conclude_fan(fan), draw_fan, describe_fan, (forecast, course)),
+        (conclude_strips(strips), draw_strips, describe_strips, (strips,)),
         (conclude_stations(forecast, course), draw_stations, describe_stations, (forecast, course)),
         (conclude_mats(course), draw_mats, describe_mats, (forecast, course)),
         (conclude_after_rows(forecast), draw_after_rows, describe_after_rows, (forecast, course)),
@@ -64,7 +69,7 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
         (conclude_losses(lost), draw_losses, describe_losses, (forecast, lost)),
         (conclude_rates(forecast), draw_forecast_rates, describe_forecast_rates, (forecast,)),
     )
-    without = FROM_THE_START if begins_at(forecast.scenario) else ()
+    without = (*(FROM_THE_START if begins_at(forecast.scenario) else ()), *(() if forecast.tasks else (STRIPS,)))
     return tuple(
         Figure(name, title, partial(draw, *of), partial(describe, *of))
         for name, (title, draw, describe, of) in zip(FURTHER, drawn, strict=True)

@@ -59,7 +59,7 @@ def draw_use(forecast: Forecast) -> Figure:
 def conclude_use(forecast: Forecast) -> str:
     """Return what the picture says first: how busy crews and forklifts are over all days."""
     groups = {
-        "crews": [row for row in forecast.use if row.actor != "forklifts"],
+        "crews": [row for row in forecast.use if row.actor.startswith("crew ")],
         "forklifts": [row for row in forecast.use if row.actor == "forklifts"],
     }
     parts: list[str] = []

@@ -1,11 +1,14 @@
-"""What is left to do when all rows lie, until the field is open? Ramps, tie-downs, the final sweep: whose work, and how long."""
+"""What is left to do when all rows lie, until the field is open? Ramps, tie-downs, tasks, the final sweep: whose, how long."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from operator import itemgetter
 
 from simulation.construction import Finished
+from simulation.construction.plan.plan import Plan
+from simulation.construction.plan.plan_parts import FollowPlan
 from simulation.construction.plan.steps import (
     ACTOR,
     BACKFILL,
@@ -17,13 +20,15 @@ from simulation.construction.plan.steps import (
     KINDS,
     START,
     SWEEP,
+    TASK,
     WORK,
     Step,
 )
-from simulation.construction.trace.links import clock_of
+from simulation.construction.trace.links import SLACK, clock_of
+from simulation.construction.trace.task_times import list_tasks
 
 #: Kinds of work that follow the rows.
-FOLLOWING = (DRILL, BACKFILL, CLOSING)
+FOLLOWING = (DRILL, BACKFILL, TASK, CLOSING)
 
 
 @dataclass(frozen=True)
@@ -56,15 +61,34 @@ def list_after_rows(run: Finished, done: list[Step], last_row: float) -> tuple[A
     for step in done:
         if step[KIND] in FOLLOWING:
             by_actor.setdefault((step[KIND], step[ACTOR]), []).append(step)
-    rows = []
+    rows, tasks = [], list_tasks(run)
     for (kind, actor), steps in by_actor.items():
         if max(step[END] for step in steps) <= last_row:
             continue
-        whose = "grading gangs" if KINDS[kind].owner == GRADERS else "laying crews"
+        if kind == TASK:
+            whose = name_gang(run.site.plan, tasks[actor])
+        else:
+            whose = "grading gangs" if KINDS[kind].owner == GRADERS else "laying crews"
         what = run.actors[actor].name
-        spans = tuple(span for step in sorted(steps) for span in _worked(run, step))
+        spans = _joined(span for step in sorted(steps, key=itemgetter(START)) for span in _worked(run, step))
         rows.append(AfterRows(KINDS[kind].name, what, whose, spans, sum(step[WORK] for step in steps)))
     return tuple(sorted(rows, key=lambda row: (row.spans[:1], row.name != SWEEP)))
+
+
+def _joined(spans: Iterator[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    """Return spans that follow each other, those that touch as one."""
+    found: list[tuple[float, float]] = []
+    for low, high in spans:
+        if found and low <= found[-1][1] + SLACK:
+            low, _ = found.pop()
+        found.append((low, high))
+    return tuple(found)
+
+
+def name_gang(plan: Plan, task: FollowPlan) -> str:
+    """Return whose work a task is: the gang's, by its name, or that of a gang of its own."""
+    gang = plan.gangs_of_tasks[task.gang or 0]
+    return "a gang of its own" if gang.name == task.name else f"gang {gang.name}"
 
 
 def _worked(run: Finished, step: Step) -> Iterator[tuple[float, float]]:
