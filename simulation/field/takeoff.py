@@ -54,7 +54,7 @@ class TakeOff:
     need : PalletNeed
         Pallets the field needs without spares, pooled or area by area as the scenario says.
     order : PalletNeed
-        The same with spares.
+        The same with spares, and with what takes the place of used mats that cannot be laid.
     by_area_alone : float
         Pallets by square feet only, for comparison: wrong wherever the widths do not use the pallet's own mix.
     comes : int
@@ -139,7 +139,8 @@ def take_off(scenario: Scenario) -> TakeOff:
                 stands=take_off_stands(area),
             )
         )
-    need, order = (_pooled(areas, scenario, spares) for spares in (0.0, scenario.supply.spares))
+    spares, unfit = scenario.supply.spares, 0.0 if scenario.used_mats is None else scenario.used_mats.expected_unfit
+    need, spared, order = (_pooled(areas, scenario, more) for more in (0.0, spares, (1.0 + spares) / (1.0 - unfit) - 1.0))
     square_feet = sum(area.square_feet for area in areas)
     on_pallet = (mat.pallet_full * mat.full + mat.pallet_half * mat.half) * mat.row_depth
     comes = max(order.pallets, scenario.supply.on_hand) if scenario.supply.total is None else scenario.supply.total
@@ -159,7 +160,7 @@ def take_off(scenario: Scenario) -> TakeOff:
             [line for area in areas if area.rail for line in area.rail.warnings]
             + [junction.warning for junction in junctions if junction.warning]
         ),
-        to_order=to_order(scenario.supply, need, order, ordered, comes),
+        to_order=to_order(scenario.supply, need, spared, order, ordered, comes, unfit),
         snapped=tuple(scenario.snapped),
         told=scenario.measures,
     )

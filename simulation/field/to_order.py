@@ -24,6 +24,10 @@ class ToOrder:
         Of mats, beyond those.
     share : float
         Of mats that is ordered as spares.
+    used : int
+        Of mats, beyond those: for used ones that cannot be laid.
+    unfit : float
+        The share of those.
     others : tuple of (str, int)
         Pallets of key strips, of rail, of small parts and tools, each kind on its own.
     on_hand, deliveries : int
@@ -36,11 +40,13 @@ class ToOrder:
     others: tuple[tuple[str, int], ...]
     on_hand: int
     deliveries: int
+    used: int = 0
+    unfit: float = 0.0
 
     @property
     def mats(self) -> int:
         """Pallets of mats to order."""
-        return self.needed + self.spares
+        return self.needed + self.spares + self.used
 
     @property
     def beside(self) -> int:
@@ -63,23 +69,29 @@ class ToOrder:
         return self.planned - self.mats
 
 
-def to_order(supply: Supply, need: PalletNeed, mats: PalletNeed, ordered: Order, comes: int) -> ToOrder:
+def to_order(
+    supply: Supply, need: PalletNeed, spared: PalletNeed, mats: PalletNeed, ordered: Order, comes: int, unfit: float
+) -> ToOrder:
     """Return the pallets to order, and those that the scenario plans.
 
     Parameters
     ----------
     supply : Supply
-    need, mats : PalletNeed
-        Of mats, without and with spares.
+    need, spared, mats : PalletNeed
+        Of mats: without spares, with them, and with what used mats ask for as well.
     ordered : Order
     comes : int
         Pallets of mats that the scenario plans.
+    unfit : float
+        Expected share of mats that cannot be laid, having lain before.
     """
     return ToOrder(
         needed=need.pallets,
-        spares=mats.pallets - need.pallets,
+        spares=spared.pallets - need.pallets,
         share=supply.spares,
         others=tuple((group.what, group.pallets) for group in ordered.pallets if group.what != MATS),
         on_hand=supply.on_hand,
         deliveries=max(0, comes - supply.on_hand),
+        used=mats.pallets - spared.pallets,
+        unfit=unfit,
     )

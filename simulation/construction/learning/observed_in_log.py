@@ -75,7 +75,7 @@ def _may_have_waited(plan: Plan, evidence: Evidence, row: RowsLaid, mats_laid: i
 
 def _shares(plan: Plan, evidence: Evidence) -> Iterator[Found]:
     counted = [row for row in evidence.rows if row.rejected is not None and row.upto > row.first]
-    if counted:
+    if counted and plan.used is None:  # used mats are set aside for more than one reason, and a log does not tell which
         mats = sum(sum(plan.edges[row.edge].full[row.first : row.upto]) for row in counted)
         mats += sum(sum(plan.edges[row.edge].half[row.first : row.upto]) for row in counted)
         yield Found("laying.damaged_mats", sum(row.rejected or 0 for row in counted), mats)

@@ -96,7 +96,10 @@ def stretch_of(plan: Plan, seen: RowsDone, shifts: ShiftHours) -> Stretch:
         worth[:] = 0.5
     scatters = tuple(plan.scatters[f"laying.{name}"] for name in NAMES)
     # Few, and the log says of them itself what is to be learned: so their middle will do.
-    rejected = next(level.level.quantile(0.0) for level in plan.levels if level.key == "laying.damaged_mats")
+    middle = {level.key: level.level.quantile(0.0) for level in plan.levels}
+    rejected = middle["laying.damaged_mats"]
+    if plan.used is not None:
+        rejected = 1.0 - (1.0 - rejected) * (1.0 - plan.used.unfit(middle))
     return Stretch(
         moments=RowMoments(area, laying, seen.people, scatters, rejected),
         weights=(float(worth[0, 0]), float(worth[0, 1])),

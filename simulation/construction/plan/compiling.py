@@ -25,7 +25,7 @@ from simulation.construction.plan.plan_parts import FollowPlan, RailPlan
 from simulation.construction.plan.quantities import uncertain_quantities
 from simulation.construction.plan.rail import rail_gang_plan, rail_plan, slower_pieces
 from simulation.construction.plan.slicing import graded_rows, slices_of_edge
-from simulation.construction.plan.supply import supply_plan
+from simulation.construction.plan.supply import supply_plan, used_plan
 from simulation.construction.plan.tasks import flying_plan, gang_plans, other_needs, stretches_needed, task_plans
 from simulation.construction.plan.unfinishable import unfinishable
 from simulation.field import (
@@ -145,6 +145,7 @@ class _Compiler:
             gangs_of_tasks=gang_plans(scenario),
             depth=scenario.mat.row_depth,
             flying=flying_plan(scenario),
+            used=used_plan(scenario),
         )
 
     def junction(self, area: Area, gates: Gates) -> int | None:

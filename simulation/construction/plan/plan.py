@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from simulation.chance import Learned, LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
 from simulation.construction.plan.field_state import FieldState
-from simulation.construction.plan.plan_parts import FollowPlan, GangPlan, OwnPalletsPlan, RailGangPlan, RailPlan
+from simulation.construction.plan.plan_parts import FollowPlan, GangPlan, OwnPalletsPlan, RailGangPlan, RailPlan, UsedPlan
 
 Scatter = float | str
 
@@ -259,7 +259,7 @@ class Plan:
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
     levels; `depth` is that of a row in feet; `flying`
     the milestone from which on an area is closed to laying in flying windows, and the area, None without windows; and `state` how
-    the field stands where it has begun, both None before.
+    the field stands where it has begun, both None before; `used` is the state of mats, None where all are new.
     """
 
     seed: int
@@ -290,3 +290,4 @@ class Plan:
     flying: tuple[int, int] | None = None
     learned: Learned | None = None
     state: FieldState | None = None
+    used: UsedPlan | None = None

@@ -56,6 +56,18 @@ class OwnPalletsPlan:
 
 
 @dataclass(frozen=True)
+class UsedPlan:
+    """Mats that have lain before: what share of all cannot be laid, for each bent and each scrap one of those."""
+
+    bent: float
+    scrap: float
+
+    def unfit(self, levels: dict[str, float]) -> float:
+        """Return the share of all mats that cannot be laid, in a run of such levels."""
+        return self.bent * levels["used_mats.bent"] + self.scrap * levels["used_mats.scrap"]
+
+
+@dataclass(frozen=True)
 class FollowPlan:
     """Work beside laying: backfilling a ramp, drilling for tie-downs, a task. It begins when its gate opens.
 

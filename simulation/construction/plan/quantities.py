@@ -23,6 +23,8 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
         for name, value in getattr(scenario, section)
         if isinstance(value, Uncertain)
     }
+    if scenario.used_mats is not None:
+        found |= {"used_mats.bent": scenario.used_mats.bent, "used_mats.scrap": scenario.used_mats.scrap}
     for number, fleet in enumerate(scenario.supply.trucks, start=1):
         trips = {"load": fleet.load, "haul": fleet.haul, "return": fleet.back}
         found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}

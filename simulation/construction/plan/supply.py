@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.plan import FleetPlan, FlightPlan, SupplyPlan
-from simulation.construction.plan.plan_parts import OwnPalletsPlan
+from simulation.construction.plan.plan_parts import OwnPalletsPlan, UsedPlan
 from simulation.field import take_off
 
 if TYPE_CHECKING:
@@ -36,6 +36,11 @@ def supply_plan(scenario: Scenario) -> SupplyPlan:
         key_strips=_own_pallets(supply.key_strips),
         rail=_own_pallets(supply.rail),
     )
+
+
+def used_plan(scenario: Scenario) -> UsedPlan | None:
+    """Return the plan of the state of a scenario's mats; None where all are new."""
+    return None if scenario.used_mats is None else UsedPlan(*scenario.used_mats.set_aside)
 
 
 def _own_pallets(parts: OwnPallets | None) -> OwnPalletsPlan | None:

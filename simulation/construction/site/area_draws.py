@@ -77,6 +77,8 @@ class AreaLuck:
         finds = plan.laying.skew_found > 0
         self.skew: list[float] = streams.stream("skew", area.name).random(rows).tolist() if finds else []
         share = levels["laying.damaged_mats"]
+        if plan.used is not None:
+            share = 1.0 - (1.0 - share) * (1.0 - plan.used.unfit(levels))
         self.rejected = self._reject(share, streams) if share > 0 else {}
         self._pieces, self._joints = _alternating(area.pieces, rows), _alternating(area.joints, rows)
         for row, (full, half) in self.rejected.items():

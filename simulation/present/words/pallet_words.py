@@ -11,13 +11,16 @@ from simulation.present.words import wording
 def parts_of(found: ToOrder) -> list[tuple[str, int]]:
     """Return the parts of what is to be ordered, with their pallets: they add up to it."""
     spares = f"spare mats, {100 * found.share:g} % of the mats in whole pallets"
-    return [("mats that the field needs", found.needed), (spares, found.spares), *found.others]
+    used = [(f"for used mats that are bent or scrap, {100 * found.unfit:.1f} % of them", found.used)] if found.used else []
+    return [("mats that the field needs", found.needed), (spares, found.spares), *used, *found.others]
 
 
 def to_order_in_words(quantities: TakeOff) -> str:
     """Return what the field takes in all, and of what it is the sum."""
     found = quantities.to_order
     parts = [f"{found.needed:,} of mats that the field needs", f"{found.spares:,} of spare mats ({100 * found.share:g} %)"]
+    if found.used:
+        parts.append(f"{found.used:,} for used mats that are bent or scrap ({100 * found.unfit:.1f} %)")
     parts += [f"{count:,} of {what}" for what, count in found.others]
     return f"{wording.counted(found.total, 'pallet')} in all: {listed(parts)}."
 

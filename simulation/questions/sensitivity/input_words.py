@@ -24,6 +24,8 @@ _WORDS = {
     "laying.reseat": ("how long it takes to", "re-seat a skewed row", _TIME),
     "laying.damaged_mats": ("what share of", "mats is damaged", _SHARE),
     "laying.absence": ("what share of", "a crew is away on a day", _SHARE),
+    "used_mats.bent": ("what share of used mats", "has bent edges", _SHARE),
+    "used_mats.scrap": ("what share of used mats", "is scrap", _SHARE),
     "forklifts.handle": ("how long a forklift takes to", "pick up or set down a pallet", _TIME),
     "forklifts.efficiency": ("what share of an hour", "forklifts really work", _SHARE),
     "forklifts.breakdown_every": ("how long a forklift", "works between breakdowns", "the longer it is"),

@@ -161,6 +161,9 @@ def _openers(scenario: Scenario) -> Iterator[Mistake]:
 def _shares(scenario: Scenario) -> Iterator[Mistake]:
     yield from told(_share, "laying.efficiency", scenario.laying.efficiency, 1)
     yield from told(_share, "laying.damaged_mats", scenario.laying.damaged_mats, 0.5)
+    if scenario.used_mats is not None:
+        for key in ("bent", "scrap"):
+            yield from told(_share, f"used_mats.{key}", getattr(scenario.used_mats, key), 0.5)
     yield from told(_share, "laying.absence", scenario.laying.absence, 0.5)
     yield from told(_share, "grading.undone", scenario.grading.undone, 1)
     yield from told(_share, "grading.efficiency", scenario.grading.efficiency, 1)

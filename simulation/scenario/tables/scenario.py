@@ -22,6 +22,7 @@ from simulation.scenario.tables.stops import Stops
 from simulation.scenario.tables.supply import Forklifts, Grading, Supply
 from simulation.scenario.tables.take_up import TakeUp
 from simulation.scenario.tables.tasks import Gang, Task
+from simulation.scenario.tables.used_mats import UsedMats
 from simulation.scenario.types.mistakes import complaint, shown
 from simulation.scenario.types.quantities.measures import Measures, System, measures_named
 from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, not_written, read_name, written
@@ -77,6 +78,8 @@ class Scenario(Section):
     forklifts: Forklifts = not_written()
     """The forklifts. Default: see each key."""
     supply: Supply
+    used_mats: UsedMats | None = None
+    """In what state mats come that have lain before. Default: all are new."""
     grading: Grading = not_written()
     """Grading ahead of the laying edges. Default: all done, see each key."""
     shifts: Shifts = not_written()
