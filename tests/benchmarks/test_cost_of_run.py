@@ -1,16 +1,14 @@
 """What a run costs, as a ratio to what the engine alone takes in the same process: a machine's pace cancels."""
 
 import time
-from pathlib import Path
 
 import bench_forecast
 import simpy
 
-from simulation.construction import compile_plan, simulate
-from simulation.construction.site import site as construction_site
+from simulation.construction import compile_plan
+from simulation.construction.plan.steps import END
+from simulation.construction.site.event_loop import Environment
 from simulation.scenario import load_scenario
-
-PLAN = compile_plan(load_scenario(Path(__file__).resolve().parents[2] / "configs" / "first_look.toml"))
 
 
 def seconds(what, *arguments):
@@ -19,37 +17,26 @@ def seconds(what, *arguments):
     return time.process_time() - began
 
 
-def runs(count=10):
-    for number in range(count):
-        simulate(PLAN, number).dismiss()
+def test_a_step_costs_less_than_half_of_a_timeout_of_simpys():
+    def steps(env):
+        step = (0.0, 0.0)
+        for _ in range(20_000):
+            step = yield (step[END], step[END] + 1.0)
 
+    def timeouts(env):
+        for _ in range(20_000):
+            yield env.timeout(1.0)
 
-def test_a_run_costs_less_in_its_own_loop_than_in_plain_simpy(monkeypatch):
-    runs()
-    own, plain = [], []
-    for _ in range(7):  # in turns, and the least of each: what else runs does not count
-        own.append(seconds(runs))
-        with monkeypatch.context() as patch:
-            patch.setattr(construction_site, "Environment", simpy.Environment)
-            plain.append(seconds(runs))
-    assert min(own) < 0.95 * min(plain)  # 0.80 to 0.87 when it was written
-
-
-def test_a_timeout_in_the_loop_of_a_run_costs_less_than_half_of_simpys():
-    from simulation.construction.site.event_loop import Environment
-
-    def wait(environment):
+    def run(environment, process):
         env = environment()
-
-        def process():
-            for _ in range(20_000):
-                yield env.timeout(1.0)
-
-        env.process(process())
+        env.process(process(env))
         env.run()
 
-    own, plain = ([seconds(wait, environment) for _ in range(7)] for environment in (Environment, simpy.Environment))
-    assert min(own) < 0.6 * min(plain)  # 0.30 when it was written
+    ours, simpys = [], []
+    for _ in range(7):  # in turns, and the least of each: what else runs does not count
+        ours.append(seconds(run, Environment, steps))
+        simpys.append(seconds(run, simpy.Environment, timeouts))
+    assert min(ours) < 0.5 * min(simpys)  # 0.25 when it was written
 
 
 def test_the_shipped_scenario_costs_what_the_benchmark_promises():

@@ -9,8 +9,6 @@ import math
 from collections.abc import Generator
 from typing import Any
 
-import simpy
-
 from simulation.construction.actors.attendance import Attendance
 from simulation.construction.actors.laying import Laying
 from simulation.construction.plan.field_state import FieldState
@@ -163,7 +161,7 @@ class Crew:
         ends = self.shifts.until(now)
         if ends == math.inf:
             return (yield edge.done)
-        yield edge.done | simpy.Timeout(site.env, ends - now)
+        yield edge.done | site.env.timeout(ends - now)
         if edge.done.triggered:
             return edge.done.value
         self.leave(edge)

@@ -107,13 +107,12 @@ class Forklift:
         hours, sound = empty + pick + laden + put, self.sound_for
         breaks = hours >= sound
         self.carries = job.mats
-        done = site.begin(job.kind, sound if breaks else hours, because, self.actor, edge.index, edge.laid)
-        step = site.trace[-1]
+        step = site.begin(job.kind, sound if breaks else hours, because, self.actor, edge.index, edge.laid)
         if job.stray:
             board.taken_over.add(id(step))
         if not breaks:
             self.sound_for -= hours
-            because = yield done
+            because = yield step
             self.on, self.away = to
             self.carries = (0, 0)
             board.set_down(edge, job.mats, because)
@@ -130,7 +129,7 @@ class Forklift:
             job.put += sound - pick - laden
             job.on, job.at = self.on, self.away = to
         board.broken_off[id(step)] = (self.on, self.away)
-        because = yield done
+        because = yield step
         self.carries = (0, 0)
         board.leave(job, because)
         return (yield from self.repair(because))
@@ -144,9 +143,9 @@ class Forklift:
         hours = drive + whole
         if hours < sound:
             self.sound_for -= hours
-            done = site.begin(UNLOAD, hours, because, self.actor)
-            load.pieces.append((site.trace[-1], len(left)))
-            because = yield done
+            step = site.begin(UNLOAD, hours, because, self.actor)
+            load.pieces.append((step, len(left)))
+            because = yield step
             self.on, self.away = -1, 0.0
             board.unloaded(load, len(left), because)
             return because
@@ -154,12 +153,11 @@ class Forklift:
         pallets = sum(drive + end <= sound for end in ends[:-1])
         if sound > drive:
             load.begun = sound - drive - ends[pallets - 1] if pallets else load.begun + sound - drive
-        done = site.begin(UNLOAD, sound, because, self.actor)
-        step = site.trace[-1]
+        step = site.begin(UNLOAD, sound, because, self.actor)
         load.pieces.append((step, pallets))
         self.on, self.away = spot_after(Spot(self.on, self.away), Spot(-1, 0.0), min(sound, drive) * self._speed)
         board.broken_off[id(step)] = (self.on, self.away)
-        because = yield done
+        because = yield step
         board.unloaded(load, pallets, because)
         return (yield from self.repair(because))
 

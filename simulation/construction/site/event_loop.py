@@ -1,30 +1,28 @@
 """SimPy's environment with a loop of its own: what happens is SimPy's to the bit, what it costs is not.
 
-A run is mostly steps: a process begins one, waits for its end, and nobody else looks at it. So a timeout is here what stands in
-the queue, ``[when, turn, who goes on, value]``, without an event and a list of callbacks, and an event that one process waits
-for needs no list either. Processes are SimPy's generators; conditions, and events with callbacks, are SimPy's own.
+A run is mostly steps: a process begins one, waits for its end, and nobody else looks at it. So a process yields the step itself
+and goes on at its end, with the step as value: ``(when, turn, who goes on, value)`` stands in the queue, without an event and a
+list of callbacks. An event that one process waits for needs no list either. Processes are SimPy's generators; timeouts,
+conditions, and events with callbacks are SimPy's own.
 
-What a process may not do here: yield a timeout later than it makes it, twice, or joined with others (`simpy.Timeout` is for
-that); begin to wait for an event that is triggered and not yet processed; or be waited for.
+What a process may not do here: begin to wait for an event that is triggered and not yet processed; or be waited for.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Generator
 from functools import partial
-from heapq import heappop, heappush
+from heapq import heappop, heappush, heappushpop
 from typing import Any, Final
 
 import simpy
 from simpy.core import StopSimulation
 from simpy.events import NORMAL, PENDING
 
-GoOn = Callable[[Any], Any]
-#: What a process yields to go on later: a timeout as it stands in the queue, or an event.
-Awaited = Any
+from simulation.construction.plan.steps import END, Step
 
-#: Place of who goes on in what stands in the queue.
-_WHO: Final = 2
+GoOn = Callable[[Any], Any]
+
 #: What begins a process comes before all else of its moment, as SimPy has it.
 _AT_ONCE: Final = -(1 << 62)
 
@@ -47,7 +45,7 @@ class Event(simpy.Event):
         else:
             self.callbacks: Any = None
             if self._who is not None:
-                heappush(env._queue, [env._now, next(env._eid), self._who, value])
+                heappush(env._queue, (env._now, next(env._eid), self._who, value))
         return self
 
 
@@ -56,12 +54,6 @@ class Environment(simpy.Environment):
 
     _queue: list[Any]
 
-    def timeout(self, delay: float = 0.0, value: Any = None) -> Awaited:
-        """Return what a process yields to go on after a delay, with a value."""
-        entry = [self._now + delay, next(self._eid), _nobody, value]
-        heappush(self._queue, entry)
-        return entry
-
     def event(self) -> Event:
         """Return a new event."""
         return Event(self)
@@ -69,11 +61,11 @@ class Environment(simpy.Environment):
     def schedule(self, event: simpy.Event, priority: int = NORMAL, delay: float = 0.0) -> None:
         """Let an event happen after a delay."""
         turn = next(self._eid) + (0 if priority == NORMAL else _AT_ONCE)
-        heappush(self._queue, [self._now + delay, turn, _happen, event])
+        heappush(self._queue, (self._now + delay, turn, _happen, event))
 
     def process(self, generator: Generator[Any, Any, Any]) -> Any:
         """Let a process begin now."""
-        heappush(self._queue, [self._now, next(self._eid) + _AT_ONCE, generator.send, None])
+        heappush(self._queue, (self._now, next(self._eid) + _AT_ONCE, generator.send, None))
 
     def run(self, until: Any = None) -> Any:
         """Let things happen until an event does, or nothing is left."""
@@ -81,24 +73,27 @@ class Environment(simpy.Environment):
             if until.callbacks is None:
                 return until.value
             until.callbacks.append(StopSimulation.callback)
-        queue, pop = self._queue, heappop
+        queue, turns = self._queue, self._eid
         try:
             while queue:
-                self._now, _, who, value = pop(queue)
-                try:
-                    awaited = who(value)
-                except StopIteration:
-                    continue
-                if type(awaited) is list:
-                    awaited[_WHO] = who
-                elif awaited is not None:
-                    self._wait(who, awaited)
+                happens = heappop(queue)
+                while happens:
+                    self._now, _, who, value = happens
+                    happens = None
+                    try:
+                        awaited = who(value)
+                    except StopIteration:
+                        continue
+                    if type(awaited) is tuple:
+                        happens = heappushpop(queue, (awaited[END], next(turns), who, awaited))
+                    elif awaited is not None:
+                        self._wait(who, awaited)
         except StopSimulation as stop:
             return stop.args[0]
 
-    def _wait(self, who: GoOn, awaited: Awaited) -> None:
+    def _wait(self, who: GoOn, awaited: Step | simpy.Event) -> None:
         """Let a process wait for what it yielded; what has happened already lets it go on."""
-        while type(awaited) is not list:
+        while not isinstance(awaited, tuple):
             if awaited.callbacks is not None:
                 if type(awaited) is Event and not awaited.callbacks and awaited._who is None:
                     awaited._who = who
@@ -109,7 +104,7 @@ class Environment(simpy.Environment):
                 awaited = who(awaited._value)
             except StopIteration:
                 return
-        awaited[_WHO] = who
+        heappush(self._queue, (awaited[END], next(self._eid), who, awaited))
 
     def _go_on(self, who: GoOn, event: simpy.Event) -> None:
         try:
@@ -123,7 +118,3 @@ def _happen(event: Any) -> None:
     callbacks, event.callbacks = event.callbacks, None
     for callback in callbacks:
         callback(event)
-
-
-def _nobody(value: Any) -> None:
-    """Go on where nobody waits."""

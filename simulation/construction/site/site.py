@@ -13,7 +13,7 @@ from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Plan, Slice
 from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.construction.site.area_draws import AreaLuck
-from simulation.construction.site.event_loop import Awaited, Environment
+from simulation.construction.site.event_loop import Environment
 from simulation.construction.site.gangs import Gang
 from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
@@ -74,9 +74,8 @@ class Site:
         Fired when the last milestone is reached, or by the last day simulated.
     begin : callable
         ``begin(kind, hours, because, actor, edge=-1, number=-1)`` begins a step now, of so many hours of work at full rate, and
-        returns what a process yields to go on at its end, with the step itself. `because` is the step whose end let it start:
-        it must end now. So a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing
-        starts.
+        returns it; a process that yields it goes on at its end. `because` is the step whose end let it start: it must end now. So
+        a process reads ``because = yield site.begin(…, because, …)``: what just ended is why the next thing starts.
     """
 
     def __init__(self, plan: Plan, streams: Streams) -> None:
@@ -89,7 +88,7 @@ class Site:
         #: What there was before anything is simulated: the start, or all that was lived by the moment at which the run begins.
         self.zero: Step = (0.0, self.env.now, None, 0.0, H_HOUR, -1, -1, -1)
         self.trace: list[Step] = [self.zero]
-        self.begin = beginner(self.env, [self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
+        self.begin = beginner([self.clocks[kind.clock] if kind.clock else None for kind in KINDS], self.trace)
         self.areas = [Area(index, area, AreaLuck(plan, area, self.levels, streams)) for index, area in enumerate(plan.areas)]
         self.edges: list[LayingEdge] = []
         for index, edge in enumerate(plan.edges):
@@ -152,7 +151,7 @@ class Site:
     def begin_on(self, clock: str) -> Begin:
         """Return what begins a crew's steps by the clock of that name: `begin` itself where it is the one of their kind."""
         found = self.clocks[clock]
-        return self.begin if found is self.clocks["laying"] else beginner_on(found, self.clocks.own, self.env, self.trace)
+        return self.begin if found is self.clocks["laying"] else beginner_on(found, self.clocks.own, self.trace)
 
     def dismiss(self) -> None:
         """Send every actor home, wherever it stands in its work, and let what was still to happen pass unseen."""
@@ -177,19 +176,18 @@ class Site:
         area.opened = self.env.now
         self.open_edges.extend(edge for edge in area.edges if not edge.done.triggered)
 
-    def pause(self, kind: int, until: float, because: Step, actor: int) -> Awaited:
-        """Begin a step without work that ends at a moment known beforehand, and return what ends with it."""
+    def pause(self, kind: int, until: float, because: Step, actor: int) -> Step:
+        """Begin a step without work that ends at a moment known beforehand."""
         now = self.env.now
-        delay = until - now
-        step = (now, now + delay, because, 0.0, kind, actor, -1, -1)
+        step = (now, now + (until - now), because, 0.0, kind, actor, -1, -1)
         self.trace.append(step)
-        return self.env.timeout(delay, step)
+        return step
 
-    def held_up(self, until: float, because: Step, actor: int) -> Awaited:
-        """Begin the wait of a flight for a day on which the daily limit has room, and return what ends with it."""
-        event = self.pause(DAILY_LIMIT, until, because, actor)
-        self.clocks.by_calendar.add(id(self.trace[-1]))
-        return event
+    def held_up(self, until: float, because: Step, actor: int) -> Step:
+        """Begin the wait of a flight for a day on which the daily limit has room."""
+        step = self.pause(DAILY_LIMIT, until, because, actor)
+        self.clocks.by_calendar.add(id(step))
+        return step
 
     def crew_came(self, because: Step, actor: int, clock: str) -> Step:
         """Return the step in which a laying edge waited for the crew that comes now: `because` itself where that has just ended.
@@ -204,14 +202,14 @@ class Site:
         insort(self.trace, step, key=_start)
         return step
 
-    def wait_out(self, until: float, because: Step, actor: int, clock: str) -> Awaited:
-        """Begin the rest of a crew's shift, of which its clock leaves nothing, and return what ends with it."""
-        event = self.pause(NO_CREW, until, because, actor)
-        self.clocks.own[id(self.trace[-1])] = self.clocks[clock]
-        return event
+    def wait_out(self, until: float, because: Step, actor: int, clock: str) -> Step:
+        """Begin the rest of a crew's shift, of which its clock leaves nothing."""
+        step = self.pause(NO_CREW, until, because, actor)
+        self.clocks.own[id(step)] = self.clocks[clock]
+        return step
 
-    def late_start(self, until: float, actor: int) -> Awaited:
-        """Begin the time until an actor that is not there at the start comes, and return what ends with it."""
+    def late_start(self, until: float, actor: int) -> Step:
+        """Begin the time until an actor that is not there at the start comes."""
         return self.pause(LATE_START, until, self.zero, actor)
 
     def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:
