@@ -71,6 +71,7 @@ def test_a_higher_score_never_gives_a_lower_level(level, score, rise):
 
 
 @given(st.one_of(lognormals, perts))
+@settings(max_examples=40)
 def test_the_mean_of_a_level_is_its_quantile_function_averaged_over_scores(level):
     scores, weights = hermegauss(80)
     average = sum(w * level.quantile(z) for z, w in zip(scores.tolist(), weights.tolist(), strict=True)) / weights.sum()
