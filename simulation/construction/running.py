@@ -9,7 +9,7 @@ from functools import partial
 from simulation.chance import Streams
 from simulation.construction.actors.closing import close, horizon
 from simulation.construction.actors.crew import Crew
-from simulation.construction.actors.delivery import LoadingPlaces, flight, resupply, truck
+from simulation.construction.actors.delivery import LoadingPlaces, arrivals, flight, resupply, truck
 from simulation.construction.actors.follow_up_work import come, follow, wait_for
 from simulation.construction.actors.forklift import Forklift
 from simulation.construction.actors.grading import Ground, gang, undoing
@@ -97,6 +97,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
             start(truck(site, board, fleet, number, actor("truck", name), port))
     for number, plan_of in enumerate(plan.supply.flights):
         start(flight(site, board, plan_of, number, actor("flight", f"{number + 1}")))
+    if plan.supply.arrivals:
+        start(arrivals(site, board, actor("arrivals", "loads on their way")))
     crews = tuple(Crew(actor("crew", crew.name), crew, site, board) for crew in plan.crews)
     for crew in crews:
         start(crew.work())

@@ -10,8 +10,19 @@ from typing import Any
 from simulation.chance import draw_factors, left_of
 from simulation.conditions import WorkClock
 from simulation.construction.plan.field_state import AT_PORT, COMING, HELD, LOADING, RETURNING, UNLOADING
-from simulation.construction.plan.plan import FleetPlan, FlightPlan
-from simulation.construction.plan.steps import DAILY_LIMIT, END, HAUL, LATE_START, LOAD, RESUPPLY, TIMETABLE, WAY_BACK, Step
+from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan
+from simulation.construction.plan.steps import (
+    ARRIVAL,
+    DAILY_LIMIT,
+    END,
+    HAUL,
+    LATE_START,
+    LOAD,
+    RESUPPLY,
+    TIMETABLE,
+    WAY_BACK,
+    Step,
+)
 from simulation.construction.site.board import Board
 from simulation.construction.site.laying_edge import Event
 from simulation.construction.site.site import Site
@@ -167,6 +178,16 @@ def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) 
         board.arrive(pallets, because)
         landing += 1
     stock.flights_landed[number] = None
+
+
+def arrivals(site: Site, board: Board, actor: int) -> Process:
+    """Bring what comes at hours that are known when the run begins, load after load."""
+    because, stock = site.zero, board.stock
+    for number, arrival in enumerate(sorted(site.plan.supply.arrivals, key=lambda one: one.hour)):
+        if arrival.hour > 0.0:
+            because = yield site.begin(ARRIVAL, arrival.hour - because[END], because, actor, -1, number)
+            stock.pass_gate(len(arrival.pallets), because[END])
+            board.arrive(len(arrival.pallets), because, arrival.pallets)
 
 
 def resupply(site: Site, board: Board, pallets: int, actor: int, because: Step, ordered: float | None = None) -> Process:

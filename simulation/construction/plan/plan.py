@@ -10,7 +10,17 @@ from dataclasses import dataclass
 from simulation.chance import Learned, LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
 from simulation.construction.plan.field_state import FieldState
-from simulation.construction.plan.plan_parts import FollowPlan, GangPlan, OwnPalletsPlan, RailGangPlan, RailPlan, UsedPlan
+from simulation.construction.plan.plan_parts import (
+    Arrival,
+    FleetPlan,
+    FlightPlan,
+    FollowPlan,
+    GangPlan,
+    OwnPalletsPlan,
+    RailGangPlan,
+    RailPlan,
+    UsedPlan,
+)
 
 Scatter = float | str
 
@@ -192,27 +202,8 @@ class ForkliftPlan:
 
 
 @dataclass(frozen=True)
-class FleetPlan:
-    """One fleet of trucks, and the hours after the start at which it begins; the keys of its levels begin with `key`."""
-
-    key: str
-    count: int
-    pallets: int
-    since: float
-
-
-@dataclass(frozen=True)
-class FlightPlan:
-    """One timetable."""
-
-    pallets: int
-    first: float
-    every: float
-
-
-@dataclass(frozen=True)
 class SupplyPlan:
-    """Pallets: what one holds, how many there are and come, and what happens when they run short."""
+    """Pallets: what one holds, how many there are and come, and what happens when they run short; arrivals by their hour."""
 
     full: int
     half: int
@@ -229,6 +220,7 @@ class SupplyPlan:
     flights: tuple[FlightPlan, ...]
     key_strips: OwnPalletsPlan | None = None
     rail: OwnPalletsPlan | None = None
+    arrivals: tuple[Arrival, ...] = ()
 
     @property
     def per_load(self) -> int:
@@ -257,9 +249,8 @@ class Plan:
 
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
-    levels; `depth` is that of a row in feet; `flying`
-    the milestone from which on an area is closed to laying in flying windows, and the area, None without windows; and `state` how
-    the field stands where it has begun, both None before; `used` is the state of mats, None where all are new.
+    levels; `depth` is that of a row in feet; `flying` the milestone from which on an area is closed to laying in flying windows,
+    and the area; `state` how the field stands where it has begun; `used` the state of mats. None where that does not apply.
     """
 
     seed: int

@@ -1,4 +1,4 @@
-"""What does a worker need to know of guide rails, parts on their own pallets, and work that follows rows?
+"""What does a worker need to know of guide rails, what brings pallets, parts on their own pallets, and work that follows rows?
 
 Plain numbers, made once for a scenario.
 """
@@ -47,12 +47,47 @@ class RailPlan:
 
 
 @dataclass(frozen=True)
+class FleetPlan:
+    """One fleet of trucks, and the hours after the start at which it begins; the keys of its levels begin with `key`."""
+
+    key: str
+    count: int
+    pallets: int
+    since: float
+
+
+@dataclass(frozen=True)
+class FlightPlan:
+    """One timetable."""
+
+    pallets: int
+    first: float
+    every: float
+
+
+@dataclass(frozen=True)
 class OwnPalletsPlan:
     """Parts on pallets of their own: how many are there at the start, and after how many hours or with which load the rest is."""
 
     on_hand: int
     since: float | None
     load: int | None
+
+
+@dataclass(frozen=True)
+class Arrival:
+    """Pallets that come to the yard together in one run, whoever brings them: drawn before the run begins.
+
+    Attributes
+    ----------
+    hour : float
+        Since the start; what came by then stands in the yard at the start.
+    pallets : tuple of (int, int)
+        Full and half mats of each.
+    """
+
+    hour: float
+    pallets: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True)

@@ -101,6 +101,8 @@ NO_CREW = _kind("laying edge waits for a crew", None, CREWS)
 # Work beside laying: a chain of causes tells it by the name of the task, `trace.chain.task_cause`.
 TASK = _kind("task", "laying", TASKS, "at a task beside laying")
 NOT_DELIVERED = _kind("what a task needs not there", None, SUPPLY)
+# Loads whose hours are known when a run begins.
+ARRIVAL = _kind("waiting for a load on its way", None, SUPPLY)
 DRY_SPELL = _kind("dry spell", None, SKY)
 WET_SPELL = _kind("wet spell", None, SKY)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.construction.plan.plan import FleetPlan, FlightPlan, SupplyPlan
-from simulation.construction.plan.plan_parts import OwnPalletsPlan, UsedPlan
+from simulation.construction.plan.plan import SupplyPlan
+from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan, OwnPalletsPlan, UsedPlan
 from simulation.field import take_off
 
 if TYPE_CHECKING:

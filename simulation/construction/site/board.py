@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from itertools import islice
 
 from simulation.chance import draw_factors
-from simulation.construction.plan.steps import MOVE, Step
+from simulation.construction.plan.steps import FEED, MOVE, Step
 from simulation.construction.site.laying_edge import Event, LayingEdge
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock
@@ -36,6 +36,8 @@ class Load:
         Hours of unloading the next one that are done.
     pieces : list of (Step, int)
         What forklifts did at it: each step, and the pallets unloaded when it ends.
+    mats : tuple of (int, int)
+        What each of its pallets holds, where that is not what every pallet holds.
     """
 
     luck: list[float]
@@ -44,6 +46,7 @@ class Load:
     done: int = 0
     begun: float = 0.0
     pieces: list[tuple[Step, int]] = field(default_factory=list)
+    mats: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(slots=True)
@@ -128,6 +131,8 @@ class Board:
         if stock.yard:
             edge = self.neediest(self._urgent if loads else 2 * self._places)
             if edge is not None:
+                if stock.mixed is not None:
+                    return self._feed(edge, stock.mixed.take(edge))
                 stock.yard -= 1
                 edge.cover += 1
                 edge.due_full -= stock.full
@@ -135,7 +140,7 @@ class Board:
                 return edge
         if loads:
             return loads.pop(0)
-        if not stock.yard and not stock.incoming:
+        if stock.spent():
             return self._scrape_together(because)
         return None
 
@@ -144,15 +149,23 @@ class Board:
 
         An edge that no crew has come to yet counts as having as many more as fit beside it, so that it comes after all others.
         """
-        best, least, places = None, below, self._places
+        best, least, places, mixed = None, below, self._places, self.stock.mixed
         for edge in self.site.open_edges:
             cover = edge.cover
             if cover < least and cover + edge.in_use < places and edge.graded > edge.laid:
                 if not edge.begun:
                     cover += places
-                if cover < least and (edge.due_full > 0 or edge.due_half > 0):
+                if cover < least and (edge.due_full > 0 or edge.due_half > 0) and (mixed is None or mixed.serves(edge)):
                     best, least = edge, cover
         return best
+
+    def _feed(self, edge: LayingEdge, mats: tuple[int, int]) -> Carry:
+        """Return the trip that brings a laying edge a pallet of mats of its own."""
+        self.stock.yard -= 1
+        edge.cover += 1
+        edge.due_full -= mats[0]
+        edge.due_half -= mats[1]
+        return Carry(FEED, edge, mats, next(self.luck), edge.index, 0.0)
 
     def _scrape_together(self, because: Step) -> Carry | None:
         """Return a move of left-over mats; order more where even those would not do."""
@@ -203,9 +216,9 @@ class Board:
             edge.open_pallet()
             event.succeed(step)
 
-    def arrive(self, pallets: int, step: Step) -> Load:
+    def arrive(self, pallets: int, step: Step, mats: tuple[tuple[int, int], ...] = ()) -> Load:
         """Take a load that has just arrived; its event is fired when it is unloaded."""
-        load = Load(list(islice(self._luck_of_loads, pallets)), self.site.env.event(), step)
+        load = Load(list(islice(self._luck_of_loads, pallets)), self.site.env.event(), step, mats=mats)
         self.loads.append(load)
         self.arrived.append(load)
         self.jobs_for(1, step)
@@ -213,8 +226,8 @@ class Board:
 
     def unloaded(self, load: Load, pallets: int, step: Step) -> None:
         """Set pallets of a load down in the yard; what is left of it goes to the next free forklift."""
-        was_empty = not self.stock.yard
-        self.stock.unloaded(pallets)
+        look_again = not self.stock.yard or self.stock.mixed is not None
+        self.stock.unloaded(pallets, load.mats[load.done : load.done + pallets])
         load.done += pallets
         if load.done == len(load.luck):
             load.unloaded.succeed(step)
@@ -222,7 +235,7 @@ class Board:
         else:
             self.loads.insert(0, load)
             self.jobs_for(1, step)
-        if was_empty and pallets:
+        if look_again and pallets:
             self.jobs_for_all(step)
 
     def leave(self, mats: Carry, step: Step) -> None:
@@ -234,11 +247,11 @@ class Board:
     def mats_rejected(self, edge: LayingEdge, row: int, step: Step) -> None:
         """Note the damaged mats found in a row of a laying edge: it needs as many more, and the spares shrink."""
         mats, edge.seen = edge.rejected[row], row + 1
-        was_covered = edge.due_full <= 0 and edge.due_half <= 0
+        look_again = self.stock.mixed is not None or (edge.due_full <= 0 and edge.due_half <= 0)
         edge.due_full += mats[0]
         edge.due_half += mats[1]
         self.stock.rejected(mats, step)
-        if was_covered:
+        if look_again:
             self.jobs_for(1, step)
 
     def wait(self, forklift: int) -> Event:
@@ -255,8 +268,7 @@ class Board:
 
     def edge_starves(self, edge: LayingEdge, step: Step) -> None:
         """Free the places of opened pallets at a laying edge without mats; it may lack what is left over at another."""
-        nothing_comes = not (self.stock.yard or self.stock.incoming)
-        self.jobs_for(max(edge.in_use, int(nothing_comes)), step)
+        self.jobs_for(max(edge.in_use, int(self.stock.spent())), step)
         edge.in_use = 0
 
     def jobs_for_all(self, step: Step) -> None:

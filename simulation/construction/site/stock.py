@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import SupplyPlan
 from simulation.construction.plan.steps import Step
+from simulation.construction.site.mixed_yard import MixedYard
 
 if TYPE_CHECKING:
     from simulation.construction.site.site import Site
@@ -30,6 +31,12 @@ class Stock:
     yard : int
     pools : list of list of LayingEdge
         Laying edges that may use each other's left-over mats.
+    arriving : list of (int, int)
+        Mats of the pallets of arrivals that are not yet unloaded.
+    mixed : MixedYard or None
+        What the pallets in the yard hold; None where every pallet holds the same.
+    brought : (int, int)
+        Full and half mats of all arrivals.
     spare_full, spare_half : int
         Mats that will be left when the field is laid, as far as is known.
     ordered_full, ordered_half : int
@@ -49,11 +56,17 @@ class Stock:
         self.full, self.half = plan.full, plan.half
         self.yard = plan.on_hand
         self.to_come = self.incoming = plan.total - plan.on_hand
+        brought = [pallet for arrival in plan.arrivals for pallet in arrival.pallets]
+        here = [pallet for arrival in plan.arrivals if arrival.hour <= 0.0 for pallet in arrival.pallets]
+        self.arriving = [pallet for arrival in plan.arrivals if arrival.hour > 0.0 for pallet in arrival.pallets]
+        self.yard += len(here)
+        self.mixed = MixedYard([*here, *[(plan.full, plan.half)] * plan.on_hand]) if brought else None
+        self.brought = sum(full for full, _ in brought), sum(half for _, half in brought)
         self.need_full = sum(sum(edge.plan.full) for edge in site.edges)
         self.need_half = sum(sum(edge.plan.half) for edge in site.edges)
         self.supplied = plan.total
-        self.spare_full = plan.total * plan.full - self.need_full
-        self.spare_half = plan.total * plan.half - self.need_half
+        self.spare_full = plan.total * plan.full + self.brought[0] - self.need_full
+        self.spare_half = plan.total * plan.half + self.brought[1] - self.need_half
         self.rejected_full = self.rejected_half = 0
         self.ordered_full = self.ordered_half = 0
         self.through_gate: dict[int, int] = {}
@@ -117,10 +130,32 @@ class Stock:
         """Return the hour at which a local day ends."""
         return self.plan.midnight + 24.0 * day
 
-    def unloaded(self, pallets: int) -> None:
-        """Count a load that is set down in the yard."""
-        self.incoming -= pallets
+    def unloaded(self, pallets: int, mats: Sequence[tuple[int, int]] = ()) -> None:
+        """Count pallets that are set down in the yard; `mats` says what they hold where that is not what every pallet holds."""
         self.yard += pallets
+        for pallet in mats:
+            self.arriving.remove(pallet)
+        self.incoming -= pallets - len(mats)
+        if self.mixed is not None:
+            self.mixed.put(mats or [(self.full, self.half)] * pallets)
+
+    def spent(self) -> bool:
+        """Return whether nothing comes any more and nothing in the yard serves an open laying edge."""
+        if self.incoming or self.arriving:
+            return False
+        return not self.yard or (self.mixed is not None and not any(map(self.mixed.serves, self.site.open_edges)))
+
+    def mats_supplied(self, kind: int) -> int:
+        """Return the full mats that were there, came and are to come, for kind 0, or half mats, for kind 1."""
+        return self.supplied * (self.full, self.half)[kind] + self.brought[kind]
+
+    def mats_in_yard(self, kind: int) -> int:
+        """Return the full or half mats in the yard."""
+        return self.yard * (self.full, self.half)[kind] if self.mixed is None else self.mixed.mats(kind)
+
+    def mats_incoming(self, kind: int) -> int:
+        """Return the full or half mats that are to come, on the road, on loads that wait, and ordered again."""
+        return self.incoming * (self.full, self.half)[kind] + sum(pallet[kind] for pallet in self.arriving)
 
     def rejected(self, mats: tuple[int, int], step: Step) -> None:
         """Count damaged mats; where the spares are gone, order more at once."""

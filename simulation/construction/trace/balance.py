@@ -39,11 +39,10 @@ def balances(run: Finished) -> tuple[Balance, Balance]:
 
 def _balance(run: Finished, kind: int) -> Balance:
     stock, edges = run.stock, run.site.edges
-    on_pallet = (stock.full, stock.half)[kind]
     before = 0 if run.site.plan.state is None else run.site.plan.state.rejected[kind]
     rows = [(edge.plan.full, edge.plan.half)[kind] for edge in edges]
     return Balance(
-        supplied=stock.supplied * on_pallet,
+        supplied=stock.mats_supplied(kind),
         laid=sum(sum(of[: edge.laid]) for edge, of in zip(edges, rows, strict=True)),
         in_work=sum(sum(of[edge.laid : edge.taken]) for edge, of in zip(edges, rows, strict=True)),
         rejected=before + sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
@@ -51,6 +50,6 @@ def _balance(run: Finished, kind: int) -> Balance:
         staged=sum(mats[kind] for edge in edges for mats in edge.staged),
         on_forks=sum(forklift.carries[kind] for forklift in run.forklifts),
         stray=sum(carry.mats[kind] for carry in run.board.strays),
-        yard=stock.yard * on_pallet,
-        incoming=stock.incoming * on_pallet,
+        yard=stock.mats_in_yard(kind),
+        incoming=stock.mats_incoming(kind),
     )

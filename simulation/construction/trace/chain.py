@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from simulation.conditions import WorkClock
 from simulation.conditions.clock.calendar import DARK, FATIGUE, FLYING, OFF_SHIFT
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
-from simulation.construction.plan.steps import ACTOR, BECAUSE, END, KIND, KINDS, NOT_DELIVERED, START, TASK, WORK, Step
+from simulation.construction.plan.steps import ACTOR, ARRIVAL, BECAUSE, END, KIND, KINDS, NOT_DELIVERED, START, TASK, WORK, Step
 from simulation.construction.trace.links import SLACK, clock_of, links_back
 from simulation.construction.trace.task_times import list_tasks
 
@@ -37,7 +37,11 @@ PAST = "time already past"
 #: What only a scenario with tasks knows.
 _OF_TASKS = (KINDS[TASK], KINDS[NOT_DELIVERED])
 #: Everything that an hour of a chain can be charged to, besides tasks and the hours off shift of whoever keeps own hours.
-CAUSES = (*(kind.name for kind in KINDS[1:-2] if kind not in _OF_TASKS), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
+CAUSES = (
+    *(kind.name for kind in KINDS[1:-2] if kind not in (*_OF_TASKS, KINDS[ARRIVAL])),
+    *dict.fromkeys(OFF_SHIFT_OF.values()),
+    *LOSSES[1:],
+)
 #: The parts of the time to a milestone that a record tells apart: what held up a run at first is not what held it up at last.
 THIRDS = ("early", "middle", "late")
 _CLOCKS = tuple(kind.clock for kind in KINDS)
@@ -50,8 +54,9 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
     of_tasks = dict.fromkeys(task_cause(one.name) for one in plan.follows if one.kind == TASK)
     if of_tasks:
         of_tasks |= dict.fromkeys((KINDS[NOT_DELIVERED].name, *_off_shift_of_gangs(plan).values()))
+    on_its_way = (KINDS[ARRIVAL].name,) if plan.supply.arrivals else ()
     flying = () if plan.flying is None else (FLYING,)
-    return (*CAUSES, *of_crews, *of_tasks, *flying, *(() if plan.state is None else (PAST,)))
+    return (*CAUSES, *of_crews, *of_tasks, *on_its_way, *flying, *(() if plan.state is None else (PAST,)))
 
 
 def is_off_shift(cause: str) -> bool:

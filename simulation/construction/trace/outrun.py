@@ -80,7 +80,13 @@ def measure_left(run: Finished) -> tuple[float, ...]:
         need.append(float(left + found.in_work))
         lacking.append(float(max(0, left - found.loose - found.staged - found.on_forks - found.yard)))
     waiting = [one.what for one in site.waits if not one.event.triggered and not site.edges[one.edge].done.triggered]
-    return (1.0 - laid / field, *need, *lacking, float(stock.incoming), *(float(waiting.count(what)) for what in WHAT))
+    return (
+        1.0 - laid / field,
+        *need,
+        *lacking,
+        float(stock.incoming + len(stock.arriving)),
+        *(float(waiting.count(what)) for what in WHAT),
+    )
 
 
 def last_under_way(run: Finished) -> Step:
