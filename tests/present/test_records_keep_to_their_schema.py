@@ -1,50 +1,24 @@
 """Every command that prints JSON prints what the schema says, and an idea has one shape wherever it stands."""
 
-import inspect
 import json
 
 import pytest
-from every_key_scenario import put_into
 from jsonschema import Draft202012Validator
-from scenarios import SHORT, SHORT_LOG
+from questions_asked import asked, declaring, put_all_into
+from scenarios import SHORT
 
-from simulation.cli.questions import COMMANDS
-from simulation.present.renderers.record import SCHEMA, schema_text
+from simulation.present.renderers.record import SCHEMA
+from simulation.questions.check.record_schema import record_schema
 
-RUNS = ("--runs", 3, "--workers", 1)
-ASKED = {
-    "forecast": ("short.toml", *RUNS, "--deadline", "2 day"),
-    "compare": ("short.toml", *RUNS, "--deadline", "2 day", "--vary", "forklifts.count=2,3"),
-    "plan": ("short.toml", *RUNS, "--forklifts", 3),
-    "staffing": ("short.toml", "--deadline", "20 day", "--crews", "2x16", "--most", 200, "--workers", 1),
-    "bottlenecks": ("short.toml", *RUNS, "--deadline", "2 day"),
-    "opening": ("records.toml", *RUNS, "--windows", "07:00-09:00"),
-    "slip": ("short.toml", *RUNS, "--deadline", "2 day", "--what", "crew.red", "--by", "1 day"),
-    "sensitivity": ("short.toml", *RUNS, "--deadline", "2 day", "--tornado"),
-    "conditions": ("records.toml", "--seasons", 2),
-    "update": ("short.toml", *RUNS, "--deadline", "2 day", "--log", "log.csv"),
-    "brief": ("short.toml", *RUNS, "--each", 2, "--deadline", "2 day", "--no-compare"),
-    "weather": ("records.toml",),
-    "rates": ("rows.csv", "--like", "short.toml"),
-    "lift": ("short.toml", "--runs", 3),
-    "spacing": ("short.toml", "--runs", 3, "--every", "20 ft"),
-    "repair": ("records.toml", "--at", "strip 30 ft", "--mats", 2, "--runs", 3),
-    "takeoff": ("railed_strip",),
-    "check": ("short.toml",),
-    "studies": ("kept",),
-    "repeat": ("kept", "--workers", 1),
-}
-VALIDATOR = Draft202012Validator(json.loads(schema_text()))
+PRINTING = declaring("as_json")
+VALIDATOR = Draft202012Validator(record_schema())
 DEFINITIONS = VALIDATOR.schema["$defs"]
 
 
 @pytest.fixture
 def ask(keystrip, tmp_path, unpainted, monkeypatch):
     """Return a function that asks a question in a small field and returns its record."""
-    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
-    (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")
-    put_into(tmp_path)
-    (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
+    put_all_into(tmp_path)
     # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.
     for room in ("study", "verdicts", "more_forklifts"):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
@@ -53,9 +27,9 @@ def ask(keystrip, tmp_path, unpainted, monkeypatch):
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
 
     def run(command):
-        if "kept" in ASKED[command]:
-            assert keystrip("forecast", "short.toml", *RUNS, "--out", "kept")[0] == 0
-        code, out, err = keystrip(command, *ASKED[command], "--json")
+        if "kept" in asked(command):
+            assert keystrip(*asked("forecast"), "--out", "kept")[0] == 0
+        code, out, err = keystrip(*asked(command), "--json")
         assert code == 0, err
         return json.loads(out)
 
@@ -69,13 +43,21 @@ def test_the_schema_itself_is_sound_and_is_what_check_prints(keystrip):
     assert (code, json.loads(out)) == (0, VALIDATOR.schema)
 
 
-def test_every_command_that_prints_json_is_asked_and_described():
-    printing = {name for name, command in COMMANDS.items() if "as_json" in inspect.signature(command).parameters}
-    assert printing == set(ASKED)
-    assert printing <= set(VALIDATOR.schema["properties"]["question"]["enum"])
+def test_every_command_that_prints_json_is_described():
+    assert sorted(PRINTING) == VALIDATOR.schema["properties"]["question"]["enum"]
 
 
-@pytest.mark.parametrize("command", ASKED)
+def test_a_name_that_two_questions_define_is_refused(tmp_path, monkeypatch):
+    for question, part in {"lift": {"$defs": {"row": {}}}, "slip": {"$defs": {"row": {}}}}.items():
+        (tmp_path / question).mkdir()
+        (tmp_path / question / "answer.py").touch()
+        (tmp_path / question / "record.schema.json").write_text(json.dumps(part), encoding="utf-8")
+    monkeypatch.setattr("simulation.questions.check.record_schema._QUESTIONS", tmp_path)
+    with pytest.raises(ValueError, match=r"slip/record.schema.json defines again: row"):
+        record_schema()
+
+
+@pytest.mark.parametrize("command", PRINTING)
 def test_a_record_keeps_to_the_schema(ask, command):
     record = ask(command)
     assert [f"{error.json_path}: {error.message}" for error in VALIDATOR.iter_errors(record)] == []

@@ -1,42 +1,24 @@
 """Does no command replace what somebody else keeps under a name of its files, and is that said before the first run?"""
 
 import pytest
-from scenarios import SHORT, SHORT_LOG
+from questions_asked import asked, declaring, put_all_into
+from scenarios import SHORT
 
 from simulation.present.own_files import RECORD
 from simulation.replicate.store import FILE
 
-FEW = ("--runs", 3, "--workers", 1)
-COMMANDS = {
-    "forecast": ("forecast", "short.toml", *FEW),
-    "forecast with pictures": ("forecast", "short.toml", *FEW, "--pictures"),
-    "compare": ("compare", "short.toml", *FEW, "--vary", "crew.*.people=12,20"),
-    "compare several": ("compare", "short.toml", "long.toml", *FEW),
-    "conditions": ("conditions", "short.toml", "--seasons", 3),
-    "lift": ("lift", "short.toml", "--runs", 3),
-    "spacing": ("spacing", "short.toml", "--runs", 3, "--every", "20 ft"),
-    "repair": ("repair", "short.toml", "--runs", 3),
-    "rates": ("rates", "rows.csv", "--like", "short.toml"),
-    "plan": ("plan", "short.toml", *FEW, "--choose", "forklifts.count=2"),
-    "opening": ("opening", "usable.toml", *FEW),
-    "slip": ("slip", "short.toml", *FEW, "--by", "1 day"),
-    "slip of something": ("slip", "short.toml", *FEW, "--by", "1 day", "--what", "forklift", "--what", "crew.red"),
-    "bottlenecks": ("bottlenecks", "short.toml", *FEW),
-    "update": ("update", "short.toml", *FEW, "--log", "log.csv"),
-    "sensitivity": ("sensitivity", "short.toml", "--runs", 40, "--workers", 1),
-    "tornado": ("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado"),
-    "staffing": ("staffing", "short.toml", "--deadline", "4 day", "--crews", "1x16", "--most", 400, "--workers", 1),
+COMMANDS = {name: asked(name) for name in declaring("as_json", "full", "out")} | {
+    "forecast with pictures": (*asked("forecast"), "--pictures"),
+    "compare several": asked("compare", compare=("long.toml",)),
+    "slip of something": asked("slip", slip=("--what", "forklift", "--what", "crew.red", "--by", "1 day")),
+    "sensitivity of all": ("sensitivity", "short.toml", "--runs", 40, "--workers", 1),
 }
 pytestmark = pytest.mark.usefixtures("unpainted", "scenarios")
 
 
 @pytest.fixture
 def scenarios(tmp_path):
-    (tmp_path / "short.toml").write_text(SHORT, encoding="utf-8")
-    usable = '[[milestone]]\nname = "first use"\nusable = { area = "strip", length = "20 ft" }\nready = true\n'
-    (tmp_path / "usable.toml").write_text(SHORT + usable, encoding="utf-8")
-    (tmp_path / "rows.csv").write_text("job,minutes_per_row\nA,6\nB,8\nC,7.5\n", encoding="utf-8")
-    (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")
+    put_all_into(tmp_path)
     (tmp_path / "long.toml").write_text(
         SHORT.replace('"40 ft"', '"60 ft"').replace("on_hand = 12", "on_hand = 20"), encoding="utf-8"
     )
@@ -46,7 +28,7 @@ def files_in(folder):
     return {file.name: file.read_bytes() for file in folder.iterdir()}
 
 
-LONG = {"forecast with pictures", "compare several", "tornado"}
+LONG = {"forecast with pictures", "compare several", "sensitivity"}
 EACH = [pytest.param(words, id=name, marks=[pytest.mark.slow] if name in LONG else []) for name, words in COMMANDS.items()]
 
 
@@ -56,7 +38,7 @@ def test_each_file_that_a_command_leaves_is_asked_about_before_the_first_run(key
     assert keystrip(*words, "--out", out)[0] == 0
     assert keystrip(*words, "--out", out)[0] == 0  # its own it may replace
     left = files_in(out).keys() - {FILE, RECORD}
-    assert len(left) >= 3
+    assert {name.rpartition(".")[2] for name in left} >= {"json", "txt"}
     with monkeypatch.context() as idle:
         idle.setattr("simulation.replicate.batches.do_batch", None)
         for number, name in enumerate(sorted(left)):

@@ -27,11 +27,6 @@ def as_json(record: object) -> str:
     return json.dumps(record, indent=2, allow_nan=False)
 
 
-def schema_text() -> str:
-    """Return the JSON Schema (draft 2020-12) of every record; it says what a reader may rely on."""
-    return (Path(__file__).parents[1] / "answer.schema.json").read_text(encoding="utf-8")
-
-
 def answer_record(answer: Answer) -> dict[str, Any]:
     """Return an answer as one object, ready for `json.dumps`; `keystrip check --schema` prints how it is made up."""
     return {

@@ -22,14 +22,15 @@ def check(
     ] = False,
 ) -> None:  # fmt: skip
     """Say that a scenario is sound, or name every mistake and every warning."""
-    from simulation.present.renderers.record import answer_record, schema_text
+    from simulation.present.renderers.record import answer_record
     from simulation.present.renderers.record import as_json as json_of
     from simulation.questions.check.answer import check_answer
+    from simulation.questions.check.record_schema import record_schema
     from simulation.questions.check.study import check_scenario
     from simulation.scenario import ScenarioError
 
     if schema:
-        put(schema_text())
+        put(json_of(record_schema()) + "\n")
         return
     file = session.file_of(scenario)
     result = check_scenario(file, session.units_of(units), data_folders(), outlook_changes(file))
