@@ -1,8 +1,8 @@
-"""What do streams begin with? The words that numpy's `SeedSequence` makes of an entropy, for all streams of a run at once.
+"""What do streams begin with? The words that numpy's `SeedSequence` makes of an entropy, for all streams of some runs at once.
 
-`SeedSequence` takes longer over one stream than most streams take to be drawn from. All streams of a run share their first words,
-and many runs ask for the same streams; so the rest is worked out in one go, to the same bits. The algorithm and its numbers are
-those of numpy (`numpy.random.SeedSequence`, which follows M. E. O'Neill's `seed_seq_fe128`).
+`SeedSequence` takes longer over one stream than most streams take to be drawn from. All streams of a study share their first
+words, and its runs ask for the same streams; so the rest is worked out in one go for some runs, to the same bits. The algorithm
+and its numbers are those of numpy (`numpy.random.SeedSequence`, which follows M. E. O'Neill's `seed_seq_fe128`).
 """
 
 from __future__ import annotations
@@ -48,22 +48,23 @@ class Beginning(ISeedSequence):
         return self._words
 
 
-def begin(shared: Iterable[int], keys: NDArray[uint32]) -> NDArray[uint64]:
+def begin(shared: Iterable[int], *own: NDArray[uint32]) -> NDArray[uint64]:
     """Return what generators begin with whose entropy is some shared words and then words of their own.
 
     Parameters
     ----------
     shared : iterable of int
         At least four words of 32 bits.
-    keys : array, shape (streams, words)
+    own : array
+        The first, second, … word of each generator's own; their shapes are broadcast.
 
     Returns
     -------
-    array, shape (streams, 4)
-        Of each stream what ``SeedSequence([*shared, *key]).generate_state(4, uint64)`` gives.
+    array, of the broadcast shape and then 4
+        Of each generator what ``SeedSequence([*shared, *own]).generate_state(4, uint64)`` gives.
     """
     words = list(shared)
-    hashes = _hashes(_HASH_A, _TIMES_A, _LANES * (len(words) + keys.shape[1]) + 1)
+    hashes = _hashes(_HASH_A, _TIMES_A, _LANES * (len(words) + len(own)) + 1)
     turn = pairwise(hashes)
 
     def hashed(value: int) -> int:
@@ -84,13 +85,13 @@ def begin(shared: Iterable[int], keys: NDArray[uint32]) -> NDArray[uint64]:
         pool = [mix(one, hashed(word)) for one in pool]
     lanes = np.array(pool, dtype=uint32)
     used = _LANES * len(words)
-    for column in range(keys.shape[1]):
+    for word_of_each in own:
         here = np.array(hashes[used : used + _LANES + 1], dtype=uint32)
-        value = (keys[:, column, None] ^ here[:-1]) * here[1:]
+        value = (word_of_each[..., None] ^ here[:-1]) * here[1:]
         value ^= value >> _SHIFT
         lanes = _L * lanes - _R * value
         lanes ^= lanes >> _SHIFT
         used += _LANES
-    value = (np.concatenate((lanes, lanes), axis=1) ^ _OUT[:-1]) * _OUT[1:]
+    value = (np.concatenate((lanes, lanes), axis=-1) ^ _OUT[:-1]) * _OUT[1:]
     value ^= value >> _SHIFT
-    return value[:, ::2].astype(uint64) | value[:, 1::2].astype(uint64) << uint64(32)
+    return value[..., ::2].astype(uint64) | value[..., 1::2].astype(uint64) << uint64(32)

@@ -28,6 +28,8 @@ FIRST_BLOCK = 16
 _ASKED: dict[tuple[str, str], None] = {}
 #: More than one scenario's runs ask for; from there on it is begun anew.
 _MANY = 1000
+#: Runs whose streams are begun at once: whoever does one run does its neighbours, as a rule.
+_RUNS = 8
 
 
 class Streams:
@@ -47,12 +49,11 @@ class Streams:
     True
     """
 
-    __slots__ = ("_begins", "_words", "run_number", "seed")
+    __slots__ = ("_begins", "run_number", "seed")
 
     def __init__(self, seed: int, run_number: int) -> None:
         self.seed = seed
         self.run_number = run_number
-        self._words = [*(seed >> shift & 0xFFFFFFFF for shift in range(0, max(128, seed.bit_length()), 32)), run_number]
         self._begins: dict[tuple[str, str], NDArray[uint64]] = {}
 
     def stream(self, purpose: str, owner: str = "") -> Generator:
@@ -69,16 +70,17 @@ class Streams:
         return Generator(PCG64(beginning))
 
     def _begin(self, purpose: str, owner: str) -> NDArray[uint64]:
-        """Return what a stream begins with; with the first one, what all begin with that runs have asked for is worked out."""
+        """Return what a stream begins with; with the first one, what all begin with that runs have asked for is looked up."""
         key = purpose, owner
         if not self._begins and key in _ASKED:
             keys = tuple(_ASKED)
-            self._begins = dict(zip(keys, begin(self._words, _numbers(keys)), strict=True))
+            block, place = divmod(self.run_number, _RUNS)
+            self._begins = dict(zip(keys, _begun(self.seed, block, keys)[place], strict=True))
             return self._begins[key]
         if len(_ASKED) >= _MANY:
             _ASKED.clear()
         _ASKED[key] = None
-        words = SeedSequence([*self._words, *map(_number, key)]).generate_state(4, uint64)
+        words = SeedSequence([*_words(self.seed), self.run_number, *map(_number, key)]).generate_state(4, uint64)
         return words.view(uint64)
 
     def endless(self, purpose: str, owner: str, draw: Callable[[Generator, int], Any]) -> Iterator[float]:
@@ -98,6 +100,13 @@ def _number(text: str) -> int:
     return crc32(text.encode())
 
 
-@lru_cache(maxsize=16)
-def _numbers(keys: tuple[tuple[str, str], ...]) -> NDArray[np.uint32]:
-    return np.array([[_number(text) for text in key] for key in keys], dtype=np.uint32)
+def _words(seed: int) -> list[int]:
+    return [seed >> shift & 0xFFFFFFFF for shift in range(0, max(128, seed.bit_length()), 32)]
+
+
+@lru_cache(maxsize=4)
+def _begun(seed: int, block: int, keys: tuple[tuple[str, str], ...]) -> NDArray[uint64]:
+    """Return what streams begin with in each run of a block: shape (runs, streams, 4)."""
+    runs = np.arange(block * _RUNS, (block + 1) * _RUNS, dtype=np.uint32)
+    purposes, owners = np.array([[_number(text) for text in key] for key in keys], dtype=np.uint32).T
+    return begin(_words(seed), runs[:, None], purposes, owners)

@@ -20,11 +20,9 @@ def row_luck(done, area="strip"):
     """Return what every row of an area met, by the area's own rows."""
     luck = area_luck(done, area)
     numbers = luck._row_luck
-    drawn = [
-        np.broadcast_to(one, len(luck.checks)).tolist()
-        for one in (numbers.pick_up, numbers.place, numbers.lock, numbers.open_pallet)
-    ]
-    return *drawn, luck.checks, luck.reseats, luck.skew, luck.rejected, luck.connect, luck.starter, numbers.efficiency
+    of_rows = (numbers.pick_up, numbers.place, numbers.lock, numbers.open_pallet, luck.checks, luck.reseats, luck.skew)
+    drawn = [np.broadcast_to(one, len(luck.checks)).tolist() for one in of_rows]
+    return *drawn, luck.rejected, luck.connect, luck.starter, numbers.efficiency
 
 
 def in_turn(done, name, factor=1.0):

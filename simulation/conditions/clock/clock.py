@@ -189,9 +189,10 @@ class WorkClock:
 
     def worked(self, start: float, end: float) -> float:
         """Return the hours of work between two moments."""
-        return self._worked_to(end) - self._worked_to(start)
+        return self.worked_to(end) - self.worked_to(start)
 
-    def _worked_to(self, moment: float) -> float:
+    def worked_to(self, moment: float) -> float:
+        """Return the hours of work from the start to a moment."""
         times = self._times
         if times[-1] <= moment:
             self._cover(moment)

@@ -36,7 +36,7 @@ class Laying:
         site, edge = self.site, self.edge
         turns, gang, plan = site.turns, site.rail_gang, edge.plan
         checks, after_row, after_check = plan.checks, plan.after_row, plan.after_check
-        skew, skew_found = edge.skew, site.plan.laying.skew_found
+        skew_found = site.plan.laying.skew_found
         full_of, half_of, staged, stops, rejected = edge.full, edge.half, edge.staged, edge.stops, edge.rejected
         idle, jobs_for = self.board.idle, self.board.jobs_for
         area, wanted = edge.area, edge.area.wanted
@@ -45,13 +45,13 @@ class Laying:
         while not edge.graded:
             because = yield self.wait_for_ground()
         because = yield from self.prepare(because)
-        row = edge.laid
+        row, stop = edge.laid, edge.laid in stops
         while row < edge.rows:
             while edge.graded <= row or edge.railed <= row:
                 because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
             if because[END] >= edge.turn_ends:
                 turns.look(edge, because[END])
-            if row in stops:
+            if stop:
                 because = yield from self.make_ready(row, because)
             if row in rejected:
                 self.board.mats_rejected(edge, row, because)
@@ -66,10 +66,11 @@ class Laying:
                     because = yield from by_shift.somebody(edge, because)
                 by_shift.on_turn(edge, because[END])
             hours, row = self.rows_from(row, because)
+            stop = row in stops
             if learning:
                 hours = self.learned_hours(row)
-            if row in checks:
-                hours += edge.checks[row - 1]
+            if stop and row in checks:
+                hours += float(edge.checks[row - 1])
             if by_shift is None:  # as `turns.work` would, without a process of its own for each of a run's many steps
                 if area.flown:
                     begin = site.begin_between_flights()
@@ -86,12 +87,12 @@ class Laying:
                 if idle:
                     jobs_for(edge.in_use, because)
                 edge.in_use = 0
-            if row not in stops:
+            if not stop:
                 continue
             if row in after_row:
                 site.pass_gates(after_row[row], because)
             if row in checks:
-                if skew and skew[row - 1] < skew_found:
+                if skew_found and edge.skew[row - 1] < skew_found:
                     because = yield from turns.work(RESEAT, self.hours_to_reseat(row), edge, row, because)
                 if row in after_check:
                     site.pass_gates(after_check[row], because)
@@ -158,7 +159,7 @@ class Laying:
         rows = edge.remedies[row]
         if rows == SHORT and gang is not None:
             return (yield self.noted(SHORT_RAIL, gang.short_section(edge, row, because)))
-        return (yield from self.site.turns.work(CLOSE_UP, sum(edge.reseats[row - rows : row]), edge, row, because))
+        return (yield from self.site.turns.work(CLOSE_UP, sum(edge.reseats[row - rows : row].tolist()), edge, row, because))
 
     def wait_for_mats(self, because: Step) -> Any:
         """Return the event of more mats; what is opened has been emptied or set aside, so its places are free."""
@@ -175,7 +176,7 @@ class Laying:
         edge = self.edge
         hours_of, full_of, half_of, stops = edge.hours, edge.full, edge.half, edge.stops
         hours, loose_full, loose_half = 0.0, edge.loose_full, edge.loose_half
-        ahead = min(edge.graded, edge.railed)
+        ahead = edge.graded if edge.graded < edge.railed else edge.railed
         while True:
             hours += hours_of[row]
             loose_full -= full_of[row]
@@ -200,7 +201,8 @@ class Laying:
     def hours_to_reseat(self, laid: int) -> float:
         """Return the hours to re-seat the rows since the last check."""
         every = self.site.plan.laying.check_every
-        return sum(self.edge.reseats[(laid - 1) // every * every : laid])
+        hours: float = sum(self.edge.reseats[(laid - 1) // every * every : laid].tolist())
+        return hours
 
     def finish(self, because: Step) -> None:
         """Open what is left at the finished laying edge, so that it can be moved, and let go of its crews."""

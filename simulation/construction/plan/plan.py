@@ -6,6 +6,10 @@ A plan is made once for a scenario (see `compiling`) and sent to every worker; n
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
+
+from numpy import float64
+from numpy.typing import NDArray
 
 from simulation.chance import Learned, LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
@@ -23,6 +27,8 @@ from simulation.construction.plan.plan_parts import (
 )
 
 Scatter = float | str
+#: A list or an array with a value for each row.
+ByRow = TypeVar("ByRow", list[float], NDArray[float64])
 
 
 @dataclass(frozen=True)
@@ -70,8 +76,8 @@ class EdgePlan:
     stops: frozenset[int]
     row_area: float
 
-    def in_order(self, by_row: list[float]) -> list[float]:
-        """Return what is listed by the area's rows, for this laying edge's rows in the order in which it lays them."""
+    def in_order(self, by_row: ByRow) -> ByRow:
+        """Return what there is for each of the area's rows, for this laying edge's rows in the order in which it lays them."""
         mine = by_row[self.first : self.last]
         return mine if self.upward else mine[::-1]
 

@@ -7,12 +7,10 @@ lays it, from whichever end.
 from __future__ import annotations
 
 import numpy as np
-from numpy import float64
-from numpy.typing import NDArray
 
 from simulation.chance import Streams, factors
 from simulation.construction.plan.plan import AreaPlan, EdgePlan, Plan
-from simulation.construction.site.rowtime import RowLuck, best_split, row_hours
+from simulation.construction.site.rowtime import Array, RowLuck, best_split, row_hours
 
 
 class AreaLuck:
@@ -22,10 +20,12 @@ class AreaLuck:
     ----------
     rejected : dict of int to (int, int)
         Row -> full and half mats found damaged when they are laid.
-    skew : list of float
-        A uniform number for each row: a check after it finds a skew if it is below the stated chance.
-    key_strips, checks, reseats : list of float
-        Hours of each key strip, of a check after each row (at the crew's efficiency), of re-seating each row.
+    skew : array
+        A uniform number for each row: a check after it finds a skew if it is below the stated chance; none where it finds none.
+    checks, reseats : array
+        Hours of a check after each row (at the crew's efficiency), of re-seating each row; few of them are ever looked at.
+    key_strips : list of float
+        Hours of each key strip.
     connect, starter : float
         Hours to set the connectors of its junction, and its starter key strip.
     moves : list of float
@@ -54,7 +54,7 @@ class AreaLuck:
         self._plan, self._area = plan, area
         rows = area.rows
 
-        def draw(name: str, count: int) -> float | NDArray[float64]:
+        def draw(name: str, count: int) -> float | Array:
             key = f"laying.{name}"
             scatter = plan.scatters[key]
             if scatter == 0.0:
@@ -69,13 +69,13 @@ class AreaLuck:
             levels["laying.efficiency"],
         )
         self.key_strips = _listed(draw("key_strip", area.key_strips), area.key_strips)
-        self.checks = _listed(draw("check", rows) / levels["laying.efficiency"], rows)
-        self.reseats = _listed(draw("reseat", rows), rows)
+        self.checks = np.broadcast_to(draw("check", rows) / levels["laying.efficiency"], rows)
+        self.reseats = np.broadcast_to(draw("reseat", rows), rows)
         self.connect = _listed(draw("connect", 1), 1)[0]
         self.moves = _listed(draw("move", len(area.edges)), len(area.edges))
         self.starter = _listed(draw("starter_key_strip", 1), 1)[0]
         finds = plan.laying.skew_found > 0
-        self.skew: list[float] = streams.stream("skew", area.name).random(rows).tolist() if finds else []
+        self.skew: Array = streams.stream("skew", area.name).random(rows) if finds else np.empty(0)
         share = levels["laying.damaged_mats"]
         if plan.used is not None:
             share = 1.0 - (1.0 - share) * (1.0 - plan.used.unfit(levels))
@@ -119,11 +119,11 @@ class AreaLuck:
         return edge.in_order(works)
 
 
-def _alternating(values: tuple[float, float], count: int) -> NDArray[float64]:
+def _alternating(values: tuple[float, float], count: int) -> Array:
     array = np.empty(count)
     array[::2], array[1::2] = values
     return array
 
 
-def _listed(value: float | NDArray[float64], count: int) -> list[float]:
+def _listed(value: float | Array, count: int) -> list[float]:
     return [value] * count if isinstance(value, float) else np.asarray(value).tolist()

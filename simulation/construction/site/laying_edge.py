@@ -30,7 +30,7 @@ class LayingEdge:
         Rows up to the last one in which damaged mats were found.
     full, half : list of int
         Mats that each row takes, those that will be found damaged included.
-    checks, reseats, skew : list of float
+    checks, reseats, skew : array
         By row: hours of a check after it and of re-seating it, and the luck of a check that may find it skewed.
     staged : list of (int, int)
         Full and half mats of each pallet set down and not yet opened.

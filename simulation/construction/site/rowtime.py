@@ -88,15 +88,17 @@ def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -
         As for `row_hours`; rows' own luck counts at its mean.
     """
     free = people - laying.overhead
-    pick_up, place, lock = (float(np.mean(value)) for value in (luck.pick_up, luck.place, luck.lock))
+    pick_up, place, lock = (
+        value if isinstance(value, float) else float(value.mean()) for value in (luck.pick_up, luck.place, luck.lock)
+    )
     kinds = tuple(zip(area.pieces, area.slower, area.joints, strict=True))
     best, split = float("inf"), (1, 1)
     for teams in range(1, (free - 1) // laying.team_size + 1):
         lockers = free - teams * laying.team_size
         whole, placing, at_once = (pick_up + area.walk + place) / teams, place / teams, place / area.rows_in_work
-        hours = sum(
-            max(each * whole + more * placing, (each + more) * at_once, joints * lock / lockers) for each, more, joints in kinds
-        )
+        hours = 0.0
+        for each, more, joints in kinds:
+            hours += max(each * whole + more * placing, (each + more) * at_once, joints * lock / lockers)
         if hours < best * (1.0 - 1e-12):
             best, split = hours, (teams, lockers)
     return split

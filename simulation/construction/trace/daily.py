@@ -138,4 +138,4 @@ def _on_shift(
 
 def _ran(clock: WorkClock, ends: Sequence[float]) -> tuple[float, ...]:
     """Return the hours that a clock ran on each day."""
-    return tuple(clock.worked(low, high) for low, high in pairwise((0.0, *ends)))
+    return tuple(later - earlier for earlier, later in pairwise(map(clock.worked_to, (0.0, *ends))))

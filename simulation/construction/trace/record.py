@@ -81,7 +81,7 @@ def make_record(run: Finished) -> Record:
     last = site.reached[plan.ready]
     ready = math.inf if last is None else last[END]
     until = min(ready, plan.horizon)
-    thirds = hours_by_third(last if last is not None else last_under_way(run), run, until)
+    thirds, causes = hours_by_third(last if last is not None else last_under_way(run), run, until), list_causes(plan)
     laying = clocks.get(ANY_CREW, clocks["laying"]).worked(min(site.zero[END], until), until)
     hours = at_work(run, until)
     of_crews = zip(hours.crews_shift, hours.crews, closing_hours(run, until), rest_in_turn(run, until), strict=True)
@@ -90,7 +90,7 @@ def make_record(run: Finished) -> Record:
     return (
         *(math.inf if step is None else step[END] for step in site.reached),
         *measure_progress(site),
-        *(charged.get(cause, 0.0) for charged in thirds for cause in list_causes(plan)),
+        *(charged.get(cause, 0.0) for charged in thirds for cause in causes),
         *(one for of_crew in of_crews for one in of_crew),
         hours.forklifts_shift,
         hours.forklifts,
