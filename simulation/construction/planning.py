@@ -18,12 +18,18 @@ from simulation.construction.plan.field_state import UNLOADING, FieldState
 from simulation.construction.plan.plan import Plan
 from simulation.construction.site_log.entries import shifts_of_log
 from simulation.construction.site_log.reading import LogTold, read_site_log
-from simulation.scenario.reading.reading import parse_scenario
+from simulation.scenario.reading.reading import parse_scenario, vary
 from simulation.scenario.site_log.log_lines import LogError
+from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import Mistake
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
+
+
+def as_taken_up(scenario: Scenario) -> Scenario:
+    """Return a scenario whose job is to take the field of another up: itself where it is that already."""
+    return scenario if scenario.takes_up else vary(scenario, [Change("job", '"take up"')])
 
 
 def compile_plan(scenario: Scenario) -> Plan:
@@ -39,6 +45,9 @@ def compile_plan(scenario: Scenario) -> Plan:
     plan = plan_from_start(scenario)
     if scenario.source.log is None:
         return plan
+    if scenario.takes_up:
+        wrong = Mistake("", "it tells of laying, and the job is to take up", 'leave the log out, or write job = "lay"')
+        raise LogError(scenario.source.log.file, [wrong])
     begun = _begun(scenario)
     if begun.told.state is None:
         return plan

@@ -22,6 +22,9 @@ from simulation.construction.site.going_on import go_on
 from simulation.construction.site.own_pallets import comes_by_date
 from simulation.construction.site.site import Gate, Site
 from simulation.construction.site.stock import Stock, nobody
+from simulation.construction.take_up.coming_up import ComingUp, Party
+from simulation.construction.take_up.forklifts import YardForklift
+from simulation.construction.take_up.start import start_take_up
 
 
 @dataclass(frozen=True)
@@ -34,19 +37,22 @@ class Actor:
 
 @dataclass(frozen=True)
 class Finished:
-    """A run that has run: its site as it was left, and its actors in the order of their numbers."""
+    """A run that has run: its site as it was left, its actors in the order of their numbers, and what came up of the field."""
 
     site: Site
     stock: Stock
     board: Board
-    forklifts: tuple[Forklift, ...]
-    crews: tuple[Crew, ...]
+    forklifts: tuple[Forklift | YardForklift, ...]
+    crews: tuple[Crew | Party, ...]
     actors: tuple[Actor, ...]
+    up: ComingUp | None = None
 
     def dismiss(self) -> None:
         """Undo the ties by which the parts of a run hold each other, so that its memory is free as soon as it is let go."""
         self.site.dismiss()
         self.stock.resupply = nobody
+        if self.up is not None:
+            self.up.dismiss()
 
 
 def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float = math.inf) -> Finished:
@@ -76,6 +82,11 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
         actors.append(Actor(kind, name))
         return len(actors) - 1
 
+    if plan.take_up is not None:
+        at_work = start_take_up(site, stock, actor)
+        start(horizon(site, min(until, plan.horizon)))
+        site.env.run(until=site.over)
+        return Finished(site, stock, board, at_work.forklifts, at_work.crews, tuple(actors), at_work.field)
     if not plan.sky.dry:
         start(weather(site, actor("weather", "weather")))
     ground = Ground(site)

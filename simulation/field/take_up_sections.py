@@ -16,12 +16,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class TakeUpSection:
-    """Rows that one gang takes up in one go.
+    """Rows that one crew takes up in one go.
 
     Attributes
     ----------
     area : int
         Index of the area in the scenario.
+    part : int
+        Which of the laying edges of its area laid it.
     rows : tuple of int
         In the order in which they come off.
     strip : int or None
@@ -33,6 +35,7 @@ class TakeUpSection:
     """
 
     area: int
+    part: int
     rows: tuple[int, ...]
     strip: int | None
     starter: bool
@@ -55,7 +58,7 @@ def _joiners_first(scenario: Scenario) -> tuple[str, ...]:
 
 
 def list_sections(scenario: Scenario, area: Area, along: bool) -> tuple[TakeUpSection, ...]:
-    """Return the sections of an area in the order in which gangs take them: those without an end ramp first.
+    """Return the sections of an area in the order in which crews take them: those without an end ramp first.
 
     Parameters
     ----------
@@ -77,7 +80,7 @@ def list_sections(scenario: Scenario, area: Area, along: bool) -> tuple[TakeUpSe
             if opened in edge.key_strips:
                 strip = strip_at[edge.rows[opened] + (0 if edge.upward else 1)]
             starter = rows.starter is not None and part == 0 and low == 0
-            sections.append(TakeUpSection(number, tuple(order), strip, starter, _ramps(rows, order)))
+            sections.append(TakeUpSection(number, part, tuple(order), strip, starter, _ramps(rows, order)))
     last_laid_first = sections if along else sections[::-1]
     return tuple(sorted(last_laid_first, key=lambda section: section.ramp > 0))
 

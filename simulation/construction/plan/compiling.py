@@ -26,6 +26,7 @@ from simulation.construction.plan.quantities import uncertain_quantities
 from simulation.construction.plan.rail import rail_gang_plan, rail_plan, slower_pieces
 from simulation.construction.plan.slicing import graded_rows, slices_of_edge
 from simulation.construction.plan.supply import supply_plan, used_plan
+from simulation.construction.plan.taking_up import plan_job
 from simulation.construction.plan.tasks import flying_plan, gang_plans, other_needs, stretches_needed, task_plans
 from simulation.construction.plan.unfinishable import unfinishable
 from simulation.field import (
@@ -59,10 +60,9 @@ def plan_from_start(scenario: Scenario) -> Plan:
         If the scenario is legal but cannot finish: fewer pallets come than the field needs, or nobody works in daylight.
     """
     clocks, sky = clock_plans(scenario), sky_plan(scenario)
-    reasons = unfinishable(scenario, clocks, sky.stated)
-    if reasons:
+    if reasons := unfinishable(scenario, clocks, sky.stated):
         raise ScenarioError(scenario.title, reasons)
-    return _Compiler(scenario).plan(clocks, sky)
+    return plan_job(scenario, _Compiler(scenario).plan(clocks, sky))
 
 
 class _Compiler:

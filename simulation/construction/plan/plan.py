@@ -25,6 +25,7 @@ from simulation.construction.plan.plan_parts import (
     RailPlan,
     UsedPlan,
 )
+from simulation.construction.plan.take_up_plan import TakeUpPlan
 
 Scatter = float | str
 #: A list or an array with a value for each row.
@@ -166,6 +167,8 @@ class CrewPlan:
         When its hours end, day after day; listed only where it matters who is at work when they do.
     shifts : tuple of (float, float)
         Its shifts, breaks included, day after day; listed only where crews keep different ones.
+    part_of : str
+        The crew whose hours it keeps, where it is part of one; empty for a crew.
     """
 
     name: str
@@ -176,6 +179,7 @@ class CrewPlan:
     clock: str = "laying"
     ends: tuple[float, ...] = ()
     shifts: tuple[tuple[float, float], ...] = ()
+    part_of: str = ""
 
 
 @dataclass(frozen=True)
@@ -256,7 +260,8 @@ class Plan:
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
     levels; `depth` is that of a row in feet; `flying` the milestone from which on an area is closed to laying in flying windows,
-    and the area; `state` how the field stands where it has begun; `used` the state of mats. None where that does not apply.
+    and the area; `state` how the field stands where it has begun; `used` the state of mats; `take_up` what
+    a run needs besides that takes the field up. None where that does not apply.
     """
 
     seed: int
@@ -285,6 +290,7 @@ class Plan:
     gangs_of_tasks: tuple[GangPlan, ...] = ()
     depth: float = 0.0
     flying: tuple[int, int] | None = None
+    take_up: TakeUpPlan | None = None
     learned: Learned | None = None
     state: FieldState | None = None
     used: UsedPlan | None = None

@@ -12,6 +12,9 @@ from simulation.scenario.types.uncertainty.uncertain import Uncertain
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
+#: What taking up has in common with repairs.
+_OF_REPAIR = ("take_up", "draw_out", "stuck", "free")
+
 
 def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
     """Return every uncertain quantity of the scenario by its address; those of a guide rail only where there is one."""
@@ -35,4 +38,7 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
         if task.comes is not None:
             found[f"{task_key(task)}.comes"] = task.comes
     found |= {f"{stands_key(area)}.drill": area.stands.drill for area in scenario.area if area.stands is not None}
+    if scenario.takes_up:
+        found |= {f"take_up.{name}": value for name, value in scenario.take_up if isinstance(value, Uncertain)}
+        found |= {f"repair.{name}": getattr(scenario.repair, name) for name in _OF_REPAIR}
     return found

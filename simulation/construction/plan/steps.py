@@ -103,8 +103,24 @@ TASK = _kind("task", "laying", TASKS, "at a task beside laying")
 NOT_DELIVERED = _kind("what a task needs not there", None, SUPPLY)
 # Loads whose hours are known when a run begins.
 ARRIVAL = _kind("waiting for a load on its way", None, SUPPLY)
+# Taking up; see `construction.take_up`.
+DRAW_OUT = _kind("drawing key strips out", "laying", CREWS, "draws a key strip out, {}")
+FREE_STRIP = _kind("freeing key strips that stick", "laying", CREWS, "frees a key strip that sticks, {}")
+UNCOUPLE = _kind("taking connectors off", "laying", CREWS, "takes connectors off, {}")
+LIFT = _kind("lifting rows", "laying", CREWS, "lifts rows, {}")
+RAIL_UP = _kind("taking guide rail up", "laying", CREWS, "takes guide rail up, {}")
+SORT = _kind("cleaning, inspecting and stacking", "laying", CREWS, "cleans, inspects and stacks mats, {}")
+BAND = _kind("banding pallets", "laying", CREWS, "bands a pallet, {}")
+GONE_HOME = _kind("crew between its shifts", "laying", CREWS, "off shift")
+DIG_OUT = _kind("digging ramps out", "grading", GRADERS, "digs a ramp out, {}")
+BRING_IN = _kind("pallets to the yard", "forklift", FORKLIFTS, "takes a pallet to the yard from {}")
+LOAD_OUT = _kind("loading out", "forklift", FORKLIFTS, "loads pallets out of the yard")
+HAUL_AWAY = _kind("haul to the port", "haul", SUPPLY, "on the road to the port")
+UNLOAD_AWAY = _kind("unloading at the port", "port", SUPPLY, "unloading at the port")
 DRY_SPELL = _kind("dry spell", None, SKY)
 WET_SPELL = _kind("wet spell", None, SKY)
 
+#: What only taking up does.
+OF_TAKE_UP = tuple(range(DRAW_OUT, UNLOAD_AWAY + 1))
 #: All of them; a new one stands before the two spells of weather.
 KINDS = tuple(_declared)

@@ -21,7 +21,8 @@ def unfinishable(scenario: Scenario, clocks: dict[str, ClockPlan], stated: froze
     """
     limits = {kind: clocks[kind].limits for kind in SHIFTS}
     asked = {kind: found for kind, found in limits.items() if found is not None}
-    short = overlaps(scenario) or shortfall(scenario) or _loads_too_few(scenario)
+    # A field that is taken up lies there, whatever the supply once was.
+    short = overlaps(scenario) or ([] if scenario.takes_up else shortfall(scenario) or _loads_too_few(scenario))
     return [*short, *_never_at_work(scenario, clocks), *unstated(scenario, asked, stated)]
 
 
@@ -44,7 +45,7 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
         "laying": True,
         "forklift": True,
         "haul": bool(scenario.supply.trucks),
-        "grading": scenario.grading.needed,
+        "grading": any(area.end_ramps for area in scenario.area) if scenario.takes_up else scenario.grading.needed,
     }
     dark: dict[str, list[str]] = {}
     for kind, is_needed in needed.items():

@@ -194,17 +194,18 @@ class Site:
 
         It is told by the crew's clock, and stands in the trace where it began.
         """
-        now = self.env.now
-        if because[END] >= now:
-            return because
-        step = (because[END], now, because, 0.0, NO_CREW, actor, -1, -1)
+        return because if because[END] >= self.env.now else self.stood(because, actor, clock, NO_CREW)
+
+    def stood(self, because: Step, actor: int, clock: str, kind: int) -> Step:
+        """Return the step, of no work, in which an actor stood from its last one until now; in the trace it is where it began."""
+        step = (because[END], self.env.now, because, 0.0, kind, actor, -1, -1)
         self.clocks.own[id(step)] = self.clocks[clock]
         insort(self.trace, step, key=_start)
         return step
 
-    def wait_out(self, until: float, because: Step, actor: int, clock: str) -> Step:
+    def wait_out(self, until: float, because: Step, actor: int, clock: str, kind: int = NO_CREW) -> Step:
         """Begin the rest of a crew's shift, of which its clock leaves nothing."""
-        step = self.pause(NO_CREW, until, because, actor)
+        step = self.pause(kind, until, because, actor)
         self.clocks.own[id(step)] = self.clocks[clock]
         return step
 

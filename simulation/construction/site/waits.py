@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from simulation.construction.plan.steps import END, Step
 
 if TYPE_CHECKING:
+    from simulation.construction.plan.plan import Plan
     from simulation.construction.site.laying_edge import Event, LayingEdge
     from simulation.construction.site.site import Site
 
@@ -20,7 +21,15 @@ GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED = (
     "a short rail section",
     "connectors and starter key strip",
 )
+#: What is waited for where a field is taken up.
+HANDLERS, FORKLIFTS, RAMPS = "handlers", "forklifts", "ramps dug out"
+WHEN_UP = (HANDLERS, FORKLIFTS, RAMPS)
 WHAT = (*FOR_MATS, GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED)
+
+
+def waited_for(plan: Plan) -> tuple[str, ...]:
+    """Return what may be waited for in the runs of a plan."""
+    return WHAT if plan.take_up is None else WHEN_UP
 
 
 class Wait(NamedTuple):

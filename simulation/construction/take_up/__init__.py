@@ -1,1 +1,1 @@
-"""A field that is taken up: gangs, handlers, forklifts and trucks, one run after the other."""
+"""A field that is taken up: crews at key strips, their handlers, forklifts to the yard, loads out of it."""

@@ -13,7 +13,26 @@ from typing import TYPE_CHECKING
 from simulation.conditions import WorkClock
 from simulation.conditions.clock.calendar import DARK, FATIGUE, FLYING, OFF_SHIFT
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
-from simulation.construction.plan.steps import ACTOR, ARRIVAL, BECAUSE, END, KIND, KINDS, NOT_DELIVERED, START, TASK, WORK, Step
+from simulation.construction.plan.steps import (
+    ACTOR,
+    ARRIVAL,
+    BECAUSE,
+    DAILY_LIMIT,
+    END,
+    KIND,
+    KINDS,
+    LATE_START,
+    NOT_DELIVERED,
+    OF_TAKE_UP,
+    OFF_WORK,
+    REPAIR,
+    START,
+    TASK,
+    TIMETABLE,
+    WAY_BACK,
+    WORK,
+    Step,
+)
 from simulation.construction.trace.links import SLACK, clock_of, links_back
 from simulation.construction.trace.task_times import list_tasks
 
@@ -36,9 +55,12 @@ OFF_SHIFT_OF = {
 PAST = "time already past"
 #: What only a scenario with tasks knows.
 _OF_TASKS = (KINDS[TASK], KINDS[NOT_DELIVERED])
+_OF_TAKE_UP = tuple(KINDS[kind] for kind in OF_TAKE_UP)
+#: What taking up has in common with laying.
+_OF_BOTH = tuple(KINDS[kind] for kind in (OFF_WORK, REPAIR, WAY_BACK, DAILY_LIMIT, TIMETABLE, LATE_START))
 #: Everything that an hour of a chain can be charged to, besides tasks and the hours off shift of whoever keeps own hours.
 CAUSES = (
-    *(kind.name for kind in KINDS[1:-2] if kind not in (*_OF_TASKS, KINDS[ARRIVAL])),
+    *(kind.name for kind in KINDS[1:-2] if kind not in (*_OF_TASKS, *_OF_TAKE_UP, KINDS[ARRIVAL])),
     *dict.fromkeys(OFF_SHIFT_OF.values()),
     *LOSSES[1:],
 )
@@ -54,6 +76,9 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
     of_tasks = dict.fromkeys(task_cause(one.name) for one in plan.follows if one.kind == TASK)
     if of_tasks:
         of_tasks |= dict.fromkeys((KINDS[NOT_DELIVERED].name, *_off_shift_of_gangs(plan).values()))
+    if plan.take_up is not None:
+        kinds = (kind.name for kind in (*_OF_TAKE_UP, *_OF_BOTH))
+        return (*kinds, *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:], *of_crews)
     on_its_way = (KINDS[ARRIVAL].name,) if plan.supply.arrivals else ()
     flying = () if plan.flying is None else (FLYING,)
     return (*CAUSES, *of_crews, *of_tasks, *on_its_way, *flying, *(() if plan.state is None else (PAST,)))
@@ -85,7 +110,7 @@ def _off_shift_of_gangs(plan: Plan) -> dict[int, str]:
 
 
 def _off_shift_of(crew: CrewPlan) -> str:
-    return f"{OFF_SHIFT}, crew {crew.name}"
+    return f"{OFF_SHIFT}, crew {crew.part_of or crew.name}"
 
 
 def chain_back(step: Step) -> Iterator[Step]:

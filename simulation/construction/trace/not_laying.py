@@ -13,7 +13,7 @@ from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.construction.actors.crew import Crew
 from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, START, WORK, Step
 from simulation.construction.running import Finished
-from simulation.construction.site.waits import WHAT, list_waits
+from simulation.construction.site.waits import list_waits, waited_for
 from simulation.construction.trace.links import AT_AN_EDGE
 
 _START = itemgetter(START)
@@ -24,7 +24,7 @@ def closing_hours(run: Finished, until: float) -> list[float]:
     still laid.
     """
     last = run.site.reached[run.site.plan.ready]
-    if last is None:
+    if last is None or run.up is not None:  # nobody sweeps what has gone
         return [0.0] * len(run.crews)
     found = []
     late = run.site.trace[bisect_left(run.site.trace, last[START], key=_START) :]
@@ -38,13 +38,13 @@ def closing_hours(run: Finished, until: float) -> list[float]:
 
 def rest_in_turn(run: Finished, until: float) -> list[float]:
     """Return the hours of each crew's shift in which it was at a laying edge and another crew worked there."""
-    if not any(crew.plan.second == "relief" for crew in run.crews):
+    if run.up is not None or not any(crew.plan.second == "relief" for crew in run.crews):
         return [0.0] * len(run.crews)
     at_edges: dict[int, list[Step]] = defaultdict(list)
     for step in run.site.trace:
         if step[KIND] in AT_AN_EDGE:
             at_edges[step[EDGE]].append(step)
-    return [_rested(crew, at_edges, run, until) for crew in run.crews]
+    return [_rested(crew, at_edges, run, until) for crew in run.crews if isinstance(crew, Crew)]
 
 
 def _rested(crew: Crew, at_edges: dict[int, list[Step]], run: Finished, until: float) -> float:
@@ -64,10 +64,10 @@ def _rested(crew: Crew, at_edges: dict[int, list[Step]], run: Finished, until: f
 
 
 def waited_at_edges(run: Finished, until: float) -> list[float]:
-    """Return the hours on the crews' shifts that laying edges waited, all laying edges together, for each of `WHAT`."""
+    """Return the hours on the crews' shifts that laying edges waited, all laying edges together, for each of `waited_for`."""
     clocks = run.site.clocks
     clock = clocks.get(ANY_CREW, clocks["laying"])
-    hours = dict.fromkeys(WHAT, 0.0)
+    hours = dict.fromkeys(waited_for(run.site.plan), 0.0)
     for wait in list_waits(run.site, until):
         if wait.start < until:
             hours[wait.what] += clock.worked(wait.start, wait.end)

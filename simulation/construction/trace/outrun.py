@@ -2,34 +2,47 @@
 
 from __future__ import annotations
 
+from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import (
     ACTOR,
+    BAND,
+    BRING_IN,
     CONNECT,
     DAILY_LIMIT,
+    DIG_OUT,
+    DRAW_OUT,
     DRY_SPELL,
     EDGE,
     END,
     FEED,
+    FREE_STRIP,
     GRADE_AGAIN,
     GRADING,
     HAUL,
+    HAUL_AWAY,
     KIND,
     LATE_START,
+    LIFT,
     LOAD,
+    LOAD_OUT,
     MOVE,
     OFF_WORK,
     OPEN_TO_RAIN,
     RAIL,
     RAIL_MISSING,
+    RAIL_UP,
     REPAIR,
     RESUPPLY,
     SHORT_SECTION,
+    SORT,
     START,
     STARTER,
     STRIPS_MISSING,
     TAMP,
     TIMETABLE,
+    UNCOUPLE,
     UNLOAD,
+    UNLOAD_AWAY,
     WAY_BACK,
     WET_SPELL,
     Step,
@@ -45,6 +58,8 @@ from simulation.construction.site.waits import (
     SHORT_RAIL,
     STRIPS,
     WHAT,
+    WHEN_UP,
+    waited_for,
 )
 from simulation.construction.trace.balance import balances
 
@@ -60,16 +75,32 @@ _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
     STRIPS: ((STRIPS_MISSING,), *_MATS[1:]),
     CONNECTED: ((CONNECT, STARTER),),
 }
+#: What a field that is taken up waits for, what comes first on the way out first.
+_OUT = (
+    (LIFT, DRAW_OUT, FREE_STRIP, UNCOUPLE, RAIL_UP),
+    (SORT, BAND, DIG_OUT),
+    (BRING_IN, OFF_WORK, REPAIR),
+    (LOAD_OUT,),
+    (HAUL_AWAY, UNLOAD_AWAY, WAY_BACK, DAILY_LIMIT),
+    (LATE_START,),
+)
 #: What is kept of a run that its horizon outran, besides the laying edges that wait.
 LEFT = ("share of field", "full mats", "half mats", "full mats lacking", "half mats lacking", "pallets to come")
-COLUMNS = (*(f"left.{name}" for name in LEFT), *(f"left.waits for {what}" for what in WHAT))
+
+
+def left_columns(plan: Plan) -> tuple[str, ...]:
+    """Return the names of what `measure_left` returns."""
+    return (*(f"left.{name}" for name in LEFT), *(f"left.waits for {what}" for what in waited_for(plan)))
 
 
 def measure_left(run: Finished) -> tuple[float, ...]:
-    """Return what is left at the end of a run, in the order of `COLUMNS`: mats to be laid, and how many of them are not there.
+    """Return what is left at the end of a run, in the order of `left_columns`: mats to be laid, and how many are not there.
 
-    A laying edge that waits counts as one under what it waits for.
+    A laying edge that waits counts as one under what it waits for; of a field that is taken up, `share of field` still lies.
     """
+    if run.up is not None:
+        waits = [one.what for one in run.site.waits if not one.event.triggered]
+        return (run.up.share_left(), *(0.0,) * (len(LEFT) - 1), *(float(waits.count(what)) for what in WHEN_UP))
     site, stock = run.site, run.stock
     rows = [(edge.rows, sum(map(sum, (edge.plan.full, edge.plan.full))) + sum(edge.plan.half)) for edge in site.edges]
     field = sum(size for _, size in rows)
@@ -101,6 +132,10 @@ def last_under_way(run: Finished) -> Step:
         found = [step for step in under_way if step[KIND] in kinds and (edge < 0 or step[EDGE] in (edge, -1))]
         return min(found, key=lambda step: step[END], default=None)
 
+    if run.up is not None:
+        found = (first(kinds) for kinds in _OUT)
+        step = next((step for step in found if step is not None), None)
+        return step if step is not None else max(told, key=lambda step: min(step[END], over))
     for wait in site.waits:
         if wait.event.triggered or site.edges[wait.edge].done.triggered:
             continue

@@ -1,4 +1,4 @@
-"""How far was the field laid, and when? The moments at which each twentieth of its square feet lay."""
+"""How far was the field laid, or taken up, and when? The moments at which each twentieth of its square feet lay, or was up."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from operator import itemgetter
 
 from simulation.construction.plan.plan import EdgePlan
-from simulation.construction.plan.steps import EDGE, END, KIND, NUMBER, ROW, START
+from simulation.construction.plan.steps import EDGE, END, KIND, LIFT, NUMBER, ROW, START, Step
 from simulation.construction.site.site import Site
 
 #: Parts of the field whose times are kept.
@@ -16,7 +16,7 @@ PERCENTS = tuple(100 * part // _PARTS for part in range(_PARTS + 1))
 
 
 def measure_progress(site: Site) -> list[float]:
-    """Return when each of `PERCENTS` of the field was laid, hours since the start.
+    """Return when each of `PERCENTS` of the field was laid, or taken up, hours since the start.
 
     A step lays all of its rows at its end. The first of the times is the start of the first row; those that the run did not
     come to before it was over are infinite.
@@ -24,6 +24,9 @@ def measure_progress(site: Site) -> list[float]:
     plan, trace = site.plan, site.trace
     over = max((plan.horizon if step is None else step[END] for step in site.reached), default=plan.horizon)
     size = [_row(edge) for edge in plan.edges]
+    if plan.take_up is not None:
+        whole = sum(size[section.edge] * len(section.rows) for section in plan.take_up.sections)
+        return _taken_up([step for step in trace if step[KIND] == LIFT], size, whole, site.env.now)
     field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
     before, laid = [0] * len(size), 0
     rows = [step for step in trace if step[KIND] == ROW]
@@ -43,6 +46,16 @@ def measure_progress(site: Site) -> list[float]:
             due = field * len(times) / _PARTS
     times.extend([math.inf] * (len(PERCENTS) - len(times)))
     return times
+
+
+def _taken_up(rows: list[Step], size: list[int], field: int, over: float) -> list[float]:
+    """Return when each of `PERCENTS` of a field was up, by the steps in which its rows came off."""
+    times, up = [rows[0][START] if rows else math.inf], 0
+    for step in sorted(rows, key=itemgetter(END)):
+        up += size[step[EDGE]]
+        while len(times) < len(PERCENTS) and up >= field * len(times) / _PARTS and step[END] <= over:
+            times.append(step[END])
+    return times + [math.inf] * (len(PERCENTS) - len(times))
 
 
 def _lived(lived: tuple[tuple[float, float], ...], share: float) -> list[float]:

@@ -8,12 +8,13 @@ from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import END
 from simulation.construction.running import Finished
-from simulation.construction.site.waits import WHAT
+from simulation.construction.site.waits import waited_for
 from simulation.construction.trace.chain import THIRDS, hours_by_third, list_causes
 from simulation.construction.trace.daily import AtWork, at_work, days_within
 from simulation.construction.trace.not_laying import closing_hours, rest_in_turn, waited_at_edges
-from simulation.construction.trace.outrun import COLUMNS, last_under_way, measure_left
+from simulation.construction.trace.outrun import last_under_way, left_columns, measure_left
 from simulation.construction.trace.progress import PERCENTS, measure_progress
+from simulation.construction.trace.taken_up import measure_taken_up, taken_up_columns
 from simulation.construction.trace.task_times import (
     gang_columns,
     length_columns,
@@ -48,7 +49,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
     ``area.NAME.begins`` and ``area.NAME.ends`` of areas where there are tasks, with ``use.gang NAME.ACTIVITY`` of gangs;
     ``usable.MILESTONE.from`` and ``usable.MILESTONE.to`` feet from the low end of its area between which the length lay that a
     milestone asks for, when it first did, and ``length.AREA.PERCENT`` when so
-    much of its rows lay without a gap; infinite where that was not.
+    much of its rows lay without a gap; infinite where that was not. Where the field is taken up, ``progress`` is how much of it
+    is up, ``gate`` what leaves, and ``up.STATE.WHAT`` and ``up.loads`` are what came back.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),
@@ -62,13 +64,14 @@ def columns(plan: Plan) -> tuple[str, ...]:
         "gate.peak",
         "gate.mean",
         "laying hours",
-        *(f"waited.{what}" for what in WHAT),
-        *COLUMNS,
+        *(f"waited.{what}" for what in waited_for(plan)),
+        *left_columns(plan),
         *(f"day.{day}.{what}" for day in range(1, days_within(plan) + 1) for what in _DAILY),
         *(f"level.{level.key}" for level in plan.levels),
         *task_columns(plan),
         *gang_columns(plan),
         *length_columns(plan),
+        *taken_up_columns(plan),
     )
 
 
@@ -102,12 +105,13 @@ def make_record(run: Finished) -> Record:
         sum(days.values()) / (max(days) - min(days) + 1) if days else 0.0,
         laying,
         *waited_at_edges(run, until),
-        *(measure_left(run) if last is None else (0.0,) * len(COLUMNS)),
+        *(measure_left(run) if last is None else (0.0,) * len(left_columns(plan))),
         *_by_day(hours, days_within(plan)),
         *site.levels.values(),
         *measure_tasks(run),
         *measure_gangs(run, until),
         *measure_lengths(run),
+        *measure_taken_up(run),
     )
 
 

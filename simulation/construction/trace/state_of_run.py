@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 
+from simulation.construction.actors.forklift import Forklift
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.field_state import (
     AT_PORT,
@@ -162,7 +163,7 @@ def _on_forks(run: Finished, last: dict[int, Step], at: float) -> tuple[int, dic
 
     for one in run.forklifts:
         step = last.get(one.actor)
-        if step is not None and step[END] > at and any(one.carries):
+        if isinstance(one, Forklift) and step is not None and step[END] > at and any(one.carries):
             if step[KIND] == FEED:
                 pallets += 1
             elif step[KIND] == MOVE:

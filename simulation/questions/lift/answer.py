@@ -1,4 +1,4 @@
-"""Make the result of lift an answer: by when the field is up, what comes back, who waits, and what more points gain."""
+"""Make the result of lift an answer: by when the field is up, what comes back, who waits, and what more crews gain."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.construction.take_up.take_up_luck import STATES
-from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS
+from simulation.construction.site.waits import FORKLIFTS, HANDLERS
+from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.answer import CAUTIONS as ALWAYS
 from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.words import wording
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 LEFT_OUT = (
     "The whole field lies at the start. Tie-downs, end connectors and the way beyond the port are not simulated. Rows come off "
-    "by the row-time law of [laying] for a gang, times the share in [repair]; gangs and handlers keep [shifts.laying]."
+    "by the row-time law of [laying] for those of a crew who lift, times the share in [repair]."
 )
 
 
@@ -32,7 +32,7 @@ def lift_answer(result: LiftResult) -> Answer:
     """Return the answer to how long it takes to take the field up."""
     starts = result.scenario.starts
     figure = Figure("lift", picture_title(result), partial(draw_lift, result), partial(describe_lift, result))
-    tables = (_when(result), _mats(result), _points(result))
+    tables = (_when(result), _mats(result), _crews(result))
     return Answer(
         question="lift",
         title=result.scenario.title,
@@ -87,20 +87,20 @@ def _mats(result: LiftResult) -> Table:
     )
 
 
-def _points(result: LiftResult) -> Table:
+def _crews(result: LiftResult) -> Table:
     rows = []
-    for row in (*result.by_points, result.other):
-        name = f"{wording.counted(row.points, 'point')}, {row.direction}"
+    for row in (*result.by_crews, result.other):
+        name = f"{wording.counted(row.crews, 'crew')}, {row.direction}"
         waits = (f"{row.waits(what):,.0f}" for what in (HANDLERS, FORKLIFTS))
         rows.append((name, f"{row.people}", *_days(row.in_yard)[1:3], *waits))
     note = (
-        "Hours that each gang waited for its handlers, and these for a forklift; means, nights included. Of the same luck row by "
+        "Hours that each crew waited for its handlers, and these for a forklift; means, nights included. Of the same luck row by "
         "row."
     )
     return Table(
-        "More or fewer points, and the other direction: days until all is in the yard",
+        "More or fewer crews, and the other direction: days until all is in the yard",
         ("", "people", "P50", "P80", "for handlers", "for forklifts"),
         tuple(rows),
         notes=(note,),
-        strong=frozenset({row.points - 1 for row in result.by_points if row.points == result.asked.points}),
+        strong=frozenset({row.crews - 1 for row in result.by_crews if row.crews == result.asked.crews}),
     )

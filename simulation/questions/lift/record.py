@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from simulation.construction.take_up.take_up_luck import STATES
+from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.record_shapes import ANSWER_UNITS, quantile_record
 from simulation.questions.lift.study import middle, quantile
 from simulation.study.calendar import make_calendar
@@ -24,7 +24,7 @@ def lift_record(result: LiftResult) -> dict[str, Any]:
 
     return {
         "units": {**ANSWER_UNITS, "mass": "lb"},
-        "points": asked.points,
+        "crews": asked.crews,
         "direction": asked.direction,
         "people": asked.people,
         "runs": result.runs,
@@ -36,15 +36,15 @@ def lift_record(result: LiftResult) -> dict[str, Any]:
         "mats": {state: {"full": result.mean_mats(state, True), "half": result.mean_mats(state, False)} for state in STATES},
         "pallets": {state: float(np.mean([run.pallets.get(state, 0) for run in asked.taken])) for state in STATES},
         "loads": float(np.mean([run.loads for run in asked.taken])),
-        "by_points": [_row(row) for row in result.by_points],
+        "by_crews": [_row(row) for row in result.by_crews],
         "other_direction": _row(result.other),
-        "points_enough": result.enough.points,
+        "crews_enough": result.enough.crews,
     }
 
 
 def _row(row: LiftRow) -> dict[str, Any]:
     return {
-        "points": row.points,
+        "crews": row.crews,
         "direction": row.direction,
         "people": row.people,
         "in_yard_days": {

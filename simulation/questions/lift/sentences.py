@@ -1,10 +1,10 @@
-"""What is said of taking a field up: by when, from how many points, in which direction, who waits for whom."""
+"""What is said of taking a field up: by when, by how many crews, in which direction, who waits for whom."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.construction.take_up.taken import FORKLIFTS, HANDLERS
+from simulation.construction.site.waits import FORKLIFTS, HANDLERS
 from simulation.present.words import wording
 from simulation.questions.lift.study import ALIKE, middle, quantile
 
@@ -23,18 +23,18 @@ def lift_headline(result: LiftResult) -> str:
     """Return the answer in one sentence."""
     asked = result.asked
     gone = f", and the last one leaves after {_days(asked.gone)}" if result.leaves else ""
-    at = f"{wording.counted(asked.points, 'point')}, {asked.people} people"
+    at = f"{wording.counted(asked.crews, 'crew')}, {asked.people} people on site"
     return f"All mats are up and in the yard after {_days(asked.in_yard)}{gone}: {at}."
 
 
 def picture_title(result: LiftResult) -> str:
-    """Return what the picture shows: up to how many points more of them help."""
-    enough, most = result.enough, result.by_points[-1]
-    if enough.points == most.points:
-        return f"Each point more helps, up to the {most.points} that were tried"
-    if enough.points == 1:
-        return "One point is enough: more of them gain nothing"
-    return f"Up to {enough.points} points at once help; more gain nothing"
+    """Return what the picture shows: up to how many crews more of them help."""
+    enough, most = result.enough, result.by_crews[-1]
+    if enough.crews == most.crews:
+        return f"Each crew more helps, up to the {most.crews} that were tried"
+    if enough.crews == 1:
+        return "One crew is enough: more of them gain nothing"
+    return f"Up to {enough.crews} crews at once help; more gain nothing"
 
 
 def lift_lines(result: LiftResult) -> list[str]:
@@ -51,19 +51,19 @@ def lift_lines(result: LiftResult) -> list[str]:
     else:
         than = "longer" if turned > 0 else "less"
         lines = [labour, f"{way.capitalize()} it takes {abs(turned):.1f} days {than} (P50)."]
-    return [*lines, points_words(result)]
+    return [*lines, crews_words(result)]
 
 
-def points_words(result: LiftResult) -> str:
-    """Return how far more points help, and what binds from there on."""
-    enough, most = result.enough, result.by_points[-1]
-    if enough.points == most.points:
-        return f"Up to {wording.counted(most.points, 'point')} were tried, and each helps."
+def crews_words(result: LiftResult) -> str:
+    """Return how far more crews help, and what binds from there on."""
+    enough, most = result.enough, result.by_crews[-1]
+    if enough.crews == most.crews:
+        return f"Up to {wording.counted(most.crews, 'crew')} were tried, and each helps."
     waits = {what: most.waits(what) for what in (HANDLERS, FORKLIFTS)}
     binds = "forklifts" if waits[FORKLIFTS] > 0.5 * waits[HANDLERS] else "handlers"
     return (
-        f"More than {wording.counted(enough.points, 'point')} at once gain less than {100 * ALIKE:.0f} % (P50): "
-        f"with {most.points} the {binds} hold the gangs up."
+        f"More than {wording.counted(enough.crews, 'crew')} at once gain less than {100 * ALIKE:.0f} % (P50): "
+        f"with {most.crews} the {binds} hold the crews up."
     )
 
 

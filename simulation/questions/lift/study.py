@@ -1,4 +1,4 @@
-"""Take a field up in many runs: as the scenario says, from more and fewer key strips, and in the other direction."""
+"""Take a field up in many runs: as the scenario says, with more and fewer crews, and in the other direction."""
 
 from __future__ import annotations
 
@@ -11,19 +11,20 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
-from simulation.conditions import on_shift
-from simulation.construction.take_up.take_up_plan import TakeUpPlan, plan_take_up
-from simulation.construction.take_up.taken import Taken
-from simulation.construction.take_up.taking_up import take_up_once
+from simulation.construction.planning import as_taken_up, compile_plan
+from simulation.construction.trace.taken_up import TakenUp, take_up_once
 from simulation.field.take_up_sections import areas_in_order
+from simulation.scenario import Change, vary
+from simulation.scenario.reading.teams import crews_instead
 from simulation.stats.quantiles import QuantileEstimate, estimate
+from simulation.study.people import count_people, person_hours
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 #: Runs of each way of taking the field up, unless a number is asked for. Planning value.
 RUNS = 60
-#: Points that are tried at least, and how many more than asked for.
+#: Crews that are tried at least, and how many more than asked for.
 _LEAST, _MORE = 4, 2
 #: A time within this share of the quickest counts as no slower. Planning value.
 ALIKE = 0.02
@@ -37,17 +38,23 @@ class LiftRow:
 
     Attributes
     ----------
-    points : int
+    crews : int
+        Each at a key strip of its own.
     direction : str
-    people : int
-        On site.
-    taken : tuple of Taken
+    scenario : Scenario
+        With so many crews.
+    taken : tuple of TakenUp
     """
 
-    points: int
+    crews: int
     direction: str
-    people: int
-    taken: tuple[Taken, ...]
+    scenario: Scenario
+    taken: tuple[TakenUp, ...]
+
+    @property
+    def people(self) -> int:
+        """On site."""
+        return count_people(self.scenario).total
 
     @cached_property
     def rows_up(self) -> Array:
@@ -65,8 +72,8 @@ class LiftRow:
         return np.array([run.gone for run in self.taken])
 
     def waits(self, what: str) -> float:
-        """Return the mean hours that its gangs, or their handlers, waited for something, each."""
-        return float(np.mean([run.waits[what] for run in self.taken])) / self.points
+        """Return the mean hours that its crews, or their handlers, waited for something, each."""
+        return float(np.mean([run.waits[what] for run in self.taken])) / self.crews
 
 
 @dataclass(frozen=True)
@@ -76,11 +83,11 @@ class LiftResult:
     Attributes
     ----------
     scenario : Scenario
-        As it is asked: points and direction included.
+        As it is asked, its job to take up.
     seed, runs : int
     asked : LiftRow
-    by_points : tuple of LiftRow
-        The same with other numbers of points, in rising order, the asked one among them.
+    by_crews : tuple of LiftRow
+        The same with other numbers of crews, in rising order, the asked one among them.
     other : LiftRow
         The same in the other direction.
     leaves : bool
@@ -92,24 +99,21 @@ class LiftResult:
     seed: int
     runs: int
     asked: LiftRow
-    by_points: tuple[LiftRow, ...]
+    by_crews: tuple[LiftRow, ...]
     other: LiftRow
     leaves: bool
     square_feet: float
 
     @property
     def enough(self) -> LiftRow:
-        """The fewest points that are no slower than any that were tried."""
-        quickest = min(middle(row.in_yard) for row in self.by_points)
-        return next(row for row in self.by_points if middle(row.in_yard) <= quickest * (1.0 + ALIKE))
+        """The fewest crews that are no slower than any that were tried."""
+        quickest = min(middle(row.in_yard) for row in self.by_crews)
+        return next(row for row in self.by_crews if middle(row.in_yard) <= quickest * (1.0 + ALIKE))
 
     @cached_property
     def person_hours(self) -> Array:
         """Hours of everybody on site until all pallets are in the yard: each on shift, whatever the weather."""
-        spans = on_shift(self.scenario.shifts.of("laying"), self.scenario.starts, self.scenario.horizon)
-        return self.asked.people * np.array(
-            [sum(max(0.0, min(end, hours) - start) for start, end in spans) for hours in self.asked.in_yard.tolist()]
-        )
+        return np.array([person_hours(self.asked.scenario, hours) for hours in self.asked.in_yard.tolist()])
 
     def mean_mats(self, state: str, full: bool) -> float:
         """Return how many mats of a state come back on average."""
@@ -119,12 +123,12 @@ class LiftResult:
 def lift(
     scenario: Scenario, runs: int = RUNS, seed: int | None = None, progress: Callable[[int, int], None] | None = None
 ) -> LiftResult:
-    """Return how long it takes to take a scenario's field up, and what comes back.
+    """Return how long it takes to take a scenario's field up: with its crews, with more and fewer, in the other direction.
 
     Parameters
     ----------
     scenario : Scenario
-        Whose whole field lies; the start is that of the take-up.
+        Whose whole field lies; the start is that of the take-up, whatever its job is.
     runs : int, optional
         Of each way.
     seed : int, optional
@@ -135,48 +139,46 @@ def lift(
     Raises
     ------
     ScenarioError
-        If there are more points than key strips, or the scenario cannot be laid.
+        If there are more points than key strips, or crews are too small.
     """
     seed = scenario.seed if seed is None else seed
-    take_up = scenario.take_up
-    plan = plan_take_up(scenario)
-    asked = plan.points
-    counts = range(1, min(max(_LEAST, asked + _MORE), plan.strips) + 1)
-    other = "along" if take_up.direction == "against" else "against"
-    ways = [(points, take_up.direction) for points in counts] + [(asked, other)]
+    scenario = as_taken_up(scenario)
+    plan = compile_plan(scenario)
+    assert plan.take_up is not None
+    asked, direction = len(scenario.crew), scenario.take_up.direction
+    other = "along" if direction == "against" else "against"
+    counts = range(1, min(max(_LEAST, asked + _MORE), max(plan.take_up.strips, asked)) + 1)
+    ways = [(crews, direction) for crews in counts] + [(asked, other)]
     rows = []
-    for number, (points, direction) in enumerate(ways):
-        plan = plan_take_up(_changed(scenario, points, direction))
-        plan = replace(plan, laying=replace(plan.laying, seed=seed))
+    for number, (crews, way) in enumerate(ways):
+        varied = _changed(scenario, crews, way)
+        plan = replace(compile_plan(varied), seed=seed)
         taken = []
         for run in range(runs):
             taken.append(take_up_once(plan, run))
             if progress is not None:
                 progress(number * runs + run + 1, len(ways) * runs)
-        rows.append(LiftRow(points, direction, people_at(scenario, plan, points), tuple(taken)))
+        rows.append(LiftRow(crews, way, varied, tuple(taken)))
     areas = [area for area in scenario.area if area.name in areas_in_order(scenario)]
     return LiftResult(
         scenario=scenario,
         seed=seed,
         runs=runs,
-        asked=next(row for row in rows if row.points == asked),
-        by_points=tuple(rows[:-1]),
+        asked=next(row for row in rows if row.crews == asked),
+        by_crews=tuple(rows[:-1]),
         other=rows[-1],
-        leaves=bool(scenario.supply.trucks or scenario.supply.flights),
+        leaves=scenario.leaves,
         square_feet=sum(area.length * area.width for area in areas),
     )
 
 
-def _changed(scenario: Scenario, points: int, direction: str) -> Scenario:
-    take_up = scenario.take_up.model_copy(update={"points": points, "direction": direction})
-    return scenario.model_copy(update={"take_up": take_up})
-
-
-def people_at(scenario: Scenario, plan: TakeUpPlan, points: int) -> int:
-    """Return the people on site: gangs, handlers, operators, and the grading gangs where ramps are dug out."""
-    take_up, ramps = scenario.take_up, any(section.section.ramp for section in plan.sections)
-    grading = scenario.grading.gangs * scenario.grading.people if ramps else 0
-    return points * (take_up.people + take_up.handlers) + scenario.forklifts.count * scenario.forklifts.operators + grading
+def _changed(scenario: Scenario, crews: int, direction: str) -> Scenario:
+    changes = []
+    if crews != len(scenario.crew):
+        changes.append(crews_instead([scenario.crew[number % len(scenario.crew)].people for number in range(crews)]))
+    if direction != scenario.take_up.direction:
+        changes.append(Change("take_up.direction", direction))
+    return vary(scenario, changes) if changes else scenario
 
 
 def middle(hours: Array) -> float:

@@ -14,10 +14,9 @@ from numpy.typing import NDArray
 from pydantic_core import PydanticCustomError
 
 from simulation.construction.plan.steps import END
-from simulation.construction.planning import compile_plan
+from simulation.construction.planning import as_taken_up, compile_plan
 from simulation.construction.running import simulate
-from simulation.construction.take_up.take_up_plan import plan_take_up
-from simulation.construction.take_up.taking_up import take_up_once
+from simulation.construction.trace.taken_up import take_up_once
 from simulation.field import make_rows
 from simulation.scenario import Change, Mistake, ScenarioError, vary
 from simulation.scenario.tables.repair import Damage
@@ -191,8 +190,7 @@ def _usual_damage(scenario: Scenario) -> Damage:
 
 def _row(scenario: Scenario, area: str, every: float, seed: int, runs: int, tell: Callable[[int, int], None]) -> SpacingRow:
     plan = replace(compile_plan(scenario), seed=seed)
-    up = plan_take_up(scenario)
-    up = replace(up, laying=replace(up.laying, seed=seed))
+    up = replace(compile_plan(as_taken_up(scenario)), seed=seed)
     lay, take_up = [], []
     for run in range(runs):
         finished = simulate(plan, run)

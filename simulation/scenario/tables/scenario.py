@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING, Annotated, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
 
@@ -20,7 +20,7 @@ from simulation.scenario.tables.sky import Weather
 from simulation.scenario.tables.soil import Roads, Soil
 from simulation.scenario.tables.stops import Stops
 from simulation.scenario.tables.supply import Forklifts, Grading, Supply
-from simulation.scenario.tables.take_up import TakeUp
+from simulation.scenario.tables.take_up import TakeUp, TakeUpMilestone
 from simulation.scenario.tables.tasks import Gang, Task
 from simulation.scenario.tables.used_mats import UsedMats
 from simulation.scenario.types.mistakes import complaint, shown
@@ -31,6 +31,10 @@ from simulation.scenario.types.usual_range import Usual
 
 if TYPE_CHECKING:
     from simulation.scenario.types.quantities.snapped import Snapped
+
+
+#: The milestones of taking up where none is written.
+UP, IN_YARD, AWAY = "the last row up", "the last pallet in the yard", "the last load out"
 
 
 def _read_moment(value: object) -> datetime:
@@ -51,6 +55,9 @@ class Scenario(Section):
 
     title: Annotated[str, BeforeValidator(read_name)] = "untitled"
     """What the forecast is headed with. Default: the name of the file."""
+    job: Literal["lay", "take up"] = "lay"
+    """What is simulated: laying the field, or taking it up. A take-up begins with all of it laid, and reads no grading, supply of
+    pallets, tasks and milestones of laying. Default: laying."""
     starts: Annotated[datetime, BeforeValidator(_read_moment)] = datetime(2031, 4, 2, 6)
     """Local time of the start. Default: a morning in spring (planning value)."""
     seed: Annotated[StrictInt, Field(ge=0, lt=2**63)] = 1
@@ -105,9 +112,10 @@ class Scenario(Section):
     milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast. Default: operational readiness, all areas."""
     repair: Repair = not_written()
-    """The work of mending damaged mats once the field is in use; no forecast reads it. Default: see each key."""
+    """The work of mending damaged mats once the field is in use; of a forecast, only that of taking up reads it, for rows and key
+    strips. Default: see each key."""
     take_up: TakeUp = Field(default_factory=TakeUp)
-    """The work of taking the field up again; no forecast reads it. Default: see each key."""
+    """The work of taking the field up again; a forecast reads it where `job` says so. Default: see each key."""
     damage: Damage | None = None
     """How often mats are damaged once the field is in use; no forecast reads it. Default: no season is looked at."""
     book: Book = not_written()
@@ -163,8 +171,39 @@ class Scenario(Section):
         return self.flying.area or (part.area if part else next(iter(milestone.areas), None))
 
     @property
+    def takes_up(self) -> bool:
+        """Whether its job is to take the field up."""
+        return self.job == "take up"
+
+    @property
+    def leaves(self) -> bool:
+        """Whether anything brings pallets away from a field that is taken up."""
+        return bool(self.supply.trucks or self.supply.flights)
+
+    @property
+    def take_up_milestones(self) -> tuple[TakeUpMilestone, ...]:
+        """The milestones of taking up, with their areas, the default ones where none is written; exactly one is `ready`."""
+        everything = self.take_up.areas or tuple(area.name for area in self.area)
+        written = self.take_up.milestone
+        if not written:
+            last = "away" if self.leaves else "in yard"
+            names = {"up": UP, "in yard": IN_YARD, "away": AWAY}
+            written = tuple(
+                TakeUpMilestone(name=name, when=when, ready=when == last)
+                for when, name in names.items()
+                if when != "away" or self.leaves
+            )
+        alone = {"ready": True} if len(written) == 1 else {}
+        return tuple(one.model_copy(update={"areas": one.areas or everything, **alone}) for one in written)
+
+    @property
     def milestones(self) -> tuple[Milestone, ...]:
-        """The milestones, the default one where none is written; exactly one is `ready`."""
+        """The milestones of its job, the default ones where none is written; exactly one is `ready`."""
+        if self.takes_up:
+            return tuple(
+                Milestone.model_validate({"name": one.name, "areas": one.areas, "ready": one.ready, "closing": "0 h"})
+                for one in self.take_up_milestones
+            )
         if not self.milestone:
             everything = tuple(area.name for area in self.area)
             return (Milestone.model_validate({"name": "operational readiness", "areas": everything, "ready": True}),)

@@ -4,33 +4,48 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, StrictBool
 
 from simulation.scenario.types.section import MOST_BLOCKS, MOST_PEOPLE, Count, Name, Section, at_most, planned, written
 from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
-#: Points at which a field is opened at once: each has a gang of its own.
+#: Points at which a field is opened at once: each has a crew of its own.
 MOST_POINTS = 50
+#: Of a crew's people those who clean, inspect, sort, stack and band; the rest lift. Planning value: seven of seventeen, set so
+#: that the take-up of service news 2011 lies inside P10 to P90; see configs/hindcasts.
+HANDLERS = 0.4
+
+
+class TakeUpMilestone(Section):
+    """Areas that have come so far on their way out."""
+
+    name: Name
+    """What it is called."""
+    areas: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = ()
+    """The areas. Default: all that are taken up."""
+    when: Literal["up", "in yard", "away"] = "in yard"
+    """When their last row is up, their last pallet stands in the yard, or their last pallet leaves it (planning value)."""
+    ready: StrictBool = False
+    """Whether this is the one that answers count to; with a single one it is."""
 
 
 class TakeUp(Section):
     """The work of taking the field up. How rows come off and key strips are drawn stands in [repair]: `take_up`, `along`,
-    `draw_out`, `stuck`, `free`; forklifts, trucks, flights, the daily limit and shifts are those of laying, the other way round.
+    `draw_out`, `stuck`, `free`; crews, forklifts, trucks, flights, the daily limit and shifts are those of laying, the other way
+    round.
     """
 
     areas: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = ()
     """The areas, in the order in which they are taken up; those left out stay. Default: all, the one that is written last first,
     so that an area that joins another goes before it (planning value)."""
     points: Annotated[Annotated[Count, Field(le=MOST_POINTS)] | None, Usual("count", 1, 12)] = None
-    """Key strips at which the field is open at the same time, each with a gang. Default: two, or one where there is but one key
-    strip (planning value; NAVEDTRA 14251 ch. 11: at several at once)."""
+    """Key strips at which the field is open at the same time, at most; a crew more waits for one of them. Default: one for each
+    crew, as far as there are key strips (planning value; NAVEDTRA 14251 ch. 11: at several at once)."""
     direction: Literal["against", "along"] = "against"
     """Whether rows come off against the direction of assembly, which is markedly faster (NAVEDTRA 14251 ch. 11), or along it."""
-    people: Annotated[Count, Field(le=MOST_PEOPLE), Usual("count", 4, 60)] = 10
-    """People of a gang who lift mats off. Planning value."""
-    handlers: Annotated[Count, Field(le=MOST_PEOPLE), Usual("count", 1, 40)] = 7
-    """People beside each gang who clean, inspect, sort, stack and band. Planning value."""
+    handlers: Annotated[Annotated[Count, Field(le=MOST_PEOPLE)] | None, Usual("count", 1, 40)] = None
+    """People of each crew who clean, inspect, sort, stack and band; the rest lift. Default: two in five (planning value)."""
     clean: Annotated[UncertainDuration, Usual("duration", "2 s", "15 min")] = planned(p10="10 s", p90="45 s", scatter=0.5)
     """Cleaning the joints and the face of one mat, one handler. Planning value, set with `handlers` and `stack` so that the
     take-up of service news 2011 lies inside P10 to P90; see configs/hindcasts."""
@@ -45,10 +60,17 @@ class TakeUp(Section):
     scrap: Annotated[UncertainShare, Usual("share", 0.0005, 0.3)] = planned(low=0.0, mode=0.01, high=0.03)
     """Share that comes up as scrap. Around the 72 bad mats found in 146,000 sq ft (1.2 %) of service news 2014."""
     loose: Annotated[Count, Usual("count", 5, 500)] = 60
-    """Mats that may lie beside a gang before it waits for the handlers. Planning value."""
+    """Mats that may lie beside a crew before it waits for its handlers. Planning value."""
     dig_out: Annotated[UncertainDuration, Usual("duration", "10 min", "72 h")] = planned(p10="3 h", p90="7 h")
     """Digging the backfill of one end ramp out, by the grading gangs while the middle goes. Planning value, as its trench."""
     rail_section: Annotated[UncertainDuration, Usual("duration", "30 s", "1 h")] = planned(mean="4 min")
     """Taking one section of guide rail up, behind the rows that hooked into it. Planning value."""
     load_one: Annotated[UncertainDuration, Usual("duration", "30 s", "30 min")] = written("3 min")
     """A forklift's time to put one pallet of the yard on a truck or aircraft. Planning value."""
+    milestone: Annotated[tuple[TakeUpMilestone, ...], at_most(MOST_BLOCKS)] = ()
+    """What is forecast where the job is to take up. Default: the last row up, the last pallet in the yard and, where something
+    brings them away, the last load out, which is the one that answers count to."""
+
+    def handlers_of(self, people: int) -> int:
+        """Return how many of a crew of so many people do not lift."""
+        return self.handlers or max(1, round(HANDLERS * people))

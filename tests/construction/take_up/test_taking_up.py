@@ -6,9 +6,13 @@ from collections import Counter
 import pytest
 from scenarios import LITTLE, make_scenario
 
-from simulation.construction.take_up.take_up_plan import plan_take_up
-from simulation.construction.take_up.taken import FORKLIFTS, RAMPS
-from simulation.construction.take_up.taking_up import take_up_once
+from simulation.construction.plan.steps import KIND, KINDS
+from simulation.construction.planning import as_taken_up, compile_plan
+from simulation.construction.running import simulate
+from simulation.construction.site.waits import FORKLIFTS, RAMPS
+from simulation.construction.trace.balance import balances
+from simulation.construction.trace.once import run_once
+from simulation.construction.trace.taken_up import take_up_once
 from simulation.field import take_off
 from simulation.field.take_up_sections import areas_in_order, list_sections
 from simulation.scenario import ScenarioError
@@ -18,7 +22,9 @@ LAID_IN_A_MINUTE = {
     "overhead": 3, "pick_up": "0 s", "place": "1 min", "walk": "1000000 mph", "lock": "0 s", "open_pallet": "0 s",
     "rows_in_work": 12, "efficiency": 1.0, "damaged_mats": 0.0,
 }  # fmt: skip
-AT_ONCE = {"clean": "0 s", "inspect": "0 s", "stack": "0 s", "band": "0 s", "points": 1, "people": 16}
+AT_ONCE = {"clean": "0 s", "inspect": "0 s", "stack": "0 s", "band": "0 s", "handlers": 1}
+#: Sixteen of them lift.
+RED = {"name": "red", "people": 17, "areas": ["strip"]}
 UNHINDERED = {"draw_out": "0 min", "stuck": 0.0, "take_up": 1.0, "along": 3.0}
 TIRELESS = {"count": 4, "speed": "1000 mph", "handle": "0 s", "breakdown_every": "1000000 h", "efficiency": 1.0}
 
@@ -27,8 +33,9 @@ def field(take_up=None, repair=None, forklifts=None, **tables):
     whole_days = {"shifts": {"laying": {"hours": ["00:00-24:00"]}, "forklift": {"hours": ["00:00-24:00"]}}}
     tables = {
         "area": [{"name": "strip", "length": "300 ft", "width": "66 ft"}],
-        "crew": [{"name": "red", "people": 16, "areas": ["strip"]}],
+        "crew": [RED],
         "supply": {"on_hand": 120},
+        "top": {"job": "take up"},
         "laying": LAID_IN_A_MINUTE,
         "repair": UNHINDERED | (repair or {}),
         "take_up": AT_ONCE | (take_up or {}),
@@ -39,8 +46,12 @@ def field(take_up=None, repair=None, forklifts=None, **tables):
     return make_scenario({head: table for head, table in tables.items() if table is not None})
 
 
+def crews(count):
+    return [RED | {"name": f"red {number}"} for number in range(count)]
+
+
 def taken(scenario, run=0):
-    return take_up_once(plan_take_up(scenario), run)
+    return take_up_once(compile_plan(as_taken_up(scenario)), run)
 
 
 def test_with_like_rates_no_breaks_and_one_gang_it_takes_exactly_the_sum_of_its_rows():
@@ -56,17 +67,19 @@ def test_key_strips_are_drawn_once_each_and_a_direction_slows_rows_alone():
 @pytest.mark.parametrize("direction", ["against", "along"])
 @pytest.mark.parametrize("run", range(3))
 def test_what_comes_up_is_what_was_laid_and_every_pallet_holds_what_it_holds(direction, run):
-    scenario = make_scenario(LITTLE, take_up={"direction": direction, "points": 2})
+    scenario = make_scenario(LITTLE, take_up={"direction": direction})
     laid, up = take_off(scenario), taken(scenario, run)
-    by_size = Counter()
+    by_size, away = Counter(), Counter()
     for (_, full), count in up.mats.items():
         by_size[full] += count
     assert by_size == {True: laid.total("full"), False: laid.total("half")}
     holds = 2 * scenario.mat.pallet_full + scenario.mat.pallet_half
-    assert up.fullest <= holds
-    for state, pallets in up.pallets.items():
-        load = 2 * up.mats.get((state, True), 0) + up.mats.get((state, False), 0)
-        assert math.ceil(load / holds) <= pallets <= math.ceil(load / holds) + 4 * len(by_size)
+    for load in up.off:
+        for pallet in load.pallets:
+            assert 0 < pallet.mats * (2 if pallet.full else 1) <= holds
+            assert sum(count for _, count in pallet.by_area) == pallet.mats
+            away[pallet.state, pallet.full] += pallet.mats
+    assert away == up.mats
     assert up.rows_up <= up.in_yard <= up.gone
 
 
@@ -84,13 +97,21 @@ def test_every_row_and_every_key_strip_comes_up_once_whatever_the_direction():
 
 def test_several_points_are_faster_until_one_forklift_binds():
     slow = {"count": 1, "handle": "4 min", "speed": "1000 mph"}
-    free = [taken(field({"points": points})).in_yard for points in (1, 3)]
-    bound = [taken(field({"points": points}, forklifts=slow)).in_yard for points in (1, 3)]
+    free = [taken(field(crew=crews(count))).in_yard for count in (1, 3)]
+    bound = [taken(field(crew=crews(count), forklifts=slow)).in_yard for count in (1, 3)]
     assert free[1] < 0.5 * free[0]
     assert bound[1] > 0.95 * bound[0]
     pallets = sum(taken(field(forklifts=slow)).pallets.values())
     assert bound[0] == pytest.approx(pallets * 8 / 60, rel=0.02)
-    assert taken(field({"points": 3}, forklifts=slow)).waits[FORKLIFTS] > 1.0
+    assert taken(field(crew=crews(3), forklifts=slow)).waits[FORKLIFTS] > 1.0
+
+
+def test_a_crew_more_than_there_are_points_waits_for_one_of_them():
+    one, two, held = (
+        taken(field(crew=crews(count), take_up=more)).rows_up for count, more in ((1, {}), (2, {}), (2, {"points": 1}))
+    )
+    assert held == pytest.approx(one)
+    assert two < 0.7 * one
 
 
 def test_loads_leave_under_the_daily_limit_and_the_last_one_is_what_is_left():
@@ -128,9 +149,38 @@ def test_areas_come_up_before_the_one_that_is_their_way_out():
 
 def test_more_points_than_key_strips_and_a_gang_too_small_are_refused():
     with pytest.raises(ScenarioError, match="5 points are more than the 3 key strips"):
-        plan_take_up(field({"points": 5}))
-    with pytest.raises(ScenarioError, match="write 6 or more"):
-        plan_take_up(field({"people": 5}))
+        compile_plan(field({"points": 5}))
+    with pytest.raises(ScenarioError, match="write 7 or more"):
+        compile_plan(field(crew=[RED | {"people": 6}]))
+
+
+@pytest.mark.parametrize("run", range(2))
+def test_the_causes_sum_to_each_milestone_and_every_mat_is_somewhere_whenever_it_is_left(run):
+    scenario = as_taken_up(make_scenario(LITTLE))
+    one = run_once(scenario, run)
+    assert list(one.milestones) == ["the last row up", "the last pallet in the yard", "the last load out"]
+    for name, causes in one.causes.items():
+        assert sum(causes.values()) == pytest.approx(one.milestones[name])
+    ready = sum(hours for key, hours in one.record.items() if key.startswith("cause."))
+    assert ready == pytest.approx(one.milestones["the last load out"])
+    for until in (3.0, 30.0, 70.0, 1e9):
+        for mats in balances(simulate(compile_plan(scenario), run, until=until)):
+            assert mats.accounted == mats.supplied
+            assert min(mats.laid, mats.loose, mats.staged, mats.yard, mats.away) >= 0
+    assert mats.away == mats.supplied
+
+
+def test_a_milestone_waits_for_the_areas_that_it_names_and_for_as_far_as_it_says():
+    asked = [{"name": f"{area} {when}", "areas": [area], "when": when, "ready": (area, when) == ("strip", "away")}
+             for area in ("pad", "strip") for when in ("up", "in yard", "away")]  # fmt: skip
+    run = run_once(as_taken_up(make_scenario(LITTLE, take_up={"milestone": asked})))
+    for area in ("pad", "strip"):
+        assert run.milestones[f"{area} up"] < run.milestones[f"{area} in yard"] < run.milestones[f"{area} away"]
+    assert run.milestones["pad up"] < run.milestones["strip up"]
+    last = dict(zip(run.milestones, run.finished.site.reached, strict=True))
+    assert [KINDS[last[f"strip {when}"][KIND]].name for when in ("up", "in yard", "away")] == [
+        "lifting rows", "pallets to the yard", "loading out"
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize("carried", [{}, {"supply.trucks": [{"count": 2, "pallets": 10, "haul": "1 h", "return": "1 h"}]}])

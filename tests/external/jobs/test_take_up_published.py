@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from simulation import load_scenario
-from simulation.construction.take_up.take_up_plan import plan_take_up
-from simulation.construction.take_up.taking_up import take_up_once
+from simulation.construction.planning import compile_plan
+from simulation.construction.trace.taken_up import take_up_once
 from simulation.field import take_off
-from simulation.questions.lift.study import LiftRow, people_at, quantile
+from simulation.questions.lift.study import LiftRow, quantile
 from simulation.scenario.tables.repair import Repair
 from simulation.scenario.tables.take_up import TakeUp
 
@@ -16,8 +16,8 @@ HINDCAST = Path(__file__).parents[3] / "configs" / "hindcasts" / "field_taken_up
 
 
 def taken(scenario, runs):
-    plan = plan_take_up(scenario)
-    return LiftRow(2, "against", people_at(scenario, plan, 2), tuple(take_up_once(plan, run) for run in range(runs)))
+    plan = compile_plan(scenario)
+    return LiftRow(2, "against", scenario, tuple(take_up_once(plan, run) for run in range(runs)))
 
 
 def holds(row, days, hours_a_day, square_feet):

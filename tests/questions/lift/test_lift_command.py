@@ -5,7 +5,7 @@ import math
 
 from scenarios import LEAST, make_scenario
 
-from simulation.questions.lift.sentences import points_words
+from simulation.questions.lift.sentences import crews_words
 from simulation.questions.lift.study import lift, middle
 from simulation.scenario import parse_scenario
 
@@ -23,24 +23,26 @@ def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture
     assert record["gone"] is None
 
 
-def test_more_points_and_the_other_direction_are_told_as_they_are_when_written_into_the_file():
+def test_more_crews_and_the_other_direction_are_told_as_they_are_when_written_into_the_file():
     scenario = parse_scenario(LEAST, "strip.toml")
     found = lift(scenario, runs=8)
-    assert [row.points for row in found.by_points] == [1, 2, 3]
-    for row in (*found.by_points[::2], found.other):
-        written = make_scenario(LEAST, take_up={"points": row.points, "direction": row.direction})
+    assert [row.crews for row in found.by_crews] == [1, 2, 3]
+    crew = {"people": 18, "areas": ["strip"]}
+    for row in (*found.by_crews[::2], found.other):
+        crews = [crew | {"name": f"red {number}" if number else "red"} for number in range(row.crews)]
+        written = make_scenario(LEAST, crew=crews, take_up={"direction": row.direction})
         assert middle(lift(written, runs=8).asked.in_yard) == middle(row.in_yard)
     assert found.other.direction == "along"
     assert middle(found.other.rows_up) > middle(found.asked.rows_up)
 
 
-def test_where_one_slow_forklift_binds_more_points_gain_nothing_and_that_is_said():
+def test_where_one_slow_forklift_binds_more_crews_gain_nothing_and_that_is_said():
     bound = lift(make_scenario(LEAST, forklifts={"count": 1, "handle": "6 min"}), runs=4)
-    assert bound.enough.points == 1
-    assert points_words(bound).startswith("More than 1 point at once gain less than 2 % (P50)")
-    assert "the forklifts hold the gangs up" in points_words(bound)
-    free = lift(make_scenario(LEAST, forklifts={"count": 20}, take_up={"handlers": 40}), runs=4)
-    assert free.enough.points > 1
+    assert bound.enough.crews == 1
+    assert crews_words(bound).startswith("More than 1 crew at once gain less than 2 % (P50)")
+    assert "the forklifts hold the crews up" in crews_words(bound)
+    free = lift(make_scenario(LEAST, forklifts={"count": 20}), runs=4)
+    assert free.enough.crews > 1
 
 
 def test_points_beyond_the_key_strips_are_refused_with_a_line(keystrip, tmp_path):

@@ -16,7 +16,7 @@ CALM = {"per_day": 0.0, "per_1000_landings": 0.0, "touchdown": "50 ft"}
 CERTAIN = {
     "laying": {"key_strip": "12 min", "skew_found": 0.0, "damaged_mats": 0.0, "efficiency": 1.0},
     "repair": {"draw_out": "20 min", "stuck": 0.0},
-    "take_up": {"points": 1, "handlers": 40, "band": "30 s"},
+    "take_up": {"points": 1, "clean": "1 s", "inspect": "1 s", "stack": "1 s", "band": "30 s"},
     "forklifts": {"count": 6, "breakdown_every": "100000 h"},
 }
 

@@ -1,0 +1,106 @@
+"""From a plan of laying to that of taking the same field up: its sections, its crews with their handlers, its milestones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from simulation.construction.plan.plan import CrewPlan, Plan
+from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, OutPlan, SectionPlan, TakeUpPlan
+from simulation.field import make_rows, rail_joints
+from simulation.field.take_up_sections import areas_in_order, list_sections
+from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_name
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+_STAGES = {"up": UP, "in yard": IN_YARD, "away": AWAY}
+
+
+def plan_job(scenario: Scenario, laying: Plan) -> Plan:
+    """Return the plan of a scenario's job: that of laying itself, or that of taking the same field up.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    laying : Plan
+        Of laying it: its rows, clocks, machines and levels are those of the take-up.
+
+    Raises
+    ------
+    ScenarioError
+        If there are more points than key strips, or a crew is too small.
+    """
+    if not scenario.takes_up:
+        return laying
+    take_up = scenario.take_up
+    number = {area.name: index for index, area in enumerate(scenario.area)}
+    areas = areas_in_order(scenario)
+    sections = tuple(section for name in areas for section in _sections(scenario, laying, number[name]))
+    of_areas = (make_rows(scenario.area[number[name]], scenario.mat) for name in areas)
+    strips = sum(len(rows.key_strips) + (rows.starter is not None) for rows in of_areas)
+    wrong = list(_mistakes(scenario, strips))
+    if wrong:
+        raise ScenarioError(scenario.title, wrong)
+    part = TakeUpPlan(
+        sections=sections,
+        points=take_up.points or min(len(scenario.crew), max(strips, 1)),
+        strips=strips,
+        slower=scenario.repair.along if take_up.direction == "along" else 1.0,
+        pallet=2 * scenario.mat.pallet_full + scenario.mat.pallet_half,
+        loose=take_up.loose,
+        milestones=tuple(
+            OutPlan(_STAGES[one.when], tuple(number[name] for name in one.areas)) for one in scenario.take_up_milestones
+        ),
+        leaves=scenario.leaves,
+    )
+    crews = tuple(half for crew in laying.crews for half in _halves(crew, take_up.handlers_of(crew.people)))
+    # What only laying does is not there: no rail gang, no tasks, no holes to be drilled, no flights over a strip in use.
+    return replace(
+        laying, crews=crews, take_up=part, follows=(), gangs_of_tasks=(), gates=(), rails=(), rail_gang=None, flying=None
+    )
+
+
+def _halves(crew: CrewPlan, handlers: int) -> Iterator[CrewPlan]:
+    """Yield those of a crew who lift, and those who clean, inspect, sort, stack and band."""
+    yield replace(crew, people=crew.people - handlers)
+    yield replace(crew, name=f"{crew.name}, handlers", people=handlers, part_of=crew.name)
+
+
+def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[SectionPlan]:
+    """Yield the sections of an area in the order in which crews take them."""
+    area, rows = scenario.area[number], make_rows(scenario.area[number], scenario.mat)
+    rails = len(rail_joints(area.rail, area.length, area.rail.seal)) + 1 if area.guide_rail else 0
+    for place, section in enumerate(list_sections(scenario, area, scenario.take_up.direction == "along")):
+        index = laying.areas[number].edges[section.part]
+        edge = laying.edges[index]
+        places = [row - edge.first if edge.upward else edge.last - 1 - row for row in section.rows]
+        share = [round(rails * upto / rows.count) for upto in (min(section.rows), max(section.rows) + 1)]
+        yield SectionPlan(
+            area=number,
+            edge=index,
+            rows=section.rows,
+            mats=tuple(edge.full[one] + edge.half[one] for one in places),
+            away=tuple(edge.travel[one] for one in places),
+            strip=section.strip,
+            starter=section.starter,
+            ramps=section.ramp,
+            junction=place == 0 and area.joins is not None,
+            rail=share[1] - share[0],
+        )
+
+
+def _mistakes(scenario: Scenario, strips: int) -> Iterator[Mistake]:
+    take_up, laying = scenario.take_up, scenario.laying
+    most = max(strips, 1)
+    if take_up.points is not None and take_up.points > most:
+        wrong = f"{take_up.points} points are more than the {strips} key strips of the field"
+        yield Mistake("take_up.points", wrong, f"write {most} or less")
+    least = laying.overhead + laying.team_size + 1
+    for index, crew in enumerate(scenario.crew):
+        handlers = take_up.handlers_of(crew.people)
+        if crew.people - handlers < least:
+            wrong = f"of {crew.people} people {handlers} are handlers, and the rest has nobody to carry beside its overhead"
+            enough = next(people for people in range(least + 1, 10_000) if people - take_up.handlers_of(people) >= least)
+            yield Mistake(f"crew.{block_name(index, crew.name)}.people", wrong, f"write {enough} or more for taking up")

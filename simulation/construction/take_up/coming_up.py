@@ -1,0 +1,290 @@
+"""What do the actors of a take-up share? Sections, parties at work, pallets, the yard, and how far each area is out."""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from simulation.construction.plan.steps import DRAW_OUT, END, FREE_STRIP, LIFT, RAIL_UP, UNCOUPLE, Step
+from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, SectionPlan
+from simulation.construction.site.waits import Waiting
+from simulation.construction.take_up.mat_luck import MatLuck
+from simulation.construction.take_up.pallet_up import LoadOff, PalletUp
+
+if TYPE_CHECKING:
+    from simulation.construction.plan.plan import CrewPlan
+    from simulation.construction.site.laying_edge import Event
+    from simulation.construction.site.site import Site
+    from simulation.construction.site.stock import Stock
+
+
+@dataclass(eq=False)
+class Party:
+    """Those of a crew who lift, or who handle what they lift.
+
+    Attributes
+    ----------
+    number : int
+        Its number as an actor.
+    plan : CrewPlan
+    merged, stays : list
+        Nobody lays together, or by turns, where a field is taken up.
+    """
+
+    number: int
+    plan: CrewPlan
+    merged: list[tuple[int, int, float, float]] = field(default_factory=list)
+    stays: list[tuple[float, int, float]] = field(default_factory=list)
+
+
+@dataclass(eq=False)
+class Point:
+    """Where a crew is at work: rows that lie loose, pallets begun by state and size, pallets that stand beside it."""
+
+    rows: deque[tuple[int, int, int, float]] = field(default_factory=deque)
+    loose: int = 0
+    begun: dict[tuple[int, bool], dict[int, int]] = field(default_factory=dict)
+    standing: int = 0
+    done: bool = False
+    lifters_wait: Event | None = None
+    handlers_wait: Event | None = None
+    room_wait: Event | None = None
+
+
+#: A piece of work at a section: kind of step, its hours, and the row or number; hours of rows depend on who lifts them.
+Piece = tuple[int, float, int]
+
+
+class Section:
+    """A section of the field: what is still to be done at it, in order, whichever crew is there."""
+
+    def __init__(self, plan: SectionPlan) -> None:
+        self.plan = plan
+        self.work: deque[Piece] | None = None
+        self._place = {row: place for place, row in enumerate(plan.rows)}
+
+    def open(self, field: ComingUp) -> deque[Piece]:
+        """Return what is still to be done, all of it where nobody has come yet."""
+        if self.work is None:
+            plan, luck = self.plan, field.luck
+            self.work = deque()
+            if plan.junction:
+                self.work.append((UNCOUPLE, field.site.levels["laying.connect"], -1))
+            for number, (out, free) in enumerate(luck.strips(plan)):
+                if free:
+                    self.work.append((FREE_STRIP, free, number))
+                self.work.append((DRAW_OUT, out, number))
+            self.work.extend((LIFT, 0.0, row) for row in plan.rows)
+            rail = luck.each("rail_section", f"{plan.edge} {plan.rows[0]}")
+            self.work.extend((RAIL_UP, hours, number) for number, hours in zip(range(plan.rail), rail, strict=False))
+        return self.work
+
+    def place(self, row: int) -> int:
+        """Return the how-manieth a row is that comes off."""
+        return self._place[row]
+
+
+@dataclass(eq=False)
+class Fetch:
+    """A pallet that a forklift is to bring to the yard: from which point, how many feet, at which laying edge."""
+
+    pallet: PalletUp
+    point: Point
+    away: float
+    edge: int
+
+
+@dataclass(eq=False)
+class PutOn:
+    """A load that a forklift is to put on a truck or aircraft; `off` says when it is off the site that is put on by an hour."""
+
+    pallets: tuple[PalletUp, ...]
+    hours: float
+    loaded: Event
+    off: Callable[[float], float]
+
+
+class ComingUp:
+    """The shared state of a field that is taken up.
+
+    Attributes
+    ----------
+    left : list of Section
+        Sections that nobody is at.
+    busy : list of Section
+        Those that a crew is at.
+    made : int
+        Pallets that were banded.
+    jobs : deque
+        What forklifts are to do, in the order in which it came up.
+    yard : deque of PalletUp
+        Those that stand in the yard and that nobody takes yet.
+    brought : int
+        Pallets that came to the yard.
+    all_banded : bool
+        Whether no more pallets are made.
+    off : list of LoadOff
+    last_in : Step or None
+        What brought the last pallet to the yard.
+    pallets : list of PalletUp
+        All that were banded.
+    when : list of float
+        When everything had come to each stage; infinite before.
+    lifted : list of (int, int)
+        Area and row, in the order in which they came up.
+    dug : set of SectionPlan
+        Whose end ramps are dug out.
+    """
+
+    def __init__(self, site: Site, stock: Stock) -> None:
+        assert site.plan.take_up is not None
+        self.site, self.stock, self.plan = site, stock, site.plan.take_up
+        self.luck = MatLuck(site)
+        self.left = [Section(section) for section in self.plan.sections]
+        self.busy: list[Section] = []
+        self.at_work = 0
+        self.made = self.brought = 0
+        self.loads = 0
+        self.all_banded = False
+        self.jobs: deque[Fetch | PutOn] = deque()
+        self.idle: list[tuple[int, Event]] = []
+        self.yard: deque[PalletUp] = deque()
+        self.trucks: deque[tuple[int, Event]] = deque()
+        self.taken: dict[int, tuple[PalletUp, ...]] = {}
+        self.off: list[LoadOff] = []
+        self.last_in: Step | None = None
+        self.pallets: list[PalletUp] = []
+        self.lifted: list[tuple[int, int]] = []
+        self.dug: set[SectionPlan] = set()
+        self.ramp_waits: dict[SectionPlan, Event] = {}
+        self._wait_for_point: list[Event] = []
+        areas = range(len(site.plan.areas))
+        rows, mats = [0 for _ in areas], [0 for _ in areas]
+        for section in self.plan.sections:
+            rows[section.area] += len(section.rows) + section.rail
+            mats[section.area] += sum(section.mats)
+        self._inside = {UP: rows, IN_YARD: mats, AWAY: list(mats)}
+        self.when = [math.inf] * len(self._inside)
+        self._last = AWAY if self.plan.leaves else IN_YARD
+
+    # Sections.
+
+    def next_section(self, areas: tuple[int, ...]) -> tuple[Section | None, bool]:
+        """Return the section that a crew of some areas goes to now, if there is one, and whether there will be one later."""
+        mine = next((section for section in self.left if section.plan.area in areas), None)
+        if mine is None:
+            return None, any(section.plan.area in areas for section in self.busy)
+        if len(self.busy) >= self.plan.points:
+            return None, True
+        self.left.remove(mine)
+        self.busy.append(mine)
+        return mine, False
+
+    def wait_for_point(self) -> Event:
+        """Return the event of a section's being done, or left by its crew."""
+        event = self.site.env.event()
+        self._wait_for_point.append(event)
+        return event
+
+    def leave_section(self, section: Section, step: Step) -> None:
+        """Note that a section is up, or that its crew goes home: then it is the next that a crew comes to."""
+        self.busy.remove(section)
+        if section.work:
+            self.left.insert(0, section)
+        waiting, self._wait_for_point = self._wait_for_point, []
+        for event in waiting:
+            event.succeed(step)
+
+    def wait(self, edge: int, what: str) -> Event:
+        """Return an event that somebody waits for, and note for what."""
+        event = self.site.env.event()
+        self.site.waits.append(Waiting(edge, what, self.site.env.now, event))
+        return event
+
+    # Forklifts' jobs.
+
+    def job(self, job: Fetch | PutOn, step: Step) -> None:
+        """Give forklifts something to do."""
+        self.jobs.append(job)
+        if self.idle:
+            heapq.heappop(self.idle)[1].succeed(step)
+
+    def wait_for_job(self, forklift: int) -> Event:
+        """Return the event of a job."""
+        event = self.site.env.event()
+        heapq.heappush(self.idle, (forklift, event))
+        return event
+
+    # The yard.
+
+    @property
+    def all_in(self) -> bool:
+        """Whether every pallet has come to the yard."""
+        return self.all_banded and self.brought == self.made
+
+    def in_yard(self, pallet: PalletUp, step: Step) -> None:
+        """Set a pallet down in the yard."""
+        self.brought += 1
+        self.last_in = step
+        self.yard.append(pallet)
+        if not self.plan.leaves:
+            self.off.append(LoadOff(step[END], (pallet,)))
+        self.count_out(IN_YARD, pallet.by_area, step)
+        self.offer(step)
+
+    def offer(self, step: Step) -> None:
+        """Let trucks that wait have a load, or what is left of the field."""
+        while self.trucks and self.yard and (len(self.yard) >= self.trucks[0][0] or self.all_in):
+            pallets, event = self.trucks.popleft()
+            self.taken[id(event)] = self.take(pallets)
+            event.succeed(step)
+
+    def take(self, pallets: int) -> tuple[PalletUp, ...]:
+        """Take up to so many pallets of the yard, those first that have stood longest."""
+        return tuple(self.yard.popleft() for _ in range(min(pallets, len(self.yard))))
+
+    def give_back(self, pallets: tuple[PalletUp, ...], step: Step) -> None:
+        """Let pallets stand that the day's limit leaves no room for."""
+        self.yard.extendleft(reversed(pallets))
+        self.offer(step)
+
+    def out(self, load: PutOn, step: Step) -> None:
+        """Note that a load leaves the yard."""
+        self.loads += 1
+        self.off.append(LoadOff(load.off(step[END]), load.pallets))
+        for pallet in load.pallets:
+            self.count_out(AWAY, pallet.by_area, step)
+
+    # Milestones.
+
+    def count_out(self, stage: int, by_area: tuple[tuple[int, int], ...], step: Step) -> None:
+        """Note that rows or mats of areas have come to a stage; milestones that they were the last for are reached."""
+        inside = self._inside[stage]
+        done = False
+        for area, count in by_area:
+            inside[area] -= count
+            done = done or not inside[area]
+        if not done:
+            return
+        site = self.site
+        for number, one in enumerate(self.plan.milestones):
+            if one.stage == stage and site.reached[number] is None and not any(inside[area] for area in one.areas):
+                site.reached[number] = step
+        if not any(inside):
+            self.when[stage] = step[END]
+        if stage == self._last and not any(inside) and not site.over.triggered:
+            site.over.succeed()
+
+    def share_left(self) -> float:
+        """Return the share of the rows, and sections of rail, that still lie."""
+        whole = sum(len(section.rows) + section.rail for section in self.plan.sections)
+        return sum(self._inside[UP]) / whole
+
+    def dismiss(self) -> None:
+        """Undo the ties by which its parts hold each other."""
+        for held in (self.jobs, self.idle, self.trucks, self.taken, self.ramp_waits, self._wait_for_point):
+            held.clear()

@@ -1,0 +1,106 @@
+"""What luck has a take-up, row by row, mat by mat and key strip by key strip? Whoever comes to them finds the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy import float64, intp
+from numpy.typing import NDArray
+
+from simulation.chance import draw_factors, factors
+
+if TYPE_CHECKING:
+    from simulation.construction.plan.plan import AreaPlan
+    from simulation.construction.plan.take_up_plan import SectionPlan
+    from simulation.construction.site.site import Site
+
+#: What becomes of a mat.
+STATES = ("good", "to be repaired", "scrap")
+_OF_A_MAT = ("clean", "inspect", "stack")
+
+
+class MatLuck:
+    """The draws of one run.
+
+    Attributes
+    ----------
+    sort : list of list
+        Of each area: hours of one handler to clean, inspect and stack the mats of each row.
+    mats : list of array
+        Of each area: mats of each row by state, full ones and half ones: rows, states, 2.
+    """
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        drawn = [self._mats(area) for area in site.plan.areas]
+        self.sort = [hours.tolist() for hours, _ in drawn]
+        self.mats = [mats for _, mats in drawn]
+        self._lift: dict[tuple[int, int], list[float]] = {}
+
+    def lift(self, section: SectionPlan, people: int) -> list[float]:
+        """Return the hours in which so many people take each row of a section up, in the order in which they come off.
+
+        Each row has the luck that it has when it is laid.
+        """
+        edge, plan = self.site.edges[section.edge], self.site.plan
+        hours = self._lift.get((section.edge, people))
+        if hours is None:
+            hours = self._lift[section.edge, people] = edge.area.luck.row_hours(edge.plan, people)
+        assert plan.take_up is not None
+        share = self.site.levels["repair.take_up"] * plan.take_up.slower
+        first, last, upward = edge.plan.first, edge.plan.last, edge.plan.upward
+        return [share * hours[row - first if upward else last - 1 - row] for row in section.rows]
+
+    def _mats(self, area: AreaPlan) -> tuple[NDArray[float64], NDArray[intp]]:
+        site = self.site
+        pieces = np.array([area.pieces[row % 2] for row in range(area.rows)], dtype=int)
+        halves = np.array([area.half[row % 2] for row in range(area.rows)], dtype=int)
+        total = int(pieces.sum())
+        row_of = np.repeat(np.arange(area.rows), pieces)
+        hours = np.zeros(total)
+        for name in _OF_A_MAT:
+            scatter, stream = site.plan.scatters[f"take_up.{name}"], site.streams.stream(f"take up {name}", area.name)
+            hours += site.levels[f"take_up.{name}"] * factors(scatter, stream, total)
+        scrap = site.levels["take_up.scrap"]
+        luck = site.streams.stream("mats come up", area.name).random(total)
+        state = np.where(luck < scrap, 2, np.where(luck < scrap + site.levels["take_up.to_repair"], 1, 0))
+        place = np.arange(total) - np.repeat(np.cumsum(pieces) - pieces, pieces)
+        half = (place < np.repeat(halves, pieces)).astype(int)
+        counts = np.zeros((area.rows, len(STATES), 2), dtype=np.intp)
+        np.add.at(counts, (row_of, state, half), 1)
+        by_row: NDArray[float64] = np.zeros(area.rows)
+        np.add.at(by_row, row_of, hours)
+        return by_row, counts
+
+    def each(self, name: str, owner: str) -> Iterator[float]:
+        """Return the hours of one step after the other of a quantity of the take-up."""
+        key = f"take_up.{name}"
+        level = self.site.levels[key]
+        return (
+            level * factor for factor in draw_factors(self.site.plan.scatters[key], self.site.streams, f"take up {name}", owner)
+        )
+
+    def strips(self, section: SectionPlan) -> Iterator[tuple[float, float]]:
+        """Yield the hours to draw each key strip out that opens a section, and those to free it first where it sticks."""
+        area = self.site.plan.areas[section.area].name
+        if section.strip is not None:
+            yield self._strip(area, section.strip)
+        if section.starter:
+            yield self._strip(area, -1)
+
+    def _strip(self, area: str, strip: int) -> tuple[float, float]:
+        levels = self.site.levels
+        out, free = self._of_strip("draw_out", area, strip), 0.0
+        if self._stream("stuck", area, strip).random() < levels["repair.stuck"]:
+            free = self._of_strip("free", area, strip)
+        return out, free
+
+    def _of_strip(self, name: str, area: str, strip: int) -> float:
+        key = f"repair.{name}"
+        factor = factors(self.site.plan.scatters[key], self._stream(name, area, strip), 1)[0]
+        return float(self.site.levels[key] * factor)
+
+    def _stream(self, name: str, area: str, strip: int) -> np.random.Generator:
+        return self.site.streams.stream(f"take up {name}", f"{area} {strip}")
