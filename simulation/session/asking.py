@@ -144,7 +144,11 @@ class Asking(_Leaving):
 
 
 def with_options(
-    runs: str | None = "Runs of each plan that is tried.", most: int = MOST_RUNS, deadline: bool = True, log: bool = True
+    runs: str | None = "Runs of each plan that is tried.",
+    most: int = MOST_RUNS,
+    deadline: bool = True,
+    log: bool = True,
+    usual: int = RUNS,
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return what gives a command the options that questions share, as one argument ``asking``.
 
@@ -158,11 +162,13 @@ def with_options(
         Whether there is a ``--deadline``.
     log : bool
         Whether it can be asked of work that has begun: ``--log`` and ``--at``.
+    usual : int
+        Runs where nobody asks for a number.
     """
     count = Annotated[int, typer.Option("--runs", min=1, max=most, metavar="N", help=runs)]
     shared: dict[str, tuple[Any, Any]] = {
         **({"deadline": (DEADLINE, None)} if deadline else {}),
-        **({"runs": (count, RUNS)} if runs is not None else {}),
+        **({"runs": (count, usual)} if runs is not None else {}),
         **({"log": (LOG, None), "at": (AT, None)} if log else {}),
         "units": (UNITS, None),
         "seed": (SEED, None),
@@ -173,7 +179,7 @@ def with_options(
         "full": (FULL, False),
         "as_json": (JSON, False),
     }
-    return _with_asking(shared, lambda options: Asking(**{"runs": RUNS, "deadline": None, **options}))
+    return _with_asking(shared, lambda options: Asking(**{"runs": usual, "deadline": None, **options}))
 
 
 def with_folder_options(seed: bool = True) -> Callable[[Callable[..., None]], Callable[..., None]]:

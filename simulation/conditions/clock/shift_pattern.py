@@ -84,8 +84,12 @@ def rest_of(shift: Shift, starts: datetime, horizon: float) -> tuple[int, float]
 
 def hours_kept(shift: Shift, starts: datetime, since: float, until: float) -> float:
     """Return the hours that people are on a shift between two hours, hand-overs and short breaks included, days of rest not."""
-    spans = _joined([span for pieces in _shifts(shift, starts, until) for span in pieces])
-    return math.fsum(max(0.0, min(end, until) - max(start, since, 0.0)) for start, end in spans)
+    return math.fsum(max(0.0, min(end, until) - max(start, since, 0.0)) for start, end in spans_kept(shift, starts, until))
+
+
+def spans_kept(shift: Shift, starts: datetime, until: float) -> list[Span]:
+    """Return when people are on a shift up to about an hour, as `hours_kept` counts them: spans that do not overlap, in order."""
+    return _joined([span for pieces in _shifts(shift, starts, until) for span in pieces])
 
 
 def _midnight(starts: datetime) -> float:

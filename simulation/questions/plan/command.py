@@ -13,9 +13,14 @@ from simulation.session.options import SCENARIO
 
 if TYPE_CHECKING:
     from simulation.present.answer import Answer
+    from simulation.questions.plan.objective import Objective
     from simulation.questions.plan.space import Option
     from simulation.scenario import Scenario
     from simulation.study.run_context import RunContext
+
+
+#: Runs of one plan at the most: see `study.MOST`, which is not loaded for help.
+MOST = 1600
 
 
 def _limit(flag: str, what: str) -> typer.models.OptionInfo:
@@ -25,7 +30,7 @@ def _limit(flag: str, what: str) -> typer.models.OptionInfo:
     return found
 
 
-@with_options(runs="Runs of one plan at the most.")
+@with_options(runs="Runs of one plan at the most.", usual=MOST)
 def plan(
     scenario: SCENARIO = None,
     choose: Annotated[
@@ -42,6 +47,21 @@ def plan(
     people: Annotated[int | None, _limit("--people", "People on site at any hour, operators and drivers included.")] = None,
     forklifts: Annotated[int | None, _limit("--forklifts", "Forklifts.")] = None,
     loads: Annotated[int | None, _limit("--loads", "Pallets that may come to the yard in a day.")] = None,
+    goal: Annotated[
+        str | None,
+        typer.Option(
+            "--goal",
+            metavar="GOAL",
+            help="What is to be best: P80 or another quantile, mean, or chance (of --deadline). Default: [choose], else P80.",
+            show_default=False,
+        ),
+    ] = None,
+    milestone: Annotated[
+        str | None,
+        typer.Option(
+            "--milestone", metavar="NAME", help="Of which milestone. Default: what [choose] says, else that of readiness."
+        ),
+    ] = None,
     write: Annotated[
         Path | None, typer.Option("--write", metavar="FILE", help="Write the best plan as a scenario, comments kept.")
     ] = None,
@@ -51,11 +71,12 @@ def plan(
     """Find the plan that is ready first of all that may be chosen, within limits of people, forklifts and loads.
 
     Plans outside the limits are never simulated. A few runs of each propose, more runs of the best few select: with 95 %
-    confidence the plan named is the best of those tried, or within half a shift of it.
+    confidence the plan named is the best of those tried, or within half a shift of it. Of plans that are as good it names the
+    one of fewer people.
     """
     from simulation.present.renderers.record import answer_files
     from simulation.questions.plan.answer import plan_answer
-    from simulation.questions.plan.space import Limits
+    from simulation.questions.plan.limits import Limits
     from simulation.questions.plan.study import NoPlanError, best_plan
     from simulation.session.session import may_write
 
@@ -64,8 +85,10 @@ def plan(
     if write is not None:
         may_write("--write", "plan", asking.force, write)
 
+    objective = _read_objective(name, loaded, goal, milestone, asking.deadline)
+
     def ask(context: RunContext) -> Answer:
-        result = best_plan(loaded, context, Limits.of(loaded, people, forklifts, loads), options)
+        result = best_plan(loaded, context, Limits.of(loaded, people, forklifts, loads), options, objective)
         if write is not None:
             _write(result.best.scenario, write, asking.force)
         return plan_answer(result)
@@ -86,6 +109,18 @@ def _write(best: Scenario, file: Path, force: bool) -> None:
     except OSError as error:
         stop(f"--write: {file} cannot be written ({error.strerror or error}); name a file in a folder that exists")
     say(f"best plan in {file}: keystrip check {file}; keystrip forecast {file}")
+
+
+def _read_objective(name: str, scenario: Scenario, goal: str | None, milestone: str | None, deadline: str | None) -> Objective:
+    from simulation.questions.plan.objective import read_objective
+    from simulation.scenario import ScenarioError
+    from simulation.study.run_context import RunContext
+
+    try:
+        return read_objective(scenario, goal, milestone, RunContext(deadline=deadline).read_deadline(scenario))
+    except ScenarioError as error:
+        mistake = error.mistakes[0]
+        stop(f"{name}: {mistake}" if mistake.key.startswith("choose") else str(mistake))
 
 
 def _read_choices(scenario: Scenario, texts: list[str], where: str) -> tuple[tuple[Option, ...], ...] | None:

@@ -1,4 +1,4 @@
-"""Draw the plans beside the best one: people on site against the 80 % date, each with its interval."""
+"""Draw people on site against what is made best: the frontier with its bands, the best plan and the knee."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import INK, SMALL
 from simulation.present.words import wording
-from simulation.questions.plan.sentences import plan_headline, plan_lines
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -16,33 +15,60 @@ if TYPE_CHECKING:
 _SIZE = (8.4, 4.6)
 
 
+def frontier_title(result: PlanResult) -> str:
+    """Return what the picture says, in a sentence."""
+    points = result.frontier
+    if len(points) < 2:
+        return "No plan of another number of people was held against the best one."
+    if result.knee is None:
+        return f"Even {points[0][0]:,} people cost no more than what matters."
+    itself = ", as in the best plan" if result.knee == result.best.people else ""
+    return f"The knee is at {result.knee:,} people on site{itself}: fewer cost more than what matters."
+
+
 def draw_frontier(result: PlanResult) -> Figure:
     """Return the picture."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
+    from matplotlib.ticker import MaxNLocator
 
     figure = Figure(figsize=_SIZE)
     FigureCanvasAgg(figure)
-    axes = figure.add_axes((0.09, 0.13, 0.87, 0.74))
-    best = result.outcome.p80.value / 24.0
-    for row in result.rows:
-        change = row.against.p80
-        if change.value is None:
+    axes = figure.add_axes((0.09, 0.13, 0.87, 0.72))
+    points = [(people, _height(result, value), change) for people, value, change in result.frontier]
+    axes.plot([people for people, _, _ in points], [height for _, height, _ in points], color=INK, linewidth=1.0, zorder=1)
+    for people, height, change in points:
+        if change is None:
+            axes.plot([people], [height], marker="s", markersize=9, color=INK, linewidth=0, zorder=3)
             continue
-        ends = [best + (end or 0.0) / 24.0 for end in (change.low, change.high)]
-        axes.plot([row.trial.people] * 2, ends, color=INK, linewidth=1.1, marker="_", markersize=6)
+        if change.low is not None and change.high is not None:
+            ends = [_height(result, result.value + end) for end in (change.low, change.high)]
+            axes.plot([people] * 2, ends, color=INK, linewidth=1.1, marker="_", markersize=7, zorder=2)
         fill = INK if change.measurable else "white"
-        axes.plot([row.trial.people], [best + change.value / 24.0], marker="o", color=INK, markerfacecolor=fill, linewidth=0)
-    axes.plot([result.best.people], [best], marker="s", markersize=8, color=INK, linewidth=0)
+        axes.plot([people], [height], marker="o", color=INK, markerfacecolor=fill, linewidth=0, zorder=3)
+    knee = result.knee
+    if knee is not None:
+        height = next(height for people, height, _ in points if people == knee)
+        axes.annotate("knee", (knee, height), (0, 12), textcoords="offset points", ha="center", fontsize=SMALL)
     axes.set_xlabel("people on site", fontsize=SMALL)
-    axes.set_ylabel("80 % date, days after the start", fontsize=SMALL)
+    unit = "% of runs" if result.objective.is_chance else "days after the start"
+    axes.set_ylabel(f"{result.objective.name}, {unit}", fontsize=SMALL)
+    axes.xaxis.set_major_locator(MaxNLocator(integer=True))
     axes.tick_params(labelsize=SMALL)
-    words = "Square: the best plan. Filled: measurably later or earlier than it; open: not."
-    figure.text(0.09, 0.93, words, fontsize=SMALL)
+    axes.margins(x=0.06, y=0.14)
+    words = "Square: the best plan. Bars: 95 % interval of the change against it. Filled: measurable; open: not."
+    figure.text(0.09, 0.91, words, fontsize=SMALL)
     return figure
+
+
+def _height(result: PlanResult, value: float) -> float:
+    return 100.0 * (1.0 - value) if result.objective.is_chance else value / 24.0
 
 
 def describe_frontier(result: PlanResult) -> str:
     """Return the picture in sentences, for readers who do not see it."""
-    points = [f"{row.trial.people} people {wording.days(row.outcome.p80.value)} days" for row in result.rows]
-    return " ".join([plan_headline(result), *plan_lines(result), f"Beside it: {'; '.join(points)}."])
+    if result.objective.is_chance:
+        points = [f"{people:,} people {100 * (1 - value):.0f} %" for people, value, _ in result.frontier]
+    else:
+        points = [f"{people:,} people {wording.days(value)} days" for people, value, _ in result.frontier]
+    return f"{frontier_title(result)} The {result.objective.name} by people on site: {'; '.join(points)}."

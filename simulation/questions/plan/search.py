@@ -1,97 +1,43 @@
 """Which plans are tried, and which of them is the best? A few runs of each propose, and more runs of the best few select.
 
 A space small enough is tried whole. In a larger one each choice in turn is set to what is best for it, again and again until
-nothing changes, from every start. What was tried is then selected from by a procedure with a guarantee, which holds for the plans
-that were tried. All plans share their luck, and all numbers are read of runs 0 up to a fixed one.
+nothing changes, from every start and in both orders of choices. What was tried is then selected from by a procedure with a
+guarantee, which holds for the plans that were tried. All plans share their luck, and all numbers are read of runs 0 up to a fixed
+one, so the answer is the same for any workers and after any stop.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.questions.plan.hand_bound import bound_hours
 from simulation.stats.group_sequential import planned_looks
-from simulation.stats.selection.by_intervals import Standing, select_by_intervals
+from simulation.stats.selection.by_intervals import PairedLooks, Standing, select_by_intervals
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from simulation.questions.plan.space import Place, Space
-    from simulation.replicate import Workshop
-    from simulation.replicate.runs import Runs
+    from simulation.questions.plan.objective import Objective
+    from simulation.questions.plan.plan_runs import PlanRuns
+    from simulation.questions.plan.space import ChosenPlan, Place, Space
 
 #: Combinations up to which all plans are tried. Planning value.
 LISTED = 60
 #: Runs of a plan that is proposed. Planning value: of two plans a day apart they show the better one in nearly all cases.
-SCREEN = 30
+SCREEN = 25
 #: Times that every choice is gone through, at most. Planning value: hardly any climb takes more than three.
 SWEEPS = 4
-#: Confidence that the plan named is the best of those tried, or within half a shift of it. Common practice.
+#: With fewer runs nothing is settled: resampling so few covers too seldom. Measured, as `compare` has it.
+FEWEST = 20
+#: A plan is as good as another that is ahead of it by no more than this part of what matters. Planning value: half an hour or so.
+TIED = 0.1
+#: Confidence that the plan named is the best of those tried, or within the margin of it. Common practice.
 CONFIDENCE = 0.95
-#: What is minimised: the 80 % date.
-SHARE = 0.8
-
-
-class PlanRuns:
-    """Runs of plans by their place in the space, done when they are asked for.
-
-    Attributes
-    ----------
-    stopped : str
-        Why runs are missing; empty where none are.
-    """
-
-    def __init__(
-        self, space: Space, workshop: Workshop, seed: int | None, progress: Callable[[int, int], None] | None = None
-    ) -> None:
-        self.stopped = ""
-        self._space, self._workshop, self._seed, self._progress = space, workshop, seed, progress
-        self._runs: dict[Place, Runs] = {}
-        self._done: dict[Place, int] = {}
-        self.expected = 0
-        self._ready = next(milestone.name for milestone in space.scenario.milestones if milestone.ready)
-
-    def reach(self, places: Sequence[Place], count: int) -> bool:
-        """Have runs 0 up to `count` of some plans done; return whether they are there."""
-        from simulation.replicate.runs import STOPPED, Runs, heed
-
-        for place in places:
-            if self.stopped:
-                return False
-            if place not in self._runs:
-                plan = self._space.plan(place)
-                assert plan is not None
-                self._runs[place] = Runs(plan.scenario, self._workshop, self._seed)
-            runs = self._runs[place]
-            if not runs.reach(count):
-                self.stopped = runs.stopped
-                return False
-            self._done[place] = max(self._done.get(place, 0), count)
-            try:
-                if self._progress is not None:
-                    self._progress(self.done, max(self.done, self.expected))
-            except KeyboardInterrupt as interrupt:  # between two plans: what is done is kept as within one
-                heed(interrupt)
-                self.stopped = STOPPED
-                return False
-        return True
-
-    @property
-    def done(self) -> int:
-        """Runs of all plans together."""
-        return sum(self._done.values())
-
-    def hours(self, place: Place, count: int) -> NDArray[np.float64]:
-        """Return the readiness of runs that are done; one after the last day simulated counts as ready on it."""
-        import numpy as np
-
-        values = np.array(self._runs[place].values((f"milestone.{self._ready}",), 0, count))
-        hours: NDArray[np.float64] = np.minimum(values[:, 0], self._space.scenario.horizon)
-        return hours
 
 
 @dataclass(frozen=True)
@@ -101,17 +47,21 @@ class Search:
     Attributes
     ----------
     tried : tuple of Place
-        The best after `SCREEN` runs first.
+        The best first: those that may be the best, then the others by their first runs.
     left : tuple of Place
         Those that may be the best, the one in front first.
+    settled : tuple of Place
+        Those of `left` that are not better than the one in front by more than the margin.
     runs : int
-        Of each plan that is left.
+        Of the plan in front.
     ahead : float
-        Hours by which any of the others may be better than the one in front, at most.
+        By how much any of the others may be better than the one in front, at most.
     sure : bool
         Whether the one in front is the best of those tried, or within the margin of it, with the confidence promised.
     whole : bool
         Whether every plan of the space was tried.
+    bounded : int
+        Plans that are too late even by their hand bound, and were never simulated.
     stopped : str
         Why it ended before it was sure; empty where it did not.
     done : int
@@ -120,107 +70,180 @@ class Search:
 
     tried: tuple[Place, ...]
     left: tuple[Place, ...]
+    settled: tuple[Place, ...]
     runs: int
     ahead: float
     sure: bool
     whole: bool
+    bounded: int
     stopped: str
     done: int
 
 
-def quantile(values: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the order statistic at P80 along the last axis, as the program has it everywhere."""
-    import numpy as np
-
-    rank = max(1, math.ceil(round(SHARE * values.shape[-1], 9)))
-    found: NDArray[np.float64] = np.partition(values, rank - 1, axis=-1)[..., rank - 1]
-    return found
-
-
-def find_best(space: Space, runs: PlanRuns, margin: float, most: int) -> Search:
-    """Return which plan is the best, as far as runs were done.
+def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float, most: int) -> Search:
+    """Return the best plan of a space, and how sure that is.
 
     Parameters
     ----------
     space : Space
     runs : PlanRuns
+    objective : Objective
+        What is made small.
     margin : float
-        Hours of P80 that do not matter.
+        What makes no difference that matters.
     most : int
         Runs of one plan at the most.
     """
     import numpy as np
 
     looks = planned_looks(most, min(SCREEN, most))
-    whole = space.size <= LISTED
-    tried = _propose(space, runs, looks[0], whole)
+    proposing = _Proposing(space, runs, objective, looks)
+    tried = proposing.propose()
     if not tried or runs.stopped:
-        return Search(tuple(tried), tuple(tried[:1]), looks[0], 0.0, False, whole, runs.stopped, runs.done)
-    runs.expected = runs.done + len(tried) * looks[0]
+        left = tuple(tried[:1])
+        return Search(
+            tuple(tried), left, (), looks[0], math.inf, False, proposing.whole, len(proposing.bounded), runs.stopped, runs.done
+        )
+    plans = [proposing.plan(place) for place in tried]
 
     def observe(rows: Sequence[int], count: int) -> NDArray[np.float64]:
-        places = [tried[row] for row in rows]
-        if not runs.reach(places, count):
+        several = [plans[row] for row in rows]
+        if not runs.reach(several, count):
             raise _StoppedError
-        return np.array([runs.hours(place, count) for place in places])
+        return np.array([runs.capped(plan, count) for plan in several])
 
+    if proposing.whole and len(tried) == 1 and runs.reach(plans, looks[-1]):  # nothing to choose from: its own numbers
+        return Search(tuple(tried), tuple(tried), tuple(tried), looks[-1], 0.0, True, True, 0, runs.stopped, runs.done)
     standings: list[Standing] = []
 
     def note(standing: Standing) -> bool:
         standings.append(standing)
+        ahead = zip(standing.left, standing.ahead, strict=True)
+        runs.expected = runs.done + sum(standing.observations[row] for row, by in ahead if by > margin)
         return True
 
     with suppress(_StoppedError):
-        select_by_intervals(observe, len(tried), quantile, margin, looks, 1.0 - CONFIDENCE, note)
+        select_by_intervals(
+            observe,
+            len(tried),
+            objective.measure,
+            margin,
+            looks,
+            1.0 - CONFIDENCE,
+            note,
+            among=proposing.among,
+            tie=(TIED * margin, [plan.people for plan in plans]),
+        )
     standing = standings[-1] if standings else Standing(looks[0], tuple(range(len(tried))), (math.inf,) * len(tried))
     ahead = max(standing.ahead)
     left = tuple(tried[row] for row in standing.left)
-    return Search(tuple(tried), left, standing.runs, ahead, ahead <= margin, whole, runs.stopped, runs.done)
+    settled = tuple(tried[row] for row, by in zip(standing.left, standing.ahead, strict=True) if by <= margin)
+    return Search(
+        tried=(*left, *(place for place in tried if place not in set(left))),
+        left=left,
+        settled=settled,
+        runs=standing.runs,
+        ahead=ahead,
+        sure=ahead <= margin and not runs.stopped and standing.runs >= FEWEST,
+        whole=proposing.whole,
+        bounded=len(proposing.bounded),
+        stopped=runs.stopped,
+        done=runs.done,
+    )
 
 
 class _StoppedError(Exception):
     """Somebody stopped the runs."""
 
 
-def _propose(space: Space, runs: PlanRuns, count: int, whole: bool) -> list[Place]:
-    """Return the plans that are tried, the best by so many runs first."""
-    found: dict[Place, float] = {}
+class _Proposing:
+    """Finds the plans that are tried.
 
-    def measure(places: Sequence[Place]) -> list[Place]:
-        sound = [place for place in places if space.plan(place) is not None]
-        for place in sound:
-            if place not in found and runs.reach([place], count):
-                found[place] = float(quantile(runs.hours(place, count)))
-        return [place for place in sound if place in found]
+    Attributes
+    ----------
+    whole : bool
+        Whether every plan of the space is.
+    among : int
+        How many plans the guarantee is to hold among: those left out by their hand bound are counted.
+    bounded : set of Place
+    """
 
-    if whole:
-        runs.expected = space.size * count
-        measure(list(space.places()))
-    else:
-        for start in _starts(space):
-            _climb(space, start, measure, found)
+    def __init__(self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int]) -> None:
+        self.bounded: set[Place]
+        self.whole, self.among, self.bounded = space.size <= LISTED, 1, set()
+        self._space, self._runs, self._objective, self._looks = space, runs, objective, looks
+        self._found: dict[Place, float] = {}
+        self._intervals: PairedLooks | None = None
 
-    def rank(place: Place) -> tuple[float, int, Place]:
-        plan = space.plan(place)
-        return found[place], plan.people if plan is not None else 0, place  # of two as quick the one of fewer people
+    def plan(self, place: Place) -> ChosenPlan:
+        plan = self._space.plan(place)
+        assert plan is not None
+        return plan
 
-    return sorted(found, key=rank)
+    def propose(self) -> list[Place]:
+        """Return the plans that are tried, the best by a few runs first; of two as quick the one of fewer people."""
+        if self.whole:
+            self._runs.expected = self._space.size * self._looks[0]
+            self._measure(list(self._space.places()))
+        else:
+            self._runs.expected = 3 * sum(map(len, self._space.choices)) * self._looks[0]  # about three sweeps
+            for start in self._starts():
+                for backwards in (False, True):
+                    self._climb(start, backwards)
+        self.among = len(self._found) + len(self.bounded)
+        return sorted(self._found, key=self._rank)
 
+    def _rank(self, place: Place) -> tuple[float, int, Place]:
+        return self._found[place], self.plan(place).people, place
 
-def _starts(space: Space) -> list[Place]:
-    """Return where climbs begin: as written, with each value of the first choice; at another plan where these are outside."""
-    own = space.as_written
-    starts = [(number, *own[1:]) for number in range(len(space.choices[0]))]
-    inside = [place for place in starts if space.plan(place) is not None]
-    return inside or [next((place for place in space.places() if space.plan(place) is not None), own)]
+    def _measure(self, places: Sequence[Place]) -> list[Place]:
+        """Have the first runs of some plans done; return those that there are."""
+        measured: dict[Place, None] = {}
+        for asked in places:
+            sound = self._space.plan(asked) is not None
+            place = self._space.stands_for(asked)
+            if place not in self._found:
+                if not sound or place in self.bounded or self._is_too_late(place):
+                    continue
+                if not self._runs.reach([self.plan(place)], self._looks[0]):
+                    continue
+                values = self._runs.capped(self.plan(place), self._looks[0])
+                self._found[place] = float(self._objective.measure(values))
+            measured[place] = None
+        return list(measured)
 
+    def _is_too_late(self, place: Place) -> bool:
+        """Return whether the hand bound of a plan is measurably behind the plan in front; it is then never simulated."""
+        import numpy as np
 
-def _climb(space: Space, place: Place, measure: Callable[[Sequence[Place]], list[Place]], found: dict[Place, float]) -> None:
-    for _ in range(SWEEPS):
-        before = place
-        for choice, options in enumerate(space.choices):
-            row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
-            if there := measure(row):
-                place = min(there, key=lambda other: (found[other], other))
-        if place == before:
-            break
+        if not self._found:
+            return False
+        front, count, plan = self.plan(min(self._found, key=self._rank)), self._looks[0], self.plan(place)
+        levels = self._runs.levels(front, count)
+        bound = bound_hours(plan.scenario, self._space.compiled(place), self._objective.milestone, levels)
+        if self._objective.measure(bound) <= min(self._found.values()):
+            return False
+        if self._intervals is None:
+            self._intervals = PairedLooks(self._objective.measure, self._space.size, self._looks, 1.0 - CONFIDENCE)
+        (pair,) = self._intervals.pairs(self._runs.capped(front, count), np.array([bound]), 0)
+        if pair.behind > pair.reach:
+            self.bounded.add(place)
+        return place in self.bounded
+
+    def _starts(self) -> list[Place]:
+        """Return where climbs begin: as written, with each value of the first choice; at another where these are outside."""
+        space, own = self._space, self._space.as_written
+        starts = [(number, *own[1:]) for number in range(len(space.choices[0]))]
+        inside = [place for place in starts if space.plan(place) is not None]
+        return inside or [next((place for place in space.places() if space.plan(place) is not None), own)]
+
+    def _climb(self, place: Place, backwards: bool) -> None:
+        choices = list(enumerate(self._space.choices))
+        for _ in range(SWEEPS):
+            before = place
+            for choice, options in reversed(choices) if backwards else choices:
+                row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
+                if there := self._measure(row):
+                    place = min(there, key=self._rank)
+            if place == before:
+                break

@@ -1,35 +1,91 @@
-"""The sentences on the best plan: what it is, what it buys, how sure that is, and what would buy more."""
+"""The sentences on the best plan: what it is, what it buys, how sure that is, what binds, and what more of each thing buys."""
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
-from simulation.present.words.change_format import change_format
-from simulation.present.words.trial_words import deny_effect
+from simulation.present.words.change_format import INTERVAL, POINTS, ChangeFormat, change_format, whole
+from simulation.questions.plan.limits import count_what_it_takes, name_limit
 from simulation.questions.plan.search import CONFIDENCE
+from simulation.stats.group_sequential import Effect
 from simulation.study.calendar import make_calendar
 from simulation.study.default_plans import STARTS
 
 if TYPE_CHECKING:
     from simulation.questions.plan.space import ChosenPlan
     from simulation.questions.plan.study import PlanResult, PlanRow
+    from simulation.stats.paired_difference import Difference
 
 
 def plan_headline(result: PlanResult) -> str:
     """Return the answer in one sentence that a commander repeats."""
-    p80 = result.outcome.p80.value
-    when = make_calendar(result.outcome.scenario).day_and_shift(p80).day if p80 < result.outcome.scenario.horizon else "later"
-    gain = ""
-    if result.as_written is not None:
-        change = result.as_written.against.p80
-        if change.value is not None and change.measurable and change.value > 0:
-            gain = f", {change_format(result.outcome).of(change.value)} earlier than the plan as written"
-        elif change.value is not None:
-            gain = f"; against the plan as written {deny_effect([result.as_written])}"
-    within = " within the limits" if any(vars(result.limits).values()) else ""
-    return f"Best plan{within}: {describe_plan(result.best)}. 80 % date {when} ({wording.days(p80)} days){gain}."
+    gain, row = "", result.as_written
+    if row is not None and row.change.value is not None:
+        plain = " than the plan as written"
+        if row.change.measurable and row.change.value > 0 and not _is_nothing(result, row.change):
+            gain = f", {_by_how_much(result, row.change.value)} {_better(result)}{plain}"
+        elif row.effect is Effect.NO_MATTER or row.identical or _is_nothing(result, row.change):
+            gain = "; no gain that matters over the plan as written"
+        else:
+            gain = "; against the plan as written too close to call"
+    within = " within the limits" if result.limits.any else ""
+    return f"Best plan{within}: {describe_plan(result.best)}. {_capital(say_value(result))}{gain}."
+
+
+def say_value(result: PlanResult) -> str:
+    """Return what the best plan comes to in what is made best."""
+    objective, horizon = result.objective, result.outcome.scenario.horizon
+    of = "" if _is_ready(result) else f" of {objective.milestone}"
+    if objective.is_chance:
+        return f"{objective.name}{of} {whole(1.0 - result.value)}"
+    if result.value >= horizon:
+        return f"{objective.name}{of} after the last day simulated"
+    day = make_calendar(result.outcome.scenario).day_and_shift(result.value).day
+    return f"{objective.name}{of} {day} ({wording.days(result.value)} days)"
+
+
+def _is_ready(result: PlanResult) -> bool:
+    return any(each.ready and each.name == result.objective.milestone for each in result.outcome.scenario.milestones)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _better(result: PlanResult) -> str:
+    return "more likely" if result.objective.is_chance else "earlier"
+
+
+def _worse(result: PlanResult) -> str:
+    return "less likely" if result.objective.is_chance else "later"
+
+
+def plan_format(result: PlanResult) -> ChangeFormat:
+    """Return how changes are written."""
+    return replace(POINTS, signed=False) if result.objective.is_chance else change_format(result.outcome)
+
+
+def turn(result: PlanResult, change: Difference) -> Difference:
+    """Return a change as a reader has it: of a chance, above zero is more likely; of a date, later."""
+    return -change if result.objective.is_chance else change
+
+
+def _by_how_much(result: PlanResult, value: float) -> str:
+    return plan_format(result).of(value)
+
+
+def _in_brackets(result: PlanResult, change: Difference) -> str:
+    return plan_format(result).in_brackets(change, turned=True)
+
+
+def _is_nothing(result: PlanResult, change: Difference) -> bool:
+    """Whether a change is less than the last digit that is told: nobody does anything for it."""
+    written = plan_format(result)
+    return change.value is not None and abs(change.value) < written.size * 10.0**-written.places
 
 
 def describe_plan(plan: ChosenPlan) -> str:
@@ -38,80 +94,186 @@ def describe_plan(plan: ChosenPlan) -> str:
     crews = listed([f"{crew.name} {crew.people}" for crew in scenario.crew])
     first, forklifts = scenario.area[0], scenario.forklifts.count
     return (
-        f"crews {crews}; {first.name} {STARTS[first.start]}; {forklifts} forklift{'' if forklifts == 1 else 's'}; "
-        f"{plan.people:,} people on site"
+        f"crew{'s' if len(scenario.crew) > 1 else ''} {crews}; {first.name} {STARTS[first.start]}; "
+        f"{forklifts} forklift{'' if forklifts == 1 else 's'}; {plan.people:,} people on site"
     )
 
 
 def plan_lines(result: PlanResult) -> list[str]:
     """Return the sentences around the headline."""
-    return [*_chosen(result), *_as_written(result), _how_sure(result), *_fewer_people(result), *_more(result)]
+    return [
+        *_chosen(result),
+        *_as_written(result),
+        _how_sure(result),
+        *_other_kinds(result),
+        *_binds(result),
+        *_prices(result),
+        *_frontier(result),
+    ]
 
 
 def _chosen(result: PlanResult) -> list[str]:
-    if not result.best.changes:
+    if result.is_as_written:
         return ["The plan as written is the best of those tried."]
     return [f"What is otherwise than written: {result.best.name}."]
 
 
 def _as_written(result: PlanResult) -> list[str]:
     row = result.as_written
-    if row is None or row.against.p80.value is None or not row.against.p80.measurable:
+    if row is None or row.change.value is None or row.identical:
         return []
-    written = change_format(result.outcome)
-    return [f"The plan as written is {written.of(row.against.p80.value)} later ({written.in_brackets(row.against.p80)})."]
+    if row.change.measurable:
+        way = _worse(result) if row.change.value > 0 else _better(result)
+        return [f"The plan as written is {_by_how_much(result, row.change.value)} {way} ({_in_brackets(result, row.change)})."]
+    return []
 
 
 def _how_sure(result: PlanResult) -> str:
     search = result.search
-    tried = f"{wording.counted(len(search.tried), 'plan')} of {wording.counted(result.size, 'combination')}"
-    of = "of all that may be chosen" if search.whole else "of those tried, which a search proposed"
-    outside = f"; {result.outside:,} outside the limits and never simulated" if result.outside else ""
-    line = f"Tried: {tried}{outside}; {search.done:,} runs in all."
+    tried = f"Tried: {wording.counted(len(search.tried), 'plan')} of {wording.counted(result.size, 'combination')}"
+    left_out = [
+        (result.outside, "outside the limits"),
+        (search.bounded, "too late by hand at the best possible rate"),
+        (result.unsound, "that cannot work"),
+        (result.joined, "the same as another"),
+    ]
+    reasons = [f"{count:,} {why}" for count, why in left_out if count]
+    never = f"; never simulated: {listed(reasons)}" if reasons else ""
+    line = f"{tried}{never}; {search.done:,} runs in all."
     if search.sure:
-        near = f"or within half a shift ({result.margin:.3g} hours) of the best"
-        return f"{line} With {100 * CONFIDENCE:.0f} % confidence it is the best {of}, {near}."
+        of = "of all that may be chosen" if search.whole else "of those tried, which a search proposed"
+        return f"{line} With {100 * CONFIDENCE:.0f} % confidence it is the best {of}, or {_near(result)}."
     why = f" ({search.stopped})" if search.stopped else ""
-    known = f"another may be up to {search.ahead:.0f} hours better" if search.ahead < float("inf") else "no plan is dropped yet"
-    front = f"it is in front after {search.runs:,} runs of each of {len(search.left)} that may be the best"
-    return f"{line} Not settled{why}: {front}; {known}."
+    known = (
+        f"another may be up to {_by_how_much(result, search.ahead)} better"
+        if math.isfinite(search.ahead)
+        else "no plan is dropped yet"
+    )
+    more = "" if search.stopped else f" More runs settle it: --runs {2 * search.runs}."
+    front = f"it is in front after {wording.counted(search.runs, 'run')}, and {len(search.left) - 1:,} others may be the best"
+    return f"{line} Not settled{why}: {front}; {known}.{more}"
 
 
-def _fewer_people(result: PlanResult) -> list[str]:
-    row = result.with_fewer_people
-    if row is None:
+def _near(result: PlanResult) -> str:
+    if result.objective.is_chance:
+        return f"within {POINTS.of(result.margin)} of it"
+    return f"within half a shift of it ({result.margin:.3g} hours)"
+
+
+def _other_kinds(result: PlanResult) -> list[str]:
+    rows = result.of("other kind")
+    if not rows:
         return []
-    return [f"As quick with {row.trial.people:,} people in the place of {result.best.people:,}: {row.trial.name}."]
+    return [f"Plans of another kind: {'; '.join(f'{row.plan.name} ({_say_change(result, row)})' for row in rows)}."]
 
 
-def _more(result: PlanResult) -> list[str]:
-    written, lines = change_format(result.outcome), []
-    for row in result.of("more"):
-        change = row.against.p80
-        if change.value is None:
-            continue
-        if row.identical:
-            lines.append(f"{row.trial.name}: no run changes.")
-        elif change.measurable:
-            way = "earlier" if change.value < 0 else "later"
-            lines.append(f"{row.trial.name}: {written.of(change.value)} {way} ({written.in_brackets(change, turned=True)}).")
+def _say_change(result: PlanResult, row: PlanRow) -> str:
+    change = row.change
+    if row.identical:
+        return "no run changes"
+    if change.value is None:
+        return "after the last day simulated"
+    if change.measurable and not _is_nothing(result, change):
+        way = _worse(result) if change.value > 0 else _better(result)
+        return f"{_by_how_much(result, change.value)} {way}, {_in_brackets(result, change)}"
+    if row.effect is Effect.NO_MATTER or change.measurable:
+        return "no difference that matters"
+    return "too close to call"
+
+
+def buys(result: PlanResult, row: PlanRow) -> bool:
+    """Whether more of a thing buys something that anybody would bring it for."""
+    return row.is_better and not _is_nothing(result, row.change)
+
+
+def _binds(result: PlanResult) -> list[str]:
+    """Return what holds the best plan back, and which limits it uses to the last one."""
+    rows, lines = result.of("more"), []
+    gains: dict[str, float] = {}
+    for row in rows:
+        if buys(result, row) and row.change.value is not None:
+            gains[row.thing] = min(gains.get(row.thing, 0.0), row.change.value)
+    free = list(dict.fromkeys(row.thing for row in rows if row.thing not in gains))
+    if rows:
+        first = listed(sorted(gains, key=lambda thing: gains[thing])) if gains else "nothing that was tried by itself"
+        lines.append(f"What binds: {first}.{f' Not: {listed(free)}.' if free and gains else ''}")
+    used = result.limits.used_up_by(result.best.scenario)
+    if result.limits.any:
+        has = count_what_it_takes(result.best.scenario)
+        stated = [
+            f"{name_limit(name, result.best.scenario)} {has[name]:,.10g} of {most:,.10g}"
+            for name, most in vars(result.limits).items()
+            if most is not None
+        ]
+        lines.append(f"Of the limits it takes {listed(stated)}{'' if used else '; none is used up'}.")
+    return lines
+
+
+def _prices(result: PlanResult) -> list[str]:
+    rows = result.of("more")
+    if not rows:
+        return []
+    parts, nothing = [], []
+    for row in rows:
+        if buys(result, row) and row.change.value is not None:
+            parts.append(f"{row.plan.name}: {_by_how_much(result, row.change.value)} ({_in_brackets(result, row.change)})")
+        elif (
+            row.change.measurable
+            and row.change.value is not None
+            and row.change.value > 0
+            and not _is_nothing(result, row.change)
+        ):
+            parts.append(f"{row.plan.name}: {_by_how_much(result, row.change.value)} {_worse(result)}")
         else:
-            lines.append(f"{row.trial.name}: {deny_effect([row])}.")
-    return [f"What more would buy: {' '.join(lines)}"] if lines else []
+            nothing.append(row.plan.name)
+    if nothing:
+        parts.append(f"{listed(nothing)}: nothing measurable")
+    return [f"What more would buy, all else as in the best plan: {'; '.join(parts)}."]
+
+
+def _frontier(result: PlanResult) -> list[str]:
+    points, lines = result.frontier, []
+    if len(points) > 1 and result.knee is not None:
+        knee = next(row for row in [*result.of("people"), None] if row is None or row.plan.people == result.knee)
+        if result.knee == result.best.people:
+            lines.append(f"People: the knee is at {result.knee:,}, the best plan itself; fewer cost more than {_half(result)}.")
+        elif knee is not None:
+            way = _say_change(result, knee)
+            lines.append(
+                f"People: the knee is at {result.knee:,} ({way}: {knee.plan.name}); fewer cost more than {_half(result)}."
+            )
+    elif len(points) > 1:
+        lines.append(f"People: even {points[0][0]:,}, the fewest tried, cost no more than {_half(result)}.")
+    return lines
+
+
+def _half(result: PlanResult) -> str:
+    return POINTS.of(result.margin) if result.objective.is_chance else "half a shift"
 
 
 def warning_lines(result: PlanResult) -> list[str]:
     """Return what a reader must know before any number."""
     lines = []
-    if result.unfinished:
+    unfinished = sum(math.isinf(hours) for hours in result.outcome.hours)
+    if unfinished:
         lines.append(
-            f"{wording.counted(result.unfinished, 'run')} of the best plan not ready by the last day simulated: counted as late."
+            f"{wording.counted(unfinished, 'run')} of the best plan not ready by the last day simulated: counted as late."
         )
     if result.stopped:
         lines.append("Stopped early: the same command goes on from there.")
     return lines
 
 
-def name_row(row: PlanRow, kind: str) -> str:
-    """Return what a row is called in a table."""
-    return "as written" if kind == "as written" else f"{kind}: {row.trial.name}" if kind == "more" else row.trial.name
+def table_notes(result: PlanResult) -> list[str]:
+    """Return what the table needs to be read."""
+    above = (
+        "Above zero is more likely than in the best plan."
+        if result.objective.is_chance
+        else "Above zero is later than the best plan."
+    )
+    looks = listed([f"{look:,}" for look in result.looks])
+    return [
+        above,
+        f"In brackets: not measurable. {INTERVAL}s hold over all looks, after {looks} runs of both plans with the same draws; a "
+        "row gets no more runs once its change is measurable and known to a half, or none that matters. Sampling error only.",
+    ]

@@ -1,4 +1,4 @@
-"""What may be chosen, and what limits it? Every plan that keeps within the limits, each a few changes of the scenario.
+"""What may be chosen? Every plan that keeps within the limits, each a few changes of the scenario.
 
 A plan is one value of each choice. Some choices follow from the others: how large crews can be from how many people drive and
 grade beside them.
@@ -12,47 +12,12 @@ from dataclasses import dataclass, field
 from itertools import product
 from typing import TYPE_CHECKING
 
+from simulation.questions.plan.limits import Broken, Limits
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
+    from simulation.construction import Plan
     from simulation.scenario import Change, Scenario
-
-
-@dataclass(frozen=True)
-class Limits:
-    """What there is at most; None where nothing limits it.
-
-    Attributes
-    ----------
-    people : int or None
-        On site at any hour, operators, drivers and all sets of them included.
-    forklifts : int or None
-    loads_a_day : int or None
-        Pallets that may come to the yard in a day.
-    """
-
-    people: int | None = None
-    forklifts: int | None = None
-    loads_a_day: int | None = None
-
-    @classmethod
-    def of(cls, scenario: Scenario, people: int | None = None, forklifts: int | None = None, loads: int | None = None) -> Limits:
-        """Return the limits that a scenario states, or others in their place."""
-        own = scenario.limits
-        return cls(people or own.people, forklifts or own.forklifts, loads or own.loads_a_day)
-
-    def broken_by(self, scenario: Scenario) -> list[tuple[str, int, int]]:
-        """Return which limits a plan breaks: what, how many it has, and how many there may be."""
-        loads = scenario.supply.per_day_limit
-        has = {
-            "people": count_people(scenario).total,
-            "forklifts": scenario.forklifts.count,
-            "loads a day": math.inf if loads is None else loads,
-        }
-        limits = {"people": self.people, "forklifts": self.forklifts, "loads a day": self.loads_a_day}
-        return [
-            (what, int(min(has[what], 10**6)), limit) for what, limit in limits.items() if limit is not None and has[what] > limit
-        ]
 
 
 @dataclass(frozen=True)
@@ -94,7 +59,7 @@ class ChosenPlan:
 
 
 #: As the scenario is written.
-AS_WRITTEN = Option("")
+AS_WRITTEN, AS_WRITTEN_NAME = Option(""), "as written"
 #: Which value of each choice: a place in the space of plans.
 Place = tuple[int, ...]
 
@@ -110,18 +75,26 @@ class Space:
     limits : Limits
     choices : tuple of tuple of Option
         The values of each choice, that of the scenario as written first.
+    always : tuple of Change
+        What every plan has: a limit of loads a day that the scenario does not state.
     outside : dict
         Plans that were looked at and break a limit, with what they break.
     unsound : dict
         Plans that cannot work, with the reason.
+    joined : dict
+        Plans that are another one over again to every run, with the place of that one.
     """
 
     scenario: Scenario
     limits: Limits
     choices: tuple[tuple[Option, ...], ...]
-    outside: dict[Place, list[tuple[str, int, int]]] = field(default_factory=dict)
+    always: tuple[Change, ...] = ()
+    outside: dict[Place, list[Broken]] = field(default_factory=dict)
     unsound: dict[Place, str] = field(default_factory=dict)
+    joined: dict[Place, Place] = field(default_factory=dict)
     _plans: dict[Place, ChosenPlan | None] = field(default_factory=dict)
+    _compiled: dict[Place, Plan] = field(default_factory=dict)
+    _alike: dict[object, list[Place]] = field(default_factory=dict)
 
     @property
     def size(self) -> int:
@@ -143,12 +116,20 @@ class Space:
             self._plans[place] = self._make(place)
         return self._plans[place]
 
+    def compiled(self, place: Place) -> Plan:
+        """Return the plan at a place, compiled; only where there is one."""
+        return self._compiled[place]
+
+    def stands_for(self, place: Place) -> Place:
+        """Return the place of the plan that is the same to every run: itself, where there is no earlier one."""
+        return self.joined.get(place, place)
+
     def _make(self, place: Place) -> ChosenPlan | None:
         from simulation.construction import compile_plan
         from simulation.scenario import ScenarioError, vary
 
         options = [choice[number] for choice, number in zip(self.choices, place, strict=True)]
-        changes = tuple(change for option in options for change in option.changes)
+        changes = (*self.always, *(change for option in options for change in option.changes))
         words = [option.words for option in options if option.words]
         try:
             varied = vary(self.scenario, changes) if changes else self.scenario
@@ -160,13 +141,34 @@ class Space:
             if broken := self.limits.broken_by(varied):
                 self.outside[place] = broken
                 return None
-            compile_plan(varied)
+            compiled = compile_plan(varied)
         except ScenarioError as error:
             self.unsound[place] = str(error.mistakes[0])
             return None
-        if any(other is not None and other.scenario == varied for other in self._plans.values()):
-            return None
-        return ChosenPlan(", ".join(words) or "as written", changes, varied, count_people(varied).total)
+        chosen = ChosenPlan(", ".join(words) or AS_WRITTEN_NAME, changes, varied, count_people(varied).total)
+        return chosen if self._is_new(place, chosen, compiled) else None
+
+    def _is_new(self, place: Place, chosen: ChosenPlan, compiled: Plan) -> bool:
+        """Return whether no earlier plan has the same runs with as few people; one that has more stays beside it."""
+        kin = self._alike.setdefault((compiled.crews, compiled.forklifts, compiled.gangs, compiled.horizon), [])
+        for other in kin:
+            plan = self._plans[other]
+            if self._compiled[other] == compiled and plan is not None and plan.people <= chosen.people:
+                self.joined[place] = other
+                return False
+        kin.append(place)
+        self._compiled[place] = compiled
+        return True
+
+
+def limit_loads(scenario: Scenario, limits: Limits) -> tuple[Change, ...]:
+    """Return the change that keeps loads within their limit, where the scenario states none or a higher one."""
+    from simulation.scenario import Change
+
+    own = scenario.supply.per_day_limit
+    if limits.loads_a_day is None or (own is not None and own <= limits.loads_a_day):
+        return ()
+    return (Change("supply.per_day_limit", str(limits.loads_a_day)),)
 
 
 def read_choices(scenario: Scenario, texts: Sequence[str]) -> tuple[tuple[Option, ...], ...]:
@@ -192,6 +194,6 @@ def read_choices(scenario: Scenario, texts: Sequence[str]) -> tuple[tuple[Option
                     raise ScenarioError(
                         "choose", [Mistake(change.address, f"{change.text} multiplies", "write the values themselves")]
                     )
-        vary(scenario, options[0].changes)  # an address that leads nowhere is refused before anything is tried
+            vary(scenario, option.changes)  # what leads nowhere, or is no value of its key, is refused before anything is tried
         choices.append((AS_WRITTEN, *options))
     return tuple(choices)

@@ -1,32 +1,39 @@
-"""Which plan is ready first, of all that may be chosen within what is there, and what would more of each thing buy?"""
+"""Which plan is the best of all that may be chosen within what is there, and what would more of each thing buy?"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.questions.plan.search import PlanRuns, Search, find_best
-from simulation.questions.plan.space import ChosenPlan, Limits, Option, Place, Space
+from simulation.questions.plan.beside import keep_frontier, list_more, pick_kinds, scale_crews
+from simulation.questions.plan.limits import Limits
+from simulation.questions.plan.objective import Objective, read_objective
+from simulation.questions.plan.plan_runs import PlanRuns
+from simulation.questions.plan.search import SCREEN, Search, find_best
+from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
-from simulation.study.outcomes import find_margin
-from simulation.study.people import count_people
+from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
+from simulation.stats.quantiles import estimate
+from simulation.study.deadline import deadline_chance
+from simulation.study.outcomes import Outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, check_run_count
-from simulation.study.trials import TrialRow, TrialsResult, try_changes
 
 if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario
+    from simulation.replicate.manifest import Manifest
+    from simulation.scenario import Scenario
+    from simulation.stats.paired_difference import Difference
 
-#: Plans near the best that are shown, and plans of fewer people. Planning values: what a reader takes in at a glance.
-NEAR, FRONTIER = 3, 5
-#: What more of each limit is tried: a squad of people, a forklift. Planning values.
-MORE_PEOPLE, MORE_FORKLIFTS = 10, 1
+#: Runs of one plan at the most, where nobody says: what settles plans a quarter of a shift apart. Planning value.
+MOST = 1600
+#: Runs of a plan beside the best one, and of the plan as written, at the most. Planning values.
+BESIDE, OWN = 200, 400
+#: Points of the frontier at the most. Planning value: what a reader takes in at a glance.
+POINTS = 7
 
 #: Nothing limits a plan.
 UNLIMITED = Limits()
-
-PlanRow = TrialRow[ChosenPlan]
 
 
 class NoPlanError(ValueError):
@@ -34,33 +41,89 @@ class NoPlanError(ValueError):
 
 
 @dataclass(frozen=True)
-class PlanResult(TrialsResult[ChosenPlan]):
-    """The best plan, which is the reference of the rows, and what stands beside it. Above zero is later than the best.
+class PlanRow:
+    """One plan beside the best.
 
     Attributes
     ----------
+    kind : str
+        ``as written``, ``other kind``, ``people`` for a point of the frontier, or ``more``.
+    thing : str
+        Of what it has more; empty where it has not.
+    plan : ChosenPlan
+    runs : int
+        That it is paired in with the best.
+    change : Difference
+        Of what is made small, against the best: above zero is later, or later than the deadline in more runs.
+    effect : Effect
+        What is known of it.
+    identical : bool
+        Whether every run reaches the milestone at the very hour at which it does in the best plan.
+    """
+
+    kind: str
+    thing: str
+    plan: ChosenPlan
+    runs: int
+    change: Difference
+    effect: Effect
+    identical: bool
+
+    @property
+    def is_better(self) -> bool:
+        """Whether it is measurably better than the best plan."""
+        return self.change.measurable and self.change.value is not None and self.change.value < 0
+
+
+@dataclass(frozen=True)
+class PlanResult:
+    """The best plan, which is the reference of the rows, and what stands beside it.
+
+    Attributes
+    ----------
+    outcome : Outcome
+        Of the best plan, by all of its runs: when it reaches the milestone that is asked for.
+    objective : Objective
+    value : float
+        What is made small, of the best plan: hours, or a share of runs that are late.
+    margin : float
+        What of it makes no difference that matters.
     best : ChosenPlan
     limits : Limits
     search : Search
     size : int
         Combinations that there are.
-    outside, unsound : int
-        Combinations looked at that break a limit, and that cannot work.
-    kinds : tuple of str
-        Of each row: ``as written``, ``near``, ``fewer people`` or ``more``.
+    outside, unsound, joined : int
+        Combinations looked at that break a limit, that cannot work, and that are another one over again to every run.
+    rows : tuple of PlanRow
+    looks : tuple of int
+        Runs at which rows were looked at.
+    seed : int
+    manifest : Manifest or None
+    stopped : str
+        Why something is missing; empty where nothing is.
     """
 
+    outcome: Outcome
+    objective: Objective
+    value: float
+    margin: float
     best: ChosenPlan
     limits: Limits
     search: Search
     size: int
     outside: int
     unsound: int
-    kinds: tuple[str, ...]
+    joined: int
+    rows: tuple[PlanRow, ...]
+    looks: tuple[int, ...]
+    seed: int
+    manifest: Manifest | None
+    stopped: str
 
     def of(self, kind: str) -> list[PlanRow]:
         """Return the rows of a kind."""
-        return [row for row, own in zip(self.rows, self.kinds, strict=False) if own == kind]
+        return [row for row in self.rows if row.kind == kind]
 
     @property
     def as_written(self) -> PlanRow | None:
@@ -68,20 +131,37 @@ class PlanResult(TrialsResult[ChosenPlan]):
         return next(iter(self.of("as written")), None)
 
     @property
-    def with_fewer_people(self) -> PlanRow | None:
-        """The plan of the fewest people of those shown to be as quick; None where there is none."""
-        rows = [row for row in self.rows[: len(self.kinds)] if row.trial.people < self.best.people]
-        quick = [row for row in rows if row.against.p80.lies_within(self.margin)]
-        return min(quick, key=lambda row: row.trial.people, default=None)
+    def is_as_written(self) -> bool:
+        """Whether the best plan is the one as written."""
+        return self.best.name == AS_WRITTEN_NAME
+
+    @property
+    def frontier(self) -> list[tuple[int, float, Difference | None]]:
+        """People, what the best plan of so many comes to, and its change against the best plan: the fewest people first."""
+        points: list[tuple[int, float, Difference | None]] = [(self.best.people, self.value, None)]
+        points += [
+            (row.plan.people, self.value + row.change.value, row.change)
+            for row in self.of("people")
+            if row.change.value is not None
+        ]
+        return sorted(points, key=lambda point: point[:2])
+
+    @property
+    def knee(self) -> int | None:
+        """The fewest people of the frontier that lose no more than the margin; None where that is all that were tried."""
+        near = [people for people, value, _ in self.frontier if value <= self.value + self.margin]
+        fewest = min(near)
+        return fewest if len(self.frontier) > 1 and fewest > self.frontier[0][0] else None
 
 
 def best_plan(
     scenario: Scenario,
-    context: RunContext = RunContext(),
+    context: RunContext = RunContext(runs=MOST),
     limits: Limits = UNLIMITED,
     choices: Sequence[Sequence[Option]] | None = None,
+    objective: Objective | None = None,
 ) -> PlanResult:
-    """Return the plan with the earliest 80 % date within limits, and how sure that is.
+    """Return the best plan within limits, and how sure that is.
 
     Parameters
     ----------
@@ -91,93 +171,113 @@ def best_plan(
     limits : Limits
     choices : sequence of sequences of Option, optional
         Default: `usual_choices`.
+    objective : Objective, optional
+        What is made small. Default: what the scenario says, the 80 % date of readiness where it does not.
 
     Raises
     ------
     NoPlanError
         If no plan keeps within the limits.
-    ScenarioError, NothingFinished, StoreError, ClusterError, ValueError
-        As for `try_changes`.
+    ScenarioError
+        If the objective cannot be.
+    NothingFinished
+        If it was stopped before the first plan was tried.
+    StoreError, ClusterError, ValueError
+        As for `forecast`.
     """
     check_run_count(context.runs)
-    space = Space(scenario, limits, tuple(map(tuple, choices if choices is not None else usual_choices(scenario, limits))))
+    objective = objective or read_objective(scenario, None, None, context.read_deadline(scenario))
+    choices = tuple(map(tuple, choices if choices is not None else usual_choices(scenario, limits)))
+    space, margin = Space(scenario, limits, choices, limit_loads(scenario, limits)), objective.find_margin(scenario)
     with context.workshop() as workshop:
-        runs = PlanRuns(space, workshop, context.seed, context.progress)
-        search = find_best(space, runs, find_margin(scenario), context.runs)
+        runs = PlanRuns(objective, workshop, context)
+        search = find_best(space, runs, objective, margin, context.runs)
         if not search.left:
             if search.stopped:
-                raise NothingFinished(f"{search.stopped}, before the first run was done")
+                raise NothingFinished(f"{search.stopped}, before the first plan was tried")
             raise NoPlanError(_why_none(space))
         best = _plan_at(space, search.left[0])
-        beside = [] if search.stopped else _list_beside(space, search, best)
-        told = replace(context, progress=None, tell=None)
-        result, _ = try_changes(best.scenario, [plan for _, plan in beside], told, workshop=workshop)
-    return PlanResult(
-        **vars(replace(result, stopped=search.stopped or result.stopped)),
-        best=best,
-        limits=limits,
-        search=search,
-        size=space.size,
-        outside=len(space.outside),
-        unsound=len(space.unsound),
-        kinds=tuple(kind for kind, _ in beside),
-    )
+        looks = planned_looks(min(context.runs, BESIDE))
+        rows = (
+            () if search.stopped else tuple(_hold_beside(space, runs, search, best, objective, margin, min(context.runs, BESIDE)))
+        )
+        count = runs.count(best)
+        return PlanResult(
+            outcome=_summarise(best, objective, runs.hours(best, count).tolist(), context),
+            objective=objective,
+            value=float(objective.measure(runs.capped(best, count))),
+            margin=margin,
+            best=best,
+            limits=limits,
+            search=search,
+            size=space.size,
+            outside=len(space.outside),
+            unsound=len(space.unsound),
+            joined=len(space.joined),
+            rows=rows,
+            looks=looks,
+            seed=scenario.seed if context.seed is None else context.seed,
+            manifest=runs.manifest(best),
+            stopped=search.stopped or runs.stopped,
+        )
 
 
-def _plan_at(space: Space, place: Place) -> ChosenPlan:
+def _plan_at(space: Space, place: tuple[int, ...]) -> ChosenPlan:
     plan = space.plan(place)
     assert plan is not None
     return plan
 
 
-def _list_beside(space: Space, search: Search, best: ChosenPlan) -> list[tuple[str, ChosenPlan]]:
-    """Return what is tried beside the best plan: as written, near ones, ones of fewer people, and more of each limit."""
-    plans = [_plan_at(space, place) for place in search.tried]
-    beside: list[tuple[str, ChosenPlan]] = []
+def _summarise(best: ChosenPlan, objective: Objective, hours: list[float], context: RunContext) -> Outcome:
+    deadline = objective.deadline or context.read_deadline(best.scenario)
+    chance = None if deadline is None else deadline_chance(deadline, hours, best.scenario.horizon).chance
+    return Outcome("best plan", best.scenario, tuple(hours), estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
+
+
+def _hold_beside(
+    space: Space, runs: PlanRuns, search: Search, best: ChosenPlan, objective: Objective, margin: float, most: int
+) -> Iterator[PlanRow]:
+    """Yield what stands beside the best plan, until it is stopped."""
+    beside: list[tuple[str, str, ChosenPlan, int]] = []
     own = space.plan(space.as_written)
     if own is not None and own is not best:
-        beside.append(("as written", own))
-    others = [plan for plan in plans if plan is not best and plan is not own]
-    beside += [("near", plan) for plan in others[:NEAR]]
-    fewest, fewer = best.people, []
-    for plan in others:  # the best first: each of the next ones has fewer people than all before it
-        if plan.people < fewest:
-            fewest = plan.people
-            fewer.append(plan)
-    beside += [("fewer people", plan) for plan in fewer[:FRONTIER] if plan not in others[:NEAR]]
-    return [*beside, *(("more", plan) for plan in _list_more(best))]
+        beside.append(("as written", "", own, max(most, min(OWN, search.runs))))
+    beside += [("other kind", "", plan, most) for plan in pick_kinds(space, search.tried, best) if plan is not own]
+    beside += [("more", thing, plan, most) for thing, plan in list_more(best)]
+    points = [plan for plan in (_plan_at(space, place) for place in search.tried) if plan is not best]
+    scaled, first = list(scale_crews(best, space.limits)), min(SCREEN, most)
+    runs.expected = runs.done + (len(beside) + POINTS) * most + len(scaled) * first
+    if runs.reach([*scaled, *points], first):
+        measured = [(plan, float(objective.measure(runs.capped(plan, first)))) for plan in (*points, *scaled, best)]
+        frontier = keep_frontier(measured, POINTS)
+        beside += [("people", "", plan, most) for plan in frontier if plan is not best and plan.people != best.people]
+    for kind, thing, plan, upto in beside:
+        row = _hold_against(runs, best, plan, objective, margin, planned_looks(upto))
+        if row is None:
+            return
+        change, effect, identical, count = row
+        yield PlanRow(kind, thing, plan, count, change, effect, identical)
 
 
-def _list_more(best: ChosenPlan) -> list[ChosenPlan]:
-    """Return the best plan with more of what is limited."""
-    from simulation.scenario import Change, ScenarioError, vary
-    from simulation.scenario.types.mistakes import block_name
-
-    crews = best.scenario.crew
-    each, over = divmod(MORE_PEOPLE, len(crews))
-    people = tuple(
-        Change(f"crew.{block_name(index, crew.name)}.people", f"+{each + (index < over)}")
-        for index, crew in enumerate(crews)
-        if each + (index < over)
-    )
-    more: list[tuple[str, tuple[Change, ...]]] = [
-        ("one more forklift", (Change("forklifts.count", f"+{MORE_FORKLIFTS}"),)),
-        (f"{MORE_PEOPLE} more people in the crews", people),
-    ]
-    plans = []
-    for name, changes in more:
-        try:
-            varied = vary(best.scenario, changes)
-        except ScenarioError:
-            continue
-        plans.append(ChosenPlan(name, (*best.changes, *changes), varied, count_people(varied).total))
-    return plans
+def _hold_against(
+    runs: PlanRuns, best: ChosenPlan, plan: ChosenPlan, objective: Objective, margin: float, looks: tuple[int, ...]
+) -> tuple[Difference, Effect, bool, int] | None:
+    """Return what a plan changes against the best one, looked at until that is known; None where it was stopped."""
+    confidences = look_confidences(looks)
+    for look, confidence in zip(looks, confidences, strict=True):
+        if not runs.reach([best, plan], look):
+            return None
+        first, second = runs.hours(best, look).tolist(), runs.hours(plan, look).tolist()
+        change = objective.compare(first, second, confidence)
+        effect = judge_effect(change, margin, look, last=look == looks[-1])
+        if effect is not Effect.OPEN:
+            break
+    return change, effect, first == second, look
 
 
 def _why_none(space: Space) -> str:
     """Return which limit the plan that comes nearest breaks, and by how much."""
     if not space.outside:
         return next(iter(space.unsound.values()), "nothing may be chosen")
-    broken = min(space.outside.values(), key=lambda each: sum((has - most) / max(1, most) for _, has, most in each))
-    parts = [f"{what}: {has:,} where {most:,} may be" for what, has, most in broken]
-    return f"no plan keeps within the limits; the nearest has {'; '.join(parts)}"
+    broken = min(space.outside.values(), key=lambda each: sum((one.has - one.most) / max(1.0, one.most) for one in each))
+    return f"no plan keeps within the limits; the nearest has {'; '.join(map(str, broken))}"

@@ -1,21 +1,26 @@
-"""What may be chosen where nobody says? Start, forklifts, who begins where, and how people are spread over crews."""
+"""What may be chosen where nobody says? Start, forklifts, which crew goes first, who begins where, and people of each crew."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
 from functools import partial
+from itertools import combinations
 from typing import TYPE_CHECKING
 
-from simulation.questions.plan.space import AS_WRITTEN, Limits, Option
+from simulation.questions.plan.limits import Limits
+from simulation.questions.plan.space import AS_WRITTEN, Option
 from simulation.study.default_plans import STARTS, start_change
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario
+    from simulation.scenario.tables.people import Crew
 
 #: Forklifts beyond those of the scenario that are tried where no limit is given. Planning value: what can be lent within a day.
 MORE_FORKLIFTS = 2
+#: Crews whose areas may come in another order, the first of the file. Planning value: more make a search long.
+ORDERED = 6
 #: What part of the people that are free for crews work in them: all, or fewer. Planning value.
 PARTS = (1.0, 0.75)
 #: Equal crews in the place of a scenario's own, where these keep the same hours. Planning value.
@@ -23,7 +28,7 @@ EQUAL_CREWS = (1, 2, 3)
 
 
 def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...], ...]:
-    """Return what may be chosen where nobody says: start, forklifts, who begins where, and how people are spread over crews."""
+    """Return what may be chosen where nobody says, each choice with its values; one of a single value is left out."""
     from simulation.scenario import Change
 
     starts = (AS_WRITTEN, *_other_starts(scenario))
@@ -37,7 +42,10 @@ def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...
             for number in numbers
         ),
     )
-    return starts, forklifts, (AS_WRITTEN, *_other_orders(scenario)), (AS_WRITTEN, *_other_crews(scenario, limits))
+    first, crews = (AS_WRITTEN, *_other_first_crews(scenario)), (AS_WRITTEN, *_other_crews(scenario, limits))
+    orders = ((AS_WRITTEN, *_other_orders(scenario, place)) for place in range(min(len(scenario.crew), ORDERED)))
+    choices = starts, forklifts, first, *orders, crews
+    return tuple(options for options in choices if len(options) > 1) or (starts,)
 
 
 def _other_starts(scenario: Scenario) -> Iterator[Option]:
@@ -47,21 +55,48 @@ def _other_starts(scenario: Scenario) -> Iterator[Option]:
             yield Option(f"{first.name} {words}", (start_change(scenario, start),))
 
 
-def _other_orders(scenario: Scenario) -> Iterator[Option]:
-    """Yield each crew by itself with its areas the other way round, or beginning with its second one."""
+def _other_first_crews(scenario: Scenario) -> Iterator[Option]:
+    """Yield pairs of crews of the same hours that change places: of crews that are free together, the first of the file chooses.
+
+    Each gets the people, areas and manner of the other, so that it is the same as if their blocks changed places.
+    """
+    for (place, one), (other_place, other) in combinations(enumerate(scenario.crew), 2):
+        if (one.since, one.shift) == (other.since, other.shift):
+            changes = (*_give(scenario, place, other), *_give(scenario, other_place, one))
+            if changes:
+                yield Option(f"{one.name} and {other.name} change places", changes)
+
+
+def _give(scenario: Scenario, place: int, other: Crew) -> Iterator[Change]:
+    """Yield what makes a crew of another one, but for its name and hours."""
     from simulation.scenario import Change
     from simulation.scenario.types.mistakes import block_name
 
-    for index, crew in enumerate(scenario.crew):
-        areas = list(crew.areas)
-        address = f"crew.{block_name(index, crew.name)}.areas"
-        orders = {tuple(reversed(areas)): "takes its areas the other way round"}
-        if len(areas) > 2:
-            orders.setdefault((*areas[1:], areas[0]), f"begins with {areas[1]}")
-            orders.setdefault((areas[0], *reversed(areas[1:])), f"lays {areas[0]}, then the others the other way round")
-        for order, words in orders.items():
-            if list(order) != areas:
-                yield Option(f"{crew.name} {words}", (Change(address, json.dumps(order, ensure_ascii=False)),))
+    crew = scenario.crew[place]
+    address = f"crew.{block_name(place, crew.name)}"
+    if crew.people != other.people:
+        yield Change(f"{address}.people", str(other.people))
+    if crew.areas != other.areas:
+        yield Change(f"{address}.areas", json.dumps(other.areas, ensure_ascii=False))
+    if crew.second_crew != other.second_crew:
+        yield Change(f"{address}.second_crew", other.second_crew)
+
+
+def _other_orders(scenario: Scenario, place: int) -> Iterator[Option]:
+    """Yield a crew with its areas the other way round, beginning with its second one, or after its first one backwards."""
+    from simulation.scenario import Change
+    from simulation.scenario.types.mistakes import block_name
+
+    crew = scenario.crew[place]
+    areas = list(crew.areas)
+    orders = {tuple(reversed(areas)): "takes its areas the other way round"}
+    if len(areas) > 2:
+        orders.setdefault((*areas[1:], areas[0]), f"begins with {areas[1]}")
+        orders.setdefault((areas[0], *reversed(areas[1:])), f"lays {areas[0]}, then the others the other way round")
+    for order, words in orders.items():
+        if list(order) != areas:
+            address = f"crew.{block_name(place, crew.name)}.areas"
+            yield Option(f"{crew.name} {words}", (Change(address, json.dumps(order, ensure_ascii=False)),))
 
 
 def _other_crews(scenario: Scenario, limits: Limits) -> Iterator[Option]:

@@ -9,7 +9,15 @@ from typing import Any
 from simulation.scenario.rules.carrying import overloaded
 from simulation.scenario.rules.conditions_rules import conditions_mistakes
 from simulation.scenario.rules.damage_rules import damage_mistakes
-from simulation.scenario.rules.milestones import asks_once, flying_sound, milestone_tasks, ready_once, stretch_laid, usable_length
+from simulation.scenario.rules.milestones import (
+    asks_once,
+    choice_known,
+    flying_sound,
+    milestone_tasks,
+    ready_once,
+    stretch_laid,
+    usable_length,
+)
 from simulation.scenario.rules.own_pallets import own_pallets
 from simulation.scenario.rules.take_up_rules import take_up_mistakes
 from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
@@ -63,6 +71,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
     found += told(ready_once, scenario)
     found += told(flying_sound, scenario)
+    found += told(choice_known, scenario)
     return found
 
 

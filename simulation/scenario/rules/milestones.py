@@ -74,6 +74,13 @@ def flying_sound(scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake("flying.area", "is missing, and the milestone names no area", "write the area that is flown from")
 
 
+def choice_known(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where the best plan is sought for a milestone that there is not."""
+    name, names = scenario.choose.milestone, [milestone.name for milestone in scenario.milestones]
+    if name is not None and name not in names:
+        yield Mistake("choose.milestone", f'there is no milestone "{name}"', did_you_mean(name, names))
+
+
 def ready_once(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a mistake unless exactly one of several milestones is operational readiness."""
     count = sum(bool(milestone.ready) for milestone in scenario.milestone)

@@ -1,7 +1,8 @@
 """Find the plan with the smallest quantile, chance or mean: look by look, drop what is measurably behind the one in front.
 
 Made for what is no mean, where the fully sequential procedure of `kim_nelson` does not hold: every pair with the plan in front
-has an interval that holds over all looks, and the error is split over the pairs, so plans may share their luck or not.
+has an interval that holds over all looks, and the error is split over the pairs, so plans may share their luck or not. A plan of
+which it is known that it is not better by what matters gets no more observations: they go where they decide.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.stats.group_sequential import boundaries
+from simulation.stats.group_sequential import FEWEST_ALIKE, boundaries
+from simulation.stats.selection.allocation import budget_shares
 from simulation.stats.selection.kim_nelson import Selected
 
 if TYPE_CHECKING:
@@ -28,24 +30,89 @@ RESAMPLES = 200
 _SEED = 1
 #: How late the error is spent, as in `group_sequential`: by the share of the runs, so that early looks drop many. Planning value.
 _POWER = 1.0
+#: A plan goes on in a round whose need of observations is at least this part of the greatest. Planning value.
+_NEEDY = 0.25
 
 
 @dataclass(frozen=True)
 class Standing:
-    """How plans stand to the one in front after a look.
+    """How plans stand to the one in front.
 
     Attributes
     ----------
     runs : int
+        Of the one in front.
     left : tuple of int
         Plans that are not dropped, the one in front first.
     ahead : tuple of float
         By how much each of these may be better than the one in front, at most; 0 for itself.
+    observations : tuple of int
+        Of each plan, those that are dropped included.
     """
 
     runs: int
     left: tuple[int, ...]
     ahead: tuple[float, ...]
+    observations: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class Pair:
+    """How a plan stands to the one in front, by as many observations as both have.
+
+    Attributes
+    ----------
+    behind : float
+    deviation : float
+        By how much that differs from sample to sample.
+    reach : float
+        To either side of `behind`, so that the interval holds over all looks.
+    """
+
+    behind: float
+    deviation: float
+    reach: float
+
+    @property
+    def ahead(self) -> float:
+        """By how much the plan may be better than the one in front, at most."""
+        return max(self.reach - self.behind, 0.0)
+
+
+class PairedLooks:
+    """Intervals of pairs of plans at numbers of observations fixed beforehand, which hold together.
+
+    Parameters
+    ----------
+    statistic : callable
+        Of observations along the last axis, such as their order statistic at P80.
+    plans : int
+        Of all of which one is sought: the error is split over the pairs of each with the best.
+    looks : sequence of int
+    error : float
+        That any interval of a pair with the best misses.
+    """
+
+    def __init__(self, statistic: Statistic, plans: int, looks: Sequence[int], error: float = 0.05) -> None:
+        self.statistic, self.looks = statistic, tuple(looks)
+        spent = [(look / looks[-1]) ** _POWER for look in looks]
+        self._bounds = [
+            _student(bound, look)
+            for look, bound in zip(looks, boundaries(looks, spent, 1.0 - error / max(1, plans - 1)), strict=True)
+        ]
+
+    def pairs(self, front: NDArray[np.float64], others: NDArray[np.float64], look: int) -> list[Pair]:
+        """Return how other plans stand to the one in front, by as many observations of each as the look has."""
+        import numpy as np
+
+        runs = self.looks[look]
+        drawn = np.random.default_rng(_SEED).integers(0, runs, (RESAMPLES, runs))
+        own, resampled = float(self.statistic(front)), self.statistic(front[drawn])
+        found = []
+        for values in others:
+            deviation = float(np.std(self.statistic(values[drawn]) - resampled, ddof=1))
+            found.append(Pair(float(self.statistic(values)) - own, deviation, self._bounds[look] * deviation))
+        return found
 
 
 def select_by_intervals(
@@ -56,6 +123,8 @@ def select_by_intervals(
     looks: Sequence[int],
     error: float = 0.05,
     note: Callable[[Standing], bool] = lambda standing: True,
+    among: int | None = None,
+    tie: tuple[float, Sequence[float]] = (0.0, ()),
 ) -> Selected:
     """Return the plan whose statistic is the smallest.
 
@@ -73,48 +142,77 @@ def select_by_intervals(
     error : float
         Chance that the plan named is worse than the best by more than the indifference, at most.
     note : callable, optional
-        Told how plans stand after each look; where it returns False, it ends there.
+        Told how plans stand after each round; where it returns False, it ends there.
+    among : int, optional
+        Of how many plans the best is sought, those included that were left out before by a pair of their own. Default: `plans`.
+    tie : (float, sequence of float), optional
+        Of plans so near to the smallest statistic, the one that costs least comes in front: how near, and what each costs.
+        The promise holds for it as for any that comes in front. Default: the first of equal ones.
 
     Notes
     -----
     The true best is dropped, or called no better than the one in front by more than the indifference when it is, only where an
     interval of its pair with that one misses: each other plan makes one pair with it, and each pair bears error/(plans − 1)
     over all looks (Bonferroni). Intervals are repeated ones (`group_sequential`), with the standard error of the paired bootstrap
-    and Student's tail in place of the normal one. Dropping as in the screening of Nelson, Swann, Goldsman & Song 2001, Operations
-    Research 49 (from memory), whose pairs are of means at a single look.
+    and Student's tail in place of the normal one; so each pair may be ended after any look, for whatever reason. Dropping as in
+    the screening of Nelson, Swann, Goldsman & Song 2001, Operations Research 49 (from memory), whose pairs are of means at a
+    single look. Which pairs go on first is told by the shares of `budget_shares`, worked out with the deviation of each pair, so
+    that luck that is shared counts: the rule guides, and the promise does not rest on it.
     """
-    import numpy as np
+    intervals, last = PairedLooks(statistic, among or plans, looks, error), len(looks) - 1
+    reached, left, front = dict.fromkeys(range(plans), 0), set(range(plans)), 0
+    raised = list(range(plans))
+    while True:
+        top = max(reached[plan] for plan in left)
+        if raised:
+            foremost = [plan for plan in sorted(left) if reached[plan] == top]
+            values = observe(foremost, looks[top])
+            front = _find_front(foremost, statistic(values).tolist(), tie)
+        pairs = _stand(observe, intervals, front, {plan: reached[plan] for plan in left if plan != front})
+        left -= {plan for plan, pair in pairs.items() if pair.behind > pair.reach}
+        order = sorted((plan for plan in left if plan != front), key=lambda plan: (pairs[plan].behind, plan))
+        counts = tuple(looks[reached[plan]] for plan in range(plans))
+        ahead = (0.0, *(pairs[plan].ahead for plan in order))
+        standing = Standing(looks[reached[front]], (front, *order), ahead, counts)
+        open_ones = [
+            plan
+            for plan in order
+            if reached[plan] < last
+            and (pairs[plan].ahead > indifference or (looks[reached[plan]] < FEWEST_ALIKE and looks[-1] >= FEWEST_ALIKE))
+        ]
+        if not note(standing) or not open_ones:
+            return Selected(front, standing.left, counts)
+        raised = _find_needy(open_ones, pairs, {plan: looks[reached[plan]] for plan in open_ones}, indifference)
+        for plan in raised:
+            reached[plan] += 1
+        reached[front] = max(reached[front], *(reached[plan] for plan in raised))
 
-    left, counts, standing = list(range(plans)), [0] * plans, Standing(0, tuple(range(plans)), (0.0,) * plans)
-    bounds = boundaries(looks, [(look / looks[-1]) ** _POWER for look in looks], 1.0 - error / max(1, plans - 1))
-    for look, bound in zip(looks, bounds, strict=True):
-        values = observe(left, look)
-        for place in left:
-            counts[place] = look
-        found = statistic(values)
-        front = int(np.argmin(found))
-        behind, reach = found - found[front], _student(bound, look) * _deviations(values, front, statistic)
-        stays = behind <= reach
-        stays[front] = True
-        ahead = np.maximum(reach - behind, 0.0)
-        ahead[front] = 0.0
-        order = sorted(np.flatnonzero(stays).tolist(), key=lambda row: (row != front, found[row]))
-        standing = Standing(look, tuple(left[row] for row in order), tuple(float(ahead[row]) for row in order))
-        left = sorted(standing.left)
-        going_on = note(standing)
-        if max(standing.ahead) <= indifference or not going_on:
-            break
-    return Selected(standing.left[0], standing.left, tuple(counts))
+
+def _find_front(plans: Sequence[int], found: Sequence[float], tie: tuple[float, Sequence[float]]) -> int:
+    near, costs = tie
+    least = min(found)
+    tied = {plan: value for plan, value in zip(plans, found, strict=True) if value <= least + near}
+    return min(tied, key=lambda plan: (costs[plan] if costs else 0.0, tied[plan]))
 
 
-def _deviations(values: NDArray[np.float64], front: int, statistic: Statistic) -> NDArray[np.float64]:
-    """Return how much the difference between each plan and the one in front differs from resample to resample."""
-    import numpy as np
+def _stand(observe: ObserveFirst, intervals: PairedLooks, front: int, reached: dict[int, int]) -> dict[int, Pair]:
+    """Return how each other plan stands to the one in front, by the observations that it has itself."""
+    found: dict[int, Pair] = {}
+    for look in sorted(set(reached.values())):
+        others = [plan for plan, its in reached.items() if its == look]
+        values = observe([front, *others], intervals.looks[look])
+        found.update(zip(others, intervals.pairs(values[0], values[1:], look), strict=True))
+    return found
 
-    runs = values.shape[1]
-    drawn = np.random.default_rng(_SEED).integers(0, runs, (RESAMPLES, runs))
-    first = statistic(values[front][drawn])
-    return np.array([np.std(statistic(row[drawn]) - first, ddof=1) for row in values])
+
+def _find_needy(plans: Sequence[int], pairs: dict[int, Pair], has: dict[int, int], indifference: float) -> list[int]:
+    """Return the plans that get more observations in the next round: those that have least of what they should have."""
+    deviations = [max(pairs[plan].deviation * has[plan] ** 0.5, 1e-9) for plan in plans]
+    # What is to be known of a plan is whether it is better by more than the indifference.
+    distances = [max(pairs[plan].behind + indifference, indifference / 2, 1e-9) for plan in plans]
+    shares = budget_shares([0.0, *distances], [max(deviations), *deviations])[1:]
+    needs = {plan: share / has[plan] for plan, share in zip(plans, shares, strict=True)}
+    return [plan for plan in plans if needs[plan] >= _NEEDY * max(needs.values())]
 
 
 def _student(bound: float, runs: int) -> float:

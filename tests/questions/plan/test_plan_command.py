@@ -18,7 +18,7 @@ def field(tmp_path):
 def test_the_best_plan_is_told_kept_and_written_as_a_scenario_that_is_sound(keystrip, field, tmp_path):
     code, out, err = keystrip("plan", field, *FEW, "--choose", "forklifts.count=2,4", "--write", "best.toml")
     assert code == 0, err
-    assert "Best plan: crews " in " ".join(out.split())
+    assert "Best plan: crew" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 80 and len(out.splitlines()) <= 45
     assert "best plan in best.toml: keystrip check best.toml" in err
     text = (tmp_path / "best.toml").read_text(encoding="utf-8")

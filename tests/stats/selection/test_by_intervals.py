@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from simulation.stats.group_sequential import FEWEST_ALIKE
 from simulation.stats.selection.by_intervals import Standing, select_by_intervals
 
 LOOKS = (25, 50, 100, 200, 400, 800)
@@ -67,8 +68,25 @@ def test_of_a_chance_the_largest_is_found_by_its_negative():
 def test_plans_that_are_alike_end_as_soon_as_they_differ_by_no_more_than_matters():
     values = np.repeat(np.random.default_rng(3).normal(100.0, 20.0, (1, 800)), 3, axis=0)
     found = select(values, p80)
-    assert found.observations == (LOOKS[0],) * 3
+    assert found.observations == (FEWEST_ALIKE,) * 3  # fewer may miss what moves a few in a hundred
     assert set(found.left) == {0, 1, 2}
+
+
+def test_observations_go_where_they_decide():
+    luck = np.random.default_rng(8)
+    common = luck.gamma(9.0, 5.0, LOOKS[-1])
+    plain, scattered = (common + luck.normal(0.0, own, (2, LOOKS[-1])) for own in (2.0, 60.0))
+    found = select(np.vstack([plain, scattered + 4.0]), mean)
+    # Of two pairs the one is known to be alike at once, the other's differences are thirty times as large.
+    assert min(found.observations) < max(found.observations)
+
+
+def test_of_plans_as_good_the_one_that_costs_least_is_named_and_is_no_worse_than_promised():
+    luck = np.random.default_rng(9)
+    values = luck.gamma(9.0, 5.0, LOOKS[-1]) + luck.normal(0.0, 2.0, (3, LOOKS[-1])) + np.array([[0.0], [0.2], [9.0]])
+    assert select(values, mean, tie=(0.5, (3, 2, 1))).best == 1
+    assert select(values, mean, tie=(0.5, (2, 3, 1))).best == 0
+    assert select(values, mean).best == 0
 
 
 def test_it_can_be_ended_after_any_look_with_what_is_known_by_then():

@@ -1,0 +1,120 @@
+"""Runs of plans by their place in the space, done when they are asked for and read once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from simulation.questions.plan.hand_bound import LEVELS
+
+if TYPE_CHECKING:
+    import numpy as np
+    import pandas as pd
+    from numpy.typing import NDArray
+
+    from simulation.questions.plan.objective import Objective
+    from simulation.questions.plan.space import ChosenPlan
+    from simulation.replicate import Manifest, Workshop
+    from simulation.replicate.runs import Runs
+    from simulation.study.run_context import RunContext
+
+
+class PlanRuns:
+    """Runs of plans, run k of each under the same luck.
+
+    Parameters
+    ----------
+    objective : Objective
+    workshop : Workshop
+        Where they are done and kept.
+    context : RunContext
+        For the seed and the progress.
+
+    Attributes
+    ----------
+    stopped : str
+        Why runs are missing; empty where none are.
+    expected : int
+        Runs that it takes in all, as far as is known: for the progress; whoever asks sets it.
+    """
+
+    def __init__(self, objective: Objective, workshop: Workshop, context: RunContext) -> None:
+        self.stopped, self.expected = "", 0
+        self._objective, self._workshop, self._context = objective, workshop, context
+        self._runs: dict[int, Runs] = {}
+        self._plans: dict[int, ChosenPlan] = {}  # kept, so that no other plan gets the identity of one
+        self._done: dict[int, int] = {}
+        self._hours: dict[int, NDArray[np.float64]] = {}
+
+    def reach(self, plans: Sequence[ChosenPlan], count: int) -> bool:
+        """Have runs 0 up to `count` of some plans done; return whether they are there."""
+        from simulation.replicate.runs import STOPPED, heed
+
+        for plan in plans:
+            if self.stopped:
+                return False
+            runs = self._of(plan)
+            if self._done.get(id(plan), 0) >= count:
+                continue
+            if not runs.reach(count):
+                self.stopped = runs.stopped
+                return False
+            self._done[id(plan)] = count
+            try:
+                if self._context.progress is not None:
+                    self._context.progress(self.done, max(self.done, self.expected))
+            except KeyboardInterrupt as interrupt:  # between two plans: what is done is kept as within one
+                heed(interrupt)
+                self.stopped = STOPPED
+                return False
+        return True
+
+    def _of(self, plan: ChosenPlan) -> Runs:
+        from simulation.replicate.runs import Runs
+
+        if id(plan) not in self._runs:
+            self._runs[id(plan)], self._plans[id(plan)] = Runs(plan.scenario, self._workshop, self._context.seed), plan
+        return self._runs[id(plan)]
+
+    @property
+    def done(self) -> int:
+        """Runs of all plans together."""
+        return sum(self._done.values())
+
+    def count(self, plan: ChosenPlan) -> int:
+        """Return how many runs of a plan were asked for and done."""
+        return self._done.get(id(plan), 0)
+
+    def hours(self, plan: ChosenPlan, count: int) -> NDArray[np.float64]:
+        """Return when runs that are done reach the milestone; infinite where one does not by the last day simulated."""
+        import numpy as np
+
+        there = self._hours.get(id(plan))
+        if there is None or len(there) < count:
+            known = 0 if there is None else len(there)
+            read = self._of(plan).values((f"milestone.{self._objective.milestone}",), known, count)
+            more = np.array(read, dtype=float).reshape(-1)
+            there = self._hours[id(plan)] = more if there is None else np.concatenate([there, more])
+        return there[:count]
+
+    def capped(self, plan: ChosenPlan, count: int) -> NDArray[np.float64]:
+        """Return the same, where one after the last day simulated counts as reached on it."""
+        import numpy as np
+
+        hours: NDArray[np.float64] = np.minimum(self.hours(plan, count), plan.scenario.horizon)
+        return hours
+
+    def levels(self, plan: ChosenPlan, count: int) -> dict[str, NDArray[np.float64]]:
+        """Return the levels of runs that are done, which a run has in every plan, by name."""
+        import numpy as np
+
+        values = np.array(self._of(plan).values([f"level.{name}" for name in LEVELS], 0, count))
+        return {name: values[:, place] for place, name in enumerate(LEVELS)}
+
+    def table(self, plan: ChosenPlan) -> pd.DataFrame:
+        """Return one row for each run of a plan that is done."""
+        return self._of(plan).table(self.count(plan))
+
+    def manifest(self, plan: ChosenPlan) -> Manifest:
+        """Return what is known of the study of a plan by now."""
+        return self._of(plan).manifest()
