@@ -34,8 +34,9 @@ SCREEN = 25
 SWEEPS = 4
 #: With fewer runs nothing is settled: resampling so few covers too seldom. Measured, as `compare` has it.
 FEWEST = 20
-#: A plan is as good as another that is ahead of it by no more than this part of what matters. Planning value: half an hour or so.
-TIED = 0.1
+#: A plan is as good as another that is ahead of it by no more than this part of what matters, and of a date by no more than this
+#: part of the time to it. Planning values: half an hour of three weeks.
+TIED, TIED_TIME = 0.1, 0.002
 #: Confidence that the plan named is the best of those tried, or within the margin of it. Common practice.
 CONFIDENCE = 0.95
 
@@ -132,7 +133,7 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
             1.0 - CONFIDENCE,
             note,
             among=proposing.among,
-            tie=(TIED * margin, [plan.people for plan in plans]),
+            tie=(_find_tie(proposing, objective, margin), [plan.people for plan in plans]),
         )
     standing = standings[-1] if standings else Standing(looks[0], tuple(range(len(tried))), (math.inf,) * len(tried))
     ahead = max(standing.ahead)
@@ -150,6 +151,11 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
         stopped=runs.stopped,
         done=runs.done,
     )
+
+
+def _find_tie(proposing: _Proposing, objective: Objective, margin: float) -> float:
+    near = TIED * margin
+    return near if objective.is_chance else min(near, TIED_TIME * proposing.least)
 
 
 class _StoppedError(Exception):
@@ -174,6 +180,11 @@ class _Proposing:
         self._space, self._runs, self._objective, self._looks = space, runs, objective, looks
         self._found: dict[Place, float] = {}
         self._intervals: PairedLooks | None = None
+
+    @property
+    def least(self) -> float:
+        """What the best plan comes to by its first runs."""
+        return min(self._found.values())
 
     def plan(self, place: Place) -> ChosenPlan:
         plan = self._space.plan(place)

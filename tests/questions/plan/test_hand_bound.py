@@ -1,4 +1,4 @@
-"""No run is ready before its hand bound, which is take-off over the best possible rate, and a plan beyond it is never simulated."""
+"""No run is ready before its hand bound, take-off over the best possible rate, and a plan beyond it is never simulated."""
 
 import numpy as np
 import pytest
