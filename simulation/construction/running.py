@@ -15,6 +15,7 @@ from simulation.construction.actors.forklift import Forklift
 from simulation.construction.actors.grading import Ground, gang, undoing
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.actors.weather import weather
+from simulation.construction.actors.windows import windows
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import LATE_START, NOT_DELIVERED, RAIL_MISSING, STRIPS_MISSING, TASK, Step
 from simulation.construction.site.board import Board
@@ -141,6 +142,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
     for gang_of_tasks, of_plan in zip(site.gangs, plan.gangs_of_tasks, strict=True):
         if of_plan.since > site.env.now:
             start(come(site, gang_of_tasks, of_plan.since, actor("gang of tasks", of_plan.name)))
+    if plan.flying is not None:
+        start(windows(site, board, plan.flying, actor("windows", plan.areas[plan.flying.area].name)))
     for gate in plan.gates:
         if gate.follows is not None:
             then = partial(begin_following, gate.follows)

@@ -102,7 +102,7 @@ def relieved(clock: str) -> str:
 
 
 def between_flights(clock: str) -> str:
-    """Return the name of the clock by which a crew lays an area that is flown from."""
+    """Return the name of the clock of work at an area that is flown from."""
     return f"{clock} between flights"
 
 
@@ -111,10 +111,11 @@ def closed_spans(scenario: Scenario) -> list[Span]:
     flying, starts = scenario.flying, scenario.starts
     midnight = -(starts.hour + starts.minute / 60 + starts.second / 3600)
     days = range(-1, math.ceil(scenario.horizon / 24) + 1)
+    used = (*flying.windows, *((at, at + flying.movement) for at in flying.movements))
     spans = sorted(
         (midnight + 24 * day + low - flying.clear_before, midnight + 24 * day + high + flying.clear_after)
         for day in days
-        for low, high in flying.windows
+        for low, high in used
     )
     joined: list[Span] = []
     for low, high in spans:
@@ -135,6 +136,7 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
     dict of str to ClockPlan
         One for each of `SHIFTS`; ``"crew N"`` for each crew with a shift of its own, and `ANY_CREW` where there is one;
         ``"task N"`` for each task whose gang has a shift of its own or that other weather stops than laying;
+        `between_flights` of each of these, where an area is closed for flying;
         `after_hours` and `relieved` of each clock that crews go by, where the scenario lets crews finish rows, or rest in turns.
     """
     horizon, starts = scenario.horizon, scenario.starts
@@ -162,9 +164,11 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
         if (name := task_clock(scenario, number)) != "laying":
             own = _gang_shift(scenario, number) or scenario.shifts.of("laying")
             add(name, _calendar(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
-    if scenario.flown and scenario.flying.windows:
+    if scenario.flown and scenario.flying.closes:
         closed = closed_spans(scenario)
-        for name in [one for crew in of_crews for one in (crew, relieved(crew), after_hours(crew)) if one in plans]:
+        names = [one for crew in of_crews for one in (crew, relieved(crew), after_hours(crew)) if one in plans]
+        names += ["forklift", "grading", "laying", *(task_clock(scenario, number) for number in range(len(scenario.task)))]
+        for name in dict.fromkeys(names):
             plan = replace(plans[name], calendar=closed_in(plans[name].calendar, closed, FLYING))
             plans[between_flights(name)] = next((other for other in plans.values() if other == plan), plan)
     if any(crew.shift for crew in scenario.crew):

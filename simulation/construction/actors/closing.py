@@ -17,9 +17,10 @@ def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
     since = None if site.plan.state is None else site.plan.state.swept_since[milestone]
     if since is not None and because is site.zero:  # it was under way when the run began
         hours = max(0.0, hours - site.clocks["laying"].worked(since, site.env.now))
-    site.reached[milestone] = yield site.begin(CLOSING, hours, because, actor, -1, milestone)
-    if site.plan.flying is not None and site.plan.flying[0] == milestone:
-        site.areas[site.plan.flying[1]].flown = True
+    between = any(site.areas[area].flown for area in site.plan.milestones[milestone].areas)
+    begin = site.flying.between("laying") if between else site.begin
+    site.reached[milestone] = yield begin(CLOSING, hours, because, actor, -1, milestone)
+    site.flying.begin_with(milestone)
     if all(step is not None for step in site.reached) and not site.over.triggered:
         site.over.succeed()
 

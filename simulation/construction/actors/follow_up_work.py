@@ -8,7 +8,7 @@ from typing import Any
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.plan_parts import FollowPlan
-from simulation.construction.plan.steps import BACKFILL, TASK, Step
+from simulation.construction.plan.steps import BACKFILL, KINDS, TASK, Step
 from simulation.construction.site.gangs import Gang
 from simulation.construction.site.site import Site
 
@@ -23,6 +23,7 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
     luck = draw_factors(site.plan.scatters[plan.key], site.streams, plan.key.rpartition(".")[2], plan.owner)
     edge = site.plan.areas[plan.area].edges[0] if plan.area >= 0 else -1
     begin = site.begin if plan.clock is None else site.begin_on(plan.clock)
+    area, clock = None if plan.area < 0 else site.areas[plan.area], plan.clock or KINDS[plan.kind].clock or "laying"
     done = 0 if site.plan.state is None else site.plan.state.followed[site.plan.follows.index(plan)]
     gang = None if plan.gang is None or done >= len(plan.counts) else site.gangs[plan.gang]
     if gang is not None:
@@ -30,6 +31,8 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
     for number, count in enumerate(plan.counts, 1):
         at_once = min(plan.at_once, count) if plan.kind == TASK else plan.at_once
         pieces = sum(islice(luck, count))
+        if area is not None and area.flown:
+            begin = site.flying.between(clock)
         if number > done:
             because = yield begin(plan.kind, level * pieces / at_once, because, actor, edge, number)
     site.pass_gates(plan.gates, because)

@@ -87,7 +87,10 @@ class Forklift:
                     continue
                 self.carries = fresh
                 self.sound_for -= hours
-                because = yield begin(FEED, hours, because, me, job.index, job.laid)
+                if job.area.flown:
+                    because = yield site.flying.begin_trip(job, hours)(FEED, hours, because, me, job.index, job.laid)
+                else:
+                    because = yield begin(FEED, hours, because, me, job.index, job.laid)
                 self.away, self.on = travel, job.index
                 self.carries = (0, 0)
                 set_down(job, fresh, because)
@@ -107,7 +110,8 @@ class Forklift:
         hours, sound = empty + pick + laden + put, self.sound_for
         breaks = hours >= sound
         self.carries = job.mats
-        step = site.begin(job.kind, sound if breaks else hours, because, self.actor, edge.index, edge.laid)
+        spent = sound if breaks else hours
+        step = site.flying.begin_trip(edge, spent)(job.kind, spent, because, self.actor, edge.index, edge.laid)
         if job.stray:
             board.taken_over.add(id(step))
         if not breaks:

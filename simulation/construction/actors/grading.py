@@ -116,7 +116,8 @@ def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
             because = yield site.pause(OPEN_TO_RAIN, ground.heavy.next_look(because[END]), because, actor)
             continue
         kind, piece = found
-        because = yield site.begin(kind, ground.hours(kind, piece), because, actor, piece.edge, piece.upto)
+        begin = site.flying.begin_at(site.edges[piece.edge], "grading")
+        because = yield begin(kind, ground.hours(kind, piece), because, actor, piece.edge, piece.upto)
         if site.ground_ready(piece, because):
             board.jobs_for_all(because)
 

@@ -73,7 +73,7 @@ class Laying:
                 hours += float(edge.checks[row - 1])
             if by_shift is None:  # as `turns.work` would, without a process of its own for each of a run's many steps
                 if area.flown:
-                    begin = site.begin_between_flights()
+                    begin = site.flying.begin_at(edge)
                 because = yield begin(ROW, hours, because, edge.parties[0][0].number, edge.index, row)
             else:
                 because = yield from by_shift.work(ROW, hours, edge, row, because, range(edge.laid, row))

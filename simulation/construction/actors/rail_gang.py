@@ -110,7 +110,7 @@ class RailGang:
             if self._asked:
                 rail, row, event = self._asked.pop(0)
                 hours = site.levels["rail_gang.short_section"] * rail.next_short()
-                because = yield site.begin(SHORT_SECTION, hours, because, self.actor, rail.plan.edge, row)
+                because = yield site.flying.begin_at(rail.edge)(SHORT_SECTION, hours, because, self.actor, rail.plan.edge, row)
                 event.succeed(because)
                 continue
             ready = self._ready()
@@ -123,11 +123,14 @@ class RailGang:
         """Return the rails of which a section can be set now."""
         if self._sections is not None and not self._sections.there:
             return []
-        return [rail for rail in self.rails if rail.ready]
+        ready = [rail for rail in self.rails if rail.ready]
+        for rail in ready:
+            rail.edge.refused |= rail.edge.closed
+        return [rail for rail in ready if not rail.edge.closed]
 
     def _set(self, rail: Rail, because: Step) -> Process:
         """Set the next section of a rail, its ground tamped first where that lies low, and let the crew beside it go on."""
-        begin, edge, number = self.site.begin, rail.edge, rail.set
+        begin, edge, number = self.site.flying.begin_at(rail.edge), rail.edge, rail.set
         if rail.tamping[number]:
             because = yield begin(TAMP, rail.tamping[number], because, self.actor, edge.index, number + 1)
         because = yield begin(RAIL, rail.hours[number], because, self.actor, edge.index, number + 1)

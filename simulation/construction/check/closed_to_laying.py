@@ -14,10 +14,15 @@ if TYPE_CHECKING:
 
 def closed_to_laying(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a line where flying windows close every hour of every crew on an area."""
-    if scenario.flown is None or not scenario.flying.windows:
-        return
-    plans = clock_plans(scenario)
-    clocks = {between_flights(crew_clock(scenario, number)) for number in range(len(scenario.crew))}
-    if not any(rate for clock in clocks for _, _, rate, _ in plans[clock].calendar):
+    if area_closed(scenario):
         wrong = f"close every hour of the crews, so from {scenario.flying.since} on no row of {scenario.flown} is laid"
         yield Mistake("flying.windows", wrong, "write shorter windows, or hours for the crews between them")
+
+
+def area_closed(scenario: Scenario) -> str:
+    """Return the area of which flying windows close every hour of every crew; an empty text where there is none."""
+    if scenario.flown is None or not scenario.flying.closes or scenario.flying.stand_back == 0.0:
+        return ""
+    plans = clock_plans(scenario)
+    clocks = {between_flights(crew_clock(scenario, number)) for number in range(len(scenario.crew))}
+    return "" if any(rate for clock in clocks for _, _, rate, _ in plans[clock].calendar) else scenario.flown

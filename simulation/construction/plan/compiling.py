@@ -8,12 +8,12 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from simulation.chance import LevelPlan
-from simulation.conditions import ClockPlan, SkyPlan, clock_plans, crew_clock, ends_of_hours, shifts_of_crews, sky_plan
+from simulation.conditions import ClockPlan, SkyPlan, clock_plans, sky_plan
+from simulation.construction.plan.crews import crew_plans
 from simulation.construction.plan.follow_up import Followed, followed
 from simulation.construction.plan.gates import Gates
 from simulation.construction.plan.plan import (
     AreaPlan,
-    CrewPlan,
     EdgePlan,
     ForkliftPlan,
     LayingPlan,
@@ -73,7 +73,7 @@ class _Compiler:
         self.number = {area.name: index for index, area in enumerate(scenario.area)}
         self.rows: list[AreaRows] = [make_rows(area, scenario.mat) for area in scenario.area]
         self.placed: list[Placed] = [place_areas(scenario)[area.name] for area in scenario.area]
-        self.shifts = shifts_of_crews(scenario)
+        self.length_gates: dict[int, int] = {}
         self.wanted: dict[int, list[tuple[int, int]]] = {}
         self.edges: list[EdgeLayout] = []
         self.edges_of_area: list[tuple[int, ...]] = []
@@ -92,7 +92,7 @@ class _Compiler:
             after = [one for one in work if one.belongs_to(milestone)]
             more = len(after) + len(milestone.all_tasks)
             if milestone.usable:
-                gate = gates.add([], checked=False, more=more + 1, milestone=index)
+                gate = self.length_gates[index] = gates.add([], checked=False, more=more + 1, milestone=index)
                 wanted = self.wanted.setdefault(self.number[milestone.usable.area], [])
                 wanted.append((math.ceil(milestone.usable.length / scenario.mat.row_depth - 1e-9), gate))
             elif milestone.stretch:
@@ -119,9 +119,12 @@ class _Compiler:
             areas=tuple(self.area(index, gate) for index, gate in enumerate(area_gates)),
             edges=tuple(self.edge(index, gates) for index in range(len(self.edges))),
             gates=tuple(gates.plans),
-            milestones=tuple(MilestonePlan(milestone.name, milestone.closing) for milestone in scenario.milestones),
+            milestones=tuple(
+                MilestonePlan(one.name, one.closing, tuple(self.number[name] for name in one.where))
+                for one in scenario.milestones
+            ),
             ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
-            crews=tuple(self.crew(number) for number in range(len(scenario.crew))),
+            crews=crew_plans(scenario),
             laying=self.laying(),
             forklifts=ForkliftPlan(
                 scenario.forklifts.count,
@@ -144,7 +147,7 @@ class _Compiler:
             follows=tuple(follows),
             gangs_of_tasks=gang_plans(scenario),
             depth=scenario.mat.row_depth,
-            flying=flying_plan(scenario),
+            flying=flying_plan(scenario, self.length_gates),
             used=used_plan(scenario),
         )
 
@@ -275,12 +278,6 @@ class _Compiler:
     def slices_of(self, edge: int, area: int) -> list[Slice]:
         done = graded_rows(self.scenario.grading.done, len(self.edges[edge].rows))
         return slices_of_edge(edge, self.edges[edge], self.rows[area], self.placed[area].width, done)
-
-    def crew(self, number: int) -> CrewPlan:
-        scenario = self.scenario
-        crew, areas = scenario.crew[number], tuple(self.number[name] for name in scenario.crew[number].areas)
-        clock, ends = crew_clock(scenario, number), ends_of_hours(scenario, number)
-        return CrewPlan(crew.name, crew.people, areas, crew.second_crew, crew.since, clock, ends, self.shifts[number])
 
     def laying(self) -> LayingPlan:
         laying, mat = self.scenario.laying, self.scenario.mat

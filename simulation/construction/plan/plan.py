@@ -18,6 +18,7 @@ from simulation.construction.plan.plan_parts import (
     Arrival,
     FleetPlan,
     FlightPlan,
+    FlyingPlan,
     FollowPlan,
     GangPlan,
     OwnPalletsPlan,
@@ -142,10 +143,11 @@ class GatePlan:
 
 @dataclass(frozen=True)
 class MilestonePlan:
-    """One milestone: its gate's opening lets its final sweep, inspection and marking, in hours, begin."""
+    """One milestone: its gate's opening lets its final sweep, inspection and marking, in hours, begin, on these areas."""
 
     name: str
     closing: float
+    areas: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -259,9 +261,8 @@ class Plan:
 
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
-    levels; `depth` is that of a row in feet; `flying` the milestone from which on an area is closed to laying in flying windows,
-    and the area; `state` how the field stands where it has begun; `used` the state of mats; `take_up` what
-    a run needs besides that takes the field up. None where that does not apply.
+    levels; `depth` is that of a row in feet; `flying` when an area is closed for flying; `state` how the field stands where it
+    has begun; `used` the state of mats; `take_up` what a run needs besides that takes the field up. None where that does not apply.
     """
 
     seed: int
@@ -289,7 +290,7 @@ class Plan:
     follows: tuple[FollowPlan, ...] = ()
     gangs_of_tasks: tuple[GangPlan, ...] = ()
     depth: float = 0.0
-    flying: tuple[int, int] | None = None
+    flying: FlyingPlan | None = None
     take_up: TakeUpPlan | None = None
     learned: Learned | None = None
     state: FieldState | None = None

@@ -158,6 +158,38 @@ class GangPlan:
 
 
 @dataclass(frozen=True)
+class FlyingPlan:
+    """Use of an area while it is laid.
+
+    Attributes
+    ----------
+    milestone, area : int
+        From which milestone on, and which area.
+    rows : (int, int)
+        The stretch in use, rows from the area's low end, where it does not lie wherever a length was usable first.
+    gate : int or None
+        The gate of the length whose stretch is in use. None is that of `rows`.
+    spans : tuple of (float, float)
+        When it is closed: rising, and apart.
+    clear : float
+        Hours at the beginning of each in which people clear it: a forklift's trip may still end in them.
+    stand_back : float
+        Rows beyond the stretch from which on work goes on; infinite where the whole area is closed.
+    driven : bool
+        Whether forklifts drive on the mats, and so over the stretch, wherever they go.
+    """
+
+    milestone: int
+    area: int
+    rows: tuple[int, int]
+    gate: int | None
+    spans: tuple[tuple[float, float], ...]
+    clear: float
+    stand_back: float
+    driven: bool
+
+
+@dataclass(frozen=True)
 class RailGangPlan:
     """The rail gang: the hours after the start at which it is there, and the chance that a section's ground is tamped first."""
 

@@ -103,6 +103,8 @@ TASK = _kind("task", "laying", TASKS, "at a task beside laying")
 NOT_DELIVERED = _kind("what a task needs not there", None, SUPPLY)
 # Loads whose hours are known when a run begins.
 ARRIVAL = _kind("waiting for a load on its way", None, SUPPLY)
+# An area is flown from while work there would go on: whoever was sent away from it waits for the end of the window.
+CLOSED = _kind("closed for flying", "forklift", "closed for flying")
 # Taking up; see `construction.take_up`.
 DRAW_OUT = _kind("drawing key strips out", "laying", CREWS, "draws a key strip out, {}")
 FREE_STRIP = _kind("freeing key strips that stick", "laying", CREWS, "frees a key strip that sticks, {}")

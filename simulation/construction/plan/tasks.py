@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from simulation.conditions import task_clock
-from simulation.construction.plan.plan_parts import FollowPlan, GangPlan
+from simulation.conditions import closed_spans, task_clock
+from simulation.construction.plan.plan_parts import FlyingPlan, FollowPlan, GangPlan
 from simulation.construction.plan.steps import TASK
 from simulation.scenario.types.mistakes import step_name
 
@@ -31,12 +31,32 @@ def gang_plans(scenario: Scenario) -> tuple[GangPlan, ...]:
     return (*named, *own)
 
 
-def flying_plan(scenario: Scenario) -> tuple[int, int] | None:
-    """Return the milestone from which on an area is closed to laying in flying windows, and the area; None without windows."""
-    if scenario.flown is None or not scenario.flying.windows:
+def flying_plan(scenario: Scenario, gates: dict[int, int]) -> FlyingPlan | None:
+    """Return when and where an area is closed for flying; None where it never is. `gates` are those of usable lengths."""
+    flying = scenario.flying
+    if scenario.flown is None or not flying.closes:
         return None
     milestones, areas = ([one.name for one in blocks] for blocks in (scenario.milestones, scenario.area))
-    return milestones.index(str(scenario.flying.since)), areas.index(scenario.flown)
+    number, area = milestones.index(str(flying.since)), areas.index(scenario.flown)
+    stretch, usable = scenario.milestones[number].stretch, scenario.milestones[number].usable
+    depth, rows = scenario.mat.row_depth, (0, round(scenario.area[area].length / scenario.mat.row_depth))
+    if stretch is not None and stretch.area == scenario.flown:
+        rows = math.floor(stretch.start / depth + 1e-9), math.ceil(stretch.to / depth - 1e-9)
+    return FlyingPlan(
+        number,
+        area,
+        rows,
+        gates[number] if usable is not None and usable.area == scenario.flown else None,
+        tuple(closed_spans(scenario)),
+        flying.clear_before,
+        math.inf if flying.stand_back is None else flying.stand_back / depth,
+        scenario.forklifts.drive_on == "rows",
+    )
+
+
+def place_of(scenario: Scenario, task: Task) -> str | None:
+    """Return the area at which a task is done; None beside the field."""
+    return task.area or next((name for name, _, _ in stretches_needed(scenario, task)), None)
 
 
 def stretches_needed(scenario: Scenario, task: Task) -> Iterator[tuple[str, float, float]]:
@@ -58,7 +78,7 @@ def other_needs(task: Task) -> int:
 def task_plans(scenario: Scenario) -> list[FollowPlan]:
     """Return the tasks in the order of the scenario, without the gates that they open."""
     areas = {area.name: number for number, area in enumerate(scenario.area)}
-    gangs = {gang.name: number for number, gang in enumerate(scenario.gang)}
+    gangs, lengths = ({one.name: n for n, one in enumerate(scenario.gang)}, {one.name: one.length for one in scenario.area})
     own, plans = len(gangs), []
     for number, task in enumerate(scenario.task):
         if task.gang is None:
@@ -68,7 +88,9 @@ def task_plans(scenario: Scenario) -> list[FollowPlan]:
         teams = people // task.team
         of_step = teams * math.ceil(task.pieces / teams / MOST_STEPS)
         counts = (*(of_step,) * (task.pieces // of_step), *([task.pieces % of_step] if task.pieces % of_step else []))
-        first = next(stretches_needed(scenario, task), None)
+        where = place_of(scenario, task)
+        of_area = (one for one in stretches_needed(scenario, task) if one[0] == where)
+        first = None if where is None else next(of_area, (where, 0.0, lengths[where]))
         plans.append(
             FollowPlan(
                 TASK,

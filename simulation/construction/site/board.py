@@ -127,7 +127,10 @@ class Board:
         """Return the next job, already committed to, or None where there is none that could be carried to its end."""
         stock, loads = self.stock, self.loads
         if self.strays:
-            return self.strays.pop(0)
+            stray = next((one for one in self.strays if not _refuses(one.edge)), None)
+            if stray is not None:
+                self.strays.remove(stray)
+                return stray
         if stock.yard:
             edge = self.neediest(self._urgent if loads else 2 * self._places)
             if edge is not None:
@@ -153,6 +156,8 @@ class Board:
         for edge in self.site.open_edges:
             cover = edge.cover
             if cover < least and cover + edge.in_use < places and edge.graded > edge.laid:
+                if edge.closed and _refuses(edge):
+                    continue
                 if not edge.begun:
                     cover += places
                 if cover < least and (edge.due_full > 0 or edge.due_half > 0) and (mixed is None or mixed.serves(edge)):
@@ -169,12 +174,18 @@ class Board:
 
     def _scrape_together(self, because: Step) -> Carry | None:
         """Return a move of left-over mats; order more where even those would not do."""
+        refused = False
         for pool in self.stock.pools:
             for edge in pool:
                 if (edge.due_full > 0 or edge.due_half > 0) and self._takes(edge):
+                    if _refuses(edge):
+                        refused = True
+                        continue
                     move = self._move_to(edge, pool)
                     if move is not None:
                         return move
+        if refused:  # what it lacks shows when it may be driven to
+            return None
         self.stock.order_what_is_due(because)
         return None
 
@@ -274,3 +285,9 @@ class Board:
     def jobs_for_all(self, step: Step) -> None:
         """Wake every waiting forklift because of `step`: any number of jobs may be open."""
         self.jobs_for(len(self.idle), step)
+
+
+def _refuses(edge: LayingEdge) -> bool:
+    """Return whether a laying edge is closed to forklifts, and note that one was sent away from it."""
+    edge.refused |= edge.closed
+    return edge.closed

@@ -13,8 +13,6 @@ def go_on(site: Site, board: Board, state: FieldState) -> None:
     for number, moment in enumerate(state.reached):
         if moment is not None:
             site.reached[number] = (0.0, moment, None, 0.0, H_HOUR, -1, -1, -1)
-            if site.plan.flying is not None and site.plan.flying[0] == number:
-                site.areas[site.plan.flying[1]].flown = True
     if all(step is not None for step in site.reached):
         return
     for pallets in state.loads:
@@ -29,3 +27,6 @@ def go_on(site: Site, board: Board, state: FieldState) -> None:
                     site.pass_gates(gates[row], site.zero)
     for area in site.areas:
         site.look_at_length(area, site.zero)
+    for number, moment in enumerate(state.reached):
+        if moment is not None:
+            site.flying.begin_with(number)

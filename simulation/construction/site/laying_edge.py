@@ -62,6 +62,8 @@ class LayingEdge:
         Rows laid at which the crew does something else than go on to the next row.
     strip_set : int
         The row whose key strip was set before the run began; −1 where there is none.
+    closed, refused : bool
+        Whether it is closed to forklifts and the rail gang now, for flying; and whether one of them was sent away for it.
     waits_for_ground, waits_for_mats, waits_for_rail : Event or None
         Fired with the step that brought what its crew waits for.
     waits_for_crew : Event or None
@@ -72,6 +74,7 @@ class LayingEdge:
         "area",
         "begun",
         "checks",
+        "closed",
         "coming",
         "cover",
         "done",
@@ -92,6 +95,7 @@ class LayingEdge:
         "parties",
         "plan",
         "railed",
+        "refused",
         "rejected",
         "remedies",
         "reseats",
@@ -144,6 +148,7 @@ class LayingEdge:
         self.stops = plan.stops
         self.strip_set = -1
         self.waits_for_rail: Event | None = None
+        self.closed = self.refused = False
         self.done: Event = env.event()
 
     def stand(self, state: EdgeState, pallet: tuple[int, int], before: Step) -> None:
@@ -171,6 +176,15 @@ class LayingEdge:
         self.in_use += 1
         self.cover -= 1
 
+    def under_flight(self, driving: bool = False) -> bool:
+        """Return whether windows close it: its area is flown from, and it is not far enough off; `driving`, for forklifts."""
+        area, plan = self.area, self.plan
+        if not area.flown or area.stand_back == math.inf or (driving and area.driven):
+            return area.flown
+        low, high = area.used
+        row = plan.first + self.laid if plan.upward else plan.last - self.laid - 1
+        return low - area.stand_back < row + 1 and row < high + area.stand_back
+
     @property
     def left_over(self) -> tuple[int, int]:
         """Full and half mats that lie here, in pallets opened or not, and that it will not lay itself."""
@@ -182,15 +196,16 @@ class LayingEdge:
 class Area:
     """One area: since when crews may start on it, and whether its connectors and starter key strip are set."""
 
-    __slots__ = ("edges", "flown", "index", "luck", "opened", "plan", "prepared", "wanted")
+    __slots__ = ("driven", "edges", "flown", "index", "luck", "opened", "plan", "prepared", "stand_back", "used", "wanted")
 
     def __init__(self, index: int, plan: AreaPlan, luck: AreaLuck) -> None:
         self.index, self.plan, self.luck = index, plan, luck
         self.opened: float | None = None
         self.prepared: Event | None = None
         self.edges: list[LayingEdge] = []
-        #: Whether it is closed to laying in flying windows.
-        self.flown = False
+        #: Whether it is flown from, and so closed to work in flying windows; which rows are in use, how many rows beyond them
+        #: work goes on, and whether forklifts drive over them wherever they go.
+        self.flown, self.used, self.stand_back, self.driven = False, (0, plan.rows), math.inf, False
         #: Rows without a gap that a gate waits for, fewest first.
         self.wanted: list[tuple[int, int]] = list(plan.wanted)
 

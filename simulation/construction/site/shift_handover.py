@@ -53,7 +53,7 @@ class TurnsByTime:
 
     def work(self, kind: int, hours: float, edge: LayingEdge, number: int, because: Step) -> Process:
         """Do a piece of work at a laying edge; return its step."""
-        begin = self.site.begin_between_flights() if edge.area.flown else self.site.begin
+        begin = self.site.flying.begin_at(edge) if edge.area.flown else self.site.begin
         return (yield begin(kind, hours, because, edge.parties[0][0].number, edge.index, number))
 
     def people_there(self, crew: Crew, now: float) -> int:
@@ -188,7 +188,7 @@ class TurnsByShift:
         name = crew.plan.clock
         if relieved(name) in self.site.clocks and sum(party[0].plan.clock == name for party in edge.parties) > 1:
             name = relieved(name)
-        name = between_flights(name) if edge.area.flown else name
+        name = between_flights(name) if edge.under_flight() else name
         return self.site.clocks[name], self._begin_on(name)
 
     def _begin_on(self, name: str) -> Begin:
@@ -210,7 +210,7 @@ class TurnsByShift:
         """Return what begins the step in which a crew finishes what it has begun, if it can in the time that it stays."""
         stays = self.site.plan.laying.finish_rows
         name = after_hours(crew.plan.clock)
-        name = between_flights(name) if edge.area.flown else name
+        name = between_flights(name) if edge.under_flight() else name
         if not stays or self.site.clocks[name].finish(now, rest) > ends + stays:
             return None
         return self._begin_on(name)

@@ -7,13 +7,14 @@ from collections.abc import Callable, Generator
 from typing import Any
 
 from simulation.chance import Streams, draw_levels
-from simulation.conditions import Clocks, HourlySky, between_flights, make_clocks
+from simulation.conditions import Clocks, HourlySky, make_clocks
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Plan, Slice
 from simulation.construction.plan.steps import DAILY_LIMIT, END, H_HOUR, KINDS, LATE_START, NO_CREW, START, Step
 from simulation.construction.site.area_draws import AreaLuck
 from simulation.construction.site.event_loop import Environment
+from simulation.construction.site.flying import Flying
 from simulation.construction.site.gangs import Gang
 from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
@@ -70,6 +71,8 @@ class Site:
         Who does tasks.
     opened : dict of int to (int, int)
         Gate -> the rows of its area, from the low end, between which the length that it asks for came to lie.
+    flying : Flying
+        When the area that is flown from is closed to work.
     over : Event
         Fired when the last milestone is reached, or by the last day simulated.
     begin : callable
@@ -101,7 +104,7 @@ class Site:
                 self.open_area(area)
         self.gates: list[Gate] = []
         self.gangs = tuple(Gang(self.env) for _ in plan.gangs_of_tasks)
-        self._between: Begin | None = None
+        self.flying = Flying(self)
         self.opened: dict[int, tuple[int, int]] = {}
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
@@ -142,12 +145,6 @@ class Site:
         self._processes.append(process)
         self.env.process(process)
 
-    def begin_between_flights(self) -> Begin:
-        """Return what begins steps of crews without hours of their own at an area that is flown from."""
-        if self._between is None:
-            self._between = self.begin_on(between_flights("laying"))
-        return self._between
-
     def begin_on(self, clock: str) -> Begin:
         """Return what begins a crew's steps by the clock of that name: `begin` itself where it is the one of their kind."""
         found = self.clocks[clock]
@@ -162,6 +159,7 @@ class Site:
         self.waits.clear()
         self.gates.clear()
         self.rail_gang = None
+        del self.flying
         del self.turns
         for edge in self.edges:
             edge.parties.clear()

@@ -17,6 +17,7 @@ from simulation.construction.plan.steps import (
     ACTOR,
     ARRIVAL,
     BECAUSE,
+    CLOSED,
     DAILY_LIMIT,
     END,
     KIND,
@@ -53,17 +54,13 @@ OFF_SHIFT_OF = {
 }
 #: The hours before the moment at which a run begins, where the work had begun.
 PAST = "time already past"
-#: What only a scenario with tasks knows.
-_OF_TASKS = (KINDS[TASK], KINDS[NOT_DELIVERED])
 _OF_TAKE_UP = tuple(KINDS[kind] for kind in OF_TAKE_UP)
+#: What only a scenario with tasks, with loads on their way, with flying, or a field that is taken up knows.
+_SELDOM = (*(KINDS[kind] for kind in (TASK, NOT_DELIVERED, ARRIVAL, CLOSED)), *_OF_TAKE_UP)
 #: What taking up has in common with laying.
 _OF_BOTH = tuple(KINDS[kind] for kind in (OFF_WORK, REPAIR, WAY_BACK, DAILY_LIMIT, TIMETABLE, LATE_START))
 #: Everything that an hour of a chain can be charged to, besides tasks and the hours off shift of whoever keeps own hours.
-CAUSES = (
-    *(kind.name for kind in KINDS[1:-2] if kind not in (*_OF_TASKS, *_OF_TAKE_UP, KINDS[ARRIVAL])),
-    *dict.fromkeys(OFF_SHIFT_OF.values()),
-    *LOSSES[1:],
-)
+CAUSES = (*(kind.name for kind in KINDS[1:-2] if kind not in _SELDOM), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
 #: The parts of the time to a milestone that a record tells apart: what held up a run at first is not what held it up at last.
 THIRDS = ("early", "middle", "late")
 _CLOCKS = tuple(kind.clock for kind in KINDS)
@@ -208,6 +205,8 @@ class _Part:
         if link[KIND] == TASK:
             name = self.tasks[link[ACTOR]]
             self.at_tasks[name] = self.at_tasks.get(name, 0.0) + hours
+        elif link[KIND] == CLOSED:  # as what a clock loses to flying
+            self.lost[FLYING] = self.lost.get(FLYING, 0.0) + hours
         else:
             self.work[link[KIND]] += hours
 

@@ -31,6 +31,8 @@ class Outrun:
         Pallets at the port, on the road, on loads that wait, and ordered again.
     waits : tuple of (str, float)
         What laying edges wait for by the last day simulated, and in which share of these runs one does, the most frequent first.
+    closed : str
+        The area of which flying windows close every hour of the crews; empty where there is none.
     """
 
     runs: int
@@ -41,10 +43,11 @@ class Outrun:
     half_lacking: float
     to_come: float
     waits: tuple[tuple[str, float], ...]
+    closed: str = ""
 
 
-def summarise_unfinished(runs: pd.DataFrame, ready: str) -> Outrun | None:
-    """Return what is left of the runs that did not reach milestone `ready`; None where all did."""
+def summarise_unfinished(runs: pd.DataFrame, ready: str, closed: str = "") -> Outrun | None:
+    """Return what is left of the runs that did not reach milestone `ready`; None where all did. `closed` as in `Outrun`."""
     late = runs[runs[f"milestone.{ready}"] == math.inf]
     if late.empty or "left.share of field" not in late.columns:
         return None
@@ -62,4 +65,5 @@ def summarise_unfinished(runs: pd.DataFrame, ready: str) -> Outrun | None:
         mean("half mats lacking"),
         mean("pallets to come"),
         tuple(sorted(((what, share) for what, share in waits if share > 0), key=lambda one: -one[1])),
+        closed,
     )

@@ -194,6 +194,8 @@ def outrun_lines(found: Outrun | None) -> list[str]:
 
 
 def _say_waits(found: Outrun) -> str:
+    if found.closed:
+        return f"; {found.closed} is flown from, and its windows leave the crews no hour to lay there"
     if not found.waits:
         return "; rows are being laid" if found.full + found.half >= 0.5 else "; final sweep, inspection and marking is not done"
     each = [f"{what}{'' if share == 1.0 else f' in {wording.percent(share)}'}" for what, share in found.waits]

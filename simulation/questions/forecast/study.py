@@ -224,6 +224,7 @@ def read_runs(
     NothingFinished
         If there is none.
     """
+    from simulation.construction.check.closed_to_laying import area_closed
     from simulation.field import take_off
 
     cube = cube_of(sampling)
@@ -249,7 +250,7 @@ def read_runs(
         causes=find_causes(runs, ready.name),
         use=summarise_use(runs, ready.name),
         waited=summarise_waits(runs, ready.name),
-        outrun=summarise_unfinished(runs, ready.name),
+        outrun=summarise_unfinished(runs, ready.name, area_closed(scenario)),
         deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
         by_day=tabulate_by_day(hours, calendar, cube, horizon=scenario.horizon),
         yardsticks=yardsticks,

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 MOST_LENGTHS = 8
 #: How the other start of an area is called.
 _OTHER = {"one-end": "centre-out", "centre-out": "one-end"}
-_SPAN = re.compile(r"\d{1,2}:\d{2}-\d{1,2}:\d{2}")
+_SPAN = re.compile(r"\d{1,2}:\d{2}(-\d{1,2}:\d{2})?")
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ def read_lengths(text: str | None, scenario: Scenario) -> tuple[float, ...]:
 
 
 def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
-    """Return windows as texts; without any asked for, those of the scenario.
+    """Return windows and single movements as texts; without any asked for, those of the scenario.
 
     Raises
     ------
@@ -99,11 +99,12 @@ def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
         If one cannot be read.
     """
     if text is None:
-        return tuple(f"{_clock(start)}-{_clock(end)}" for start, end in scenario.flying.windows)
+        windows = (f"{_clock(start)}-{_clock(end)}" for start, end in scenario.flying.windows)
+        return (*windows, *(_clock(at) for at in scenario.flying.movements))
     parts = tuple(one.strip() for one in text.split(",") if one.strip())
     for part in parts:
         if not _SPAN.fullmatch(part):
-            raise _wrong("windows", f"{shown(part)} is not a span of hours", "write --windows 06:00-10:00,16:00-18:00")
+            raise _wrong("windows", f"{shown(part)} is neither a span of hours nor a time", "write --windows 06:00-10:00,16:30")
     return parts
 
 
@@ -128,7 +129,8 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
                     Change(f"milestone.{name}.usable.length", f"{length!r} ft"),
                     Change("flying.from", json.dumps(milestone.name, ensure_ascii=False)),
                     Change("flying.area", json.dumps(area.name, ensure_ascii=False)),
-                    Change("flying.windows", json.dumps(list(flown))),
+                    Change("flying.windows", json.dumps([one for one in flown if "-" in one])),
+                    Change("flying.movements", json.dumps([one for one in flown if "-" not in one])),
                 ]
                 if start != area.start:
                     changes.append(Change(f"area.{step_name(area.name)}.start", start))

@@ -19,7 +19,7 @@ LENGTHS = typer.Option(
 WINDOWS = typer.Option(
     "--windows",
     metavar="HOURS",
-    help="Flying windows every day from the opening on, such as 06:00-10:00,16:00-18:00. Default: those of the scenario.",
+    help="Flying windows every day from the opening on, or single movements, such as 06:00-10:00,16:30. Default: the scenario's.",
     show_default=False,
 )
 
@@ -34,7 +34,7 @@ def opening(
 ) -> None:
     """Say when lengths are first usable, from which start, and what flying from them costs the whole.
 
-    The scenario has a milestone that asks for a usable length. In flying windows nobody lays on its area; people clear it before
+    The scenario has a milestone that asks for a usable length. In flying windows nobody works on its area; people clear it before
     and after. Every way is tried under the same luck, run by run.
     """
     from simulation.present.renderers.record import answer_files

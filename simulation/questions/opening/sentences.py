@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from simulation.construction.check.closed_to_laying import area_closed
 from simulation.present.words import wording
 from simulation.present.words.change_format import ChangeFormat, choose_format
 from simulation.questions.opening.study import SHARE, OpeningRow
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 CAUTION = (
     "Whether an unfinished strip may be used, and how far people, mats and pallets stand back, is for licensed practice and "
-    "local rules; this tells time alone. Forklifts, trucks and tasks are not stopped by the windows."
+    "local rules; this tells time alone."
 )
 
 
@@ -38,6 +39,9 @@ def opening_lines(result: OpeningResult) -> Iterator[str]:
     """Yield what each length costs, and which start opens it first."""
     told = result.scenario.measures.length
     if result.windows:
+        closed = next((area_closed(row.opening.scenario) for row in result.rows if row.opening.windows), "")
+        if closed:
+            yield f"The windows leave the crews no hour to lay {closed}: from {result.milestone} on, no row of it is laid."
         for length in result.lengths:
             row = result.row(result.starts[0], length, True)
             if row is not None:

@@ -62,7 +62,7 @@ def flying_sound(scenario: Scenario) -> Iterator[Mistake]:
     flying, areas = scenario.flying, [area.name for area in scenario.area]
     names = [milestone.name for milestone in scenario.milestones]
     if flying.since is None:
-        for key in ("area", "windows"):
+        for key in ("area", "windows", "movements"):
             if getattr(flying, key):
                 wrong = "is written, but nothing says from when on the field is flown from"
                 yield Mistake(f"flying.{key}", wrong, "write from, the name of a milestone, or leave it out")

@@ -35,7 +35,10 @@ def gang_has_tasks(here: str, gang: Gang, scenario: Scenario) -> Iterator[Mistak
 
 
 def needs_met(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
-    """Yield a mistake for each need of a task that nothing could meet."""
+    """Yield a mistake for each need of a task that nothing could meet, and where it is done nowhere."""
+    areas = [area.name for area in scenario.area]
+    if task.area is not None and task.area not in areas:
+        yield Mistake(f"{here}.area", f'there is no area "{task.area}"', did_you_mean(task.area, areas))
     for number, need in enumerate(task.after, 1):
         yield from _need(f"{here}.after.{number}", need, task, scenario)
 

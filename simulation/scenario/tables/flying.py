@@ -1,4 +1,4 @@
-"""From when on is a field flown from while it is still being laid, and when must nobody lay there?"""
+"""From when on is a field flown from while it is still being laid, and when must nobody work there?"""
 
 from __future__ import annotations
 
@@ -6,13 +6,14 @@ from typing import Annotated
 
 from pydantic import Field
 
-from simulation.scenario.tables.shifts import Breaks
-from simulation.scenario.types.section import Duration, Name, Section, written
+from simulation.scenario.tables.shifts import Breaks, Times
+from simulation.scenario.types.section import Duration, Name, Position, Section, written
 from simulation.scenario.types.usual_range import Usual
 
 
 class Flying(Section):
-    """Use of an area before all is laid: in its windows nobody lays there. Forklifts, trucks and tasks are not stopped.
+    """Use of an area before all is laid: in its windows nobody works there, neither crews, rail gang and grading gangs nor
+    forklifts and tasks. Trucks, the yard and other areas go on. What is under way at the first use is finished.
 
     How far people, mats and pallets stand back, and whether an unfinished strip may be used at all, is for licensed practice
     and local rules.
@@ -21,10 +22,21 @@ class Flying(Section):
     since: Name | None = Field(default=None, alias="from")
     """The milestone from which on it is used. Default: from none on, nobody flies."""
     area: Name | None = None
-    """The area that is closed to laying. Default: that of the milestone, the first of several."""
+    """The area that is closed to work. Default: that of the milestone, the first of several."""
     windows: Breaks = ()
     """Spans of local time, every day, in which aircraft use it, such as "06:00-10:00". Default: none, laying goes on."""
+    movements: Times = ()
+    """Local times, every day, at which a single aircraft lands or takes off, such as "07:30". Default: none."""
+    movement: Annotated[Duration, Usual("duration", "1 min", "1 h")] = written("10 min")
+    """How long one of these movements takes. Planning value."""
     clear_before: Annotated[Duration, Usual("duration", "1 min", "3 h")] = written("30 min")
-    """Before each window, from which on people clear the area. Planning value."""
+    """Before each window or movement, from which on people clear the area, and put mats and pallets back. Planning value."""
     clear_after: Annotated[Duration, Usual("duration", "1 min", "3 h")] = written("15 min")
-    """After each window, until people are back at work. Planning value."""
+    """After each window or movement, until people are back at work. Planning value."""
+    stand_back: Annotated[Position | None, Field(ge=0), Usual("length", "100 ft", "3000 ft")] = None
+    """From either end of the stretch in use: farther off, work goes on in windows. Default: nowhere, the whole area is closed."""
+
+    @property
+    def closes(self) -> bool:
+        """Whether it ever closes an area."""
+        return bool(self.windows or self.movements)

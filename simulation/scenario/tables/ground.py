@@ -149,6 +149,12 @@ class Milestone(Section):
     """Whether this one is operational readiness; with a single milestone it is."""
 
     @property
+    def where(self) -> tuple[str, ...]:
+        """The areas that it asks for, or parts of."""
+        part = self.usable or self.stretch
+        return self.areas if part is None else (part.area,)
+
+    @property
     def all_tasks(self) -> tuple[str, ...]:
         """Every task that it waits for, each once."""
         return tuple(dict.fromkeys((*self.tasks, *(self.usable.done if self.usable else ()))))

@@ -163,12 +163,9 @@ class Scenario(Section):
 
     @property
     def flown(self) -> str | None:
-        """The area that is closed to laying while it is flown from; None where nobody flies."""
+        """The area that is closed to work while it is flown from; None where nobody flies."""
         milestone = next((one for one in self.milestones if one.name == self.flying.since), None)
-        if milestone is None:
-            return None
-        part = milestone.usable or milestone.stretch
-        return self.flying.area or (part.area if part else next(iter(milestone.areas), None))
+        return None if milestone is None else self.flying.area or next(iter(milestone.where), None)
 
     @property
     def takes_up(self) -> bool:

@@ -12,6 +12,7 @@ from simulation.scenario.types.named_values import WEEKDAYS
 from simulation.scenario.types.section import MOST_ENTRIES, Duration, Number, Section, not_written, written
 from simulation.scenario.types.usual_range import Usual
 
+_TIME = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*")
 _SPAN = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*-\s*([0-9]{1,2}):([0-9]{2})\s*")
 
 
@@ -33,6 +34,23 @@ def _read_span(value: object) -> tuple[float, float]:
     raise complaint(f"{shown(value)} is not a span of hours", 'write it as "06:00-12:00", within "00:00" to "24:00"')
 
 
+def _read_times(value: object) -> tuple[float, ...]:
+    """Return the hours of day of ``"07:30"`` texts."""
+    if not isinstance(value, list | tuple):
+        raise complaint(f"{shown(value)} is not a list of times", 'write movements = ["07:30", "12:00"]')
+    if len(value) > MOST_ENTRIES:
+        raise complaint(f"has {len(value)} times", f"write at most {MOST_ENTRIES}")
+    return tuple(_read_time(time) for time in value)
+
+
+def _read_time(value: object) -> float:
+    if isinstance(value, str) and (parts := _TIME.fullmatch(value)):
+        hours, minutes = map(int, parts.groups())
+        if hours < 24 and minutes < 60:
+            return hours + minutes / 60
+    raise complaint(f"{shown(value)} is not a time of day", 'write it as "07:30", from "00:00" to "23:59"')
+
+
 def _read_weekdays(value: object) -> tuple[str, ...]:
     """Return days of the week in their order, each once."""
     example = 'write rest_on = ["Sunday"], with whole names of days'
@@ -50,6 +68,7 @@ def _read_weekdays(value: object) -> tuple[str, ...]:
 
 Weekdays = Annotated[tuple[str, ...], BeforeValidator(_read_weekdays)]
 Spans = Annotated[tuple[tuple[float, float], ...], BeforeValidator(_read_spans), Field(min_length=1)]
+Times = Annotated[tuple[float, ...], BeforeValidator(_read_times)]
 Breaks = Annotated[tuple[tuple[float, float], ...], BeforeValidator(_read_spans)]
 
 

@@ -55,6 +55,9 @@ class Task(Section):
     name: Name
     after: Annotated[tuple[Need, ...], at_most(MOST_BLOCKS)] = ()
     """What must be done before it begins. Default: nothing, it can begin at the start."""
+    area: Name | None = None
+    """Where it is done: in the flying windows of that area it stops. Default: the first area that it needs rows of, else beside
+    the field."""
     gang: Name | None = None
     """The gang that does it. Default: a gang of its own, which keeps the crews' hours."""
     people: Annotated[Count | None, Field(le=MOST_PEOPLE), Usual("count", 1, 100)] = None

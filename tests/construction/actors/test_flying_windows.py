@@ -3,12 +3,27 @@
 import math
 
 import pytest
-from scenarios import make_scenario
+from scenarios import make_scenario, tables_of
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.check.closed_to_laying import closed_to_laying
-from simulation.construction.plan.steps import EDGE, END, KIND, ROW, START
+from simulation.construction.plan.steps import (
+    ACTOR,
+    BECAUSE,
+    CLOSED,
+    EDGE,
+    END,
+    FEED,
+    KIND,
+    ROW,
+    START,
+    TASK,
+    UNLOAD,
+    WORK,
+)
 from simulation.construction.trace.chain import hours_by_cause
+from simulation.construction.trace.links import clock_of
+from simulation.construction.trace.task_times import list_tasks
 from simulation.scenario import parse_scenario
 from simulation.scenario.types.mistakes import ScenarioError
 
@@ -133,3 +148,83 @@ def test_windows_that_leave_no_hour_for_laying_are_warned_of():
         "write shorter windows, or hours for the crews between them"
     ]
     assert not list(closed_to_laying(make_scenario(FIELD, flying={**FLYING, "windows": ["08:00-11:00"]})))
+
+
+BUSY = {
+    "grading": {"done": 0.3, "rate": "2000 ft**2/h"},
+    "supply": {"on_hand": 6, "total": 90, "trucks": [{"count": 2, "haul": "40 min", "return": "30 min"}]},
+    "task": [
+        {"name": "anchors", "after": [{"area": "runway", "to": "60 ft"}], "pieces": 40, "each": "30 min"},
+        {"name": "masts", "area": "runway", "pieces": 60, "each": "20 min", "from": "5 h"},
+        {"name": "shelters", "pieces": 60, "each": "20 min"},
+    ],
+}
+
+
+def worked_at(run, area):
+    """Yield kind of step and from when to when it was worked at, of all that was done at an area."""
+    site = run.site
+    tasks = {n for n, one in list_tasks(run).items() if one.area == area}
+    for step in site.trace:
+        at_edge = step[EDGE] >= 0 and site.plan.edges[step[EDGE]].area == area and step[KIND] != CLOSED
+        if (at_edge or step[ACTOR] in tasks) and step[WORK] > 0.0:
+            clock, at = clock_of(step, site.clocks), step[START]
+            while at < step[END] - 1e-9:
+                low, at = clock.stretch(at)
+                if low < step[END]:
+                    yield step[KIND], low, min(at, step[END])
+
+
+@pytest.mark.parametrize("number", range(4))
+@pytest.mark.parametrize("windows", [["08:00-11:00"], ["07:00-07:30", "10:00-12:30", "15:00-16:00"]])
+def test_nobody_drives_grades_lays_or_does_a_task_on_an_area_while_aircraft_use_it(windows, number):
+    run, plain = run_with(windows, number, **BUSY), run_with(None, number, **BUSY)
+    opened, whole = ends(run)
+    assert opened == ends(plain)[0] and whole > ends(plain)[1]
+    spans = [tuple(int(text[:2]) + int(text[3:]) / 60 for text in window.split("-")) for window in windows]
+    kinds = set()
+    for kind, low, high in worked_at(run, 0):
+        if low >= opened - 1e-9:
+            kinds.add(kind)
+            middle = hours_of_day((low + high) / 2)
+            assert not any(start < middle < end for start, end in spans), (kind, low, high)
+    assert {ROW, FEED, TASK} <= kinds
+    assert math.fsum(hours_by_cause(run.site.reached[1], run).values()) == pytest.approx(whole)
+
+
+def test_the_yard_other_areas_and_work_beside_the_field_go_on_in_windows():
+    run = run_with(["06:30-17:45"], **BUSY)
+    opened = ends(run)[0]
+    assert not [one for one in worked_at(run, 0) if one[1] >= opened + 2.0]  # what was under way is finished
+    late = [step for step in run.site.trace if step[START] > opened + 1.0 and step[END] < run.site.plan.horizon]
+    assert {run.actors[step[ACTOR]].name for step in late if step[KIND] == TASK} == {"shelters"}
+    assert UNLOAD in {step[KIND] for step in late}
+
+
+def test_a_forklift_that_was_sent_away_comes_back_as_the_window_ends_and_the_window_is_the_cause():
+    """All pallets come in the window, so the first that is brought afterwards waited for its end."""
+    late = {"supply": {"on_hand": 36, "total": 90, "flights": [{"pallets": 54, "first": "20 h", "every": "200 h"}]}}
+    run = run_with(["08:00-14:00"], **late)
+    windows = [step for step in run.site.trace if step[KIND] == CLOSED]
+    assert windows and all(step[BECAUSE][END] == step[START] for step in windows)
+    called = [step for step in run.site.trace if step[KIND] == FEED and step[BECAUSE] in windows]
+    assert called and all(hours_of_day(step[START]) == pytest.approx(14.25) for step in called)
+    assert hours_by_cause(run.site.reached[1], run)["closed for flying"] > 5.0
+
+
+def test_beyond_the_distance_to_stand_back_laying_goes_on_in_windows():
+    def whole(**back):
+        return ends(run_with(None, **quick, flying={**FLYING, "windows": ["07:00-11:00", "13:00-16:00"], **back}))[1]
+
+    milestones = tables_of(FIELD)["milestone"]
+    quick = {"milestone": [{**one, "closing": "0 h"} for one in milestones]}  # a sweep of the whole stops in windows too
+    never, always = ends(run_with(None, **quick))[1], whole()
+    assert never == whole(stand_back="0 ft") < whole(stand_back="60 ft") < always
+    closed = run_with(None, flying={**FLYING, "windows": ["06:00-18:00"], "stand_back": "60 ft"})
+    assert ends(closed)[1] is None  # nobody ever lays the rows that lead so far off
+
+
+def test_movements_close_an_area_as_windows_of_their_length_do():
+    one = run_with(None, **BUSY, flying={**FLYING, "movements": ["09:00", "15:30"], "movement": "15 min"})
+    other = run_with(["09:00-09:15", "15:30-15:45"], **BUSY)
+    assert one.site.trace == other.site.trace

@@ -5,9 +5,10 @@ import math
 import pandas as pd
 import pytest
 from hypothesis import given
-from scenarios import strip
+from scenarios import make_scenario, strip
 from small_runs import examples, run, scenarios
 
+from simulation import RunContext, forecast
 from simulation.construction.plan.steps import END, KIND, NUMBER, ROW
 from simulation.construction.trace.record import columns, make_record
 from simulation.questions.forecast.outrun import summarise_unfinished
@@ -86,3 +87,16 @@ def test_whatever_was_under_way_at_the_horizon_the_causes_sum_to_it(text):
     done = run(text)
     if done.site.reached[done.site.plan.ready] is None:
         told(done)
+
+
+def test_windows_that_close_every_hour_are_named_as_what_laying_waits_for():
+    flying = {"from": "first use", "windows": ["00:00-24:00"]}
+    milestones = [
+        {"name": "first use", "usable": {"area": "strip", "length": "60 ft"}, "closing": "0 h"},
+        {"name": "whole", "areas": ["strip"], "ready": True},
+    ]
+    fields = strip(area=LONG, supply={"on_hand": 300}, milestone=milestones, flying=flying)
+    answer = forecast(make_scenario(fields), RunContext(runs=2, workers=1))
+    assert answer.unfinished == 2
+    (line, *_) = outrun_lines(answer.outrun)
+    assert line.endswith("strip is flown from, and its windows leave the crews no hour to lay there.")

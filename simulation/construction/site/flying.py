@@ -1,0 +1,57 @@
+"""When is work at an area closed for flying, and by which clock does it go there?"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from simulation.conditions import between_flights
+from simulation.construction.site.laying_edge import LayingEdge
+from simulation.construction.site.step_factory import Begin
+
+if TYPE_CHECKING:
+    from simulation.construction.site.site import Site
+
+
+class Flying:
+    """Use of an area while it is laid.
+
+    Attributes
+    ----------
+    begun : Event
+        Fired when the area begins to be flown from.
+    """
+
+    def __init__(self, site: Site) -> None:
+        self._site, self.begun = site, site.env.event()
+        self._begins: dict[str, Begin] = {}
+
+    def begin_with(self, milestone: int) -> None:
+        """Let the area be flown from, if that is so from this milestone on, which was just reached."""
+        site, plan = self._site, self._site.plan.flying
+        if plan is not None and plan.milestone == milestone:
+            area = site.areas[plan.area]
+            area.flown, area.stand_back, area.driven = True, plan.stand_back, plan.driven
+            area.used = plan.rows if plan.gate is None else site.opened.get(plan.gate, plan.rows)
+            if not self.begun.triggered:
+                self.begun.succeed()
+
+    def begin_at(self, edge: LayingEdge, clock: str = "laying") -> Begin:
+        """Return what begins steps at a laying edge: between flights where windows close it."""
+        return self.between(clock) if edge.area.flown and edge.under_flight() else self._site.begin
+
+    def begin_trip(self, edge: LayingEdge, hours: float) -> Begin:
+        """Return what begins a forklift's trip to a laying edge: one that ends before the next aircraft comes goes on."""
+        site = self._site
+        plan, now = site.plan.flying, site.env.now
+        if plan is None or not edge.under_flight(driving=True):
+            return site.begin
+        comes = next((low + plan.clear for low, high in plan.spans if high > now), math.inf)
+        return site.begin if site.clocks["forklift"].finish(now, hours) <= comes else self.between("forklift")
+
+    def between(self, clock: str) -> Begin:
+        """Return what begins steps of work that goes by a clock, at an area that is flown from."""
+        begin = self._begins.get(clock)
+        if begin is None:
+            begin = self._begins[clock] = self._site.begin_on(between_flights(clock))
+        return begin
