@@ -102,7 +102,7 @@ def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
     for room in ("study", "verdicts", "more_forklifts"):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
-    found = ask("staffing", "--deadline", "20 day", "--crews", "3x12", "--most", 200, "--workers", 1)
+    found = ask("staffing", "--deadline", "23 day", "--crews", "3x12", "--most", 200, "--workers", 1)
     (team,) = found["answer"]["teams"]
     assert team["name"] == "3x12"
     assert team["people_on_site"] == people_on_site(3 * 12)
