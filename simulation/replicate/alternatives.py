@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
+#: Seconds of a run from which on the first one is enough to tell the pace: who waits for three has waited long. Planning value.
+_SLOW = 0.1
+
+
 class Alternatives:
     """Runs of several scenarios; run k of each has the same luck as run k of every other.
 
@@ -99,12 +103,17 @@ class Alternatives:
     def estimate(self, each: int) -> tuple[int, float]:
         """Return how many runs are still to be done to have `each` of every scenario, and about how many seconds they take.
 
-        The pace is that of two runs of the first scenario, done here and now.
+        The pace is that of a run or two of the first scenario, done here and now.
         """
         missing = sum(each - one.stored(each) for one in self.runs)
         if not missing:
             return 0, 0.0
-        do_batch_of_runs(self.runs[0].plan, [0])  # the first one is slower than the others
+        pace = self._time_runs([0])  # somewhat slower than those after it
+        if pace < _SLOW:
+            pace = self._time_runs([1, 2])
+        return missing, missing * pace / self._workers
+
+    def _time_runs(self, numbers: Sequence[int]) -> float:
         began = time.perf_counter()
-        do_batch_of_runs(self.runs[0].plan, [1, 2])
-        return missing, missing * (time.perf_counter() - began) / 2 / self._workers
+        do_batch_of_runs(self.runs[0].plan, numbers)
+        return (time.perf_counter() - began) / len(numbers)

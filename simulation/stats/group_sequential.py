@@ -44,6 +44,7 @@ class Effect(StrEnum):
     MEASURABLE = "measurable"
     NO_MATTER = "no difference that matters"
     TOO_CLOSE = "too close to call"
+    BEHIND = "less than the best"
     OPEN = "left open"
 
 

@@ -1,27 +1,29 @@
 """Try one change after the other on the same draws, each in as many runs as it takes to know what it does to P80.
 
 All changes are looked at together, after numbers of runs fixed beforehand. One that is decided gets no more runs, unless it is
-among the best, which a sentence may name: it goes on until it is the only one, and to the last look. What is looked at are
-always runs 0 up to the look's number, so that an answer is the same for any workers and after any interruption.
+among the best, which a sentence may name: it goes on until it is the only one, and to the last look. One that competes with the
+best and is measurably behind it gets no more either, whatever else is known of it. What is looked at are always runs 0 up to the
+look's number, so that an answer is the same for any workers and after any interruption.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import nullcontext
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, Protocol, TypeVar
 
 from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.study.looks import look_by_look
 from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, told_by_change
 from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     import pandas as pd
 
-    from simulation.replicate import Alternatives, Manifest, Workshop
+    from simulation.replicate import Manifest, Workshop
     from simulation.scenario import Change, Scenario
     from simulation.study.run_context import RunContext
 
@@ -62,6 +64,8 @@ class TrialRow(Generic[TrialT]):
         Whether it had all the runs that it may have.
     identical : bool
         Whether every run is ready at the very hour at which it is ready under the current plan.
+    behind : bool
+        Whether it got no more runs because it is measurably behind the best of those that it competes with.
     """
 
     trial: TrialT
@@ -70,11 +74,15 @@ class TrialRow(Generic[TrialT]):
     margin: float
     last: bool
     identical: bool
+    behind: bool = False
 
     @property
     def effect(self) -> Effect:
         """What is known of its change of P80."""
-        return judge_effect(self.against.p80, self.margin, self.runs, self.last)
+        known = judge_effect(self.against.p80, self.margin, self.runs, self.last)
+        if known is Effect.OPEN and self.behind:
+            return Effect.MEASURABLE if self.against.p80.measurable else Effect.BEHIND
+        return known
 
     @property
     def runs(self) -> int:
@@ -175,6 +183,7 @@ def try_changes(
     told: Outcome | None = None,
     may_be_named: Callable[[TrialRow[TrialT]], float | None] = lambda row: None,
     together: Callable[[TrialT], object] = id,
+    competes: Callable[[TrialT], bool] = lambda trial: False,
     workshop: Workshop | None = None,
 ) -> tuple[TrialsResult[TrialT], pd.DataFrame]:
     """Return what changes do that are tried on the same draws, in the order given, and the runs of the current plan.
@@ -193,6 +202,9 @@ def try_changes(
         of them.
     together : callable, optional
         Given a trial, returns what it shares with those that go on as long as one of them does. Default: nothing.
+    competes : callable, optional
+        Given a trial, returns whether all that is asked of it is whether it is the foremost: it ends where it is measurably
+        later than that one. Default: more is asked of each.
     workshop : Workshop, optional
         Where runs are done and kept; who opened it closes it. Default: that of the context.
 
@@ -229,10 +241,13 @@ def try_changes(
             rows[place] = TrialRow(trial, known, change, margin, last, identical)
 
         def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
-            named = _foremost([rows[place] for place in places], may_be_named, confidences[look])
-            still = {
-                together(row.trial) for row in (rows[place] for place in places) if row.effect is Effect.OPEN or row in named
-            }
+            named = set()
+            for place, away in _behind_foremost({place: rows[place] for place in places}, may_be_named, confidences[look]):
+                if may_be_named(rows[place]) is not None and not away.measurable:
+                    named.add(place)
+                elif competes(rows[place].trial) and _lies_above_zero(away):
+                    rows[place] = replace(rows[place], behind=True)
+            still = {together(rows[place].trial) for place in places if rows[place].effect is Effect.OPEN or place in named}
             return (place for place in places if together(rows[place].trial) in still)
 
         look_by_look(alternatives, looks, range(1, len(trials) + 1), read, find_open)
@@ -250,50 +265,13 @@ def try_changes(
         return result, runs
 
 
-def look_by_look(
-    alternatives: Alternatives,
-    looks: Sequence[int],
-    places: Sequence[int],
-    read: Callable[[int, int], None],
-    find_open: Callable[[int, Sequence[int]], Iterator[int]],
-) -> None:
-    """Have runs of several scenarios done look by look, until none is open or somebody stops it.
-
-    Parameters
-    ----------
-    alternatives : Alternatives
-    looks : sequence of int
-        Runs of each look.
-    places : sequence of int
-        Which of the scenarios, at the first look.
-    read : callable
-        Given the number of a look and the place of a scenario that has its runs.
-    find_open : callable
-        Given the number of a look and the places that were read at it, returns those that go on.
-    """
-    done = alternatives.expected - looks[-1] * len(places)  # of the others
-    for look, count in enumerate(looks):
-        for place in places:
-            if alternatives.stopped or not alternatives.reach(count, [place]):
-                return
-            read(look, place)
-        still = list(find_open(look, places)) if look < len(looks) - 1 else []
-        done += count * (len(places) - len(still))
-        places = still
-        alternatives.expected = done + looks[-1] * len(places)
-
-
-def _foremost(
-    rows: Sequence[TrialRow[TrialT]], ahead: Callable[[TrialRow[TrialT]], float | None], confidence: float
-) -> list[TrialRow[TrialT]]:
-    """Return the row that is furthest ahead, and those that are not measurably behind it in P80."""
-    there = {place: far for place, row in enumerate(rows) if (far := ahead(row)) is not None}
-    if not there:
-        return []
-    first = rows[max(there, key=lambda place: there[place])]
-    apart = {
-        place: difference_of_quantiles(first.outcome.hours, rows[place].outcome.hours, 0.8, confidence)
-        for place in there
-        if rows[place] is not first
-    }
-    return [first, *(rows[place] for place, change in apart.items() if not change.measurable)]
+def _behind_foremost(
+    rows: Mapping[int, TrialRow[TrialT]], ahead: Callable[[TrialRow[TrialT]], float | None], confidence: float
+) -> Iterator[tuple[int, Difference]]:
+    """Yield by how much the P80 of each row that is open, or may be named, lies after that of the row that is furthest ahead."""
+    named = {place: far for place, row in rows.items() if (far := ahead(row)) is not None}
+    if named:
+        first = rows[max(named, key=lambda place: named[place])].outcome.hours
+        for place, row in rows.items():
+            if place in named or row.effect is Effect.OPEN:
+                yield place, difference_of_quantiles(first, row.outcome.hours, 0.8, confidence)

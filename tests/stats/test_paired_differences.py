@@ -30,6 +30,42 @@ def test_means_differ_as_in_a_paired_t_test():
     assert found.value == pytest.approx(np.mean(second) - np.mean(first))
 
 
+def take_eighth_of_ten(values, axis=-1):
+    return np.sort(values, axis=axis).take(math.ceil(round(0.8 * values.shape[axis], 9)) - 1, axis=axis)
+
+
+@pytest.mark.parametrize(("runs", "confidence", "late"), [(7, 0.95, 0), (60, 0.9969, 2), (130, 0.9, 27)])
+def test_a_resample_held_as_counts_gives_the_ends_of_the_librarys_bootstrap(runs, confidence, late):
+    # Also where some runs are not ready by the last day simulated, and where hours are shared by many of them.
+    first, second = (np.round(one).tolist() for one in plans(np.random.default_rng(9), runs, own=6.0))
+    first[:late] = [math.inf] * late
+    resamples = max(2000, math.ceil(40 / (1.0 - confidence)))
+    made = {"paired": True, "method": "percentile", "confidence_level": confidence, "n_resamples": resamples}
+    with np.errstate(invalid="ignore"):
+        known = stats.bootstrap(
+            (first, second),
+            lambda a, b, axis: take_eighth_of_ten(b, axis) - take_eighth_of_ten(a, axis),
+            rng=np.random.default_rng(1),
+            **made,
+        ).confidence_interval
+    found = difference_of_quantiles(first, second, 0.8, confidence)
+    if math.isfinite(known.low) and math.isfinite(known.high):
+        assert (found.low, found.high) == pytest.approx((known.low, known.high), rel=1e-12)
+    else:
+        assert found.low is None
+    met = [[one < 110.0 for one in hours] for hours in (first, second)]
+    shares = stats.bootstrap(met, lambda a, b, axis: b.mean(axis) - a.mean(axis), rng=np.random.default_rng(1), **made)
+    told = difference_of_chances(*met, confidence)
+    assert (told.low, told.high) == pytest.approx(tuple(shares.confidence_interval), rel=1e-12, abs=1e-15)
+
+
+def test_resamples_drawn_in_parts_are_those_drawn_at_once(monkeypatch):
+    first, second = plans(np.random.default_rng(10), 90)
+    at_once = difference_of_quantiles(first, second, 0.8)
+    monkeypatch.setattr("simulation.stats.paired_difference._AT_ONCE", 90 * 300)
+    assert difference_of_quantiles(first, second, 0.8) == at_once
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize(("own", "most"), [(25.0, 0.985), (4.0, 1.0)])
 def test_the_interval_for_p80_covers_the_true_difference_as_promised_or_more_often(own, most):

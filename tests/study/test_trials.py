@@ -5,7 +5,8 @@ from fields import by_rain
 
 from simulation.questions.bottlenecks.ideas import CAN_BE
 from simulation.questions.bottlenecks.study import bottlenecks
-from simulation.stats.group_sequential import FEWEST_ALIKE, Effect
+from simulation.stats.group_sequential import FEWEST_ALIKE, Effect, look_confidences
+from simulation.stats.paired_difference import difference_of_quantiles
 from simulation.study.run_context import RunContext
 
 RUNS = 200
@@ -27,7 +28,7 @@ def test_runs_end_where_a_change_is_decided_and_not_before(result):
     for row in result.rows:
         assert row.effect is not Effect.OPEN
         if row.runs < RUNS:
-            assert row.effect in (Effect.MEASURABLE, Effect.NO_MATTER)
+            assert row.effect in (Effect.MEASURABLE, Effect.NO_MATTER, Effect.BEHIND)
         if row.effect is Effect.NO_MATTER:
             assert row.runs >= FEWEST_ALIKE and row.against.p80.lies_within(result.margin)
         if row.effect is Effect.TOO_CLOSE:
@@ -37,6 +38,16 @@ def test_runs_end_where_a_change_is_decided_and_not_before(result):
 def test_the_change_that_a_sentence_names_has_every_run_that_was_asked_for(result):
     best = result.best(*CAN_BE)
     assert best is None or best.runs == RUNS
+
+
+def test_what_can_be_made_ends_where_it_is_measurably_behind_the_best_and_what_cannot_be_does_not(result):
+    best = result.best(*CAN_BE)
+    behind = [row for row in result.rows if row.behind]
+    assert behind
+    for row in behind:
+        assert row.trial.kind in CAN_BE and row.runs < RUNS
+        confidence = look_confidences(result.looks)[result.looks.index(row.runs)]
+        assert difference_of_quantiles(best.outcome.hours[: row.runs], row.outcome.hours, 0.8, confidence).low > 0.0
 
 
 def test_a_plan_of_fewer_runs_is_read_as_the_current_plan_and_its_change(result):

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 #: What a sentence says of P80 where a change does nothing to it that is known.
 NO_MATTER, TOO_CLOSE = "no difference that matters to the 80 % date", "a difference to the 80 % date that is too close to call"
+LESS = "less of a difference to the 80 % date than the best change"
 
 
 def count_each(result: TrialsResult[Any]) -> str:
@@ -56,7 +57,8 @@ def name_effect(row: TrialRow[Any]) -> str:
 
 def deny_effect(rows: Sequence[TrialRow[Any]]) -> str:
     """Return what changes of no measurable effect on P80 make, together, for a sentence."""
-    return NO_MATTER if all(row.effect is Effect.NO_MATTER for row in rows) else TOO_CLOSE
+    effects = {row.effect for row in rows}
+    return NO_MATTER if effects == {Effect.NO_MATTER} else LESS if effects == {Effect.BEHIND} else TOO_CLOSE
 
 
 def rule_notes(result: TrialsResult[Any]) -> list[str]:
@@ -70,12 +72,15 @@ def rule_notes(result: TrialsResult[Any]) -> list[str]:
         notes.append(
             f"Too close to call: after {wording.counted(result.looks[-1], 'run')} the interval holds both no change and {margin}."
         )
+    if Effect.BEHIND in words:
+        notes.append("Less than the best: measurably behind the change that gains most, so it got no more runs.")
     if Effect.OPEN in words:
         notes.append("Left open: stopped before it was known.")
     if len(result.looks) > 1:
+        less = ", or less than the best" if any(row.behind for row in result.rows) else ""
         notes.append(
-            "A change gets more runs until its effect on P80 is measurable, and known to a half, or none that matters; the "
-            f"best go on to the end. Intervals hold over all looks, after {list_looks(result.looks)} runs."
+            f"A change gets more runs until its effect on P80 is measurable, and known to a half, or none that matters{less}; "
+            f"the best go on to the end. Intervals hold over all looks, after {list_looks(result.looks)} runs."
         )
     return notes
 

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 from simulation.questions.compare.verdicts import Verdict, find_as_early, find_open_plans, judge_plan
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
+from simulation.study.looks import look_by_look
 from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, told_by_change
 from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
-from simulation.study.trials import look_by_look
 
 if TYPE_CHECKING:
     import pandas as pd
