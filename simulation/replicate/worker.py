@@ -123,13 +123,16 @@ def do_batch_of_runs(plan: Plan, run_count: Sequence[int]) -> list[Record]:
     collecting = gc.isenabled()
     gc.disable()
     try:
-        records: list[Record] = []
-        for run_number in run_count:
-            run = simulate(plan, run_number)
-            records.append(make_record(run))
-            run.dismiss()
-        return records
+        return [_do_run(plan, run_number) for run_number in run_count]
     finally:
         gc.collect(0)
         if collecting:
             gc.enable()
+
+
+def _do_run(plan: Plan, run_number: int) -> Record:
+    """Return the record of one run, whose memory is free by then."""
+    run = simulate(plan, run_number)
+    record = make_record(run)
+    run.dismiss()
+    return record

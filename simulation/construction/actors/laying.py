@@ -13,7 +13,7 @@ from simulation.construction.site.rail_clearance import SHORT
 from simulation.construction.site.rowtime import learned
 from simulation.construction.site.shift_handover import TurnsByShift
 from simulation.construction.site.site import Site
-from simulation.construction.site.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, Waiting, lacking
+from simulation.construction.site.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, lacking
 
 Process = Generator[Any, Any, Any]
 
@@ -32,7 +32,10 @@ class Laying:
         self.edge, self.site, self.board = edge, site, board
 
     def work(self, because: Step) -> Process:
-        """Lay the laying edge from its first row to its last; `because` is the step that let its first crew come."""
+        """Lay the laying edge from its first row to its last; `because` is the step that let its first crew come.
+
+        A step is a pallet's rows, as a rule.
+        """
         site, edge = self.site, self.edge
         turns, gang, plan = site.turns, site.rail_gang, edge.plan
         checks, after_row, after_check = plan.checks, plan.after_row, plan.after_check
@@ -65,8 +68,19 @@ class Laying:
                 if not by_shift.anybody(edge, because[END]):
                     because = yield from by_shift.somebody(edge, because)
                 by_shift.on_turn(edge, because[END])
-            hours, row = self.rows_from(row, because)
-            stop = row in stops
+            hours = 0.0
+            while True:  # rows that the opened mats suffice for are one step, unless something else is to be done in between
+                hours += edge.hours[row]
+                edge.loose_full -= full_of[row]
+                edge.loose_half -= half_of[row]
+                row += 1
+                stop = row in stops
+                lacks = edge.loose_full < full_of[row] or edge.loose_half < half_of[row]
+                if stop or lacks or edge.graded <= row or edge.railed <= row:
+                    break
+                if row in rejected:
+                    self.board.mats_rejected(edge, row, because)
+            edge.taken = row
             if learning:
                 hours = self.learned_hours(row)
             if stop and row in checks:
@@ -133,7 +147,7 @@ class Laying:
 
     def noted(self, what: str, event: Any) -> Any:
         """Note what the work here waits for from now on, and return the event that ends the wait."""
-        self.site.waits.append(Waiting(self.edge.index, what, self.site.env.now, event))
+        self.site.waits.append((self.edge.index, what, self.site.env.now, event))
         return event
 
     def wait_for_ground(self) -> Any:
@@ -167,27 +181,6 @@ class Laying:
         self.board.edge_starves(edge, because)
         edge.waits_for_mats = self.site.env.event()
         return self.noted(lacking(edge, edge.laid), edge.waits_for_mats)
-
-    def rows_from(self, row: int, because: Step) -> tuple[float, int]:
-        """Take up the rows that the opened mats suffice for; return their hours, and the rows laid when they are done.
-
-        They are one step, a pallet's rows as a rule, unless something else is to be done in between.
-        """
-        edge = self.edge
-        hours_of, full_of, half_of, stops = edge.hours, edge.full, edge.half, edge.stops
-        hours, loose_full, loose_half = 0.0, edge.loose_full, edge.loose_half
-        ahead = edge.graded if edge.graded < edge.railed else edge.railed
-        while True:
-            hours += hours_of[row]
-            loose_full -= full_of[row]
-            loose_half -= half_of[row]
-            row += 1
-            if row in stops or loose_full < full_of[row] or loose_half < half_of[row] or ahead <= row:
-                break
-            if row in edge.rejected:
-                self.board.mats_rejected(edge, row, because)
-        edge.loose_full, edge.loose_half, edge.taken = loose_full, loose_half, row
-        return hours, row
 
     def learned_hours(self, upto: int) -> float:
         """Return the hours of the rows taken up, shortened by what the crew on turn has learned in the rows before them."""

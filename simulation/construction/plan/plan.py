@@ -262,7 +262,7 @@ class Plan:
     `sampling` says how its levels are drawn, one of `simulation.chance.SAMPLINGS`; `again` is the time to grade ground again that
     rain has undone, as a share of grading it first, zero where it undoes none; `learned` is what work that has begun says of the
     levels; `depth` is that of a row in feet; `flying` when an area is closed for flying; `state` how the field stands where it
-    has begun; `used` the state of mats; `take_up` what a run needs besides that takes the field up. None where that does not apply.
+    has begun; `used` the state of mats; `take_up` what a run needs besides to take the field up. Each None where there is none.
     """
 
     seed: int

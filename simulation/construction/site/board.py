@@ -279,7 +279,8 @@ class Board:
 
     def edge_starves(self, edge: LayingEdge, step: Step) -> None:
         """Free the places of opened pallets at a laying edge without mats; it may lack what is left over at another."""
-        self.jobs_for(max(edge.in_use, int(self.stock.spent())), step)
+        if self.idle:
+            self.jobs_for(max(edge.in_use, int(self.stock.spent())), step)
         edge.in_use = 0
 
     def jobs_for_all(self, step: Step) -> None:

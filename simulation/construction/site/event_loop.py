@@ -13,10 +13,10 @@ from __future__ import annotations
 from collections.abc import Callable, Generator
 from functools import partial
 from heapq import heappop, heappush, heappushpop
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import simpy
-from simpy.core import StopSimulation
+from simpy.core import BoundClass, StopSimulation
 from simpy.events import NORMAL, PENDING
 
 from simulation.construction.plan.steps import END, Step
@@ -54,9 +54,13 @@ class Environment(simpy.Environment):
 
     _queue: list[Any]
 
-    def event(self) -> Event:
-        """Return a new event."""
-        return Event(self)
+    if TYPE_CHECKING:
+
+        def event(self) -> Event:
+            """Return a new event."""
+
+    else:
+        event = BoundClass(Event)
 
     def schedule(self, event: simpy.Event, priority: int = NORMAL, delay: float = 0.0) -> None:
         """Let an event happen after a delay."""
@@ -75,19 +79,21 @@ class Environment(simpy.Environment):
             until.callbacks.append(StopSimulation.callback)
         queue, turns = self._queue, self._eid
         try:
-            while queue:
-                happens = heappop(queue)
-                while happens:
-                    self._now, _, who, value = happens
-                    happens = None
-                    try:
-                        awaited = who(value)
-                    except StopIteration:
-                        continue
-                    if type(awaited) is tuple:
-                        happens = heappushpop(queue, (awaited[END], next(turns), who, awaited))
-                    elif awaited is not None:
-                        self._wait(who, awaited)
+            happens = heappop(queue) if queue else None
+            while happens:
+                self._now, _, who, value = happens
+                try:
+                    awaited = who(value)
+                except StopIteration:
+                    awaited = None
+                if type(awaited) is tuple:
+                    happens = heappushpop(queue, (awaited[END], next(turns), who, awaited))
+                    continue
+                if type(awaited) is Event and awaited._value is PENDING and not awaited.callbacks and awaited._who is None:
+                    awaited._who = who
+                elif awaited is not None:
+                    self._wait(who, awaited)
+                happens = heappop(queue) if queue else None
         except StopSimulation as stop:
             return stop.args[0]
 
@@ -95,10 +101,7 @@ class Environment(simpy.Environment):
         """Let a process wait for what it yielded; what has happened already lets it go on."""
         while not isinstance(awaited, tuple):
             if awaited.callbacks is not None:
-                if type(awaited) is Event and not awaited.callbacks and awaited._who is None:
-                    awaited._who = who
-                else:
-                    awaited.callbacks.append(partial(self._go_on, who))
+                awaited.callbacks.append(partial(self._go_on, who))
                 return
             try:
                 awaited = who(awaited._value)

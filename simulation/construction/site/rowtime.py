@@ -89,7 +89,7 @@ def best_split(people: int, area: AreaPlan, laying: LayingPlan, luck: RowLuck) -
     """
     free = people - laying.overhead
     pick_up, place, lock = (
-        value if isinstance(value, float) else float(value.mean()) for value in (luck.pick_up, luck.place, luck.lock)
+        value if isinstance(value, float) else float(value.sum()) / value.size for value in (luck.pick_up, luck.place, luck.lock)
     )
     kinds = tuple(zip(area.pieces, area.slower, area.joints, strict=True))
     best, split = float("inf"), (1, 1)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from simulation.construction.plan.steps import END, Step
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan import Plan
-    from simulation.construction.site.laying_edge import Event, LayingEdge
+    from simulation.construction.site.laying_edge import LayingEdge
     from simulation.construction.site.site import Site
 
 #: What is waited for.
@@ -53,13 +54,8 @@ class Wait(NamedTuple):
     ended_by: Step | None
 
 
-class Waiting(NamedTuple):
-    """A wait that has begun; `event` is fired with the step that ends it."""
-
-    edge: int
-    what: str
-    start: float
-    event: Event
+#: A wait that has begun: the laying edge, one of `WHAT`, since when, and the event that is fired with the step that ends it.
+Waiting = tuple[int, str, float, Any]
 
 
 def lacking(edge: LayingEdge, row: int) -> str:
@@ -68,12 +64,15 @@ def lacking(edge: LayingEdge, row: int) -> str:
     return BOTH_MATS if full and half else HALF_MATS if half else FULL_MATS
 
 
-def list_waits(site: Site, over: float) -> list[Wait]:
-    """Return the waits of a run that is over at an hour, in the order in which they began."""
-    found = []
+def ended_waits(site: Site, over: float) -> Iterator[tuple[int, str, float, float, Step | None]]:
+    """Yield the parts of a `Wait` for each wait of a run that is over at an hour, in the order in which they began."""
     for edge, what, start, event in site.waits:
         ended: Step | None = event.value if event.triggered else None
-        end = over if ended is None else min(over, ended[END])
+        end = over if ended is None or over < ended[END] else ended[END]
         if end > start:
-            found.append(Wait(edge, what, start, end, ended))
-    return found
+            yield edge, what, start, end, ended
+
+
+def list_waits(site: Site, over: float) -> list[Wait]:
+    """Return the waits of a run that is over at an hour, in the order in which they began."""
+    return [Wait(*parts) for parts in ended_waits(site, over)]

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.plan.steps import DRAW_OUT, END, FREE_STRIP, LIFT, RAIL_UP, UNCOUPLE, Step
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, SectionPlan
-from simulation.construction.site.waits import Waiting
 from simulation.construction.take_up.mat_luck import MatLuck
 from simulation.construction.take_up.pallet_up import LoadOff, PalletUp
 
@@ -202,7 +201,7 @@ class ComingUp:
     def wait(self, edge: int, what: str) -> Event:
         """Return an event that somebody waits for, and note for what."""
         event = self.site.env.event()
-        self.site.waits.append(Waiting(edge, what, self.site.env.now, event))
+        self.site.waits.append((edge, what, self.site.env.now, event))
         return event
 
     # Forklifts' jobs.

@@ -177,8 +177,8 @@ def _charged(step: Step, run: Finished, borders: tuple[float, ...], until: float
     for link, start, end in links_back(step, run, until):
         kind = link[KIND]
         whole = link[END] - link[START] - link[WORK] <= SLACK
-        if whole and start >= part.since:
-            part.spend(link, end - start)
+        if whole and start >= part.since and kind != TASK:  # most links, so without a call
+            part.work[kind] += end - start
             continue
         clock = None if whole else clock_of(link, clocks)
         off = crews.get(link[ACTOR]) or OFF_SHIFT_OF[_CLOCKS[kind] or "laying"]  # only crews have clocks of their own

@@ -13,7 +13,7 @@ from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.construction.actors.crew import Crew
 from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, START, WORK, Step
 from simulation.construction.running import Finished
-from simulation.construction.site.waits import list_waits, waited_for
+from simulation.construction.site.waits import ended_waits, waited_for
 from simulation.construction.trace.links import AT_AN_EDGE
 
 _START = itemgetter(START)
@@ -68,7 +68,7 @@ def waited_at_edges(run: Finished, until: float) -> list[float]:
     clocks = run.site.clocks
     clock = clocks.get(ANY_CREW, clocks["laying"])
     hours = dict.fromkeys(waited_for(run.site.plan), 0.0)
-    for wait in list_waits(run.site, until):
-        if wait.start < until:
-            hours[wait.what] += clock.worked(wait.start, wait.end)
+    for _, what, start, end, _ in ended_waits(run.site, until):
+        if start < until:
+            hours[what] += clock.worked(start, end)
     return list(hours.values())

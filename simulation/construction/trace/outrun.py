@@ -99,7 +99,7 @@ def measure_left(run: Finished) -> tuple[float, ...]:
     A laying edge that waits counts as one under what it waits for; of a field that is taken up, `share of field` still lies.
     """
     if run.up is not None:
-        waits = [one.what for one in run.site.waits if not one.event.triggered]
+        waits = [what for _, what, _, event in run.site.waits if not event.triggered]
         return (run.up.share_left(), *(0.0,) * (len(LEFT) - 1), *(float(waits.count(what)) for what in WHEN_UP))
     site, stock = run.site, run.stock
     rows = [(edge.rows, sum(map(sum, (edge.plan.full, edge.plan.full))) + sum(edge.plan.half)) for edge in site.edges]
@@ -110,7 +110,7 @@ def measure_left(run: Finished) -> tuple[float, ...]:
         left = sum(sum((edge.full, edge.half)[kind][edge.taken : edge.rows]) for edge in site.edges)
         need.append(float(left + found.in_work))
         lacking.append(float(max(0, left - found.loose - found.staged - found.on_forks - found.yard)))
-    waiting = [one.what for one in site.waits if not one.event.triggered and not site.edges[one.edge].done.triggered]
+    waiting = [what for edge, what, _, event in site.waits if not event.triggered and not site.edges[edge].done.triggered]
     return (
         1.0 - laid / field,
         *need,
@@ -136,11 +136,11 @@ def last_under_way(run: Finished) -> Step:
         found = (first(kinds) for kinds in _OUT)
         step = next((step for step in found if step is not None), None)
         return step if step is not None else max(told, key=lambda step: min(step[END], over))
-    for wait in site.waits:
-        if wait.event.triggered or site.edges[wait.edge].done.triggered:
+    for edge, what, _, event in site.waits:
+        if event.triggered or site.edges[edge].done.triggered:
             continue
-        for kinds in _BRINGS[wait.what]:
-            step = first(kinds, wait.edge)
+        for kinds in _BRINGS[what]:
+            step = first(kinds, edge)
             if step is not None:
                 return step
     crews = {crew.number for crew in run.crews}

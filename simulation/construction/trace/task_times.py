@@ -94,6 +94,8 @@ def measure_gangs(run: Finished, until: float) -> Iterator[float]:
     different weather, what the least of it leaves.
     """
     site, plan = run.site, run.site.plan
+    if not site.gangs:
+        return
     tasks = list_tasks(run)
     spent = [0.0] * len(plan.gangs_of_tasks)
     for step in site.trace:
