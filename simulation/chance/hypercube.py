@@ -42,10 +42,10 @@ class Hypercube:
 
     def scores(self, purpose: str, owner: str) -> tuple[float, ...]:
         """Return the standard normal scores of one level, one for each run of the hypercube."""
-        found = self._dealt.get((purpose, owner))
-        if found is None:
-            found = self._dealt[purpose, owner] = self._deal(purpose, owner)
-        return found
+        dealt = self._dealt.get((purpose, owner))
+        if dealt is None:
+            dealt = self._dealt[purpose, owner] = self._deal(purpose, owner)
+        return dealt
 
     def _deal(self, purpose: str, owner: str) -> tuple[float, ...]:
         # `statistics` brings fractions and decimals with it, which sampling at random has no use for.
@@ -74,5 +74,5 @@ def stratified(luck: Streams, purpose: str, owner: str) -> float:
     purpose, owner : str
         What the level's stream is keyed by; see `Streams.stream`.
     """
-    number, place = divmod(luck.run_number, HYPERCUBE)
-    return _hypercube(luck.seed, number).scores(purpose, owner)[place]
+    number, index = divmod(luck.run_number, HYPERCUBE)
+    return _hypercube(luck.seed, number).scores(purpose, owner)[index]

@@ -83,8 +83,8 @@ class Learned:
 
     def log_density(self, scores: Array) -> Array:
         """Return the log of prior times likelihood at rows of scores, up to a constant."""
-        found: Array = self.likelihood.log(self.at(scores)) - 0.5 * (scores**2).sum(axis=1)
-        return np.where(np.isnan(found), -np.inf, found)
+        density: Array = self.likelihood.log(self.at(scores)) - 0.5 * (scores**2).sum(axis=1)
+        return np.where(np.isnan(density), -np.inf, density)
 
     def chains(self, luck: Sequence[Streams], sampling: str) -> Array:
         """Return the scores of the chains of some runs, step by step: an array of steps + 1, runs, scores."""
@@ -102,8 +102,8 @@ class Learned:
 
         def weight(points: Array) -> Array:
             """Return the log of the posterior over that of the fitted distribution."""
-            found: Array = self.log_density(centre + points @ spread.T) + 0.5 * (points**2).sum(axis=1)
-            return found
+            log_weight: Array = self.log_density(centre + points @ spread.T) + 0.5 * (points**2).sum(axis=1)
+            return log_weight
 
         path = np.empty((STEPS + 1, count, size))
         path[0], now = at, weight(at)
@@ -115,8 +115,8 @@ class Learned:
 
     def draw(self, plans: Sequence[LevelPlan], luck: Streams, sampling: str) -> dict[str, float]:
         """Return the levels of one run: those of its draw from the posterior, and the run's own where nothing was learned."""
-        number, place = divmod(luck.run_number, BLOCK)
-        drawn = _block(_Same(self), luck.seed, number, sampling)[place]
+        number, index = divmod(luck.run_number, BLOCK)
+        drawn = _block(_Same(self), luck.seed, number, sampling)[index]
         return levels_at(plans, {**draw_scores(plans, luck, sampling), **dict(zip(self.scores, drawn.tolist(), strict=True))})
 
 
@@ -136,7 +136,7 @@ class _Same:
 
 @lru_cache(maxsize=8)
 def _block(same: _Same, seed: int, number: int, sampling: str) -> Array:
-    luck = [Streams(seed, number * BLOCK + place) for place in range(BLOCK)]
+    luck = [Streams(seed, number * BLOCK + index) for index in range(BLOCK)]
     last: Array = same.learned.chains(luck, sampling)[-1]
     return last
 
@@ -149,20 +149,20 @@ def _slice(
         least = now + np.log(level)
     turn = angles[0] * 2.0 * math.pi
     low, high = turn - 2.0 * math.pi, turn.copy()
-    found, weights = at.copy(), now.copy()
+    points, weights = at.copy(), now.copy()
     left = np.arange(len(at))
     for tried in range(1, len(angles)):
         point = at[left] * np.cos(turn[left])[:, None] + around[left] * np.sin(turn[left])[:, None]
         there = weight(point)
         fits = there > least[left]
-        found[left[fits]], weights[left[fits]] = point[fits], there[fits]
+        points[left[fits]], weights[left[fits]] = point[fits], there[fits]
         left = left[~fits]
         if not len(left):
             break
         below = turn[left] < 0.0
         low[left[below]], high[left[~below]] = turn[left[below]], turn[left[~below]]
         turn[left] = low[left] + angles[tried, left] * (high[left] - low[left])
-    return found, weights
+    return points, weights
 
 
 def values_at(plan: LevelPlan, scores: Mapping[ScoreOf, Array], count: int) -> Array:

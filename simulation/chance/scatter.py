@@ -86,7 +86,7 @@ def outlasting(scatter: Scatter, factor: float, spent: float) -> float:
 
     normal, variance = NormalDist(), math.log1p(scatter * scatter)
     spread = math.sqrt(variance)
-    lasts, others = (0.5 * math.erfc((math.log(one) / spread + 0.5 * spread) / math.sqrt(2.0)) for one in (factor, spent))
+    lasts, others = (0.5 * math.erfc((math.log(share) / spread + 0.5 * spread) / math.sqrt(2.0)) for share in (factor, spent))
     survives = min(lasts * others, _MOST)
     if survives < _LEAST:  # so late that the distribution says nothing: it is due now
         return spent

@@ -25,10 +25,10 @@ _LEFT, _RIGHT = 0xCA01F9DD, 0x4973F715
 
 
 def _hashes(first: int, times: int, count: int) -> list[int]:
-    found = [first]
-    while len(found) < count:
-        found.append(found[-1] * times & _MASK)
-    return found
+    hashes = [first]
+    while len(hashes) < count:
+        hashes.append(hashes[-1] * times & _MASK)
+    return hashes
 
 
 _OUT = np.array(_hashes(_HASH_B, _TIMES_B, _WORDS + 1), dtype=uint32)
@@ -72,8 +72,8 @@ def begin(shared: Iterable[int], *own: NDArray[uint32]) -> NDArray[uint64]:
         value = (value ^ before) * after & _MASK
         return value ^ value >> 16
 
-    def mix(one: int, other: int) -> int:
-        value = (_LEFT * one - _RIGHT * other) & _MASK
+    def mix(first: int, other: int) -> int:
+        value = (_LEFT * first - _RIGHT * other) & _MASK
         return value ^ value >> 16
 
     pool = [hashed(word) for word in words[:_LANES]]
@@ -82,7 +82,7 @@ def begin(shared: Iterable[int], *own: NDArray[uint32]) -> NDArray[uint64]:
             if lane != source:
                 pool[lane] = mix(pool[lane], hashed(pool[source]))
     for word in words[_LANES:]:
-        pool = [mix(one, hashed(word)) for one in pool]
+        pool = [mix(mixed, hashed(word)) for mixed in pool]
     lanes = np.array(pool, dtype=uint32)
     used = _LANES * len(words)
     for word_of_each in own:

@@ -55,10 +55,10 @@ class PlainCommand(TyperCommand):
 
     def get_help(self, ctx: Any) -> str:
         """Return its help: what it does, and its arguments and options."""
-        arguments = [one for one in self.params if one.param_type_name == "argument"]
-        usage = [ctx.command_path, *(_name_argument(one) for one in arguments), "[options]"]
-        rows = [(str(one.metavar or one.name), _describe(one)) for one in arguments]
-        options = [(_name_option(one), _describe(one)) for one in self.params if one.param_type_name == "option"]
+        arguments = [parameter for parameter in self.params if parameter.param_type_name == "argument"]
+        usage = [ctx.command_path, *(_name_argument(argument) for argument in arguments), "[options]"]
+        rows = [(str(argument.metavar or argument.name), _describe(argument)) for argument in arguments]
+        options = [(_name_option(option), _describe(option)) for option in self.params if option.param_type_name == "option"]
         return _join(
             " ".join(usage),
             *_paragraphs(self.help or ""),
@@ -90,7 +90,7 @@ class PlainGroup(TyperGroup):
         """Return its help: the commands, its own options, and the codes with which it ends."""
         first = {name: _paragraphs(self.get_command(ctx, name).help or "")[0] for name in COMMANDS}
         groups = (f"{title}\n" + _list([(name, first[name]) for name in group]) for title, group in GROUPS.items())
-        options = [(_name_option(one), _describe(one)) for one in self.params]
+        options = [(_name_option(parameter), _describe(parameter)) for parameter in self.params]
         return _join(
             "keystrip COMMAND [options]",
             *_paragraphs(self.help or ""),
@@ -140,8 +140,8 @@ def _name_option(option: Any) -> str:
 def _describe(parameter: Any) -> str:
     """Return what a parameter does, and its default where it has one that says something."""
     default, text = parameter.default, parameter.help or ""
-    told = parameter.show_default and default is not None and not isinstance(default, bool) and not callable(default)
-    if not told or "Default:" in text or default in ([], ()):
+    default_shown = parameter.show_default and default is not None and not isinstance(default, bool) and not callable(default)
+    if not default_shown or "Default:" in text or default in ([], ()):
         return text
     value = ", ".join(map(str, default)) if isinstance(default, Iterable) and not isinstance(default, str) else f"{default}"
     return f"{text} Default: {value}."

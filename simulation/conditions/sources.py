@@ -82,9 +82,9 @@ def wet_shares(chain: ThreeStates) -> tuple[float, ...]:
 
 
 def _of_record(scenario: Scenario, named: WeatherFile) -> SkyPlan:
-    found = fit(named.record, named.wet, named.by)
-    air = make_air(scenario.weather, wet_shares(found.chain), found.air)
-    spells = found.chain if named.use == "fit" else _recorded(named, found.chain, air.gust)
+    fitted = fit(named.record, named.wet, named.by)
+    air = make_air(scenario.weather, wet_shares(fitted.chain), fitted.air)
+    spells = fitted.chain if named.use == "fit" else _recorded(named, fitted.chain, air.gust)
     return SkyPlan(scenario.starts, spells, air)
 
 
@@ -96,19 +96,19 @@ def _recorded(named: WeatherFile, chain: ThreeStates, gust: float) -> Recorded:
         values["gust"] = record.values.get("gust", np.full(record.length, np.nan))
     if "humidity" in values:
         values["humidity"] = np.maximum(values["humidity"], LEAST_HUMIDITY)
-    found: Recorded
+    sky: Recorded
     if record.step == 1:
         if "wind" in values:
             known = values["gust"]
             values["gust"] = np.where(np.isnan(known), values["wind"] * gust, np.maximum(known, values["wind"]))
         if "temperature" in record.values:
             values["temperature"] = record.values["temperature"]
-        found = Recorded(record.first, "replay", year, values, named.wet)
+        sky = Recorded(record.first, "replay", year, values, named.wet)
     else:
         ends: dict[str, Array] = {
             name: record.values[name] for name in ("temperature_low", "temperature_high") if name in record.values
         }
-        found = RecordedDays(record.first, "replay", year, values | (ends if len(ends) == 2 else {}), named.wet, chain=chain)
+        sky = RecordedDays(record.first, "replay", year, values | (ends if len(ends) == 2 else {}), named.wet, chain=chain)
     if named.use == "replay":
-        return found
-    return replace(found, way="years" if len(found.years) >= MANY_YEARS else "pieces", year=record.first.year)
+        return sky
+    return replace(sky, way="years" if len(sky.years) >= MANY_YEARS else "pieces", year=record.first.year)

@@ -117,8 +117,8 @@ def clearance(of: str, area: Area, rows: AreaRows, width: float = 0.0, seal: flo
     joints = mat_joints(rows.count, rows.depth, strips, width, creep)
     least, at, used_up, shift = math.inf, 0.0, None, 0.0
     for number, end in enumerate(rail_joints(area.rail, joints[-1], seal)):
-        place = bisect_left(joints, end)
-        near = min(abs(end - joint) for joint in joints[max(place - 1, 0) : place + 1])
+        index = bisect_left(joints, end)
+        near = min(abs(end - joint) for joint in joints[max(index - 1, 0) : index + 1])
         if near < least - _ROUNDING:
             least, at = near, end
         if used_up is None:
@@ -139,7 +139,7 @@ def clearance_budget(area: Area, rows: AreaRows, strip_width: float) -> tuple[Cl
         clearance("key strips alone", area, rows, width=strip_width),
         clearance("seals alone", area, rows, seal=rail.seal),
         clearance("creep alone", area, rows, creep=creep),
-        min(together, key=lambda one: (math.inf if one.used_up is None else one.used_up, one.least)),
+        min(together, key=lambda clearance: (math.inf if clearance.used_up is None else clearance.used_up, clearance.least)),
     )
 
 

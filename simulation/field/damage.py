@@ -109,19 +109,19 @@ def find_openings(edges: Sequence[EdgeLayout], rows: AreaRows, damaged: Sequence
     first, last = sorted((edge.rows.index(low), edge.rows.index(high)))
     places = sorted(edge.key_strips)
     ways = []
-    beyond = next((place for place in places if place > last), None)
+    beyond = next((index for index in places if index > last), None)
     if beyond is not None:
         ways.append(_opening(edge, rows, range(beyond - 1, first - 1, -1), beyond, [at for at in places if first < at < beyond]))
-    behind = next((place for place in reversed(places) if place <= first), None)
+    behind = next((index for index in reversed(places) if index <= first), None)
     if behind is not None:
         ways.append(_opening(edge, rows, range(behind, last + 1), behind, [at for at in places if behind < at <= last]))
     return tuple(ways)
 
 
 def _opening(edge: EdgeLayout, rows: AreaRows, order: range, at: int, between: Sequence[int]) -> Opening:
-    def stands_before(place: int) -> int:
-        return edge.rows[place] + (0 if edge.upward else 1)
+    def stands_before(index: int) -> int:
+        return edge.rows[index] + (0 if edge.upward else 1)
 
     number = {row: strip for strip, row in enumerate(rows.key_strips)}
-    strips = tuple(number[stands_before(place)] for place in (at, *between))
-    return Opening(strips, stands_before(at), tuple(edge.rows[place] for place in order), order.step > 0)
+    strips = tuple(number[stands_before(index)] for index in (at, *between))
+    return Opening(strips, stands_before(at), tuple(edge.rows[index] for index in order), order.step > 0)

@@ -60,8 +60,8 @@ def find_junctions(scenario: Scenario) -> list[Junction]:
     """Return every junction, in the order of the areas that join."""
     placed = place_areas(scenario)
     connector = scenario.accessories.connector or scenario.mat.full
-    found: list[Junction] = []
-    told = scenario.measures
+    junctions: list[Junction] = []
+    measures = scenario.measures
     for area in scenario.area:
         if area.joins is None:
             continue
@@ -70,25 +70,25 @@ def find_junctions(scenario: Scenario) -> list[Junction]:
         mine = own.width if area.joins.at in (0.0, area.length) else own.length
         short = min(mine, other.length if area.joins.end is None else other.width) - contact
         words = (
-            f"{told.length.text(short)} of {area.name} reach past {other.name} at their junction and meet nothing"
+            f"{measures.length.text(short)} of {area.name} reach past {other.name} at their junction and meet nothing"
             if short > _TOUCH
             else ""
         )
-        found.append(Junction(area.name, other.name, False, contact, _pieces(contact, connector), 0.0, 0.0, words))
+        junctions.append(Junction(area.name, other.name, False, contact, _pieces(contact, connector), 0.0, 0.0, words))
         if area.meets is not None:
-            found.append(_far_end(own, placed[area.meets], other.name, connector, scenario.mat.row_depth, told))
-    return found
+            junctions.append(_far_end(own, placed[area.meets], other.name, connector, scenario.mat.row_depth, measures))
+    return junctions
 
 
-def most_gap(told: Measures) -> str:
+def most_gap(measures: Measures) -> str:
     """Return the gap that the handbook allows, in other units with its own beside them."""
     own = "2 in"
-    return f"{told.gap.rounded(MOST_GAP)} ({own})" if told.metric else own
+    return f"{measures.gap.rounded(MOST_GAP)} ({own})" if measures.metric else own
 
 
-def _beyond(one: Placed, other: Placed) -> tuple[float, float]:
+def _beyond(first: Placed, other: Placed) -> tuple[float, float]:
     """Return how far two areas overlap along x and along y; negative is the distance between them."""
-    left, right, low, high = bounds_of([one])
+    left, right, low, high = bounds_of([first])
     its_left, its_right, its_low, its_high = bounds_of([other])
     return min(right, its_right) - max(left, its_left), min(high, its_high) - max(low, its_low)
 
@@ -97,7 +97,7 @@ def _pieces(contact: float, connector: float) -> int:
     return math.ceil(max(contact - _TOUCH, 0.0) / connector)
 
 
-def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: float, told: Measures) -> Junction:
+def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: float, measures: Measures) -> Junction:
     along_x = abs(own.along[0]) > 0.5
     over = _beyond(own, other)
     gap, contact = (-over[0], over[1]) if along_x else (-over[1], over[0])
@@ -112,13 +112,13 @@ def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: flo
     if not closed:
         more = math.floor(gap / depth + 1e-9)
         extra = f"lay {more} more rows, or " if more else ""
-        fits = told.length.text(math.floor(between / depth + 1e-9) * depth)
-        above = told.length.text(math.ceil(between / depth - 1e-9) * depth)
+        fits = measures.length.text(math.floor(between / depth + 1e-9) * depth)
+        above = measures.length.text(math.ceil(between / depth - 1e-9) * depth)
         at = fits if fits == above else f"{fits} or {above}"
         warning = (
-            f"a gap of {told.gap.text(gap)} is left between {own.name} and {other.name} after {rows:.0f} rows, more than "
-            f"{most_gap(told)} (NAVEDTRA 14251 ch. 11): {extra}set {near} and {other.name} {at} apart instead of "
-            f"{told.length.text(between)} before the second of them is laid; once both lie, only a filler made to measure "
+            f"a gap of {measures.gap.text(gap)} is left between {own.name} and {other.name} after {rows:.0f} rows, more than "
+            f"{most_gap(measures)} (NAVEDTRA 14251 ch. 11): {extra}set {near} and {other.name} {at} apart instead of "
+            f"{measures.length.text(between)} before the second of them is laid; once both lie, only a filler made to measure "
             "closes it"
         )
     return Junction(own.name, other.name, True, contact, _pieces(contact, connector) if closed else 0, gap, move, warning)
@@ -127,16 +127,16 @@ def _far_end(own: Placed, other: Placed, near: str, connector: float, depth: flo
 def overlaps(scenario: Scenario) -> list[Mistake]:
     """Return a mistake for every two areas that lie on the same ground."""
     placed = place_areas(scenario)
-    found: list[Mistake] = []
-    told = scenario.measures
-    for (_, one), (index, other) in combinations(enumerate(scenario.area), 2):
-        x, y = _beyond(placed[one.name], placed[other.name])
+    mistakes: list[Mistake] = []
+    measures = scenario.measures
+    for (_, first), (index, other) in combinations(enumerate(scenario.area), 2):
+        x, y = _beyond(placed[first.name], placed[other.name])
         if min(x, y) > _TOUCH:
-            found.append(
+            mistakes.append(
                 Mistake(
                     f"area.{block_name(index, other.name)}",
-                    f"lies on the same ground as {one.name}, {told.size(x, y)} of it",
+                    f"lies on the same ground as {first.name}, {measures.size(x, y)} of it",
                     "move a junction, make one of them smaller, or say with beside where it lies",
                 )
             )
-    return found
+    return mistakes

@@ -48,5 +48,5 @@ def make_edges(area: Area, rows: AreaRows) -> tuple[EdgeLayout, ...]:
 def _edge(rows: AreaRows, order: range, upward: bool) -> EdgeLayout:
     # A strip stands before row n seen from the low end: an upward edge meets it before row n, a downward one before row n − 1.
     meets = {strip if upward else strip - 1 for strip in rows.key_strips}
-    strips = frozenset(place for place, row in enumerate(order) if row in meets and place > 0)
+    strips = frozenset(index for index, row in enumerate(order) if row in meets and index > 0)
     return EdgeLayout(rows.name, tuple(order), upward, strips)

@@ -66,7 +66,9 @@ def place_areas(scenario: Scenario) -> dict[str, Placed]:
             low, high = bounds_of(group.values())[2:]
             moved = 0.0 if free_edge is None else free_edge + FREE - low
             free_edge = high + moved
-            placed |= {name: replace(one, origin=(one.origin[0], one.origin[1] + moved)) for name, one in group.items()}
+            placed |= {
+                name: replace(member, origin=(member.origin[0], member.origin[1] + moved)) for name, member in group.items()
+            }
     return placed
 
 

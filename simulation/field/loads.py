@@ -74,7 +74,7 @@ def count_loads(scenario: Scenario, pallets: int) -> Loads:
     fleets: list[tuple[str, Trucks | Flights]]
     fleets = [(f"truck {number}", fleet) for number, fleet in enumerate(scenario.supply.trucks, 1)]
     fleets += [(f"flight {number}", flight) for number, flight in enumerate(scenario.supply.flights, 1)]
-    by = tuple(_load(name, one, pallets, gross, per_lift) for name, one in fleets)
+    by = tuple(_load(name, fleet, pallets, gross, per_lift) for name, fleet in fleets)
     return Loads(pallets, gross, per_lift, per_lift > 0 and capacity - per_lift * gross < 0.05 * gross, by)
 
 

@@ -109,7 +109,7 @@ def counted_for(
     scenario: Scenario, area: Area, rows: AreaRows, rail: RailTakeOff | None, junctions: Iterable[Junction]
 ) -> Iterator[Counted]:
     """Yield what one area takes, item by item."""
-    told = scenario.measures.length
+    unit = scenario.measures.length
     name, mat, parts, strips = area.name, scenario.mat, scenario.accessories, scenario.key_strips
     yield Counted(name, "full mat", rows.full, _BRICK, MATS, mat.mass)
     yield Counted(name, "half mat", rows.half, _BRICK, MATS, mat.mass / 2)
@@ -118,13 +118,13 @@ def counted_for(
     pieces = sorted(count_by_length(widths, lengths_of(strips.lengths, mat.full), mat.half).items(), reverse=True)
     for length, count in pieces:
         each = length * strips.mass
-        yield Counted(name, f"key strip, {told.text(length)}", count * len(rows.key_strips), _EVERY, STRIPS, each)
+        yield Counted(name, f"key strip, {unit.text(length)}", count * len(rows.key_strips), _EVERY, STRIPS, each)
     for length, count in pieces if rows.starter is not None else ():
-        yield Counted(name, f"starter key strip, {told.text(length)}", count, _STARTER, STRIPS, length * strips.starter_mass)
+        yield Counted(name, f"starter key strip, {unit.text(length)}", count, _STARTER, STRIPS, length * strips.starter_mass)
     if rail:
         first, other = area.rail.first_section, area.rail.section
-        yield Counted(name, f"rail section, {told.text(first)}", 1, _SECTIONS, RAIL, first * parts.rail_mass)
-        yield Counted(name, f"rail section, {told.text(other)}", rail.sections - 1, _SECTIONS, RAIL, other * parts.rail_mass)
+        yield Counted(name, f"rail section, {unit.text(first)}", 1, _SECTIONS, RAIL, first * parts.rail_mass)
+        yield Counted(name, f"rail section, {unit.text(other)}", rail.sections - 1, _SECTIONS, RAIL, other * parts.rail_mass)
         yield Counted(name, "rail seal", rail.seals, _SEAL, SMALL, parts.seal_mass)
         yield Counted(name, "gap gauge", rail.gauges, _GAUGE, SMALL, parts.gauge_mass, spared=False)
     length = parts.connector or mat.full
@@ -144,7 +144,9 @@ def end_connector_rows(scenario: Scenario, area: Area) -> int:
     if area.end_ramps:
         return 0
     taken: set[str] = {
-        one.joins.end for one in scenario.area if one.joins is not None and one.joins.area == area.name and one.joins.end
+        joined.joins.end
+        for joined in scenario.area
+        if joined.joins is not None and joined.joins.area == area.name and joined.joins.end
     }
     if area.joins is not None and area.joins.at in (0.0, area.length):
         near, far = ("low", "high") if area.joins.at == 0.0 else ("high", "low")
@@ -172,18 +174,18 @@ def order_of(scenario: Scenario, by_area: Iterable[Counted], mats: PalletNeed) -
     mats : PalletNeed
         The pallets of mats, spares included.
     """
-    counted = [one for one in (*by_area, *for_the_crews(scenario)) if one.count]
+    counted = [line for line in (*by_area, *for_the_crews(scenario)) if line.count]
     mat, spares = scenario.mat, scenario.accessories.spares
     lines: list[OrderLine] = []
-    for item in dict.fromkeys(one.item for one in counted):
-        same = [one for one in counted if one.item == item]
-        need, first = sum(one.count for one in same), same[0]
+    for item in dict.fromkeys(line.item for line in counted):
+        same = [line for line in counted if line.item == item]
+        need, first = sum(line.count for line in same), same[0]
         if first.on == MATS:
             order = mats.pallets * (mat.pallet_full if item == "full mat" else mat.pallet_half)
         else:
             order = math.ceil(round(need * (1.0 + spares * first.spared), 9))
         lines.append(OrderLine(item, need, order, order * first.each, first.on, first.rule))
-    groups = [PalletGroup(MATS, mats.pallets, sum(one.mass for one in lines if one.on == MATS) + mats.pallets * mat.dunnage)]
+    groups = [PalletGroup(MATS, mats.pallets, sum(line.mass for line in lines if line.on == MATS) + mats.pallets * mat.dunnage)]
     for what in (STRIPS, RAIL, SMALL):
         net = sum(line.mass for line in lines if line.on == what)
         pallets = math.ceil(round(net / scenario.accessories.pallet, 9))

@@ -91,5 +91,5 @@ def lanes(left: int, right: int) -> tuple[RowPattern, RowPattern]:
     [(2, 1, 1, 2, 1), (1, 2, 2, 2)]
     """
     first, second = brick(left), brick(right)[::-1]
-    rows = [RowPattern(one.pieces + other.pieces, left) for one, other in zip(first, second, strict=True)]
+    rows = [RowPattern(row.pieces + other.pieces, left) for row, other in zip(first, second, strict=True)]
     return rows[0], rows[1]

@@ -64,8 +64,8 @@ class RailTakeOff:
     warnings: tuple[str, ...]
 
 
-def take_off_rail(area: Area, rows: AreaRows, mat: Mat, strip_width: float, told: Measures = FEET) -> RailTakeOff | None:
-    """Return the guide rail of an area, None where it has none; its warnings in the units of `told`."""
+def take_off_rail(area: Area, rows: AreaRows, mat: Mat, strip_width: float, measures: Measures = FEET) -> RailTakeOff | None:
+    """Return the guide rail of an area, None where it has none; its warnings in the units of `measures`."""
     if not area.guide_rail or rows.rail is None:
         return None
     rail = area.rail
@@ -87,13 +87,13 @@ def take_off_rail(area: Area, rows: AreaRows, mat: Mat, strip_width: float, told
         halves_beyond_the_mix=lack,
         budget=budget,
         sides=sides,
-        warnings=(*_used_up(area, budget[-1], rows.depth, told), *_apart(area, sides, told)),
+        warnings=(*_used_up(area, budget[-1], rows.depth, measures), *_apart(area, sides, measures)),
     )
 
 
 def _lanes(rows: AreaRows, mat: Mat, width: float) -> tuple[Lane, Lane]:
     assert rows.rail is not None
-    found: list[Lane] = []
+    lanes: list[Lane] = []
     for side, low, high in (("left", 0, rows.rail), ("right", rows.rail, round(width / mat.half))):
         counts = [0, 0, 0]
         for number, pattern in enumerate(rows.patterns):
@@ -103,40 +103,40 @@ def _lanes(rows: AreaRows, mat: Mat, width: float) -> tuple[Lane, Lane]:
                     counts[2 - piece] += rows.rows_with(number)
                 at += piece
             counts[2] += rows.rows_with(number) * sum(low < joint < high for joint in pattern.joints)
-        found.append(Lane(side, (high - low) * mat.half, *counts))
-    return found[0], found[1]
+        lanes.append(Lane(side, (high - low) * mat.half, *counts))
+    return lanes[0], lanes[1]
 
 
-def _used_up(area: Area, found: Clearance, depth: float, told: Measures) -> list[str]:
+def _used_up(area: Area, clearance: Clearance, depth: float, measures: Measures) -> list[str]:
     """Return what to do where the clearance falls below what is asked for."""
-    if found.used_up is None:
+    if clearance.used_up is None:
         return []
     rail = area.rail
-    ahead = f"{told.gap.rounded(abs(found.shift), 0 if told.metric else 1)}"
-    start = f"{told.length.rounded(found.used_up)}"
-    where = f"{area.name}: from {start} on a joint of the rail lies less than {told.gap.text(rail.clearance)} from one"
+    ahead = f"{measures.gap.rounded(abs(clearance.shift), 0 if measures.metric else 1)}"
+    start = f"{measures.length.rounded(clearance.used_up)}"
+    where = f"{area.name}: from {start} on a joint of the rail lies less than {measures.gap.text(rail.clearance)} from one"
     # Shortened by this much, a section brings the joints back to the middle between those of the mats, whoever ran ahead.
-    short = rail.section - (-found.shift) % depth
-    feet_and_inches = f"{int(short)} ft {told.gap.number(short % 1.0, 1)} in"
-    size = f"{told.length.of(short):.3f} m" if told.metric else feet_and_inches
-    if found.shift > 0:
+    short = rail.section - (-clearance.shift) % depth
+    feet_and_inches = f"{int(short)} ft {measures.gap.number(short % 1.0, 1)} in"
+    size = f"{measures.length.of(short):.3f} m" if measures.metric else feet_and_inches
+    if clearance.shift > 0:
         why = f"of the mats: rows have run {ahead} ahead of the rail"
         return [f"{where} {why}; before then close the rows up by re-seating them, or put in a short section of {size}"]
     why = f"of the mats: the rail has run {ahead} ahead of the rows"
     return [f"{where} {why}; put in a short section of {size} before then"]
 
 
-def _apart(area: Area, sides: Sides, told: Measures) -> list[str]:
-    most = told.gap.text(area.rail.sides_within)
+def _apart(area: Area, sides: Sides, measures: Measures) -> list[str]:
+    most = measures.gap.text(area.rail.sides_within)
     if sides.beyond is not None:
         return [
-            f"{area.name}: from {told.length.rounded(sides.beyond)} on the rows of one side of the rail lie more than "
+            f"{area.name}: from {measures.length.rounded(sides.beyond)} on the rows of one side of the rail lie more than "
             f"{most} ahead of the other's; re-seat the rows of the side that is ahead before then"
         ]
     if sides.mean + 2 * sides.scatter > area.rail.sides_within:
-        ahead = told.gap.number(sides.mean + 2 * sides.scatter, 0 if told.metric else 1)
+        ahead = measures.gap.number(sides.mean + 2 * sides.scatter, 0 if measures.metric else 1)
         return [
-            f"{area.name}: luck alone can bring the rows of one side {ahead} {told.gap.name} ahead of "
+            f"{area.name}: luck alone can bring the rows of one side {ahead} {measures.gap.name} ahead of "
             f"the other's (two standard deviations); {most} is allowed, so measure both sides at every alignment check"
         ]
     return []

@@ -71,8 +71,8 @@ class RampTakeOff:
     remarks: tuple[str, ...]
 
 
-def take_off_ramps(area: Area, mat: Mat, told: Measures = FEET) -> RampTakeOff | None:
-    """Return the end ramps of an area, None where it has none; its remarks in the units of `told`."""
+def take_off_ramps(area: Area, mat: Mat, measures: Measures = FEET) -> RampTakeOff | None:
+    """Return the end ramps of an area, None where it has none; its remarks in the units of `measures`."""
     if not area.end_ramps:
         return None
     ramp = area.ramp
@@ -102,7 +102,7 @@ def take_off_ramps(area: Area, mat: Mat, told: Measures = FEET) -> RampTakeOff |
         left_over=(dug - taken) * (1.0 + ramp.swell),
         by_practice=(_drop(PRACTICE_SLOPE[0], long), _drop(PRACTICE_SLOPE[1], long)),
         by_handbook=(_slope(HANDBOOK_DROP[0], long), _slope(HANDBOOK_DROP[1], long)),
-        remarks=_remarks(area.name, math.degrees(slope), drop, long, told),
+        remarks=_remarks(area.name, math.degrees(slope), drop, long, measures),
     )
 
 
@@ -113,11 +113,11 @@ def slope_of(ramp: Ramp, long: float) -> float:
     return math.asin((HANDBOOK_DROP[1] if ramp.drop is None else ramp.drop) / long)
 
 
-def handbook_drop(told: Measures) -> str:
+def handbook_drop(measures: Measures) -> str:
     """Return the handbook's depth of a free end, in other units with its own beside them."""
     own = "18 to 24 in"
     low, high = HANDBOOK_DROP
-    return f"{told.gap.number(low)} to {told.gap.rounded(high)} ({own})" if told.metric else own
+    return f"{measures.gap.number(low)} to {measures.gap.rounded(high)} ({own})" if measures.metric else own
 
 
 def _drop(degrees: float, long: float) -> float:
@@ -128,7 +128,7 @@ def _slope(drop: float, long: float) -> float:
     return math.degrees(math.asin(min(drop / long, 1.0)))
 
 
-def _remarks(name: str, slope: float, drop: float, long: float, told: Measures) -> tuple[str, ...]:
+def _remarks(name: str, slope: float, drop: float, long: float, measures: Measures) -> tuple[str, ...]:
     by_book = HANDBOOK_DROP[0] - 1e-9 <= drop <= HANDBOOK_DROP[1] + 1e-9
     by_practice = PRACTICE_SLOPE[0] - 1e-9 <= slope <= PRACTICE_SLOPE[1] + 1e-9
     meets = {
@@ -137,16 +137,16 @@ def _remarks(name: str, slope: float, drop: float, long: float, told: Measures) 
         (False, True): "which meets practice and not the handbook",
         (False, False): "which meets neither the handbook nor practice",
     }[by_book, by_practice]
-    deep = told.gap.rounded(drop, 0 if told.metric else 1)
+    deep = measures.gap.rounded(drop, 0 if measures.metric else 1)
     said = [
         f"{name}: the free end lies {deep} below ground at {slope:.1f} degrees, {meets}: the "
-        f"handbook has {handbook_drop(told)} (NAVEDTRA 14251 ch. 11), practice 15 to 30 degrees"
+        f"handbook has {handbook_drop(measures)} (NAVEDTRA 14251 ch. 11), practice 15 to 30 degrees"
     ]
     if _drop(PRACTICE_SLOPE[0], long) > HANDBOOK_DROP[1] + 1e-9 or _drop(PRACTICE_SLOPE[1], long) < HANDBOOK_DROP[0] - 1e-9:
         angles = " to ".join(f"{_slope(drop, long):.1f}" for drop in HANDBOOK_DROP)
-        depths = " to ".join(told.gap.number(_drop(angle, long)) for angle in PRACTICE_SLOPE)
+        depths = " to ".join(measures.gap.number(_drop(angle, long)) for angle in PRACTICE_SLOPE)
         said.append(
-            f"{name}: over {told.length.text(long)} of rows the two cannot both be met: the handbook's depth is {angles} "
-            f"degrees, and practice's slope {depths} {told.gap.name} deep; the mat system's own manual decides"
+            f"{name}: over {measures.length.text(long)} of rows the two cannot both be met: the handbook's depth is {angles} "
+            f"degrees, and practice's slope {depths} {measures.gap.name} deep; the mat system's own manual decides"
         )
     return tuple(said)

@@ -68,7 +68,7 @@ def list_sections(scenario: Scenario, area: Area, along: bool) -> tuple[TakeUpSe
     along : bool
         Along the direction of assembly from the key strip that was set first, or else against it from the one that was set later.
     """
-    number = next(index for index, one in enumerate(scenario.area) if one.name == area.name)
+    number = next(index for index, other in enumerate(scenario.area) if other.name == area.name)
     rows, sections = make_rows(area, scenario.mat), []
     for part, edge in enumerate(make_edges(area, rows)):
         places = [0, *sorted(edge.key_strips), len(edge.rows)]

@@ -72,7 +72,7 @@ class TakeOff:
         The sum of pallets, of which every number of pallets is a part.
     snapped : tuple of Snapped
         Lengths that were read as whole numbers of rows or mats.
-    told : Measures
+    measures : Measures
         The units in which its words and tables are; its numbers are in those used inside.
     """
 
@@ -88,7 +88,7 @@ class TakeOff:
     warnings: tuple[str, ...]
     to_order: ToOrder
     snapped: tuple[Snapped, ...] = ()
-    told: Measures = FEET
+    measures: Measures = FEET
 
     def total(self, quantity: str) -> float:
         """Return the sum over areas of one quantity, by the name of its field."""
@@ -162,7 +162,7 @@ def take_off(scenario: Scenario) -> TakeOff:
         ),
         to_order=to_order(scenario.supply, need, spared, order, ordered, comes, unfit),
         snapped=tuple(scenario.snapped),
-        told=scenario.measures,
+        measures=scenario.measures,
     )
 
 
@@ -210,8 +210,8 @@ def _not_on_a_pallet(scenario: Scenario) -> list[Mistake]:
     mat = scenario.mat
     rows = [make_rows(area, mat) for area in scenario.area]
     for kind, needed, held in (
-        ("full", any(one.full for one in rows), mat.pallet_full),
-        ("half", any(one.half for one in rows), mat.pallet_half),
+        ("full", any(row.full for row in rows), mat.pallet_full),
+        ("half", any(row.half for row in rows), mat.pallet_half),
     ):
         if needed and not held:
             return [Mistake(f"mat.pallet_{kind}", f"the field needs {kind} mats and a pallet holds none", "write 1 or more")]

@@ -46,7 +46,7 @@ class NotReplaced(FileExistsError):
 
 def keep(inputs: Iterable[Path]) -> None:
     """Note files that no answer may replace, whatever it is called: a scenario and its data."""
-    _inputs.update(one.resolve() for one in inputs)
+    _inputs.update(file.resolve() for file in inputs)
 
 
 def refusal(file: Path, command: str, force: bool) -> str:
@@ -93,8 +93,8 @@ def copy_same(folder: Path, draft: Path, made_from: Mapping[str, str]) -> list[P
     """
     known = _recorded(folder)
     for name, origin in made_from.items():
-        told, file = known.get(name, _Told()), folder / name
-        if not origin or told.made_from != origin or not file.is_file() or told.digests[:1] != (_digest(file),):
+        own, file = known.get(name, _Told()), folder / name
+        if not origin or own.made_from != origin or not file.is_file() or own.digests[:1] != (_digest(file),):
             return []
     return [Path(shutil.copyfile(folder / name, draft / name)) for name in made_from]
 
@@ -188,10 +188,10 @@ def write_new(file: Path, text: str) -> None:
 def _recorded(folder: Path) -> dict[str, _Told]:
     """Return what a folder's record tells of each file; nothing where none can be read."""
     try:
-        found = json.loads(read_text(folder / RECORD, _MOST))
+        content = json.loads(read_text(folder / RECORD, _MOST))
         return {
-            name: _Told(str(told["by"]), tuple(str(one) for one in told["sha256"]), str(told.get("from", "")))
-            for name, told in found.items()
+            name: _Told(str(entry["by"]), tuple(str(digest) for digest in entry["sha256"]), str(entry.get("from", "")))
+            for name, entry in content.items()
         }
     except (OSError, ValueError, RecursionError, AttributeError, KeyError, TypeError):
         return {}
@@ -202,14 +202,14 @@ def _record(folder: Path, made: list[Path], command: str, made_from: Mapping[str
 
     It is moved in before them, so it tells of what they replace as well: a kill in between leaves files that it knows.
     """
-    before = {name: told for name, told in _recorded(folder).items() if (folder / name).is_file()}
-    told = dict(before)
+    before = {name: entry for name, entry in _recorded(folder).items() if (folder / name).is_file()}
+    entries = dict(before)
     for file in made:
-        replaced = [one for one in before.get(file.name, _Told()).digests if one == _digest(folder / file.name)]
-        told[file.name] = _Told(command, tuple(dict.fromkeys([_digest(file), *replaced])), made_from.get(file.name, ""))
+        replaced = [digest for digest in before.get(file.name, _Told()).digests if digest == _digest(folder / file.name)]
+        entries[file.name] = _Told(command, tuple(dict.fromkeys([_digest(file), *replaced])), made_from.get(file.name, ""))
     written = {
         name: {"by": by, "sha256": list(digests), **({"from": origin} if origin else {})}
-        for name, (by, digests, origin) in told.items()
+        for name, (by, digests, origin) in entries.items()
     }
     record = made[0].parent / RECORD
     record.write_text(json.dumps(written, indent=2) + "\n", encoding="utf-8")

@@ -19,7 +19,7 @@ def shortened(line: str) -> str:
     >>> len(shortened("a " + "x" * 5000))
     251
     """
-    line = re.sub(rf"\S{{{_WORD},}}", lambda found: _without_middle(found[0], _WORD - 1), line)
+    line = re.sub(rf"\S{{{_WORD},}}", lambda match: _without_middle(match[0], _WORD - 1), line)
     return line if len(line) <= _LINE else _without_middle(line, _LINE)
 
 
@@ -30,7 +30,7 @@ def _without_middle(text: str, most: int) -> str:
 
 def plain(text: str) -> str:
     r"""Return a text with its control characters as they would be written in a scenario, such as ``\u001b``."""
-    return _CONTROL.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    return _CONTROL.sub(lambda match: f"\\u{ord(match[0]):04x}", text)
 
 
 def plain_line(text: str) -> str:

@@ -57,46 +57,46 @@ class Alternatives:
         self._there = [0] * len(scenarios)
         self._workers = workshop.workers or cores()
         self.runs = tuple(
-            Runs(scenario, workshop, self.seed, progress=self._told(place)) for place, scenario in enumerate(scenarios)
+            Runs(scenario, workshop, self.seed, progress=self._report(index)) for index, scenario in enumerate(scenarios)
         )
 
-    def _told(self, place: int) -> Callable[[int, int], None]:
-        def told(there: int, _: int) -> None:
-            self._there[place] = there
+    def _report(self, index: int) -> Callable[[int, int], None]:
+        def report(there: int, _: int) -> None:
+            self._there[index] = there
             if self._progress is not None:
                 done = sum(self._there)
                 self._progress(done, max(done, self.expected))
 
-        return told
+        return report
 
     @property
     def stopped(self) -> str:
         """Why fewer runs were done than asked for; empty where that is not so."""
-        return next((one.stopped for one in self.runs if one.stopped), "")
+        return next((run.stopped for run in self.runs if run.stopped), "")
 
     def reach(self, count: int, places: Sequence[int] | None = None) -> bool:
         """Have runs 0 up to, not including, `count` of some scenarios, or of all; return whether all of them are there."""
-        for place in range(len(self.runs)) if places is None else places:
-            complete = self.runs[place].reach(count)
-            self._there[place] = self.runs[place].stored(count)  # nobody is told of those that were kept
+        for index in range(len(self.runs)) if places is None else places:
+            complete = self.runs[index].reach(count)
+            self._there[index] = self.runs[index].stored(count)  # nobody is told of those that were kept
             if not complete:
                 return False
         return True
 
-    def table(self, place: int, count: int) -> pd.DataFrame:
+    def table(self, index: int, count: int) -> pd.DataFrame:
         """Return one row for each of the runs of a scenario below `count` that there are, in order of run."""
-        return self.runs[place].table(count)
+        return self.runs[index].table(count)
 
-    def all_kept(self, place: int, count: int) -> pd.DataFrame:
+    def all_kept(self, index: int, count: int) -> pd.DataFrame:
         """Return one row for each run of a scenario that is kept: more than `count` where others had more done.
 
         Where fewer than `count` are done, as after a stop, those that there are.
         """
-        return self.table(place, max(count, self.runs[place].kept()))
+        return self.table(index, max(count, self.runs[index].kept()))
 
     def common(self, count: int) -> list[pd.DataFrame]:
         """Return a table for each scenario, of the runs below `count` that all of them have: after a stop, fewer."""
-        tables = [self.table(place, count) for place in range(len(self.runs))]
+        tables = [self.table(index, count) for index in range(len(self.runs))]
         shared = set.intersection(*(set(table["run"]) for table in tables))
         return [table[table["run"].isin(shared)].reset_index(drop=True) for table in tables]
 
@@ -105,7 +105,7 @@ class Alternatives:
 
         The pace is that of a run or two of the first scenario, done here and now.
         """
-        missing = sum(each - one.stored(each) for one in self.runs)
+        missing = sum(each - run.stored(each) for run in self.runs)
         if not missing:
             return 0, 0.0
         pace = self._time_runs([0])  # somewhat slower than those after it

@@ -105,9 +105,9 @@ class _Pool(ProcessPoolExecutor):
         the other workers could still write. When none of them can, it notices, and the pool breaks as at any other death.
         """
         processes = list((self._processes or {}).values())
-        if multiprocessing.connection.wait([one.sentinel for one in processes], timeout=0):
-            for one in processes:
-                one.kill()
+        if multiprocessing.connection.wait([process.sentinel for process in processes], timeout=0):
+            for process in processes:
+                process.kill()
             self._result_queue._writer.close()  # type: ignore[attr-defined]
 
 

@@ -114,5 +114,5 @@ def processor() -> str:
     import numpy as np
 
     config: Any = np.show_config(mode="dicts")
-    found = config["SIMD Extensions"]
-    return " ".join([platform.machine(), *found["baseline"], *found.get("found", [])])
+    extensions = config["SIMD Extensions"]
+    return " ".join([platform.machine(), *extensions["baseline"], *extensions.get("found", [])])

@@ -83,10 +83,10 @@ class KeptStudy:
         ValueError
             If the manifest is not what was written, or not that of this study.
         """
-        if self.told().identity.key != self.key:
+        if self.read_manifest().identity.key != self.key:
             raise ValueError("it is not the study that it says it is")
 
-    def told(self) -> Manifest:
+    def read_manifest(self) -> Manifest:
         """Return what is known of it.
 
         Raises

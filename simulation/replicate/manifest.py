@@ -105,18 +105,18 @@ class Manifest:
         from pydantic import ValidationError
 
         try:
-            found = _adapter().validate_json(text, strict=True)
+            manifest = _adapter().validate_json(text, strict=True)
         except ValidationError as error:
             first = error.errors()[0]
             where = ".".join(map(str, first["loc"]))
             raise ValueError(f"its {where or 'manifest'} is not what was written") from None
-        if found.identity.sampling not in SAMPLINGS or not 0 <= found.identity.seed < 2**64:
+        if manifest.identity.sampling not in SAMPLINGS or not 0 <= manifest.identity.seed < 2**64:
             raise ValueError("its seed or its sampling is none")
-        if not found.columns or len(set(found.columns)) < len(found.columns):
+        if not manifest.columns or len(set(manifest.columns)) < len(manifest.columns):
             raise ValueError("its columns are not those of a run")
-        if datetime.fromisoformat(found.began).tzinfo is None:
+        if datetime.fromisoformat(manifest.began).tzinfo is None:
             raise ValueError("its beginning has no zone")
-        return found
+        return manifest
 
     def scenario(self, units: System | None = None) -> Scenario:
         """Return the scenario that was run, read once more from its text, to be told in `units` or as it says itself.

@@ -104,8 +104,8 @@ def repeat(
         identity = Identity.of(scenario, kept.identity.seed, kept.identity.sampling)
         plan = replace(compile_plan(scenario), seed=kept.identity.seed, sampling=kept.identity.sampling)
         now = columns(plan)
-        stored = [place for place, name in enumerate(kept.columns) if name in now]
-        again = [now.index(kept.columns[place]) for place in stored]
+        stored = [index for index, name in enumerate(kept.columns) if name in now]
+        again = [now.index(kept.columns[index]) for index in stored]
         differing: list[int] = []
         largest, done = 0.0, 0
         with Batches(workers, cluster) as batches:
@@ -130,13 +130,13 @@ def repeat(
 def _manifest(store: Store, folder: Path, number: int | None) -> Manifest:
     studies = store.manifests()
     if number is not None:
-        studies = [one for one in studies if one.number == number]
+        studies = [study for study in studies if study.number == number]
     if not studies:
         raise StoreError(
             f"{folder}: there is no study {'yet' if number is None else number}; keystrip studies {folder} lists them"
         )
     # The scenario's own study goes before those of its variations.
-    kept = max(studies, key=lambda one: (not one.changes, one.last, one.number))
+    kept = max(studies, key=lambda study: (not study.changes, study.last, study.number))
     if not kept.text:
         raise StoreError(f"{folder}: study {kept.number} was made by a program, from a scenario without a text; repeat it there")
     return kept
@@ -148,11 +148,11 @@ def _difference(old: bytes, old_places: list[int], new: bytes, new_places: list[
 
     largest = 0.0
     was, is_now = np.frombuffer(old, "<f8")[old_places].tolist(), np.frombuffer(new, "<f8")[new_places].tolist()
-    for one, other in zip(was, is_now, strict=True):
-        if one == other or (math.isnan(one) and math.isnan(other)):
+    for before, other in zip(was, is_now, strict=True):
+        if before == other or (math.isnan(before) and math.isnan(other)):
             continue
-        known = math.isfinite(one) and math.isfinite(other)
-        largest = max(largest, abs(one - other) / max(abs(one), abs(other)) if known else math.inf)
+        known = math.isfinite(before) and math.isfinite(other)
+        largest = max(largest, abs(before - other) / max(abs(before), abs(other)) if known else math.inf)
     return largest
 
 

@@ -128,7 +128,7 @@ class Runs:
     def kept(self) -> int:
         """Return how many runs there are from the first one on without a gap."""
         numbers = self._store.numbers(self.study)
-        return next((place for place, number in enumerate(numbers) if number != place), len(numbers))
+        return next((index for index, number in enumerate(numbers) if number != index), len(numbers))
 
     def values(self, names: Sequence[str], first: int, upto: int) -> list[tuple[float, ...]]:
         """Return some numbers of the records of runs `first` up to, not including, `upto`, one tuple for each run."""
@@ -144,7 +144,7 @@ class Runs:
         import pandas as pd
 
         numbers = self._store.numbers(self.study, upto=count)
-        places = {number: place for place, number in enumerate(numbers)}
+        places = {number: index for index, number in enumerate(numbers)}
         values: NDArray[np.float64] = np.empty((len(numbers), len(self.columns)))
         for number, record in self._store.records(self.study, upto=count):
             if number in places:  # another process may have stored one more since
@@ -160,9 +160,9 @@ class Runs:
 
 def heed(interrupt: KeyboardInterrupt) -> None:
     """Tell an interrupt that it was heard, if it wants to know: one that a library swallowed is raised again."""
-    told = getattr(interrupt, "heed", None)
-    if told is not None:
-        told()
+    hear = getattr(interrupt, "heed", None)
+    if hear is not None:
+        hear()
 
 
 def do_runs(

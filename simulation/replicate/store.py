@@ -72,8 +72,8 @@ class Store:
             yield self._base
 
     def _study(self, number: int) -> KeptStudy:
-        (found,) = studies_in(self.path, self._base, "WHERE number = ?", (number,))
-        return found
+        (study,) = studies_in(self.path, self._base, "WHERE number = ?", (number,))
+        return study
 
     def _put(self, study: KeptStudy) -> None:
         """Write the row of a study anew, its checksum with it."""
@@ -82,9 +82,9 @@ class Store:
     def study_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> int:
         """Return the number of the study with this identity, which begins now unless it is here already."""
         with self._writing() as base:
-            found = base.execute("SELECT number FROM study WHERE key = ?", (identity.key,)).fetchone()
-            if found is not None:
-                return int(found[0])
+            row = base.execute("SELECT number FROM study WHERE key = ?", (identity.key,)).fetchone()
+            if row is not None:
+                return int(row[0])
             number = 1 + int(base.execute("SELECT ifnull(max(number), 0) FROM study").fetchone()[0])
             self._put(KeptStudy(number, identity.key, json.dumps(Manifest.begun(identity, scenario, columns).written())))
             return number
@@ -141,7 +141,7 @@ class Store:
         """
         with self._writing() as base:
             kept = self._study(study)
-            whole = 8 * len(kept.told().columns)
+            whole = 8 * len(kept.read_manifest().columns)
             rows = base.execute("SELECT run, checksum, record FROM run WHERE study = ?", (study,))
             bad = [(study, number) for number, checksum, record in rows if not _sound(kept.key, number, checksum, record, whole)]
             if bad:
@@ -166,7 +166,7 @@ class Store:
         query = "SELECT run, checksum, record FROM run WHERE study = ? AND run >= ? AND run < ? ORDER BY 1"
         with plainly(self.path):
             kept = self._study(study)
-            whole = 8 * len(kept.told().columns)
+            whole = 8 * len(kept.read_manifest().columns)
             for number, checksum, record in self._base.execute(query, (study, first, 2**62 if upto is None else upto)):
                 if not _sound(kept.key, number, checksum, record, whole):
                     raise damaged(self.path, f"run {number} of study {study}")
@@ -175,12 +175,12 @@ class Store:
     def manifests(self) -> list[Manifest]:
         """Return what is known of every study, in the order in which they began."""
         with plainly(self.path):
-            return [study.told() for study in studies_in(self.path, self._base)]
+            return [study.read_manifest() for study in studies_in(self.path, self._base)]
 
     def manifest(self, study: int) -> Manifest:
         """Return what is known of one study."""
         with plainly(self.path):
-            return self._study(study).told()
+            return self._study(study).read_manifest()
 
 
 def alive(process: int) -> bool:

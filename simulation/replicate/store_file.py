@@ -175,7 +175,7 @@ def _refuse_foreign(path: Path) -> bool:
     if not path.exists():
         return False
     journal = path.with_name(f"{path.name}-journal")
-    if not all(stat.S_ISREG(one.stat().st_mode) for one in (path, journal) if one.exists()):
+    if not all(stat.S_ISREG(file.stat().st_mode) for file in (path, journal) if file.exists()):
         raise StoreError(f"{path}: it, or its journal, is a pipe, a device or a folder; name a folder of files")
     with path.open("rb") as file:
         head = file.read(100)
@@ -241,11 +241,11 @@ def studies_in(path: Path | None, base: sqlite3.Connection, where: str = "", giv
         If that is not what was written.
     """
     rows = base.execute(f"SELECT {', '.join(PARTS)}, checksum FROM study {where} ORDER BY number", given)
-    found = []
+    studies = []
     for row in rows.fetchall():
         with _as_written(path, row[0]):
-            found.append(KeptStudy.read(row))
-    return found
+            studies.append(KeptStudy.read(row))
+    return studies
 
 
 @contextmanager

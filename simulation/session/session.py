@@ -139,10 +139,10 @@ def say_warnings(name: str, warnings: Iterable[Mistake]) -> None:
     """Write warnings of a scenario to standard error, a line each."""
     from simulation.scenario.types.mistakes import MOST_TOLD
 
-    found = list(warnings)
-    if len(found) > MOST_TOLD:
-        write(f"the first {MOST_TOLD} of {len(found):,} warnings of {name}:")
-    for warning in found[:MOST_TOLD]:
+    mistakes = list(warnings)
+    if len(mistakes) > MOST_TOLD:
+        write(f"the first {MOST_TOLD} of {len(mistakes):,} warnings of {name}:")
+    for warning in mistakes[:MOST_TOLD]:
         say_of_file(f"{name}: warning: {warning}")
 
 

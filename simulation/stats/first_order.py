@@ -121,7 +121,7 @@ def _indices(values: NDArray[np.float64], outcome: NDArray[np.float64]) -> list[
     from SALib.analyze import rbd_fast  # type: ignore[import-untyped]
 
     # What `rbd_fast.analyze` does for an index, without the interval that it draws each time.
-    shares = (rbd_fast.compute_first_order(rbd_fast.permute_outputs(one, outcome), HARMONICS) for one in values.T)
+    shares = (rbd_fast.compute_first_order(rbd_fast.permute_outputs(column, outcome), HARMONICS) for column in values.T)
     return [float(rbd_fast.unskew_S1(share, HARMONICS, len(outcome))) for share in shares]
 
 
@@ -184,18 +184,18 @@ def rank_correlation(
     among_halves = float(np.std(np.arctanh(np.clip(of_halves, -_PERFECT, _PERFECT)), ddof=1))
     middle, error = math.atanh(value), max(math.sqrt((1.0 + value * value / 2.0) / (len(first) - 3)), among_halves)
     reach = _normal((1.0 + confidence) / 2) * error
-    told = abs(middle) > _normal(1.0 - (1.0 - confidence) / inputs / 2) * error
-    return RankCorrelation(value, math.tanh(middle - reach), math.tanh(middle + reach), told)
+    significant = abs(middle) > _normal(1.0 - (1.0 - confidence) / inputs / 2) * error
+    return RankCorrelation(value, math.tanh(middle - reach), math.tanh(middle + reach), significant)
 
 
 def _correlations(first: NDArray[np.float64], second: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the correlation of each pair of rows; 0 where one of them is the same throughout."""
     import numpy as np
 
-    a, b = (one - one.mean(axis=1, keepdims=True) for one in (first, second))
+    a, b = (sample - sample.mean(axis=1, keepdims=True) for sample in (first, second))
     spread = np.sqrt((a * a).sum(axis=1) * (b * b).sum(axis=1))
-    found: NDArray[np.float64] = (a * b).sum(axis=1) / np.where(spread > 0, spread, 1.0)
-    return found
+    correlation: NDArray[np.float64] = (a * b).sum(axis=1) / np.where(spread > 0, spread, 1.0)
+    return correlation
 
 
 def _normal(share: float) -> float:

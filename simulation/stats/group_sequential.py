@@ -107,20 +107,20 @@ def boundaries(looks: Sequence[float], spent: Sequence[float], confidence: float
     import numpy as np
     from scipy.optimize import brentq
 
-    error, found = 1.0 - confidence, []
+    error, bounds = 1.0 - confidence, []
     points, weights = np.array([0.0]), np.array([1.0])  # where the sum stands that went over no boundary yet, and how likely
     before = 0.0
-    for place, look in enumerate(looks):
+    for index, look in enumerate(looks):
         now = look / looks[-1]
         step, size = math.sqrt(now - before), math.sqrt(now)
-        share = error * (spent[place] - (spent[place - 1] if place else 0.0))
-        found.append(float(brentq(_too_likely, 0.0, 2.0 * _REACH, (points, weights, step, size, share))))
-        grid = np.linspace(-found[-1] * size, found[-1] * size, _POINTS)
+        share = error * (spent[index] - (spent[index - 1] if index else 0.0))
+        bounds.append(float(brentq(_too_likely, 0.0, 2.0 * _REACH, (points, weights, step, size, share))))
+        grid = np.linspace(-bounds[-1] * size, bounds[-1] * size, _POINTS)
         each = np.full(_POINTS, grid[1] - grid[0])
         each[[0, -1]] /= 2.0
         weights = np.exp(-(((grid[:, np.newaxis] - points) / step) ** 2) / 2.0) / math.sqrt(2.0 * math.pi) @ weights / step * each
         points, before = grid, now
-    return found
+    return bounds
 
 
 def _too_likely(

@@ -126,16 +126,16 @@ def difference_of_means(
     from scipy.special import stdtrit
 
     each = [b - a for a, b in zip(first, second, strict=True)]
-    if not all(math.isfinite(one) for one in each):
+    if not all(math.isfinite(change) for change in each):
         return UNKNOWN
     count, mean = len(each), math.fsum(each) / len(each)
     if not any(each):
         return Difference(0.0, 0.0, 0.0)
     if count < 2:
         return WITHHELD
-    if jump is not None and sum(abs(one) > jump for one in each) < FEWEST_JUMPS:
+    if jump is not None and sum(abs(change) > jump for change in each) < FEWEST_JUMPS:
         return WITHHELD
-    error = math.sqrt(math.fsum((one - mean) ** 2 for one in each) / (count - 1) / count)
+    error = math.sqrt(math.fsum((change - mean) ** 2 for change in each) / (count - 1) / count)
     reach = float(stdtrit(count - 1, (1.0 + confidence) / 2)) * error
     return Difference(mean, mean - reach, mean + reach)
 

@@ -124,8 +124,8 @@ class Calendar:
     @property
     def shares(self) -> tuple[tuple[float, Spans], ...]:
         """The hours that people keep, each with the share of the people who keep them."""
-        people = sum(one.people for one in self.keepers)
-        return tuple((one.people / people, one.spans) for one in self.keepers) if self.keepers else ((1.0, self.spans),)
+        people = sum(keeper.people for keeper in self.keepers)
+        return tuple((keeper.people / people, keeper.spans) for keeper in self.keepers) if self.keepers else ((1.0, self.spans),)
 
     @property
     def hours_a_day(self) -> float:
@@ -139,7 +139,7 @@ class Calendar:
 
     def crews(self, span: tuple[float, float]) -> tuple[str, ...]:
         """Return the crews that keep a span; none where all keep the same."""
-        return tuple(name for one in self.keepers if span in one.spans for name in one.crews)
+        return tuple(name for keeper in self.keepers if span in keeper.spans for name in keeper.crews)
 
     def day_of(self, end: float) -> datetime:
         """Return the midnight with which the day begins that ends with its last shift at an hour since the start."""
@@ -214,7 +214,7 @@ def _by_shift(spans: Iterable[tuple[float, float]]) -> Spans:
     from simulation.conditions.clock.shift_pattern import APART  # loads numpy; the help of a command does without
 
     ordered = sorted(spans)
-    gaps = [place for place in range(1, len(ordered)) if ordered[place][0] - _latest(ordered[:place]) >= APART]
+    gaps = [index for index in range(1, len(ordered)) if ordered[index][0] - _latest(ordered[:index]) >= APART]
     if gaps and ordered[0][0] < APART and ordered[0][0] + 24.0 - _latest(ordered) < APART:
         early = ordered[: gaps[0]]
         ordered = ordered[gaps[0] :] + [(start + 24.0, end + 24.0) for start, end in early]

@@ -62,12 +62,12 @@ def find_causes(runs: pd.DataFrame, ready: str) -> tuple[CauseOfTime, ...]:
     growth = _growth(finished.loc[times.sort_values(kind="stable").index])
     hours = {cause: math.fsum(of_thirds.values()) for cause, of_thirds in thirds.items()}
     total = math.fsum(hours.values())
-    found = [
+    causes = [
         CauseOfTime(cause, mean, mean / total, math.fsum(late_hours[cause].values()), thirds[cause], growth.get(cause, 0.0))
         for cause, mean in hours.items()
         if mean > 0
     ]
-    return tuple(sorted(found, key=lambda cause_of_time: (-cause_of_time.hours, cause_of_time.cause)))
+    return tuple(sorted(causes, key=lambda cause_of_time: (-cause_of_time.hours, cause_of_time.cause)))
 
 
 def with_chains(runs: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
@@ -77,8 +77,8 @@ def with_chains(runs: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
     finished = runs[runs[f"milestone.{ready}"] < math.inf]
     if len(finished):
         return finished, True
-    told = next(name for name in runs.columns if name.startswith(_PREFIX))
-    return runs[runs[told].notna()], False
+    column = next(name for name in runs.columns if name.startswith(_PREFIX))
+    return runs[runs[column].notna()], False
 
 
 def _growth(in_order: pd.DataFrame) -> dict[str, float]:

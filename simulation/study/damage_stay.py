@@ -69,7 +69,7 @@ def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, 
     """
     damage = scenario.damage
     assert damage is not None
-    area = next((one for one in scenario.area if one.name == damage.area), scenario.area[0])
+    area = next((area for area in scenario.area if area.name == damage.area), scenario.area[0])
     if area.name != area_of_draws:
         draws = draw_repairs(scenario, area.name, seed, runs)
     seasons = _Seasons(scenario, damage, area, draws)
@@ -90,7 +90,7 @@ class _Seasons:
         """Return one season, and how many of its repairs were done by opening."""
         streams, damage, opened = Streams(seed, run), self.damage, 0
         luck = [streams.stream("damage season", f"{self.area.name} {number}") for number in range(len(self.stretches))]
-        own = {id(stretch): one for stretch, one in zip(self.stretches, luck, strict=True)}
+        own = {id(stretch): draws for stretch, draws in zip(self.stretches, luck, strict=True)}
         mended = 0
 
         def mend(stretch: Stretch, number: int) -> tuple[int, float]:

@@ -115,7 +115,7 @@ def deadline_chance(deadline: Deadline, hours: Sequence[float], horizon: float, 
     Where runs were sampled in hypercubes, `cube` is the number of runs of one; see `chances.chance_among`.
     """
     at_least = deadline.hours > horizon and max(hours) == float("inf")
-    chance = chance_among([on_time(one, deadline) for one in hours], cube)
+    chance = chance_among([on_time(hour, deadline) for hour in hours], cube)
     if at_least:  # nothing is known of the other end
         chance = replace(chance, at_least=True, high=1.0)
     return DeadlineChance(deadline, chance)

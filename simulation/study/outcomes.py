@@ -101,8 +101,8 @@ def against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) 
     first, second = reference.hours[:both], other.hours[:both]
     chance = UNKNOWN
     if reference.deadline is not None and other.deadline is not None:
-        met = [on_time(one, reference.deadline) for one in first]
-        chance = difference_of_chances(met, [on_time(one, other.deadline) for one in second], confidence)
+        met = [on_time(hour, reference.deadline) for hour in first]
+        chance = difference_of_chances(met, [on_time(hour, other.deadline) for hour in second], confidence)
     return Against(
         difference_of_means(first, second, confidence, _jump(reference.scenario)),
         difference_of_quantiles(first, second, 0.5, confidence),
@@ -111,7 +111,7 @@ def against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) 
     )
 
 
-def told_by_change(one: Outcome, paired: Outcome, reference: Outcome) -> Outcome:
+def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome:
     """Return a plan as it is told beside a reference of more, or of other, runs: what the reference comes to, and the change.
 
     So days, changes and chances on a page agree, although a plan is tried in fewer runs than the reference is read from: the
@@ -119,7 +119,7 @@ def told_by_change(one: Outcome, paired: Outcome, reference: Outcome) -> Outcome
 
     Parameters
     ----------
-    one, paired : Outcome
+    own, paired : Outcome
         The plan, and the scenario as it is in runs of the same luck.
     reference : Outcome
         What is read elsewhere of the scenario as it is.
@@ -127,35 +127,35 @@ def told_by_change(one: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     Returns
     -------
     Outcome
-        `one` itself where the reference is read from the runs that are paired, all of them; a chance of few runs is told by
+        `own` itself where the reference is read from the runs that are paired, all of them; a chance of few runs is told by
         its count, and stays.
     """
-    both = min(len(paired.hours), len(one.hours))
-    if reference.hours == paired.hours[:both] and len(one.hours) == both:
-        return one
-    first, second = paired.hours[:both], one.hours[:both]
+    both = min(len(paired.hours), len(own.hours))
+    if reference.hours == paired.hours[:both] and len(own.hours) == both:
+        return own
+    first, second = paired.hours[:both], own.hours[:both]
     p50, p80, p90 = (
         _told(estimate(second, share), estimate(first, share), estimate(reference.hours, share)) for share in (0.5, 0.8, 0.9)
     )
-    chance = one.chance
+    chance = own.chance
     if chance is not None and reference.chance is not None and chance.runs >= FEW:
-        change = against(paired, one).chance.value or 0.0
+        change = against(paired, own).chance.value or 0.0
         probability = min(1.0, max(0.0, reference.chance.probability + change))
         by = probability - chance.probability
         low, high = (min(1.0, max(0.0, end + by)) for end in (chance.low, chance.high))
         chance = replace(chance, probability=probability, low=low, high=high)
-    later = p90.value - estimate(one.hours, 0.9).value if math.isfinite(p90.value) else 0.0
-    return replace(one, p50=p50, p80=p80, chance=chance, by_change=both, later_p90=later)
+    later = p90.value - estimate(own.hours, 0.9).value if math.isfinite(p90.value) else 0.0
+    return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, later_p90=later)
 
 
-def _told(one: QuantileEstimate, paired: QuantileEstimate, reference: QuantileEstimate) -> QuantileEstimate:
+def _told(estimate: QuantileEstimate, paired: QuantileEstimate, reference: QuantileEstimate) -> QuantileEstimate:
     by = reference.value - paired.value
-    return _moved(one, by) if math.isfinite(by) else one
+    return _moved(estimate, by) if math.isfinite(by) else estimate
 
 
-def _moved(one: QuantileEstimate, by: float) -> QuantileEstimate:
-    low, high = (None if end is None else end + by for end in (one.low, one.high))
-    return replace(one, value=one.value + by, low=low, high=high)
+def _moved(estimate: QuantileEstimate, by: float) -> QuantileEstimate:
+    low, high = (None if end is None else end + by for end in (estimate.low, estimate.high))
+    return replace(estimate, value=estimate.value + by, low=low, high=high)
 
 
 def find_margin(scenario: Scenario) -> float:

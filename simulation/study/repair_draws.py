@@ -122,7 +122,7 @@ def draw_repairs(
         If the scenario is legal but cannot finish.
     """
     plan, repair = plan_from_start(scenario), scenario.repair
-    number = next(index for index, one in enumerate(scenario.area) if one.name == area)
+    number = next(index for index, candidate in enumerate(scenario.area) if candidate.name == area)
     levels = (*plan.levels, *repair_levels(repair))
     people = scenario.crew[_first_crew(scenario, area)].people
     lines = []

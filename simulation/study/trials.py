@@ -180,7 +180,7 @@ def try_changes(
     scenario: Scenario,
     trials: Sequence[TrialT],
     context: RunContext,
-    told: Outcome | None = None,
+    plan: Outcome | None = None,
     may_be_named: Callable[[TrialRow[TrialT]], float | None] = lambda row: None,
     together: Callable[[TrialT], object] = id,
     competes: Callable[[TrialT], bool] = lambda trial: False,
@@ -195,7 +195,7 @@ def try_changes(
     trials : sequence of Trial
     context : RunContext
         Its number of runs is that of the current plan, and the most of each change.
-    told : Outcome, optional
+    plan : Outcome, optional
         What the current plan is said to come to, where that is read elsewhere.
     may_be_named : callable, optional
         Given a row, returns how far ahead a change is among those of which a sentence names the foremost; None where it is none
@@ -233,12 +233,12 @@ def try_changes(
         reference = summarise_outcome("as it is", scenario, runs, limit)
         rows: dict[int, TrialRow[TrialT]] = {}
 
-        def read(look: int, place: int) -> None:
-            trial, last = trials[place - 1], look == len(looks) - 1
-            outcome = summarise_outcome(trial.name, trial.scenario, alternatives.table(place, looks[look]), limit)
+        def read(look: int, index: int) -> None:
+            trial, last = trials[index - 1], look == len(looks) - 1
+            outcome = summarise_outcome(trial.name, trial.scenario, alternatives.table(index, looks[look]), limit)
             identical, change = outcome.hours == reference.hours[: looks[look]], against(reference, outcome, confidences[look])
-            known = told_by_change(outcome, reference, told or reference)
-            rows[place] = TrialRow(trial, known, change, margin, last, identical)
+            known = told_by_change(outcome, reference, plan or reference)
+            rows[index] = TrialRow(trial, known, change, margin, last, identical)
 
         def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
             named = set()
@@ -252,12 +252,12 @@ def try_changes(
 
         look_by_look(alternatives, looks, range(1, len(trials) + 1), read, find_open)
         result = TrialsResult(
-            outcome=told or reference,
+            outcome=plan or reference,
             seed=alternatives.seed,
             asked=context.runs,
             looks=looks,
             margin=margin,
-            rows=tuple(rows[place] for place in sorted(rows)),
+            rows=tuple(rows[index] for index in sorted(rows)),
             not_reached=len(trials) - len(rows),
             manifest=alternatives.runs[0].manifest(),
             stopped=alternatives.stopped,

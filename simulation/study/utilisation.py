@@ -52,18 +52,18 @@ def summarise_use(runs: pd.DataFrame, ready: str) -> tuple[Use, ...]:
     for actor, _, activity in keys:
         values = finished[f"{_PREFIX}{actor}.{activity}"]
         hours.setdefault(actor, {})[activity] = math.fsum(values) / len(values)
-    found = []
+    uses = []
     for actor, spent in hours.items():
         on_shift, working, repair = spent["on shift"], spent["working"], spent.get("repair", 0.0)
         closing, resting = spent.get("closing", 0.0), spent.get("rest in turn", 0.0)
         waiting = on_shift - working - repair - closing - resting
-        found.append(Use(actor, on_shift, working, repair, closing, resting, waiting))
-    return tuple(found)
+        uses.append(Use(actor, on_shift, working, repair, closing, resting, waiting))
+    return tuple(uses)
 
 
 def summarise_waits(runs: pd.DataFrame, ready: str) -> tuple[tuple[str, float], ...]:
     """Return what laying edges waited for while crews were on shift, and the mean hours of all edges together, the most first."""
-    told, _ = with_chains(runs, ready)
-    names = [name for name in told.columns if name.startswith(_WAITED)]
-    hours = [(name.removeprefix(_WAITED), math.fsum(told[name]) / len(told)) for name in names if len(told)]
-    return tuple(sorted(((what, spent) for what, spent in hours if spent > 0), key=lambda one: -one[1]))
+    chained, _ = with_chains(runs, ready)
+    names = [name for name in chained.columns if name.startswith(_WAITED)]
+    hours = [(name.removeprefix(_WAITED), math.fsum(chained[name]) / len(chained)) for name in names if len(chained)]
+    return tuple(sorted(((what, spent) for what, spent in hours if spent > 0), key=lambda pair: -pair[1]))

@@ -62,7 +62,11 @@ def variations(
     count = (sum if one_at_a_time else math.prod)(len(values) for values in factors)
     for wrong, right in _wrong(changes, teams, count, run_count):
         raise ScenarioError("compare", [Mistake("", wrong, right)])
-    cells = [[one] for values in factors for one in values] if one_at_a_time else [list(one) for one in product(*factors)]
+    cells = (
+        [[value] for values in factors for value in values]
+        if one_at_a_time
+        else [list(combination) for combination in product(*factors)]
+    )
     plans = [(AS_WRITTEN, scenario)]
     for cell in cells:
         varied = vary(scenario, [change for _, change in cell])
@@ -79,7 +83,7 @@ def _short(key: str, keys: Sequence[str]) -> str:
     steps = key.split(".")
     least = 2 if steps[-1] in _BARE else 1
     ends = [".".join(steps[-count:]) for count in range(least, len(steps) + 1)]
-    return next((end for end in ends if sum(f".{one}".endswith(f".{end}") for one in keys) == 1), key)
+    return next((end for end in ends if sum(f".{other}".endswith(f".{end}") for other in keys) == 1), key)
 
 
 def _change(change: Change) -> str:
@@ -96,16 +100,16 @@ def _wrong(changes: Sequence[Sequence[Change]], teams: Sequence[Team], count: in
         yield "nothing is varied", "name what to compare, such as --vary forklifts.count=2,3,4 or --crews 1x40,2x20"
     if "seed" in keys:
         yield "seed is the same for all plans, so that they meet the same luck", "give another one with --seed"
-    for place, key in enumerate(keys):
-        if key in keys[:place]:
+    for index, key in enumerate(keys):
+        if key in keys[:index]:
             yield f"{key} is varied twice", "write its values with commas behind one --vary"
-        for other in keys[:place]:
+        for other in keys[:index]:
             if _same(key, other):
                 yield f"{other} and {key} are one and the same", "vary one of them"
         if teams and _same(key, "crew.*.people"):
             yield f"{key} is the people of a crew, and --crews says how many those are", "leave one of them out"
     texts = [*([change.text for change in values] for values in changes), [str(team) for team in teams]]
-    twice = [text for values in texts for place, text in enumerate(values) if text in values[:place]]
+    twice = [text for values in texts for index, text in enumerate(values) if text in values[:index]]
     if twice:
         yield f"{twice[0]} is given twice", "give each value once"
     naught = [change for values in changes for change in values if change.factor == 0.0]
@@ -116,7 +120,7 @@ def _wrong(changes: Sequence[Sequence[Change]], teams: Sequence[Team], count: in
         yield f"{count:,} plans, {count * run_count:,} runs, are too many", right
 
 
-def _same(one: str, other: str) -> bool:
+def _same(text: str, other: str) -> bool:
     """Return whether two addresses can lead to the same key, where a star stands for every block."""
-    steps = list(zip(one.split("."), other.split("."), strict=False))
-    return one.count(".") == other.count(".") and all(a == b or "*" in (a, b) for a, b in steps)
+    steps = list(zip(text.split("."), other.split("."), strict=False))
+    return text.count(".") == other.count(".") and all(a == b or "*" in (a, b) for a, b in steps)

@@ -107,7 +107,7 @@ def any_of(calendars: Sequence[tuple[Segment, ...]]) -> tuple[Segment, ...]:
         there = [
             calendar[bisect_right(first, low) - 1][2:] for calendar, first in zip(calendars, firsts, strict=True) if calendar
         ]
-        _append(segments, (low, high, *max(there, key=lambda one: one[0])))
+        _append(segments, (low, high, *max(there, key=lambda candidate: candidate[0])))
     return tuple(piece for segment in segments for piece in _by_weeks(*segment))
 
 

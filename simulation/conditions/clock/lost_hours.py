@@ -96,17 +96,17 @@ class LostHours:
 
     def mean(self, kind: str, month: int, cause: str) -> float:
         """Return the mean of the hours that a cause takes; 0 where it takes none."""
-        found = self.hours.get((kind, month, cause))
-        return 0.0 if found is None else float(found.mean())
+        hours = self.hours.get((kind, month, cause))
+        return 0.0 if hours is None else float(hours.mean())
 
     def quantile(self, kind: str, month: int, causes: Iterable[str], share: float) -> float:
         """Return what the hours that some causes take together do not exceed in this share of the skies: an order statistic."""
-        found = [self.hours[kind, month, cause] for cause in causes if (kind, month, cause) in self.hours]
-        return float(np.quantile(sum(found), share, method="inverted_cdf")) if found else 0.0
+        hours = [self.hours[kind, month, cause] for cause in causes if (kind, month, cause) in self.hours]
+        return float(np.quantile(sum(hours), share, method="inverted_cdf")) if hours else 0.0
 
     def causes(self, kind: str) -> tuple[str, ...]:
         """Return what a kind of work loses hours to in any month, in the order in which they were met."""
-        return tuple(cause for one, cause in self.by_day if one == kind and cause != AT_WORK)
+        return tuple(cause for work, cause in self.by_day if work == kind and cause != AT_WORK)
 
     def days_of(self, month: int) -> slice:
         """Return which of the days are those of a month."""
@@ -203,9 +203,9 @@ def lost_hours(
 
     firsts = [int(np.searchsorted(borders[:-1], month.start - 1e-9)) for month in months]
     hours = {
-        (kind, place, cause): sums
+        (kind, index, cause): sums
         for (kind, cause), each in by_day.items()
-        for place, sums in enumerate(np.add.reduceat(each, firsts, axis=1).T)
+        for index, sums in enumerate(np.add.reduceat(each, firsts, axis=1).T)
     }
     return LostHours(months, borders, by_day, hours, rain, quarts, caution)
 
@@ -222,11 +222,11 @@ def tally(clock: WorkClock, borders: Sequence[float]) -> dict[str, Array]:
     spans = np.diff(times)
     rates: dict[str, Array] = {AT_WORK: np.array(layout.rates)}
     # A clock has thousands of segments and few different causes of a loss.
-    found: dict[object, list[int]] = {}
-    for place, (cause, rate) in enumerate(zip(layout.causes, layout.rates, strict=True)):
+    groups: dict[object, list[int]] = {}
+    for index, (cause, rate) in enumerate(zip(layout.causes, layout.rates, strict=True)):
         if cause is not None:
-            found.setdefault((cause, rate), []).append(place)
-    for places in found.values():
+            groups.setdefault((cause, rate), []).append(index)
+    for places in groups.values():
         for name, share in losses_of(layout.causes[places[0]], layout.rates[places[0]]):
             rates.setdefault(name, np.zeros(len(spans)))[places] += share
     moments = np.array(borders)
@@ -241,17 +241,17 @@ class _Pieces:
 
     edges: Array
     hour: NDArray[intp]
-    place: NDArray[intp]
+    index: NDArray[intp]
 
     @classmethod
     def of(cls, borders: Sequence[float]) -> _Pieces:
         edges = np.union1d(np.array(borders), np.arange(math.ceil(borders[0]), math.floor(borders[-1]) + 1))
         middles = (edges[:-1] + edges[1:]) / 2
-        place = np.searchsorted(np.array(borders), middles, side="right") - 1
-        return cls(edges, np.floor(middles).astype(intp), place)
+        index = np.searchsorted(np.array(borders), middles, side="right") - 1
+        return cls(edges, np.floor(middles).astype(intp), index)
 
     def sums(self, values: Array, count: int) -> Array:
-        return np.bincount(self.place, weights=values, minlength=count).astype(float64)
+        return np.bincount(self.index, weights=values, minlength=count).astype(float64)
 
 
 def _by_hours(pieces: _Pieces, block: object) -> Array:

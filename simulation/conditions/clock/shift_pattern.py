@@ -78,7 +78,7 @@ def rest_of(shift: Shift, starts: datetime, horizon: float) -> tuple[int, float]
     days = sum(
         0.0 <= midnight + 24 * day + first < horizon and rests(shift, starts, day) for day in range(math.ceil(horizon / 24) + 1)
     )
-    hours = [sum(end - start for start, end in on_shift(one, starts, horizon)) for one in (always, shift)]
+    hours = [sum(end - start for start, end in on_shift(pattern, starts, horizon)) for pattern in (always, shift)]
     return days, hours[0] - hours[1]
 
 

@@ -65,23 +65,23 @@ def samples_of(spells: NDArray[intp], recorded: NDArray[intp], enough: tuple[int
     A month that is not recorded goes by its whole season, or the year: it has no hours that could count twice.
     """
     year = Sample(tuple(range(MONTHS)))
-    found = [year] * MONTHS
+    samples = [year] * MONTHS
     if by == "year":
-        return tuple(found)
+        return tuple(samples)
     for season in range(4):
         members = np.flatnonzero(season == SEASONS).tolist()
         there = [month for month in members if recorded[month]]
         if spells[there].sum() < enough[0]:
             if recorded[there].sum() >= enough[1]:
                 for month in members:
-                    found[month] = Sample(year.months, tuple(there))
+                    samples[month] = Sample(year.months, tuple(there))
             continue
         rest = [month for month in there if by == "season" or spells[month] < enough[0]]
         alone = sorted(set(there) - set(rest), key=lambda month: int(spells[month]))
         while rest and spells[rest].sum() < enough[0]:
             rest.append(alone.pop(0))
         for month in members:
-            found[month] = (
+            samples[month] = (
                 Sample((month,)) if month in alone else Sample(tuple(sorted(rest)) if month in rest else tuple(members))
             )
-    return tuple(found)
+    return tuple(samples)

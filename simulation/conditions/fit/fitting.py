@@ -79,31 +79,31 @@ def fit(record: WeatherRecord, wet: float, by: str) -> Fit:
     spells, recorded = (np.bincount(of, minlength=MONTHS) for of in (starts, months[states >= 0]))
     samples = samples_of(spells, recorded, (ENOUGH_SPELLS, ENOUGH_HOURS), by)
     chain = ThreeStates(*(tuple(map(digits, values)) for values in zip(*_fitted(samples, states, months), strict=True)))
-    return Fit(chain, air_of_hours(record, states, months, hours), tuple(one.name for one in samples))
+    return Fit(chain, air_of_hours(record, states, months, hours), tuple(sample.name for sample in samples))
 
 
 def _fitted(samples: Sequence[Sample], states: NDArray[np.int8], months: NDArray[intp]) -> list[Numbers]:
     """Return p, w, a and b of every month."""
     # Groups that share no hour are fitted at once: a spell over the end of one goes on into the next.
-    apart = list(dict.fromkeys(one.months for one in samples if not one.scaled and len(one.months) < MONTHS))
+    apart = list(dict.fromkeys(sample.months for sample in samples if not sample.scaled and len(sample.months) < MONTHS))
     apart = [of for of in apart if sum(set(of) & set(other) != set() for other in apart) == 1]
     group = np.full(MONTHS, len(apart), dtype=np.intp)
     for number, of in enumerate(apart):
         group[list(of)] = number
     at_once = fit_chain(states, group[months])
-    numbers: dict[tuple[int, ...], Numbers] = {of: _numbers(at_once, place) for place, of in enumerate(apart)}
-    for one in samples:
-        if one.months not in numbers:
-            inside = np.isin(months, one.months).astype(np.intp)
-            numbers[one.months] = _numbers(fit_chain(states, 1 - inside), 0)
+    numbers: dict[tuple[int, ...], Numbers] = {of: _numbers(at_once, index) for index, of in enumerate(apart)}
+    for sample in samples:
+        if sample.months not in numbers:
+            inside = np.isin(months, sample.months).astype(np.intp)
+            numbers[sample.months] = _numbers(fit_chain(states, 1 - inside), 0)
     return [
-        as_often_wet(numbers[one.months], states, np.isin(months, one.scaled)) if one.scaled else numbers[one.months]
-        for one in samples
+        as_often_wet(numbers[sample.months], states, np.isin(months, sample.scaled)) if sample.scaled else numbers[sample.months]
+        for sample in samples
     ]
 
 
 def _numbers(chains: tuple[Array, Array, Array, Array], group: int) -> Numbers:
-    p, w, a, b = (float(one[group]) for one in chains)
+    p, w, a, b = (float(chain[group]) for chain in chains)
     return p, w, a, b
 
 
@@ -171,14 +171,15 @@ def _two_sorts(trials: Array, events: Array, began: NDArray[intp], whole: int) -
     share, ends, lasts = np.full(count, 0.5), np.full(count, min(0.4, 3 * overall + 0.2)), np.full(count, overall / 2)
     stayed = trials - events
     for _ in range(_ROUNDS):
-        likely = [stayed @ np.log1p(-one) + events @ np.log(one) for one in (ends, lasts)]
+        likely = [stayed @ np.log1p(-share) + events @ np.log(share) for share in (ends, lasts)]
         short = share[began]
         odds = np.log((1.0 - short) / short) + likely[1] - likely[0] + np.where(met, np.log(ends / lasts)[began], 0.0)
         belongs = 1.0 / (1.0 + np.exp(np.clip(odds, -700.0, 700.0)))
         old = np.concatenate((share, ends, lasts))
         share = np.clip(np.bincount(began[:whole], weights=belongs[:whole], minlength=count) / number, 1e-9, 1 - 1e-9)
         ends, lasts = (
-            np.clip(one @ events / np.maximum(one @ trials, 1e-12), _SHORTEST, _LONGEST) for one in (belongs, 1.0 - belongs)
+            np.clip(weight @ events / np.maximum(weight @ trials, 1e-12), _SHORTEST, _LONGEST)
+            for weight in (belongs, 1.0 - belongs)
         )
         if np.abs(np.concatenate((share, ends, lasts)) - old).max() < _CLOSE:
             break
@@ -205,11 +206,11 @@ def _fit_days(record: WeatherRecord, wet: float) -> Fit:
     samples = samples_of(recorded, recorded, (ENOUGH_DAYS, 2 * ENOUGH_DAYS), "month")
     of = _Means(months, samples)
     pairs = known & np.append(False, known[:-1]) & np.append(False, rain[:-1] < wet)
-    shares = [min(max(one, 0.001), 0.99) for one in of(rain >= wet, known)]
+    shares = [min(max(share, 0.001), 0.99) for share in of(rain >= wet, known)]
     chain = chain_of_days(shares, of(rain >= wet, pairs), _wet_spells())
     chain = ThreeStates(*(tuple(map(digits, values)) for values in (chain.wet, chain.short, chain.short_ends, chain.long_ends)))
     air = _air_of_days(record, chain, of)
-    return Fit(chain, air, tuple(one.name for one in samples), daily=True)
+    return Fit(chain, air, tuple(sample.name for sample in samples), daily=True)
 
 
 def _wet_spells() -> tuple[float, ...]:
@@ -230,8 +231,8 @@ class _Means:
 
     def __call__(self, values: Array | NDArray[bool_], known: NDArray[bool_]) -> list[float]:
         means: list[float] = []
-        for one in self._samples:
-            chosen = known & np.isin(self._months, one.months)
+        for sample in self._samples:
+            chosen = known & np.isin(self._months, sample.months)
             means.append(float(values[chosen if chosen.any() else known].mean()))
         return means
 
@@ -249,7 +250,7 @@ def _air_of_days(record: WeatherRecord, chain: ThreeStates, of: Callable[[Array,
     if "wind" in values:
         more = air.wind_wet[0] / air.wind_dry[0]
         dry = tuple(digits(mean / (1 + share * (more - 1))) for mean, share in zip(means("wind"), shares, strict=True))
-        wet = tuple(digits(one * more) for one in dry)
+        wet = tuple(digits(wind * more) for wind in dry)
         air = replace(air, wind_dry=dry, wind_wet=wet, stated=air.stated | {"wind"})
     if {"temperature_low", "temperature_high"} <= values.keys():
         curves = day_curves(means("temperature_low"), means("temperature_high"))

@@ -36,17 +36,17 @@ class _Table:
 
     def __call__(self, values: Array, which: NDArray[bool_], enough: int) -> Array:
         which = which & ~np.isnan(values)
-        found = np.empty(MONTHS)
+        by_month = np.empty(MONTHS)
         overall = float(values[which].mean()) if which.any() else np.nan
         for month in range(MONTHS):
             for part in (self._months == month, self._seasons == (month + 1) % MONTHS // 3):
                 chosen = values[which & part]
                 if len(chosen) >= enough:
-                    found[month] = chosen.mean()
+                    by_month[month] = chosen.mean()
                     break
             else:
-                found[month] = overall
-        return found
+                by_month[month] = overall
+        return by_month
 
     def by_hour(self, values: Array, which: NDArray[bool_], hours: NDArray[intp]) -> Array:
         """Return means by month and hour of the day."""
@@ -89,8 +89,8 @@ def _rows(table: Array) -> tuple[tuple[float, ...], ...]:
 
 def _wet_or(table: _Table, values: Array, wet: NDArray[bool_], otherwise: Array) -> Array:
     """Return means of wet hours by month; where none is known, what is given."""
-    found = table(values, wet, ENOUGH_WET)
-    return np.where(np.isnan(found), otherwise, found)
+    monthly = table(values, wet, ENOUGH_WET)
+    return np.where(np.isnan(monthly), otherwise, monthly)
 
 
 def _wind(
@@ -122,8 +122,8 @@ def _shape(variation: float) -> float:
     low, high = 0.5, 10.0
     for _ in range(60):
         shape = (low + high) / 2
-        found = gamma(1 + 2 / shape) / gamma(1 + 1 / shape) ** 2 - 1
-        low, high = (shape, high) if found > variation**2 else (low, shape)
+        squared = gamma(1 + 2 / shape) / gamma(1 + 1 / shape) ** 2 - 1
+        low, high = (shape, high) if squared > variation**2 else (low, shape)
     return (low + high) / 2
 
 

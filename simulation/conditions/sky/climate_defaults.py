@@ -50,7 +50,7 @@ def make_air(weather: Weather, wet_shares: Monthly, known: Air | None = None) ->
         stated |= {"wind", "gust"} if "gust" in wind.model_fields_set else {"wind"}
         if wind.mean is not None:
             dry = tuple(wind.convert(m) / (1 + s * (WINDIER - 1)) for m, s in zip(wind.mean, wet_shares, strict=True))
-            wet = tuple(one * WINDIER for one in dry)
+            wet = tuple(wind * WINDIER for wind in dry)
         else:
             dry, wet = (tuple(map(wind.convert, figures or ())) for figures in (wind.dry, wind.wet))
         changed |= {"wind_dry": dry, "wind_wet": wet, "wind_shape": wind.shape, "wind_lag": wind.lag, "gust": wind.gust}
@@ -106,9 +106,9 @@ def humidity_curves(means: Monthly, temperature: Hourly) -> Hourly:
     """Return humidities by month and hour about their means: as much vapour all day, so the warmest hours are the driest."""
     table: list[Monthly] = []
     for mean, day in zip(means, temperature, strict=True):
-        dryness = [1.0 / saturation(one) for one in day]
+        dryness = [1.0 / saturation(temperature) for temperature in day]
         usual = sum(dryness) / len(dryness)
-        table.append(tuple(min(mean * one / usual, 100.0) for one in dryness))
+        table.append(tuple(min(mean * relative / usual, 100.0) for relative in dryness))
     return tuple(table)
 
 

@@ -31,7 +31,7 @@ class _Month:
         self.step = step
         without = step.copy()
         without[:, WET] = 0.0
-        self.powers, self.dry = (_powers(one) for one in (step, without))
+        self.powers, self.dry = (_powers(matrix) for matrix in (step, without))
 
     @cached_property
     def wet(self) -> Array:
@@ -40,10 +40,10 @@ class _Month:
 
 
 def _powers(step: Array) -> Array:
-    found = [np.eye(3)]
+    powers = [np.eye(3)]
     for _ in range(_DAY):
-        found.append(found[-1] @ step)
-    return np.array(found)
+        powers.append(powers[-1] @ step)
+    return np.array(powers)
 
 
 class DayHours:
@@ -76,11 +76,11 @@ class DayHours:
             ahead.append(then)
             then = (table.wet if rains else table.dry)[_DAY] @ then
             then = then / then.max()
-        found: list[list[int]] = []
+        days: list[list[int]] = []
         for table, rains, after, luck in zip(tables, wet, reversed(ahead), draws.tolist(), strict=True):
-            found.append(_one_day(table, rains, after, state, luck))
-            state = found[-1][-1]
-        return found
+            days.append(_one_day(table, rains, after, state, luck))
+            state = days[-1][-1]
+        return days
 
     def _month(self, month: int) -> _Month:
         if month not in self._months:
@@ -90,8 +90,8 @@ class DayHours:
 
 def _one_day(table: _Month, rains: bool, after: Array, state: int, draws: list[float]) -> list[int]:
     step = table.step.tolist()
-    any_way, still_to_rain, dry = ((one @ after).tolist() for one in (table.powers, table.wet, table.dry))
-    found: list[int] = []
+    any_way, still_to_rain, dry = ((powers @ after).tolist() for powers in (table.powers, table.wet, table.dry))
+    hours: list[int] = []
     rained = False
     for hour, draw in enumerate(draws):
         rest, now = _DAY - 1 - hour, step[state]
@@ -103,5 +103,5 @@ def _one_day(table: _Month, rains: bool, after: Array, state: int, draws: list[f
         mark = draw * sum(weights)
         state = WET if mark < weights[WET] else SHORT if mark < weights[WET] + weights[SHORT] else LONG
         rained = rained or state == WET
-        found.append(state)
-    return found
+        hours.append(state)
+    return hours

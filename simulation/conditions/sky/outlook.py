@@ -102,7 +102,7 @@ class OutlookDraws:
         score, before = 0.0, -math.inf
         for number, period in enumerate(outlook.periods):
             stream = luck.stream("outlook", str(number))
-            counts, long, place = stream.random(3).tolist()
+            counts, long, position = stream.random(3).tolist()
             shock, *errors = stream.standard_normal(4).tolist()
             middle = (period.start + period.end) / 2
             alike = math.exp(-(middle - before) / _GOES_ON)
@@ -117,7 +117,7 @@ class OutlookDraws:
             if wet:
                 whole = period.end - period.start
                 lasts = min(whole, max(1.0, -outlook.spell * math.log(1.0 - long)))
-                start = period.start + place * (whole - lasts)
+                start = period.start + position * (whole - lasts)
                 self.spells.append((start, start + lasts))
 
     def mixed(self, drawn: list[list[float]]) -> list[list[float]]:
@@ -137,10 +137,10 @@ class OutlookDraws:
     def covers(self, number: int) -> NDArray[np.bool_]:
         """Return in which hours of a block the outlook says whether it rains."""
         hours = np.arange(number * _HOURS, (number + 1) * _HOURS) + 0.5
-        found = np.zeros(_HOURS, dtype=bool)
+        covered = np.zeros(_HOURS, dtype=bool)
         for low, high in self.covered:
-            found |= (hours > low) & (hours < high)
-        return found
+            covered |= (hours > low) & (hours < high)
+        return covered
 
     def put_into(self, number: int, hours: dict[str, Array]) -> None:
         """Put what the outlook says of a block's hours in the place of what was drawn."""
@@ -179,9 +179,9 @@ class OutlookDraws:
         if low is not None and high is not None:
             of_day = (self._starts_at + first + np.arange(part.stop - part.start)) % 24
             hours["temperature"][part] = (low + high) / 2 + (high - low) / 2 * np.array(day_shape())[of_day] + error
-        elif (one := period.temperature) is not None:
+        elif (temperature := period.temperature) is not None:
             away = hours["temperature"][part] - hours["temperature"][part].mean()
-            hours["temperature"][part] = one + away + error
+            hours["temperature"][part] = temperature + away + error
         elif low is not None or high is not None:
             values = hours["temperature"][part]
             away = low - values.min() if low is not None else (high or 0.0) - values.max()

@@ -61,8 +61,8 @@ class Recorded:
     @cached_property
     def wet(self) -> NDArray[np.bool_]:
         """Whether each hour (day) of the record is wet."""
-        found: NDArray[np.bool_] = self.values["rain"] >= self.least
-        return found
+        is_wet: NDArray[np.bool_] = self.values["rain"] >= self.least
+        return is_wet
 
     @cached_property
     def years(self) -> list[int]:
@@ -71,7 +71,7 @@ class Recorded:
         candidates = range(low.year, high.year + 1)
         return [year for year in candidates if datetime(year, 1, 1) >= low and datetime(year + 1, 1, 1) <= high]
 
-    def place(self, moment: datetime) -> int:
+    def hour_of(self, moment: datetime) -> int:
         """Return how many hours after the record's first a moment lies."""
         return (moment - self.first) // timedelta(hours=1)
 
@@ -118,10 +118,10 @@ class Places:
         """Return where in the record a date of a run lies; behind its end it goes on with its first whole year."""
         record = self._record
         year = at.year - self._starts.year + self._year
-        place = record.place(in_year(at, year))
-        if not 0 <= place < record.length and record.years:
-            place = record.place(in_year(at, record.years[(year - record.years[0]) % len(record.years)]))
-        return place
+        index = record.hour_of(in_year(at, year))
+        if not 0 <= index < record.length and record.years:
+            index = record.hour_of(in_year(at, record.years[(year - record.years[0]) % len(record.years)]))
+        return index
 
     def _pieces(self, number: int) -> NDArray[intp]:
         """Return pieces of geometric length, each from around its date in a year of its own: the stationary bootstrap."""
@@ -144,7 +144,7 @@ class Places:
         places = [
             middle + 24 * shift
             for year in range(record.first.year - 1, last.year + 2)
-            for middle in (record.place(in_year(at, year)),)
+            for middle in (record.hour_of(in_year(at, year)),)
             for shift in range(-WINDOW, WINDOW + 1)
             if 0 <= middle + 24 * shift <= record.length - 24
         ]
@@ -182,9 +182,9 @@ class RecordedSky:
         """Return what the record says of the hours of a block; rain below the least that counts is none."""
         self.reach((number + 1) * BLOCK)
         index = self._index[number]
-        found = {name: values[index] for name, values in self._record.values.items()}
-        found["rain"] = np.where(self._record.wet[index], found["rain"], 0.0)
-        return found
+        block = {name: values[index] for name, values in self._record.values.items()}
+        block["rain"] = np.where(self._record.wet[index], block["rain"], 0.0)
+        return block
 
 
 def add_spells(spells: list[list[float]], wet: NDArray[np.bool_], first: float) -> None:

@@ -41,8 +41,8 @@ class RecordedDays(Recorded):
     @property
     def stated(self) -> frozenset[str]:
         """What is recorded."""
-        told = {name.removesuffix("_low") for name in self.values if name != "temperature_high"}
-        return frozenset(told)
+        names = {name.removesuffix("_low") for name in self.values if name != "temperature_high"}
+        return frozenset(names)
 
     @property
     def length(self) -> int:

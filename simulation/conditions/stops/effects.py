@@ -67,14 +67,14 @@ class HourEffects:
 
     def pieces(self, limits: Limits, low: float, high: float) -> list[Piece]:
         """Return what the hours between two moments leave of one kind of work; pieces without gap, neighbours differ."""
-        found: list[Piece] = []
+        parts: list[Piece] = []
         for number in range(int(low // BLOCK), int((high - _SLACK) // BLOCK) + 1):
             for start, end, factors in self._block(limits, number):
-                if found and found[-1][2] == factors:
-                    found[-1] = (found[-1][0], end, factors)
+                if parts and parts[-1][2] == factors:
+                    parts[-1] = (parts[-1][0], end, factors)
                 elif end > low:
-                    found.append((start, end, factors))
-        return found
+                    parts.append((start, end, factors))
+        return parts
 
     def _block(self, limits: Limits, number: int) -> list[Piece]:
         origin = number * BLOCK
@@ -108,35 +108,35 @@ class HourEffects:
 
     def _by_hour(self, limits: Limits, number: int) -> dict[str, Array]:
         """Return what each cause that goes by hours leaves of each hour of a block."""
-        found: dict[str, Array] = {}
+        rates: dict[str, Array] = {}
         if limits.rain:
-            found[RAIN] = _open(self._sky.block(number).rain <= limits.rain)
+            rates[RAIN] = _open(self._sky.block(number).rain <= limits.rain)
         if limits.wind is not None or limits.gust is not None:
             hours = self._sky.block(number)
             calm = np.ones(HOURS, dtype=bool)
             for values, most in ((hours.wind, limits.wind), (hours.gust, limits.gust)):
                 if most is not None:
                     calm &= values <= most
-            found[WIND] = _open(calm)
+            rates[WIND] = _open(calm)
         if limits.dry_ground:
-            found[MUD] = _open(np.array(self.depth(number)) >= self._around.workable - _SLACK)
+            rates[MUD] = _open(np.array(self.depth(number)) >= self._around.workable - _SLACK)
         if limits.wet_roads < 1.0:
             wet = np.array(self.index(number)) >= self._around.roads_wet
-            found[MUD] = np.where(wet, limits.wet_roads, 1.0) * found.get(MUD, 1.0)
+            rates[MUD] = np.where(wet, limits.wet_roads, 1.0) * rates.get(MUD, 1.0)
         if limits.effort:
             days = None if self._around.acclimatised else (number * HOURS + np.arange(HOURS)) // _DAY
             worked = share_worked(self.heat(number), limits.effort, days)
-            found[HEAT] = rate_in_heat(worked, limits.crews, self._productive, limits.covered)
+            rates[HEAT] = rate_in_heat(worked, limits.crews, self._productive, limits.covered)
         if limits.cold:
-            found[COLD] = _open(self.chill(number) >= self._around.stop_below)
-        return found
+            rates[COLD] = _open(self.chill(number) >= self._around.stop_below)
+        return rates
 
     def heat(self, number: int) -> Array:
         """Return the wet-bulb globe temperature of each hour of a block, °F, with what clothing adds."""
         known = self._heat.get(number)
         if known is None:
-            hours, place = self._sky.block(number), self._around.place
-            sun = np.zeros(HOURS) if place is None else cosines(place, number * HOURS, HOURS)
+            hours, location = self._sky.block(number), self._around.location
+            sun = np.zeros(HOURS) if location is None else cosines(location, number * HOURS, HOURS)
             celsius = wet_bulb_globe(hours.temperature, hours.humidity, hours.wind, sun, hours.rain > 0.0)
             known = self._heat[number] = fahrenheit(celsius) + self._around.clothing
         return known
@@ -176,11 +176,11 @@ class HourEffects:
         if around.evaporation is not None:
             daily = np.full(days, around.evaporation)
         else:
-            assert around.place is not None
+            assert around.location is not None
             degrees = hours.temperature.reshape(days, _DAY)
             ends = zip(degrees.min(axis=1).tolist(), degrees.max(axis=1).tolist(), strict=True)
-            daily = np.array([evaporation(around.place, number * days + day, *pair) for day, pair in enumerate(ends)])
-        sun = np.zeros(HOURS) if around.place is None else cosines(around.place, number * HOURS, HOURS)
+            daily = np.array([evaporation(around.location, number * days + day, *pair) for day, pair in enumerate(ends)])
+        sun = np.zeros(HOURS) if around.location is None else cosines(around.location, number * HOURS, HOURS)
         by_day = sun.reshape(days, _DAY)
         whole = by_day.sum(axis=1, keepdims=True)
         shares = np.where(whole > 0.0, by_day / np.where(whole > 0.0, whole, 1.0), 1.0 / _DAY)
@@ -223,9 +223,9 @@ def _inside(spans: Spans, moments: Array) -> Flags:
     if not merged:
         return np.zeros(len(moments), dtype=bool)
     starts, ends = np.array(merged).T
-    place = np.searchsorted(starts, moments, side="right") - 1
-    found: Flags = (place >= 0) & (moments < ends[place])
-    return found
+    index = np.searchsorted(starts, moments, side="right") - 1
+    inside: Flags = (index >= 0) & (moments < ends[index])
+    return inside
 
 
 def _merged(spans: Iterable[tuple[float, float]]) -> Spans:

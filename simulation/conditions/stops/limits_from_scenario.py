@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from simulation.chance import LevelPlan
 from simulation.conditions.stops.drying import Ground
-from simulation.conditions.stops.sunshine import Place
+from simulation.conditions.stops.sunshine import Location
 from simulation.conditions.stops.weather_limits import Limits, Surroundings
 from simulation.conditions.stops.work_and_rest import ARMOUR
 from simulation.scenario.types.mistakes import Mistake
@@ -69,8 +69,8 @@ def plan_efficiency(scenario: Scenario) -> LevelPlan | None:
 def surroundings(scenario: Scenario) -> Surroundings:
     """Return what the hours of a scenario's weather meet."""
     site, soil, roads, heat, cold = scenario.site, scenario.soil, scenario.roads, scenario.heat, scenario.cold
-    found = Surroundings(
-        place=Place(site.latitude, site.longitude, site.utc_offset, scenario.starts) if site else None,
+    around = Surroundings(
+        location=Location(site.latitude, site.longitude, site.utc_offset, scenario.starts) if site else None,
         thunder=scenario.stops.thunder if scenario.weather.model != "none" else 0.0,
         clothing=ARMOUR if heat and heat.clothing == "body armour" else 0.0,
         acclimatised=heat.acclimatised if heat else True,
@@ -80,7 +80,7 @@ def surroundings(scenario: Scenario) -> Surroundings:
         roads_before=roads.before * _MM_PER_FOOT if roads else 0.0,
     )
     if soil is None:
-        return found
+        return around
     readily, totally = TEXTURES[soil.texture]
     ground = Ground(
         readily if soil.readily is None else soil.readily * _MM_PER_FOOT,
@@ -88,7 +88,7 @@ def surroundings(scenario: Scenario) -> Surroundings:
     )
     return Surroundings(
         **{
-            **vars(found),
+            **vars(around),
             "ground": ground,
             "workable": soil.workable * ground.totally,
             "dried_out": soil.dried_out * ground.totally,
@@ -101,8 +101,8 @@ def _stop_of(scenario: Scenario, kind: str) -> Stop | None:
     stops = scenario.stops
     if kind == "port":
         return stops.lifting or stops.haul
-    found: Stop | None = getattr(stops, kind, None)
-    return found
+    stop: Stop | None = getattr(stops, kind, None)
+    return stop
 
 
 def _unless_never(speed: float) -> float | None:
@@ -122,20 +122,22 @@ def unstated(scenario: Scenario, asked: Mapping[str, Limits], stated: frozenset[
     stated : frozenset of str
         Variables that scenario or record speak of.
     """
-    found: dict[tuple[str, str], Mistake] = {}
+    mistakes: dict[tuple[str, str], Mistake] = {}
     for kind, limits in asked.items():
         for variable in ("rain", "wind", "temperature"):
             missing = variable in limits.needs and variable not in stated
             if missing and not (variable == "rain" and scenario.weather.model == "none"):
                 key = _asks(scenario, kind, variable)
                 wrong = f"asks for {_WORDS[variable]}, of which the weather says nothing"
-                found.setdefault(
+                mistakes.setdefault(
                     (key, variable), Mistake(key, wrong, f"write [weather.{variable}], or take a record that has it")
                 )
     if scenario.grading.may_be_undone and "rain" not in stated and scenario.weather.model != "none":
         wrong = f"asks for {_WORDS['rain']}, of which the weather says nothing"
-        found["grading.undone", "rain"] = Mistake("grading.undone", wrong, "write [weather.rain], or take a record that has it")
-    return list(found.values())
+        mistakes["grading.undone", "rain"] = Mistake(
+            "grading.undone", wrong, "write [weather.rain], or take a record that has it"
+        )
+    return list(mistakes.values())
 
 
 def _asks(scenario: Scenario, kind: str, variable: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from simulation.conditions.stops.drying import Ground
-from simulation.conditions.stops.sunshine import Place
+from simulation.conditions.stops.sunshine import Location
 
 LIGHTNING, RAIN, WIND, MUD, HEAT, COLD = "lightning", "rain", "wind", "wet ground", "heat", "cold"
 #: The order in which causes of the weather count where several hold.
@@ -21,7 +21,7 @@ class Surroundings:
 
     Attributes
     ----------
-    place : Place or None
+    location : Location or None
         For the sun.
     thunder : float
         Chance of thunder in an hour with rain.
@@ -41,7 +41,7 @@ class Surroundings:
         °C of wind chill.
     """
 
-    place: Place | None = None
+    location: Location | None = None
     thunder: float = 0.0
     clothing: float = 0.0
     acclimatised: bool = True

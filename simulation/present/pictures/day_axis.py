@@ -37,8 +37,8 @@ def draw_days(axes: Axes, calendar: Calendar, start: float, end: float) -> None:
     every = max(1, math.ceil(len(midnights) / 8))
     high = axes.bbox.height / axes.figure.dpi
     dates = axes.secondary_xaxis(-_DATES / high)
-    dates.set_xticks([calendar.hours(one) / 24.0 for one in midnights[::every] if calendar.hours(one) <= end])
-    dates.set_xticklabels([f"{one.day} {one:%b}" for one in midnights[::every] if calendar.hours(one) <= end])
+    dates.set_xticks([calendar.hours(midnight) / 24.0 for midnight in midnights[::every] if calendar.hours(midnight) <= end])
+    dates.set_xticklabels([f"{midnight.day} {midnight:%b}" for midnight in midnights[::every] if calendar.hours(midnight) <= end])
     dates.set_xlabel("date (tick at its 00:00)")
 
 

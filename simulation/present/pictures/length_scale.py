@@ -13,18 +13,18 @@ if TYPE_CHECKING:
 _BARS = (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 
 
-def bar_within(longest: float, told: Measures) -> tuple[float, str]:
+def bar_within(longest: float, measures: Measures) -> tuple[float, str]:
     """Return the longest bar within so many feet, or the shortest there is: its feet, and what is written at it."""
-    unit = told.length
-    bar = max((one for one in _BARS if one / unit.factor <= longest), default=_BARS[0])
+    unit = measures.length
+    bar = max((length for length in _BARS if length / unit.factor <= longest), default=_BARS[0])
     return bar / unit.factor, f"{bar:,} {unit.name}"
 
 
-def mark_lengths(axis: Axis, told: Measures, low: float, high: float, most: int = 9) -> None:
+def mark_lengths(axis: Axis, measures: Measures, low: float, high: float, most: int = 9) -> None:
     """Put round numbers of the reader's units at an axis that runs from `low` to `high` in feet."""
     from matplotlib.ticker import MaxNLocator
 
-    unit = told.length
+    unit = measures.length
     ends = unit.of(low), unit.of(high)
-    values = [one for one in MaxNLocator(most).tick_values(*ends) if ends[0] - 1e-9 <= one <= ends[1] + 1e-9]
-    axis.set_ticks([one / unit.factor for one in values], [f"{one:,.6g}" for one in values])
+    values = [value for value in MaxNLocator(most).tick_values(*ends) if ends[0] - 1e-9 <= value <= ends[1] + 1e-9]
+    axis.set_ticks([value / unit.factor for value in values], [f"{value:,.6g}" for value in values])

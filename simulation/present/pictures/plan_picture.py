@@ -56,7 +56,7 @@ def draw_plan(scenario: Scenario) -> Figure:
     placed, quantities = place_areas(scenario), take_off(scenario)
     yard = _yard(yard_point(scenario, placed), quantities.ordered.yard)
     left, right, low, high = (
-        most(one, other) for most, one, other in zip((min, max, min, max), bounds_of(placed.values()), yard, strict=True)
+        most(edge, other) for most, edge, other in zip((min, max, min, max), bounds_of(placed.values()), yard, strict=True)
     )
     scale = min((WIDTH - 2 * SIDE - 2 * _AROUND) / (right - left), HIGHEST / (high - low))
     tall = (high - low) * scale + 2 * _AROUND
@@ -71,11 +71,11 @@ def draw_plan(scenario: Scenario) -> Figure:
     axes.set_ylim(*view[2:])
     axes.set_axis_off()
     for area in scenario.area:
-        one = placed[area.name]
+        laid = placed[area.name]
         axes.add_patch(
-            Polygon(one.corners, closed=True, facecolor="white", edgecolor=INK, linewidth=1.2, gid=f"area {area.name}")
+            Polygon(laid.corners, closed=True, facecolor="white", edgecolor=INK, linewidth=1.2, gid=f"area {area.name}")
         )
-        _draw_inside(axes, scenario, area, one)
+        _draw_inside(axes, scenario, area, laid)
     _draw_junctions(axes, scenario, placed)
     axes.add_patch(
         Rectangle((yard[0], yard[2]), yard[1] - yard[0], yard[3] - yard[2], fill=False, edgecolor=INK, linestyle="--", gid="yard")
@@ -95,24 +95,24 @@ def _yard(middle: Point, square_feet: float) -> Box:
     return middle[0] - half, middle[0] + half, middle[1] - half, middle[1] + half
 
 
-def _draw_inside(axes: Axes, scenario: Scenario, area: Area, one: Placed) -> None:
+def _draw_inside(axes: Axes, scenario: Scenario, area: Area, laid: Placed) -> None:
     from matplotlib.patches import Polygon
 
-    rows, half = make_rows(area, scenario.mat), one.width / 2
+    rows, half = make_rows(area, scenario.mat), laid.width / 2
     long = area.ramp.rows * rows.depth
-    for low, high in ((0.0, long), (one.length - long, one.length)) if area.end_ramps else ():
-        corners = [one.point(low, half), one.point(low, -half), one.point(high, -half), one.point(high, half)]
+    for low, high in ((0.0, long), (laid.length - long, laid.length)) if area.end_ramps else ():
+        corners = [laid.point(low, half), laid.point(low, -half), laid.point(high, -half), laid.point(high, half)]
         axes.add_patch(
             Polygon(corners, closed=True, facecolor="white", edgecolor=INK, hatch="/////", linewidth=0.8, gid=f"ramp {area.name}")
         )
     for row in rows.key_strips:
-        _line(axes, one.point(row * rows.depth, half), one.point(row * rows.depth, -half), f"key strip {area.name}", GREY, 0.8)
+        _line(axes, laid.point(row * rows.depth, half), laid.point(row * rows.depth, -half), f"key strip {area.name}", GREY, 0.8)
     if rows.starter is not None:
         at = rows.starter * rows.depth
-        _line(axes, one.point(at, half), one.point(at, -half), f"starter {area.name}", INK, 2.2)
+        _line(axes, laid.point(at, half), laid.point(at, -half), f"starter {area.name}", INK, 2.2)
     if rows.rail is not None:
         aside = rows.rail * scenario.mat.half - half
-        _line(axes, one.point(0.0, aside), one.point(one.length, aside), f"rail {area.name}", INK, 1.0, "-.")
+        _line(axes, laid.point(0.0, aside), laid.point(laid.length, aside), f"rail {area.name}", INK, 1.0, "-.")
 
 
 def _line(axes: Axes, a: Point, b: Point, gid: str, ink: str, width: float, style: str = "-") -> None:
@@ -128,9 +128,9 @@ def _draw_junctions(axes: Axes, scenario: Scenario, placed: dict[str, Placed]) -
             _line(axes, *ends, f"gap {junction.area}", INK, 3.5, ":")
 
 
-def _touching(one: Placed, other: Placed) -> tuple[Point, Point]:
+def _touching(first: Placed, other: Placed) -> tuple[Point, Point]:
     """Return the ends of the line along which two areas face each other, in the middle of any gap between them."""
-    left, right, low, high = bounds_of([one])
+    left, right, low, high = bounds_of([first])
     its_left, its_right, its_low, its_high = bounds_of([other])
     xs, ys = (max(left, its_left), min(right, its_right)), (max(low, its_low), min(high, its_high))
     if xs[1] - xs[0] > ys[1] - ys[0]:
@@ -146,14 +146,14 @@ def _place_names(scenario: Scenario, placed: dict[str, Placed], yard: Box, scale
     taken.append(yard)
     named = [(area.name, whole, taken[n]) for n, (area, whole) in enumerate(zip(scenario.area, _sizes(scenario), strict=True))]
     tall, away = 1.35 * SMALL / 72 / scale, 0.06 / scale
-    found = []
+    labels = []
     for name, whole, box in [*named, ("yard", "yard", yard)]:
         places = [(text, _places(box, (text_inches(text, SMALL)[0] + _CLEAR) / scale, tall, away)) for text in (whole, name)]
-        free = ((text, place) for text, several in places for place in several if _free(place, taken, view))
-        text, place = next(free, (name, None))
-        found.append(_Name(name, text, places[1][1][0] if place is None else place, place is not None))
-        taken.append(found[-1].box)
-    return found
+        free = ((text, box) for text, several in places for box in several if _free(box, taken, view))
+        text, free_box = next(free, (name, None))
+        labels.append(_Name(name, text, places[1][1][0] if free_box is None else free_box, free_box is not None))
+        taken.append(labels[-1].box)
+    return labels
 
 
 def _sizes(scenario: Scenario) -> list[str]:
@@ -184,8 +184,8 @@ def _draw_names(axes: Axes, names: list[_Name], placed: dict[str, Placed], numbe
 def _draw_key(figure: Figure, lines: list[str]) -> None:
     """Write the names of numbered areas below the ground, column by column."""
     wide, tall = (WIDTH - 2 * SIDE) / _COLUMNS, -(-len(lines) // _COLUMNS)
-    for place, line in enumerate(lines):
-        x, y = SIDE + wide * (place // tall), FOOT - 0.1 + _LINE * (tall - 1 - place % tall)
+    for index, line in enumerate(lines):
+        x, y = SIDE + wide * (index // tall), FOOT - 0.1 + _LINE * (tall - 1 - index % tall)
         figure.text(x / WIDTH, y / figure.get_figheight(), cut(line, SMALL, wide - 0.15), fontsize=SMALL, va="bottom")
 
 
@@ -200,8 +200,8 @@ def text_inches(text: str, size: float) -> tuple[float, float]:
     return wide / 72.0, high / 72.0
 
 
-def _box_of(one: Placed) -> Box:
-    return bounds_of([one])
+def _box_of(laid: Placed) -> Box:
+    return bounds_of([laid])
 
 
 def _places(box: Box, wide: float, tall: float, away: float) -> list[Box]:
@@ -215,18 +215,18 @@ def _places(box: Box, wide: float, tall: float, away: float) -> list[Box]:
     return [(x - wide / 2, x + wide / 2, y - tall / 2, y + tall / 2) for x, y in centres]
 
 
-def _free(one: Box, taken: list[Box], view: Box) -> bool:
-    inside = view[0] <= one[0] and one[1] <= view[1] and view[2] <= one[2] and one[3] <= view[3]
-    return inside and not any(meet(one, other) for other in taken)
+def _free(box: Box, taken: list[Box], view: Box) -> bool:
+    inside = view[0] <= box[0] and box[1] <= view[1] and view[2] <= box[2] and box[3] <= view[3]
+    return inside and not any(meet(box, other) for other in taken)
 
 
-def meet(one: Box, other: Box) -> bool:
+def meet(first: Box, other: Box) -> bool:
     """Return whether two boxes, each left, right, low and high, have ground in common."""
-    return one[0] < other[1] and other[0] < one[1] and one[2] < other[3] and other[2] < one[3]
+    return first[0] < other[1] and other[0] < first[1] and first[2] < other[3] and other[2] < first[3]
 
 
-def _draw_bar(figure: Figure, scale: float, told: Measures) -> None:
-    bar, length = bar_within(_BAR / scale, told)
+def _draw_bar(figure: Figure, scale: float, measures: Measures) -> None:
+    bar, length = bar_within(_BAR / scale, measures)
     high = figure.get_figheight()
     box = axes_at(figure, SIDE, 0.78, bar * scale, 0.09)
     box.set_axis_off()
@@ -255,18 +255,18 @@ def _draw_north(figure: Figure, bearing: float) -> None:
     box.text(0.22 * dx, 0.22 * dy, "N", fontsize=SMALL, ha="center", va="center", fontweight="bold", gid="north")
 
 
-def _draw_legend(figure: Figure, axes: Axes, told: Measures) -> None:
+def _draw_legend(figure: Figure, axes: Axes, measures: Measures) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
-    drawn = {str(one.get_gid()).split(" ")[0] for one in axes.get_children() if one.get_gid()}
+    drawn = {str(child.get_gid()).split(" ")[0] for child in axes.get_children() if child.get_gid()}
     everything = {
         "key": Line2D([], [], color=GREY, linewidth=0.8, label="key strip"),
         "starter": Line2D([], [], color=INK, linewidth=2.2, label="starter key strip"),
         "rail": Line2D([], [], color=INK, linewidth=1.0, linestyle="-.", label="guide rail"),
         "ramp": Patch(facecolor="white", edgecolor=INK, hatch="/////", label="end ramp"),
         "junction": Line2D([], [], color=INK, linewidth=3.5, label="junction"),
-        "gap": Line2D([], [], color=INK, linewidth=3.5, linestyle=":", label=f"gap above {most_gap(told)}"),
+        "gap": Line2D([], [], color=INK, linewidth=3.5, linestyle=":", label=f"gap above {most_gap(measures)}"),
         "yard": Patch(fill=False, edgecolor=INK, linestyle="--", label="yard: ground under all pallets and aisles"),
     }
     handles = [handle for kind, handle in everything.items() if kind in drawn]

@@ -31,7 +31,7 @@ def render_page(answer: Answer) -> str:
     )
     # What as_data returns has no <, > or & left that could end the script element it stands in.
     environment.filters |= {
-        "kind": lambda one: type(one).__name__,
+        "kind": lambda block: type(block).__name__,
         "data": lambda record: markupsafe.Markup(as_data(record)),
         "picture": _source,
     }

@@ -106,11 +106,11 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
 
     placed: list[bytes] = []
     spare = [
-        _drawn(one, pictures)
+        _drawn(block, pictures)
         for page in answer.pages
         for part in page.parts
-        for one in part.blocks
-        if isinstance(one, content.Figure) and one.if_room
+        for block in part.blocks
+        if isinstance(block, content.Figure) and block.if_room
     ]
     yield paper.text(answer.title, "title")
     yield paper.text(answer.about)
@@ -124,7 +124,9 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
         for part in page.parts:
             if part.on_paper:
                 blocks = [
-                    one for block in part.blocks for one in _block(_untitled(block, part.title), layout, paper, width, pictures)
+                    flowable
+                    for block in part.blocks
+                    for flowable in _block(_untitled(block, part.title), layout, paper, width, pictures)
                 ]
                 if blocks:
                     yield from (*head, paper.text(part.title, "part"), *blocks)

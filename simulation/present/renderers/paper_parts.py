@@ -185,7 +185,7 @@ class Paper:
         from reportlab.platypus import Table as Laid
         from reportlab.platypus import TableStyle
 
-        kinds = ["cell" if place == 0 or place in table.words else "number" for place in range(len(table.columns))]
+        kinds = ["cell" if index == 0 or index in table.words else "number" for index in range(len(table.columns))]
         heads = ["head" if kind == "cell" else "head number" for kind in kinds]
         rows = [[self.text(name, kind) for name, kind in zip(table.columns, heads, strict=True)]]
         rows += [[self.text(cell, kind) for cell, kind in zip(row, kinds, strict=True)] for row in table.rows]
@@ -216,13 +216,13 @@ class Paper:
 
         size, padding = self._styles["cell"].fontSize, 8.0
         wanted, least = [], []
-        for place, name in enumerate(table.columns):
-            cells = [stringWidth(row[place], FONT, size) for row in table.rows] or [0.0]
+        for index, name in enumerate(table.columns):
+            cells = [stringWidth(row[index], FONT, size) for row in table.rows] or [0.0]
             head = max(stringWidth(word, BOLD, size) for word in name.split() or [""])
             whole = stringWidth(name, BOLD, size)
-            words = max((stringWidth(word, FONT, size) for row in table.rows for word in row[place].split()), default=0.0)
+            words = max((stringWidth(word, FONT, size) for row in table.rows for word in row[index].split()), default=0.0)
             wanted.append(max(*cells, min(whole, max(head, 90.0))) + padding)
-            least.append(max(head, words if kinds[place] == "cell" else max(cells)) + padding)
+            least.append(max(head, words if kinds[index] == "cell" else max(cells)) + padding)
         over = sum(wanted) - width
         if over <= 0:
             return wanted
@@ -230,4 +230,4 @@ class Paper:
         share = min(1.0, over / sum(room)) if sum(room) else 0.0
         narrowed = [a - share * b for a, b in zip(wanted, room, strict=True)]
         fit = min(1.0, width / sum(narrowed))  # one long word may still be wider than the page
-        return [fit * one for one in narrowed]
+        return [fit * width for width in narrowed]

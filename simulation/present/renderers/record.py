@@ -58,28 +58,28 @@ def _known(value: Any) -> Any:
             return value
 
 
-def study_record(one: Manifest, whole: bool = False) -> dict[str, Any]:
+def study_record(manifest: Manifest, whole: bool = False) -> dict[str, Any]:
     """Return what is known of a study, ready for `json.dumps`; of its data files the SHA-256, or the columns used as a whole."""
-    identity = one.identity
-    data = {name: text if whole else hashlib.sha256(text.encode()).hexdigest() for name, text in dict(one.data).items()}
+    identity = manifest.identity
+    data = {name: text if whole else hashlib.sha256(text.encode()).hexdigest() for name, text in dict(manifest.data).items()}
     return {
-        "study": one.number,
-        "scenario": one.title,
-        "file": one.file,
-        "text": one.text,
+        "study": manifest.number,
+        "scenario": manifest.title,
+        "file": manifest.file,
+        "text": manifest.text,
         "data": data,
-        "changes": [f"{where}={text}" for where, text in one.changes],
+        "changes": [f"{where}={text}" for where, text in manifest.changes],
         "scenario_sha256": identity.scenario,
         "seed": identity.seed,
         "sampling": identity.sampling,
-        "keystrip": one.release,
+        "keystrip": manifest.release,
         "program_sha256": identity.program,
         "versions": identity.versions,
-        "processor": one.processor,
-        "runs": one.runs,
-        "began": one.began,
-        "last_run": one.last or None,
-        "worker_seconds": one.seconds,
+        "processor": manifest.processor,
+        "runs": manifest.runs,
+        "began": manifest.began,
+        "last_run": manifest.last or None,
+        "worker_seconds": manifest.seconds,
     }
 
 

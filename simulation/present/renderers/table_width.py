@@ -32,22 +32,22 @@ def fitted(table: Table, width: int) -> list[Table]:
     columns = table.columns
     if not table.show_header or _taken(map(_least, columns), table.collapse_padding) <= width:
         return [table]
-    heads = [_folded(one) for one in columns]
-    least = [max(_widest(head.split("\n")), _least(one, with_head=False)) for one, head in zip(columns, heads, strict=True)]
+    heads = [_folded(column) for column in columns]
+    least = [max(_widest(head.split("\n")), _least(column, with_head=False)) for column, head in zip(columns, heads, strict=True)]
     closed = table.collapse_padding or _taken(least, closed=False) > width
     return [_part(table, heads, places, closed) for places in _lines(least, width, closed)]
 
 
 def _lines(least: Sequence[int], width: int, closed: bool) -> list[list[int]]:
     """Return the places of the columns that stand beside each other, those that have no room below the others."""
-    found: list[list[int]] = [[0]]
-    for place in range(1, len(least)):
-        beside = [*found[-1], place]
-        if len(found[-1]) > 1 and _taken((least[each] for each in beside), closed) > width:
-            beside = [0, place]
-            found.append(beside)
-        found[-1] = beside
-    return found
+    parts: list[list[int]] = [[0]]
+    for index in range(1, len(least)):
+        beside = [*parts[-1], index]
+        if len(parts[-1]) > 1 and _taken((least[each] for each in beside), closed) > width:
+            beside = [0, index]
+            parts.append(beside)
+        parts[-1] = beside
+    return parts
 
 
 def _part(table: Table, heads: Sequence[str], places: Sequence[int], closed: bool) -> Table:
@@ -55,17 +55,17 @@ def _part(table: Table, heads: Sequence[str], places: Sequence[int], closed: boo
     from rich.table import Table
 
     part = Table(box=table.box, pad_edge=table.pad_edge, show_edge=table.show_edge, collapse_padding=closed)
-    for place in places:
-        one = table.columns[place]
+    for index in places:
+        column = table.columns[index]
         part.add_column(
-            heads[place],
-            justify=one.justify,
-            no_wrap=one.no_wrap,
-            overflow=one.overflow,
-            min_width=one.min_width,
-            style=one.style,
+            heads[index],
+            justify=column.justify,
+            no_wrap=column.no_wrap,
+            overflow=column.overflow,
+            min_width=column.min_width,
+            style=column.style,
         )
-    cells = [list(table.columns[place].cells) for place in places]
+    cells = [list(table.columns[index].cells) for index in places]
     for number, row in enumerate(table.rows):
         part.add_row(*(each[number] for each in cells), style=row.style, end_section=row.end_section)
     return part
@@ -76,21 +76,21 @@ def _taken(widths: Iterable[int], closed: bool) -> int:
     return sum(each) + (_CLOSED if closed else _OPEN) * (len(each) - 1)
 
 
-def _least(one: Column, with_head: bool = True) -> int:
+def _least(column: Column, with_head: bool = True) -> int:
     """Return the letters that a column must have."""
-    texts = [str(cell) for cell in one.cells] + ([str(one.header)] if with_head else [])
-    if one.no_wrap:
+    texts = [str(cell) for cell in column.cells] + ([str(column.header)] if with_head else [])
+    if column.no_wrap:
         return _widest(line for text in texts for line in text.split("\n"))
     # What a cell is indented by stays with its first word.
     words = (word for text in texts for word in re.findall(r"^ *\S+|\S+", text))
-    return max(one.min_width or 0, min(_WORD, _widest(words)))
+    return max(column.min_width or 0, min(_WORD, _widest(words)))
 
 
-def _folded(one: Column) -> str:
+def _folded(column: Column) -> str:
     """Return the head of a column, broken between words where its cells are narrower."""
-    head = str(one.header)
-    room = max(_least(one, with_head=False), _widest(head.split()))
-    return "\n".join(wrap(head, room, break_on_hyphens=False)) if room and one.no_wrap else head
+    head = str(column.header)
+    room = max(_least(column, with_head=False), _widest(head.split()))
+    return "\n".join(wrap(head, room, break_on_hyphens=False)) if room and column.no_wrap else head
 
 
 def _widest(texts: Iterable[str]) -> int:

@@ -97,10 +97,10 @@ def _drawn(table: Table) -> Drawn:
     drawn = Drawn(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
     first, *others = table.columns
     drawn.add_column(first, overflow="fold", min_width=8)
-    for place, name in enumerate(others, 1):
-        drawn.add_column(name, justify="left" if place in table.words else "right", no_wrap=True)
-    for place, row in enumerate(table.rows):
-        drawn.add_row(*row, style="bold" if place in table.strong else None, end_section=place in table.ends)
+    for index, name in enumerate(others, 1):
+        drawn.add_column(name, justify="left" if index in table.words else "right", no_wrap=True)
+    for index, row in enumerate(table.rows):
+        drawn.add_row(*row, style="bold" if index in table.strong else None, end_section=index in table.ends)
     return drawn
 
 
@@ -119,7 +119,7 @@ def _drawn_terms(terms: Terms) -> Drawn:
 
 def _print_table(console: Console, table: Drawn) -> None:
     """Print a table; what of it has no room beside its first column goes on below."""
-    for place, part in enumerate(fitted(table, console.width)):
-        if place:
+    for index, part in enumerate(fitted(table, console.width)):
+        if index:
             console.print()
         console.print(part)

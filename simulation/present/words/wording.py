@@ -94,9 +94,9 @@ def number(value: float) -> str:
     return f"{value:,.0f}"
 
 
-def counted(count: int, one: str, many: str | None = None) -> str:
+def counted(count: int, singular: str, many: str | None = None) -> str:
     """Return a count with its noun, such as ``1 run`` or ``1,000 runs``."""
-    return f"{count:,} {one if count == 1 else many or one + 's'}"
+    return f"{count:,} {singular if count == 1 else many or singular + 's'}"
 
 
 def rounded_to_sum(values: Sequence[float], digits: int) -> list[float]:

@@ -118,7 +118,7 @@ def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title:
 
 
 def _order(forecast: Forecast, quantities: TakeOff) -> tuple[Block, ...]:
-    told, mass = quantities.told, quantities.ordered.mass
+    told, mass = quantities.measures, quantities.ordered.mass
     return (
         Text(to_order_in_words(quantities), strong=True),
         Points(

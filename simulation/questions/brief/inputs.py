@@ -72,7 +72,7 @@ def inputs_of(scenario: Scenario) -> tuple[Input, ...]:
     raw: dict[str, Any] = tomllib.loads(scenario.source.text)
     for change in scenario.source.changes:
         apply(raw, change)
-    changes, read_as = scenario.source.changes, {one.key: one.told(scenario.measures) for one in scenario.snapped}
+    changes, read_as = scenario.source.changes, {one.key: one.read_as(scenario.measures) for one in scenario.snapped}
     found = (_changed(one, changes) for one in _walk(scenario, raw, "", bool(raw), "", scenario.measures))
     return tuple(replace(one, origin=f"{one.origin}; {read_as[one.key]}") if one.key in read_as else one for one in found)
 

@@ -132,5 +132,5 @@ def _order(quantities: TakeOff) -> Terms:
         )
         for group in order.pallets
     ]
-    whole = f"{wording.counted(order.total_pallets, 'pallet')}, {quantities.told.mass.rounded(order.mass)} gross"
+    whole = f"{wording.counted(order.total_pallets, 'pallet')}, {quantities.measures.mass.rounded(order.mass)} gross"
     return Terms((*rows, ("to order, with spares", f"{whole}, {describe_yard(quantities)}")))

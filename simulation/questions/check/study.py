@@ -48,7 +48,7 @@ def check_scenario(
     try:
         scenario = load_scenario(file, units, folders, changes)
         title = scenario.title
-        read_as = tuple((length.key, length.told(scenario.measures)) for length in scenario.snapped)
+        read_as = tuple((length.key, length.read_as(scenario.measures)) for length in scenario.snapped)
         warnings += find_warnings(scenario)
         hours, more = trial_warnings(scenario)
     except ScenarioError as error:

@@ -157,13 +157,13 @@ def find_unit(scenario: Scenario, key: str) -> Unit:
 
 def _as_written(scenario: Scenario, key: str) -> tuple[Any, bool]:
     """Return what stands at a key, or its default as it is declared, and whether it was written."""
-    from simulation.scenario.reading.changes import apply, places_of
+    from simulation.scenario.reading.changes import apply, paths_of
     from simulation.scenario.types.mistakes import step_into
 
     raw: Any = tomllib.loads(scenario.source.text)
     for change in scenario.source.changes:
         apply(raw, change)
-    (*steps, last), *_ = places_of(raw, key)
+    (*steps, last), *_ = paths_of(raw, key)
     written = step_into(raw, *steps, last)
     if written is not None:
         return written, True

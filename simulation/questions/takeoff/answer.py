@@ -44,7 +44,7 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
 
 def _headline(quantities: TakeOff) -> str:
     """Return how many pallets to order, and of what."""
-    order, mass = quantities.ordered, quantities.told.mass
+    order, mass = quantities.ordered, quantities.measures.mass
     kinds = [f"{wording.number(group.pallets)} of {group.what}" for group in order.pallets]
     return (
         f"Order {wording.counted(order.total_pallets, 'pallet')}, {mass.rounded(order.mass)}: {listed(kinds)}, spares included."
@@ -59,7 +59,7 @@ def _to_order_table(quantities: TakeOff) -> Table:
 
 
 def _areas_table(quantities: TakeOff) -> Table:
-    measures = quantities.told
+    measures = quantities.measures
     rows = []
     for area in quantities.areas:
         size = f"{measures.length.short(area.length)} × {measures.length.short(area.width)}"
@@ -124,12 +124,12 @@ def _pallets_table(quantities: TakeOff) -> Table:
 
 
 def _read_as(quantities: TakeOff) -> Part:
-    rows = tuple((length.key, length.told(quantities.told)) for length in quantities.snapped)
+    rows = tuple((length.key, length.read_as(quantities.measures)) for length in quantities.snapped)
     return Part("Lengths that are read as whole rows or mats", (Terms(rows),))
 
 
 def _masses(quantities: TakeOff) -> str:
-    measures, order = quantities.told, quantities.ordered
+    measures, order = quantities.measures, quantities.ordered
     return (
         f"Gross mass of all that is ordered: {measures.mass.rounded(order.mass)} ({measures.tons.rounded(order.mass)}); of the "
         f"mats that are planned: {measures.mass.rounded(quantities.mass)} ({measures.tons.rounded(quantities.mass)})."

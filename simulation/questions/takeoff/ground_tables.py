@@ -10,7 +10,7 @@ from simulation.scenario.types.quantities.measures import Measures
 
 def ground_parts(quantities: TakeOff) -> tuple[Part, ...]:
     """Return what lies in and around the mats, each part only where there is something."""
-    measures = quantities.told
+    measures = quantities.measures
     parts = [
         Part(f"Guide rail of {area.name}", _rail_blocks(area, measures)) for area in quantities.areas if area.rail is not None
     ]
@@ -114,7 +114,7 @@ def _describe_earth(area: AreaTakeOff, measures: Measures) -> list[str]:
 
 def _junctions_table(quantities: TakeOff) -> Table:
     """Return the junctions, their connectors and gaps."""
-    measures = quantities.told
+    measures = quantities.measures
     rows = []
     for junction in quantities.junctions:
         gap = measures.gap.number(junction.gap, 1) if junction.far else "-"
@@ -158,5 +158,6 @@ def _describe_loads(quantities: TakeOff) -> list[str]:
         *(f"Pallets on a load of {line}." for line in limits),
         f"To be brought: {wording.number(loads.pallets)} pallets, {wording.number(sums.deliveries)} of mats in the deliveries "
         f"that are planned and {wording.number(sums.beside)} of everything else. A pallet of mats weighs "
-        f"{quantities.told.mass.rounded(loads.gross)}; a forklift lifts {loads.per_lift} at once{limit} (NAVEDTRA 14081 ch. 8).",
+        f"{quantities.measures.mass.rounded(loads.gross)}; a forklift lifts {loads.per_lift} at once{limit} "
+        "(NAVEDTRA 14081 ch. 8).",
     ]

@@ -32,11 +32,11 @@ def _items_table(quantities: TakeOff) -> Table:
     strong.add(len(rows))
     rows.append(("field, with spares", "", "", "", ""))
     for line in quantities.ordered.lines:
-        counts = (line.need, line.order, quantities.told.mass.of(line.mass))
+        counts = (line.need, line.order, quantities.measures.mass.of(line.mass))
         rows.append((f"  {line.item}", *map(wording.number, counts), rules[line.rule]))
     return Table(
         "Everything that is ordered, and the rule behind each count",
-        ("item", "needed", "ordered", quantities.told.mass.name, "rule"),
+        ("item", "needed", "ordered", quantities.measures.mass.name, "rule"),
         tuple(rows),
         notes=(describe_spares(quantities), *(f"{letter}: {rule}." for rule, letter in rules.items())),
         strong=frozenset(strong),
@@ -45,7 +45,7 @@ def _items_table(quantities: TakeOff) -> Table:
 
 
 def _pallets_table(quantities: TakeOff) -> Table:
-    mass, order = quantities.told.mass, quantities.ordered
+    mass, order = quantities.measures.mass, quantities.ordered
     rows = [
         (
             f"{group.what}, spares included" if group.what == MATS else group.what,
@@ -74,7 +74,7 @@ def describe_spares(quantities: TakeOff) -> str:
 
 def describe_yard(quantities: TakeOff) -> str:
     """Return how much all pallets weigh, and what ground they would stand on."""
-    order, measures = quantities.ordered, quantities.told
+    order, measures = quantities.ordered, quantities.measures
     return (
         f"{measures.tons.rounded(order.mass)}. All at once in the yard they stand in {order.stacks:,} stacks on "
         f"{measures.area.rounded(order.yard)}, aisles included (planning values: [storage])."

@@ -14,7 +14,7 @@ from simulation.scenario import Scenario
 def takeoff_record(quantities: TakeOff, scenario: Scenario) -> dict[str, Any]:
     """Return everything that is counted, in feet and pounds whatever the words are in, with the handbook estimate."""
     record = {"units": TAKE_OFF_UNITS, **asdict(quantities)}
-    record["told_in"] = record.pop("told")["system"]
+    record["told_in"] = record.pop("measures")["system"]
     # Beside every answer stand its warnings; those of a take-off concern the field, not the numbers.
     record["to_be_looked_after"] = record.pop("warnings")
     sums = quantities.to_order
@@ -24,7 +24,7 @@ def takeoff_record(quantities: TakeOff, scenario: Scenario) -> dict[str, Any]:
 
 def order_rows(quantities: TakeOff) -> list[dict[str, object]]:
     """Return the order as rows of a table: what each area needs, then the field with spares; the mass is of what is ordered."""
-    order, mass = quantities.ordered, quantities.told.mass
+    order, mass = quantities.ordered, quantities.measures.mass
     rows: list[dict[str, object]] = [
         {"area": need.area or "crews", "item": need.item, "needed": need.count, "ordered": "", mass.name: "", "rule": need.rule}
         for need in order.by_area

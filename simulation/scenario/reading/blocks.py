@@ -9,7 +9,7 @@ from collections.abc import Collection, Sequence
 from copy import deepcopy
 from typing import Any
 
-from simulation.scenario.reading.changes import nowhere, places_of, steps_of
+from simulation.scenario.reading.changes import nowhere, paths_of, steps_of
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import did_you_mean, shown, step_into, step_name
 
@@ -44,7 +44,7 @@ def _copy(raw: dict[str, Any], where: str, of: str) -> None:
     for step in steps:
         into = into.setdefault(step, {}) if isinstance(into, dict) else None
     if isinstance(into, list):
-        names = [one.get("name") for one in into if isinstance(one, dict)]
+        names = [block.get("name") for block in into if isinstance(block, dict)]
         if name in names:
             raise nowhere(where, f"there is a {shown(name)} already", "give the copy another name")
         into.append({**block, "name": name})
@@ -55,25 +55,27 @@ def _copy(raw: dict[str, Any], where: str, of: str) -> None:
 
 
 def _block(raw: dict[str, Any], of: str) -> dict[str, Any]:
-    places = places_of(raw, of)
-    found = step_into(raw, *places[0]) if len(places) == 1 else None
-    if found is None and len(places) == 1 and all(isinstance(step, str) for step in places[0]):
+    places = paths_of(raw, of)
+    parent = step_into(raw, *places[0]) if len(places) == 1 else None
+    if parent is None and len(places) == 1 and all(isinstance(step, str) for step in places[0]):
         return {}  # a table that is not written has its defaults, and so has its copy
-    if not isinstance(found, dict):
+    if not isinstance(parent, dict):
         raise nowhere(of, "is not one block of the scenario", "name one table, such as crew.A")
-    return deepcopy(found)
+    return deepcopy(parent)
 
 
 def _crews(written: Any, people: Sequence[int], where: str) -> list[dict[str, Any]]:
-    if where != "crew" or not isinstance(written, list) or not all(isinstance(one, dict) for one in written):
+    if where != "crew" or not isinstance(written, list) or not all(isinstance(crew, dict) for crew in written):
         raise nowhere(where, "crews stand under crew alone", did_you_mean(where, ["crew"]))
     crews: list[dict[str, Any]] = []
-    for place, each in enumerate(people):
-        like = written[place % len(written)]
-        name = like.get("name") if place < len(written) else free_name(str(like.get("name")), [one.get("name") for one in crews])
+    for index, each in enumerate(people):
+        like = written[index % len(written)]
+        name = (
+            like.get("name") if index < len(written) else free_name(str(like.get("name")), [crew.get("name") for crew in crews])
+        )
         crews.append({**deepcopy(like), "name": name, "people": each})
     laid = {name for crew in crews for name in _areas(crew)}
-    left = [name for one in written for name in _areas(one) if name not in laid]
+    left = [name for crew in written for name in _areas(crew) if name not in laid]
     if left:
         crews[-1]["areas"] = [*_areas(crews[-1]), *dict.fromkeys(left)]
     return crews
@@ -94,14 +96,14 @@ def for_copies(changes: Sequence[Change], raw: dict[str, Any]) -> list[Change]:
 
     What is multiplied is multiplied last, so that a block that is copied after a change of it would go without.
     """
-    found: list[Change] = []
+    copied: list[Change] = []
     for change in changes:
         if change.copied is not None:
             old = steps_of(change.copied)
-            found += [
-                Change(".".join(map(step_name, (*steps_of(change.address), *steps[len(old) :]))), one.text)
-                for one in found
-                if one.factor is not None and (steps := steps_of(one.address))[: len(old)] == old
+            copied += [
+                Change(".".join(map(step_name, (*steps_of(change.address), *steps[len(old) :]))), earlier.text)
+                for earlier in copied
+                if earlier.factor is not None and (steps := steps_of(earlier.address))[: len(old)] == old
             ]
-        found.append(change)
-    return found
+        copied.append(change)
+    return copied

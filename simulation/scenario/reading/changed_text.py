@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from simulation.scenario.reading.blocks import put_blocks
-from simulation.scenario.reading.changes import apply, places_of
+from simulation.scenario.reading.changes import apply, paths_of
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
@@ -29,8 +29,8 @@ def write_changed(scenario: Scenario) -> str:
             apply(text, change)
             put_blocks(text, change)
             continue
-        for place in places_of(text, change.address):
-            *steps, key = place
+        for path in paths_of(text, change.address):
+            *steps, key = path
             table: Any = text
             value: Any = scenario
             for step in steps:

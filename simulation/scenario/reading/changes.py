@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.scenario.reading.scaling import refusals_of
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.mistakes import Mistake, Place, ScenarioError, address, did_you_mean, shown, step_into
+from simulation.scenario.types.mistakes import KeyPath, Mistake, ScenarioError, address, did_you_mean, shown, step_into
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 if TYPE_CHECKING:
@@ -76,12 +76,12 @@ def apply(raw: dict[str, Any], change: Change) -> None:
 def _tables(raw: dict[str, Any], where: str) -> list[tuple[dict[str, Any], str]]:
     """Return the table and key, or the tables, that an address leads to; tables that are not written yet are made."""
     *steps, key = steps_of(where)
-    found: list[Any] = [raw]
+    tables: list[Any] = [raw]
     for step in steps:
-        found = [inner for one in found for inner in _inside(one, step, where)]
-    if not all(isinstance(one, dict) for one in found):
+        tables = [inner for table in tables for inner in _inside(table, step, where)]
+    if not all(isinstance(table, dict) for table in tables):
         raise nowhere(where, f"{shown(step_into(raw, *steps))} has no keys", "name a key of a table")
-    return [(one, key) for one in found]
+    return [(table, key) for table in tables]
 
 
 def steps_of(where: str) -> list[str]:
@@ -98,19 +98,19 @@ def steps_of(where: str) -> list[str]:
     return [match[2] if match[1] is None else re.sub(r"\\(.)", r"\1", match[1]) for match in matches]
 
 
-def _inside(one: Any, step: str, where: str) -> list[Any]:
-    if isinstance(one, dict):
-        return [one.setdefault(step, {})]
-    if not isinstance(one, list):
-        raise nowhere(where, f"{shown(one)} has no keys", "name a key of a table")
+def _inside(table: Any, step: str, where: str) -> list[Any]:
+    if isinstance(table, dict):
+        return [table.setdefault(step, {})]
+    if not isinstance(table, list):
+        raise nowhere(where, f"{shown(table)} has no keys", "name a key of a table")
     if step == "*":
-        return one
-    names = [block.get("name") if isinstance(block, dict) else None for block in one]
+        return table
+    names = [block.get("name") if isinstance(block, dict) else None for block in table]
     if step in names:
-        return [one[names.index(step)]]
-    if step.isdecimal() and 1 <= int(step) <= len(one):
-        return [one[int(step) - 1]]
-    known = [name for name in names if isinstance(name, str)] or [str(number + 1) for number in range(len(one))]
+        return [table[names.index(step)]]
+    if step.isdecimal() and 1 <= int(step) <= len(table):
+        return [table[int(step) - 1]]
+    known = [name for name in names if isinstance(name, str)] or [str(number + 1) for number in range(len(table))]
     raise nowhere(where, f"there is no {shown(step)}", did_you_mean(step, [*known, "*"]))
 
 
@@ -127,13 +127,13 @@ def add(raw: dict[str, Any], change: Change, scenario: Scenario) -> None:
     ScenarioError
         If its address leads to no whole number.
     """
-    for place in places_of(raw, change.address):
-        _known(scenario, place, raw)
-        number = _at(scenario, place)
+    for path in paths_of(raw, change.address):
+        _known(scenario, path, raw)
+        number = _at(scenario, path)
         if isinstance(number, bool) or not isinstance(number, int):
             wrong = f"{shown(change.text)} is added to what is no whole number"
-            raise nowhere(address(place, raw), wrong, "write the value itself")
-        *steps, key = place
+            raise nowhere(address(path, raw), wrong, "write the value itself")
+        *steps, key = path
         table: Any = raw
         for step in steps:
             table = table[step] if isinstance(step, int) else table.setdefault(step, {})
@@ -150,54 +150,54 @@ def scaled(scenario: Scenario, changes: Sequence[Change], raw: dict[str, Any]) -
     """
     for change in changes:
         if change.factor is not None:
-            for place in places_of(raw, change.address):
-                _known(scenario, place, raw)
-                value = _at(scenario, place)
+            for path in paths_of(raw, change.address):
+                _known(scenario, path, raw)
+                value = _at(scenario, path)
                 if change.factor == 0:
                     raise nowhere(change.address, f"{shown(change.text)} leaves nothing of it", "write more, such as x0.1")
                 if isinstance(value, bool | int) or not isinstance(value, float | Uncertain):
                     raise nowhere(change.address, "cannot be multiplied", "name a time, a rate, a speed or a length")
                 more = value * change.factor if isinstance(value, float) else value.times(change.factor)
                 if more != value:  # without end times anything is itself
-                    section = _at(scenario, place[:-1])
-                    refused = refusals_of(section, _field(section, str(place[-1])), more, address(place, raw))
+                    section = _at(scenario, path[:-1])
+                    refused = refusals_of(section, _field(section, str(path[-1])), more, address(path, raw))
                     if refused:
                         raise ScenarioError(FILE, refused)
-                scenario = put(scenario, place, more)
+                scenario = put(scenario, path, more)
     return scenario
 
 
-def places_of(raw: dict[str, Any], where: str) -> list[Place]:
-    """Return the places that an address leads to, with numbers for blocks."""
-    places: list[Place] = [()]
+def paths_of(raw: dict[str, Any], where: str) -> list[KeyPath]:
+    """Return the paths that an address leads to, with numbers for blocks."""
+    paths: list[KeyPath] = [()]
     for step in steps_of(where):
-        further: list[Place] = []
-        for place in places:
-            one = step_into(raw, *place)
-            if not isinstance(one, list):
-                further.append((*place, step))
+        further: list[KeyPath] = []
+        for path in paths:
+            value = step_into(raw, *path)
+            if not isinstance(value, list):
+                further.append((*path, step))
             else:
-                further += [(*place, one.index(block)) for block in _inside(one, step, where)]
-        places = further
-    return places
+                further += [(*path, value.index(block)) for block in _inside(value, step, where)]
+        paths = further
+    return paths
 
 
-def _known(scenario: Scenario, place: Place, raw: dict[str, Any]) -> None:
+def _known(scenario: Scenario, path: KeyPath, raw: dict[str, Any]) -> None:
     """Refuse a key that there is not, with what may have been meant."""
     value: Any = scenario
-    for step in place:
+    for step in path:
         fields = getattr(type(value), "model_fields", {})
         names = [field.alias or name for name, field in fields.items()]
         if names and step not in names:
-            raise nowhere(address(place, raw), "unknown key", did_you_mean(str(step), names))
+            raise nowhere(address(path, raw), "unknown key", did_you_mean(str(step), names))
         value = _at(value, (step,))
         if value is None:
             return
 
 
-def _at(scenario: Scenario, place: Place) -> Any:
+def _at(scenario: Scenario, path: KeyPath) -> Any:
     value: Any = scenario
-    for step in place:
+    for step in path:
         value = value[step] if isinstance(step, int) else getattr(value, _field(value, step), None)
     return value
 
@@ -208,9 +208,9 @@ def _field(section: Any, key: str) -> str:
     return next((name for name, field in fields.items() if field.alias == key), key)
 
 
-def put(section: Any, place: Place, value: Any) -> Any:
+def put(section: Any, path: KeyPath, value: Any) -> Any:
     """Return a copy of a section in which the value at a place is another."""
-    step, *rest = place
+    step, *rest = path
     if isinstance(step, int):
         return (*section[:step], put(section[step], tuple(rest), value) if rest else value, *section[step + 1 :])
     name = _field(section, step)

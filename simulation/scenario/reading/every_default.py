@@ -42,14 +42,14 @@ def _table(model: type[Section], path: str, many: bool) -> Iterator[str]:
         yield from _with_meaning(header, _short(model.__doc__ or ""))
     for name, field in model.model_fields.items():
         key = field.alias or name
-        found = model_in(field.annotation)
-        if found is not None and issubclass(found, Section) and not _in_its_line(field):
-            inner.append((found, f"{path}.{key}" if path else key, get_origin(field.annotation) is tuple))
+        table = model_in(field.annotation)
+        if table is not None and issubclass(table, Section) and not _in_its_line(field):
+            inner.append((table, f"{path}.{key}" if path else key, get_origin(field.annotation) is tuple))
         else:
             must = " Must be written, with its table." if field.is_required() else ""
             yield from _with_meaning(_line(key, field), f"{_short(meanings.get(name, ''))}{must}")
-    for found, where, several in inner:
-        yield from _table(found, where, several)
+    for table, where, several in inner:
+        yield from _table(table, where, several)
 
 
 def _in_its_line(field: FieldInfo) -> bool:
@@ -73,7 +73,7 @@ def _toml(value: object) -> str:
             return value.isoformat()
         case Mapping():
             keys = (key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else json.dumps(key) for key in value)
-            return f"{{ {', '.join(f'{key} = {_toml(one)}' for key, one in zip(keys, value.values(), strict=True))} }}"
+            return f"{{ {', '.join(f'{key} = {_toml(item)}' for key, item in zip(keys, value.values(), strict=True))} }}"
         case list() | tuple():
             return f"[{', '.join(map(_toml, value))}]"
         case _:

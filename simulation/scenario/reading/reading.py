@@ -142,8 +142,8 @@ def parse_scenario(
     scenario = _checked(raw, file, files, units)
     if any(change.factor is not None for change in changes):
         scenario = snapped(scaled(scenario, for_copies(changes, raw), raw), raw)
-        if found := list(contradictions(scenario)):
-            raise ScenarioError(file, found)
+        if mistakes := list(contradictions(scenario)):
+            raise ScenarioError(file, mistakes)
     return scenario.read_from(Source(file, text, files.read, tuple(changes), folder or Path(), units, tuple(also), log))
 
 
@@ -187,7 +187,7 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
     """Return the scenario that a TOML file holds, or every mistake in it."""
     # Times of a record that tell their zone are made local by it; a bad one is told of where it stands.
     context = {"files": files, "utc_offset": _utc_offset(raw.get("site"))}
-    found = set_unfit_aside(Scenario, raw)
+    unfit = set_unfit_aside(Scenario, raw)
     scenario = None
     for _ in range(MOST_READINGS):
         try:
@@ -195,16 +195,16 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
             break
         except ValidationError as error:
             errors = error.errors(include_url=False)
-            found += from_pydantic(errors, Scenario, raw)
+            unfit += from_pydantic(errors, Scenario, raw)
             # What could be read may contradict itself as well, and the planner wants to know it all in one go.
             set_aside(errors, Scenario, raw)
     if scenario is None:
-        raise ScenarioError(file, found)
+        raise ScenarioError(file, unfit)
     lengths = [step_into(area, "length") for area in raw["area"]] if isinstance(raw.get("area"), list) else []
     scenario = snapped(scenario.told_in(units, mostly_metric(lengths)), raw)
-    found += contradictions(scenario)
-    if found:
-        raise ScenarioError(file, found)
+    unfit += contradictions(scenario)
+    if unfit:
+        raise ScenarioError(file, unfit)
     return scenario
 
 
@@ -236,8 +236,8 @@ def _toml(text: str, file: str) -> dict[str, Any]:
 def _syntax(message: str, text: str) -> Mistake:
     """Return the mistake behind a message of the TOML reader, with the line it is about."""
     what = message.partition(" (at ")[0]
-    place = re.search(r"at line (\d+), column \d+\)$", message)
-    line = int(place[1]) if place else text.rstrip().count("\n") + 1
+    position = re.search(r"at line (\d+), column \d+\)$", message)
+    line = int(position[1]) if position else text.rstrip().count("\n") + 1
     key = _KEY.match(text.split("\n")[line - 1])
     right = 'mend it: text and quantities stand in quotes, such as "72 ft"'
     if what.startswith("Cannot declare"):

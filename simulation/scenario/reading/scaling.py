@@ -33,7 +33,7 @@ def refusals_of(section: BaseModel, name: str, value: float | Uncertain, key: st
     try:
         TypeAdapter(of_field).validate_python(_as_written(value, kind))
     except ValidationError as error:
-        return [told_of_value(one, key) for one in error.errors(include_url=False)]
+        return [told_of_value(detail, key) for detail in error.errors(include_url=False)]
     return []
 
 

@@ -12,7 +12,7 @@ from typing import Any
 
 from simulation.scenario.reading.changes import put
 from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.types.mistakes import Place, address, complaint, step_into
+from simulation.scenario.types.mistakes import KeyPath, address, complaint, step_into
 from simulation.scenario.types.quantities.snapped import Snapped
 from simulation.scenario.types.quantities.units import read_quantity
 from simulation.scenario.types.unreadable import UNREAD
@@ -37,34 +37,34 @@ def snapped(scenario: Scenario, raw: dict[str, Any]) -> Scenario:
     raw : dict
         The TOML that it was read from.
     """
-    found: list[Snapped] = []
-    for place, module, what in _lengths(scenario):
-        value = _at(scenario, place)
+    lengths: list[Snapped] = []
+    for path, module, what in _lengths(scenario):
+        value = _at(scenario, path)
         several = value if isinstance(value, tuple) else (value,)
-        if not isinstance(module, float) or not all(isinstance(one, float) for one in several):
+        if not isinstance(module, float) or not all(isinstance(length, float) for length in several):
             continue
-        whole = [_whole(one, module, place[-1] in _STATIONS) for one in several]
+        whole = [_whole(length, module, path[-1] in _STATIONS) for length in several]
         if whole == list(several):
             continue
-        given = step_into(raw, *_keys(place))
+        given = step_into(raw, *_keys(path))
         written = given if isinstance(value, tuple) and isinstance(given, list) else [given]
-        for number, (one, other) in enumerate(zip(several, whole, strict=True)):
-            if abs(one - other) > _ALIKE:
+        for number, (feet, other) in enumerate(zip(several, whole, strict=True)):
+            if abs(feet - other) > _ALIKE:
                 text = written[number] if number < len(written) else None
-                key = address(_keys(place), raw)
-                found.append(Snapped(key, _given(text, one), other, round(other / module), module, what))
-        scenario = put(scenario, place, tuple(whole) if isinstance(value, tuple) else whole[0])
-    return scenario.read_as(tuple(found))
+                key = address(_keys(path), raw)
+                lengths.append(Snapped(key, _given(text, feet), other, round(other / module), module, what))
+        scenario = put(scenario, path, tuple(whole) if isinstance(value, tuple) else whole[0])
+    return scenario.read_as(tuple(lengths))
 
 
-def _lengths(scenario: Scenario) -> Iterator[tuple[Place, Any, str]]:
+def _lengths(scenario: Scenario) -> Iterator[tuple[KeyPath, Any, str]]:
     """Yield the place of every written length that has a module, the module, and what it counts."""
     row, half = (_at(scenario, ("mat", key)) for key in ("row_depth", "half"))
     half_row = row / 2 if isinstance(row, float) else row
     quarter = half / 2 if isinstance(half, float) else half
-    places: list[tuple[Place, Any, str]] = []
+    places: list[tuple[KeyPath, Any, str]] = []
     for number, _ in enumerate(scenario.area if isinstance(scenario.area, tuple) else ()):
-        here: Place = ("area", number)
+        here: KeyPath = ("area", number)
         places += [
             ((*here, "length"), row, _ROWS),
             ((*here, "width"), half, _HALVES),
@@ -80,27 +80,27 @@ def _lengths(scenario: Scenario) -> Iterator[tuple[Place, Any, str]]:
     places += [(("key_strips", "lengths"), quarter, _QUARTERS), (("accessories", "connector"), half, _HALVES)]
     for number, _ in enumerate(scenario.milestone if isinstance(scenario.milestone, tuple) else ()):
         places += [(("milestone", number, "stretch", end), row, _ROWS) for end in ("start", "to")]
-    yield from (one for one in places if _written(scenario, one[0]))
+    yield from (entry for entry in places if _written(scenario, entry[0]))
 
 
-def _written(scenario: Scenario, place: Place) -> bool:
+def _written(scenario: Scenario, path: KeyPath) -> bool:
     """Return whether somebody wrote the key at a place: a default is left as it is declared."""
-    *table, key = place
+    *table, key = path
     return key in getattr(_at(scenario, tuple(table)), "model_fields_set", ())
 
 
-def _at(scenario: Scenario, place: Place) -> Any:
+def _at(scenario: Scenario, path: KeyPath) -> Any:
     value: Any = scenario
-    for step in place:
+    for step in path:
         value = value[step] if isinstance(step, int) else getattr(value, step, None)
         if value is None or value is UNREAD:
             return None
     return value
 
 
-def _keys(place: Place) -> Place:
+def _keys(path: KeyPath) -> KeyPath:
     """Return a place as it stands in the file, where a stretch begins at ``from``."""
-    return tuple("from" if step == "start" else step for step in place)
+    return tuple("from" if step == "start" else step for step in path)
 
 
 def _whole(value: float, module: float, may_be_zero: bool) -> float:

@@ -8,7 +8,7 @@ from unicodedata import category
 
 from pydantic import BaseModel
 
-from simulation.scenario.types.mistakes import Mistake, Place, address, shown
+from simulation.scenario.types.mistakes import KeyPath, Mistake, address, shown
 from simulation.scenario.types.quantities.units import SMALLEST
 from simulation.scenario.types.refusals import key_of, set_unread
 
@@ -22,24 +22,24 @@ def set_unfit_aside(model: type[BaseModel], raw: dict[str, Any]) -> list[Mistake
     Free text of a scenario reaches pages, pictures and paper, where a control character or a mark that turns the direction of
     text would show something else than stands in the file.
     """
-    found = [(place, *said) for place, said in _unfit(raw, ())]
-    mistakes = [Mistake(address(place, raw), wrong, right) for place, wrong, right in found]
-    set_unread({key_of(place, model) for place, _, _ in found}, raw)
+    unfit = [(path, *said) for path, said in _unfit(raw, ())]
+    mistakes = [Mistake(address(path, raw), wrong, right) for path, wrong, right in unfit]
+    set_unread({key_of(path, model) for path, _, _ in unfit}, raw)
     return mistakes
 
 
-def _unfit(value: Any, place: Place) -> Iterator[tuple[Place, tuple[str, str]]]:
+def _unfit(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, tuple[str, str]]]:
     match value:
         case dict():
             for key, part in value.items():
-                yield from _unfit(part, (*place, key))
+                yield from _unfit(part, (*path, key))
         case list():
             for index, part in enumerate(value):
-                yield from _unfit(part, (*place, index))
+                yield from _unfit(part, (*path, index))
         case str() if value != "\t" and not _can_be_shown(value):  # what parts cells may be a tab
-            yield place, (f"{shown(value)} holds characters that cannot be shown", "leave them out")
+            yield path, (f"{shown(value)} holds characters that cannot be shown", "leave them out")
         case float() if 0 < abs(value) < SMALLEST:
-            yield place, (f"{value:g} is too small to be meant", "write 0 for none")
+            yield path, (f"{value:g} is too small to be meant", "write 0 for none")
 
 
 def _can_be_shown(text: str) -> bool:

@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.supply import Flights, Trucks
 from simulation.scenario.types.mistakes import Mistake
-from simulation.scenario.types.unreadable import told
+from simulation.scenario.types.unreadable import apply_rule
 
 
 def overloaded(scenario: Scenario) -> Iterator[Mistake]:
     """Tell of loads and pallets that are more than what is to carry them takes."""
-    yield from told(_lift, scenario)
+    yield from apply_rule(_lift, scenario)
     for kind, carriers in (("trucks", scenario.supply.trucks), ("flights", scenario.supply.flights)):
         for number, carrier in enumerate(carriers, 1):
-            yield from told(_payload, f"supply.{kind}.{number}", carrier, scenario)
-            yield from told(_positions, f"supply.{kind}.{number}", carrier)
+            yield from apply_rule(_payload, f"supply.{kind}.{number}", carrier, scenario)
+            yield from apply_rule(_positions, f"supply.{kind}.{number}", carrier)
 
 
 def _gross(scenario: Scenario) -> float:
@@ -27,17 +27,17 @@ def _gross(scenario: Scenario) -> float:
 def _lift(scenario: Scenario) -> Iterator[Mistake]:
     capacity, gross = scenario.forklifts.capacity, _gross(scenario)
     if capacity < gross:
-        told = scenario.measures.mass
-        wrong = f"{told.text(capacity)} do not lift a pallet of {told.text(gross)}"
-        yield Mistake("forklifts.capacity", wrong, f"write at least {told.quoted(gross)}, or put fewer mats on a pallet")
+        unit = scenario.measures.mass
+        wrong = f"{unit.text(capacity)} do not lift a pallet of {unit.text(gross)}"
+        yield Mistake("forklifts.capacity", wrong, f"write at least {unit.quoted(gross)}, or put fewer mats on a pallet")
 
 
 def _payload(here: str, carrier: Trucks | Flights, scenario: Scenario) -> Iterator[Mistake]:
     gross = _gross(scenario)
     if carrier.payload is not None and carrier.pallets * gross > carrier.payload + 1e-6:
         most = int(carrier.payload / gross + 1e-9)
-        told = scenario.measures.mass
-        wrong = f"{carrier.pallets} pallets of {told.text(gross)} are more than the payload of {told.text(carrier.payload)}"
+        unit = scenario.measures.mass
+        wrong = f"{carrier.pallets} pallets of {unit.text(gross)} are more than the payload of {unit.text(carrier.payload)}"
         right = f"write at most {most}" if most else "not one can be carried; check the payload"
         yield Mistake(f"{here}.pallets", wrong, right)
 

@@ -10,7 +10,7 @@ from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.shifts import Shift, Shifts
 from simulation.scenario.types.mistakes import Mistake, block_name
 from simulation.scenario.types.named_values import TEXTURES
-from simulation.scenario.types.unreadable import told
+from simulation.scenario.types.unreadable import apply_rule
 
 _MM_PER_FOOT = 304.8
 
@@ -18,27 +18,27 @@ _MM_PER_FOOT = 304.8
 def conditions_mistakes(scenario: Scenario) -> Iterator[Mistake]:
     """Yield what does not go together in what a scenario says of hours of work and of what the sky does to them."""
     for rule in (_shifts, _crews_shifts, _merged, _sun, _ground):
-        yield from told(rule, scenario)
+        yield from apply_rule(rule, scenario)
 
 
 def _shifts(scenario: Scenario) -> Iterator[Mistake]:
     for kind in Shifts.model_fields:
         if (shift := getattr(scenario.shifts, kind)) is not None:
-            yield from told(_of_shift, f"shifts.{kind}", shift)
+            yield from apply_rule(_of_shift, f"shifts.{kind}", shift)
 
 
 def _crews_shifts(scenario: Scenario) -> Iterator[Mistake]:
     for index, crew in enumerate(scenario.crew):
         if crew.shift is not None:
-            yield from told(_of_shift, f"crew.{block_name(index, crew.name)}.shift", crew.shift)
+            yield from apply_rule(_of_shift, f"crew.{block_name(index, crew.name)}.shift", crew.shift)
 
 
 def _of_shift(key: str, shift: Shift) -> Iterator[Mistake]:
-    yield from told(_overlap, f"{key}.hours", shift)
+    yield from apply_rule(_overlap, f"{key}.hours", shift)
     if shift.breaks:
-        yield from told(_overlap, f"{key}.breaks", shift)
-        yield from told(_breaks_within, f"{key}.breaks", shift)
-    yield from told(_nothing_left, key, shift)
+        yield from apply_rule(_overlap, f"{key}.breaks", shift)
+        yield from apply_rule(_breaks_within, f"{key}.breaks", shift)
+    yield from apply_rule(_nothing_left, key, shift)
 
 
 def _overlap(key: str, shift: Shift) -> Iterator[Mistake]:
@@ -75,8 +75,8 @@ def _merged(scenario: Scenario) -> Iterator[Mistake]:
 
     for index, crew in enumerate(scenario.crew):
         if crew.second_crew == "merge":
-            others = [one for one in scenario.crew if one is not crew and set(one.areas) & set(crew.areas)]
-            if any(hours(one) != hours(crew) for one in others):
+            others = [other for other in scenario.crew if other is not crew and set(other.areas) & set(crew.areas)]
+            if any(hours(other) != hours(crew) for other in others):
                 wrong = "crews that put their people together keep the same hours, and another on its areas keeps others"
                 yield Mistake(f"crew.{block_name(index, crew.name)}.second_crew", wrong, 'write "relief", or the same shift')
 

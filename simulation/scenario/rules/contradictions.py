@@ -32,7 +32,7 @@ from simulation.scenario.types.mistakes import Mistake, block_name, did_you_mean
 from simulation.scenario.types.section import MOST_TRUCKS
 from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
-from simulation.scenario.types.unreadable import UNREAD, told
+from simulation.scenario.types.unreadable import UNREAD, apply_rule
 
 #: Names of a list that are compared with those that there are: comparing takes long, and nobody misspells more.
 _COMPARED = 5
@@ -50,36 +50,36 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
 
     A value that could not be read contradicts nothing: the rules that need it are silent.
     """
-    found: list[Mistake] = []
+    mistakes: list[Mistake] = []
     for rule in (_names, _mat, _pallet, too_large):
-        found += told(rule, scenario)
-    found += told(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
-    found += told(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
+        mistakes += apply_rule(rule, scenario)
+    mistakes += apply_rule(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
+    mistakes += apply_rule(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
     for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _trucks, _bringers, _total, _limit):
-        found += told(rule, scenario)
+        mistakes += apply_rule(rule, scenario)
     for rule in (own_pallets, overloaded, unmeant, _yard_known):
-        found += told(rule, scenario)
-    found += conditions_mistakes(scenario)
-    found += told(damage_mistakes, scenario)
-    found += told(take_up_mistakes, scenario)
-    found += weather_mistakes(scenario.weather)
-    found += told(outlook_mistakes, scenario)
-    found += told(_of_each, "gang", scenario.gang, (gang_has_tasks,), scenario)
-    found += told(_of_each, "task", scenario.task, (gang_known, needs_met), scenario)
-    found += told(rings, scenario)
+        mistakes += apply_rule(rule, scenario)
+    mistakes += conditions_mistakes(scenario)
+    mistakes += apply_rule(damage_mistakes, scenario)
+    mistakes += apply_rule(take_up_mistakes, scenario)
+    mistakes += weather_mistakes(scenario.weather)
+    mistakes += apply_rule(outlook_mistakes, scenario)
+    mistakes += apply_rule(_of_each, "gang", scenario.gang, (gang_has_tasks,), scenario)
+    mistakes += apply_rule(_of_each, "task", scenario.task, (gang_known, needs_met), scenario)
+    mistakes += apply_rule(rings, scenario)
     rules = (_areas_known, _areas_once, asks_once, stretch_laid, usable_length, milestone_tasks)
-    found += told(_of_each, "milestone", scenario.milestone, rules, scenario)
-    found += told(ready_once, scenario)
-    found += told(flying_sound, scenario)
-    found += told(choice_known, scenario)
-    return found
+    mistakes += apply_rule(_of_each, "milestone", scenario.milestone, rules, scenario)
+    mistakes += apply_rule(ready_once, scenario)
+    mistakes += apply_rule(flying_sound, scenario)
+    mistakes += apply_rule(choice_known, scenario)
+    return mistakes
 
 
 def _of_each(kind: str, blocks: Sequence[Any], rules: Iterable[Rule], scenario: Scenario) -> Iterator[Mistake]:
     for index, block in enumerate(blocks):
         here = f"{kind}.{block_name(index, block.name)}"
         for rule in rules:
-            yield from told(rule, here, block, scenario)
+            yield from apply_rule(rule, here, block, scenario)
 
 
 def _names(scenario: Scenario) -> Iterator[Mistake]:
@@ -92,7 +92,7 @@ def _names(scenario: Scenario) -> Iterator[Mistake]:
         ("milestone", scenario.milestone),
     )
     for kind, blocks in kinds:
-        yield from told(_repeated, kind, blocks)
+        yield from apply_rule(_repeated, kind, blocks)
 
 
 def _repeated(kind: str, blocks: Sequence[Any]) -> Iterator[Mistake]:
@@ -139,7 +139,7 @@ def _pallet(scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _worked(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
-    areas = {one.name for one in scenario.area}
+    areas = {area.name for area in scenario.area}
     named = {name for crew in scenario.crew for name in crew.areas}
     # A name that is misspelt in a crew's list is told there.
     misspelt = sorted(named - areas)[:_COMPARED]
@@ -168,15 +168,15 @@ def _openers(scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _shares(scenario: Scenario) -> Iterator[Mistake]:
-    yield from told(_share, "laying.efficiency", scenario.laying.efficiency, 1)
-    yield from told(_share, "laying.damaged_mats", scenario.laying.damaged_mats, 0.5)
+    yield from apply_rule(_share, "laying.efficiency", scenario.laying.efficiency, 1)
+    yield from apply_rule(_share, "laying.damaged_mats", scenario.laying.damaged_mats, 0.5)
     if scenario.used_mats is not None:
         for key in ("bent", "scrap"):
-            yield from told(_share, f"used_mats.{key}", getattr(scenario.used_mats, key), 0.5)
-    yield from told(_share, "laying.absence", scenario.laying.absence, 0.5)
-    yield from told(_share, "grading.undone", scenario.grading.undone, 1)
-    yield from told(_share, "grading.efficiency", scenario.grading.efficiency, 1)
-    yield from told(_share, "forklifts.efficiency", scenario.forklifts.efficiency, 1)
+            yield from apply_rule(_share, f"used_mats.{key}", getattr(scenario.used_mats, key), 0.5)
+    yield from apply_rule(_share, "laying.absence", scenario.laying.absence, 0.5)
+    yield from apply_rule(_share, "grading.undone", scenario.grading.undone, 1)
+    yield from apply_rule(_share, "grading.efficiency", scenario.grading.efficiency, 1)
+    yield from apply_rule(_share, "forklifts.efficiency", scenario.forklifts.efficiency, 1)
 
 
 def _share(key: str, share: Uncertain, most: float) -> Iterator[Mistake]:
@@ -196,7 +196,7 @@ def _zeros(scenario: Scenario) -> Iterator[Mistake]:
         ("grading.efficiency", scenario.grading.efficiency, "the ground would never be ready"),
         ("grading.rate", scenario.grading.rate, "the ground would never be ready"),
     ):
-        yield from told(_zero, key, quantity, then)
+        yield from apply_rule(_zero, key, quantity, then)
 
 
 def _zero(key: str, quantity: Uncertain, then: str) -> Iterator[Mistake]:
@@ -238,10 +238,10 @@ def lowest(quantity: Uncertain) -> float:
 
 def _spells(scenario: Scenario) -> Iterator[Mistake]:
     if scenario.weather.model == "chain":
-        yield from told(_spell, "weather.wet_spell", scenario.weather.wet_spell, scenario)
-        yield from told(_spell, "weather.dry_spell", scenario.weather.dry_spell, scenario)
-        yield from told(_too_many_spells, scenario)
-        yield from told(_rain_for_ever, scenario.weather)
+        yield from apply_rule(_spell, "weather.wet_spell", scenario.weather.wet_spell, scenario)
+        yield from apply_rule(_spell, "weather.dry_spell", scenario.weather.dry_spell, scenario)
+        yield from apply_rule(_too_many_spells, scenario)
+        yield from apply_rule(_rain_for_ever, scenario.weather)
 
 
 def _spell(key: str, spell: float, scenario: Scenario) -> Iterator[Mistake]:

@@ -27,9 +27,9 @@ def stretch_laid(here: str, milestone: Milestone, scenario: Scenario) -> Iterato
         yield Mistake(f"{here}.stretch.area", f'there is no area "{name}"', did_you_mean(name, names))
     for area in scenario.area:
         if area.name == name and not 0 <= start < to <= area.length:
-            told = scenario.measures.length
-            wrong = f"{told.short(start)} to {told.text(to)} is no stretch of {name}"
-            right = f"write from and to, rising, within {told.quoted(0.0)} and {told.quoted(area.length)}"
+            unit = scenario.measures.length
+            wrong = f"{unit.short(start)} to {unit.text(to)} is no stretch of {name}"
+            right = f"write from and to, rising, within {unit.quoted(0.0)} and {unit.quoted(area.length)}"
             yield Mistake(f"{here}.stretch", wrong, right)
 
 
@@ -37,7 +37,7 @@ def milestone_tasks(here: str, milestone: Milestone, scenario: Scenario) -> Iter
     """Yield a mistake for each task of a milestone that there is not."""
     tasks = [task.name for task in scenario.task]
     for key, names in (("tasks", milestone.tasks), ("usable.with", milestone.usable.done if milestone.usable else ())):
-        for name in (one for one in names if one not in tasks):
+        for name in (task for task in names if task not in tasks):
             right = did_you_mean(name, tasks) if tasks else f'add [[task]] with name = "{name}"'
             yield Mistake(f"{here}.{key}", f'there is no task "{name}"', right)
 
@@ -47,14 +47,14 @@ def usable_length(here: str, milestone: Milestone, scenario: Scenario) -> Iterat
     usable = milestone.usable
     if usable is None:
         return
-    area = next((one for one in scenario.area if one.name == usable.area), None)
-    told = scenario.measures.length
+    area = next((area for area in scenario.area if area.name == usable.area), None)
+    unit = scenario.measures.length
     if area is None:
-        names = [one.name for one in scenario.area]
+        names = [area.name for area in scenario.area]
         yield Mistake(f"{here}.usable.area", f'there is no area "{usable.area}"', did_you_mean(usable.area, names))
     elif usable.length > area.length + 1e-6:
-        wrong = f"{told.text(usable.length)} is more than {area.name} is long, {told.text(area.length)}"
-        yield Mistake(f"{here}.usable.length", wrong, f"write at most {told.quoted(area.length)}")
+        wrong = f"{unit.text(usable.length)} is more than {area.name} is long, {unit.text(area.length)}"
+        yield Mistake(f"{here}.usable.length", wrong, f"write at most {unit.quoted(area.length)}")
 
 
 def flying_sound(scenario: Scenario) -> Iterator[Mistake]:

@@ -44,7 +44,7 @@ def unusual_weather(weather: Weather) -> Iterator[Mistake]:
     """Yield the figures of a scenario's weather that few places have; one of nothing is meant."""
     for table, key, figures, convert, unit in _written(weather):
         *_, least, most = FIGURES[table, key]
-        if (figure := _beyond([one for one in figures if one], convert, least, most)) is not None:
+        if (figure := _beyond([value for value in figures if value], convert, least, most)) is not None:
             wrong = f"{figure:.6g} {unit} is out of the usual range, {_between(least, most, convert)} {unit} (planning value)"
             yield Mistake(f"weather.{table}.{key}", wrong, "check the number and its unit; leave it if it is meant")
 
@@ -57,7 +57,7 @@ def _written(weather: Weather) -> Iterator[tuple[str, str, Sequence[float], Conv
             convert: Conversion = named.convert
             if table == "temperature" and key in ("sd", "wet"):
                 convert = Conversion(convert.factor)  # a difference of two
-            yield table, key, [one for row in figures for one in row] if key == "by_hour" else figures, convert, named.unit
+            yield table, key, [value for row in figures for value in row] if key == "by_hour" else figures, convert, named.unit
 
 
 def _beyond(figures: Sequence[float], convert: Conversion, least: float, most: float) -> float | None:

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.supply import OwnPallets
 from simulation.scenario.types.mistakes import Mistake
-from simulation.scenario.types.unreadable import told
+from simulation.scenario.types.unreadable import apply_rule
 
 
 def own_pallets(scenario: Scenario) -> Iterator[Mistake]:
     """Tell of parts that never come, or that nothing needs."""
-    yield from told(_comes, "supply.key_strips", scenario.supply.key_strips)
-    yield from told(_comes, "supply.rail", scenario.supply.rail)
-    yield from told(_without_rail, scenario)
+    yield from apply_rule(_comes, "supply.key_strips", scenario.supply.key_strips)
+    yield from apply_rule(_comes, "supply.rail", scenario.supply.rail)
+    yield from apply_rule(_without_rail, scenario)
 
 
 def _comes(key: str, parts: OwnPallets | None) -> Iterator[Mistake]:

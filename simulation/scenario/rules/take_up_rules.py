@@ -15,14 +15,14 @@ def take_up_mistakes(scenario: Scenario) -> Iterator[Mistake]:
     """Yield what is wrong with the areas that are taken up: unknown, twice, or gone while another needs them as its way out."""
     areas = {area.name: area for area in scenario.area}
     order = scenario.take_up.areas
-    for place, name in enumerate(order):
+    for index, name in enumerate(order):
         if name not in areas:
             yield Mistake("take_up.areas", f'there is no area "{name}"', did_you_mean(name, areas))
-        elif name in order[:place]:
+        elif name in order[:index]:
             yield Mistake("take_up.areas", f'"{name}" stands in it twice', "write it once")
         else:
             for other in scenario.area:
-                if other.joins and other.joins.area == name and other.name not in order[:place]:
+                if other.joins and other.joins.area == name and other.name not in order[:index]:
                     wrong = f'"{other.name}" joins "{name}" and would lose its way out'
                     right = f'write "{other.name}" before "{name}"' if other.name in order else f'add "{other.name}" before it'
                     yield Mistake("take_up.areas", wrong, right)

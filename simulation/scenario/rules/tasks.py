@@ -48,7 +48,7 @@ def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mist
         yield Mistake(key, "names neither or both of area and task", "write one of the two")
         return
     if need.task is not None:
-        tasks = {one.name for one in scenario.task}
+        tasks = {task.name for task in scenario.task}
         if need.task == task.name:
             yield Mistake(f"{key}.task", "is the task itself, so it would never begin", "leave it out")
         elif need.task not in tasks:
@@ -56,8 +56,8 @@ def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mist
         if not need.start is need.to is need.row is None:
             yield Mistake(key, "names part of an area, and no area", "leave out from, to and row")
         return
-    area = next((one for one in scenario.area if one.name == need.area), None)
-    told, depth = scenario.measures.length, scenario.mat.row_depth
+    area = next((area for area in scenario.area if area.name == need.area), None)
+    unit, depth = scenario.measures.length, scenario.mat.row_depth
     if area is None:
         yield Mistake(
             f"{key}.area", f'there is no area "{need.area}"', did_you_mean(str(need.area), [a.name for a in scenario.area])
@@ -70,8 +70,8 @@ def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mist
     else:
         low, high = need.start or 0.0, area.length if need.to is None else need.to
         if not 0 <= low < high <= area.length + 1e-9:
-            wrong = f"{told.short(low)} to {told.text(high)} is no stretch of {area.name}, so it is never laid"
-            right = f"write from and to, rising, within {told.quoted(0.0)} and {told.quoted(area.length)}"
+            wrong = f"{unit.short(low)} to {unit.text(high)} is no stretch of {area.name}, so it is never laid"
+            right = f"write from and to, rising, within {unit.quoted(0.0)} and {unit.quoted(area.length)}"
             yield Mistake(key, wrong, right)
 
 
@@ -82,7 +82,7 @@ def rings(scenario: Scenario) -> Iterator[Mistake]:
         for task in scenario.task
         if task.name is not UNREAD
     }
-    told: set[str] = set()
+    seen: set[str] = set()
     done: set[str] = set()
     for first in needs:
         way: list[str] = []
@@ -95,8 +95,8 @@ def rings(scenario: Scenario) -> Iterator[Mistake]:
                     done.add(way.pop())
             elif name in way:
                 ring = way[way.index(name) :]
-                if len(ring) > 1 and not told & set(ring):
-                    told |= set(ring)
+                if len(ring) > 1 and not seen & set(ring):
+                    seen |= set(ring)
                     wrong = f"these tasks wait for each other, so none would begin: {listed([*ring, name])}"
                     yield Mistake(f"task.{name}.after", wrong, "leave one of these needs out")
             elif name in needs and name not in done:

@@ -42,13 +42,13 @@ def too_large(scenario: Scenario) -> Iterator[Mistake]:
             )
 
 
-def _whole(key: str, size: float, module: float, what: str, told: Measures) -> Iterator[Mistake]:
+def _whole(key: str, size: float, module: float, what: str, measures: Measures) -> Iterator[Mistake]:
     count = size / module
     if abs(size - round(count) * module) > CLOSE_ENOUGH or round(count) == 0:
         lengths = [whole * module for whole in (math.floor(count), math.ceil(count)) if whole]
-        other = FEET if told.metric else METRIC
-        near = [f"{told.length.quoted(length)} ({other.length.text(length)})" for length in lengths]
-        wrong = f"{told.length.text(size)} is no whole number of {what} ({told.length.text(module)})"
+        other = FEET if measures.metric else METRIC
+        near = [f"{measures.length.quoted(length)} ({other.length.text(length)})" for length in lengths]
+        wrong = f"{measures.length.text(size)} is no whole number of {what} ({measures.length.text(module)})"
         yield Mistake(key, wrong, f"the nearest {'are' if len(near) > 1 else 'is'} {' and '.join(near)}")
 
 
@@ -63,9 +63,9 @@ def _rows(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
 def _end_ramps(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     least = 4 * area.ramp.rows * scenario.mat.row_depth
     if area.end_ramps and area.length < least:
-        told = scenario.measures.length
-        right = f"write a length of at least {told.quoted(least)}, or end_ramps = false"
-        yield Mistake(f"{here}.end_ramps", f"{told.text(area.length)} is too short for two end ramps", right)
+        unit = scenario.measures.length
+        right = f"write a length of at least {unit.quoted(least)}, or end_ramps = false"
+        yield Mistake(f"{here}.end_ramps", f"{unit.text(area.length)} is too short for two end ramps", right)
 
 
 def _key_strips(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
@@ -92,7 +92,7 @@ def _one_place(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
 
 
 def _ring(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
-    by_name = {one.name: one for one in scenario.area}
+    by_name = {area.name: area for area in scenario.area}
     seen: list[str] = []
     ahead: Area | None = area
     while ahead is not None and (tie := ahead.joins or ahead.beside) is not None and tie.area not in seen:
@@ -117,10 +117,10 @@ def _at(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
         yield from _inside(f"{here}.joins.at", area.joins.at, area, scenario.measures.length)
 
 
-def _inside(key: str, station: float, area: Area, told: Unit) -> Iterator[Mistake]:
+def _inside(key: str, station: float, area: Area, unit: Unit) -> Iterator[Mistake]:
     if not 0 <= station <= area.length:
-        right = f"write {told.quoted(0.0)} to {told.quoted(area.length)}"
-        yield Mistake(key, f"{told.text(station)} lies outside {area.name}", right)
+        right = f"write {unit.quoted(0.0)} to {unit.quoted(area.length)}"
+        yield Mistake(key, f"{unit.text(station)} lies outside {area.name}", right)
 
 
 #: Rules for one area; each takes its address, the area and the scenario.

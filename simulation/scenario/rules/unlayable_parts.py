@@ -24,28 +24,28 @@ def _rail_place(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
         if "rail" in area.model_fields_set:
             yield Mistake(f"{here}.rail", "is written, but guide_rail is false", "write guide_rail = true, or leave it out")
         return
-    offset, half, told = area.rail.offset, scenario.mat.half, scenario.measures.length
+    offset, half, unit = area.rail.offset, scenario.mat.half, scenario.measures.length
     halves = round(offset / half)
     most = round(area.width / half) - 1
     if most < 1:
         yield Mistake(f"{here}.guide_rail", "half a mat is too narrow for two lanes", "write guide_rail = false")
     elif offset > area.width - half / 2:
-        right = f"write {told.quoted(half)} to {told.quoted(most * half)}"
-        wrong = f"{told.text(offset)} lies outside {area.name}, {told.text(area.width)} wide"
+        right = f"write {unit.quoted(half)} to {unit.quoted(most * half)}"
+        wrong = f"{unit.text(offset)} lies outside {area.name}, {unit.text(area.width)} wide"
         yield Mistake(f"{here}.rail.offset", wrong, right)
     elif abs(offset - halves * half) > 1e-6 or halves == 0:
         near = sorted({min(max(count, 1), most) for count in (int(offset / half), int(offset / half) + 1)})
-        right = "the nearest " + " and ".join(told.quoted(count * half) for count in near)
-        wrong = f"{told.text(offset)} is off the module of half mats ({told.text(half)})"
+        right = "the nearest " + " and ".join(unit.quoted(count * half) for count in near)
+        wrong = f"{unit.text(offset)} is off the module of half mats ({unit.text(half)})"
         yield Mistake(f"{here}.rail.offset", wrong, right.replace("nearest", "nearest are" if len(near) > 1 else "nearest is"))
 
 
 def _rail_joints(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     least = scenario.mat.row_depth / 2
     if area.guide_rail and area.rail.clearance > least:
-        told = scenario.measures.gap
-        wrong = f"{told.text(area.rail.clearance)} is more than half a row, and no joint can be farther from both its neighbours"
-        yield Mistake(f"{here}.rail.clearance", wrong, f"write at most {told.quoted(least)}")
+        unit = scenario.measures.gap
+        wrong = f"{unit.text(area.rail.clearance)} is more than half a row, and no joint can be farther from both its neighbours"
+        yield Mistake(f"{here}.rail.clearance", wrong, f"write at most {unit.quoted(least)}")
 
 
 def _rail_kit(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
@@ -55,10 +55,10 @@ def _rail_kit(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     needed = scenario.rail_gang.ahead + scenario.key_strips.width + 2 * scenario.mat.row_depth
     reach = area.rail.gauges * area.rail.section
     if reach < needed:
-        told = scenario.measures.length
+        unit = scenario.measures.length
         wrong = (
-            f"with {area.rail.gauges} the rail runs at most {told.text(reach)} ahead of the mats, and a row waits for "
-            f"{told.text(needed)}"
+            f"with {area.rail.gauges} the rail runs at most {unit.text(reach)} ahead of the mats, and a row waits for "
+            f"{unit.text(needed)}"
         )
         right = f"write at least {math.ceil(needed / area.rail.section)}; ten or more are common practice"
         yield Mistake(f"{here}.rail.gauges", wrong, right)
@@ -80,10 +80,10 @@ def _ramp(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake(f"{here}.ramp.slope", f"a slope of {ramp.slope:.6g} degrees is no ramp", right)
     long = ramp.rows * scenario.mat.row_depth
     if ramp.drop is not None and ramp.drop >= long:
-        told = scenario.measures
-        drop = told.length.text(ramp.drop)
+        measures = scenario.measures
+        drop = measures.length.text(ramp.drop)
         wrong = f"{drop} is as deep as the {ramp.rows} rows in the trench are long, so they would stand upright"
-        right = f"write less; the handbook has {told.gap.quoted(1.5)} to {told.gap.quoted(2.0)}"
+        right = f"write less; the handbook has {measures.gap.quoted(1.5)} to {measures.gap.quoted(2.0)}"
         yield Mistake(f"{here}.ramp.drop", wrong, right)
 
 

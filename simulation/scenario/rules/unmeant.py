@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.mistakes import Mistake
-from simulation.scenario.types.unreadable import told
+from simulation.scenario.types.unreadable import apply_rule
 
 
 def unmeant(scenario: Scenario) -> Iterator[Mistake]:
     """Tell of work for which nobody is there, and of lengths that stand in a list twice."""
-    yield from told(_graders, scenario)
-    yield from told(_lengths_once, scenario)
+    yield from apply_rule(_graders, scenario)
+    yield from apply_rule(_lengths_once, scenario)
 
 
 def _graders(scenario: Scenario) -> Iterator[Mistake]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from simulation.scenario.rules.on_earth import on_earth
 from simulation.scenario.tables.sky import Weather
 from simulation.scenario.types.mistakes import Mistake
-from simulation.scenario.types.unreadable import told
+from simulation.scenario.types.unreadable import apply_rule
 from simulation.scenario.weather_record.outlook import spans
 from simulation.scenario.weather_record.unusable import FEWEST_DAYS, record_mistakes
 from simulation.scenario.weather_record.weather_records import WeatherFile
@@ -27,7 +27,7 @@ ONE_YEAR = 1.5
 def weather_mistakes(weather: Weather) -> Iterator[Mistake]:
     """Yield what does not go together in the weather of a scenario."""
     for rule in (_table, _climate, _rain, _wind, _temperature, _humidity, _records, on_earth):
-        yield from told(rule, weather)
+        yield from apply_rule(rule, weather)
 
 
 def outlook_mistakes(scenario: Scenario) -> Iterator[Mistake]:
@@ -123,8 +123,8 @@ def _in_short(named: WeatherFile) -> str:
     def counted(number: int, what: str) -> str:
         return f"{number:,} {what}{'' if number == 1 else 's'}"
 
-    filled, opened = max(record.filled.values()), sum(one.lost for one in record.findings) // record.step
-    odd = sum(not one.gap for one in record.findings)
+    filled, opened = max(record.filled.values()), sum(finding.lost for finding in record.findings) // record.step
+    odd = sum(not finding.gap for finding in record.findings)
     parts = [f"{counted(filled, unit)} of {record.length:,} filled in"] if filled else []
     parts += [f"{counted(opened, unit)} without a value"] if opened else []
     parts += [f"{counted(odd, 'odd line')}"] if odd else []

@@ -49,13 +49,13 @@ class LogLine:
 
     def count(self, column: str) -> int | None:
         """Return the count in a cell; None where there is none."""
-        found = self.cells.get(column)
-        return None if found is None else int(found)  # type: ignore[arg-type]
+        cell = self.cells.get(column)
+        return None if cell is None else int(cell)  # type: ignore[arg-type]
 
     def amount(self, column: str) -> float | None:
         """Return the number in a cell; None where there is none."""
-        found = self.cells.get(column)
-        return None if found is None else float(found)  # type: ignore[arg-type]
+        cell = self.cells.get(column)
+        return None if cell is None else float(cell)  # type: ignore[arg-type]
 
     def mistake(self, column: str, wrong: str, right: str) -> Mistake:
         """Return a mistake in a cell of this line."""
@@ -88,58 +88,58 @@ def read_lines(log: SiteLog) -> LogRead:
     if not numbered:
         raise LogError(log.file, [Mistake("", "is empty", "keystrip log new SCENARIO writes one to be filled in")])
     head_at, header = numbered[0]
-    names, found = _columns(head_at, header)
-    if found:
-        raise LogError(log.file, found)
+    names, mistakes = _columns(head_at, header)
+    if mistakes:
+        raise LogError(log.file, mistakes)
     body = numbered[1:]
     try:
-        numeric = [place for place, name in enumerate(names) if name and BY_NAME[name].holds == "number"]
-        decimal = decimal_of((cells[place].strip() for _, cells in body for place in numeric if place < len(cells)), separator)
+        numeric = [index for index, name in enumerate(names) if name and BY_NAME[name].holds == "number"]
+        decimal = decimal_of((cells[index].strip() for _, cells in body for index in numeric if index < len(cells)), separator)
     except FormError as error:
         raise LogError(log.file, [Mistake("", error.said[1], "write decimals alike, with a point")]) from None
     form = CsvForm(separator, decimal)
     at = names.index("date")
     written = {number: parsed(cells[at]) for number, cells in body if at < len(cells)}
     try:
-        order = order_of(one for one in written.values() if one is not None)
+        order = order_of(moment for moment in written.values() if moment is not None)
     except FormError as error:
         raise LogError(log.file, [Mistake("date", error.said[1], _DATES)]) from None
     lines: list[LogLine] = []
     for number, cells in body:
         line, wrong = _line(number, cells, names, form, written.get(number), order)
-        found += wrong
+        mistakes += wrong
         if line is not None:
             lines.append(line)
-    if found:
-        raise LogError(log.file, found)
+    if mistakes:
+        raise LogError(log.file, mistakes)
     return LogRead(tuple(lines), tuple(name for name in names if name))
 
 
 def _separator(text: str) -> str:
     """Return what parts the cells: what makes most columns of a log out of the first line."""
     first = next((line for line in text.split("\n") if line.strip()), "")
-    known = {one: sum(bool(column_named(cell)) for cell in first.strip().split(one)) for one in SEPARATORS}
-    best = max(known, key=lambda one: known[one])
+    known = {sign: sum(bool(column_named(cell)) for cell in first.strip().split(sign)) for sign in SEPARATORS}
+    best = max(known, key=lambda sign: known[sign])
     return best if known[best] > 1 else separator_of(text)
 
 
 def _columns(at: int, header: list[str]) -> tuple[list[str], list[Mistake]]:
     """Return the columns of the first line by their own names, and what is wrong with it."""
     names = [column_named(cell) for cell in header]
-    found = [
+    mistakes = [
         Mistake(f"line {at}", f"{shown(cell.strip())} is no column of a log", column_meant(cell))
         for cell, name in zip(header, names, strict=True)
         if cell.strip() and not name
     ]
-    found += [
+    mistakes += [
         Mistake(f"line {at}", f"the column {name} stands twice", "keep one of the two")
         for name in dict.fromkeys(names)
         if name and names.count(name) > 1
     ]
-    if "date" not in names and not found:
+    if "date" not in names and not mistakes:
         right = "its first line names the columns; keystrip log new SCENARIO writes one to be filled in"
-        found.append(Mistake(f"line {at}", "there is no column date", right))
-    return names, found
+        mistakes.append(Mistake(f"line {at}", "there is no column date", right))
+    return names, mistakes
 
 
 def _line(
@@ -153,22 +153,22 @@ def _line(
     if lost := next((cell for name, cell in named if not name and cell), ""):
         return None, [Mistake(f"line {number}", f'"{word_of(lost)}" stands in a column without a name', "name the column")]
     moment = None if written is None else moment_of(written, order)
-    found: list[Mistake] = []
+    mistakes: list[Mistake] = []
     if moment is None:
         cell = dict(named).get("date", "")
         wrong = f'"{word_of(cell)}" is no date' if cell else "there is no date"
-        found.append(Mistake(f"line {number}, date", wrong, _DATES))
+        mistakes.append(Mistake(f"line {number}, date", wrong, _DATES))
     values: dict[str, Value] = {}
     for name, cell in named:
         if not name or name == "date" or not cell:
             continue
         value = _value(cell, name, form)
         if isinstance(value, Mistake):
-            found.append(Mistake(f"line {number}, {name}", value.wrong, value.right))
+            mistakes.append(Mistake(f"line {number}, {name}", value.wrong, value.right))
         else:
             values[name] = value
-    if found or moment is None:
-        return None, found
+    if mistakes or moment is None:
+        return None, mistakes
     return LogLine(number, moment.date(), values), []
 
 

@@ -34,13 +34,13 @@ class UnderWay:
 def span_of(cell: str) -> tuple[float, float] | None:
     """Return the hours of the day that a cell names, the second above 24 past midnight; twice the same for a single time."""
     cell = cell.strip()
-    if found := _SPAN.fullmatch(cell):
-        start, end = _hour(found.groups()[:3]), _hour(found.groups()[3:])
+    if match := _SPAN.fullmatch(cell):
+        start, end = _hour(match.groups()[:3]), _hour(match.groups()[3:])
         if start is None or end is None or start >= 24.0:
             return None
         return start, end if end > start else end + 24.0
-    if found := _TIME.fullmatch(cell):
-        at = _hour(found.groups())
+    if match := _TIME.fullmatch(cell):
+        at = _hour(match.groups())
         return None if at is None else (at, at)
     return None
 
@@ -53,8 +53,8 @@ def items_of(cell: str, day: date) -> tuple[list[UnderWay], list[str]]:
         if not part:
             continue
         for what, pattern in _ITEMS.items():
-            if found := pattern.fullmatch(part):
-                words, when = _parts(what, list(found.groups()), day)
+            if match := pattern.fullmatch(part):
+                words, when = _parts(what, list(match.groups()), day)
                 if when is not None or what in ("load", "prepared", "done"):
                     items.append(UnderWay(what, words, when))
                     break
@@ -65,7 +65,7 @@ def items_of(cell: str, day: date) -> tuple[list[UnderWay], list[str]]:
 
 def _parts(what: str, groups: list[str | None], day: date) -> tuple[tuple[str, ...], datetime | None]:
     if what in ("load", "prepared", "done"):
-        return tuple(one or "" for one in groups), None
+        return tuple(group or "" for group in groups), None
     pallets = [groups.pop() or ""] if what == "truck" else []
     hour, on = _hour(groups[-3:]), groups[-4]
     try:
@@ -73,7 +73,7 @@ def _parts(what: str, groups: list[str | None], day: date) -> tuple[tuple[str, .
     except ValueError:
         return (), None
     when = None if hour is None else midnight + timedelta(seconds=round(3600.0 * hour))
-    return (*(one or "" for one in groups[:-4]), *pallets), when
+    return (*(group or "" for group in groups[:-4]), *pallets), when
 
 
 def _hour(parts: tuple[str | None, ...] | list[str | None]) -> float | None:

@@ -30,7 +30,7 @@ def _monthly(least: float, most: float) -> Any:
             return (_figure(value, least, most),) * MONTHS
         if len(value) != MONTHS:
             raise complaint(f"has {len(value)} numbers", "write one number, or a list of twelve, January first")
-        return tuple(_figure(one, least, most) for one in value)
+        return tuple(_figure(figure, least, most) for figure in value)
 
     return BeforeValidator(read)
 
@@ -39,7 +39,7 @@ def _read_spells(value: Any) -> tuple[float, ...]:
     many = list(value) if isinstance(value, list | tuple) else [value] * MONTHS
     if len(many) != MONTHS:
         raise complaint(f"has {len(many)} lengths", "write one, or a list of twelve, January first")
-    spells = tuple(read_quantity("duration", one) for one in many)
+    spells = tuple(read_quantity("duration", spell) for spell in many)
     if min(spells) <= 1.0:
         raise complaint("holds a spell of an hour or less", 'write more than "1 h": the chain goes by hours')
     return spells
@@ -51,7 +51,7 @@ def _read_by_hour(value: Any) -> tuple[tuple[float, ...], ...] | None:
     rows = value if isinstance(value, list | tuple) else ()
     if len(rows) != MONTHS or not all(isinstance(row, list | tuple) and len(row) == 24 for row in rows):
         raise complaint(f"{shown(value)} is no table of months and hours", "write twelve lists of 24 numbers, midnight first")
-    return tuple(tuple(_figure(one, -200.0, 400.0) for one in row) for row in rows)
+    return tuple(tuple(_figure(figure, -200.0, 400.0) for figure in row) for row in rows)
 
 
 def _unit_of(variable: str) -> Any:
@@ -115,9 +115,9 @@ class _Figures(Section):
     @property
     def convert(self) -> Conversion:
         """What turns its figures into the unit that the program uses: mm, mph, °C or %."""
-        found = conversion(self.variable, self.unit)
-        assert found is not None  # checked when it was read
-        return found
+        converter = conversion(self.variable, self.unit)
+        assert converter is not None  # checked when it was read
+        return converter
 
 
 class RainFigures(_Figures):

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from pydantic_core import PydanticCustomError
 
-Place = tuple[int | str, ...]
+KeyPath = tuple[int | str, ...]
 
 #: Letters of the longest name or title that a scenario may hold.
 LONGEST_NAME = 60
@@ -116,17 +116,17 @@ def listed(names: Sequence[str]) -> str:
     >>> listed(["red", "blue"])
     'red, blue'
     """
-    told = 1
-    while told < len(names) and sum(len(name) + 2 for name in names[: told + 1]) <= _LINE:
-        told += 1
-    more = len(names) - told
-    return ", ".join(names[:told]) + (f" and {more:,} more" if more > 0 else "")
+    fitting = 1
+    while fitting < len(names) and sum(len(name) + 2 for name in names[: fitting + 1]) <= _LINE:
+        fitting += 1
+    more = len(names) - fitting
+    return ", ".join(names[:fitting]) + (f" and {more:,} more" if more > 0 else "")
 
 
-def address(place: Place, raw: Any) -> str:
-    """Return the dotted address of `place` in `raw`: blocks that have a name by it, others by their number from 1."""
+def address(path: KeyPath, raw: Any) -> str:
+    """Return the dotted address of `path` in `raw`: blocks that have a name by it, others by their number from 1."""
     steps: list[str] = []
-    for step in place:
+    for step in path:
         raw = step_into(raw, step)
         if isinstance(step, str):
             steps.append(step_name(step))
@@ -146,10 +146,10 @@ def step_name(name: str) -> str:
     return name if plain else shown(name)
 
 
-def step_into(raw: Any, *place: int | str) -> Any:
-    """Return what stands at `place` in `raw`, or None."""
+def step_into(raw: Any, *path: int | str) -> Any:
+    """Return what stands at `path` in `raw`, or None."""
     try:
-        for step in place:
+        for step in path:
             raw = raw[step]
     except (KeyError, IndexError, TypeError):
         return None

@@ -8,7 +8,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from simulation.scenario.types.mistakes import Mistake, Place, address, did_you_mean, nearest, shown, step_into, step_name
+from simulation.scenario.types.mistakes import KeyPath, Mistake, address, did_you_mean, nearest, shown, step_into, step_name
 from simulation.scenario.types.unreadable import UNREAD
 
 #: Unknown keys that are compared with the known ones: whoever wrote more has written another kind of file.
@@ -40,27 +40,27 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
     What follows from another mistake is left out: a key that is missing because it is misspelt, a list that is too short
     because nothing in it is right.
     """
-    found: list[Mistake] = []
+    mistakes: list[Mistake] = []
     meant = set(_meant(errors, model, raw))
     unknown = 0
     for error in errors:
-        kind, place, context = error["type"], error["loc"], error.get("ctx", {})
-        if place[-1:] == ("[key]",):  # what is wrong with a name that the planner gave
-            place = place[:-1]
-        key, given = address(place, raw), step_into(raw, *place)
-        if (kind == "missing" and place in meant) or _follows(error, raw):
+        kind, path, context = error["type"], error["loc"], error.get("ctx", {})
+        if path[-1:] == ("[key]",):  # what is wrong with a name that the planner gave
+            path = path[:-1]
+        key, given = address(path, raw), step_into(raw, *path)
+        if (kind == "missing" and path in meant) or _follows(error, raw):
             continue
         if kind == "keystrip_table":
             for step, wrong, right in context["mistakes"]:
-                found.append(Mistake(address((*place, step) if step else place, raw), wrong, right))
+                mistakes.append(Mistake(address((*path, step) if step else path, raw), wrong, right))
         elif kind == "keystrip":
-            found.append(Mistake(key, context["wrong"], context["right"]))
+            mistakes.append(Mistake(key, context["wrong"], context["right"]))
         elif kind == "extra_forbidden":
             unknown += 1
-            found.append(Mistake(key, "unknown key", _where_instead(place, model) if unknown <= _COMPARED else "leave it out"))
+            mistakes.append(Mistake(key, "unknown key", _where_instead(path, model) if unknown <= _COMPARED else "leave it out"))
         else:
-            found.append(_worded(error, key, given, _header(place, model)))
-    return found
+            mistakes.append(_worded(error, key, given, _header(path, model)))
+    return mistakes
 
 
 def told_of_value(error: Any, key: str) -> Mistake:
@@ -83,19 +83,19 @@ def _worded(error: Any, key: str, given: object, header: str) -> Mistake:
 def set_aside(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> None:
     """Put `UNREAD` in the place of every value of `raw` that was refused, and take unknown keys out."""
     refused = (error for error in errors if error["type"] != "extra_forbidden" and not _follows(error, raw))
-    places = {key_of(error["loc"], model) for error in refused}
-    places |= set(_meant(errors, model, raw))
+    paths = {key_of(error["loc"], model) for error in refused}
+    paths |= set(_meant(errors, model, raw))
     for error in errors:
         if error["type"] == "extra_forbidden":
             *table, key = error["loc"]
             del step_into(raw, *table)[key]
-    set_unread(places, raw)
+    set_unread(paths, raw)
 
 
-def set_unread(places: set[Place], raw: dict[str, Any]) -> None:
-    """Put `UNREAD` in some places of `raw`."""
+def set_unread(paths: set[KeyPath], raw: dict[str, Any]) -> None:
+    """Put `UNREAD` in some paths of `raw`."""
     # The innermost first: what stands around it may have been refused as well.
-    for *table, key in sorted(places, key=len, reverse=True):
+    for *table, key in sorted(paths, key=len, reverse=True):
         step_into(raw, *table)[key] = UNREAD
 
 
@@ -104,21 +104,21 @@ def _follows(error: Any, raw: dict[str, Any]) -> bool:
     return bool(error["type"] == "too_short" and step_into(raw, *error["loc"]))
 
 
-def key_of(place: Place, model: type[BaseModel]) -> Place:
-    """Return the place of the key whose value holds `place`: a list or a table of names with a bad item is unread as a whole."""
-    for depth, step in enumerate(place, start=1):
+def key_of(path: KeyPath, model: type[BaseModel]) -> KeyPath:
+    """Return the place of the key whose value holds `path`: a list or a table of names with a bad item is unread as a whole."""
+    for depth, step in enumerate(path, start=1):
         if isinstance(step, str):
             field = _keys_of(model).get(step)
             inner = model_in(field.annotation) if field is not None else None
             if inner is None:
-                return place[:depth]
+                return path[:depth]
             model = inner
-    while isinstance(place[-1], int):
-        place = place[:-1]
-    return place
+    while isinstance(path[-1], int):
+        path = path[:-1]
+    return path
 
 
-def _meant(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> Iterator[Place]:
+def _meant(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> Iterator[KeyPath]:
     """Yield the keys that a planner most likely meant where an unknown one stands."""
     unknown = [error["loc"] for error in errors if error["type"] == "extra_forbidden"]
     for *table, key in unknown[:_COMPARED]:
@@ -128,9 +128,9 @@ def _meant(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -
                 yield (*table, near)
 
 
-def _where_instead(place: Place, model: type[BaseModel]) -> str:
+def _where_instead(path: KeyPath, model: type[BaseModel]) -> str:
     """Return the hint for an unknown key: a near one, else the table where it belongs, else all that there are."""
-    *table, key = place
+    *table, key = path
     keys = _keys_at(model, table)
     homes = list(_homes(str(key), model))
     if nearest(str(key), keys) is None and homes:
@@ -147,9 +147,9 @@ def _homes(key: str, model: type[BaseModel], path: str = "") -> Iterator[str]:
             yield from _homes(key, inner, f"{path}.{name}" if path else name)
 
 
-def _header(place: Place, model: type[BaseModel]) -> str:
-    """Return how the value at `place` is begun in TOML."""
-    keys = [step for step in place if isinstance(step, str)]
+def _header(path: KeyPath, model: type[BaseModel]) -> str:
+    """Return how the value at `path` is begun in TOML."""
+    keys = [step for step in path if isinstance(step, str)]
     field = _keys_at(model, keys[:-1]).get(keys[-1])
     if field is None:  # a name that the planner gave, as that of a tool
         return f"{step_name(keys[-1])} = …"
@@ -159,9 +159,9 @@ def _header(place: Place, model: type[BaseModel]) -> str:
     return f'{keys[-1]} = ["…", "…"]' if many else f"{keys[-1]} = …"
 
 
-def _keys_at(model: type[BaseModel], place: Sequence[int | str]) -> dict[str, FieldInfo]:
-    """Return the keys that a scenario may have at `place`, counted from the top of `model`."""
-    for step in place:
+def _keys_at(model: type[BaseModel], path: Sequence[int | str]) -> dict[str, FieldInfo]:
+    """Return the keys that a scenario may have at `path`, counted from the top of `model`."""
+    for step in path:
         field = _keys_of(model).get(step) if isinstance(step, str) else None
         if field is not None and (inner := model_in(field.annotation)):
             model = inner
@@ -176,4 +176,4 @@ def model_in(annotation: Any) -> type[BaseModel] | None:
     """Return the model of the table, or of each of several tables, that a key of this type holds, if it holds any."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
-    return next((found for part in get_args(annotation) if (found := model_in(part))), None)
+    return next((model for part in get_args(annotation) if (model := model_in(part))), None)

@@ -32,7 +32,7 @@ class Unread:
 UNREAD: Any = Unread()
 
 
-def told(rule: Callable[..., Iterator[Mistake]], *parts: Any) -> Iterator[Mistake]:
+def apply_rule(rule: Callable[..., Iterator[Mistake]], *parts: Any) -> Iterator[Mistake]:
     """Yield what `rule` finds in `parts`, as far as it needs nothing that could not be read."""
     with suppress(UnreadError):
         yield from rule(*parts)

@@ -46,12 +46,12 @@ def unusual(section: Section, measures: Measures, at: str = "") -> Iterator[Mist
 def range_of(model: type[Section], name: str) -> Usual | None:
     """Return the usual range of a field: its own, or else that of its type."""
     field = model.model_fields[name]
-    own = [one for one in field.metadata if isinstance(one, Usual)]
+    own = [item for item in field.metadata if isinstance(item, Usual)]
     return own[-1] if own else next(_in_type(field.annotation), None)
 
 
 def _in_type(annotation: Any) -> Iterator[Usual]:
-    yield from (one for one in reversed(getattr(annotation, "__metadata__", ())) if isinstance(one, Usual))
+    yield from (item for item in reversed(getattr(annotation, "__metadata__", ())) if isinstance(item, Usual))
     for part in get_args(annotation):
         yield from _in_type(part)
 
@@ -60,13 +60,13 @@ def _out_of_range(key: str, value: Any, usual: Usual, measures: Measures) -> Ite
     if isinstance(value, Uncertain):
         yield from _uncertain(key, value, usual, measures)
     elif isinstance(value, Mapping):
-        for name, one in value.items():
-            yield from _out_of_range(f"{key}.{step_name(name)}", one, usual, measures)
+        for name, item in value.items():
+            yield from _out_of_range(f"{key}.{step_name(name)}", item, usual, measures)
     else:
         # Of a list, or of twelve months, one is enough to look at the line that it stands in.
-        for one in value if isinstance(value, tuple) else (value,):
-            if one and not math.isinf(one) and not usual.holds(one):
-                yield Mistake(key, f"{usual.one(one, measures)} is out of the usual range, {_said(usual, measures)}", _LOOK)
+        for item in value if isinstance(value, tuple) else (value,):
+            if item and not math.isinf(item) and not usual.holds(item):
+                yield Mistake(key, f"{usual.quantity(item, measures)} is out of the usual range, {_said(usual, measures)}", _LOOK)
                 break
 
 
@@ -74,17 +74,17 @@ def _uncertain(key: str, value: Uncertain, usual: Usual, measures: Measures) -> 
     low, middle, high = value.level.bounds
     if middle and not usual.holds(middle):
         spread = "" if isinstance(value.level, Constant) else " in the middle"
-        wrong = f"{usual.one(middle, measures)}{spread} is out of the usual range, {_said(usual, measures)}"
+        wrong = f"{usual.quantity(middle, measures)}{spread} is out of the usual range, {_said(usual, measures)}"
         yield Mistake(key, wrong, _LOOK)
         return
     for end, which in ((low, "lower"), (high, "upper")):
         if end and not usual.holds(end, FAR):
-            wrong = f"{usual.one(end, measures)} at its {which} end is far out of the usual range, {_said(usual, measures)}"
+            wrong = f"{usual.quantity(end, measures)} at its {which} end is far out of the usual range, {_said(usual, measures)}"
             yield Mistake(key, wrong, _LOOK)
 
 
 def _said(usual: Usual, measures: Measures) -> str:
-    return f"{usual.told(measures)} ({usual.origin})"
+    return f"{usual.in_words(measures)} ({usual.origin})"
 
 
 def _not_by_the_job(key: str, records: Records) -> Iterator[Mistake]:

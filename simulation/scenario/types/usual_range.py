@@ -38,12 +38,12 @@ class Usual:
         least, most = self.ends
         return least / beyond <= value <= most * beyond
 
-    def told(self, measures: Measures) -> str:
+    def in_words(self, measures: Measures) -> str:
         """Return the range in the units of a reader."""
         least, most = self.ends
-        return f"{self.one(least, measures)} {'or more' if self.most is None else f'to {self.one(most, measures)}'}"
+        return f"{self.quantity(least, measures)} {'or more' if self.most is None else f'to {self.quantity(most, measures)}'}"
 
-    def one(self, value: float, measures: Measures) -> str:
+    def quantity(self, value: float, measures: Measures) -> str:
         """Return a quantity inside the program in the units of a reader, however small or large it is."""
         match self.kind:
             case "duration":
@@ -60,9 +60,11 @@ class Usual:
             case "temperature":
                 return f"{value:.4g} °C" if measures.metric else f"{1.8 * value + 32:.4g} °F"
         named = {"area rate": measures.rate, "length": measures.length, "depth": measures.gap, "mass": measures.mass}
-        told = named.get(self.kind, measures.speed)
+        measure = named.get(self.kind, measures.speed)
         # What the unit's own decimals would round away is told by its first digits.
-        return told.text(value) if abs(told.of(value)) >= 10.0**-told.digits else f"{told.of(value):.3g} {told.name}"
+        return (
+            measure.text(value) if abs(measure.of(value)) >= 10.0**-measure.digits else f"{measure.of(value):.3g} {measure.name}"
+        )
 
     def _inside(self, end: str | float) -> float:
         return read_quantity("length" if self.kind == "depth" else self.kind, end) if isinstance(end, str) else float(end)

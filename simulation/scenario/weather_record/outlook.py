@@ -137,19 +137,19 @@ class _Reader:
     def lines(self) -> tuple[OutlookLine, ...]:
         """Return the lines, or none where there are mistakes."""
         try:
-            found = list(lines_of(self.text, self.separator))
+            numbered = list(lines_of(self.text, self.separator))
         except FormError as error:
             self.wrong("", *error.said[1:])
             return ()
-        if len(found) < 2:
+        if len(numbered) < 2:
             self.wrong("", "holds no days", f"write one line of column names ({_EXAMPLE}), then one line a day")
             return ()
-        if len(found) > MOST_LINES + 1:
+        if len(numbered) > MOST_LINES + 1:
             self.wrong(
-                "", f"holds {len(found) - 1:,} lines", f"an outlook goes over days: write {MOST_LINES:,} lines at the most"
+                "", f"holds {len(numbered) - 1:,} lines", f"an outlook goes over days: write {MOST_LINES:,} lines at the most"
             )
             return ()
-        (_, header), *rows = found
+        (_, header), *rows = numbered
         columns = self._columns([name.strip() for name in header])
         if columns is None:
             return ()
@@ -158,7 +158,7 @@ class _Reader:
         if self.mistakes:
             return ()
         try:
-            cells = (row[place] for _, row in rows for place, *_ in others if place < len(row))
+            cells = (row[index] for _, row in rows for index, *_ in others if index < len(row))
             form = CsvForm(self.separator, decimal_of((cell.strip().rstrip("%") for cell in cells), self.separator))
         except FormError as error:
             self.wrong("", *error.said[1:])
@@ -168,55 +168,55 @@ class _Reader:
 
     def _columns(self, names: list[str]) -> tuple[int, list[tuple[int, str, str, Conversion]]] | None:
         """Return the place of the time, and of every other column what it holds and what turns its figures."""
-        times, found = [], []
-        for place, name in enumerate(names):
+        times, columns = [], []
+        for index, name in enumerate(names):
             words = set(words_of(name))
             if words & _CHANCE:
                 percent = bool(words & _PERCENT) or "pop" in words
-                found.append((place, "chance", name, Conversion(0.01 if percent else 1.0)))
+                columns.append((index, "chance", name, Conversion(0.01 if percent else 1.0)))
             elif (meaning := meaning_of(name)) is not None:
                 kind, unit = meaning
                 if kind == "time":
-                    times.append(place)
+                    times.append(index)
                     continue
                 of = "wind" if kind == "gust" else kind.partition("_")[0]
                 convert = conversion(of, unit) if unit is not None else None
                 if convert is None:
                     self.wrong(name, "does not tell its unit", "name it with its unit, such as wind_mps, temp_high_c, rain_mm")
                 else:
-                    found.append((place, kind, name, convert))
+                    columns.append((index, kind, name, convert))
         if len(times) != 1:
             wrong = "no column is the time" if not times else "several columns are times"
             self.wrong("", wrong, "name one date or time: the day, or the local hour at which the line begins")
-        kinds = [kind for _, kind, *_ in found]
+        kinds = [kind for _, kind, *_ in columns]
         for kind in dict.fromkeys(kinds):
             if kinds.count(kind) > 1:
                 self.wrong("", f"several columns hold {kind.replace('_', ' ')}", "leave one of them")
-        if not found and not self.mistakes:
+        if not columns and not self.mistakes:
             self.wrong("", "no column speaks of weather", f"name them so: {_EXAMPLE}")
         if self.mistakes:
             return None
-        self.used = [names[times[0]], *(name for _, _, name, _ in found)]
-        return times[0], found
+        self.used = [names[times[0]], *(name for _, _, name, _ in columns)]
+        return times[0], columns
 
     def _times(self, name: str, cells: list[tuple[int, str]]) -> list[tuple[datetime, int]]:
         """Return when each line begins, and for how many hours it holds: up to the next, a day at the most."""
         read = [(number, parsed(cell), cell) for number, cell in cells]
-        for number, found, cell in read:
-            if found is None:
+        for number, time, cell in read:
+            if time is None:
                 self.wrong(f"line {number}, {name}", no_time(cell), "write a date, or a date and a local hour")
-            elif found.zone is not None:
+            elif time.zone is not None:
                 self.wrong(f"line {number}, {name}", f"{shown(word_of(cell))} tells a zone", "write local times, without a zone")
         if self.mistakes:
             return []
         try:
-            order = order_of(found for _, found, _ in read if found is not None)
+            order = order_of(time for _, time, _ in read if time is not None)
         except FormError as error:
             self.wrong(name, error.said[1], "write dates with the year first, such as 2031-04-02")
             return []
         starts: list[datetime] = []
-        for number, found, cell in read:
-            moment = None if found is None else moment_of(found, order)
+        for number, time, cell in read:
+            moment = None if time is None else moment_of(time, order)
             if moment is None or moment.minute or moment.second:
                 self.wrong(f"line {number}, {name}", f"{shown(word_of(cell))} is no whole hour of the calendar", "write one")
             elif starts and moment <= starts[-1]:
@@ -234,11 +234,11 @@ class _Reader:
     ) -> OutlookLine:
         number, cells = row
         values: dict[str, float] = {}
-        for place, kind, name, convert in columns:
-            cell = cells[place].strip() if place < len(cells) else ""
+        for index, kind, name, convert in columns:
+            cell = cells[index].strip() if index < len(cells) else ""
             if cell in ("", "-", "–"):
                 continue
-            low, high, told = _LIMITS[kind]
+            low, high, right = _LIMITS[kind]
             per_cent = kind == "chance" and "%" in cell and convert.factor == 1.0
             try:
                 value = convert(form.number(cell.rstrip("% "))) * (0.01 if per_cent else 1.0)
@@ -247,7 +247,7 @@ class _Reader:
             if low <= value <= high:
                 values[kind] = value
             else:
-                self.wrong(f"line {number}, {name}", f"holds {shown(word_of(cell))}", f"write {told}")
+                self.wrong(f"line {number}, {name}", f"holds {shown(word_of(cell))}", f"write {right}")
         for below, above in (("temperature_low", "temperature_high"), ("wind", "gust")):
             if below in values and above in values and values[below] > values[above]:
                 wrong = "the low is above the high" if below.startswith("temp") else "the gust is below the mean wind"

@@ -80,7 +80,7 @@ def read_columns(value: Any) -> Columns | None:
     if value is None or isinstance(value, Columns):
         return value
     mistakes: list[tuple[str, str, str]] = []
-    found: list[tuple[str, Column]] = []
+    columns: list[tuple[str, Column]] = []
     table = _table_of(value, mistakes) if isinstance(value, str) else value if isinstance(value, dict) else {}
     for key, entry in table.items():
         if key == "time":
@@ -97,7 +97,7 @@ def read_columns(value: Any) -> Columns | None:
         elif (convert := conversion(VARIABLES[key], unit)) is None:
             mistakes.append((key, f"{shown(unit)} is no unit of this kind", f'write "{inside}" or "{other}"'))
         else:
-            found.append((key, Column(name, unit, convert)))
+            columns.append((key, Column(name, unit, convert)))
     if not table and not mistakes:
         mistakes.append(("", f"{shown(value)} names no columns", f'write columns = "{EXAMPLE}"'))
     elif not mistakes and not isinstance(table.get("time"), str):
@@ -106,13 +106,13 @@ def read_columns(value: Any) -> Columns | None:
         mistakes.append(("rain", "the column of rain is not named", f'write columns = "{EXAMPLE}"'))
     if mistakes:
         raise PydanticCustomError("keystrip_table", "columns", {"mistakes": tuple(mistakes)})
-    return Columns(table["time"], tuple(found))
+    return Columns(table["time"], tuple(columns))
 
 
 def _table_of(text: str, mistakes: list[tuple[str, str, str]]) -> dict[str, Any]:
     table: dict[str, Any] = {}
     for part in text.split(","):
-        name, equals, value = (one.strip() for one in part.partition("="))
+        name, equals, value = (word.strip() for word in part.partition("="))
         if not (name and equals and value):
             mistakes.append(("", f"{shown(part.strip())} is not WHAT=COLUMN:UNIT", f"write them as in {EXAMPLE}"))
         else:
@@ -154,19 +154,19 @@ def recognised(header: list[str]) -> Columns:
         if len(names) != 1:
             which = f"several columns could be the {key}: {', '.join(names)}" if names else f"no column is plainly that of {key}"
             raise RecordError("columns", which, right)
-    found: list[tuple[str, Column]] = []
+    recognised_columns: list[tuple[str, Column]] = []
     for key, columns in meant.items():
         if key == "time" or len(columns) > 1:
             continue
         ((name, unit),) = columns
         if unit is not None and (convert := conversion(VARIABLES[key], unit)) is not None:
-            found.append((key, Column(name, unit, convert)))
+            recognised_columns.append((key, Column(name, unit, convert)))
         elif key == "rain":
             named = f"time={meant['time'][0][0]},rain={name}"
             raise RecordError(
                 "columns", f"in which unit {name} is, its name does not tell", f"write columns {named}:mm or {named}:inch"
             )
-    return Columns(meant["time"][0][0], tuple(found), by_name=True)
+    return Columns(meant["time"][0][0], tuple(recognised_columns), by_name=True)
 
 
 def left_out(header: list[str], columns: Columns) -> list[str]:

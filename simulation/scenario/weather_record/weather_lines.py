@@ -106,8 +106,8 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     for line, row in numbered:
         if len(row) < len(header) or any(cell.strip() for cell in row[len(header) :]):
             findings.append(Finding(line, f"has {len(row)} cells of {len(header)}; left out"))
-        elif all(row[place].strip() == value for place, value in kept):
-            cell = " ".join(row[place].strip() for place in time_at)
+        elif all(row[index].strip() == value for index, value in kept):
+            cell = " ".join(row[index].strip() for index in time_at)
             time = parsed(cell)
             if time is None:
                 findings.append(Finding(line, f"{no_time(cell)}; left out"))
@@ -115,27 +115,27 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
                 continue
             times.append(time)
             lines.append(line)
-            cells.append([row[place].strip() for place in at])
+            cells.append([row[index].strip() for index in at])
     order = asked.order or order_of(times)
     ahead = _ahead(times, asked)
-    moments = [moment_of(one, order) for one in times]
+    moments = [moment_of(time, order) for time in times]
     missing = sum(moment is None for moment in moments)
     if missing > _MOST_MISSING * len(moments):
         wrong = f"{missing:,} of {len(moments):,} dates are not in the calendar, read {order}"
         raise RecordError("date_order", wrong, "write another order, or leave it out")
     for line in [line for line, moment in zip(lines, moments, strict=True) if moment is None]:
         findings.append(Finding(line, f"its date is not in the calendar, read {order}; left out"))
-    there = [place for place, moment in enumerate(moments) if moment is not None]
+    there = [index for index, moment in enumerate(moments) if moment is not None]
     if len(there) < 2:
         raise _too_few(asked, findings, untimed)
-    cells = [cells[place] for place in there]
+    cells = [cells[index] for index in there]
     decimal = asked.decimal or decimal_of((cell for row in cells for cell in row), separator)
     form = CsvForm(separator, decimal)
     return Counted(
         columns,
         form,
         [moment.replace(tzinfo=None) + timedelta(hours=ahead) for moment in moments if moment is not None],
-        [lines[place] for place in there],
+        [lines[index] for index in there],
         cells,
         tuple(_read_as(header, columns, form, order, ahead, times, asked)),
         ahead,
@@ -157,7 +157,7 @@ def _too_few(asked: Asked, findings: list[Finding], untimed: set[int]) -> Record
 
 def _ahead(times: list[Written], asked: Asked) -> float:
     """Return the hours of local time ahead of the times of the file, or of UTC where they tell their zone."""
-    zoned = sum(one.zone is not None for one in times)
+    zoned = sum(time.zone is not None for time in times)
     if zoned and zoned < len(times):
         raise RecordError("columns", "some times tell their zone and some do not", "write them all alike")
     if asked.offset is not None or not zoned:

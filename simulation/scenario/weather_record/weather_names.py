@@ -63,7 +63,7 @@ def meaning_of(name: str) -> tuple[str, str | None] | None:
         return None
     (kind,) = kinds
     units = _UNITS["wind" if kind == "gust" else kind]
-    found = {units[word] for word in words if word in units}
+    meanings = {units[word] for word in words if word in units}
     # Heights above the ground, such as 10m, say nothing of what it is.
     rest = (
         {word for word in words if word not in _KINDS and word not in units and not re.fullmatch(r"\d+m", word)}
@@ -74,13 +74,13 @@ def meaning_of(name: str) -> tuple[str, str | None] | None:
         low, high = bool(set(words) & _LOW), bool(set(words) & _HIGH)
         rest -= _LOW | _HIGH
         kind = "temperature_low" if low and not high else "temperature_high" if high and not low else kind
-    if rest or len(found) > 1:
+    if rest or len(meanings) > 1:
         return None
-    return kind, found.pop() if found else "%" if kind == "humidity" and "rh" in words else None
+    return kind, meanings.pop() if meanings else "%" if kind == "humidity" and "rh" in words else None
 
 
 def unit_of(key: str, name: str) -> str | None:
     """Return the unit that a name tells of itself, for a figure of this kind; None if it does not."""
     kind = "wind" if key == "gust" else key.partition("_")[0]
-    found = {_UNITS[kind][word] for word in words_of(name) if word in _UNITS[kind]}
-    return found.pop() if len(found) == 1 else None
+    units = {_UNITS[kind][word] for word in words_of(name) if word in _UNITS[kind]}
+    return units.pop() if len(units) == 1 else None

@@ -95,9 +95,9 @@ class WeatherRecord:
         """How many years it goes over."""
         return self.length * self.step / 8766.0
 
-    def line_before(self, place: int) -> int:
+    def line_before(self, index: int) -> int:
         """Return the last line that stands before a place in the record."""
-        return int(self.lines[: place + 1].max(initial=1))
+        return int(self.lines[: index + 1].max(initial=1))
 
     def gaps(self, name: str) -> list[tuple[int, int]]:
         """Return where nothing is known of a variable, as (from, up to)."""
@@ -122,8 +122,8 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
         If it holds nothing that can be read.
     """
     findings: list[Finding] = []
-    found = counted_lines(text, asked, findings)
-    columns, local, lines, cells = found.columns, found.moments, found.lines, found.cells
+    counted = counted_lines(text, asked, findings)
+    columns, local, lines, cells = counted.columns, counted.moments, counted.lines, counted.cells
     step = _step_of(local)
     _refuse_finer_than_hours(local)
     unit = timedelta(hours=step)
@@ -138,16 +138,16 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     on_line = np.full(count, -1, dtype=np.intp)
     bad: dict[tuple[str, int], int] = {}
     values = {name: np.full(count, np.nan) for name, _ in columns.of}
-    for row, place in enumerate((places - start).tolist()):
-        if on_line[place] >= 0:
-            findings.append(Finding(lines[row], f"the {_name(step)} of line {on_line[place]} once more; left out"))
+    for row, index in enumerate((places - start).tolist()):
+        if on_line[index] >= 0:
+            findings.append(Finding(lines[row], f"the {_name(step)} of line {on_line[index]} once more; left out"))
             continue
-        on_line[place] = lines[row]
+        on_line[index] = lines[row]
         for (name, column), cell in zip(columns.of, cells[row], strict=True):
             before = len(findings)
-            values[name][place] = _value(name, column, cell, found.form, step, lines[row], findings)
+            values[name][index] = _value(name, column, cell, counted.form, step, lines[row], findings)
             if len(findings) > before:
-                bad[name, place] = before
+                bad[name, index] = before
     _lows_and_highs(values, on_line, findings, bad)
     filled = _fill_all(values, step, fill, on_line, findings, bad)
     if np.isnan(values["rain"]).all():
@@ -161,12 +161,12 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
         tuple(findings),
         filled,
         on_line,
-        found.read_as,
-        found.ahead,
-        found.zoned,
-        found.form.separator,
-        found.columns.names,
-        {name: column.unit for name, column in found.columns.of},
+        counted.read_as,
+        counted.ahead,
+        counted.zoned,
+        counted.form.separator,
+        counted.columns.names,
+        {name: column.unit for name, column in counted.columns.of},
     )
 
 
@@ -228,12 +228,12 @@ def _lows_and_highs(
     if len(crossed) > (low <= high).sum():
         wrong = "temperature_low is above temperature_high on most days"
         raise RecordError("columns", wrong, "name the two columns the other way round")
-    for place in crossed.tolist():
-        said = f"temperature_low, {low[place]:.1f} °C, is above temperature_high, {high[place]:.1f} °C; both taken as missing"
+    for index in crossed.tolist():
+        said = f"temperature_low, {low[index]:.1f} °C, is above temperature_high, {high[index]:.1f} °C; both taken as missing"
         for name in pair:
-            bad[name, place] = len(findings)
-            values[name][place] = np.nan
-        findings.append(Finding(int(lines[place]), said))
+            bad[name, index] = len(findings)
+            values[name][index] = np.nan
+        findings.append(Finding(int(lines[index]), said))
 
 
 def _fill_all(
@@ -249,17 +249,17 @@ def _fill_all(
     Values that are told of as `bad`, by variable and place, are not told of again: what became of them stands with them.
     """
     filled = dict.fromkeys(values, 0)
-    told: dict[tuple[int, int, bool], list[str]] = {}
+    gaps: dict[tuple[int, int, bool], list[str]] = {}
     told_before: set[int] = set()
-    for name, found in values.items():
-        known = ~np.isnan(found)
+    for name, series in values.items():
+        known = ~np.isnan(series)
         if not known.any() or name == "gust":  # gusts are reported where there are any
             continue
         for start, end in _runs(~known):
-            short = start > 0 and end < len(found) and (end - start) * step <= limit
-            mine = [at for place in range(start, end) if (at := bad.get((name, place))) is not None]
+            short = start > 0 and end < len(series) and (end - start) * step <= limit
+            mine = [at for index in range(start, end) if (at := bad.get((name, index))) is not None]
             if len(mine) < end - start:
-                told.setdefault((start, end, short), []).append(name)
+                gaps.setdefault((start, end, short), []).append(name)
             elif short:
                 for at in mine:
                     findings[at] = replace(findings[at], text=f"{findings[at].text}, filled in")
@@ -272,8 +272,8 @@ def _fill_all(
                 told_before.update(others)
             if short:
                 filled[name] += end - start
-                _bridge(name, found, start, end)
-    for (start, end, short), names in told.items():
+                _bridge(name, series, start, end)
+    for (start, end, short), names in gaps.items():
         # The columns of an hour are most often missing together, and one line says so.
         count = end - start
         said = f"after it {_counted(count, step)} {'has' if count == 1 else 'have'} no value of {', '.join(names)}"

@@ -24,7 +24,7 @@ from simulation.scenario.weather_record.weather_record import WeatherRecord, rea
 
 def _read_only(value: Any) -> tuple[tuple[str, str], ...]:
     pairs = value.items() if isinstance(value, dict) else value
-    if not isinstance(pairs, Iterable) or not all(isinstance(one, str) for pair in pairs for one in pair):
+    if not isinstance(pairs, Iterable) or not all(isinstance(word, str) for pair in pairs for word in pair):
         raise complaint(f"{shown(value)} is no table of columns and texts", 'write only = { station = "north" }')
     return tuple(sorted(pairs))
 
@@ -118,11 +118,11 @@ def name_record(keys: dict[str, Any], folder: Path | None = None) -> WeatherFile
         files = DataFiles(folder or Path(), also=(Path(str(keys.get("file", ""))).resolve().parent,))
         named = _Named.model_validate({"records": keys}, context={"files": files}).records
     except ValidationError as error:
-        found = from_pydantic(error.errors(include_url=False), _Named, {"records": keys})
-        mistakes = [replace(mistake, key=mistake.key.removeprefix("records.")) for mistake in found]
+        unread = from_pydantic(error.errors(include_url=False), _Named, {"records": keys})
+        mistakes = [replace(mistake, key=mistake.key.removeprefix("records.")) for mistake in unread]
         raise ScenarioError(str(keys.get("file", "")), mistakes) from None
-    if found := list(record_mistakes(named, "")):
-        raise ScenarioError(named.file, found)
+    if unread := list(record_mistakes(named, "")):
+        raise ScenarioError(named.file, unread)
     return named
 
 

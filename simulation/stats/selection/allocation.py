@@ -25,10 +25,10 @@ def budget_shares(means: Sequence[float], deviations: Sequence[float]) -> list[f
     >>> [round(100 * share, 2) for share in budget_shares([1.0, 2.0, 3.0], [1.0, 1.0, 3.0])]
     [27.78, 22.22, 50.0]
     """
-    best = min(range(len(means)), key=lambda place: means[place])
+    best = min(range(len(means)), key=lambda index: means[index])
     ratios = [
-        0.0 if place == best else (deviation / (mean - means[best])) ** 2
-        for place, (mean, deviation) in enumerate(zip(means, deviations, strict=True))
+        0.0 if index == best else (deviation / (mean - means[best])) ** 2
+        for index, (mean, deviation) in enumerate(zip(means, deviations, strict=True))
     ]
     ratios[best] = deviations[best] * math.sqrt(
         math.fsum((ratio / deviation) ** 2 for ratio, deviation in zip(ratios, deviations, strict=True))

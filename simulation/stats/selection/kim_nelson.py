@@ -84,13 +84,13 @@ def select_by_mean(
     while len(left) > 1 and taken < most:
         several = min(each, most - taken)
         more = dict(zip(left.tolist(), observe(left.tolist(), taken, taken + several), strict=True))
-        for place in more:
-            counts[place] = taken + several
+        for index in more:
+            counts[index] = taken + several
         for step in range(several):
             taken += 1
-            sums[left] += [more[place][step] for place in left.tolist()]
+            sums[left] += [more[index][step] for index in left.tolist()]
             left = keep(left, taken)
             if len(left) == 1:
                 break
-    order = sorted(left.tolist(), key=lambda place: sums[place])
+    order = sorted(left.tolist(), key=lambda index: sums[index])
     return Selected(order[0], tuple(order), tuple(counts))

@@ -17,7 +17,7 @@ from simulation.chance import Streams
 from simulation.conditions import ClockPlan, WorkClock, lay_out
 from simulation.conditions.stops.drying import Ground, antecedent
 from simulation.conditions.stops.effects import HourEffects
-from simulation.conditions.stops.sunshine import Place
+from simulation.conditions.stops.sunshine import Location
 from simulation.conditions.stops.weather_limits import ORDER, Limits, Surroundings
 from simulation.conditions.stops.wet_bulb_globe import wet_bulb_globe
 from simulation.conditions.stops.wind_chill import wind_chill
@@ -25,7 +25,7 @@ from simulation.conditions.stops.work_and_rest import rate_in_heat, share_worked
 from simulation.scenario.tables.people import Shift
 
 HORIZON = 600.0
-PLACE = Place(31.4, -30.0, -2.0, datetime(2031, 7, 2, 6))
+PLACE = Location(31.4, -30.0, -2.0, datetime(2031, 7, 2, 6))
 ALL_HOURS = lay_out(Shift(hours=("00:00-24:00",)), None, datetime(2031, 7, 2, 6), HORIZON)
 
 
@@ -90,7 +90,7 @@ def test_ground_that_is_too_wet_at_hour_zero_keeps_work_waiting():
 
 def test_what_evaporates_follows_the_sun_and_leaves_nothing_out():
     for place in (None, PLACE):
-        around = Surroundings(place=place, ground=Ground(100.0, 200.0), evaporation=5.0)
+        around = Surroundings(location=place, ground=Ground(100.0, 200.0), evaporation=5.0)
         depth = HourEffects(around, Invented()).depth(1)
         assert depth[0] == pytest.approx(35.0)
         assert depth[-1] == pytest.approx(70.0, abs=0.5)
@@ -118,7 +118,7 @@ def test_in_the_heat_a_crew_does_between_the_product_of_efficiency_and_table_and
 
 
 def test_heat_is_a_rate_and_not_a_stop_and_two_crews_lose_less_of_it_than_one():
-    around = Surroundings(place=PLACE)
+    around = Surroundings(location=PLACE)
     one, two = (clock_of(HOT, around=around, effort="hard", crews=crews) for crews in (1, 2))
     assert one.losses(0.0, 60.0) == pytest.approx({"heat": 50.0})  # 10 minutes of every hour
     assert two.losses(0.0, 60.0) == pytest.approx({"heat": 40.0})
@@ -142,7 +142,9 @@ def test_body_armour_makes_an_hour_hotter():
 
 
 def test_the_sun_makes_noon_hotter_than_midnight_and_rain_takes_that_away():
-    dry, wet = (HourEffects(Surroundings(place=PLACE), Invented(temperature=[30.0] * 48, rain=rain)) for rain in ([], [1.0] * 48))
+    dry, wet = (
+        HourEffects(Surroundings(location=PLACE), Invented(temperature=[30.0] * 48, rain=rain)) for rain in ([], [1.0] * 48)
+    )
     heat = dry.heat(0)
     assert heat[7] > heat[18] + 5  # 13 h against midnight
     assert heat[7] > wet.heat(0)[7] + 5
@@ -165,7 +167,7 @@ EVERYTHING = {
     "cold": True,
 }
 AROUND = Surroundings(
-    place=PLACE,
+    location=PLACE,
     thunder=0.3,
     clothing=5.0,
     ground=Ground(4.0, 9.0),
@@ -272,8 +274,8 @@ def test_two_clocks_of_one_run_meet_the_same_thunder_heat_and_ground():
 @pytest.mark.parametrize("latitude", [-80.0, -66.0, 0.0, 31.4, 66.0, 89.0])
 @pytest.mark.parametrize("starts", [datetime(2032, 2, 28, 17, 20), datetime(2031, 12, 30, 0, 0), datetime(2031, 6, 20, 23, 0)])
 def test_polar_days_and_nights_leap_days_and_the_turn_of_a_year_have_heat_and_ground_of_their_own(latitude, starts):
-    place = Place(latitude, 20.0, 1.0, starts)
-    effects = HourEffects(Surroundings(place=place, ground=Ground(8.0, 18.0), dried_out=1.0), any_sky(7))
+    place = Location(latitude, 20.0, 1.0, starts)
+    effects = HourEffects(Surroundings(location=place, ground=Ground(8.0, 18.0), dried_out=1.0), any_sky(7))
     for block in range(3):
         assert np.isfinite(effects.heat(block)).all()
         assert all(0 <= depth <= 18 for depth in effects.depth(block))

@@ -118,10 +118,10 @@ on_hand = 30000
 
 def test_it_is_said_how_each_is_read_once():
     scenario = field(1200.0, 96.0, 100.0, 240.0, 60.0, 602.0, metric=True, rail=True)
-    told = {one.key: one.told(METRIC) for one in scenario.snapped}
+    told = {one.key: one.read_as(METRIC) for one in scenario.snapped}
     assert told["area.runway.width"] == '"29.26 m" is read as 29.2608 m, 16 half mats of 1.8288 m'
     assert told["milestone.whole runway.stretch.from"] == '"183.49 m" is read as 183.4896 m, 301 rows of 0.6096 m'
-    assert {one.key: one.told(FEET) for one in scenario.snapped}["area.runway.rail.section"].endswith("10 half rows of 1 ft")
+    assert {one.key: one.read_as(FEET) for one in scenario.snapped}["area.runway.rail.section"].endswith("10 half rows of 1 ft")
     assert len(told) == len(scenario.snapped)
 
 

@@ -34,9 +34,9 @@ class Snapped:
     module: float
     what: str
 
-    def told(self, measures: Measures) -> str:
+    def read_as(self, measures: Measures) -> str:
         """Return in words how it is read."""
         unit = measures.length
         given = shown(self.given) if isinstance(self.given, str) else unit.quoted(self.given).strip('"')
-        value, module = (unit.quoted(one).strip('"') for one in (self.value, self.module))
+        value, module = (unit.quoted(feet).strip('"') for feet in (self.value, self.module))
         return f"{given} is read as {value}, {self.count:,} {self.what} of {module}"

@@ -18,8 +18,8 @@ _READING = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 
 def _of_a_disk(about: os.stat_result) -> None:
     if not stat.S_ISREG(about.st_mode):
         raise OSError(errno.EINVAL, "is a folder, a pipe or a device, and no file")
-    for place in ("/proc", "/sys"):  # such a file may go on for ever, and reading it may take from it
-        if Path(place).is_mount() and about.st_dev == Path(place).stat().st_dev:
+    for folder in ("/proc", "/sys"):  # such a file may go on for ever, and reading it may take from it
+        if Path(folder).is_mount() and about.st_dev == Path(folder).stat().st_dev:
             raise OSError(errno.EINVAL, _MADE_UP)
 
 

@@ -136,7 +136,7 @@ def meant_by(name: str, header: list[str]) -> str:
 
     What stands in the first line may be no names at all, and is no more quoted than what stands below it.
     """
-    near = nearest(name, [one for one in header if len(one) <= 60 and one.isprintable()])
+    near = nearest(name, [head for head in header if len(head) <= 60 and head.isprintable()])
     return f"did you mean {near}?" if near else one_of_head(header)
 
 
@@ -159,7 +159,7 @@ def one_of(names: dict[str, str]) -> Callable[[object], str | None]:
             return None
         sign = {"tab": "\t", "\\t": "\t"}.get(value, value) if isinstance(value, str) else value
         if not isinstance(sign, str) or sign not in names:
-            known = ", ".join(f'"{one}"' if one != "\t" else '"tab"' for one in names)
+            known = ", ".join(f'"{name}"' if name != "\t" else '"tab"' for name in names)
             raise complaint(f"{shown(value)} is not one of them", f"write one of: {known}")
         return sign
 

@@ -110,7 +110,7 @@ class DataFiles:
                 path = (folder / name).resolve()
             except (OSError, RuntimeError, ValueError):  # a link that leads to itself, a name that is none
                 continue
-            if any(path.is_relative_to(one.resolve()) for one in self._folders):
+            if any(path.is_relative_to(folder.resolve()) for folder in self._folders):
                 if path.exists():
                     return path
             else:
@@ -128,10 +128,10 @@ def _with_only(used: set[str], text: str, separator: str) -> str:
     write = csv.writer(written, delimiter=separator, lineterminator="\n").writerow
     for row in rows:
         if not kept and any(cell.strip() for cell in row):
-            kept = [place for place, name in enumerate(row) if name.strip() in used]
+            kept = [index for index, name in enumerate(row) if name.strip() in used]
         cells = [""] * len(row)
-        for place in kept:
-            if place < len(row):
-                cells[place] = row[place]
+        for index in kept:
+            if index < len(row):
+                cells[index] = row[index]
         write(cells)
     return written.getvalue()

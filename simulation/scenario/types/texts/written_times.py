@@ -32,14 +32,14 @@ class Written:
 def parsed(cell: str) -> Written | None:
     """Return what stands in a cell; None where it is no moment."""
     cell = cell.strip()
-    if found := _YEAR_FIRST.fullmatch(cell):
-        year, sign, month, day, *clock, half, zone = found.groups()
+    if match := _YEAR_FIRST.fullmatch(cell):
+        year, sign, month, day, *clock, half, zone = match.groups()
         return _written((int(year), int(month), int(day)), True, sign, clock, half, zone)
-    if found := _YEAR_LAST.fullmatch(cell):
-        first, sign, second, year, *clock, half, zone = found.groups()
+    if match := _YEAR_LAST.fullmatch(cell):
+        first, sign, second, year, *clock, half, zone = match.groups()
         return _written((int(first), int(second), int(year)), False, sign, clock, half, zone)
-    if found := _COMPACT.fullmatch(cell):
-        year, month, day, *clock, zone = found.groups()
+    if match := _COMPACT.fullmatch(cell):
+        year, month, day, *clock, zone = match.groups()
         return _written((int(year), int(month), int(day)), True, "-", clock, None, zone)
     return None
 
@@ -47,7 +47,7 @@ def parsed(cell: str) -> Written | None:
 def _written(
     parts: tuple[int, int, int], year_first: bool, sign: str, clock: Sequence[str | None], half: str | None, zone: str | None
 ) -> Written | None:
-    hour, minute, second = (int(one or 0) for one in clock)
+    hour, minute, second = (int(part or 0) for part in clock)
     if half is not None:
         if not 1 <= hour <= 12:
             return None
@@ -71,10 +71,10 @@ def order_of(written: Iterable[Written]) -> str:
     """
     first = second = 0
     last = dotted = False
-    for one in written:
-        if not one.year_first:
-            last, dotted = True, dotted or one.dotted
-            first, second = max(first, one.parts[0]), max(second, one.parts[1])
+    for moment in written:
+        if not moment.year_first:
+            last, dotted = True, dotted or moment.dotted
+            first, second = max(first, moment.parts[0]), max(second, moment.parts[1])
     right = 'write date_order = "day first" or "month first"'
     if not last:
         return "year first"
@@ -87,19 +87,19 @@ def order_of(written: Iterable[Written]) -> str:
     raise FormError("date_order", "no date has a day above 12, so it is not clear which is the day", right)
 
 
-def moment_of(one: Written, order: str) -> datetime | None:
+def moment_of(cell: Written, order: str) -> datetime | None:
     """Return a moment, with its zone where it has one; None where the calendar has none such."""
-    if one.year_first:
-        year, month, day = one.parts
+    if cell.year_first:
+        year, month, day = cell.parts
     elif order == "month first":
-        month, day, year = one.parts
+        month, day, year = cell.parts
     else:
-        day, month, year = one.parts
-    hour, minute, second = one.clock
+        day, month, year = cell.parts
+    hour, minute, second = cell.clock
     try:
         moment = datetime(year, month, day, hour % 24, minute, second)
         moment += timedelta(days=hour // 24)
-        return moment if one.zone is None else moment.replace(tzinfo=timezone(one.zone)).astimezone(UTC)
+        return moment if cell.zone is None else moment.replace(tzinfo=timezone(cell.zone)).astimezone(UTC)
     except (ValueError, OverflowError):
         return None
 

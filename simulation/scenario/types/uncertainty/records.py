@@ -46,10 +46,10 @@ def read_records(kind: str, table: dict[str, Any], files: DataFiles, wrong: Wron
     """
     factor = _factor(kind, table, wrong)
     separator, decimal = (_sign(key, names, table, wrong) for key, names in (("separator", SEPARATORS), ("decimal", DECIMALS)))
-    found = _lines(table["data"], files, separator, wrong)
-    if found is None:
+    lines = _lines(table["data"], files, separator, wrong)
+    if lines is None:
         return (), CsvForm()
-    text, separator, ((_, header), *rows) = found
+    text, separator, ((_, header), *rows) = lines
     index = _index(table, header, wrong)
     if index is None or factor is None:
         return (), CsvForm()
