@@ -1,19 +1,25 @@
 """The command line in a folder of its own for the tests of every command, and one browser for those of every page."""
 
 import gc
+import importlib
 import os
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
 from browser import browser
 from hypothesis import HealthCheck, settings
 
-__all__ = ["browser", "keystrip", "unpainted"]
+__all__ = ["browser", "keystrip", "painted", "unpainted"]
 
 # Whoever starts the program finds it compiled: without that each of some hundred starts takes half a second more.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+
+# Runs are kept on disk, and each batch waits until it lies there; a folder in memory spares the waiting: no test cuts the power.
+if os.access(_MEMORY := "/dev/shm", os.W_OK):
+    tempfile.tempdir = os.environ.setdefault("TMPDIR", _MEMORY)
 
 # How long an example takes says how busy the machine is, not what holds of the program.
 settings.register_profile("quiet", deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -28,10 +34,15 @@ def pytest_collection_finish():
 
 
 @pytest.fixture
-def keystrip(tmp_path, monkeypatch, capsys):
-    """Return a function that runs a command in an empty folder and returns exit code, standard output and standard error."""
+def keystrip(tmp_path, monkeypatch, capsys, request):
+    """Return a function that runs a command in an empty folder and returns exit code, standard output and standard error.
+
+    Its pictures are painted only for a test that uses `painted`, since it looks at them.
+    """
     from simulation import cli
 
+    if "painted" not in request.fixturenames:
+        request.getfixturevalue("unpainted")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("COLUMNS", "80")
 
@@ -47,4 +58,14 @@ def keystrip(tmp_path, monkeypatch, capsys):
 @pytest.fixture
 def unpainted(monkeypatch):
     """Have pictures composed and their files left, but not painted, where nobody looks at them: a third of a second each time."""
-    monkeypatch.setattr("matplotlib.figure.Figure.savefig", lambda figure, file, **_: Path(file).write_text("unpainted"))
+    save = importlib.import_module("matplotlib.figure").Figure.savefig
+
+    def leave(figure, file, **how):
+        return Path(file).write_text("unpainted") if isinstance(file, str | Path) else save(figure, file, **how)
+
+    monkeypatch.setattr("matplotlib.figure.Figure.savefig", leave)
+
+
+@pytest.fixture
+def painted():
+    """Say that a test looks at the pictures that commands leave."""

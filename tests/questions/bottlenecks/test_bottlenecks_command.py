@@ -27,6 +27,7 @@ def fields(tmp_path):
 FEW = ("--runs", 6, "--workers", 1)
 
 
+@pytest.mark.usefixtures("painted")
 def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, tmp_path):
     code, out, err = keystrip("bottlenecks", "short.toml", *FEW, "--deadline", "1 day")
     assert code == 0

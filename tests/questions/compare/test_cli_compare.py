@@ -16,6 +16,7 @@ def fields(tmp_path):
     (tmp_path / "long.toml").write_text(SHORT.replace('"40 ft"', '"60 ft"').replace("on_hand = 12", "on_hand = 20"))
 
 
+@pytest.mark.usefixtures("painted")
 def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp_path):
     words = ("short.toml", "--vary", "crew.red.people=12,24", "--deadline", "1 day", "--runs", 40, "--workers", 1)
     code, out, err = keystrip("compare", *words)

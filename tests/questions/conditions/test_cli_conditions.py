@@ -11,6 +11,7 @@ def fields(tmp_path):
     (tmp_path / "short.toml").write_text(SHORT + '\n[shifts.all]\nhours = ["06:00-18:00"]\n', encoding="utf-8")
 
 
+@pytest.mark.usefixtures("painted")
 def test_losses_stand_in_80_columns_and_leave_a_record_and_a_picture(keystrip, tmp_path):
     code, out, err = keystrip("conditions", "short.toml", "--seasons", 20, "--months", 2)
     assert (code, max(map(len, out.splitlines())) <= 80) == (0, True)

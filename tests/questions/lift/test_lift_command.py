@@ -3,6 +3,7 @@
 import json
 import math
 
+import pytest
 from scenarios import LEAST, make_scenario
 
 from simulation.questions.lift.sentences import crews_words
@@ -10,6 +11,7 @@ from simulation.questions.lift.study import lift, middle
 from simulation.scenario import parse_scenario
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture(keystrip, tmp_path):
     (tmp_path / "strip.toml").write_text(LEAST, encoding="utf-8")
     code, out, err = keystrip("lift", "strip.toml", "--runs", 10)

@@ -14,6 +14,7 @@ def fields(tmp_path):
     (tmp_path / "calm.toml").write_text(LEAST, encoding="utf-8")
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture(keystrip, tmp_path):
     code, out, err = keystrip("repair", "strip.toml", "--at", "strip 150 ft", "--mats", 2, "--runs", 40)
     assert (code, max(map(len, out.splitlines())) <= 80, len(out.splitlines()) <= 60) == (0, True, True), err

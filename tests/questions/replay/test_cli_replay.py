@@ -44,6 +44,8 @@ def test_a_run_that_was_not_ready_stands_for_a_quantile_beyond_the_horizon():
     assert typical.hours == typical.quantile == float("inf")
 
 
+@pytest.mark.usefixtures("painted")
+@pytest.mark.usefixtures("painted")
 def test_a_still_of_an_hour(keystrip, short, tmp_path):
     code, out, _ = keystrip("replay", short, "--run", 2, "--at", "2 h 30 min", "--out", tmp_path / "still.svg")
     assert code == 0

@@ -142,31 +142,22 @@ def test_the_drawing_turns_with_the_screen_and_keeps_its_hour(browser, file):
         assert shown_frame(page) == 1
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_words_stand_out_from_what_is_behind_them(browser, file, scheme):
-    with opened(browser, file, color_scheme=scheme) as page:
-        behind = colour(page.evaluate("getComputedStyle(document.documentElement).backgroundColor"))
-        inks = set(every(page, "main :not(svg, svg *, [aria-pressed=true]), header *, footer *", "getComputedStyle(one).color"))
-        drawn = set(every(page, "svg text:not(.letters)", "getComputedStyle(one).fill"))
-        grounds = {
-            colour(page.evaluate(f"getComputedStyle(document.documentElement).getPropertyValue('--{name}')"))
-            for name in ("sky", "night")
-        }
-    assert (sum(behind) < 128) == (scheme == "dark")
-    assert min(contrast(colour(ink), behind) for ink in inks) >= 4.5
-    assert min(contrast(colour(ink), ground) for ink in drawn for ground in grounds) >= 4.5
-
-
-def test_laid_begun_and_graded_ground_are_told_apart_in_either_theme(browser, file):
-    for scheme in ("light", "dark"):
-        with opened(browser, file, color_scheme=scheme) as page:
-            tone = {
-                name: colour(page.evaluate(f"getComputedStyle(document.documentElement).getPropertyValue('--{name}')"))
-                for name in ("ink", "sky", "graded", "laid")
-            }
-        assert contrast(tone["laid"], tone["sky"]) >= 3.0  # WCAG 1.4.11: parts of a drawing
-        assert contrast(tone["ink"], tone["laid"]) >= 3.0
-        assert contrast(tone["graded"], tone["sky"]) >= 1.3  # its dotted outline bounds it
+def test_words_and_kinds_of_ground_stand_out_in_either_theme(browser, file):
+    with opened(browser, file) as page:
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)
+            inks = every(page, "main :not(svg, svg *, [aria-pressed=true]), header *, footer *", "getComputedStyle(one).color")
+            drawn = every(page, "svg text:not(.letters)", "getComputedStyle(one).fill")
+            of_page = "getComputedStyle(document.documentElement)"
+            behind = colour(page.evaluate(f"{of_page}.backgroundColor"))
+            names = ("ink", "sky", "night", "graded", "laid")
+            tone = {name: colour(page.evaluate(f"{of_page}.getPropertyValue('--{name}')")) for name in names}
+            assert (sum(behind) < 128) == (scheme == "dark")
+            assert min(contrast(colour(ink), behind) for ink in set(inks)) >= 4.5, scheme
+            assert min(contrast(colour(ink), tone[name]) for ink in set(drawn) for name in ("sky", "night")) >= 4.5, scheme
+            assert contrast(tone["laid"], tone["sky"]) >= 3.0, scheme  # WCAG 1.4.11: parts of a drawing
+            assert contrast(tone["ink"], tone["laid"]) >= 3.0, scheme
+            assert contrast(tone["graded"], tone["sky"]) >= 1.3, scheme  # its dotted outline bounds it
 
 
 def colour(text):

@@ -36,6 +36,7 @@ def flat(text):
     return " ".join(text.split())
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_runs_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch):
     assert keystrip("forecast", "short.toml", "--runs", 150, "--workers", 1)[0] == 0
     monkeypatch.setattr("simulation.replicate.batches.do_batch", None)  # a run to do would end in an error

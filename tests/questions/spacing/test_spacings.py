@@ -65,6 +65,7 @@ def test_spacings_that_cannot_be_are_refused(text, said):
         read_spacings(text)
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_command_marks_the_handbook_and_says_that_damage_is_missing(keystrip, tmp_path):
     (tmp_path / "strip.toml").write_text(LEAST, encoding="utf-8")
     code, out, err = keystrip("spacing", "strip.toml", "--runs", 4, "--every", "50 ft")

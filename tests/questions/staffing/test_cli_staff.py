@@ -17,6 +17,7 @@ def fields(tmp_path, monkeypatch, keystrip):
 ASKED = ("staffing", "short.toml", "--deadline", "20 h", "--crews", "1x10..14:4", "--workers", 1, "--most", 200)
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     code, out, err = keystrip(*ASKED)
     assert code == 0

@@ -50,6 +50,7 @@ def test_the_short_form_is_a_page_that_ends_with_what_to_order(keystrip, scenari
     assert f"Order {total} pallets, " in out
 
 
+@pytest.mark.usefixtures("painted")
 def test_a_picture_is_drawn_by_its_ending_and_a_stretch_instead_where_one_is_named(keystrip, tmp_path):
     assert keystrip("takeoff", "railed_strip", "--draw", "field.svg")[0] == 0
     assert keystrip("takeoff", "railed_strip", "--draw", "rows.PNG", "--detail", "parallel strip:0-20")[0] == 0

@@ -127,6 +127,7 @@ def gap(folder, record):
     return "gap.csv"
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_gap_that_loses_most_stands_first_and_counts_neither_as_dry_nor_as_a_spell(keystrip, folder, gap, monkeypatch):
     from simulation.questions.weather import answer as weather_answer
 
