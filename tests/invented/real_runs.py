@@ -36,7 +36,7 @@ from simulation.replicate.store import FILE, _checksum
 
 ROOT = Path(simulation.__file__).resolve().parents[1]
 #: Enough to be caught in the middle, a few seconds of work.
-MANY = 480
+MANY = 320
 #: Enough where it is not about the middle.
 FEW = 60
 #: Seconds after which something hangs.

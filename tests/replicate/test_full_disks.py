@@ -56,7 +56,7 @@ def finishes_elsewhere(disk, tmp_path, runs):
 
 
 def test_runs_that_do_not_fit_are_said_and_the_others_kept_until_there_is_room(tmp_path, disk):
-    small = disk("1200k")
+    small = disk("800k")
     words = forecast(scenario_in(tmp_path), small.folder, MANY)
     ended = on(small, tmp_path, *words)
     copy = small.copy(tmp_path / "then")

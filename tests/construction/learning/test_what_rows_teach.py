@@ -54,10 +54,16 @@ def log_of(plan, run, days, hours=True):
     return Evidence(24.0 * days, tuple(rows))
 
 
-def row_hours(plan, levels):
+def hours_a_row(plan, drawn):
+    """Return the hours that a row takes on average, at each of some drawn levels."""
     people = plan.crews[0].people
     area = RowMoments(plan.areas[0], plan.laying, people, tuple(plan.scatters[f"laying.{name}"] for name in NAMES))
-    return area.of({key: np.array([value]) for key, value in levels.items()})[0].mean()
+    return area.of({key: np.array([levels[key] for levels in drawn]) for key in drawn[0]})[0].mean(axis=0)
+
+
+def row_hours(plan, levels):
+    (hours,) = hours_a_row(plan, [levels])
+    return hours
 
 
 def test_a_row_has_the_mean_and_the_scatter_that_runs_give_it():
@@ -73,10 +79,15 @@ def test_a_row_has_the_mean_and_the_scatter_that_runs_give_it():
         assert math.sqrt(variances[parity, 0]) == pytest.approx(some.std(), rel=0.08)
 
 
+@pytest.fixture(scope="module")
+def short_plan():
+    return long_plan(20)
+
+
 @examples(200)
 @given(st.integers(6, 60), *(st.floats(5, 200) for _ in range(3)))
-def test_crews_split_up_as_they_do_in_a_run(people, pick_up, place, lock):
-    plan = long_plan(20)
+def test_crews_split_up_as_they_do_in_a_run(short_plan, people, pick_up, place, lock):
+    plan = short_plan
     moments = RowMoments(plan.areas[0], plan.laying, people, (0.0,) * 4)
     teams, lockers = moments._split({"pick_up": np.array([pick_up]), "place": np.array([place]), "lock": np.array([lock])})
     assert (teams[0], lockers[0]) == best_split(people, plan.areas[0], plan.laying, RowLuck(pick_up, place, lock, 0.0, 1.0))
@@ -91,10 +102,9 @@ def test_four_days_of_rows_tell_how_fast_the_crew_is_whoever_it_is(hours):
         evidence = log_of(plan, run, 4, hours)
         truth = row_hours(plan, run.site.levels)
         learned = learn(plan, evidence)
-        drawn = [learned.draw(plan.levels, Streams(1, one), "random") for one in range(60)]
-        speeds = [row_hours(plan, levels) for levels in drawn]
+        speeds = hours_a_row(plan, [learned.draw(plan.levels, Streams(1, one), "random") for one in range(60)])
         assert np.median(speeds) == pytest.approx(truth, rel=0.05)
-        held = [row_hours(plan, draw_levels(plan.levels, Streams(1, one))) for one in range(60)]
+        held = hours_a_row(plan, [draw_levels(plan.levels, Streams(1, one)) for one in range(60)])
         assert np.std(speeds) < 0.25 * np.std(held)
         inside.append(np.quantile(speeds, 0.02) < truth < np.quantile(speeds, 0.98))
         run.dismiss()
@@ -174,7 +184,8 @@ def test_where_nobody_wrote_hours_the_waits_that_runs_have_are_taken_off_the_clo
         truth = row_hours(plan, run.site.levels)
         for found, at_work in ((blind, None), (aware, partial(shares_at_work, plan))):
             learned = learn(plan, evidence, at_work)
-            found.append([row_hours(plan, learned.draw(plan.levels, Streams(1, one), "random")) / truth for one in range(60)])
+            drawn = [learned.draw(plan.levels, Streams(1, one), "random") for one in range(60)]
+            found.append(hours_a_row(plan, drawn) / truth)
         run.dismiss()
     middles = [np.median(np.array(found), axis=1) for found in (blind, aware)]
     assert np.abs(middles[1] - 1).mean() < 0.6 * np.abs(middles[0] - 1).mean()

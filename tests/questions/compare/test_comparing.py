@@ -37,12 +37,10 @@ def test_effort_is_mats_over_people_and_hours(strip):
     assert only.outcome.crew_days == pytest.approx(2 * only.outcome.p50.value / 24)
 
 
-def test_the_reference_may_be_any_plan(strip):
+def test_the_reference_may_be_any_plan(strip, tmp_path):
     plans = variations(strip, [read_variation("crew.*.people=12,24")])
-    forward, backward = (
-        compare(plans, RunContext(runs=40, workers=1)),
-        compare(plans, RunContext(runs=40, workers=1), reference=2),
-    )
+    context = RunContext(runs=40, workers=1, folder=tmp_path)
+    forward, backward = compare(plans, context), compare(plans, context, reference=2)
     assert backward.plans[2].verdict is Verdict.REFERENCE
     assert backward.plans[0].against.mean.value == pytest.approx(-forward.plans[2].against.mean.value)
     with pytest.raises(ValueError, match="reference"):
@@ -131,9 +129,10 @@ def test_after_a_stop_plans_are_compared_over_the_runs_that_all_have(strip, tmp_
     assert [one.outcome.hours[:shared] for one in whole.plans] == [one.outcome.hours[:shared] for one in found.plans]
 
 
-def test_a_plan_that_is_clearly_later_gets_no_more_runs_and_the_first_and_the_reference_get_all(strip):
+def test_a_plan_that_is_clearly_later_gets_no_more_runs_and_the_first_and_the_reference_get_all(strip, tmp_path):
     plans = variations(strip, [read_variation("crew.*.people=8,24,36")])
-    found = compare(plans, RunContext(runs=200, workers=1))
+    context = RunContext(runs=200, workers=1, folder=tmp_path)
+    found = compare(plans, context)
     assert found.looks == (50, 100, 200)
     paired = {row.outcome.name: min(row.runs, row.outcome.by_change or row.runs) for row in found.plans}
     assert paired[AS_WRITTEN] == paired[found.plans[found.earliest].outcome.name] == 200
@@ -142,7 +141,7 @@ def test_a_plan_that_is_clearly_later_gets_no_more_runs_and_the_first_and_the_re
         change = 0.0 if row.verdict is Verdict.REFERENCE else row.against.p80.value
         assert row.outcome.p80.value == pytest.approx(found.plans[0].outcome.p80.value + change)
     # What every plan in as many runs says is no different.
-    whole = compare(plans, RunContext(runs=200, workers=1), screened=False)
+    whole = compare(plans, context, screened=False)
     assert [row.verdict for row in whole.plans] == [row.verdict for row in found.plans]
     assert whole.earliest == found.earliest
 

@@ -5,7 +5,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simulation.questions.forecast.precision import FLOOR, MOST_RUNS_ADDED, STEP, Precision, reached, read_precision
@@ -35,9 +35,13 @@ dry_spell = "2 day"
 """
 
 
+#: What the undisturbed forecast is asked for; it is met after two looks or three.
+ASKED = Precision(0.034)
+
+
 @pytest.fixture(scope="module")
 def undisturbed():
-    return forecast(parse_scenario(QUICK), RunContext(workers=1), precision=Precision(0.03))
+    return forecast(parse_scenario(QUICK), RunContext(workers=1), precision=ASKED)
 
 
 def test_it_looks_first_after_the_floor_then_after_every_step_and_last_at_the_most():
@@ -48,6 +52,7 @@ def test_it_looks_first_after_the_floor_then_after_every_step_and_last_at_the_mo
 
 
 @given(st.lists(st.floats(1.0, 500.0), min_size=100, max_size=300), st.sampled_from([0.5, 0.8, 0.9]))
+@settings(max_examples=40)
 def test_the_farther_end_of_the_corrected_interval_counts(hours, share):
     found = reached(Precision(1.0, share), hours)
     whole = estimate(hours, share, 0.96)  # 1 - 0.8 (1 - 0.95)
@@ -80,9 +85,9 @@ def test_it_takes_as_many_runs_as_theory_says_and_few_more():
 
 def test_the_interval_that_ended_the_run_holds_the_quantile_as_often_as_promised():
     luck, true = np.random.default_rng(3), 100.0 + 10.0 * 0.8416212
-    ends = [estimate(normal_sample_until(1.0, luck), 0.8, 0.96) for _ in range(1500)]
+    ends = [estimate(normal_sample_until(1.0, luck), 0.8, 0.96) for _ in range(800)]
     covered = sum(one.low <= true <= one.high for one in ends) / len(ends)
-    assert 0.93 < covered < 0.97  # 95 % with a standard error of 0.6 %
+    assert 0.93 < covered < 0.97  # 95 % with a standard error of 0.8 %
 
 
 @pytest.mark.parametrize(
@@ -127,9 +132,8 @@ def test_it_stops_at_the_most_and_says_that_it_is_not_met():
 def test_a_run_with_runs_to_spare_stops_where_an_undisturbed_one_does(undisturbed, tmp_path):
     scenario = parse_scenario(QUICK)
     with Workshop(tmp_path, workers=1) as workshop:
-        Runs(scenario, workshop).reach(1700)
-    resumed = forecast(scenario, RunContext(workers=1, folder=tmp_path), precision=Precision(0.03))
-    assert undisturbed.run_count < 1700
+        Runs(scenario, workshop).reach(undisturbed.run_count + 100)
+    resumed = forecast(scenario, RunContext(workers=1, folder=tmp_path), precision=ASKED)
     assert resumed.runs.equals(undisturbed.runs)
 
 
