@@ -22,7 +22,9 @@ if os.access(_MEMORY := "/dev/shm", os.W_OK):
     tempfile.tempdir = os.environ.setdefault("TMPDIR", _MEMORY)
 
 # How long an example takes says how busy the machine is, not what holds of the program.
-settings.register_profile("quiet", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+quiet = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("quiet", quiet, max_examples=40)
+settings.register_profile("long", quiet, max_examples=400)  # pytest --hypothesis-profile=long
 settings.load_profile("quiet")
 
 

@@ -38,14 +38,14 @@ def test_an_effect_that_rises_and_falls_has_a_share_and_no_rank_correlation():
 
 
 def test_a_direction_is_falsely_told_as_seldom_as_stated_even_of_an_effect_that_rises_and_falls():
-    # 150 samples at 5 % have a standard deviation of 1.8 %.
+    # 100 samples at 5 % have a standard deviation of 2.2 %.
     for effect in (np.abs, np.zeros_like):
         told = 0
-        for seed in range(150):
+        for seed in range(100):
             values = sample(100, 2, 3000 + seed)
             outcome = effect(values[:, 0]) + 0.2 * values[:, 1]
             told += rank_correlation(values[:, 0].tolist(), outcome.tolist()).measurable
-        assert told / 150 < 0.11
+        assert told / 100 < 0.11
 
 
 def test_a_rising_effect_is_seen_by_both_whatever_its_shape():
@@ -92,13 +92,13 @@ def test_shares_are_those_of_the_library_and_told_by_the_number_of_inputs_looked
 
 def test_intervals_hold_the_truth_at_least_nearly_as_often_as_stated():
     # y = 2 a + b + noise: exact shares 4/6 and 1/6 of a variance of 6. Sharp bends are not there, so nothing is cut off.
-    held, samples = np.zeros(2), 60
+    held, samples = np.zeros(2), 40
     for seed in range(samples):
         values = sample(300, 2, 1000 + seed)
         outcome = 2 * values[:, 0] + values[:, 1] + sample(300, 1, 2000 + seed)[:, 0]
         shares = first_order(values, outcome)
         held += [share.low <= exact <= share.high for share, exact in zip(shares, (4 / 6, 1 / 6), strict=True)]
-    assert (held / samples >= 0.86).all(), held  # three standard deviations below 95 %
+    assert (held / samples >= 0.86).all(), held  # more than two standard deviations below 95 %
 
 
 @pytest.mark.parametrize("share", [0.05, 0.01])

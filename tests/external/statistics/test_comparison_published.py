@@ -69,7 +69,7 @@ closing = "0 h"
 """
 
 
-def compared(*vary, teams=(), runs=40):
+def compared(*vary, teams=(), runs=25):
     scenario = parse_scenario(UNHINDERED)
     plans = variations(scenario, [read_variation(text) for text in vary], [read_team(text) for text in teams])
     return compare(plans, RunContext(runs=runs, workers=1)).plans

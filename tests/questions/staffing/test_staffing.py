@@ -15,9 +15,17 @@ TWO = [Change("forklifts.count", "2")]
 DEADLINE = known_hours(16, level(0.795))
 
 
-def asked(crews, deadline=DEADLINE, scenario=None, start=None, forklifts=None, most=MOST, **context):
-    search = read_search(crews, start, forklifts)
-    return staffing(scenario or staffed(), RunContext(deadline=f"{deadline!r} h", workers=1, **context), search=search, most=most)
+@pytest.fixture(scope="module")
+def asked(tmp_path_factory):
+    """Return a function that asks for the smallest team; it reads the runs that other tests did of the same team."""
+    kept = tmp_path_factory.mktemp("kept")
+
+    def ask(crews, deadline=DEADLINE, scenario=None, start=None, forklifts=None, most=MOST, **context):
+        search = read_search(crews, start, forklifts)
+        context = RunContext(deadline=f"{deadline!r} h", workers=1, **{"folder": kept, **context})
+        return staffing(scenario or staffed(), context, search=search, most=most)
+
+    return ask
 
 
 def told(found):
@@ -27,7 +35,7 @@ def told(found):
     ]
 
 
-def test_the_smallest_team_that_meets_the_deadline_is_found_and_those_below_it_are_judged():
+def test_the_smallest_team_that_meets_the_deadline_is_found_and_those_below_it_are_judged(asked):
     found = asked("1x14..20:2", most=FIRST + STEP)
     assert [one.verdict.value for one in found.teams] == ["does not", "too close to call", "meets", "meets"]
     assert [one.candidate.name for one in found.answer] == ["1x18"]
@@ -37,14 +45,14 @@ def test_the_smallest_team_that_meets_the_deadline_is_found_and_those_below_it_a
         assert one.low < true_chance(one.candidate.team.people, DEADLINE) < one.high
 
 
-def test_runs_go_where_the_answer_is_open():
+def test_runs_go_where_the_answer_is_open(asked):
     found = asked("1x14..20:2", most=FIRST + 3 * STEP)
     runs = {one.candidate.name: one.runs for one in found.teams}
     assert runs["1x14"] == runs["1x20"] == FIRST
     assert runs["1x16"] == FIRST + 3 * STEP
 
 
-def test_a_team_larger_than_the_answer_is_left_open_rather_than_inferred():
+def test_a_team_larger_than_the_answer_is_left_open_rather_than_inferred(asked):
     # On one laying edge a second crew goes elsewhere, where there is nothing to lay: 2x14 are as late as 1x14 and 14 people more.
     found = asked("1x18,2x14", deadline=known_hours(14, level(0.82)))
     by_name = {one.candidate.name: one for one in found.teams}
@@ -53,7 +61,7 @@ def test_a_team_larger_than_the_answer_is_left_open_rather_than_inferred():
     assert found.smaller == ()
 
 
-def test_teams_of_one_size_are_all_judged_and_the_earliest_stands_first():
+def test_teams_of_one_size_are_all_judged_and_the_earliest_stands_first(asked):
     found = asked("1x20", deadline=24.0, scenario=staffed(length=120), start="one-end,centre-out", forklifts="2")
     alike = found.answer
     assert len({one.candidate.size for one in alike}) == 1
@@ -61,14 +69,14 @@ def test_teams_of_one_size_are_all_judged_and_the_earliest_stands_first():
     assert len(alike) == 2
 
 
-def test_on_an_edge_already_full_people_added_gain_nothing():
+def test_on_an_edge_already_full_people_added_gain_nothing(asked):
     found = asked("1x24..40:4", scenario=staffed({"p10": "50 s", "p90": "90 s"}, rows_in_work=1))
     assert len({one.outcome.hours[:FIRST] for one in found.teams}) == 1
     assert found.teams[found.helping.at].candidate.name == "1x24"
     assert (found.helping.gain.value, found.helping.gain.low, found.helping.gain.high) == (0.0, 0.0, 0.0)
 
 
-def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_to_help():
+def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_to_help(asked):
     # Two edges of one strip, fed by one forklift that sets down a pallet in 4 min: what it brings one crew can lay, and two crews
     # draw it back and forth between the laying edges.
     fed = staffed(length=120, start="centre-out", forklifts=1, handle="4 min")
@@ -82,7 +90,7 @@ def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_
     assert {judged.runs for judged in found.teams} == {FIRST}  # each judged by runs of its own
 
 
-def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
+def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named(asked):
     laying = asked("1x12..14:2", deadline=8.2)
     assert laying.answer == ()
     assert {one.verdict for one in laying.teams} == {Verdict.DOES_NOT}
@@ -95,7 +103,7 @@ def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named():
     assert forklifts.share(forklifts.working) > crew.share(crew.working)
 
 
-def test_a_team_that_is_never_ready_is_told_up_to_the_horizon_and_judged_all_the_same():
+def test_a_team_that_is_never_ready_is_told_up_to_the_horizon_and_judged_all_the_same(asked):
     from simulation.scenario import Change, vary
 
     late = vary(staffed(), [Change("horizon", "8.2 h")])
@@ -106,7 +114,7 @@ def test_a_team_that_is_never_ready_is_told_up_to_the_horizon_and_judged_all_the
     assert found.teams[found.limits.place].candidate.name == "1x10"  # as hopeless as the other one, and larger
 
 
-def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(tmp_path):
+def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(asked, tmp_path):
     def stopping(when):
         def told_of(done, expected):
             if when(done, expected):
@@ -115,7 +123,7 @@ def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(tmp_path):
         return told_of
 
     crews, most = "1x14..18:2", FIRST + 2 * STEP
-    whole = asked(crews, most=most)
+    whole = asked(crews, most=most, folder=None)
     assert whole.stopped == ""
     # Once among the first runs of all teams, once among those of a team that is still open.
     for when in (lambda done, _: done >= 250, lambda _, expected: expected > 3 * FIRST):
@@ -125,15 +133,15 @@ def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(tmp_path):
     assert told(asked(crews, most=most, folder=tmp_path)) == told(whole)
 
 
-def test_runs_that_are_kept_already_do_not_change_a_verdict(tmp_path):
+def test_runs_that_are_kept_already_do_not_change_a_verdict(asked, tmp_path):
     crews, most = "1x14..16:2", FIRST + STEP
-    fresh = asked(crews, most=most)
+    fresh = asked(crews, most=most, folder=None)
     for one in fresh.teams:
         do_runs(one.candidate.scenario, 450, workers=1, folder=tmp_path)
     assert told(asked(crews, most=most, folder=tmp_path)) == told(fresh)
 
 
-def test_the_effort_is_said_before_the_first_run_and_holds(tmp_path):
+def test_the_effort_is_said_before_the_first_run_and_holds(asked, tmp_path):
     said, crews = [], "1x14..18:2"
     result = asked(crews, most=FIRST + 2 * STEP, folder=tmp_path, tell=said.append)
     done = sum(max(row.runs, len(row.outcome.hours)) for row in result.teams)
@@ -145,9 +153,9 @@ def test_the_effort_is_said_before_the_first_run_and_holds(tmp_path):
     assert said[1].startswith(f"3 teams to try: at most {3 * (FIRST + 2 * STEP) - done} runs, ")
 
 
-def test_progress_never_passes_what_is_expected():
+def test_progress_never_passes_what_is_expected(asked):
     seen = []
-    found = asked("1x14..18:2", most=FIRST + 2 * STEP, progress=lambda done, expected: seen.append((done, expected)))
+    found = asked("1x14..18:2", most=FIRST + 2 * STEP, folder=None, progress=lambda *now: seen.append(now))
     assert all(done <= expected for done, expected in seen)
     assert seen[-1][0] == sum(max(one.runs, len(one.outcome.hours)) for one in found.teams)
     assert seen[0][1] == 3 * FIRST
@@ -170,7 +178,7 @@ def test_a_deadline_beyond_the_horizon_is_refused_because_nobody_is_simulated_so
         staffing(staffed(), RunContext(deadline="91 d"))
 
 
-def test_one_more_forklift_is_tried_for_the_answer_run_by_run():
+def test_one_more_forklift_is_tried_for_the_answer_run_by_run(asked):
     scenario = staffed(forklifts=1, handle="5 min")
     found = asked("1x20", deadline=48.0, scenario=scenario)
     more = found.one_more
@@ -184,6 +192,6 @@ def test_one_more_forklift_is_tried_for_the_answer_run_by_run():
     assert more.against.p80.high < 0  # one forklift holds this crew up
 
 
-def test_one_more_forklift_that_nobody_waits_for_changes_nothing():
+def test_one_more_forklift_that_nobody_waits_for_changes_nothing(asked):
     found = asked("1x20", deadline=48.0)
     assert (found.one_more.against.p80.value, found.one_more.against.p80.low) == (0.0, 0.0)
