@@ -89,7 +89,7 @@ def test_a_second_crew_that_waits_for_the_same_forklift_buys_nothing():
 
 
 def test_where_rain_binds_the_hours_of_rain_are_what_a_dry_season_would_buy():
-    found = bottlenecks(by_rain(), RunContext(runs=200, workers=1))
+    found = bottlenecks(by_rain(), RunContext(runs=100, workers=1))
     first = found.leading.holders[0]
     assert (first.name, first.causes[0].name) == ("weather", "rain")
     assert first.leads.probability > 0.4

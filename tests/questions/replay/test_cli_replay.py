@@ -45,7 +45,6 @@ def test_a_run_that_was_not_ready_stands_for_a_quantile_beyond_the_horizon():
 
 
 @pytest.mark.usefixtures("painted")
-@pytest.mark.usefixtures("painted")
 def test_a_still_of_an_hour(keystrip, short, tmp_path):
     code, out, _ = keystrip("replay", short, "--run", 2, "--at", "2 h 30 min", "--out", tmp_path / "still.svg")
     assert code == 0
@@ -100,7 +99,8 @@ def test_what_cannot_be_is_one_line_and_nothing_is_computed(keystrip, short, tmp
     assert sorted(one.name for one in tmp_path.iterdir()) == ["replay.avi", "short.toml"]
 
 
-def test_an_hour_after_the_end_and_too_many_pictures_are_one_line(keystrip, short, tmp_path):
+def test_an_hour_after_the_end_and_too_many_pictures_are_one_line(keystrip, short, monkeypatch):
+    monkeypatch.setattr("simulation.questions.replay.files.page_of", lambda _: "as many pictures as there may be")
     code, out, said = keystrip("replay", short, "--run", 1, "--at", "300 d")
     assert (code, out, said.count("\n")) == (2, "", 1)
     assert "--at: 300 d 0 h is after the end of run 1, " in said

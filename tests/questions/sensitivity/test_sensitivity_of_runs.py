@@ -30,11 +30,11 @@ def invented(scenario, count, hours, seed=1):
     return table
 
 
-def test_one_level_alone_explains_all_that_luck_leaves():
+def test_one_level_alone_explains_all_that_luck_leaves(tmp_path):
     # Four rows of the level, and one starter key strip with a scatter: luck of standard deviation 3 h, which is no level.
     noisy = summing(place=PLACE, starter={"mean": "6 h", "scatter": 0.5})
-    found = sensitivity(noisy, RunContext(runs=1000, workers=1))
-    alone = np.var(ROWS * found_levels(noisy, 1000))
+    found = sensitivity(noisy, RunContext(runs=1000, workers=1, folder=tmp_path))
+    alone = np.var(ROWS * found_levels(noisy, 1000, tmp_path))
     f = 3.0**2 / alone
     assert 0.2 < f < 2.0
     (row,) = found.rows
@@ -46,8 +46,8 @@ def test_one_level_alone_explains_all_that_luck_leaves():
     assert certain.rank.value == 1.0
 
 
-def found_levels(scenario, count):
-    return do_runs(scenario, count, workers=1)["level.laying.place"].to_numpy()
+def found_levels(scenario, count, folder=None):
+    return do_runs(scenario, count, workers=1, folder=folder)["level.laying.place"].to_numpy()
 
 
 def test_readiness_is_the_sum_that_it_is_built_to_be():
