@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from pathlib import Path
 from statistics import NormalDist
+from tempfile import TemporaryDirectory
 
 from scenarios import CERTAIN, Tables, make_scenario
 from scipy.optimize import brentq
@@ -86,11 +88,16 @@ QUESTIONS = {
 }
 
 
+#: Runs of teams that several questions ask about.
+_KEPT = TemporaryDirectory()
+
+
 @cache
 def answer(name):
     asked = {"scenario": staffed(), "deadline": DEADLINE, "start": None, "forklifts": None, **QUESTIONS[name]}
     search = read_search(asked["crews"], asked["start"], asked["forklifts"])
-    return staffing(asked["scenario"], RunContext(deadline=f"{asked['deadline']!r} h", workers=1), search=search, most=300)
+    context = RunContext(deadline=f"{asked['deadline']!r} h", workers=1, folder=Path(_KEPT.name))
+    return staffing(asked["scenario"], context, search=search, most=300)
 
 
 @cache

@@ -25,6 +25,7 @@ def ask(keystrip, tmp_path, unpainted, monkeypatch):
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
     monkeypatch.setattr("simulation.present.renderers.page.render_image", lambda *_: b"<svg/>")
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
+    monkeypatch.setattr("simulation.questions.weather.study.DRAWN", 0)  # as few as may be
 
     def run(command):
         if "kept" in asked(command):

@@ -11,6 +11,7 @@ import inspect
 import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 from typing import Annotated, Any
 
@@ -73,6 +74,7 @@ def _let_unread_pass(value: Any, read: ValidatorFunctionWrapHandler) -> Any:
     return value if value is UNREAD else read(value)
 
 
+@cache
 def _texts(section: type[Section]) -> dict[str, str]:
     (written_out,) = ast.parse(textwrap.dedent(inspect.getsource(section))).body
     assert isinstance(written_out, ast.ClassDef)

@@ -166,6 +166,7 @@ def test_two_causes_too_close_to_tell_share_the_headline_and_a_clear_leader_has_
     assert "next" not in alone
 
 
+@pytest.mark.usefixtures("painted")
 def test_its_files_are_written_whole_and_are_the_same_each_time(result, tmp_path):
     answer = bottlenecks_answer(result)
     files = write_answer(answer, tmp_path, lambda _: printed(result))

@@ -277,6 +277,7 @@ def written(compared, folder):
     return write_answer(compare_answer(compared), folder, lambda _: "all tables")
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_folder_holds_the_table_the_record_and_the_pictures_and_the_same_ones_again(tmp_path):
     compared = found("by a deadline")
     files = written(compared, tmp_path / "one")

@@ -237,6 +237,7 @@ def test_without_a_tornado_shares_and_rank_correlations_are_drawn():
         assert words in text
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_same_question_gives_the_same_picture(fixed, tmp_path):
     files = []
     for name in "ab":

@@ -71,6 +71,7 @@ def test_the_record_has_the_shapes_of_every_question(result):
     assert whole["study"]["seed"] == 1
 
 
+@pytest.mark.usefixtures("painted")
 def test_its_files_bear_what_comes_late_and_are_the_same_each_time(result, tmp_path):
     for what, stem in (((), "slip"), (("crew.A", "forklift"), "slip_crew-A_forklift")):
         answer = slip_answer(replace(result, what=what))

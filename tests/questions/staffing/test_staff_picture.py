@@ -99,6 +99,7 @@ def test_what_is_left_open_looks_unlike_what_does_not_meet_the_deadline():
     assert drawn("stopped")
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_same_answer_gives_the_same_file(tmp_path):
     (figure,) = staffing_answer(answer("answered")).figures
     for name in ("one", "two"):

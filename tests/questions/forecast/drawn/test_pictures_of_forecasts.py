@@ -103,6 +103,7 @@ def test_the_title_of_a_picture_is_its_conclusion_and_fits_on_its_line(case):
         assert title == one.title
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_same_runs_give_the_same_files(tmp_path):
     for folder in ("a", "b"):
         (tmp_path / folder).mkdir()

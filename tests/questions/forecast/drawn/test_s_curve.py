@@ -105,6 +105,7 @@ def test_the_picture_survives_black_and_white():
     assert np.ptp(pixels, axis=2).max() < 0.02  # nothing but greys
 
 
+@pytest.mark.usefixtures("painted")
 def test_the_same_runs_give_the_same_files(tmp_path):
     for folder in ("a", "b"):
         (tmp_path / folder).mkdir()
