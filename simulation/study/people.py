@@ -77,10 +77,12 @@ def list_posts(scenario: Scenario) -> Iterator[Post]:
         yield Post("forklift_operators", operators, shifts.of("forklift"), since, sets)
     for fleet in scenario.supply.trucks:
         yield Post("truck_drivers", fleet.count, shifts.of("haul"), fleet.since, count_sets(shifts.of("haul")))
-    grading = scenario.grading
-    if grading.needed:
+    grading, digs = scenario.grading, any(area.end_ramps for area in scenario.area)
+    if digs if scenario.takes_up else grading.needed:
         shift = shifts.of("grading")
         yield Post("graders", grading.gangs * grading.people, shift, grading.since, count_sets(shift))
+    if scenario.takes_up:  # crews take the rail up themselves, and tasks are of laying
+        return
     if any(area.guide_rail for area in scenario.area):
         yield Post("rail_gang", scenario.rail_gang.people, shifts.of("laying"), 0.0, 1)
     for gang in scenario.gang:

@@ -3,7 +3,7 @@
 import pytest
 from fields import by_rain
 
-from simulation.questions.bottlenecks.ideas import CAN_BE
+from simulation.questions.bottlenecks.idea import CAN_BE
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.stats.group_sequential import FEWEST_ALIKE, Effect, look_confidences
 from simulation.stats.paired_difference import difference_of_quantiles

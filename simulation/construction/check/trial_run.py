@@ -51,8 +51,10 @@ def trial_warnings(scenario: Scenario) -> tuple[float, list[Mistake]]:
     run = run_once(scenario)
     plan = run.finished.site.plan
     hours = run.milestones[plan.milestones[plan.ready].name]
-    found = list(_too_large(scenario, plan))
-    found.extend(_idle(scenario, run))
+    found: list[Mistake] = []
+    if not scenario.takes_up:
+        found.extend(_too_large(scenario, plan))
+        found.extend(_idle(scenario, run))
     if math.isinf(hours):
         found.append(Mistake("horizon", _outrun(run), "write a later one, or look at what takes so long"))
     return hours, found

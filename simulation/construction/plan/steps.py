@@ -52,6 +52,8 @@ class Kind:
 
 CREWS, FORKLIFTS, SUPPLY, GRADERS, RAIL_GANG, SKY = "crews", "forklifts", "supply", "grading", "rail gang", "weather"
 TASKS = "tasks"
+#: Where a field is taken up: those of the crews who lift, those who clean, inspect, stack and band, and what brings pallets away.
+LIFTERS, HANDLERS, TRUCKS = "crews lifting", "crews handling mats", "trucks"
 #: Final sweep, inspection and marking: of nobody's making, so it stands for itself.
 SWEEP = "final sweep, inspection and marking"
 _declared: list[Kind] = []
@@ -106,23 +108,24 @@ ARRIVAL = _kind("waiting for a load on its way", None, SUPPLY)
 # An area is flown from while work there would go on: whoever was sent away from it waits for the end of the window.
 CLOSED = _kind("closed for flying", "forklift", "closed for flying")
 # Taking up; see `construction.take_up`.
-DRAW_OUT = _kind("drawing key strips out", "laying", CREWS, "draws a key strip out, {}")
-FREE_STRIP = _kind("freeing key strips that stick", "laying", CREWS, "frees a key strip that sticks, {}")
-UNCOUPLE = _kind("taking connectors off", "laying", CREWS, "takes connectors off, {}")
-LIFT = _kind("lifting rows", "laying", CREWS, "lifts rows, {}")
-RAIL_UP = _kind("taking guide rail up", "laying", CREWS, "takes guide rail up, {}")
-SORT = _kind("cleaning, inspecting and stacking", "laying", CREWS, "cleans, inspects and stacks mats, {}")
-BAND = _kind("banding pallets", "laying", CREWS, "bands a pallet, {}")
-GONE_HOME = _kind("crew between its shifts", "laying", CREWS, "off shift")
+DRAW_OUT = _kind("drawing key strips out", "laying", LIFTERS, "draws a key strip out, {}")
+FREE_STRIP = _kind("freeing key strips that stick", "laying", LIFTERS, "frees a key strip that sticks, {}")
+UNCOUPLE = _kind("taking connectors off", "laying", LIFTERS, "takes connectors off, {}")
+LIFT = _kind("lifting rows", "laying", LIFTERS, "lifts rows, {}")
+RAIL_UP = _kind("taking guide rail up", "laying", LIFTERS, "takes guide rail up, {}")
+GONE_HOME = _kind("crew between its shifts", "laying", LIFTERS, "off shift")
+SORT = _kind("cleaning, inspecting and stacking", "laying", HANDLERS, "cleans, inspects and stacks mats, {}")
+BAND = _kind("banding pallets", "laying", HANDLERS, "bands a pallet, {}")
 DIG_OUT = _kind("digging ramps out", "grading", GRADERS, "digs a ramp out, {}")
 BRING_IN = _kind("pallets to the yard", "forklift", FORKLIFTS, "takes a pallet to the yard from {}")
 LOAD_OUT = _kind("loading out", "forklift", FORKLIFTS, "loads pallets out of the yard")
-HAUL_AWAY = _kind("haul to the port", "haul", SUPPLY, "on the road to the port")
-UNLOAD_AWAY = _kind("unloading at the port", "port", SUPPLY, "unloading at the port")
+HAUL_AWAY = _kind("haul to the port", "haul", TRUCKS, "on the road to the port")
+UNLOAD_AWAY = _kind("unloading at the port", "port", TRUCKS, "unloading at the port")
+DRIVE_BACK = _kind("trucks coming back empty", "haul", TRUCKS, "on the way back here")
 DRY_SPELL = _kind("dry spell", None, SKY)
 WET_SPELL = _kind("wet spell", None, SKY)
 
 #: What only taking up does.
-OF_TAKE_UP = tuple(range(DRAW_OUT, UNLOAD_AWAY + 1))
+OF_TAKE_UP = tuple(range(DRAW_OUT, DRIVE_BACK + 1))
 #: All of them; a new one stands before the two spells of weather.
 KINDS = tuple(_declared)

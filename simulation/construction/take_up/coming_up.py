@@ -127,6 +127,8 @@ class ComingUp:
     all_banded : bool
         Whether no more pallets are made.
     off : list of LoadOff
+    wait_clocks : list of str
+        The clock of whoever waits, of each of the site's waits.
     last_in : Step or None
         What brought the last pallet to the yard.
     pallets : list of PalletUp
@@ -155,6 +157,7 @@ class ComingUp:
         self.trucks: deque[tuple[int, Event]] = deque()
         self.taken: dict[int, tuple[PalletUp, ...]] = {}
         self.off: list[LoadOff] = []
+        self.wait_clocks: list[str] = []
         self.last_in: Step | None = None
         self.pallets: list[PalletUp] = []
         self.lifted: list[tuple[int, int]] = []
@@ -198,10 +201,11 @@ class ComingUp:
         for event in waiting:
             event.succeed(step)
 
-    def wait(self, edge: int, what: str) -> Event:
+    def wait(self, edge: int, what: str, party: Party) -> Event:
         """Return an event that somebody waits for, and note for what."""
         event = self.site.env.event()
         self.site.waits.append((edge, what, self.site.env.now, event))
+        self.wait_clocks.append(party.plan.clock)
         return event
 
     # Forklifts' jobs.

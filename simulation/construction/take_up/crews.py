@@ -74,7 +74,7 @@ class Lifters:
         # What would fill a whole shift is begun at its start.
         fresh = because[END] if because[KIND] in (GONE_HOME, H_HOUR, LATE_START) else -1.0
         if plan.ramps and plan not in field.dug:
-            field.ramp_waits[plan] = field.wait(edge, RAMPS)
+            field.ramp_waits[plan] = field.wait(edge, RAMPS, self.party)
             because = yield field.ramp_waits[plan]
         paces = field.luck.lift(plan, self.party.plan.people)
         while work:
@@ -83,7 +83,7 @@ class Lifters:
             if kind == LIFT:
                 hours, mats = paces[place], plan.mats[place]
                 while point.loose and point.loose + mats > field.plan.loose:
-                    point.lifters_wait = event = field.wait(edge, HANDLERS)
+                    point.lifters_wait = event = field.wait(edge, HANDLERS, self.party)
                     if math.isinf(ends):
                         because = yield event
                         continue
@@ -175,7 +175,7 @@ class Handlers:
         field, point = self.field, self.point
         because = yield self.begin(BAND, next(self.band) / self.people, because, self.party.number, edge)
         while point.standing >= self.site.plan.forklifts.places:
-            point.room_wait = field.wait(edge, FORKLIFTS)
+            point.room_wait = field.wait(edge, FORKLIFTS, self.party)
             because = yield point.room_wait
         point.standing += 1
         field.made += 1

@@ -13,13 +13,13 @@ from simulation.conditions import WorkClock
 from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan
 from simulation.construction.plan.steps import (
     DAILY_LIMIT,
+    DRIVE_BACK,
     END,
     HAUL_AWAY,
     LATE_START,
     START,
     TIMETABLE,
     UNLOAD_AWAY,
-    WAY_BACK,
     Step,
 )
 from simulation.construction.site.laying_edge import Event
@@ -46,7 +46,7 @@ def truck(site: Site, field: ComingUp, fleet: FleetPlan, number: int, actor: int
         because = yield from load_up(site, field, fleet.pallets, actor, because, partial(_at_port, road, way, port, put))
         because = yield site.begin(HAUL_AWAY, way, because, actor, -1, trip)
         because = yield site.begin(UNLOAD_AWAY, put, because, actor, -1, trip)
-        because = yield site.begin(WAY_BACK, back * next(luck[2]), because, actor, -1, trip)
+        because = yield site.begin(DRIVE_BACK, back * next(luck[2]), because, actor, -1, trip)
         trip += 1
 
 

@@ -30,7 +30,6 @@ from simulation.construction.plan.steps import (
     START,
     TASK,
     TIMETABLE,
-    WAY_BACK,
     WORK,
     Step,
 )
@@ -58,7 +57,7 @@ _OF_TAKE_UP = tuple(KINDS[kind] for kind in OF_TAKE_UP)
 #: What only a scenario with tasks, with loads on their way, with flying, or a field that is taken up knows.
 _SELDOM = (*(KINDS[kind] for kind in (TASK, NOT_DELIVERED, ARRIVAL, CLOSED)), *_OF_TAKE_UP)
 #: What taking up has in common with laying.
-_OF_BOTH = tuple(KINDS[kind] for kind in (OFF_WORK, REPAIR, WAY_BACK, DAILY_LIMIT, TIMETABLE, LATE_START))
+_OF_BOTH = tuple(KINDS[kind] for kind in (OFF_WORK, REPAIR, DAILY_LIMIT, TIMETABLE, LATE_START))
 #: Everything that an hour of a chain can be charged to, besides tasks and the hours off shift of whoever keeps own hours.
 CAUSES = (*(kind.name for kind in KINDS[1:-2] if kind not in _SELDOM), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
 #: The parts of the time to a milestone that a record tells apart: what held up a run at first is not what held it up at last.

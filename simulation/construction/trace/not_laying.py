@@ -68,6 +68,11 @@ def waited_at_edges(run: Finished, until: float) -> list[float]:
     clocks = run.site.clocks
     clock = clocks.get(ANY_CREW, clocks["laying"])
     hours = dict.fromkeys(waited_for(run.site.plan), 0.0)
+    if run.up is not None:  # crews and their handlers, each on their own clock
+        for (_, what, start, event), own in zip(run.site.waits, run.up.wait_clocks, strict=True):
+            end = min(until, event.value[END]) if event.triggered else until
+            hours[what] += clocks[own].worked(start, end) if start < end else 0.0
+        return list(hours.values())
     for _, what, start, end, _ in ended_waits(run.site, until):
         if start < until:
             hours[what] += clock.worked(start, end)

@@ -11,6 +11,7 @@ from simulation.construction.plan.steps import (
     DAILY_LIMIT,
     DIG_OUT,
     DRAW_OUT,
+    DRIVE_BACK,
     DRY_SPELL,
     EDGE,
     END,
@@ -81,7 +82,7 @@ _OUT = (
     (SORT, BAND, DIG_OUT),
     (BRING_IN, OFF_WORK, REPAIR),
     (LOAD_OUT,),
-    (HAUL_AWAY, UNLOAD_AWAY, WAY_BACK, DAILY_LIMIT),
+    (HAUL_AWAY, UNLOAD_AWAY, DRIVE_BACK, DAILY_LIMIT),
     (LATE_START,),
 )
 #: What is kept of a run that its horizon outran, besides the laying edges that wait.

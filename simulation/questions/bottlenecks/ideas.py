@@ -4,57 +4,23 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
-from enum import Enum
 from typing import TYPE_CHECKING
 
+from simulation.questions.bottlenecks.idea import FASTER, SHORTER, Idea, Kind, make_idea
 from simulation.questions.bottlenecks.other_hours import also_with_crews, shift_addresses
+from simulation.questions.bottlenecks.take_up_ideas import otherwise_taken_up, quicker_taken_up
 
 if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario
+    from simulation.scenario import Scenario
 
 #: People added at once: about two teams in each of two crews. Planning value.
 PEOPLE = 10
-#: What a time is multiplied by where it is a tenth shorter, and a speed where the way takes a tenth less time.
-SHORTER, FASTER = "x0.9", f"x{1 / 0.9!r}"
 #: Hours on shift that laying edges wait for half mats, all together, from which another mix is tried: a shift. Planning value.
 HALF_MATS_SHORT = 8.0
 #: Pallets a day: the most that a scenario may say, more than a field needs.
 _NO_LIMIT = 1_000_000
 #: No forklift works so long.
 _NEVER = "1000000000 h"
-
-
-class Kind(Enum):
-    """What kind of thing is otherwise."""
-
-    MORE = "more of it"
-    QUICKER = "a tenth quicker"
-    OTHERWISE = "done otherwise"
-    WITHOUT = "without the trouble"
-
-
-#: What a planner can do something about.
-CAN_BE = (Kind.MORE, Kind.QUICKER, Kind.OTHERWISE)
-
-
-@dataclass(frozen=True)
-class Idea:
-    """One thing that might be tried.
-
-    Attributes
-    ----------
-    name : str
-    kind : Kind
-    changes : tuple of Change
-    why_not : str
-        Why it cannot be tried in the scenario; empty where nothing is known against it.
-    """
-
-    name: str
-    kind: Kind
-    changes: tuple[Change, ...]
-    why_not: str = ""
 
 
 def list_ideas(scenario: Scenario) -> Iterator[Idea]:
@@ -64,24 +30,25 @@ def list_ideas(scenario: Scenario) -> Iterator[Idea]:
     yield from _without(scenario)
 
 
-def _idea(name: str, kind: Kind, *changes: tuple[str, str], why_not: str = "") -> Idea:
-    from simulation.scenario import Change
-
-    return Idea(name, kind, tuple(Change(*change) for change in changes), why_not)
-
-
 def _more(scenario: Scenario) -> Iterator[Idea]:
     supply = scenario.supply
-    yield _idea("one more forklift", Kind.MORE, ("forklifts.count", "+1"))
+    yield make_idea("one more forklift", Kind.MORE, ("forklifts.count", "+1"))
     if not supply.trucks:
-        yield _idea("one more truck", Kind.MORE, why_not="no truck drives")
+        yield make_idea("one more truck", Kind.MORE, why_not="no truck drives")
     for number in range(1, len(supply.trucks) + 1):
         fleet = f" of fleet {number}" if len(supply.trucks) > 1 else ""
-        yield _idea(f"one more truck{fleet}", Kind.MORE, (f"supply.trucks.{number}.count", "+1"))
-    graded = "no ground is left to grade" if scenario.grading.done >= 1 else ""
-    yield _idea("one more grading gang", Kind.MORE, ("grading.gangs", "+1"), why_not=graded)
+        yield make_idea(f"one more truck{fleet}", Kind.MORE, (f"supply.trucks.{number}.count", "+1"))
+    if scenario.takes_up:
+        graded = "" if any(area.end_ramps for area in scenario.area) else "no end ramp is dug out"
+    else:
+        graded = "no ground is left to grade" if scenario.grading.done >= 1 else ""
+    yield make_idea("one more grading gang", Kind.MORE, ("grading.gangs", "+1"), why_not=graded)
     yield _one_more_crew(scenario)
-    yield _idea(f"{PEOPLE} more people in the crews", Kind.MORE, *_more_people(scenario))
+    yield make_idea(f"{PEOPLE} more people in the crews", Kind.MORE, *_more_people(scenario))
+    if scenario.takes_up:
+        yield from _longer(scenario)
+        yield from otherwise_taken_up(scenario)
+        return
     yield from _more_at_tasks(scenario)
     yield from _longer(scenario)
     yield from _otherwise(scenario)
@@ -96,7 +63,7 @@ def _one_more_crew(scenario: Scenario) -> Idea:
     like = scenario.crew[index]
     name = free_name(like.name, [crew.name for crew in scenario.crew])
     change = (f"crew.{step_name(name)}", f"copy of crew.{block_name(index, like.name)}")
-    return _idea(f"one more crew of {like.people} like {like.name}", Kind.MORE, change)
+    return make_idea(f"one more crew of {like.people} like {like.name}", Kind.MORE, change)
 
 
 def _more_people(scenario: Scenario) -> Iterator[tuple[str, str]]:
@@ -116,11 +83,11 @@ def _more_at_tasks(scenario: Scenario) -> Iterator[Idea]:
 
     for gang in scenario.gang:
         team = max((task.team for task in scenario.task if task.gang == gang.name), default=1)
-        yield _idea(f"{team} more people in gang {gang.name}", Kind.MORE, (f"gang.{step_name(gang.name)}.people", f"+{team}"))
+        yield make_idea(f"{team} more people in gang {gang.name}", Kind.MORE, (f"gang.{step_name(gang.name)}.people", f"+{team}"))
     for task in scenario.task:
         if task.gang is None and task.pieces > 1:  # more teams than pieces are of no use
             people = (task.people or task.team) + task.team
-            yield _idea(
+            yield make_idea(
                 f"{task.team} more people at {task.name}", Kind.MORE, (f"task.{step_name(task.name)}.people", str(people))
             )
 
@@ -128,11 +95,11 @@ def _more_at_tasks(scenario: Scenario) -> Iterator[Idea]:
 def _longer(scenario: Scenario) -> Iterator[Idea]:
     """Yield each kind of work that serves crews on its own hours and, besides, whenever a crew is on shift."""
     works = [("forklift", "forklifts", True), ("haul", "trucks", bool(scenario.supply.trucks))]
-    works.append(("grading", "graders", scenario.grading.needed))
+    works.append(("grading", "graders", scenario.grading.needed and not scenario.takes_up))
     for work, called, there in works:
         changes = also_with_crews(scenario, work) if there else []
         if changes:
-            yield _idea(f"{called} on shift whenever a crew is", Kind.MORE, *changes)
+            yield make_idea(f"{called} on shift whenever a crew is", Kind.MORE, *changes)
 
 
 def _otherwise(scenario: Scenario) -> Iterator[Idea]:
@@ -151,49 +118,59 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
         if len(crew.areas) > 1 and crew.areas[0] in firsts[:index]:  # the last one that begins where another does
             areas = json.dumps(list(reversed(crew.areas)), ensure_ascii=False)
             change = (f"crew.{block_name(index, crew.name)}.areas", areas)
-            yield _idea(f"{crew.name} takes its areas the other way round", Kind.OTHERWISE, change)
+            yield make_idea(f"{crew.name} takes its areas the other way round", Kind.OTHERWISE, change)
             break
     run = run_once(scenario)
     for idle in idle_edges(scenario, run.finished):
         crew, area = crews[idle.crew], scenario.area[idle.area].name
         areas = json.dumps([*crew.areas, area], ensure_ascii=False)
-        yield _idea(f"{crew.name} lays {area} as well", Kind.OTHERWISE, (f"crew.{block_name(idle.crew, crew.name)}.areas", areas))
+        yield make_idea(
+            f"{crew.name} lays {area} as well", Kind.OTHERWISE, (f"crew.{block_name(idle.crew, crew.name)}.areas", areas)
+        )
     mat = scenario.mat
     short = run.record["waited.half mats"] >= HALF_MATS_SHORT or governed_by_half_mats(scenario)
     if short and mat.pallet_full > 1 and mat.pallet_half:
         mix = (("mat.pallet_full", "-1"), ("mat.pallet_half", "+2"))
-        yield _idea("two half mats in the place of a full one on every pallet", Kind.OTHERWISE, *mix)
+        yield make_idea("two half mats in the place of a full one on every pallet", Kind.OTHERWISE, *mix)
 
 
 def _quicker(scenario: Scenario) -> Iterator[Idea]:
+    yield from quicker_taken_up() if scenario.takes_up else _laid_quicker()
+    yield make_idea("forklift repair 10 % quicker", Kind.QUICKER, ("forklifts.repair", SHORTER))
+    supply = scenario.supply
+    ways = (("supply.trucks.*.haul", SHORTER), ("supply.trucks.*.return", SHORTER))
+    yield make_idea("haul 10 % shorter both ways", Kind.QUICKER, *ways, why_not="" if supply.trucks else "no truck drives")
+    if supply.flights:
+        yield make_idea("10 % less time between flights", Kind.QUICKER, ("supply.flights.*.every", SHORTER))
+
+
+def _laid_quicker() -> Iterator[Idea]:
     for name, keys in (
         ("key strips 10 % quicker", ("key_strip", "starter_key_strip")),
         ("locking 10 % quicker", ("lock",)),
         ("placing 10 % quicker", ("place",)),
     ):
-        yield _idea(name, Kind.QUICKER, *((f"laying.{key}", SHORTER) for key in keys))
-    yield _idea("carrying 10 % quicker", Kind.QUICKER, ("laying.pick_up", SHORTER), ("laying.walk", FASTER))
-    yield _idea("forklift repair 10 % quicker", Kind.QUICKER, ("forklifts.repair", SHORTER))
-    supply = scenario.supply
-    ways = (("supply.trucks.*.haul", SHORTER), ("supply.trucks.*.return", SHORTER))
-    yield _idea("haul 10 % shorter both ways", Kind.QUICKER, *ways, why_not="" if supply.trucks else "no truck drives")
-    if supply.flights:
-        yield _idea("10 % less time between flights", Kind.QUICKER, ("supply.flights.*.every", SHORTER))
+        yield make_idea(name, Kind.QUICKER, *((f"laying.{key}", SHORTER) for key in keys))
+    yield make_idea("carrying 10 % quicker", Kind.QUICKER, ("laying.pick_up", SHORTER), ("laying.walk", FASTER))
 
 
 def _without(scenario: Scenario) -> Iterator[Idea]:
-    yield _idea("no breakdowns", Kind.WITHOUT, ("forklifts.breakdown_every", _NEVER))
+    if scenario.takes_up:
+        yield make_idea("no key strip that sticks", Kind.WITHOUT, ("repair.stuck", "0.0"))
+    yield make_idea("no breakdowns", Kind.WITHOUT, ("forklifts.breakdown_every", _NEVER))
     dry = "the scenario has none" if scenario.weather.model == "none" else ""
     name = "no rain" if dry or only_rain(scenario) else "no rain, wind, heat or cold"  # all that the model speaks of goes with it
-    yield _idea(name, Kind.WITHOUT, ("weather.model", "none"), *_minding_nothing(scenario), why_not=dry)
+    yield make_idea(name, Kind.WITHOUT, ("weather.model", "none"), *_minding_nothing(scenario), why_not=dry)
     unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
-    yield _idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
+    yield make_idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
     shifts = shift_addresses(scenario)
     dark, always = _dark_on_shift(scenario), _around_the_clock(scenario)
     lit = [(f"{address}.lighting", "true") for address in shifts]
-    yield _idea("lights on shift", Kind.WITHOUT, *lit, why_not="" if dark else "nobody is on shift in the dark without lights")
+    yield make_idea(
+        "lights on shift", Kind.WITHOUT, *lit, why_not="" if dark else "nobody is on shift in the dark without lights"
+    )
     long = [(f"{address}.hours", '["00:00-24:00"]') for address in shifts]
-    yield _idea(
+    yield make_idea(
         "day and night under lights", Kind.WITHOUT, *long, *lit, why_not="work goes on day and night already" if always else ""
     )
 

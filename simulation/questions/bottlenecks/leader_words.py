@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulation.present.words.trial_words import deny_effect
-from simulation.questions.bottlenecks.ideas import CAN_BE, Kind
+from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 #: Holder -> where the addresses begin of what would be more of it, or quicker.
 _MORE_OF = {
     "crews": ("laying.", "crew"),
+    "crews lifting": ("repair.", "crew"),
+    "crews handling mats": ("take_up.", "crew"),
+    "trucks": ("supply.trucks", "shifts.haul"),
     "forklifts": ("forklifts.", "shifts.forklift"),
     "supply": ("supply.trucks", "supply.flights", "shifts.haul"),
     "waiting for the next flight": ("supply.flights",),

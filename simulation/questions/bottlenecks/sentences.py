@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
 from simulation.present.words.trial_words import count_each, deny_effect, stop_lines
-from simulation.questions.bottlenecks.ideas import CAN_BE, PEOPLE, Kind
+from simulation.questions.bottlenecks.idea import CAN_BE, Kind
+from simulation.questions.bottlenecks.ideas import PEOPLE
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.stats.likelihood_words import FEW
 
@@ -21,6 +22,9 @@ _CALLED = {
     "crews": ("laying crews", True),
     "forklifts": ("forklifts", True),
     "tasks": ("tasks beside laying", True),
+    "crews lifting": ("crews lifting", True),
+    "crews handling mats": ("crews handling mats", True),
+    "trucks": ("trucks", True),
     "rail gang": ("the rail gang", False),
     "port's daily limit": ("the port's daily limit", False),
     "final sweep, inspection and marking": ("the final sweep, inspection and marking", False),

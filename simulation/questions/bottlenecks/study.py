@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.questions.bottlenecks.attribution import Leading, attribute_hours
-from simulation.questions.bottlenecks.ideas import CAN_BE, Kind
+from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, list_what_ifs
 from simulation.study.run_context import RunContext
 from simulation.study.runner import check_run_count

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.questions.bottlenecks.ideas import Kind, list_ideas
+from simulation.questions.bottlenecks.idea import Kind
+from simulation.questions.bottlenecks.ideas import list_ideas
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario

@@ -141,9 +141,13 @@ def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
     if name in there:
         return name
     if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights):
-        raise _mistake("what", "nothing is delivered: all pallets are on hand at the start", f"use one of: {', '.join(there)}")
+        wrong = (
+            "nothing brings pallets away" if scenario.takes_up else "nothing is delivered: all pallets are on hand at the start"
+        )
+        raise _mistake("what", wrong, f"use one of: {', '.join(there)}")
     if name == "grading":
-        raise _mistake("what", "no ground is left to grade", f"use one of: {', '.join(there)}")
+        wrong = "no end ramp is dug out" if scenario.takes_up else "no ground is left to grade"
+        raise _mistake("what", wrong, f"use one of: {', '.join(there)}")
     raise _mistake("what", f"nothing called {shown(name)} can come late", did_you_mean(name, there))
 
 
@@ -156,13 +160,17 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     times = [(f"supply.trucks.{number}", "from", max(fleet.since, moment)) for number, fleet in enumerate(trucks, 1)]
     times += [(f"supply.flights.{number}", "first", _next_landing(flight, moment)) for number, flight in enumerate(flights, 1)]
     if times:
-        yield _shifted("supply", "every delivery", *((f"{block}.{key}", now) for block, key, now in times))
+        called = "every truck and flight" if scenario.takes_up else "every delivery"
+        yield _shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times))
     if len(times) > 1:
         for block, key, now in times:
             kind, number = block.split(".")[1:]
             yield _shifted(block, f"{'truck fleet' if kind == 'trucks' else 'timetable'} {number}", (f"{block}.{key}", now))
-    if scenario.grading.done < 1:
-        yield _shifted("grading", "grading", ("grading.from", max(scenario.grading.since, moment)))
+    ramps = any(area.end_ramps for area in scenario.area)
+    if ramps if scenario.takes_up else scenario.grading.done < 1:
+        yield _shifted(
+            "grading", "digging out" if scenario.takes_up else "grading", ("grading.from", max(scenario.grading.since, moment))
+        )
     since = tuple(max(one, moment) for one in scenario.forklifts.all_since)
     one_of = "one forklift" if len(since) > 1 else "the forklift"
     yield Late("forklift", one_of, _later_forklifts(since, len(since) - 1), since[-1:])

@@ -3,7 +3,7 @@
 import pytest
 from fields import bound, by_crew, by_forklift, by_haul, by_rain
 
-from simulation.questions.bottlenecks.ideas import Kind
+from simulation.questions.bottlenecks.idea import Kind
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, warning_lines
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.questions.compare.sentences import how_read

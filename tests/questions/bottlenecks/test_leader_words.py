@@ -4,7 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from simulation.questions.bottlenecks.ideas import Kind
+from simulation.questions.bottlenecks.idea import Kind
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.scenario import Change
 from simulation.stats.group_sequential import Effect
