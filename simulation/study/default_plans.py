@@ -55,6 +55,9 @@ def start_change(scenario: Scenario, start: str) -> Change:
 def _starts(scenario: Scenario) -> Iterator[tuple[str, list[Change]]]:
     from simulation.scenario.reading.teams import crews_instead
 
+    if scenario.takes_up:
+        yield from _taken_up(scenario)
+        return
     first, people = scenario.area[0], sum(crew.people for crew in scenario.crew)
     other = CENTRE_OUT if first.start == ONE_END else ONE_END
     yield f"the same crews, {first.name} {STARTS[other]}", [start_change(scenario, other)]
@@ -67,6 +70,23 @@ def _starts(scenario: Scenario) -> Iterator[tuple[str, list[Change]]]:
         name = f"one crew of {people}" if count == 1 else f"two crews of {' and '.join(map(str, dict.fromkeys(each)))}"
         changes = [crews_instead(each)] + ([] if start == first.start else [start_change(scenario, start)])
         yield f"{name}, {first.name} {STARTS[start]}", changes
+
+
+def _taken_up(scenario: Scenario) -> Iterator[tuple[str, list[Change]]]:
+    """Yield the other direction, and one crew more or fewer of as many people as all have together."""
+    from simulation.scenario import Change
+    from simulation.scenario.reading.teams import crews_instead
+
+    other = "along" if scenario.take_up.direction == "against" else "against"
+    yield f"{other} the direction of assembly", [Change("take_up.direction", other)]
+    if len({crew.since for crew in scenario.crew}) > 1 or any(crew.shift for crew in scenario.crew):
+        return
+    people, own = sum(crew.people for crew in scenario.crew), len(scenario.crew)
+    for count in (own - 1, own + 1):
+        if 0 < count <= people:
+            each = [people // count + (number < people % count) for number in range(count)]
+            crews = "one crew" if count == 1 else f"{count} crews"
+            yield f"{crews} of {' and '.join(map(str, dict.fromkeys(each)))}", [crews_instead(each)]
 
 
 def _forklifts(scenario: Scenario) -> Iterator[tuple[str, list[Change]]]:

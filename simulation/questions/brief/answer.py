@@ -58,7 +58,7 @@ def brief_answer(
         None if losses is None else conditions_page(losses),
         takeoff_page(scenario, quantities, drawn.get("plan")),
         method_page(forecast),
-        cautions_page(),
+        cautions_page(scenario),
         repeat_page(result, folder),
         Page("assumptions", "Assumptions", (Part("Every input, its spread and where it comes from", (inputs_block(scenario),)),)),
     ]

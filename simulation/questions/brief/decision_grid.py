@@ -65,7 +65,8 @@ def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choi
     found: dict[Choice, Scenario] = {}
     left_out: list[Choice] = []
     count = scenario.forklifts.count
-    for times, start, forklifts in product(PEOPLE, (ONE_END, CENTRE_OUT), (count + added for added in FORKLIFTS)):
+    starts = (scenario.area[0].start,) if scenario.takes_up else (ONE_END, CENTRE_OUT)  # where a field lies, it lies
+    for times, start, forklifts in product(PEOPLE, starts, (count + added for added in FORKLIFTS)):
         people = [max(1, round(times * crew.people)) for crew in scenario.crew]
         choice = Choice(sum(people), start, forklifts)
         if choice in found or choice in left_out:

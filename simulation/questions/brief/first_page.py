@@ -16,6 +16,7 @@ from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
 from simulation.questions.brief.study import MEASURES, BriefResult
 from simulation.questions.forecast import overview
+from simulation.questions.forecast.coming_back import say_what_came_back
 from simulation.questions.forecast.drawn.figures import S_CURVE
 from simulation.questions.forecast.milestone_tables import other_milestones_table, ready_table
 from simulation.questions.forecast.sentences import headline, outrun_lines, say_causes, say_deadline, say_late
@@ -118,6 +119,10 @@ def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title:
 
 
 def _order(forecast: Forecast, quantities: TakeOff) -> tuple[Block, ...]:
+    if forecast.came_back is not None:
+        leaves = [f"Pallets a day: {overview.gate(forecast)}."] if forecast.scenario.leaves else []
+        said = Text(say_what_came_back(forecast.scenario, forecast.came_back), strong=True)
+        return (said, Points((*leaves, f"On site: {overview.people(forecast)}.")))
     told, mass = quantities.measures, quantities.ordered.mass
     return (
         Text(to_order_in_words(quantities), strong=True),

@@ -10,12 +10,14 @@ from pathlib import Path
 
 import numpy as np
 
-from simulation.present.answer import CAUTIONS, Page, Part, Points, Terms, Text, Verbatim
+from simulation.present.answer import Page, Part, Points, Terms, Text, Verbatim
 from simulation.present.words import wording
+from simulation.present.words.job_words import cautions_of
 from simulation.questions.brief.study import BriefResult
 from simulation.questions.forecast import overview
 from simulation.questions.forecast.study import Forecast
-from simulation.questions.forecast.yardsticks.published_rates import OF_FIELDS
+from simulation.questions.forecast.yardsticks.published_rates import published_for
+from simulation.scenario import Scenario
 
 
 def method_page(forecast: Forecast) -> Page:
@@ -58,8 +60,12 @@ def method_page(forecast: Forecast) -> Page:
                         (
                             ("rate", overview.rate(forecast)),
                             ("pallets a day", overview.gate(forecast)),
-                            ("handbook estimate", overview.book(forecast)),
-                            *((one.what, overview.beside(one, forecast)) for one in OF_FIELDS),
+                            *([] if forecast.scenario.takes_up else [("handbook estimate", overview.book(forecast))]),
+                            *(
+                                (one.what, overview.beside(one, forecast))
+                                for one in published_for(forecast.scenario)
+                                if one.per_day is not None
+                            ),
                         )
                     ),
                 ),
@@ -68,9 +74,9 @@ def method_page(forecast: Forecast) -> Page:
     )
 
 
-def cautions_page() -> Page:
+def cautions_page(scenario: Scenario) -> Page:
     """Return the cautions."""
-    return Page("cautions", "Cautions", (Part("Before anything is decided by this", (Points(CAUTIONS),)),))
+    return Page("cautions", "Cautions", (Part("Before anything is decided by this", (Points(cautions_of(scenario)),)),))
 
 
 def repeat_page(result: BriefResult, folder: Path | None) -> Page:

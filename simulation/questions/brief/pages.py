@@ -113,6 +113,9 @@ def _not_stated(result: ConditionsResult) -> list[Text]:
 def takeoff_page(scenario: Scenario, quantities: TakeOff, plan: Figure | None = None) -> Page:
     """Return the page; paper has the plan only where a page would otherwise end empty."""
     every = takeoff_answer(scenario, quantities).parts
+    if scenario.takes_up:
+        drawn = [] if plan is None else [Part("The field to scale", (replace(plan, on_paper=False, if_room=True),))]
+        return Page("takeoff", "What comes back", (*every, *drawn))
     parts = [part for title in _ON_PAPER for part in every if part.title.startswith(title)]
     first = len(parts)
     parts += [replace(part, on_paper=False) for part in every if part not in parts]

@@ -10,6 +10,8 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.renderers.record import study_record
 from simulation.present.spreadsheet import format_frame
 from simulation.present.words import wording
+from simulation.present.words.job_words import cautions_of
+from simulation.questions.forecast.coming_back import came_back_table
 from simulation.questions.forecast.days.by_day_table import by_day_table
 from simulation.questions.forecast.drawn.figures import s_curve_picture
 from simulation.questions.forecast.milestone_tables import bands_table, means_table, other_milestones_table, ready_table
@@ -57,9 +59,10 @@ def forecast_answer(forecast: Forecast, further: Sequence[Figure] = ()) -> Answe
         headline=headline(forecast),
         lines=tuple(answer_lines(forecast)),
         warnings=tuple(find_warnings(forecast)),
-        pages=(Page("forecast", "When is it ready, and how sure is that?", tuple(_parts(forecast, further))),),
+        pages=(Page("forecast", f"When is it {forecast.ready_word}, and how sure is that?", tuple(_parts(forecast, further))),),
         record=forecast_record(forecast),
         study={} if study is None else study_record(study.manifest, whole=True),
+        cautions=cautions_of(forecast.scenario),
         sheets={RUNS_SHEET: format_frame(_reached(forecast.runs))},
         stopped="" if study is None else study.stopped,
     )
@@ -70,6 +73,8 @@ def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
     parts = [Part.of(ready_table(forecast), short=True)]
     if several and len(forecast.milestones) <= MOST_MILESTONES:  # more of them stand in the table of all bands alone
         parts.append(Part.of(other_milestones_table(forecast), short=True))
+    if forecast.came_back is not None:
+        parts.append(Part.of(came_back_table(forecast.scenario, forecast.came_back), short=True))
     if forecast.tasks:
         parts.append(Part.of(tasks_table(forecast.areas, forecast.tasks, forecast.run_count)))
     if forecast.lengths:
@@ -97,7 +102,11 @@ def _causes_table(forecast: Forecast) -> Table:
         wording.rounded_to_sum([row.share for row in causes], 3),
         wording.rounded_to_sum([row.late_hours for row in causes], 1),
     )
-    name = "all, the last day simulated" if none else "all, the mean time of readiness"
+    name = (
+        "all, the last day simulated"
+        if none
+        else f"all, the mean time {'to the end' if forecast.scenario.takes_up else 'of readiness'}"
+    )
     names = [*(row.cause for row in causes), name]
     shown = zip(names, *([*column, math.fsum(column)] for column in columns), strict=True)
     rows = [(cause, f"{hours:.1f}", wording.percent(share), f"{late:.1f}") for cause, hours, share, late in shown]
@@ -117,7 +126,8 @@ def _late_note(forecast: Forecast) -> str:
     chain = "Working backwards from the finish, every hour has one cause."
     if forecast.unfinished == forecast.run_count:
         return f"{chain} Here it counts back from the last day simulated."
-    note = f"{chain} Off shift: whoever the work waits for is off shift. Late runs: the fifth that were ready last."
+    note = f"{chain} Off shift: whoever the work waits for is off shift."
+    note += f" Late runs: the fifth that were {forecast.ready_word} last."
     if forecast.unfinished:
         note += f" Over the {wording.counted(forecast.run_count - forecast.unfinished, 'finished run')} only."
     return note
@@ -130,7 +140,8 @@ def _use_table(forecast: Forecast) -> Table:
         spent = (row.working, row.repair, row.closing, row.resting, row.waiting)
         rows.append((row.actor, f"{row.on_shift:.0f}", *(wording.percent(row.share(hours)) for hours in spent)))
     waited = [f"{hours:,.1f} for {what}" for what, hours in forecast.waited if hours >= 0.05]
-    notes = (_USE, *([f"While crews were on shift, their laying edges waited, in hours: {', '.join(waited)}."] if waited else []))
+    whose = "they or their handlers" if forecast.scenario.takes_up else "their laying edges"
+    notes = (_USE, *([f"While crews were on shift, {whose} waited, in hours: {', '.join(waited)}."] if waited else []))
     if any(hours >= 0.05 for what, hours in forecast.waited if what in FOR_MATS):
         notes = (*notes, _BROUGHT)
     columns = ("who", "workable hours", "working", "in repair", "sweep", "resting", "waiting")

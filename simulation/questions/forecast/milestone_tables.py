@@ -54,7 +54,8 @@ def means_table(forecast: Forecast) -> Table:
         for one in forecast.milestones
     ]
     columns = ("milestone", "mean", "sd", *(band.name for band in forecast.readiness.quantiles))
-    notes = ("sd: standard deviation, how far runs lie from the mean. P10: one run in ten is ready by then.",)
+    by_then = f"one run in ten is {forecast.ready_word} by then"
+    notes = (f"sd: standard deviation, how far runs lie from the mean. P10: {by_then}.",)
     return Table("Mean and spread of every milestone, days from the start", columns, tuple(rows), notes=notes)
 
 
@@ -83,7 +84,8 @@ def _cells(forecast: Forecast, band: QuantileEstimate) -> tuple[str, str, str]:
 
 
 def _notes(forecast: Forecast, bands: Sequence[QuantileEstimate]) -> list[str]:
-    notes = [f"P80: four runs in five are ready by then. Laying shifts: {wording.laying_shifts(forecast.calendar)}."]
+    shifts = f"{'Crews' if forecast.scenario.takes_up else 'Laying'} shifts: {wording.laying_shifts(forecast.calendar)}"
+    notes = [f"P80: four runs in five are {forecast.ready_word} by then. {shifts}."]
     if any("beyond" in (wording.short_days(band.value), wording.interval(band)) for band in bands):
         notes.append(f"Beyond: {wording.BEYOND}.")
     if any(wording.has_no_limit(band) for band in bands):

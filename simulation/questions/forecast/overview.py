@@ -11,12 +11,15 @@ from simulation.present.words.pallet_words import planned_in_words, to_order_in_
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.yardsticks.handbook_machines import machines_by_the_book
 from simulation.questions.forecast.yardsticks.handbook_tables import duration, labour, labour_rate, machine_lines
-from simulation.questions.forecast.yardsticks.published_rates import PUBLISHED, AsSlow, Published
+from simulation.questions.forecast.yardsticks.published_rates import AsSlow, Published, published_for
 from simulation.scenario.types.quantities.measures import Measures
 
 
 def first_day_terms(forecast: Forecast) -> Terms:
     """Return single facts, each with how it is counted."""
+    if forecast.scenario.takes_up:  # what is ordered, and the handbooks, are of laying
+        own = (("rate", rate(forecast)), ("people on site", people(forecast)))
+        return Terms((*own, *([("pallets a day", gate(forecast))] if forecast.scenario.leaves else [])))
     return Terms(
         (
             ("rate", rate(forecast)),
@@ -32,7 +35,7 @@ def first_day_terms(forecast: Forecast) -> Terms:
 
 def published_terms(forecast: Forecast) -> Terms:
     """Return the published rates that the scenario's own are to be read beside."""
-    return Terms(tuple((published.what, beside(published, forecast)) for published in PUBLISHED))
+    return Terms(tuple((published.what, beside(published, forecast)) for published in published_for(forecast.scenario)))
 
 
 def beside(one: Published, forecast: Forecast) -> str:
@@ -85,7 +88,7 @@ def people(forecast: Forecast) -> str:
         (who.crews, "in crews"),
         (who.forklift_operators, "forklift operator" if who.forklift_operators == 1 else "forklift operators"),
         (who.truck_drivers, "truck driver" if who.truck_drivers == 1 else "truck drivers"),
-        (who.graders, "grading"),
+        (who.graders, "digging ramps out" if forecast.scenario.takes_up else "grading"),
         (who.rail_gang, "setting rail"),
         (who.task_gangs, "at tasks"),
     )
@@ -103,6 +106,12 @@ def gate(forecast: Forecast) -> str:
     passing = forecast.gate
     if passing is None:
         return "none arrives: all are on hand at the start"
+    if forecast.scenario.takes_up:
+        limit = "no limit set" if passing.limit is None else f"limit {passing.limit}"
+        return (
+            f"{passing.mean:.0f} a day leave the yard, on average from the first day to the last; on the busiest day "
+            f"{passing.peak_p50:.0f} (median), {passing.peak_p80:.0f} (P80); {limit}"
+        )
     limit = "no limit set" if passing.limit is None else f"limit {passing.limit}"
     return (
         f"{passing.mean:.0f} a day delivered to the yard, on average from the first to the last arrival; on the busiest day "

@@ -11,13 +11,14 @@ from dataclasses import asdict
 from typing import Any
 
 from simulation.present.record_shapes import ANSWER_UNITS, chance_record, days_record, quantile_record
+from simulation.questions.forecast.coming_back import CameBack
 from simulation.questions.forecast.days.by_day_table import by_day_records
 from simulation.questions.forecast.milestones import BANDS, MilestoneForecast
 from simulation.questions.forecast.outrun import Outrun
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.tasks import lengths_record, tasks_record
 from simulation.questions.forecast.yardsticks.handbook_labour import SOURCE
-from simulation.questions.forecast.yardsticks.published_rates import PUBLISHED, AsSlow
+from simulation.questions.forecast.yardsticks.published_rates import AsSlow, published_for
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import Calendar
 
@@ -53,6 +54,7 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
             }
             for one in forecast.use
         ],
+        "came_back": None if forecast.came_back is None else _came_back(forecast.came_back),
         "deadline": _deadline(forecast),
         "by_day": by_day_records(forecast),
         "yardsticks": _yardsticks(forecast),
@@ -107,6 +109,11 @@ def _precision(forecast: Forecast) -> dict[str, Any] | None:
     }
 
 
+def _came_back(found: CameBack) -> dict[str, Any]:
+    names = ("full_mats", "half_mats", "pallets")
+    return {"loads": found.loads, "by_state": {state: dict(zip(names, counts, strict=True)) for state, *counts in found.by_state}}
+
+
 def _deadline(forecast: Forecast) -> dict[str, Any] | None:
     found = forecast.deadline
     if found is None:
@@ -138,7 +145,7 @@ def _yardsticks(forecast: Forecast) -> dict[str, Any]:
                 "source": one.source,
                 "as_slow": [_as_slow(found) for found in forecast.as_slow if found.published is one],
             }
-            for one in PUBLISHED
+            for one in published_for(forecast.scenario)
         ],
     }
 

@@ -12,6 +12,7 @@ from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import chance_in_words, how_often
 from simulation.present.words.pallet_words import to_order_in_words
+from simulation.questions.forecast.coming_back import say_what_came_back
 from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun import Outrun
 from simulation.questions.forecast.precision import Reached
@@ -51,20 +52,20 @@ def headline(forecast: Forecast) -> str:
 
 def find_warnings(forecast: Forecast) -> list[str]:
     """Return what must be known before any number: runs that are few, not ready, or missing."""
-    lines = []
+    lines, done = [], forecast.ready_word
     if forecast.run_count < forecast.asked:
         lines.append(f"Stopped early: {wording.number(forecast.run_count)} of {wording.counted(forecast.asked, 'run')} done.")
     if (few := wording.few_runs(forecast.run_count)) is not None:
         lines.append(few)
     if forecast.unfinished:
         lines.append(
-            f"{wording.counted(forecast.unfinished, 'run')} of {wording.number(forecast.run_count)} not ready within the "
+            f"{wording.counted(forecast.unfinished, 'run')} of {wording.number(forecast.run_count)} not {done} within the "
             f"{wording.days(forecast.scenario.horizon)} days simulated: counted as late, so no mean is given."
         )
     unknown = [f"P{100 * share:.0f}" for share in BANDS if math.isinf(forecast.readiness.quantile(share).value)]
     if unknown:
         fewer = {3: "half", 2: "80 %", 1: "90 %"}[len(unknown)]
-        lines.append(f"Fewer than {fewer} of the runs are ready by then, so {listed(unknown)} {_are(unknown)} not known.")
+        lines.append(f"Fewer than {fewer} of the runs are {done} by then, so {listed(unknown)} {_are(unknown)} not known.")
     return lines
 
 
@@ -74,10 +75,13 @@ def _are(names: Sequence[str]) -> str:
 
 def answer_lines(forecast: Forecast) -> list[str]:
     """Return the sentences around the headline."""
-    lines = outrun_lines(forecast.outrun)
+    lines = outrun_lines(forecast.outrun, forecast.scenario.takes_up)
     if forecast.causes:
         lines += [say_causes(forecast), *say_late(forecast)]
-    lines.append(to_order_in_words(take_off(forecast.scenario)))
+    if forecast.came_back is None:
+        lines.append(to_order_in_words(take_off(forecast.scenario)))
+    else:
+        lines.append(say_what_came_back(forecast.scenario, forecast.came_back))
     if forecast.deadline is not None:
         lines.append(say_deadline(forecast))
     if forecast.precision is not None:
@@ -91,11 +95,13 @@ def say_deadline(forecast: Forecast) -> str:
     assert found is not None
     when = forecast.calendar.moment(found.deadline.hours)
     line = (
-        f"Ready by the deadline {found.deadline.text} ({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M}): "
+        f"{forecast.ready_word.capitalize()} by the deadline {found.deadline.text} "
+        f"({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M}): "
         f"{chance_in_words(found.chance)}."
     )
     if found.chance.at_least:
-        line += " The deadline lies after the last day simulated: a run that was not ready may still have met it."
+        done = forecast.ready_word
+        line += f" The deadline lies after the last day simulated: a run that was not {done} may still have met it."
     # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
     calendar, at = forecast.calendar, found.deadline.hours
     same_day = next((row for row in forecast.by_day if row.hours > at and calendar.day_of(row.hours).date() == when.date()), None)
@@ -159,7 +165,10 @@ def say_late(forecast: Forecast) -> list[str]:
     more = [row for row in more if row.growth >= max(_WORTH_SAYING * apart, 0.5)][:_MOST_LATE]
     said = [f"{row.cause} ({row.growth:,.0f} h more)" for row in more]
     idle = math.fsum(row.growth for row in causes if of_calendar(row.cause))
-    line = f"Why late runs are late: the later half of the runs is ready {apart:,.0f} h after the earlier half on average"
+    line = (
+        f"Why late runs are late: the later half of the runs is {forecast.ready_word} {apart:,.0f} h after the earlier half on "
+        "average"
+    )
     if said:
         line += f", mostly because of {listed(said)}"
     if idle >= max(_WORTH_SAYING * apart, 0.5):
@@ -171,10 +180,14 @@ def say_late(forecast: Forecast) -> list[str]:
     return [f"{line}."]
 
 
-def outrun_lines(found: Outrun | None) -> list[str]:
+def outrun_lines(found: Outrun | None, taken_up: bool = False) -> list[str]:
     """Return what is said of runs that were not ready: what they lack, and who waits for what; nothing where all were."""
     if found is None:
         return []
+    if taken_up:
+        runs = "the run that was" if found.runs == 1 else f"the {found.runs:,} runs that were"
+        waits = f"; crews wait for {_say_each(found)}" if found.waits else ""
+        return [f"In {runs} not done, {wording.percent(found.share)} of the field still lies by the last day simulated{waits}."]
     runs = "the run that was" if found.runs == 1 else f"the {found.runs:,} runs that were"
     left = f"{wording.percent(found.share)} of the field is not laid by the last day simulated"
     lines = [f"In {runs} not ready, {left}{_say_waits(found)}."]
@@ -198,5 +211,8 @@ def _say_waits(found: Outrun) -> str:
         return f"; {found.closed} is flown from, and its windows leave the crews no hour to lay there"
     if not found.waits:
         return "; rows are being laid" if found.full + found.half >= 0.5 else "; final sweep, inspection and marking is not done"
-    each = [f"{what}{'' if share == 1.0 else f' in {wording.percent(share)}'}" for what, share in found.waits]
-    return f"; laying edges wait for {listed(each)}"
+    return f"; laying edges wait for {_say_each(found)}"
+
+
+def _say_each(found: Outrun) -> str:
+    return listed([f"{what}{'' if share == 1.0 else f' in {wording.percent(share)}'}" for what, share in found.waits])

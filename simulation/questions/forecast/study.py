@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.present.words.job_words import laid_word, ready_word
+from simulation.questions.forecast.coming_back import CameBack, summarise_coming_back
 from simulation.questions.forecast.days.by_day import ByDay, tabulate_by_day
 from simulation.questions.forecast.milestones import MilestoneForecast, summarise_milestones
 from simulation.questions.forecast.outrun import Outrun, summarise_unfinished
@@ -94,6 +96,8 @@ class Forecast:
         Where one was asked for.
     study : Study or None
         How the runs came about.
+    came_back : CameBack or None
+        What comes back of a field that is taken up; None where it is laid.
     """
 
     scenario: Scenario
@@ -122,6 +126,17 @@ class Forecast:
     areas: tuple[WorkForecast, ...] = ()
     tasks: tuple[WorkForecast, ...] = ()
     lengths: tuple[LengthForecast, ...] = ()
+    came_back: CameBack | None = None
+
+    @property
+    def ready_word(self) -> str:
+        """What a run is that has reached the milestone that answers count to."""
+        return ready_word(self.scenario)
+
+    @property
+    def laid_word(self) -> str:
+        """What has happened to rows whose turn is over."""
+        return laid_word(self.scenario)
 
     @property
     def readiness(self) -> MilestoneForecast:
@@ -265,4 +280,5 @@ def read_runs(
         areas=summarise_areas(scenario, runs, cube),
         tasks=summarise_tasks(scenario, runs, cube),
         lengths=summarise_lengths(scenario, runs),
+        came_back=summarise_coming_back(scenario, runs),
     )

@@ -9,12 +9,12 @@ import numpy as np
 
 from simulation.construction.site.waits import FORKLIFTS, HANDLERS
 from simulation.construction.take_up.mat_luck import STATES
-from simulation.present.answer import CAUTIONS as ALWAYS
 from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.words import wording
+from simulation.present.words.job_words import cautions_of
 from simulation.questions.lift.picture import describe_lift, draw_lift
 from simulation.questions.lift.record import lift_record
-from simulation.questions.lift.sentences import CAUTIONS, lift_headline, lift_lines, picture_title
+from simulation.questions.lift.sentences import lift_headline, lift_lines, picture_title
 from simulation.questions.lift.study import quantile
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
@@ -44,7 +44,7 @@ def lift_answer(result: LiftResult) -> Answer:
         pages=(Page("lift", "Taking the field up", (*(Part.of(table, short=True) for table in tables), Part.of(figure))),),
         record=lift_record(result),
         study={"seed": result.seed},
-        cautions=(*ALWAYS, *CAUTIONS),
+        cautions=cautions_of(result.scenario),
     )
 
 

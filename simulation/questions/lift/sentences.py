@@ -11,13 +11,6 @@ from simulation.questions.lift.study import ALIKE, middle, quantile
 if TYPE_CHECKING:
     from simulation.questions.lift.study import Array, LiftResult
 
-#: What a planner must not forget of this work, beside all other cautions.
-CAUTIONS = (
-    "Winching under load: nobody stands within reach of the cable or astride it; the winch is anchored and rated for the pull.",
-    "Banding under tension: eye protection, and nobody in line with a band that is tightened or cut.",
-    "Lifting: enough people for each mat, gloves, no fingers below an edge; forklifts and people on foot are kept apart.",
-)
-
 
 def lift_headline(result: LiftResult) -> str:
     """Return the answer in one sentence."""

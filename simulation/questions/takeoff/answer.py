@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from simulation.field import TakeOff
+from simulation.field.coming_back import count_coming_back
 from simulation.present.answer import Answer, Page, Part, Points, Table, Terms
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
+from simulation.present.words.job_words import cautions_of
 from simulation.present.words.pallet_words import parts_of, planned_in_words
 from simulation.questions.forecast.yardsticks.handbook_tables import book_rows
+from simulation.questions.takeoff.coming_back import coming_back_table, say_coming_back, say_states
 from simulation.questions.takeoff.ground_tables import ground_parts
 from simulation.questions.takeoff.order_tables import order_parts
 from simulation.questions.takeoff.record import takeoff_record
@@ -15,7 +18,9 @@ from simulation.scenario import Scenario
 
 
 def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
-    """Return the answer to what a scenario's field takes."""
+    """Return the answer to what a scenario's field takes, or, where it is taken up, to what comes back of it."""
+    if scenario.takes_up:
+        return _taken_up_answer(scenario, quantities)
     looked_after = Part("To be looked after", (Points(quantities.warnings),), short=True)
     book = Part(
         "Handbook estimate, beside the simulation: no supply, no weather, no spread",
@@ -39,6 +44,25 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
         lines=(planned_in_words(quantities), _masses(quantities)),
         pages=(Page("takeoff", "What the field takes", parts),),
         record=takeoff_record(quantities, scenario),
+    )
+
+
+def _taken_up_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
+    found = count_coming_back(scenario)
+    parts = (
+        Part.of(coming_back_table(scenario, found), short=True),
+        Part.of(_areas_table(quantities), short=True),
+        *([_read_as(quantities)] if quantities.snapped else []),
+    )
+    return Answer(
+        question="takeoff",
+        title=scenario.title,
+        about="take-off of what is taken up",
+        headline=say_coming_back(scenario, found),
+        lines=(say_states(found),),
+        pages=(Page("takeoff", "What comes back", parts),),
+        record=takeoff_record(quantities, scenario),
+        cautions=cautions_of(scenario),
     )
 
 

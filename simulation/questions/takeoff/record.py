@@ -8,6 +8,7 @@ from typing import Any
 from simulation.field import TakeOff
 from simulation.present.record_shapes import TAKE_OFF_UNITS
 from simulation.questions.forecast.yardsticks.handbook_tables import book_record
+from simulation.questions.takeoff.coming_back import coming_back_record
 from simulation.scenario import Scenario
 
 
@@ -19,7 +20,7 @@ def takeoff_record(quantities: TakeOff, scenario: Scenario) -> dict[str, Any]:
     record["to_be_looked_after"] = record.pop("warnings")
     sums = quantities.to_order
     record["to_order"] |= {"total": sums.total, "mats": sums.mats, "planned": sums.planned, "planned_more_than_mats": sums.more}
-    return record | {"by_the_book": book_record(scenario, quantities)}
+    return record | {"by_the_book": book_record(scenario, quantities), "comes_back": coming_back_record(scenario)}
 
 
 def order_rows(quantities: TakeOff) -> list[dict[str, object]]:

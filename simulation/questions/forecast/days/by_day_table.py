@@ -17,8 +17,8 @@ from simulation.study.calendar import day
 
 def by_day_table(forecast: Forecast) -> Table:
     """Return a row for each day that is shown, the date beside the days since the start."""
-    worded = any(row.likelihood for row in forecast.by_day)
-    columns = ("end of", "days", "ready", "not ready", INTERVAL, *(("being ready is",) if worded else ()))
+    worded, done = any(row.likelihood for row in forecast.by_day), forecast.ready_word
+    columns = ("end of", "days", done, f"not {done}", INTERVAL, *((f"being {done} is",) if worded else ()))
     return Table(
         f"Chance that {forecast.readiness.name} is not reached yet, by day",
         columns,
@@ -42,20 +42,21 @@ def _row(forecast: Forecast, row: ByDay, worded: bool) -> tuple[str, ...]:
 
 def _notes(forecast: Forecast) -> list[str]:
     """Return what a day's end is, which days are left out, what never ends, and what the intervals do not cover."""
-    notes = [f"A field finished after {wording.end_of_day(forecast.calendar)} counts as ready the next day."]
+    done = forecast.ready_word
+    notes = [f"A field finished after {wording.end_of_day(forecast.calendar)} counts as {done} the next day."]
     if _has_gaps(forecast):
         notes.append("Days on which few or no runs finish are left out. Percentages are cumulative.")
     if forecast.unfinished:
         runs = wording.counted(forecast.unfinished, "run")
         notes.append(
-            f"{runs} not ready by the last day simulated: never counted as ready, so the last chance does not come down to 0."
+            f"{runs} not {done} by the last day simulated: never counted as {done}, so the last chance does not come down to 0."
         )
     if any(row.at_least for row in forecast.by_day):
         notes.append(
-            "≥ means at least: the day ends after the last day simulated, and a run that was not ready may be ready by then."
+            f"≥ means at least: the day ends after the last day simulated, and a run that was not {done} may be {done} by then."
         )
     method = forecast.by_day[0].not_ready.method
-    return [*notes, f"The interval is for not being ready, {method}. {SAMPLING_ERROR_ONLY}"]
+    return [*notes, f"The interval is for not being {done}, {method}. {SAMPLING_ERROR_ONLY}"]
 
 
 def by_day_records(forecast: Forecast) -> list[dict[str, Any]]:

@@ -48,7 +48,7 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
     axes.step(days, percents, where="post", color=INK, linewidth=1.8, zorder=5, label=f"run {course.run_number}")
     named = _named(course, forecast.readiness.name)
     _draw_milestones(axes, course, named)
-    axes.set_ylabel(f"area laid, % of {forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)}")
+    axes.set_ylabel(f"area {forecast.laid_word}, % of {forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)}")
     draw_days(axes, forecast.calendar, 0.0, end)
     _draw_margin(figure, course, named)
     _draw_legend(axes, shaded)
@@ -57,16 +57,17 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
         "It is calculated at every 5 % of area and joined by straight lines, so it slopes across nights. It does not cover wrong "
         "inputs or a wrong model."
     )
-    draw_words(figure, _LEFT, conclude_fan(fan), shown_of(forecast, _shown(forecast, course)), note)
+    draw_words(figure, _LEFT, conclude_fan(forecast, fan), shown_of(forecast, _shown(forecast, course)), note)
     return figure
 
 
-def conclude_fan(fan: ProgressFan) -> str:
+def conclude_fan(forecast: Forecast, fan: ProgressFan) -> str:
     """Return what the picture says first: when half of the runs have laid all, or how far they come."""
     if math.isfinite(fan.p50[-1]):
-        return f"Half of the runs have laid the whole field in {wording.days(fan.p50[-1])} days"
+        return f"Half of the runs have {forecast.laid_word} the whole field in {wording.days(fan.p50[-1])} days"
     part = max((percent for percent, at in zip(fan.percents, fan.p50, strict=True) if math.isfinite(at)), default=0)
-    return f"Half of the runs lay less than the whole field: they come to {part} %"
+    less = "take less than the whole field up" if forecast.scenario.takes_up else "lay less than the whole field"
+    return f"Half of the runs {less}: they come to {part} %"
 
 
 def describe_fan(forecast: Forecast, course: Course) -> str:
@@ -77,18 +78,18 @@ def describe_fan(forecast: Forecast, course: Course) -> str:
     for percent, place in (("50", half), ("100", whole)):
         low, middle, high = fan.p10[place], fan.p50[place], fan.p90[place]
         if math.isinf(middle):
-            parts.append(f"{percent} % of the area is laid {wording.BEYOND} in the median run")
+            parts.append(f"{percent} % of the area is {forecast.laid_word} {wording.BEYOND} in the median run")
         else:
             after = f"after {wording.days(middle)} days in the median (P10 {wording.days(low)}, P90 {wording.days(high)})"
-            parts.append(f"{percent} % of the area is laid {after}")
+            parts.append(f"{percent} % of the area is {forecast.laid_word} {after}")
     reached = [(name, at) for name, at in course.milestones.items() if math.isfinite(at)]
     ready = course.milestones[forecast.readiness.name]
     drawn = f"the drawn run, number {course.run_number}, reaches {len(reached)} of {len(course.milestones)} milestones"
     if math.isfinite(ready):
-        drawn += f" and is ready ({forecast.readiness.name}) after {wording.days(ready)} days"
+        drawn += f" and is {forecast.ready_word} ({forecast.readiness.name}) after {wording.days(ready)} days"
     runs = wording.counted(forecast.run_count, "simulated run")
     area = forecast.scenario.measures.area.rounded(forecast.yardsticks.square_feet)
-    return f"Area laid, of {area}, against days over {runs}: {listed(parts)}; {drawn}."
+    return f"Area {forecast.laid_word}, of {area}, against days over {runs}: {listed(parts)}; {drawn}."
 
 
 def _in_view(forecast: Forecast, fan: ProgressFan, course: Course) -> float:
@@ -198,11 +199,12 @@ def _draw_legend(axes: Axes, shaded: bool) -> None:
 
 def _shown(forecast: Forecast, course: Course) -> str:
     runs = wording.counted(forecast.run_count, "run")
-    words = f"area laid by day in {runs}, and in run {course.run_number}, "
+    words = f"area {forecast.laid_word} by day in {runs}, and in run {course.run_number}, "
     known = math.isfinite(course.milestones[forecast.readiness.name])
-    words += "the one nearest to P50" if known else "one of those not ready"
+    words += "the one nearest to P50" if known else f"one of those not {forecast.ready_word}"
     if forecast.unfinished:
-        words += f"; {forecast.unfinished:,} not ready within the {wording.days(forecast.scenario.horizon)} days simulated"
+        within = f"within the {wording.days(forecast.scenario.horizon)} days simulated"
+        words += f"; {forecast.unfinished:,} not {forecast.ready_word} {within}"
     return words
 
 

@@ -31,6 +31,8 @@ FURTHER = ("progress", "strips", "stations", "mats", "after_rows", "causes", "us
 
 #: Those that count mats, or hours of every day, from the start: of work that has begun nobody knows them.
 FROM_THE_START = ("mats", "losses")
+#: Those of one run that are about laying alone.
+OF_LAYING = ("stations", "mats", "after_rows", "rates")
 #: That which only a field with tasks has.
 STRIPS = "strips"
 
@@ -58,20 +60,21 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
     course, lost = follow_run(forecast), tabulate_lost_days(forecast)
     fan = progress_fan(forecast.runs)
     strips = strips_of(forecast)
-    drawn: tuple[tuple[str, Callable[..., Drawn], Callable[..., str], tuple[object, ...]], ...] = (
-        (conclude_fan(fan), draw_fan, describe_fan, (forecast, course)),
-        (conclude_strips(strips), draw_strips, describe_strips, (strips,)),
-        (conclude_stations(forecast, course), draw_stations, describe_stations, (forecast, course)),
-        (conclude_mats(course), draw_mats, describe_mats, (forecast, course)),
-        (conclude_after_rows(forecast), draw_after_rows, describe_after_rows, (forecast, course)),
-        (conclude_causes(forecast), draw_causes, describe_causes, (forecast,)),
-        (conclude_use(forecast), draw_use, describe_use, (forecast,)),
-        (conclude_losses(lost), draw_losses, describe_losses, (forecast, lost)),
-        (conclude_rates(forecast), draw_forecast_rates, describe_forecast_rates, (forecast,)),
+    drawn: tuple[tuple[Callable[[], str], Callable[..., Drawn], Callable[..., str], tuple[object, ...]], ...] = (
+        (partial(conclude_fan, forecast, fan), draw_fan, describe_fan, (forecast, course)),
+        (partial(conclude_strips, strips), draw_strips, describe_strips, (strips,)),
+        (partial(conclude_stations, forecast, course), draw_stations, describe_stations, (forecast, course)),
+        (partial(conclude_mats, course), draw_mats, describe_mats, (forecast, course)),
+        (partial(conclude_after_rows, forecast), draw_after_rows, describe_after_rows, (forecast, course)),
+        (partial(conclude_causes, forecast), draw_causes, describe_causes, (forecast,)),
+        (partial(conclude_use, forecast), draw_use, describe_use, (forecast,)),
+        (partial(conclude_losses, lost), draw_losses, describe_losses, (forecast, lost)),
+        (partial(conclude_rates, forecast), draw_forecast_rates, describe_forecast_rates, (forecast,)),
     )
-    without = (*(FROM_THE_START if begins_at(forecast.scenario) else ()), *(() if forecast.tasks else (STRIPS,)))
+    laid_only = OF_LAYING if forecast.scenario.takes_up else ()
+    without = (*laid_only, *(FROM_THE_START if begins_at(forecast.scenario) else ()), *(() if forecast.tasks else (STRIPS,)))
     return tuple(
-        Figure(name, title, partial(draw, *of), partial(describe, *of))
-        for name, (title, draw, describe, of) in zip(FURTHER, drawn, strict=True)
+        Figure(name, conclude(), partial(draw, *of), partial(describe, *of))
+        for name, (conclude, draw, describe, of) in zip(FURTHER, drawn, strict=True)
         if name not in without
     )

@@ -54,7 +54,7 @@ def draw_s_curve(forecast: Forecast) -> Figure:
         _drop(axes, forecast, share, end / 24.0)
     _draw_deadline(axes, forecast, start / 24.0, end / 24.0)
     _draw_axes(axes, forecast, start, end)
-    _draw_legend(axes, shaded)
+    _draw_legend(axes, shaded, "nobody works" if forecast.scenario.takes_up else "nobody lays")
     _draw_words(figure, forecast, sum(one > end for one in hours))
     return figure
 
@@ -117,8 +117,9 @@ def _draw_deadline(axes: Axes, forecast: Forecast, left: float, right: float) ->
         return
     at = forecast.deadline.deadline.hours / 24.0
     chance, word = forecast.deadline.chance, forecast.deadline.likelihood
+    least = "at least " if chance.at_least else ""
     words = (
-        f"deadline {at:.1f} days: {'at least ' if chance.at_least else ''}{wording.percent(chance.probability)} ready "
+        f"deadline {at:.1f} days: {least}{wording.percent(chance.probability)} {forecast.ready_word} "
         f"({100 * chance.low:.1f} to {wording.percent(chance.high)}){f', {word}' if word else ''}"
     )
     if at > right:
@@ -147,16 +148,16 @@ def _draw_axes(axes: Axes, forecast: Forecast, start: float, end: float) -> None
 
     axes.yaxis.set_major_locator(MultipleLocator(0.2))
     axes.yaxis.set_major_formatter(PercentFormatter(1.0, decimals=0, symbol=" %"))
-    axes.set_ylabel("runs ready")
+    axes.set_ylabel(f"runs {forecast.ready_word}")
     draw_days(axes, forecast.calendar, start, end)
 
 
-def _draw_legend(axes: Axes, shaded: bool) -> None:
+def _draw_legend(axes: Axes, shaded: bool, nobody: str) -> None:
     from matplotlib.patches import Patch
 
     patches = [Patch(facecolor="none", edgecolor=GREY, hatch="////", label="95 % band for the\nwhole curve")]
     if shaded:
-        patches.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="nobody lays"))
+        patches.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label=nobody))
     axes.legend(handles=patches, loc="lower left", bbox_to_anchor=(1.0, 0.0))
 
 
@@ -165,7 +166,9 @@ def _draw_words(figure: Figure, forecast: Forecast, beyond_view: int) -> None:
     ready = forecast.readiness
     counts = [f"share of {wording.counted(forecast.run_count, 'run')} that have reached “{ready.name}”"]
     if forecast.unfinished:
-        counts.append(f"{forecast.unfinished} not ready within the {wording.days(forecast.scenario.horizon)} days simulated")
+        counts.append(
+            f"{forecast.unfinished} not {forecast.ready_word} within the {wording.days(forecast.scenario.horizon)} days simulated"
+        )
     if beyond_view:
         finish = "finishes" if beyond_view == 1 else "finish"
         counts.append(f"{beyond_view} of {wording.counted(forecast.run_count, 'run')} {finish} beyond the right edge")
@@ -177,8 +180,8 @@ def conclude_s_curve(forecast: Forecast) -> str:
     """Return what the S-curve says first: the days within which four runs in five are ready."""
     eighty = forecast.readiness.quantile(0.8).value
     if math.isinf(eighty):
-        return f"Fewer than four runs in five are ready within {wording.days(forecast.scenario.horizon)} days"
-    return f"Four runs in five are ready within {wording.days(eighty)} days"
+        return f"Fewer than four runs in five are {forecast.ready_word} within {wording.days(forecast.scenario.horizon)} days"
+    return f"Four runs in five are {forecast.ready_word} within {wording.days(eighty)} days"
 
 
 def describe_s_curve(forecast: Forecast) -> str:
@@ -199,5 +202,6 @@ def describe_s_curve(forecast: Forecast) -> str:
         bound = "at least " if chance.at_least else ""
         text += f"; {bound}{wording.percent(chance.probability)} by the deadline at {wording.days(at)} days"
     if forecast.unfinished:
-        text += f"; {forecast.unfinished:,} not ready within the {wording.days(forecast.scenario.horizon)} days simulated"
+        within = f"within the {wording.days(forecast.scenario.horizon)} days simulated"
+        text += f"; {forecast.unfinished:,} not {forecast.ready_word} {within}"
     return f"{text}."

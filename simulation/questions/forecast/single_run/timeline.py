@@ -16,7 +16,21 @@ from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.conditions.stops.weather_limits import RAIN
 from simulation.construction import Finished
 from simulation.construction.plan.plan import EdgePlan, Plan
-from simulation.construction.plan.steps import ACTOR, EDGE, END, GRADING, KEY_STRIP, KIND, NUMBER, ROW, START, STARTER, WORK, Step
+from simulation.construction.plan.steps import (
+    ACTOR,
+    EDGE,
+    END,
+    GRADING,
+    KEY_STRIP,
+    KIND,
+    LIFT,
+    NUMBER,
+    ROW,
+    START,
+    STARTER,
+    WORK,
+    Step,
+)
 from simulation.construction.trace.links import clock_of
 from simulation.questions.forecast.single_run.after_rows import AfterRows, list_after_rows
 from simulation.questions.forecast.single_run.mats import MatsCourse, follow_mats
@@ -157,7 +171,7 @@ def read_course(scenario: Scenario, run: Finished, run_number: int) -> Course:
         rain=_within(over, [(start, end) for start, end in site.sky.spells]),
         rain_stops=any(RAIN in site.clocks[clock].losses(0.0, over) for clock in {crew.clock for crew in plan.crews}),
         after_rows=list_after_rows(run, done, laid[-1][0]),
-        mats=follow_mats(run, done),
+        mats=() if run.up is not None else follow_mats(run, done),
     )
 
 
@@ -170,6 +184,11 @@ def _laid(plan: Plan, done: list[Step]) -> Points:
         before = [edge.laid for edge in plan.state.edges]
         laid = sum(row * rows for row, rows in zip(size, before, strict=True))
         points += plan.state.lived
+    if plan.take_up is not None:
+        field = sum(size[section.edge] * len(section.rows) for section in plan.take_up.sections)
+        for step in sorted((step for step in done if step[KIND] == LIFT), key=itemgetter(END)):
+            laid += size[step[EDGE]]
+            points.append((step[END], laid / field))
     for step in sorted((step for step in done if step[KIND] == ROW), key=itemgetter(END)):
         laid += (step[NUMBER] - before[step[EDGE]]) * size[step[EDGE]]
         before[step[EDGE]] = step[NUMBER]

@@ -62,6 +62,23 @@ PUBLISHED = (
     ),
 )
 
+#: What is known of fields that were taken up.
+TAKEN_UP = (
+    Published(
+        "field taken up, 2011",
+        "more than 60,000 sq ft a day; about 180 sq ft per on-site person-hour",
+        "service news 2011: more than 1.8 million sq ft in more than 10,000 person-hours, ten-hour days, about a month",
+        per_day=1_800_000 / 30,
+        per_person_hour=1_800_000 / 10_000,
+    ),
+)
+
+
+def published_for(scenario: Scenario) -> tuple[Published, ...]:
+    """Return the published rates that a scenario's own are to be read beside: of its job."""
+    return TAKEN_UP if scenario.takes_up else PUBLISHED
+
+
 #: Those of a whole field, that a run can be as slow as.
 OF_FIELDS = tuple(one for one in PUBLISHED if one.per_day is not None)
 
@@ -140,7 +157,7 @@ def as_slow_as_published(
     """
     return tuple(
         AsSlow(one, by, days, _chance(hours, 24.0 * days, scenario.horizon, cube))
-        for one in OF_FIELDS
+        for one in (TAKEN_UP if scenario.takes_up else OF_FIELDS)
         for by, days in _days_at(scenario, own, one)
     )
 
