@@ -68,19 +68,18 @@ class Laying:
                 if not by_shift.anybody(edge, because[END]):
                     because = yield from by_shift.somebody(edge, because)
                 by_shift.on_turn(edge, because[END])
-            hours = 0.0
+            hours, full, half = 0.0, edge.loose_full, edge.loose_half
             while True:  # rows that the opened mats suffice for are one step, unless something else is to be done in between
                 hours += edge.hours[row]
-                edge.loose_full -= full_of[row]
-                edge.loose_half -= half_of[row]
+                full -= full_of[row]
+                half -= half_of[row]
                 row += 1
                 stop = row in stops
-                lacks = edge.loose_full < full_of[row] or edge.loose_half < half_of[row]
-                if stop or lacks or edge.graded <= row or edge.railed <= row:
+                if stop or full < full_of[row] or half < half_of[row] or edge.graded <= row or edge.railed <= row:
                     break
                 if row in rejected:
                     self.board.mats_rejected(edge, row, because)
-            edge.taken = row
+            edge.loose_full, edge.loose_half, edge.taken = full, half, row
             if learning:
                 hours = self.learned_hours(row)
             if stop and row in checks:

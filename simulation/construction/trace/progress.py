@@ -6,7 +6,7 @@ import math
 from operator import itemgetter
 
 from simulation.construction.plan.plan import EdgePlan
-from simulation.construction.plan.steps import EDGE, END, KIND, LIFT, NUMBER, ROW, START, Step
+from simulation.construction.plan.steps import EDGE, END, KIND, LIFT, ROW, START, Step
 from simulation.construction.site.site import Site
 
 #: Parts of the field whose times are kept.
@@ -37,12 +37,11 @@ def measure_progress(site: Site) -> list[float]:
         times = _lived(plan.state.lived, laid / field)
     due = field * len(times) / _PARTS
     rows.sort(key=itemgetter(END))
-    for step in rows:
-        edge, number = step[EDGE], step[NUMBER]
+    for _, end, _, _, _, _, edge, number in rows:
         laid += (number - before[edge]) * size[edge]
         before[edge] = number
-        while laid >= due and step[END] <= over:
-            times.append(step[END])
+        while laid >= due and end <= over:
+            times.append(end)
             due = field * len(times) / _PARTS
     times.extend([math.inf] * (len(PERCENTS) - len(times)))
     return times
