@@ -10,7 +10,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "Forecast": ("new", "check", "forecast", "replay", "trace", "brief"),
     "Work that has begun": ("log", "update"),
     "Decide": ("plan", "compare", "staffing", "bottlenecks", "slip", "opening", "sensitivity"),
-    "Field": ("takeoff", "repair", "lift", "spacing"),
+    "Field": ("takeoff", "repair", "lift", "move", "spacing"),
     "Weather": ("conditions", "weather"),
     "Own records": ("rates",),
     "What is kept": ("studies", "repeat"),

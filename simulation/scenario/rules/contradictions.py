@@ -9,6 +9,7 @@ from typing import Any
 from simulation.scenario.rules.carrying import overloaded
 from simulation.scenario.rules.conditions_rules import conditions_mistakes
 from simulation.scenario.rules.damage_rules import damage_mistakes
+from simulation.scenario.rules.leg_rules import leg_mistakes
 from simulation.scenario.rules.milestones import (
     asks_once,
     choice_known,
@@ -62,6 +63,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     mistakes += conditions_mistakes(scenario)
     mistakes += apply_rule(damage_mistakes, scenario)
     mistakes += apply_rule(take_up_mistakes, scenario)
+    mistakes += apply_rule(leg_mistakes, scenario)
     mistakes += weather_mistakes(scenario.weather)
     mistakes += apply_rule(outlook_mistakes, scenario)
     mistakes += apply_rule(_of_each, "gang", scenario.gang, (gang_has_tasks,), scenario)

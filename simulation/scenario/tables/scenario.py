@@ -13,6 +13,7 @@ from simulation.scenario.tables.consumables import Accessories, KeyStrips, Stora
 from simulation.scenario.tables.flying import Flying
 from simulation.scenario.tables.ground import Area, Mat, Milestone, Site
 from simulation.scenario.tables.heat import Cold, Heat
+from simulation.scenario.tables.leg import Leg
 from simulation.scenario.tables.people import Book, Crew, Laying, Shifts
 from simulation.scenario.tables.rail_work import RailGang
 from simulation.scenario.tables.repair import Damage, Repair
@@ -118,6 +119,8 @@ class Scenario(Section):
     """The work of taking the field up again; a forecast reads it where `job` says so. Default: see each key."""
     damage: Damage | None = None
     """How often mats are damaged once the field is in use; no forecast reads it. Default: no season is looked at."""
+    leg: Leg = not_written()
+    """How mats come here that are taken up elsewhere, for `keystrip move`; no other question reads it. Default: see each key."""
     book: Book = not_written()
     """The handbook's labour method. Default: see each key."""
     limits: Limits = not_written()

@@ -1,0 +1,50 @@
+"""`keystrip move`: how long is there no field, if one is taken up and laid again elsewhere?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from simulation.session import session
+from simulation.session.asking import FolderAsking, with_folder_options
+
+if TYPE_CHECKING:
+    from simulation.present.answer import Answer
+
+#: The first as in `questions.move.study`, which would load the rooms before it.
+RUNS, MOST_RUNS = 60, 5_000
+
+
+@with_folder_options()
+def move(
+    first: Annotated[str, typer.Argument(metavar="FIRST", help="The site that is taken up: its start is that of the take-up.")],
+    second: Annotated[str, typer.Argument(metavar="SECOND", help="The site that is laid; its [leg] says how mats come there.")],
+    runs: Annotated[
+        int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of each way that is tried.")
+    ] = RUNS,
+    *,
+    asking: FolderAsking,
+) -> None:
+    """Say how long there is no field if one is taken up and its mats are laid again elsewhere: both sites in one simulation.
+
+    What comes up at the first site, run by run, is what comes to the second; what is missing comes from its own stock. It also
+    says which split of people between the sites is better, and how much stock at the second shortens it.
+    """
+    from simulation.present.renderers.record import answer_files
+    from simulation.questions.move.answer import move_answer
+    from simulation.questions.move.second_site import with_all_on_hand
+    from simulation.questions.move.study import move as ask
+    from simulation.questions.move.study import refuse_second
+
+    name, loaded = asking.load(first)
+    other, laid = asking.load(second)
+    with session.mistakes_of(other):
+        refuse_second(loaded, laid)
+        session.warn(other, with_all_on_hand(laid))
+
+    def answer() -> Answer:
+        with session.progress("runs", workers=1) as advance:
+            return move_answer(ask(loaded, laid, runs, asking.seed, advance))
+
+    asking.answer(name, [loaded], ("move", answer_files("move")), answer)

@@ -1,0 +1,230 @@
+"""Take one field up and lay another from its mats, run by run: as written, with other splits of people, with more stock."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+
+from simulation.chance import Streams
+from simulation.construction.take_up.take_up_plan import plan_take_up
+from simulation.construction.take_up.taken import Taken
+from simulation.construction.take_up.taking_up import take_up_once
+from simulation.field import take_off
+from simulation.field.take_up_sections import areas_in_order
+from simulation.questions.move.on_the_way import OnTheWay, arrivals_at, order_missing, send
+from simulation.questions.move.second_site import LaidAgain, lay_again, needs_of, plan_second, stock_of
+from simulation.questions.move.ways import Way, list_ways
+from simulation.scenario import Mistake, ScenarioError
+from simulation.stats.paired_difference import Difference, difference_of_quantiles
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+#: Runs of each way of moving, unless a number is asked for. Planning value.
+RUNS = 60
+#: Confidence of all intervals of a table together.
+_TOGETHER = 0.95
+
+Array = NDArray[float64]
+
+
+@dataclass(frozen=True)
+class MoveRun:
+    """One run of a move: the first site taken up, what came of it on the way, and the second laid."""
+
+    taken: Taken
+    way: OnTheWay
+    laid: LaidAgain
+
+
+@dataclass(frozen=True)
+class MoveRow:
+    """One way of moving the field, run by run."""
+
+    way: Way
+    shift: float
+    ready: int
+    runs: tuple[MoveRun, ...]
+
+    @cached_property
+    def without(self) -> Array:
+        """Hours from the start at the first site, where the field closes, until the second is open; infinite where it is not."""
+        return self.until(self.ready)
+
+    def until(self, milestone: int) -> Array:
+        """Return the hours from the start at the first site to a milestone of the second."""
+        return np.array([run.laid.milestones[milestone] - self.shift for run in self.runs])
+
+    @cached_property
+    def off(self) -> Array:
+        """Hours from the start at the first site until the last pallet is off it."""
+        return np.array([max((load.hour for load in run.taken.off), default=math.inf) for run in self.runs])
+
+    @cached_property
+    def ordered(self) -> float:
+        """Share of the runs in which something was ordered because too little came."""
+        return float(np.mean([bool(run.way.ordered) or bool(run.laid.ordered) for run in self.runs]))
+
+
+@dataclass(frozen=True)
+class MoveResult:
+    """The answer of `move`.
+
+    Attributes
+    ----------
+    first, second : Scenario
+    seeds : (int, int)
+        Of either site.
+    runs : int
+    asked : MoveRow
+        As the files say.
+    splits, stocks : tuple of MoveRow
+        With people moved from the one site to the other, and with more pallets in stock at the second.
+    needs, laid : (int, int)
+        Full and half mats that the second takes, and that lie at the first.
+    stock : int
+        Pallets of the second's own.
+    """
+
+    first: Scenario
+    second: Scenario
+    seeds: tuple[int, int]
+    runs: int
+    asked: MoveRow
+    splits: tuple[MoveRow, ...]
+    stocks: tuple[MoveRow, ...]
+    needs: tuple[int, int]
+    laid: tuple[int, int]
+    stock: int
+
+    def against(self, row: MoveRow, share: float = 0.5) -> Difference:
+        """Return what a way changes of a quantile of the hours without a field, its interval holding for all ways together."""
+        tried = max(len(self.splits) + len(self.stocks), 1)
+        return difference_of_quantiles(self.asked.without.tolist(), row.without.tolist(), share, 1.0 - (1.0 - _TOGETHER) / tried)
+
+
+def move(
+    first: Scenario,
+    second: Scenario,
+    runs: int = RUNS,
+    seed: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> MoveResult:
+    """Return how long there is no field, if the first is taken up and the second is laid from its mats.
+
+    Parameters
+    ----------
+    first, second : Scenario
+        The start of the first is that of its take-up; `[leg]` of the second says how mats come there.
+    runs : int, optional
+        Of each way.
+    seed : int, optional
+        Of the first site; the second has the next. Default: those of the files, or the next where both are the same.
+    progress : callable, optional
+        Told runs done and runs asked.
+
+    Raises
+    ------
+    ScenarioError
+        If the mats are not alike, the second needs more than will ever come, or either cannot be done.
+    """
+    refuse_second(first, second)
+    needs, laid, stock = needs_of(second), _lies(first), stock_of(second)
+    own = first.seed if seed is None else seed
+    seeds = own, second.seed if seed is None and second.seed != own else own + 1
+    splits, stocks = list_ways(first, second)
+    ways = (Way("as written", "", first, second), *splits, *stocks)
+    rows, taken_by = [], dict[int, list[Taken]]()
+    for number, way in enumerate(ways):
+
+        def done(run: int, number: int = number) -> None:
+            if progress is not None:
+                progress(number * runs + run + 1, len(ways) * runs)
+
+        taken = taken_by.get(id(way.first))
+        if taken is None:
+            plan = plan_take_up(way.first)
+            plan = replace(plan, laying=replace(plan.laying, seed=seeds[0]))
+            taken = taken_by[id(way.first)] = [take_up_once(plan, run) for run in range(runs)]
+        rows.append(_move_by(way, taken, seeds[1], needs, done))
+    return MoveResult(
+        first=first,
+        second=second,
+        seeds=seeds,
+        runs=runs,
+        asked=rows[0],
+        splits=tuple(rows[1 : 1 + len(splits)]),
+        stocks=tuple(rows[1 + len(splits) :]),
+        needs=needs,
+        laid=laid,
+        stock=stock,
+    )
+
+
+def _move_by(way: Way, taken: list[Taken], seed: int, needs: tuple[int, int], done: Callable[[int], None]) -> MoveRow:
+    """Return one way of moving: run by run, what the first site sends, and then the second, since nothing flows back."""
+    second, plan = way.second, plan_second(way.second)
+    plan = replace(plan, seed=seed)
+    shift = (way.first.starts - second.starts).total_seconds() / 3600.0
+    holds, runs = (second.mat.pallet_full, second.mat.pallet_half), []
+    for run, up in enumerate(taken):
+        loads = send(second, way.first, up.off, Streams(seed, run))
+        known = max((load.hour for load in up.off), default=math.inf)
+        on_the_way = OnTheWay(loads, order_missing(second, needs, stock_of(second), loads, known))
+        arrivals = arrivals_at(on_the_way, shift, holds)
+        comes = shift + second.leg.people_time
+        machines = up.gone if math.isfinite(up.gone) else up.in_yard
+        laid = lay_again(plan, second, run, arrivals, up.rows_up + comes, machines + comes)
+        runs.append(MoveRun(up, on_the_way, laid))
+        done(run)
+    return MoveRow(way, shift, plan.ready, tuple(runs))
+
+
+def _lies(first: Scenario) -> tuple[int, int]:
+    """Return the full and half mats of the areas that are taken up."""
+    up = areas_in_order(first)
+    areas = [area for area in take_off(first).areas if area.name in up]
+    return sum(area.full for area in areas), sum(area.half for area in areas)
+
+
+def refuse_second(first: Scenario, second: Scenario) -> None:
+    """Refuse a second site that cannot be laid from what comes.
+
+    Raises
+    ------
+    ScenarioError
+        If its mats are others, it needs more than will ever come, or it cannot be laid whatever comes.
+    """
+    _refuse_other_mats(first, second)
+    _refuse_too_few(second, needs_of(second), _lies(first), stock_of(second))
+    plan_second(second)
+
+
+def _refuse_other_mats(first: Scenario, second: Scenario) -> None:
+    told = second.measures.length
+    for key in ("row_depth", "full", "half"):
+        here, there = getattr(first.mat, key), getattr(second.mat, key)
+        if abs(here - there) > 1e-9:
+            wrong = f"{told.text(there)} here and {told.text(here)} at the first site: these are other mats"
+            raise ScenarioError(second.title, [Mistake(f"mat.{key}", wrong, "move a field of the same mat")])
+
+
+def _refuse_too_few(second: Scenario, needs: tuple[int, int], laid: tuple[int, int], stock: int) -> None:
+    holds = second.mat.pallet_full, second.mat.pallet_half
+    short = [need - lies - stock * on for need, lies, on in zip(needs, laid, holds, strict=True)]
+    if max(short) <= 0:
+        return
+    kinds = [f"{missing:,} {kind} mats" for missing, kind in zip(short, ("full", "half"), strict=True) if missing > 0]
+    pallets = max(math.ceil(missing / on) for missing, on in zip(short, holds, strict=True) if missing > 0 and on)
+    wrong = (
+        f"more is needed than will ever come: {' and '.join(kinds)} short, with every mat of the first site and {stock:,} pallets"
+    )
+    right = f"write at least {second.supply.on_hand + pallets:,}, more with spares, or lay less"
+    raise ScenarioError(second.title, [Mistake("supply.on_hand", wrong, right)])
