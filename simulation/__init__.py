@@ -18,6 +18,7 @@ What a program needs, from the outside in::
     repair(scenario, "runway 1,240 ft", mats=3)              # cut mats out, or open at a key strip
     spacing(scenario)                           # how far apart key strips should lie
     lift(scenario)                              # when the whole field is taken up again, and what comes back
+    move(scenario, second)                      # how long there is none, if it is laid again elsewhere
     brief(scenario, how)                        # all of it that a commander reads
 """
 
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
     from simulation.questions.conditions.study import ConditionsResult, expected_losses
     from simulation.questions.forecast.study import Forecast, forecast
     from simulation.questions.lift.study import LiftResult, lift
+    from simulation.questions.move.study import MoveResult, move
     from simulation.questions.opening.study import OpeningResult, opening
     from simulation.questions.plan.study import PlanResult, best_plan
     from simulation.questions.repair.study import RepairResult, repair
@@ -55,6 +57,7 @@ __all__ = [
     "ConditionsResult",
     "Forecast",
     "LiftResult",
+    "MoveResult",
     "OpeningResult",
     "PlanResult",
     "RepairResult",
@@ -78,6 +81,7 @@ __all__ = [
     "forecast",
     "lift",
     "load_scenario",
+    "move",
     "opening",
     "repair",
     "run_once",
@@ -98,6 +102,7 @@ _HOMES = {
     "ConditionsResult": "questions.conditions.study",
     "RunContext": "study.run_context",
     "LiftResult": "questions.lift.study",
+    "MoveResult": "questions.move.study",
     "OpeningResult": "questions.opening.study",
     "RepairResult": "questions.repair.study",
     "Forecast": "questions.forecast.study",
@@ -119,6 +124,7 @@ _HOMES = {
     "expected_losses": "questions.conditions.study",
     "forecast": "questions.forecast.study",
     "lift": "questions.lift.study",
+    "move": "questions.move.study",
     "load_scenario": "scenario",
     "opening": "questions.opening.study",
     "repair": "questions.repair.study",

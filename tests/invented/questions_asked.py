@@ -28,6 +28,7 @@ OWN = {
     "slip": ("--what", "forklift", "--by", "1 day"),
     "opening": ("--windows", "07:00-09:00"),
     "sensitivity": ("--tornado",),
+    "move": ("short.toml",),
     "spacing": ("--every", "20 ft"),
     "conditions": ("--seasons", 3),
     "rates": ("--like", "short.toml"),

@@ -1,0 +1,137 @@
+"""Both sites of a move: no mat is lost, more stock makes nothing later, and what need not be moved is as good as on hand."""
+
+import math
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from scenarios import LEAST, make_scenario
+
+from simulation.construction import simulate
+from simulation.construction.plan.plan_parts import Arrival
+from simulation.construction.plan.steps import END
+from simulation.questions.move.on_the_way import GOOD
+from simulation.questions.move.second_site import plan_second
+from simulation.questions.move.sentences import middle, move_headline, split_words, stock_words
+from simulation.questions.move.study import move
+from simulation.scenario import ScenarioError
+
+QUICK = {"time": "1 h"}
+
+
+def first(**tables):
+    tables = {"supply": {"on_hand": 80}, "weather": {"model": "none"}, **tables}
+    return make_scenario(LEAST, **tables)
+
+
+def second(on_hand=20, **tables):
+    tables = {"supply": {"on_hand": on_hand}, "weather": {"model": "none"}, "leg": QUICK, "top": {"seed": 9}, **tables}
+    return make_scenario(LEAST, **tables)
+
+
+def moved(here=None, there=None, runs=4):
+    return move(here or first(), there or second(), runs)
+
+
+def test_full_and_half_mats_are_kept_through_both_sites():
+    result = moved(here=first(take_up={"scrap": 0.05}), there=second(on_hand=30, leg={"load": 7, "arrives": 0.6, "time": "3 h"}))
+    for run in result.asked.runs:
+        for kind, full in enumerate((True, False)):
+            up = {state: count for (state, whole), count in run.taken.mats.items() if whole == full}
+            assert sum(up.values()) == result.laid[kind]
+            sent = sum(pallet[kind] for load in run.way.loads for pallet in load.pallets)
+            lost = sum(pallet[kind] for load in run.way.loads if load.lost for pallet in load.pallets)
+            assert sent == up[GOOD]
+            assert run.way.mats()[kind] == sent - lost
+    assert any(load.lost for run in result.asked.runs for load in run.way.loads)
+
+
+def test_a_move_without_a_way_of_what_is_up_already_is_laying_with_all_on_hand_to_the_digit():
+    here = first(top={"starts": "2031-03-01T06:00:00"}, take_up={"scrap": 0.0, "to_repair": 0.0})
+    result = moved(here, second(leg={"time": "0 h", "load": 1}))
+    plan = replace(plan_second(result.second), seed=result.seeds[1])
+    for number, run in enumerate(result.asked.runs):
+        there = tuple(pallet for load in run.way.loads for pallet in load.pallets)
+        supply = replace(plan.supply, arrivals=(Arrival(-1.0, there),))
+        laid = simulate(replace(plan, supply=supply), number).site.reached[plan.ready]
+        assert laid[END] - result.asked.shift == result.asked.without[number]
+
+
+def test_a_way_that_takes_longer_opens_the_second_site_later_by_no_more():
+    short, long = (moved(there=second(leg={"time": hours})).asked.without for hours in ("10 h", "58 h"))
+    assert np.all(long > short)
+    assert np.all(long - short <= 48.0 + 24.0)
+
+
+def test_more_stock_makes_nothing_later():
+    result = moved(there=second(on_hand=5), runs=12)
+    middles = [middle(row.without) for row in (result.asked, *result.stocks)]
+    assert all(more <= less + 0.5 for less, more in pairwise(middles))
+    assert middles[-1] < middles[0]
+
+
+def test_a_load_that_is_lost_is_made_up_by_an_order_that_comes_later():
+    sure, unsure = (moved(there=second(leg={"arrives": share, "time": "3 h", "load": 20})).asked for share in (1.0, 0.3))
+    assert sure.ordered == 0.0 and unsure.ordered > 0.5
+    assert middle(unsure.without) >= middle(sure.without) + 4 * 24.0  # five days of resupply
+
+
+def test_no_more_loads_leave_on_a_day_than_may():
+    result = moved(there=second(leg={"load": 10, "per_day": 1, "time": "1 h"}))
+    for run in result.asked.runs:
+        days = [math.floor((load.leaves + 6.0) / 24.0 + 1e-9) for load in run.way.loads]
+        assert len(days) == len(set(days)) > 3
+
+
+def test_crews_that_come_from_the_first_site_lay_no_row_before_it_is_up():
+    result = moved(there=second(on_hand=60, leg={"time": "1 h", "crews": ["red"], "people_time": "10 h"}))
+    assert result.splits == ()
+    for run in result.asked.runs:
+        begun = min(hour for hour, _ in run.laid.covered) - result.asked.shift
+        assert begun > run.taken.rows_up + 10.0
+
+
+def test_forklifts_that_come_from_the_first_site_carry_nothing_before_the_last_pallet_has_left_it():
+    result = moved(there=second(on_hand=60, leg={"time": "1 h", "forklifts": 3, "people_time": "10 h"}))
+    for run in result.asked.runs:
+        assert min(hour for hour, _ in run.laid.covered) - result.asked.shift > run.taken.in_yard + 10.0
+
+
+def test_a_second_site_that_needs_more_than_will_ever_come_is_refused_by_kind():
+    long = {"area": [{"name": "strip", "length": "400 ft", "width": "66 ft"}]}
+    with pytest.raises(ScenarioError, match=r"more is needed than will ever come: [\d,]+ full mats and [\d,]+ half"):
+        moved(there=second(on_hand=2, **long))
+    assert moved(there=second(on_hand=40, **long), runs=1).runs == 1
+
+
+def test_other_mats_are_refused():
+    with pytest.raises(ScenarioError, match=r"mat.full: 10 ft here and 12 ft at the first site: these are other mats"):
+        moved(there=second(mat={"full": "10 ft", "half": "5 ft"}, area=[{"name": "strip", "length": "200 ft", "width": "60 ft"}]))
+
+
+def test_each_way_is_what_the_files_say_when_it_is_written_into_them():
+    result = moved(runs=6)
+    stocked = result.stocks[1]
+    on_hand = stocked.way.second.supply.on_hand
+    assert stocked.way.keys == f"supply.on_hand = {on_hand} here"
+    assert moved(there=second(on_hand=on_hand), runs=6).asked.without.tolist() == stocked.without.tolist()
+
+
+def test_both_files_with_one_seed_have_luck_of_their_own():
+    result = moved(there=second(top={"seed": first().seed}), runs=1)
+    assert result.seeds == (first().seed, first().seed + 1)
+    assert move(first(), second(), 1, seed=5).seeds == (5, 6)
+
+
+def test_what_is_said_agrees_with_the_table():
+    result = moved(there=second(on_hand=5), runs=12)
+    assert f"{middle(result.asked.without) / 24:.1f} days (P50)" in move_headline(result)
+    gain = [row for row in result.stocks if row.way.name in stock_words(result)]
+    assert gain and f"{-result.against(gain[0]).value / 24:.1f} days sooner" in stock_words(result)
+    assert split_words(result)
+
+
+def test_a_second_site_that_is_never_done_says_so():
+    result = moved(there=second(top={"horizon": "1 day", "seed": 9}, leg={"time": "20 day"}, supply={"on_hand": 5}), runs=2)
+    assert "raise its horizon" in move_headline(result)
