@@ -37,6 +37,7 @@ on_hand = 1800
 BEGUN = "date,shift,crew,area,side,rows\n2031-07-08,06:08-17:23,day,runway,low,7\n2031-07-08,19:10-04:48,night,runway,high,16\n"
 OWN = {
     "compare": ("--vary", "forklifts.count=2,3", "--vary", "supply.on_hand=50,60"),
+    "move": ("records.toml",),
     "opening": ("--windows", "07:00-09:00", "--lengths", "8,10"),
     "slip": ("--what", "supply", "--by", "1 day,3 day"),
     "spacing": ("--every", "4 m"),

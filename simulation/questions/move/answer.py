@@ -28,7 +28,7 @@ LEFT_OUT = (
 def move_answer(result: MoveResult) -> Answer:
     """Return the answer to how long there is no field."""
     figure = Figure("move", picture_title(result), partial(draw_move, result), partial(describe_move, result))
-    parts = [Part.of(table, short=True) for table in (_when(result), _mats(result), _ways(result))]
+    parts = [Part.of(_when(result), short=True), Part.of(_ways(result), short=True), Part.of(_mats(result))]
     seeds = " and ".join(map(str, result.seeds))
     return Answer(
         question="move",
@@ -62,6 +62,7 @@ def _when(result: MoveResult) -> Table:
         ("", "P10", "P50", "P80", "P90"),
         tuple(rows),
         notes=(LEFT_OUT, SAMPLING_ERROR_ONLY),
+        short=1 + len(result.second.milestones),
     )
 
 
@@ -101,6 +102,7 @@ def _ways(result: MoveResult) -> Table:
             *(f"{row.way.name}: {row.way.keys}." for row in (*result.splits, *result.stocks)),
         ),
         strong=frozenset({0}),
+        short=len(rows),
     )
 
 

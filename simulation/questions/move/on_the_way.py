@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from simulation.chance import LevelPlan, Streams, draw_factors, draw_levels
 from simulation.construction.plan.plan_parts import Arrival
-from simulation.construction.take_up.taken import LoadOff
+from simulation.construction.take_up.pallet_up import LoadOff
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

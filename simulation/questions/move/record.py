@@ -63,10 +63,10 @@ def _name(share: float) -> str:
 
 
 def _days(hours: Array) -> dict[str, Any]:
-    found = {share: estimate(hours.tolist(), share) for share in _SHARES}
+    found = {"middle": estimate(hours.tolist(), 0.5), "in_80_of_100": estimate(hours.tolist(), 0.8)}
     return {
-        _name(share): {"days": days_record(one.value), "interval_days": [days_record(one.low), days_record(one.high)]}
-        for share, one in found.items()
+        name: {"days": days_record(one.value), "interval_days": [days_record(one.low), days_record(one.high)]}
+        for name, one in found.items()
     }
 
 

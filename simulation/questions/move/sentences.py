@@ -73,8 +73,7 @@ def split_words(result: MoveResult) -> str:
         return ""
     better = [row for row in result.splits if _gains(result.against(row))]
     if not better:
-        others = " and ".join(f"with {row.way.name}" for row in result.splits)
-        return f"People are split well between the sites: {others} the second is open no sooner that could be measured."
+        return f"People are split well between the sites: {_tried(result)} opens the second measurably sooner."
     best = min(better, key=lambda row: middle(row.without))
     return f"With {best.way.name} the second is open {gain_words(result, best)} ({best.way.keys})."
 
@@ -88,8 +87,8 @@ def stock_words(result: MoveResult) -> str:
         return "More pallets in stock at the second site gain nothing measurable."
     best = enough(result, gaining)
     line = f"With {best.way.name} the second is open {gain_words(result, best)} ({best.way.keys})"
-    more = [row for row in result.stocks if len(gaining) and _pallets(row) > _pallets(best)]
-    return f"{line}; more than that gains less than a shift." if more else f"{line}."
+    more = [row for row in result.stocks if _pallets(row) > _pallets(best)]
+    return f"{line}; more than that gains less than half a day." if more else f"{line}."
 
 
 def enough(result: MoveResult, gaining: list[MoveRow]) -> MoveRow:
@@ -112,7 +111,8 @@ def change_cell(change: Difference, itself: bool) -> str:
         return "–"
     if change.value is None or change.low is None or change.high is None:
         return "not known"
-    return f"{change.value / 24:+.1f} ({change.low / 24:+.1f} to {change.high / 24:+.1f})"
+    value, low, high = (round(hours / 24, 1) + 0.0 for hours in (change.value, change.low, change.high))  # no minus before zero
+    return f"{value:+.1f} ({low:+.1f} to {high:+.1f})"
 
 
 def picture_title(result: MoveResult) -> str:
@@ -125,6 +125,16 @@ def picture_title(result: MoveResult) -> str:
 
 def _gains(change: Difference) -> bool:
     return change.value is not None and change.high is not None and change.high < 0.0 and change.value <= -WORTH
+
+
+def _tried(result: MoveResult) -> str:
+    """Return which splits were tried, the largest of either direction."""
+    last: dict[str, str] = {}
+    for row in result.splits:
+        count, _, way, *_ = row.way.name.split()
+        last[way] = count
+    said = [f"up to {count} people {way}" for way, count in last.items()]
+    return f"{'neither ' if len(said) > 1 else 'no number '}{' nor '.join(said)} at the first site"
 
 
 def _pallets(row: MoveRow) -> int:

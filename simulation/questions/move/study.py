@@ -13,9 +13,8 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from simulation.chance import Streams
-from simulation.construction.take_up.take_up_plan import plan_take_up
-from simulation.construction.take_up.taken import Taken
-from simulation.construction.take_up.taking_up import take_up_once
+from simulation.construction.planning import as_taken_up, compile_plan
+from simulation.construction.trace.taken_up import TakenUp, take_up_once
 from simulation.field import take_off
 from simulation.field.take_up_sections import areas_in_order
 from simulation.questions.move.on_the_way import OnTheWay, arrivals_at, order_missing, send
@@ -39,7 +38,7 @@ Array = NDArray[float64]
 class MoveRun:
     """One run of a move: the first site taken up, what came of it on the way, and the second laid."""
 
-    taken: Taken
+    taken: TakenUp
     way: OnTheWay
     laid: LaidAgain
 
@@ -122,7 +121,7 @@ def move(
     Parameters
     ----------
     first, second : Scenario
-        The start of the first is that of its take-up; `[leg]` of the second says how mats come there.
+        The start of the first is that of its take-up, whatever its job is; `[leg]` of the second says how mats come there.
     runs : int, optional
         Of each way.
     seed : int, optional
@@ -136,12 +135,13 @@ def move(
         If the mats are not alike, the second needs more than will ever come, or either cannot be done.
     """
     refuse_second(first, second)
+    first = as_taken_up(first)
     needs, laid, stock = needs_of(second), _lies(first), stock_of(second)
     own = first.seed if seed is None else seed
     seeds = own, second.seed if seed is None and second.seed != own else own + 1
     splits, stocks = list_ways(first, second)
     ways = (Way("as written", "", first, second), *splits, *stocks)
-    rows, taken_by = [], dict[int, list[Taken]]()
+    rows, taken_by = [], dict[int, list[TakenUp]]()
     for number, way in enumerate(ways):
 
         def done(run: int, number: int = number) -> None:
@@ -150,8 +150,7 @@ def move(
 
         taken = taken_by.get(id(way.first))
         if taken is None:
-            plan = plan_take_up(way.first)
-            plan = replace(plan, laying=replace(plan.laying, seed=seeds[0]))
+            plan = replace(compile_plan(way.first), seed=seeds[0])
             taken = taken_by[id(way.first)] = [take_up_once(plan, run) for run in range(runs)]
         rows.append(_move_by(way, taken, seeds[1], needs, done))
     return MoveResult(
@@ -168,7 +167,7 @@ def move(
     )
 
 
-def _move_by(way: Way, taken: list[Taken], seed: int, needs: tuple[int, int], done: Callable[[int], None]) -> MoveRow:
+def _move_by(way: Way, taken: list[TakenUp], seed: int, needs: tuple[int, int], done: Callable[[int], None]) -> MoveRow:
     """Return one way of moving: run by run, what the first site sends, and then the second, since nothing flows back."""
     second, plan = way.second, plan_second(way.second)
     plan = replace(plan, seed=seed)

@@ -6,13 +6,14 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.construction.take_up.take_up_plan import plan_take_up
 from simulation.field import take_off
 from simulation.questions.move.second_site import stock_of
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
+#: People of each crew of the first site that are tried at the second instead; below zero the other way. Planning value.
+MOVED = (4, 8, -4, -8)
 #: Shares of what the second field takes that are tried as stock beside what comes. Planning value.
 STOCKS = (0.1, 0.25, 0.5, 1.0)
 
@@ -33,37 +34,45 @@ def list_ways(first: Scenario, second: Scenario) -> tuple[tuple[Way, ...], tuple
 
 
 def _splits(first: Scenario, second: Scenario) -> list[Way]:
-    """Return the move with one gang more at the first site, taken from the crews of the second, and the other way round.
+    """Return the move with people taken from each crew of the first site and added to the crews of the second, and back.
 
-    Where crews come from the first site when it is done, they are in no place twice, and nothing is tried.
+    Where crews come from the first site when it is done, nothing is tried: they are at both already, one after the other.
     """
     if second.leg.crews:
         return []
-    plan = plan_take_up(first)
-    points, strips = plan.points, plan.strips
-    gang = first.take_up.people + first.take_up.handlers
-    least = second.laying.overhead + second.laying.team_size + 1
     ways = []
-    for more in (-1, 1):
-        crews = _with_people(second, -more * gang)
-        if not 1 <= points + more <= strips or any(crew.people < least for crew in crews.crew):
-            continue
-        there = first.model_copy(update={"take_up": first.take_up.model_copy(update={"points": points + more})})
-        people = ", ".join(f"crew.{crew.name}.people = {crew.people}" for crew in crews.crew)
-        name = f"{gang} people {'fewer' if more < 0 else 'more'} at the first site"
-        ways.append(Way(name, f"take_up.points = {points + more} there, {people} here", there, crews))
+    for each in MOVED:
+        there = _with_people(first, -each * len(first.crew))
+        here = _with_people(second, each * len(first.crew))
+        if _large_enough(there) and _large_enough(here):
+            count = abs(each) * len(first.crew)
+            name = f"{count} people {'fewer' if each > 0 else 'more'} at the first site"
+            ways.append(Way(name, f"{_people(there)} there, {_people(here)} here", there, here))
     return ways
 
 
-def _with_people(second: Scenario, more: int) -> Scenario:
-    """Return the second site with so many people more in its crews, spread evenly, the first crews taking one more."""
-    count = len(second.crew)
-    each, left = divmod(abs(more), count)
+def _with_people(scenario: Scenario, more: int) -> Scenario:
+    """Return a site with so many people more in its crews, or fewer, spread evenly: the first crews are one more of them."""
+    each, left = divmod(abs(more), len(scenario.crew))
     sign = 1 if more >= 0 else -1
-    crews = tuple(
-        crew.model_copy(update={"people": crew.people + sign * (each + (place < left))}) for place, crew in enumerate(second.crew)
-    )
-    return second.model_copy(update={"crew": crews})
+    people = [crew.people + sign * (each + (place < left)) for place, crew in enumerate(scenario.crew)]
+    crews = (crew.model_copy(update={"people": count}) for crew, count in zip(scenario.crew, people, strict=True))
+    return scenario.model_copy(update={"crew": tuple(crews)})
+
+
+def _large_enough(scenario: Scenario) -> bool:
+    """Return whether every crew can carry a mat: of one that takes up, those who lift."""
+    least = scenario.laying.overhead + scenario.laying.team_size + 1
+    beside = scenario.take_up.handlers_of if scenario.takes_up else (lambda _: 0)
+    return all(crew.people - beside(crew.people) >= least for crew in scenario.crew)
+
+
+def _people(scenario: Scenario) -> str:
+    """Return the keys that give crews their people."""
+    counts = {crew.people for crew in scenario.crew}
+    if len(counts) == 1:
+        return f"crew.*.people = {counts.pop()}"
+    return ", ".join(f"crew.{crew.name}.people = {crew.people}" for crew in scenario.crew)
 
 
 def _stocks(first: Scenario, second: Scenario) -> list[Way]:

@@ -90,5 +90,6 @@ def test_a_name_that_none_is_shipped_under_is_told_with_those_there_are(keystrip
     code, _, err = keystrip("new", "mine.toml", "--like", "railed")
     assert (code, "did you mean railed_strip?" in err) == (2, True)
     code, _, err = keystrip("new", "mine.toml", "--like", "../x")
-    assert (code, "use one of: early_opening, first_look, night_and_heat, railed_strip, relief_strip" in err) == (2, True)
+    shipped = "early_opening, first_look, lift_and_relay, lift_and_relay_second, night_and_heat, railed_strip, relief_strip"
+    assert (code, f"use one of: {shipped}" in err) == (2, True)
     assert not (tmp_path / "mine.toml").exists()

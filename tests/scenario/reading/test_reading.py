@@ -51,7 +51,7 @@ def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path):
         (
             "nothing.toml",
             "there is no such file; name a scenario, or a shipped one: relief_strip (the default), early_opening, first_look, "
-            "night_and_heat, railed_strip",
+            "lift_and_relay, lift_and_relay_second, night_and_heat, railed_strip",
         ),
         ("", "cannot be read: is a folder, a pipe or a device, and no file; name a TOML file"),
         ("x" * 300, "cannot be read: File name too long; name a TOML file"),
