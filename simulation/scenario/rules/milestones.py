@@ -59,6 +59,8 @@ def usable_length(here: str, milestone: Milestone, scenario: Scenario) -> Iterat
 
 def flying_sound(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a mistake where it is not clear from when on an area is flown from, or which."""
+    if scenario.takes_up:  # nobody flies from a field that is taken up: what its file says of that is of laying
+        return
     flying, areas = scenario.flying, [area.name for area in scenario.area]
     names = [milestone.name for milestone in scenario.milestones]
     if flying.since is None:
@@ -77,6 +79,8 @@ def flying_sound(scenario: Scenario) -> Iterator[Mistake]:
 def choice_known(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a mistake where the best plan is sought for a milestone that there is not."""
     name, names = scenario.choose.milestone, [milestone.name for milestone in scenario.milestones]
+    if scenario.takes_up and name in [milestone.name for milestone in scenario.milestone]:
+        return  # of laying, whose file it is as well
     if name is not None and name not in names:
         yield Mistake("choose.milestone", f'there is no milestone "{name}"', did_you_mean(name, names))
 
