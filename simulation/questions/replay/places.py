@@ -22,6 +22,11 @@ MARGIN, SYMBOL, PALLET = 26.0, 16.0, 6.0
 YARD = (13.0, 9.0)
 #: Page units that a letter of a label takes, at the most on average, and a line of it.
 _LETTER, _LABEL = 8.0, 16.0
+_PACE = SYMBOL / 2 + 1.0
+#: Places around one that is taken, on a grid, the nearest first.
+_GRID = sorted(
+    ((dx * _PACE, dy * _PACE) for dx in range(-14, 15) for dy in range(-14, 15)), key=lambda to: (to[0] ** 2 + to[1] ** 2, to)
+)
 Corners = tuple[Point, ...]
 
 
@@ -198,9 +203,8 @@ class GroundOnPage:
 
     def _free(self, at: Point, taken: list[tuple[Point, Point]]) -> Point:
         """Return the place nearest to `at` on a grid around it where no symbol stands yet."""
-        half, pace = SYMBOL / 2, SYMBOL / 2 + 1.0
-        grid = sorted(((dx * pace, dy * pace) for dx in range(-14, 15) for dy in range(-14, 15)), key=lambda to: (_far(to), to))
-        for dx, dy in grid:
+        half = SYMBOL / 2
+        for dx, dy in _GRID:
             x, y = at[0] + dx, at[1] + dy
             inside = half <= x <= self.width - half and half <= y <= self.height - half
             if inside and all(abs(x - a) >= half + wide or abs(y - b) >= half + tall for (a, b), (wide, tall) in taken):
@@ -212,10 +216,6 @@ def yard_words(frame: Frame) -> str:
     """Return what is written under the yard: its pallets, and the loads that wait."""
     waiting = f", {frame.stand.loads} waiting" if frame.stand.loads else ""
     return f"yard: {frame.stand.yard}{waiting}"
-
-
-def _far(to: Point) -> float:
-    return to[0] ** 2 + to[1] ** 2
 
 
 def _box(corners: Corners) -> tuple[float, float, float, float]:
