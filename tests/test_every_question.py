@@ -60,8 +60,8 @@ def ready_of(answer):
 
 
 def people_on_site(crews, forklifts=2):
-    """Crews, operators and drivers in two sets each, two gangs of four that grade, and gangs of rail and tasks."""
-    operators, drivers, graders, rail_gang, at_tasks = 2 * 2 * forklifts, 2 * 2, 2 * 4, 5, 5 + 3
+    """Crews, operators and drivers in two sets each, two gangs of four that grade, and gangs of rail and of a task."""
+    operators, drivers, graders, rail_gang, at_tasks = 2 * 2 * forklifts, 2 * 2, 2 * 4, 5, 5
     return crews + operators + drivers + graders + rail_gang + at_tasks
 
 

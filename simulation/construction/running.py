@@ -140,6 +140,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
             start(follow(site, plan.follows[number], followers[number], step))
 
     for gang_of_tasks, of_plan in zip(site.gangs, plan.gangs_of_tasks, strict=True):
+        if of_plan.crew is not None:
+            gang_of_tasks.lends = crews[of_plan.crew].lend
         if of_plan.since > site.env.now:
             start(come(site, gang_of_tasks, of_plan.since, actor("gang of tasks", of_plan.name)))
     if plan.flying is not None:
@@ -161,6 +163,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
                 continue
             if of_task.since > 0.0:
                 start(wait_for(site, LATE_START, of_task.since, number, followers[gate.follows]))
+            if of_task.load:
+                site.when_unloaded(of_task.load, number)
             if of_task.comes is not None:
                 start(wait_for(site, NOT_DELIVERED, site.levels[of_task.comes], number, followers[gate.follows]))
     if plan.state is not None:

@@ -70,9 +70,11 @@ def task_clock(scenario: Scenario, number: int) -> str:
 
 
 def _gang_shift(scenario: Scenario, number: int) -> Shift | None:
-    """Return the shift of its own that the gang of a task keeps."""
-    name = scenario.task[number].gang
-    return next((gang.shift for gang in scenario.gang if gang.name == name), None)
+    """Return the shift of its own that the gang of a task, or the crew that lends it people, keeps."""
+    task = scenario.task[number]
+    if task.lender is not None:
+        return next((crew.shift for crew in scenario.crew if crew.name == task.lender), None)
+    return next((gang.shift for gang in scenario.gang if gang.name == task.gang), None)
 
 
 def ends_of_hours(scenario: Scenario, number: int) -> tuple[float, ...]:

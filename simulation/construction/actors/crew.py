@@ -43,6 +43,8 @@ class Crew:
         The last step that it did.
     was_at : Laying edge or None
         The laying edge that it came to last.
+    lent : int
+        Its people who are at tasks.
     begin : callable
         `Site.begin`, by the clock that it goes by.
     """
@@ -56,6 +58,7 @@ class Crew:
         self.last = site.zero
         self.was_at: LayingEdge | None = None
         self.begin = site.begin_on(plan.clock)
+        self.lent = 0
         self._luck_of_days: list[float] = []
         self._stood_at: LayingEdge | None = None
         if site.plan.state is not None:
@@ -153,6 +156,10 @@ class Crew:
             if edge.waits_for_crew is not None:
                 event, edge.waits_for_crew = edge.waits_for_crew, None
                 event.succeed(site.crew_came(max(edge.left, because, key=_end), self.number, self.plan.clock))
+            elif edge.waits_for_people is not None:
+                self.set_pace_of_any(edge)
+                if not edge.short_handed:
+                    self.go_on(edge, site.crew_came(max(edge.left, because, key=_end), self.number, self.plan.clock))
         else:
             edge.begun = True
             if because[END] < now:
@@ -175,13 +182,13 @@ class Crew:
             party = there[0]
             party.append(self)
             if party is edge.parties[0]:
-                edge.hours = self.party_hours(edge)
+                self.set_pace(edge)
             self.merged.append((party[0].number, edge.index, now, math.inf))
             return
         edge.parties.append([self])
         edge.turn_ends = min(edge.turn_ends, now + self.site.plan.laying.relief_turn) if there else math.inf
         if edge.parties[0][0] is self:
-            edge.hours = self.party_hours(edge)
+            self.set_pace(edge)
 
     def leave(self, edge: LayingEdge) -> None:
         """Go home at the end of a shift: whoever is on shift may lay here."""
@@ -195,10 +202,39 @@ class Crew:
             self.merged[-1] = (*self.merged[-1][:-1], now)
         self.site.crews_look_again(None)
 
-    def party_hours(self, edge: LayingEdge) -> list[float]:
-        """Return the hours of each row of a laying edge for the party on turn."""
-        turns, now = self.site.turns, self.site.env.now
-        return edge.area.luck.row_hours(edge.plan, sum(turns.people_there(crew, now) for crew in edge.parties[0]))
+    def set_pace(self, edge: LayingEdge) -> None:
+        """Let a laying edge go at the pace of the party on turn; it stops where that is fewer than it takes to lay a mat."""
+        turns, now, laying = self.site.turns, self.site.env.now, self.site.plan.laying
+        people = sum(turns.people_there(crew, now) - crew.lent for crew in edge.parties[0])
+        edge.short_handed = people < laying.overhead + laying.team_size + 1
+        if not edge.short_handed:
+            edge.hours = edge.area.luck.row_hours(edge.plan, people)
+
+    def set_pace_of_any(self, edge: LayingEdge) -> None:
+        """Set the pace of a laying edge; another party takes its turn where the one on turn is too few."""
+        for _ in edge.parties:
+            self.set_pace(edge)
+            if not edge.short_handed:
+                return
+            edge.parties.append(edge.parties.pop(0))
+
+    def go_on(self, edge: LayingEdge, step: Step) -> None:
+        """Let a laying edge that waited for people go on because of a step, if they are enough now."""
+        event = edge.waits_for_people
+        if event is not None and not edge.short_handed:
+            edge.waits_for_people = None
+            event.succeed(step)
+
+    def lend(self, people: int, step: Step) -> None:
+        """Let people leave for a task, or come back where there are fewer than none, because of a step that ends now.
+
+        What is under way is finished at its pace; the next rows go at that of those who are left.
+        """
+        self.lent += people
+        for edge in self.site.open_edges:
+            if any(self in party for party in edge.parties):
+                self.set_pace_of_any(edge)
+                self.go_on(edge, step)
 
     def luck_of_day(self, day: int) -> float:
         """Return the luck that its people are there on a local day, that of the start being 1; its own under every plan."""

@@ -27,7 +27,7 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
     done = 0 if site.plan.state is None else site.plan.state.followed[site.plan.follows.index(plan)]
     gang = None if plan.gang is None or done >= len(plan.counts) else site.gangs[plan.gang]
     if gang is not None:
-        because = (yield gang.come()) if gang.busy else gang.take(because)
+        because = (yield gang.come(plan.people)) if gang.lacks(plan.people) else gang.take(plan.people, because)
     for number, count in enumerate(plan.counts, 1):
         at_once = min(plan.at_once, count) if plan.kind == TASK else plan.at_once
         pieces = sum(islice(luck, count))
@@ -37,7 +37,7 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
             because = yield begin(plan.kind, level * pieces / at_once, because, actor, edge, number)
     site.pass_gates(plan.gates, because)
     if gang is not None:
-        gang.free(because)
+        gang.give_back(plan.people, because)
 
 
 def wait_for(site: Site, kind: int, until: float, gate: int, actor: int) -> Process:
@@ -47,5 +47,7 @@ def wait_for(site: Site, kind: int, until: float, gate: int, actor: int) -> Proc
 
 def come(site: Site, gang: Gang, since: float, actor: int) -> Process:
     """Let a gang that is not there at the start come."""
-    gang.busy = True
-    gang.free((yield site.late_start(max(since, site.env.now), actor)))
+    people, gang.free = gang.free, 0
+    step = yield site.late_start(max(since, site.env.now), actor)
+    gang.free = people
+    gang.go_on(step)

@@ -13,7 +13,7 @@ from simulation.construction.site.rail_clearance import SHORT
 from simulation.construction.site.rowtime import learned
 from simulation.construction.site.shift_handover import TurnsByShift
 from simulation.construction.site.site import Site
-from simulation.construction.site.waits import CONNECTED, GROUND, RAIL_AHEAD, SHORT_RAIL, STRIPS, lacking
+from simulation.construction.site.waits import CONNECTED, GROUND, PEOPLE, RAIL_AHEAD, SHORT_RAIL, STRIPS, lacking
 
 Process = Generator[Any, Any, Any]
 
@@ -47,6 +47,8 @@ class Laying:
         by_shift = turns if isinstance(turns, TurnsByShift) else None
         while not edge.graded:
             because = yield self.wait_for_ground()
+        if edge.short_handed:
+            because = yield from self.wait_for_people(because)
         because = yield from self.prepare(because)
         row, stop = edge.laid, edge.laid in stops
         while row < edge.rows:
@@ -68,6 +70,8 @@ class Laying:
                 if not by_shift.anybody(edge, because[END]):
                     because = yield from by_shift.somebody(edge, because)
                 by_shift.on_turn(edge, because[END])
+            if edge.short_handed:
+                because = yield from self.wait_for_people(because)
             hours, full, half = 0.0, edge.loose_full, edge.loose_half
             while True:  # rows that the opened mats suffice for are one step, unless something else is to be done in between
                 hours += edge.hours[row]
@@ -158,6 +162,18 @@ class Laying:
         """Return the event of a rail that reaches farther."""
         self.edge.waits_for_rail = self.site.env.event()
         return self.noted(RAIL_AHEAD, self.edge.waits_for_rail)
+
+    def wait_for_people(self, because: Step) -> Process:
+        """Wait until the party on turn has enough people back from tasks, or another comes; return the step that let them."""
+        edge, turns = self.edge, self.site.turns
+        while edge.short_handed:
+            edge.left, edge.waits_for_people = because, self.site.env.event()
+            because = yield self.noted(PEOPLE, edge.waits_for_people)
+            if isinstance(turns, TurnsByShift):
+                if not turns.anybody(edge, because[END]):
+                    because = yield from turns.somebody(edge, because)
+                turns.on_turn(edge, because[END])
+        return because
 
     def take_key_strip(self, strips: OwnPallets, because: Step) -> Process:
         """Take a key strip, when there is one; return the step that brought it, if it was waited for."""

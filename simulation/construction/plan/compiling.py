@@ -180,7 +180,7 @@ class _Compiler:
             for name, low, high in stretches_needed(self.scenario, task)
             for edge, rows in self.rows_met(self.number[name], low, high)
         ]
-        return gates.add(waits, checked=True, more=other_needs(task), follows=number)
+        return gates.add(waits, checked=True, more=other_needs(self.scenario, task), follows=number)
 
     def rows_met(self, area: int, low: float, high: float) -> list[tuple[int, int]]:
         """Return, for each edge that lays part of a stretch of an area, how many rows it has laid when its part is done."""

@@ -124,12 +124,14 @@ class FollowPlan:
         Gates that it helps to open.
     clock : str or None
         The name of the clock that it goes by. None is that of its kind.
-    gang : int or None
-        The gang that does it, one thing at a time. None begins at once.
+    gang, people : int or None, int
+        The gang that does it, and how many of it: all of a gang, so that it does one thing at a time. None begins at once.
     since : float
         Hours after the start at which it may begin.
     comes : str or None
         The key of the level that says when what it needs is delivered. None is there.
+    load : int
+        The load with which comes what it needs; 0 where it needs none.
     """
 
     kind: int
@@ -143,18 +145,24 @@ class FollowPlan:
     gates: tuple[int, ...] = ()
     clock: str | None = None
     gang: int | None = None
+    people: int = 0
     since: float = 0.0
     comes: str | None = None
+    load: int = 0
 
 
 @dataclass(frozen=True)
 class GangPlan:
-    """A gang that does tasks: the hours after the start at which it is there, and whether it keeps hours of its own."""
+    """A gang that does tasks: the hours after the start at which it is there, and whether it keeps hours of its own.
+
+    `crew` is the number of the crew whose people they are; None where they are people of their own.
+    """
 
     name: str
     people: int
     since: float
     own_hours: bool
+    crew: int | None = None
 
 
 @dataclass(frozen=True)

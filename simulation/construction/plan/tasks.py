@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.conditions import closed_spans, task_clock
 from simulation.construction.plan.plan_parts import FlyingPlan, FollowPlan, GangPlan
 from simulation.construction.plan.steps import TASK
+from simulation.scenario.tables.tasks import FROM_CREW
 from simulation.scenario.types.mistakes import step_name
 
 if TYPE_CHECKING:
@@ -25,10 +26,17 @@ def task_key(task: Task) -> str:
 
 
 def gang_plans(scenario: Scenario) -> tuple[GangPlan, ...]:
-    """Return the gangs of a scenario, and after them the own gangs of tasks that name none, in the order of the tasks."""
+    """Return the gangs of a scenario, the own gangs of tasks that name none, in the order of the tasks, and crews that lend
+    people, in theirs.
+    """
     named = [GangPlan(gang.name, gang.people, gang.since, gang.shift is not None) for gang in scenario.gang]
     own = [GangPlan(task.name, task.people or task.team, 0.0, False) for task in scenario.task if task.gang is None]
-    return (*named, *own)
+    lent = [
+        GangPlan(f"{FROM_CREW}{crew.name}", crew.people, crew.since, crew.shift is not None, number)
+        for number, crew in enumerate(scenario.crew)
+        if crew.name in {task.lender for task in scenario.task}
+    ]
+    return (*named, *own, *lent)
 
 
 def flying_plan(scenario: Scenario, gates: dict[int, int]) -> FlyingPlan | None:
@@ -70,19 +78,34 @@ def stretches_needed(scenario: Scenario, task: Task) -> Iterator[tuple[str, floa
                 yield need.area, need.start or 0.0, lengths[need.area] if need.to is None else need.to
 
 
-def other_needs(task: Task) -> int:
+def other_needs(scenario: Scenario, task: Task) -> int:
     """Return how many things besides rows a task waits for."""
-    return sum(need.task is not None for need in task.after) + (task.since > 0.0) + (task.comes is not None)
+    tasks = sum(need.task is not None for need in task.after)
+    return tasks + (begins_after(scenario, task) > 0.0) + (task.comes is not None) + (loads_needed(task) > 0)
+
+
+def begins_after(scenario: Scenario, task: Task) -> float:
+    """Return the hours after the start before which a task does not begin."""
+    dates = (need.date for need in task.after if need.date is not None)
+    return max([task.since, *((date - scenario.starts).total_seconds() / 3600.0 for date in dates)])
+
+
+def loads_needed(task: Task) -> int:
+    """Return the last of the loads that a task waits for, counted as they are unloaded; 0 where it waits for none."""
+    return max((need.load for need in task.after if need.load is not None), default=0)
 
 
 def task_plans(scenario: Scenario) -> list[FollowPlan]:
     """Return the tasks in the order of the scenario, without the gates that they open."""
     areas = {area.name: number for number, area in enumerate(scenario.area)}
     gangs, lengths = ({one.name: n for n, one in enumerate(scenario.gang)}, {one.name: one.length for one in scenario.area})
+    lent = {one.name: n for n, one in enumerate(gang_plans(scenario)) if one.crew is not None}
     own, plans = len(gangs), []
     for number, task in enumerate(scenario.task):
         if task.gang is None:
             gang, people, own = own, task.people or task.team, own + 1
+        elif task.lender is not None:
+            gang, people = lent[task.gang], task.people or task.team
         else:
             gang, people = gangs[task.gang], scenario.gang[gangs[task.gang]].people
         teams = people // task.team
@@ -103,8 +126,10 @@ def task_plans(scenario: Scenario) -> list[FollowPlan]:
                 0.0 if first is None else (first[1] + first[2]) / 2,
                 clock=task_clock(scenario, number),
                 gang=gang,
-                since=task.since,
+                people=people,
+                since=begins_after(scenario, task),
                 comes=None if task.comes is None else f"{task_key(task)}.comes",
+                load=loads_needed(task),
             )
         )
     return plans

@@ -8,7 +8,7 @@ from simulation.conditions import ClockPlan, crew_clock
 from simulation.conditions.clock.work_clocks import SHIFTS
 from simulation.conditions.stops.limits_from_scenario import unstated
 from simulation.field import overlaps, shortfall, take_off
-from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.mistakes import Mistake, step_name
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -37,6 +37,12 @@ def _loads_too_few(scenario: Scenario) -> list[Mistake]:
         if parts is not None and parts.load is not None and parts.load > loads:
             right = f"write at most {loads}, or when it comes with from" if loads else "write when it comes with from"
             found.append(Mistake(f"supply.{key}.load", f"only {loads} loads are sure to come", right))
+    for task in scenario.task:
+        for number, need in enumerate(task.after, 1):
+            if need.load is not None and need.load > loads:
+                right = f"write at most {loads}, or when it comes with comes" if loads else "write when it comes with comes"
+                key = f"task.{step_name(task.name)}.after.{number}.load"
+                found.append(Mistake(key, f"only {loads} loads are sure to come, so it would never begin", right))
     return found
 
 

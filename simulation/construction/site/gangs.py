@@ -1,8 +1,9 @@
-"""Who does tasks: a gang is at one task at a time, and the next one is that which could be begun first."""
+"""Who does tasks: people of a gang, or of a crew that lends them; the next task is that which could be begun first."""
 
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Callable
 from typing import Any
 
 import simpy
@@ -11,33 +12,49 @@ from simulation.construction.plan.steps import Step
 
 
 class Gang:
-    """One gang.
+    """The people of one gang.
 
     Attributes
     ----------
-    busy : bool
-        Whether it is at a task, or not there yet.
+    free : int
+        People who are there and at no task.
+    lends : callable
+        Told how many more, or fewer, are at tasks, and the step because of which; for a crew that lends them.
     """
 
-    __slots__ = ("_env", "_waiting", "busy")
+    __slots__ = ("_env", "_waiting", "free", "lends")
 
-    def __init__(self, env: simpy.Environment) -> None:
-        self._env, self.busy = env, False
-        self._waiting: deque[Any] = deque()
+    def __init__(self, env: simpy.Environment, people: int) -> None:
+        self._env, self.free = env, people
+        self._waiting: deque[tuple[int, Any]] = deque()
+        self.lends: Callable[[int, Step], None] | None = None
 
-    def take(self, because: Step) -> Step:
-        """Put a gang that is free to work."""
-        self.busy = True
+    def lacks(self, people: int) -> bool:
+        """Return whether a task that takes so many must wait: others wait before it, or fewer are free."""
+        return bool(self._waiting) or self.free < people
+
+    def take(self, people: int, because: Step) -> Step:
+        """Put people who are free to work."""
+        self.free -= people
+        if self.lends is not None:
+            self.lends(people, because)
         return because
 
-    def come(self) -> Any:
-        """Return the event with which it comes to a task: its value is the step that it has done before."""
+    def come(self, people: int) -> Any:
+        """Return the event with which they come to a task: its value is the step that let them."""
         event = self._env.event()
-        self._waiting.append(event)
+        self._waiting.append((people, event))
         return event
 
-    def free(self, step: Step) -> None:
-        """Let it go on to the next task, or be free; `step` is what it did last."""
-        self.busy = bool(self._waiting)
-        if self._waiting:
-            self._waiting.popleft().succeed(step)
+    def give_back(self, people: int, step: Step) -> None:
+        """Let people go on to the next task that they are enough for, or be free; `step` is what they did last."""
+        self.free += people
+        if self.lends is not None:
+            self.lends(-people, step)
+        self.go_on(step)
+
+    def go_on(self, step: Step) -> None:
+        """Begin the tasks that wait for people, as far as those who are free are enough."""
+        while self._waiting and self._waiting[0][0] <= self.free:
+            needed, event = self._waiting.popleft()
+            event.succeed(self.take(needed, step))

@@ -66,6 +66,10 @@ class LayingEdge:
         Whether it is closed to forklifts and the rail gang now, for flying; and whether one of them was sent away for it.
     waits_for_ground, waits_for_mats, waits_for_rail : Event or None
         Fired with the step that brought what its crew waits for.
+    short_handed : bool
+        Whether the party on turn has lent so many people to tasks that it cannot lay a mat.
+    waits_for_people : Event or None
+        Fired with the step that brings enough of them back, or that ends when a crew comes to it.
     waits_for_crew : Event or None
         Fired with the step that ends when a crew on shift comes to it.
     """
@@ -101,6 +105,7 @@ class LayingEdge:
         "reseats",
         "rows",
         "seen",
+        "short_handed",
         "skew",
         "slices_done",
         "staged",
@@ -111,6 +116,7 @@ class LayingEdge:
         "waits_for_crew",
         "waits_for_ground",
         "waits_for_mats",
+        "waits_for_people",
         "waits_for_rail",
     )
 
@@ -148,7 +154,8 @@ class LayingEdge:
         self.stops = plan.stops
         self.strip_set = -1
         self.waits_for_rail: Event | None = None
-        self.closed = self.refused = False
+        self.closed = self.refused = self.short_handed = False
+        self.waits_for_people: Event | None = None
         self.done: Event = env.event()
 
     def stand(self, state: EdgeState, pallet: tuple[int, int], before: Step) -> None:

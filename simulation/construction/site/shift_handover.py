@@ -49,7 +49,9 @@ class TurnsByTime:
         if now >= edge.turn_ends:
             edge.parties.append(edge.parties.pop(0))
             edge.turn_ends = now + self.site.plan.laying.relief_turn
-            edge.hours = edge.parties[0][0].party_hours(edge)
+            edge.parties[0][0].set_pace(edge)
+            if edge.short_handed:
+                edge.parties[0][0].set_pace_of_any(edge)
 
     def work(self, kind: int, hours: float, edge: LayingEdge, number: int, because: Step) -> Process:
         """Do a piece of work at a laying edge; return its step."""
@@ -67,7 +69,7 @@ class TurnsByShift:
     def __init__(self, site: Site) -> None:
         self.site = site
         self._begins: dict[str, Begin] = {}
-        self._paces: dict[int, tuple[int, list[int]]] = {}
+        self._paces: dict[int, tuple[int, list[tuple[int, int]]]] = {}
 
     def on_turn(self, edge: LayingEdge, now: float) -> Crew:
         """Let the party go on at a laying edge that is to lay now, and return its first crew.
@@ -86,10 +88,10 @@ class TurnsByShift:
                 edge.turn_ends = now + self.site.plan.laying.relief_turn
         crew: Crew = parties[0][0]
         day = math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9)
-        pace = day, [one.number for one in parties[0]]
+        pace = day, [(one.number, one.lent) for one in parties[0]]
         if self._paces.get(edge.index) != pace:
             self._paces[edge.index] = pace
-            edge.hours = crew.party_hours(edge)
+            crew.set_pace(edge)
         return crew
 
     def look(self, edge: LayingEdge, now: float) -> None:

@@ -103,7 +103,7 @@ class Site:
             if area.plan.gate is None:
                 self.open_area(area)
         self.gates: list[Gate] = []
-        self.gangs = tuple(Gang(self.env) for _ in plan.gangs_of_tasks)
+        self.gangs = tuple(Gang(self.env, one.people) for one in plan.gangs_of_tasks)
         self.flying = Flying(self)
         self.opened: dict[int, tuple[int, int]] = {}
         self.reached: list[Step | None] = [None] * len(plan.milestones)
@@ -115,6 +115,7 @@ class Site:
         self.rail_sections = OwnPallets(supply.rail) if supply.rail is not None else None
         self._by_load = [one for one in (self.key_strips, self.rail_sections) if one is not None and one.plan.load is not None]
         self._loads = 0
+        self._gates_by_load: list[tuple[int, int]] = []
         if state is not None:
             self._stand(state)
         self._waiting_crews: list[Event] = []
@@ -245,9 +246,19 @@ class Site:
             self.rail_gang.look(step)
         return barred and edge.graded > edge.laid
 
+    def when_unloaded(self, load: int, gate: int) -> None:
+        """Let a gate wait for a load to be unloaded, counted as loads are."""
+        if load <= self._loads:
+            self.pass_gates((gate,), self.zero)
+        else:
+            self._gates_by_load.append((load, gate))
+
     def load_unloaded(self, step: Step) -> None:
         """Note that a load has been unloaded, and the parts that came with it."""
         self._loads += 1
+        for load, gate in self._gates_by_load:
+            if load == self._loads:
+                self.pass_gates((gate,), step)
         for parts in self._by_load:
             if parts.plan.load == self._loads:
                 self.parts_come(parts, step)

@@ -22,6 +22,8 @@ GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED = (
     "a short rail section",
     "connectors and starter key strip",
 )
+#: What is waited for where crews lend people to tasks.
+PEOPLE = "people lent to tasks"
 #: What is waited for where a field is taken up.
 HANDLERS, FORKLIFTS, RAMPS = "handlers", "forklifts", "ramps dug out"
 WHEN_UP = (HANDLERS, FORKLIFTS, RAMPS)
@@ -30,7 +32,9 @@ WHAT = (*FOR_MATS, GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED)
 
 def waited_for(plan: Plan) -> tuple[str, ...]:
     """Return what may be waited for in the runs of a plan."""
-    return WHAT if plan.take_up is None else WHEN_UP
+    if plan.take_up is not None:
+        return WHEN_UP
+    return (*WHAT, PEOPLE) if any(gang.crew is not None for gang in plan.gangs_of_tasks) else WHAT
 
 
 class Wait(NamedTuple):

@@ -102,7 +102,11 @@ def task_cause(name: str) -> str:
 
 def _off_shift_of_gangs(plan: Plan) -> dict[int, str]:
     """Return what the hours off shift are called of gangs that keep hours of their own."""
-    return {number: f"{OFF_SHIFT}, gang {gang.name}" for number, gang in enumerate(plan.gangs_of_tasks) if gang.own_hours}
+    return {
+        number: f"{OFF_SHIFT}, gang {gang.name}" if gang.crew is None else _off_shift_of(plan.crews[gang.crew])
+        for number, gang in enumerate(plan.gangs_of_tasks)
+        if gang.own_hours
+    }
 
 
 def _off_shift_of(crew: CrewPlan) -> str:

@@ -40,6 +40,7 @@ from simulation.construction.plan.steps import (
     STARTER,
     STRIPS_MISSING,
     TAMP,
+    TASK,
     TIMETABLE,
     UNCOUPLE,
     UNLOAD,
@@ -55,10 +56,10 @@ from simulation.construction.site.waits import (
     FULL_MATS,
     GROUND,
     HALF_MATS,
+    PEOPLE,
     RAIL_AHEAD,
     SHORT_RAIL,
     STRIPS,
-    WHAT,
     WHEN_UP,
     waited_for,
 )
@@ -75,6 +76,7 @@ _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
     SHORT_RAIL: ((SHORT_SECTION, RAIL, TAMP),),
     STRIPS: ((STRIPS_MISSING,), *_MATS[1:]),
     CONNECTED: ((CONNECT, STARTER),),
+    PEOPLE: ((TASK,),),
 }
 #: What a field that is taken up waits for, what comes first on the way out first.
 _OUT = (
@@ -117,7 +119,7 @@ def measure_left(run: Finished) -> tuple[float, ...]:
         *need,
         *lacking,
         float(stock.incoming + len(stock.arriving)),
-        *(float(waiting.count(what)) for what in WHAT),
+        *(float(waiting.count(what)) for what in waited_for(site.plan)),
     )
 
 

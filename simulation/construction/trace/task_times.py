@@ -91,7 +91,7 @@ def gang_columns(plan: Plan) -> tuple[str, ...]:
 
 def measure_gangs(run: Finished, until: float) -> Iterator[float]:
     """Yield the hours that each gang could work up to a moment, and those that it did: where its tasks are stopped by
-    different weather, what the least of it leaves.
+    different weather, what the least of it leaves. People of a crew could work at tasks for as long as they were lent.
     """
     site, plan = run.site, run.site.plan
     if not site.gangs:
@@ -106,7 +106,7 @@ def measure_gangs(run: Finished, until: float) -> Iterator[float]:
     for number, gang in enumerate(plan.gangs_of_tasks):
         clocks = {one.clock or "laying" for one in tasks.values() if one.gang == number}
         since = min(max(gang.since, site.zero[END]), until)
-        yield max(site.clocks[clock].worked(since, until) for clock in clocks)
+        yield spent[number] if gang.crew is not None else max(site.clocks[clock].worked(since, until) for clock in clocks)
         yield spent[number]
 
 

@@ -80,6 +80,8 @@ def summarise_areas(scenario: Scenario, runs: pd.DataFrame, cube: int | None = N
 
 def name_gang(task: Task) -> str:
     """Return who does a task."""
+    if task.lender is not None:
+        return f"{task.people or task.team} of crew {task.lender}"
     return "a gang of its own" if task.gang is None else f"gang {task.gang}"
 
 

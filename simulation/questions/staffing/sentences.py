@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 _NAMED = 4
 _NEVER_READY = "Not one of its runs is ready by the last day simulated"
 
+#: What those of a crew who are lent to tasks are called in use: they are at work for as long as they are lent.
+LENT = "gang from crew "
+
 
 def write_headline(result: StaffingResult) -> str:
     """Return the answer in one sentence."""
@@ -120,7 +123,9 @@ def describe_limits(result: StaffingResult) -> list[str]:
         line = f"{_NEVER_READY}. What holds it up: {first.cause}, {first.hours:.1f} of the {total:.1f} hours simulated"
     if working is not None and working is not first:
         line += f"; of the work on shift, {working.cause}, {working.hours:.1f} hours"
-    shares = ", ".join(f"{say_actor(use)} {100 * use.share(use.working):.0f} %" for use in limits.use)
+    shares = ", ".join(
+        f"{say_actor(use)} {100 * use.share(use.working):.0f} %" for use in limits.use if not use.actor.startswith(LENT)
+    )
     return [f"{line}.", f"At work in the workable hours: {shares}."]
 
 

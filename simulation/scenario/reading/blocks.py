@@ -10,6 +10,7 @@ from copy import deepcopy
 from typing import Any
 
 from simulation.scenario.reading.changes import nowhere, paths_of, steps_of
+from simulation.scenario.tables.tasks import FROM_CREW
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import did_you_mean, shown, step_into, step_name
 
@@ -24,7 +25,7 @@ def put_blocks(raw: dict[str, Any], change: Change) -> None:
     change : Change
         ``crew.A 2=copy of crew.A`` appends a block of another name; ``shifts.forklift=copy of shifts.all`` writes a table
         with the keys of another, none where that is not written; ``crew=crews of 20 + 16`` puts crews in the place of the written
-        ones.
+        ones; people of a crew that is left out then come from the last of the new ones.
 
     Raises
     ------
@@ -35,6 +36,7 @@ def put_blocks(raw: dict[str, Any], change: Change) -> None:
         _copy(raw, change.address, change.copied)
     elif change.crews:
         raw["crew"] = _crews(raw.get("crew"), change.crews, change.address)
+        _lend_instead(raw)
 
 
 def _copy(raw: dict[str, Any], where: str, of: str) -> None:
@@ -79,6 +81,15 @@ def _crews(written: Any, people: Sequence[int], where: str) -> list[dict[str, An
     if left:
         crews[-1]["areas"] = [*_areas(crews[-1]), *dict.fromkeys(left)]
     return crews
+
+
+def _lend_instead(raw: dict[str, Any]) -> None:
+    """Let tasks of people of a crew that there is no more be done by people of the last crew."""
+    tasks, names = raw.get("task"), [f"{FROM_CREW}{crew.get('name')}" for crew in raw["crew"]]
+    for task in tasks if isinstance(tasks, list) else []:
+        gang = task.get("gang") if isinstance(task, dict) else None
+        if isinstance(gang, str) and gang.startswith(FROM_CREW) and gang not in names:
+            task["gang"] = names[-1]
 
 
 def free_name(like: str, taken: Collection[object]) -> str:

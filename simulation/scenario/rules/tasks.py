@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from simulation.scenario.tables.scenario import Scenario
-from simulation.scenario.tables.tasks import Gang, Need, Task
+from simulation.scenario.tables.tasks import FROM_CREW, Gang, Need, Task
 from simulation.scenario.types.mistakes import Mistake, did_you_mean, listed
 from simulation.scenario.types.unreadable import UNREAD
 
@@ -18,6 +18,9 @@ def gang_known(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
             wrong = f"{task.people} are fewer than the {task.team} who work at one piece, so nobody could do it"
             yield Mistake(f"{here}.people", wrong, f"write at least {task.team}")
         return
+    if task.lender is not None:
+        yield from _crew_lends(here, task, scenario)
+        return
     if task.people is not None:
         yield Mistake(f"{here}.people", "stands beside gang, which says how many there are", "leave one of the two out")
     if task.gang not in gangs:
@@ -28,8 +31,25 @@ def gang_known(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake(f"{here}.team", wrong, f"write at most {gangs[task.gang].people}, or a larger gang")
 
 
+def _crew_lends(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where the crew that lends people is not there, or cannot lend so many."""
+    crews = {crew.name: crew.people for crew in scenario.crew}
+    lender, people = str(task.lender), task.people or task.team
+    if lender not in crews:
+        yield Mistake(f"{here}.gang", f'there is no crew "{lender}", so nobody would do it', did_you_mean(lender, crews))
+    elif people > crews[lender]:
+        wrong = f"crew {lender} has {crews[lender]}, so nobody could do it"
+        yield Mistake(f"{here}.people", wrong, f"write at most {crews[lender]}")
+    if people < task.team:
+        wrong = f"{people} are fewer than the {task.team} who work at one piece, so nobody could do it"
+        yield Mistake(f"{here}.people", wrong, f"write at least {task.team}")
+
+
 def gang_has_tasks(here: str, gang: Gang, scenario: Scenario) -> Iterator[Mistake]:
-    """Yield a mistake where a gang has nothing to do."""
+    """Yield a mistake where a gang has nothing to do, or is called as people of a crew are."""
+    if gang.name.startswith(FROM_CREW):
+        yield Mistake(f"{here}.name", f'"{gang.name}" means people of a crew', "give the gang another name")
+        return
     if gang.name not in {task.gang for task in scenario.task}:
         yield Mistake(here, "no task is done by this gang", f'write gang = "{gang.name}" in a task, or leave the gang out')
 
@@ -44,8 +64,14 @@ def needs_met(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mistake]:
-    if (need.area is None) == (need.task is None):
-        yield Mistake(key, "names neither or both of area and task", "write one of the two")
+    asked = sum(one is not None for one in (need.area, need.task, need.load, need.date))
+    if asked != 1:
+        wrong = "names more than one of area, task, load and date" if asked else "names none of area, task, load and date"
+        yield Mistake(key, wrong, "write one of them, and each need by itself")
+        return
+    if need.area is None and not need.start is need.to is need.row is None:
+        yield Mistake(key, "names part of an area, and no area", "leave out from, to and row")
+    if need.load is not None or need.date is not None:
         return
     if need.task is not None:
         tasks = {task.name for task in scenario.task}
@@ -53,8 +79,6 @@ def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mist
             yield Mistake(f"{key}.task", "is the task itself, so it would never begin", "leave it out")
         elif need.task not in tasks:
             yield Mistake(f"{key}.task", f'there is no task "{need.task}"', did_you_mean(need.task, tasks - {task.name} or tasks))
-        if not need.start is need.to is need.row is None:
-            yield Mistake(key, "names part of an area, and no area", "leave out from, to and row")
         return
     area = next((area for area in scenario.area if area.name == need.area), None)
     unit, depth = scenario.measures.length, scenario.mat.row_depth

@@ -24,7 +24,7 @@ from simulation.scenario.tables.supply import Forklifts, Grading, Supply
 from simulation.scenario.tables.take_up import TakeUp, TakeUpMilestone
 from simulation.scenario.tables.tasks import Gang, Task
 from simulation.scenario.tables.used_mats import UsedMats
-from simulation.scenario.types.mistakes import complaint, shown
+from simulation.scenario.types.moment import Moment
 from simulation.scenario.types.quantities.measures import Measures, System, measures_named
 from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, not_written, read_name, written
 from simulation.scenario.types.texts.source import Source
@@ -38,16 +38,6 @@ if TYPE_CHECKING:
 UP, IN_YARD, AWAY = "the last row up", "the last pallet in the yard", "the last load out"
 
 
-def _read_moment(value: object) -> datetime:
-    if not isinstance(value, datetime) or value.tzinfo is not None:
-        raise complaint(f"{shown(value)} is not a local date and time", "write 2031-04-02T06:00:00, no quotes, no zone")
-    if value.microsecond:
-        raise complaint(f"{shown(value)} has a fraction of a second", "write whole seconds, such as 2031-04-02T06:00:00")
-    if not 1900 <= value.year <= 2200:
-        raise complaint(f"the year {value.year} is out of range", "write a year from 1900 to 2200")
-    return value
-
-
 class Scenario(Section):
     """One construction: the field, the people, the machines, the supply and the sky.
 
@@ -59,7 +49,7 @@ class Scenario(Section):
     job: Literal["lay", "take up"] = "lay"
     """What is simulated: laying the field, or taking it up. A take-up begins with all of it laid, and reads no grading, supply of
     pallets, tasks and milestones of laying. Default: laying."""
-    starts: Annotated[datetime, BeforeValidator(_read_moment)] = datetime(2031, 4, 2, 6)
+    starts: Moment = datetime(2031, 4, 2, 6)
     """Local time of the start. Default: a morning in spring (planning value)."""
     seed: Annotated[StrictInt, Field(ge=0, lt=2**63)] = 1
     """Where every random stream begins; one seed gives the same numbers to the bit. Default: 1 (planning value)."""

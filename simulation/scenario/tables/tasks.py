@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from simulation.scenario.tables.shifts import Shift
+from simulation.scenario.types.moment import Moment
 from simulation.scenario.types.section import (
     MOST_BLOCKS,
     MOST_PEOPLE,
@@ -20,6 +21,9 @@ from simulation.scenario.types.section import (
 )
 from simulation.scenario.types.uncertainty.uncertain import UncertainDuration
 from simulation.scenario.types.usual_range import Usual
+
+#: What stands before the name of a crew whose people do a task.
+FROM_CREW = "from crew "
 
 
 class Gang(Section):
@@ -35,10 +39,10 @@ class Gang(Section):
 
 
 class Need(Section):
-    """What must be done before a task begins: rows of an area, laid and checked, or another task."""
+    """What must be there before a task begins: rows of an area, laid and checked, another task, a load or a date; one of them."""
 
     area: Name | None = None
-    """An area, the whole of it unless `from` and `to`, or `row`, are written. Not together with `task`."""
+    """An area, the whole of it unless `from` and `to`, or `row`, are written."""
     start: Position | None = Field(default=None, alias="from")
     """Station at which the part of the area begins. Default: its low end."""
     to: Position | None = None
@@ -46,7 +50,11 @@ class Need(Section):
     row: Count | None = None
     """Or one row of the area, counted from its low end."""
     task: Name | None = None
-    """Another task. Not together with `area`."""
+    """Another task."""
+    load: Annotated[Count | None, Usual("count", 1, 10_000)] = None
+    """The load that brings what it needs, counted as loads are unloaded in the yard, whatever brings them."""
+    date: Moment | None = None
+    """The local date and time before which it does not begin."""
 
 
 class Task(Section):
@@ -59,9 +67,11 @@ class Task(Section):
     """Where it is done: in the flying windows of that area it stops. Default: the first area that it needs rows of, else beside
     the field."""
     gang: Name | None = None
-    """The gang that does it. Default: a gang of its own, which keeps the crews' hours."""
+    """The gang that does it; or "from crew NAME": people of that crew leave it for the task's time, as many as `people`, and come
+    back to it; a crew that is left with fewer than it takes to lay a mat stops. Default: a gang of its own that keeps the crews'
+    hours."""
     people: Annotated[Count | None, Field(le=MOST_PEOPLE), Usual("count", 1, 100)] = None
-    """People of a gang of its own. Not together with `gang`. Default: one team."""
+    """People of a gang of its own, or those that leave a crew. Not together with a named gang. Default: one team."""
     team: Annotated[Count, Field(le=200), Usual("count", 1, 30)] = 1
     """People who work at one piece together: a gang works at as many pieces at once as it has teams. Planning value."""
     pieces: Annotated[Count, Field(le=100_000), Usual("count", 1, 5_000)] = 1
@@ -73,4 +83,9 @@ class Task(Section):
     since: Duration = written("0 h", alias="from")
     """From the start until it may begin. Default: from the start (planning value)."""
     comes: Annotated[UncertainDuration | None, Usual("duration", "1 h", "365 day")] = None
-    """From the start until what it needs is delivered. Default: that is there at the start."""
+    """From the start until what it needs is delivered, by whatever brings no pallets. Default: that is there at the start."""
+
+    @property
+    def lender(self) -> str | None:
+        """The crew whose people do it; None where a gang does."""
+        return self.gang.removeprefix(FROM_CREW) if self.gang is not None and self.gang.startswith(FROM_CREW) else None

@@ -1,6 +1,7 @@
 """Tasks beside laying: when they begin, who does them, what stops them, and what of their hours is charged to what."""
 
 import math
+from datetime import datetime
 from itertools import pairwise
 
 import pytest
@@ -9,12 +10,12 @@ from hypothesis import strategies as st
 from scenarios import make_scenario, strip
 
 from simulation.construction import compile_plan, simulate
-from simulation.construction.plan.steps import ACTOR, END, KIND, ROW, START, TASK
+from simulation.construction.plan.steps import ACTOR, END, KIND, ROW, START, TASK, UNLOAD
 from simulation.construction.trace.chain import hours_by_cause
 from simulation.construction.trace.log_of_run import log_of_run
 from simulation.construction.trace.record import columns, make_record
 from simulation.construction.trace.state_of_run import state_of_run
-from simulation.scenario import SiteLog, begin_by
+from simulation.scenario import ScenarioError, SiteLog, begin_by
 
 ROUND_THE_CLOCK = {"hours": ["00:00-24:00"]}
 
@@ -198,3 +199,28 @@ def test_a_record_tells_when_areas_beside_tasks_began_and_ended_and_how_gangs_we
     assert record["use.gang owls.on shift"] == pytest.approx(5.0)  # ready as its second night's first hour ends
     plain = simulate(compile_plan(make_scenario(strip())), 0).site.plan
     assert not [name for name in columns(plain) if name.startswith(("area.", "use.gang"))]
+
+
+def test_a_task_waits_for_a_load_to_be_unloaded_and_for_a_date():
+    milestones = [{"name": "all", "areas": ["strip"], "tasks": ["a", "b"], "closing": "0 h"}]
+    tasks = [
+        {"name": "a", "each": "1 h", "after": [{"load": 2}]},
+        {"name": "b", "each": "1 h", "after": [{"date": datetime(2031, 4, 3, 9, 30)}, {"task": "a"}]},
+    ]
+    flights = [{"pallets": 3, "first": "1 h", "every": "10 h"}]
+    run = run_of(tasks, milestones, supply={"on_hand": 16, "total": 22}, supply__flights=flights)
+    second = sorted(step[END] for step in run.site.trace if step[KIND] == UNLOAD)[1]
+    assert spans(run)["a"][0] == second > 11.0
+    assert spans(run)["b"][0] == 27.5  # from the start at 06:00 of the second
+
+
+def test_a_load_that_may_never_come_is_refused():
+    task = [{"name": "a", "each": "1 h", "after": [{"load": 3}]}]
+    flights = [{"pallets": 3, "first": "1 h", "every": "10 h"}]
+    scenario = make_scenario(strip(task=task, supply={"on_hand": 16, "total": 22}, supply__flights=flights))
+    with pytest.raises(ScenarioError) as error:
+        compile_plan(scenario)
+    assert [str(one) for one in error.value.mistakes] == [
+        "task.a.after.1.load: only 2 loads are sure to come, so it would never begin; "
+        "write at most 2, or when it comes with comes"
+    ]

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scenarios import sound
+from scenarios import SHORT, make_scenario, sound
 
 from simulation.replicate import Store, do_runs
 from simulation.replicate.repeating import repeat
@@ -194,3 +194,10 @@ def test_a_copy_has_every_key_of_its_block_but_the_name(relief):
 def test_a_copy_that_has_no_place_or_no_pattern_is_refused(relief, change, wrong):
     with pytest.raises(ScenarioError, match=wrong):
         vary(relief, [change])
+
+
+def test_people_of_a_crew_that_is_left_out_come_from_the_last_of_the_new_ones():
+    crews = [{"name": name, "people": 16, "areas": ["strip"]} for name in ("red", "blue")]
+    scenario = make_scenario(SHORT, crew=crews, task=[{"name": "a", "each": "1 h", "gang": "from crew blue", "people": 3}])
+    assert vary(scenario, [Change("crew", "crews of 20")]).task[0].gang == "from crew red"
+    assert vary(scenario, [Change("crew", "crews of 20 + 12 + 9")]).task[0].gang == "from crew blue"

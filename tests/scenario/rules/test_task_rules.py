@@ -21,7 +21,10 @@ GANG = '[[gang]]\nname = "riggers"\npeople = 2\n'
         ),
         (f'{TASK}after = [{{ task = "dry" }}]', 'task.paint.after.1.task: there is no task "dry"; use one of: paint'),
         (f'{TASK}after = [{{ area = "strp" }}]', 'task.paint.after.1.area: there is no area "strp"; did you mean strip?'),
-        (f"{TASK}after = [{{}}]", "task.paint.after.1: names neither or both of area and task; write one of the two"),
+        (
+            f"{TASK}after = [{{}}]",
+            "task.paint.after.1: names none of area, task, load and date; write one of them, and each need by itself",
+        ),
         (
             f'{TASK}after = [{{ area = "strip", row = 151 }}]',
             "task.paint.after.1.row: strip has 150 rows, so row 151 is never laid; write 1 to 150",
@@ -44,6 +47,35 @@ GANG = '[[gang]]\nname = "riggers"\npeople = 2\n'
         (
             f"{TASK}people = 2\nteam = 3",
             "task.paint.people: 2 are fewer than the 3 who work at one piece, so nobody could do it; write at least 3",
+        ),
+        (
+            f'{TASK}gang = "from crew rad"',
+            'task.paint.gang: there is no crew "rad", so nobody would do it; did you mean red?',
+        ),
+        (
+            f'{TASK}gang = "from crew red"\npeople = 19',
+            "task.paint.people: crew red has 18, so nobody could do it; write at most 18",
+        ),
+        (
+            f'{TASK}gang = "from crew red"\npeople = 2\nteam = 3',
+            "task.paint.people: 2 are fewer than the 3 who work at one piece, so nobody could do it; write at least 3",
+        ),
+        (
+            f'[[gang]]\nname = "from crew red"\npeople = 2\n{TASK}gang = "from crew red"',
+            'gang.from crew red.name: "from crew red" means people of a crew; give the gang another name',
+        ),
+        (
+            f'{TASK}after = [{{ task = "paint", load = 2 }}]',
+            "task.paint.after.1: names more than one of area, task, load and date; write one of them, and each need by itself",
+        ),
+        (
+            f"{TASK}after = [{{ load = 2, row = 3 }}]",
+            "task.paint.after.1: names part of an area, and no area; leave out from, to and row",
+        ),
+        (f'{TASK}area = "strp"', 'task.paint.area: there is no area "strp"; did you mean strip?'),
+        (
+            f'{TASK}after = [{{ date = "Monday" }}]',
+            'task.paint.after.1.date: "Monday" is not a local date and time; write 2031-04-02T06:00:00, no quotes, no zone',
         ),
         (f"{GANG}{TASK}", 'gang.riggers: no task is done by this gang; write gang = "riggers" in a task, or leave the gang out'),
         (

@@ -88,6 +88,8 @@ def _joined(spans: Iterator[tuple[float, float]]) -> tuple[tuple[float, float], 
 def name_gang(plan: Plan, task: FollowPlan) -> str:
     """Return whose work a task is: the gang's, by its name, or that of a gang of its own."""
     gang = plan.gangs_of_tasks[task.gang or 0]
+    if gang.crew is not None:
+        return f"{task.people} of crew {plan.crews[gang.crew].name}"
     return "a gang of its own" if gang.name == task.name else f"gang {gang.name}"
 
 
