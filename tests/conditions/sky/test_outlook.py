@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+from scenarios import SHORT, changed, written
 
 from simulation.chance import Streams
 from simulation.conditions import HOURS, HourlySky, sky_plan
@@ -17,21 +18,9 @@ RUNS = 700
 #: How far a share may lie from its chance, in either direction: 2.7 standard errors at the most.
 APART = 0.052
 CHANCES = (10, 80, 50, 0, 100)
-TEXT = """
-starts = 2031-04-02T00:00:00
-horizon = "30 day"
-[[area]]
-name = "strip"
-length = "40 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 14
-areas = ["strip"]
-[supply]
-on_hand = 12
-[weather]
-"""
+TEXT = (
+    written(changed(SHORT, top={"starts": "2031-04-02T00:00:00", "horizon": "30 day"}, site=None, weather=None)) + "[weather]\n"
+)
 MODELS = {
     "chain": 'model = "chain"',
     "three-state": 'model = "three-state"\n[weather.states]\nwet = 0.7\nshort = 0.41\nshort_ends = 0.39\nlong_ends = 0.02',

@@ -4,9 +4,10 @@ Sources stand beside each check, with their status: T read in the source's text,
 """
 
 import pytest
+from scenarios import LONG_STRIP, changed, make_scenario
 
 from simulation.questions.compare.study import Verdict, compare
-from simulation.scenario import parse_scenario, read_team, read_variation
+from simulation.scenario import read_team, read_variation
 from simulation.stats.paired_difference import difference_of_means
 from simulation.study.run_context import RunContext
 from simulation.study.variations import variations
@@ -32,45 +33,19 @@ def test_s6_the_other_way_round_it_is_the_same_with_the_other_sign():
 # --- L1: NAVEDTRA 14251 ch. 11 (T): two crews from the centre outwards take about one half of the time -------------------------
 
 #: Every pallet beside the edge at once, in the dry, whatever the hour, nothing after the last row: only two crews of 18 laying.
-UNHINDERED = """
-seed = 20310402
-[[area]]
-name = "strip"
-length = "3000 ft"
-width = "72 ft"
-start = "one-end"
-[[crew]]
-name = "red"
-people = 18
-areas = ["strip"]
-second_crew = "elsewhere"
-[[crew]]
-name = "blue"
-people = 18
-areas = ["strip"]
-second_crew = "elsewhere"
-[laying]
-damaged_mats = 0.0
-[forklifts]
-efficiency = 1.0
-count = 4
-speed = "1000000 mph"
-handle = "0 s"
-breakdown_every = "1000000000 h"
-staged_ahead = 100000
-[supply]
-on_hand = 1000
-[shifts.all]
-hours = ["00:00-24:00"]
-[[milestone]]
-name = "laid"
-areas = ["strip"]
-closing = "0 h"
-"""
+UNHINDERED = changed(
+    LONG_STRIP,
+    top={"seed": 20310402},
+    area=[{"name": "strip", "length": "3000 ft", "width": "72 ft", "start": "one-end"}],
+    laying={"damaged_mats": 0.0},
+    forklifts={"count": 4, "speed": "1000000 mph", "handle": "0 s", "breakdown_every": "1000000000 h", "staged_ahead": 100_000},
+    supply={"on_hand": 1000},
+    milestone=[{"name": "laid", "areas": ["strip"], "closing": "0 h"}],
+)
 
 
 def compared(*vary, teams=(), runs=25):
-    scenario = parse_scenario(UNHINDERED)
+    scenario = make_scenario(UNHINDERED)
     plans = variations(scenario, [read_variation(text) for text in vary], [read_team(text) for text in teams])
     return compare(plans, RunContext(runs=runs, workers=1)).plans
 
