@@ -11,7 +11,7 @@ import pytest
 from browser import browser
 from hypothesis import HealthCheck, settings
 
-__all__ = ["browser", "keystrip", "painted", "unpainted"]
+__all__ = ["browser", "few_of_each_team", "keystrip", "painted", "unpainted"]
 
 # Whoever starts the program finds it compiled: without that each of some hundred starts takes half a second more.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -66,6 +66,15 @@ def unpainted(monkeypatch):
         return Path(file).write_text("unpainted") if isinstance(file, str | Path) else save(figure, file, **how)
 
     monkeypatch.setattr("matplotlib.figure.Figure.savefig", leave)
+
+
+@pytest.fixture
+def few_of_each_team(monkeypatch):
+    """Have teams judged from 20 runs and not from 100, for a test that asks nothing of the judgement."""
+    # Study first, which loads the rest with the true number.
+    for room in ("study", "verdicts", "more_forklifts"):
+        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
+    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
 
 
 @pytest.fixture

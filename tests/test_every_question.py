@@ -97,11 +97,8 @@ def test_compare_holds_one_more_forklift_against_the_plan_of_the_forecast(ask, b
     assert (as_written["people_on_site"], other["people_on_site"]) == (people_on_site(40), people_on_site(40, forklifts=3))
 
 
-def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask, monkeypatch):
-    # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.
-    for room in ("study", "verdicts", "more_forklifts"):
-        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
-    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
+@pytest.mark.usefixtures("few_of_each_team")
+def test_staff_finds_a_team_that_keeps_the_hours_of_the_crews(ask):
     found = ask("staffing", "--deadline", "23 day", "--crews", "3x12", "--most", 200, "--workers", 1)
     (team,) = found["answer"]["teams"]
     assert team["name"] == "3x12"

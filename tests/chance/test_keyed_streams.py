@@ -102,9 +102,9 @@ NEIGHBOURS = {
 
 @pytest.mark.parametrize("pair", NEIGHBOURS)
 def test_draws_of_neighbouring_streams_fall_evenly_over_all_combinations(pair):
-    # 1,000 pairs of streams, 20 draws of each, in 10 × 10 cells of 200 expected: chi-square with 99 degrees of freedom if both
+    # 500 pairs of streams, 40 draws of each, in 10 × 10 cells of 200 expected: chi-square with 99 degrees of freedom if both
     # are uniform and neither tells anything of the other. Beyond either bound with a chance of 1 in 10,000.
-    draws = np.array([[one.random(20) for one in NEIGHBOURS[pair](n)] for n in range(1000)])
+    draws = np.array([[one.random(40) for one in NEIGHBOURS[pair](n)] for n in range(500)])
     one, other = (10 * draws).astype(int).transpose(1, 0, 2).reshape(2, -1)
     cells = np.bincount(10 * one + other, minlength=100)
     chi_square = ((cells - 200.0) ** 2 / 200.0).sum()

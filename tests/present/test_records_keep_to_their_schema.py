@@ -16,13 +16,9 @@ DEFINITIONS = VALIDATOR.schema["$defs"]
 
 
 @pytest.fixture
-def ask(keystrip, tmp_path, unpainted, monkeypatch):
+def ask(keystrip, tmp_path, unpainted, few_of_each_team, monkeypatch):
     """Return a function that asks a question in a small field and returns its record."""
     put_all_into(tmp_path)
-    # From fewer runs than usual, since the team is always ready by then; study first, which loads the rest with the true number.
-    for room in ("study", "verdicts", "more_forklifts"):
-        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
-    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
     monkeypatch.setattr("simulation.present.renderers.page.render_image", lambda *_: b"<svg/>")
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 5)
     monkeypatch.setattr("simulation.questions.weather.study.DRAWN", 0)  # as few as may be

@@ -31,7 +31,7 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     assert kept == {"runs.sqlite", "staffing.json", "staffing.txt", "staffing.svg", "staffing.png", RECORD}
 
 
-@pytest.mark.usefixtures("unpainted")
+@pytest.mark.usefixtures("few_of_each_team", "unpainted")
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, tmp_path):
     code, out, _ = keystrip(*ASKED, "--json", "--out", "here", "--start", "one-end,centre-out", "--forklifts", "1..2")
     assert code == 0
