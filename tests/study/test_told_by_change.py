@@ -53,3 +53,12 @@ def test_a_reference_of_other_runs_than_the_paired_ones_has_one_p80_and_the_plan
         "Plan 1 is read from 100 runs. Any other plan is read as plan 1 plus the change between the two, measured in 100 runs "
         "of both."
     )
+
+
+def test_a_plan_that_hardly_moves_with_the_reference_is_told_by_its_own_runs_and_never_before_all_of_them(hours):
+    luck = np.random.default_rng(5)
+    slow = outcome(np.sort(hours)[-60:])  # sixty runs of the reference that by chance are its slowest
+    one = outcome(luck.normal(150.0, 5.0, 60))
+    told = told_by_change(one, slow, outcome(hours))
+    assert told.p80 == one.p80
+    assert min(one.hours) <= told.p80.value <= max(one.hours)

@@ -116,7 +116,10 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
         kind = "addition" if best.trial.kind is Kind.MORE else "change"
         lines.append(f"The most useful {kind} is {best.trial.name}: {_gain(result, best)}.")
     elif math.isfinite(result.outcome.p80.value):
-        line = f"No change that can be made moves the 80 % date measurably in {count_each(result)}"
+        small = any(row.trial.kind in CAN_BE and row.earns for row in result.rows)
+        written = change_format(result.outcome)
+        far = f"by as much as {written.of(0.1 * written.size)}" if small else "measurably"
+        line = f"No change that can be made moves the 80 % date {far} in {count_each(result)}"
         in_mean = result.best_mean(*CAN_BE)
         if in_mean is not None:
             line += f"; the mean moves most with {in_mean.trial.name}: {_mean(in_mean)}"

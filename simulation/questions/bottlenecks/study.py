@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from simulation.present.words.change_format import change_format
 from simulation.questions.bottlenecks.attribution import Leading, attribute_hours
 from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, list_what_ifs
@@ -34,11 +35,14 @@ class BottlenecksResult(TrialsResult[WhatIf]):
     left_out: tuple[LeftOut, ...]
 
     def best(self, *kinds: Kind) -> BottlenecksRow | None:
-        """Return what brings P80 forward most, measurable, among some kinds; None where nothing does.
+        """Return what brings P80 forward most, measurable, among some kinds; None where nothing does by a tenth that is told.
 
-        What went on to the most runs is the best: the others were measurably behind it, or behind one that it overtook.
+        Nobody brings or changes anything for less. What went on to the most runs is the best: the others were measurably behind
+        it, or behind one that it overtook.
         """
-        rows = [row for row in self.rows if row.trial.kind in kinds and row.earns]
+        written = change_format(self.outcome)
+        least = written.size * 10.0**-written.places
+        rows = [row for row in self.rows if row.trial.kind in kinds and row.earns and _gain(row, self.outcome) >= least]
         most = max((row.runs for row in rows), default=0)
         return next((row for row in rows if row.runs == most), None)
 

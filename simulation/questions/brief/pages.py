@@ -24,6 +24,8 @@ from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.forecast.days.by_day_table import by_day_table
 from simulation.questions.forecast.drawn.figures import FURTHER
 from simulation.questions.forecast.study import Forecast
+from simulation.questions.plan.answer import frontier_part
+from simulation.questions.plan.sentences import plan_headline, plan_lines
 from simulation.questions.takeoff.answer import takeoff_answer
 from simulation.questions.takeoff.order_tables import describe_yard
 from simulation.scenario import Scenario
@@ -55,6 +57,9 @@ def plans_page(result: BriefResult) -> Page | None:
         parts.append(
             Part("Decision sheet", (Text(_SHEET), Sheet(sheet_record(result.grid)), grid_table(result.grid)), on_paper=False)
         )
+    if result.best is not None:
+        said = Text(plan_headline(result.best), strong=True), Points(tuple(plan_lines(result.best)))
+        parts.append(Part("The best plan within the limits", (*said, *frontier_part(result.best).blocks)))
     if result.measures is not None and result.measures.rows:
         table = measures_table(result.measures, list(result.measures.rows), "Every change that was tried")
         left_out = [f"{one.name} ({one.why})" for one in result.measures.left_out]

@@ -12,6 +12,9 @@ from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.questions.brief.decision_grid import PlanGrid, list_choices, plan_grid
 from simulation.questions.compare.study import CompareResult, compare
 from simulation.questions.forecast.study import Forecast, forecast
+from simulation.questions.plan.limits import Limits
+from simulation.questions.plan.space import read_choices
+from simulation.questions.plan.study import NoPlanError, PlanResult, best_plan
 from simulation.questions.update.study import UpdateResult, update
 from simulation.replicate import Manifest
 from simulation.scenario import Scenario
@@ -66,6 +69,8 @@ class BriefResult:
         The questions that were asked for and not reached before a stop.
     standing : UpdateResult or None
         Where the work stands, where it has begun.
+    best : PlanResult or None
+        The best plan, where the scenario says what limits a plan or what of it may be chosen, and one keeps within that.
     """
 
     forecast: Forecast
@@ -75,6 +80,7 @@ class BriefResult:
     stopped: str = ""
     missing: tuple[str, ...] = ()
     standing: UpdateResult | None = None
+    best: PlanResult | None = None
 
 
 def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked | None = None) -> BriefResult:
@@ -135,13 +141,29 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     if asked.grid and not stopped:
         grid = plan_grid(scenario, parts[3], told=current)
         stopped = grid.comparison.stopped
+    best: PlanResult | None = None
+    if asked.grid and not stopped:
+        best = _seek_best(scenario, parts[3])
+        stopped = best.stopped if best is not None else ""
     reached = {
         MEASURES: measures or not asked.measures,
         "the other plans": comparison or len(plans) < 2,
         "the decision sheet": grid or not asked.grid,
     }
     missing = tuple(name for name, there in reached.items() if not there)
-    return BriefResult(result, measures, comparison, grid, stopped, missing, standing)
+    return BriefResult(result, measures, comparison, grid, stopped, missing, standing, best)
+
+
+def _seek_best(scenario: Scenario, context: RunContext) -> PlanResult | None:
+    """Return the best plan where the scenario asks for one by its limits or choices; elsewhere a brief would take twice as long."""
+    limits, choose = Limits.of(scenario), scenario.choose
+    if not (limits.any or choose.values) or (choose.goal == "chance" and context.deadline is None):
+        return None
+    choices = read_choices(scenario, choose.values) if choose.values else None
+    try:
+        return best_plan(scenario, replace(context, progress=None), limits, choices)
+    except NoPlanError:
+        return None
 
 
 def kept_study(folder: Path, number: int | None = None) -> Manifest:

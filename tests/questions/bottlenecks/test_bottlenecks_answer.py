@@ -221,3 +221,15 @@ def test_later_is_above_zero_in_table_picture_and_record(result):
     text = printed(result)
     assert "Below zero is earlier" in text and "below zero is later" not in text.lower()
     assert "-" in next(line for line in text.splitlines() if line.startswith(best.trial.name))
+
+
+def test_what_gains_less_than_a_tenth_that_is_told_is_not_called_the_most_useful(result):
+    def gains(hours):
+        change = Difference(-hours, -1.2 * hours, -0.8 * hours)
+        rows = tuple(replace(row, against=replace(row.against, p80=change)) for row in result.rows)
+        return " ".join(bottleneck_lines(replace(result, rows=rows)))
+
+    assert "The most useful" in gains(0.2)
+    said = gains(0.04)
+    assert "The most useful" not in said
+    assert "No change that can be made moves the 80 % date by as much as 0.1 hours" in said
