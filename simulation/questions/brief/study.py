@@ -155,7 +155,7 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
 
 
 def _seek_best(scenario: Scenario, context: RunContext) -> PlanResult | None:
-    """Return the best plan where the scenario asks for one by its limits or choices; elsewhere a brief would take twice as long."""
+    """Return the best plan where the scenario limits it or says what may be chosen; elsewhere it would double the time."""
     limits, choose = Limits.of(scenario), scenario.choose
     if not (limits.any or choose.values) or (choose.goal == "chance" and context.deadline is None):
         return None
