@@ -66,6 +66,8 @@ def unpainted(monkeypatch):
         return Path(file).write_text("unpainted") if isinstance(file, str | Path) else save(figure, file, **how)
 
     monkeypatch.setattr("matplotlib.figure.Figure.savefig", leave)
+    # Which font has the letters is asked of every tick of every axis, and matters to paint alone.
+    monkeypatch.setattr("simulation.present.pictures.figure.use_fonts", lambda _: None)
 
 
 @pytest.fixture
