@@ -100,7 +100,7 @@ def difference_of_chances(first: Sequence[bool], second: Sequence[bool], confide
     """Return the difference of the chance that something happens, with the interval of the paired bootstrap."""
     value = (sum(second) - sum(first)) / len(first)
     return Difference(
-        value, *_bootstrap([float(one) for one in first], [float(one) for one in second], _differ_shares, confidence)
+        value, *_bootstrap([float(hit) for hit in first], [float(hit) for hit in second], _differ_shares, confidence)
     )
 
 
@@ -152,7 +152,7 @@ def _bootstrap(
         return None, None
     if (pairs[0] == pairs[1]).all():  # nothing to resample: to these runs the plans are one and the same
         return 0.0, 0.0
-    orders = [np.argsort(one, kind="stable") for one in pairs]
+    orders = [np.argsort(values, kind="stable") for values in pairs]
     resamples = max(RESAMPLES, math.ceil(_BEYOND / (1.0 - confidence)))
     with np.errstate(invalid="ignore"):  # resamples that reach after the last day simulated are told by their ends
         drawn = [statistic(pairs, orders, counts) for counts in _resample_counts(runs, resamples)]

@@ -32,10 +32,10 @@ def look_by_look(
     """
     done = alternatives.expected - looks[-1] * len(places)  # of the others
     for look, count in enumerate(looks):
-        for place in places:
-            if alternatives.stopped or not alternatives.reach(count, [place]):
+        for index in places:
+            if alternatives.stopped or not alternatives.reach(count, [index]):
                 return
-            read(look, place)
+            read(look, index)
         still = list(find_open(look, places)) if look < len(looks) - 1 else []
         done += count * (len(places) - len(still))
         places = still

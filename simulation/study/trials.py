@@ -242,13 +242,13 @@ def try_changes(
 
         def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
             named = set()
-            for place, away in _behind_foremost({place: rows[place] for place in places}, may_be_named, confidences[look]):
-                if may_be_named(rows[place]) is not None and not away.measurable:
-                    named.add(place)
-                elif competes(rows[place].trial) and _lies_above_zero(away):
-                    rows[place] = replace(rows[place], behind=True)
-            still = {together(rows[place].trial) for place in places if rows[place].effect is Effect.OPEN or place in named}
-            return (place for place in places if together(rows[place].trial) in still)
+            for index, away in _behind_foremost({index: rows[index] for index in places}, may_be_named, confidences[look]):
+                if may_be_named(rows[index]) is not None and not away.measurable:
+                    named.add(index)
+                elif competes(rows[index].trial) and _lies_above_zero(away):
+                    rows[index] = replace(rows[index], behind=True)
+            still = {together(rows[index].trial) for index in places if rows[index].effect is Effect.OPEN or index in named}
+            return (index for index in places if together(rows[index].trial) in still)
 
         look_by_look(alternatives, looks, range(1, len(trials) + 1), read, find_open)
         result = TrialsResult(
@@ -269,9 +269,9 @@ def _behind_foremost(
     rows: Mapping[int, TrialRow[TrialT]], ahead: Callable[[TrialRow[TrialT]], float | None], confidence: float
 ) -> Iterator[tuple[int, Difference]]:
     """Yield by how much the P80 of each row that is open, or may be named, lies after that of the row that is furthest ahead."""
-    named = {place: far for place, row in rows.items() if (far := ahead(row)) is not None}
+    named = {index: far for index, row in rows.items() if (far := ahead(row)) is not None}
     if named:
-        first = rows[max(named, key=lambda place: named[place])].outcome.hours
-        for place, row in rows.items():
-            if place in named or row.effect is Effect.OPEN:
-                yield place, difference_of_quantiles(first, row.outcome.hours, 0.8, confidence)
+        first = rows[max(named, key=lambda index: named[index])].outcome.hours
+        for index, row in rows.items():
+            if index in named or row.effect is Effect.OPEN:
+                yield index, difference_of_quantiles(first, row.outcome.hours, 0.8, confidence)

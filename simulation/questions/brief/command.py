@@ -126,17 +126,17 @@ def brief(
                 progress=advance,
                 tell=say,
             )
-            found = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
-        pictures = (s_curve_picture(found.forecast), *forecast_pictures(found.forecast), plan_of(loaded))
-        made = brief_answer(found, pictures, folder, losses_of(found.forecast, SEASONS))
+            result = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
+        pictures = (s_curve_picture(result.forecast), *forecast_pictures(result.forecast), plan_of(loaded))
+        made = brief_answer(result, pictures, folder, losses_of(result.forecast, SEASONS))
     if as_json:
         put(as_json_text(answer_record(made)) + "\n")
     else:
         _put(made)
     _write(made, file, force)
-    if found.stopped:
-        missing = f"without {listed(found.missing)}; " if found.missing else ""
-        say(f"{found.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
+    if result.stopped:
+        missing = f"without {listed(result.missing)}; " if result.missing else ""
+        say(f"{result.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
         raise typer.Exit(STOPPED)
 
 
@@ -180,7 +180,7 @@ def _put(made: Answer) -> None:
     from simulation.present.answer import Text
 
     lines = [made.title, *made.warnings]
-    lines += [one.text for part in made.pages[0].parts for one in part.blocks if isinstance(one, Text) and one.strong]
+    lines += [block.text for part in made.pages[0].parts for block in part.blocks if isinstance(block, Text) and block.strong]
     put(session.text_of(lambda console: console.print("\n".join(lines))))
 
 

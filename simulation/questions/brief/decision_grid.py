@@ -62,24 +62,24 @@ class PlanGrid:
 
 def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choice, ...]]:
     """Return the combinations with their scenarios, by people, start and forklifts, and those that are left out."""
-    found: dict[Choice, Scenario] = {}
+    scenarios: dict[Choice, Scenario] = {}
     left_out: list[Choice] = []
     count = scenario.forklifts.count
     starts = (scenario.area[0].start,) if scenario.takes_up else (ONE_END, CENTRE_OUT)  # where a field lies, it lies
     for times, start, forklifts in product(PEOPLE, starts, (count + added for added in FORKLIFTS)):
         people = [max(1, round(times * crew.people)) for crew in scenario.crew]
         choice = Choice(sum(people), start, forklifts)
-        if choice in found or choice in left_out:
+        if choice in scenarios or choice in left_out:
             continue  # of few people a quarter may be nobody
         varied = sound(scenario, _changes(scenario, people, start, forklifts)) if forklifts else None
         if varied is None:
             left_out.append(choice)
         else:
-            found[choice] = varied
-    return found, tuple(left_out)
+            scenarios[choice] = varied
+    return scenarios, tuple(left_out)
 
 
-def plan_grid(scenario: Scenario, context: RunContext = RunContext(), told: Outcome | None = None) -> PlanGrid:
+def plan_grid(scenario: Scenario, context: RunContext = RunContext(), plan: Outcome | None = None) -> PlanGrid:
     """Return the grid of a scenario: people of each crew a quarter fewer and more, both starts, a forklift fewer and more.
 
     Parameters
@@ -94,11 +94,11 @@ def plan_grid(scenario: Scenario, context: RunContext = RunContext(), told: Outc
     ScenarioError, NothingFinished, StoreError, ClusterError, ValueError
         As for `compare`.
     """
-    found, left_out = list_choices(scenario)
-    choices = tuple(found)
+    scenarios, left_out = list_choices(scenario)
+    choices = tuple(scenarios)
     own = Choice(sum(crew.people for crew in scenario.crew), scenario.area[0].start, scenario.forklifts.count)
-    plans = [(words(choice), varied) for choice, varied in found.items()]
-    comparison = compare(plans, context, reference=choices.index(own), told=told)
+    plans = [(words(choice), varied) for choice, varied in scenarios.items()]
+    comparison = compare(plans, context, reference=choices.index(own), told=plan)
     return PlanGrid(choices, comparison, left_out)
 
 
@@ -116,8 +116,8 @@ def _changes(scenario: Scenario, people: list[int], start: str, forklifts: int) 
     from simulation.scenario.types.mistakes import block_name
 
     changes = [
-        Change(f"crew.{block_name(place, crew.name)}.people", str(some))
-        for place, (crew, some) in enumerate(zip(scenario.crew, people, strict=True))
+        Change(f"crew.{block_name(index, crew.name)}.people", str(some))
+        for index, (crew, some) in enumerate(zip(scenario.crew, people, strict=True))
         if some != crew.people
     ]
     if start != scenario.area[0].start:

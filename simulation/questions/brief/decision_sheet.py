@@ -20,32 +20,38 @@ from simulation.study.default_plans import STARTS
 
 def sheet_record(grid: PlanGrid) -> dict[str, Any]:
     """Return what the page's script reads; hours after the last day simulated are null."""
-    own, found = grid.as_written, grid.comparison
-    sizes = sorted({one.outcome.by_change or one.runs for one in found.plans})
-    deadline = found.plans[found.reference].outcome.deadline
+    own, comparison = grid.as_written, grid.comparison
+    sizes = sorted({plan.outcome.by_change or plan.runs for plan in comparison.plans})
+    deadline = comparison.plans[comparison.reference].outcome.deadline
     return {
         "own": _key(own),
-        "people": [[one, _people(one, own)] for one in _axis(grid, "people")],
-        "starts": [[one, STARTS[one] + (", as written" if one == own.start else "")] for one in _axis(grid, "start")],
-        "forklifts": [[one, f"{one}, as written" if one == own.forklifts else str(one)] for one in _axis(grid, "forklifts")],
-        "area": found.plans[found.reference].outcome.scenario.area[0].name,
+        "people": [[people, _people(people, own)] for people in _axis(grid, "people")],
+        "starts": [[start, STARTS[start] + (", as written" if start == own.start else "")] for start in _axis(grid, "start")],
+        "forklifts": [
+            [count, f"{count}, as written" if count == own.forklifts else str(count)] for count in _axis(grid, "forklifts")
+        ],
+        "area": comparison.plans[comparison.reference].outcome.scenario.area[0].name,
         "deadline": None if deadline is None else [deadline.hours, deadline.text],
         # An interval for each count that there can be, so that the script has no statistics of its own. A plan has as many
         # runs as are kept of it.
         "intervals": {
-            runs: [[round(one.low, 6), round(one.high, 6)] for one in (estimate_chance(n, runs) for n in range(runs + 1))]
+            runs: [
+                [round(chance.low, 6), round(chance.high, 6)] for chance in (estimate_chance(n, runs) for n in range(runs + 1))
+            ]
             for runs in sizes
         },
-        "words": {runs: [list(one) for one in SCALE] if runs >= FEW else [] for runs in sizes},
+        "words": {runs: [list(band) for band in SCALE] if runs >= FEW else [] for runs in sizes},
         # The runs that others are paired with, by their number, where the scenario as written is read from more, or from others.
-        "paired": {runs: _hours(found.paired[:runs]) for runs in sorted({one.outcome.by_change for one in found.plans} - {0})},
+        "paired": {
+            runs: _hours(comparison.paired[:runs]) for runs in sorted({plan.outcome.by_change for plan in comparison.plans} - {0})
+        },
         "plans": {_key(choice): _plan(grid, choice) for choice in grid.choices},
         "left_out": [_key(choice) for choice in grid.left_out],
     }
 
 
 def _axis(grid: PlanGrid, name: str) -> list[Any]:
-    return sorted({getattr(one, name) for one in grid.choices})
+    return sorted({getattr(choice, name) for choice in grid.choices})
 
 
 def _key(choice: Choice) -> str:
@@ -59,24 +65,24 @@ def _people(people: int, own: Choice) -> str:
 
 
 def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
-    one, calendar = grid.plan(choice), grid.comparison.calendar
-    both = one.outcome.by_change or None
-    bands = (one.outcome.p50, one.outcome.p80, one.outcome.p90)
+    row, calendar = grid.plan(choice), grid.comparison.calendar
+    both = row.outcome.by_change or None
+    bands = (row.outcome.p50, row.outcome.p80, row.outcome.p90)
     return {
-        "people": one.outcome.people,
+        "people": row.outcome.people,
         "bands": [
             [
                 band.name,
                 wording.days(band.value),
                 # What is told by a change is no moment at which a run of the plan was ready.
-                "" if math.isinf(band.value) or one.outcome.by_change else str(calendar.day_and_shift(band.value)),
+                "" if math.isinf(band.value) or row.outcome.by_change else str(calendar.day_and_shift(band.value)),
                 wording.interval(band),
             ]
             for band in bands
         ],
-        "change": _change(grid, one),
+        "change": _change(grid, row),
         "by_change": both or 0,
-        "hours": _hours(one.outcome.hours[:both]),
+        "hours": _hours(row.outcome.hours[:both]),
     }
 
 
@@ -84,12 +90,12 @@ def _hours(hours: Sequence[float]) -> list[float | None]:
     return [round(hour, 6) if math.isfinite(hour) else None for hour in sorted(hours)]
 
 
-def _change(grid: PlanGrid, one: CompareRow) -> str:
+def _change(grid: PlanGrid, row: CompareRow) -> str:
     """Return the sentence on what a plan changes at P80 against the scenario as written."""
     reference = grid.comparison.plans[grid.comparison.reference]
-    if one is reference:
+    if row is reference:
         return "This is the scenario as written."
-    digits, change = change_format(reference.outcome), one.against.p80
+    digits, change = change_format(reference.outcome), row.against.p80
     if change.value is None:
         return "P80 against the scenario as written: not known, because one of the two is later than the last day simulated."
     if not change.measurable:
@@ -101,14 +107,14 @@ def _change(grid: PlanGrid, one: CompareRow) -> str:
 
 def grid_table(grid: PlanGrid) -> Table:
     """Return every plan of the grid as a row, for readers without a script, and for print."""
-    found = grid.comparison
-    reference = found.plans[found.reference]
+    comparison = grid.comparison
+    reference = comparison.plans[comparison.reference]
     digits = replace(change_format(reference.outcome), signed=True)
     rows = []
-    for choice, one in zip(grid.choices, found.plans, strict=True):
-        cells = ("reference", "") if one is reference else digits.cells(one.against.p80)
-        hours = [band.value for band in (one.outcome.p50, one.outcome.p80, one.outcome.p90)]
-        chance = () if one.outcome.chance is None else (whole(on_time_share(reference.outcome, one.outcome, one.against.chance)),)
+    for choice, row in zip(grid.choices, comparison.plans, strict=True):
+        cells = ("reference", "") if row is reference else digits.cells(row.against.p80)
+        hours = [band.value for band in (row.outcome.p50, row.outcome.p80, row.outcome.p90)]
+        chance = () if row.outcome.chance is None else (whole(on_time_share(reference.outcome, row.outcome, row.against.chance)),)
         rows.append(
             (
                 f"{choice.people} in the crews, {STARTS[choice.start]}",
@@ -121,14 +127,16 @@ def grid_table(grid: PlanGrid) -> Table:
     deadline = reference.outcome.deadline
     by = () if deadline is None else (f"ready by {deadline.text}",)
     notes = [
-        f"{count_runs(found)} of each, with the same random draws. Change: of P80 against the scenario as "
-        f"written; below zero is earlier; in brackets: no measurable effect. With {len(found.plans)} plans tried, expect one "
-        "false alarm or so.",
-        *meanings([(digits, one.against.p80) for one in found.plans if one is not reference]),
-        *filter(None, [how_read(found, "the scenario as written")]),
+        f"{count_runs(comparison)} of each, with the same random draws. Change: of P80 against the scenario as "
+        f"written; below zero is earlier; in brackets: no measurable effect. With {len(comparison.plans)} plans tried, expect "
+        "one false alarm or so.",
+        *meanings([(digits, row.against.p80) for row in comparison.plans if row is not reference]),
+        *filter(None, [how_read(comparison, "the scenario as written")]),
     ]
     if grid.left_out:
-        left = "; ".join(f"{one.people} people, {STARTS[one.start]}, {one.forklifts} forklifts" for one in grid.left_out)
+        left = "; ".join(
+            f"{choice.people} people, {STARTS[choice.start]}, {choice.forklifts} forklifts" for choice in grid.left_out
+        )
         notes.append(f"Left out, because such a plan cannot work or cannot finish: {left}.")
     columns = ("plan", "forklifts", "P50", "P80", "P90", f"change, {digits.name}", INTERVAL, *by)
     return Table("Every plan of the sheet, days until ready", columns, tuple(rows), notes=tuple(notes))

@@ -47,11 +47,11 @@ def first_page(result: BriefResult, quantities: TakeOff, pictures: Mapping[str, 
 
 def _standing(result: BriefResult) -> tuple[Part, ...]:
     """Return where the work stands, with the picture of it; nothing where it has not begun."""
-    found = result.standing
-    if found is None:
+    standing = result.standing
+    if standing is None:
         return ()
-    figure = update_answer(found).figures[0]
-    first, *others = update_lines(found)
+    figure = update_answer(standing).figures[0]
+    first, *others = update_lines(standing)
     return (Part("Where do we stand?", (Text(first, strong=True), Points(tuple(others)), figure)),)
 
 
@@ -81,39 +81,39 @@ def _holds_up(forecast: Forecast) -> tuple[Block, ...]:
     return tuple(map(Text, (*outrun_lines(forecast.outrun), *held, say_causes(forecast), *say_late(forecast))))
 
 
-def _helps(found: BottlenecksResult | None, stopped: bool) -> tuple[Block, ...]:
-    if found is None and stopped:
+def _helps(result: BottlenecksResult | None, stopped: bool) -> tuple[Block, ...]:
+    if result is None and stopped:
         return (Text("Not reached before the brief was stopped. The same command goes on from there."),)
-    if found is None:
+    if result is None:
         return (Text("Not asked: measures were left out of this brief."),)
-    lines = gain_lines(found)  # who holds it up is told above, of the runs of the forecast
+    lines = gain_lines(result)  # who holds it up is told above, of the runs of the forecast
     blocks: list[Block] = [Points(tuple(lines))] if lines else []
     # What is shown to move P80 stands before what moves the mean alone.
-    best = [*(row for row in found.rows if row.earns), *(row for row in found.rows if row.earns_mean and not row.earns)]
+    best = [*(row for row in result.rows if row.earns), *(row for row in result.rows if row.earns_mean and not row.earns)]
     if best:
-        title = f"What helps most, of {wording.counted(len(found.rows), 'change')} tried"
-        blocks.append(measures_table(found, best[:MOST_MEASURES], title))
+        title = f"What helps most, of {wording.counted(len(result.rows), 'change')} tried"
+        blocks.append(measures_table(result, best[:MOST_MEASURES], title))
     elif not lines:
         blocks.append(Text("Nothing was tried."))
     return tuple(blocks)
 
 
-def measures_table(found: BottlenecksResult, tried: list[BottlenecksRow], title: str) -> Table:
+def measures_table(result: BottlenecksResult, tried: list[BottlenecksRow], title: str) -> Table:
     """Return what changes would buy at P80, and by the deadline if there is one."""
-    digits = change_format(found.outcome)
-    deadline = found.outcome.deadline
-    before = found.outcome.chance
+    digits = change_format(result.outcome)
+    deadline = result.outcome.deadline
+    before = result.outcome.chance
     rows = []
-    for one in tried:
-        cells = digits.cells(one.against.p80, one.identical)
-        chance = () if deadline is None or before is None else (whole(after(before, one.against.chance)),)
-        rows.append((one.trial.name, *cells, *chance))
+    for row in tried:
+        cells = digits.cells(row.against.p80, row.identical)
+        chance = () if deadline is None or before is None else (whole(after(before, row.against.chance)),)
+        rows.append((row.trial.name, *cells, *chance))
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
-        f"{count_runs(found)}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
-        *meanings([(digits, one.against.p80) for one in tried if not one.identical]),
+        f"{count_runs(result)}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
+        *meanings([(digits, row.against.p80) for row in tried if not row.identical]),
     ]
-    if any(one.trial.name.startswith("day and night") for one in tried):
+    if any(row.trial.name.startswith("day and night") for row in tried):
         notes.append("Day and night: other people work the night, at the rates of the day.")
     return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
 
@@ -123,14 +123,14 @@ def _order(forecast: Forecast, quantities: TakeOff) -> tuple[Block, ...]:
         leaves = [f"Pallets a day: {overview.gate(forecast)}."] if forecast.scenario.leaves else []
         said = Text(say_what_came_back(forecast.scenario, forecast.came_back), strong=True)
         return (said, Points((*leaves, f"On site: {overview.people(forecast)}.")))
-    told, mass = quantities.measures, quantities.ordered.mass
+    measures, mass = quantities.measures, quantities.ordered.mass
     return (
         Text(to_order_in_words(quantities), strong=True),
         Points(
             (
-                f"They weigh {told.mass.rounded(mass)} gross ({told.tons.rounded(mass)}); the mats cover "
+                f"They weigh {measures.mass.rounded(mass)} gross ({measures.tons.rounded(mass)}); the mats cover "
                 f"{quantities.total('full'):,.0f} full and {quantities.total('half'):,.0f} half mats, "
-                f"{told.area.rounded(quantities.total('square_feet'))}.",
+                f"{measures.area.rounded(quantities.total('square_feet'))}.",
                 planned_in_words(quantities),
                 f"Damage beyond the spares, so that mats are ordered again: {overview.shortage(forecast)}.",
                 f"On site: {overview.people(forecast)}.",

@@ -72,12 +72,12 @@ def inputs_of(scenario: Scenario) -> tuple[Input, ...]:
     raw: dict[str, Any] = tomllib.loads(scenario.source.text)
     for change in scenario.source.changes:
         apply(raw, change)
-    changes, read_as = scenario.source.changes, {one.key: one.read_as(scenario.measures) for one in scenario.snapped}
-    found = (_changed(one, changes) for one in _walk(scenario, raw, "", bool(raw), "", scenario.measures))
-    return tuple(replace(one, origin=f"{one.origin}; {read_as[one.key]}") if one.key in read_as else one for one in found)
+    changes, read_as = scenario.source.changes, {length.key: length.read_as(scenario.measures) for length in scenario.snapped}
+    inputs = (_changed(each, changes) for each in _walk(scenario, raw, "", bool(raw), "", scenario.measures))
+    return tuple(replace(each, origin=f"{each.origin}; {read_as[each.key]}") if each.key in read_as else each for each in inputs)
 
 
-def _walk(section: Section, raw: Any, address: str, known: bool, above: str, told: Measures) -> Iterator[Input]:
+def _walk(section: Section, raw: Any, address: str, known: bool, above: str, measures: Measures) -> Iterator[Input]:
     """Yield the inputs of one section; `known` says whether the section itself is written, `above` what the text over it says."""
     from simulation.scenario.types.mistakes import block_name
     from simulation.scenario.types.section import Section as Base
@@ -91,25 +91,27 @@ def _walk(section: Section, raw: Any, address: str, known: bool, above: str, tol
         there = known and name in section.model_fields_set
         meaning = " ".join(meanings.get(name, "").split())
         if isinstance(value, Base):
-            yield from _walk(value, given, where, there, "" if there else meaning, told)
-        elif isinstance(value, tuple) and value and all(isinstance(one, Base) for one in value):
-            for place, one in enumerate(value):
+            yield from _walk(value, given, where, there, "" if there else meaning, measures)
+        elif isinstance(value, tuple) and value and all(isinstance(item, Base) for item in value):
+            for index, item in enumerate(value):
                 said = "" if there else meaning
-                block = given[place] if isinstance(given, list) and place < len(given) else None
-                yield from _walk(one, block, f"{where}.{block_name(place, getattr(one, 'name', None))}", there, said, told)
+                block = given[index] if isinstance(given, list) and index < len(given) else None
+                yield from _walk(item, block, f"{where}.{block_name(index, getattr(item, 'name', None))}", there, said, measures)
         elif key == "name" and there:
             continue  # the address says it
         else:
-            yield _input(section, name, where, given, there, meaning, above, told)
+            yield _input(section, name, where, given, there, meaning, above, measures)
 
 
-def _input(section: Section, name: str, where: str, given: Any, there: bool, meaning: str, above: str, told: Measures) -> Input:
+def _input(
+    section: Section, name: str, where: str, given: Any, there: bool, meaning: str, above: str, measures: Measures
+) -> Input:
     default, value = type(section).model_fields[name].default, getattr(section, name)
-    held = as_text(None) if value is None or value == () else inside(type(section), name, value, told)
+    held = as_text(None) if value is None or value == () else inside(type(section), name, value, measures)
     made = not there and name in section.model_fields_set  # by whoever declared the section's own default
     shown = given if there else default
     plain = isinstance(shown, dict | str | bool | int | float | datetime | list | tuple)
-    other_units = not there and converted(type(section), name, value, told)
+    other_units = not there and converted(type(section), name, value, measures)
     text = as_text(shown) if plain and not made and not other_units else held
     other = CHOICE if isinstance(value, str | bool) else UNSET if value is None or value == () else NO_SOURCE
     origin = WRITTEN if there else origin_of(above, other) if made else origin_of(meaning, origin_of(above, other))
@@ -118,21 +120,21 @@ def _input(section: Section, name: str, where: str, given: Any, there: bool, mea
 
 def origin_of(meaning: str, other: str = NO_SOURCE) -> str:
     """Return what the text under a default says of where it comes from; `other` where it does not say."""
-    told = [sentence.rstrip(".") for sentence in _SENTENCES.split(meaning) if _ORIGIN.search(sentence)]
-    if not told:
+    origins = [sentence.rstrip(".") for sentence in _SENTENCES.split(meaning) if _ORIGIN.search(sentence)]
+    if not origins:
         return other
-    words = "; ".join([one for one in told if one.lower().startswith("default")] or told)
+    words = "; ".join([origin for origin in origins if origin.lower().startswith("default")] or origins)
     if re.fullmatch(r"planning value", words, re.IGNORECASE):
         return PLANNING
     return words[:1].lower() + words[1:] if words.lower().startswith("default") else f"default: {words}"
 
 
-def _changed(one: Input, changes: tuple[Change, ...]) -> Input:
-    made = [change for change in changes if _leads(change.address, one.key)]
+def _changed(each: Input, changes: tuple[Change, ...]) -> Input:
+    made = [change for change in changes if _leads(change.address, each.key)]
     if not made:
-        return one
-    value = one.held if any(change.added is not None or change.factor is not None for change in made) else one.value
-    return replace(one, value=value, origin=f"changed for this study: {made[-1]}")
+        return each
+    value = each.held if any(change.added is not None or change.factor is not None for change in made) else each.value
+    return replace(each, value=value, origin=f"changed for this study: {made[-1]}")
 
 
 def _leads(address: str, key: str) -> bool:
@@ -143,9 +145,9 @@ def _leads(address: str, key: str) -> bool:
 def inputs_block(scenario: Scenario) -> Inputs:
     """Return the inputs as a brief shows them."""
     inputs = put_together(inputs_of(scenario))
-    rows = tuple((one.key, one.value, one.spread, one.origin, one.meaning) for one in inputs)
+    rows = tuple((each.key, each.value, each.spread, each.origin, each.meaning) for each in inputs)
     table = Table(
-        f"Every input: {len(inputs)}, of them {sum(one.default for one in inputs)} by default",
+        f"Every input: {len(inputs)}, of them {sum(each.default for each in inputs)} by default",
         ("key", "value", "spread", "origin", "meaning"),
         rows,
         frozenset({1, 2, 3, 4}),
@@ -162,17 +164,17 @@ def inputs_block(scenario: Scenario) -> Inputs:
 def put_together(inputs: Sequence[Input]) -> tuple[Input, ...]:
     """Return inputs with defaults that are the same in several blocks, such as all areas, as one with a star for the block."""
     blocks: dict[str, list[Input]] = {}
-    for one in inputs:
-        blocks.setdefault(_starred(one.key), []).append(one)
-    found: list[Input] = []
-    for one in inputs:
-        alike = blocks[_starred(one.key)]
-        same = one.default and len(alike) > 1 and all(replace(other, key=one.key) == one for other in alike)
+    for each in inputs:
+        blocks.setdefault(_starred(each.key), []).append(each)
+    others: list[Input] = []
+    for each in inputs:
+        alike = blocks[_starred(each.key)]
+        same = each.default and len(alike) > 1 and all(replace(other, key=each.key) == each for other in alike)
         if not same:
-            found.append(one)
-        elif one is alike[0]:
-            found.append(replace(one, key=_starred(one.key)))
-    return tuple(found)
+            others.append(each)
+        elif each is alike[0]:
+            others.append(replace(each, key=_starred(each.key)))
+    return tuple(others)
 
 
 def _starred(key: str) -> str:
@@ -182,11 +184,11 @@ def _starred(key: str) -> str:
 
 def _groups(inputs: tuple[Input, ...]) -> Iterator[tuple[str, str]]:
     groups: dict[str, list[Input]] = {name: [] for name in _GROUPS}
-    for one in inputs:
-        groups[_group(one)].append(one)
+    for each in inputs:
+        groups[_group(each)].append(each)
     for name, ones in groups.items():
         if ones:
-            yield name, "; ".join(_short(one, name) for one in ones)
+            yield name, "; ".join(_short(each, name) for each in ones)
 
 
 _GROUPS = (
@@ -198,22 +200,22 @@ _GROUPS = (
 )
 
 
-def _group(one: Input) -> str:
-    if not one.default:
+def _group(each: Input) -> str:
+    if not each.default:
         return _GROUPS[0]
-    if one.value == as_text(None):
+    if each.value == as_text(None):
         # What follows from others by a planning value says how.
-        return _GROUPS[2] if "planning value" in one.origin.lower() else _GROUPS[4]
-    if one.origin == CHOICE:
+        return _GROUPS[2] if "planning value" in each.origin.lower() else _GROUPS[4]
+    if each.origin == CHOICE:
         return _GROUPS[3]
-    return _GROUPS[1] if "planning value" in one.origin.lower() else _GROUPS[2]
+    return _GROUPS[1] if "planning value" in each.origin.lower() else _GROUPS[2]
 
 
-def _short(one: Input, group: str) -> str:
+def _short(each: Input, group: str) -> str:
     if group == _GROUPS[4]:
-        return one.key
+        return each.key
     # Two values are P10 and P90, three the lowest, most likely and highest: it is said once above.
-    spread = "; ".join(part for part in one.spread.split("; ") if part.startswith(("scatter", "shared", "one of")))
-    origin = f" [{one.origin.removeprefix('default: ')}]" if group == _GROUPS[2] or one.origin.startswith("changed") else ""
-    value = "" if one.value == as_text(None) else f" = {one.value}"
-    return f"{one.key}{value}{f' ({spread})' if spread else ''}{origin}"
+    spread = "; ".join(part for part in each.spread.split("; ") if part.startswith(("scatter", "shared", "one of")))
+    origin = f" [{each.origin.removeprefix('default: ')}]" if group == _GROUPS[2] or each.origin.startswith("changed") else ""
+    value = "" if each.value == as_text(None) else f" = {each.value}"
+    return f"{each.key}{value}{f' ({spread})' if spread else ''}{origin}"

@@ -62,9 +62,9 @@ def method_page(forecast: Forecast) -> Page:
                             ("pallets a day", overview.gate(forecast)),
                             *([] if forecast.scenario.takes_up else [("handbook estimate", overview.book(forecast))]),
                             *(
-                                (one.what, overview.beside(one, forecast))
-                                for one in published_for(forecast.scenario)
-                                if one.per_day is not None
+                                (published.what, overview.beside(published, forecast))
+                                for published in published_for(forecast.scenario)
+                                if published.per_day is not None
                             ),
                         )
                     ),
@@ -127,8 +127,8 @@ def _described(text: str) -> str:
     separator = max(",;\t|", key=text.partition("\n")[0].count)
     header, *rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     rows = [row for row in rows if any(row)]
-    columns = [(name.strip(), place) for place, name in enumerate(header) if name.strip()]
-    parts = [_quantiles(name, [row[place] for row in rows if place < len(row)]) for name, place in columns]
+    columns = [(name.strip(), index) for index, name in enumerate(header) if name.strip()]
+    parts = [_quantiles(name, [row[index] for row in rows if index < len(row)]) for name, index in columns]
     return f"{len(rows):,} lines; {'; '.join(parts)}"
 
 

@@ -62,18 +62,18 @@ def plans_page(result: BriefResult) -> Page | None:
         parts.append(Part("The best plan within the limits", (*said, *frontier_part(result.best).blocks)))
     if result.measures is not None and result.measures.rows:
         table = measures_table(result.measures, list(result.measures.rows), "Every change that was tried")
-        left_out = [f"{one.name} ({one.why})" for one in result.measures.left_out]
+        left_out = [f"{change.name} ({change.why})" for change in result.measures.left_out]
         not_tried = [Text(f"Not tried: {'; '.join(left_out)}.")] if left_out else []
         parts.append(Part("What each change would buy", (table, *not_tried), on_paper=False))
     return Page("plans", "Other plans", tuple(parts)) if parts else None
 
 
-def _compared(found: CompareResult) -> tuple[Block, ...]:
-    draw, describe = partial(draw_comparison, found), partial(describe_comparison, found)
+def _compared(result: CompareResult) -> tuple[Block, ...]:
+    draw, describe = partial(draw_comparison, result), partial(describe_comparison, result)
     return (
-        Points((write_headline(found), *write_lines(found), *write_warnings(found))),
-        plans_table(found),
-        Figure("plans", write_conclusion(found), draw, describe, on_paper=False),
+        Points((write_headline(result), *write_lines(result), *write_warnings(result))),
+        plans_table(result),
+        Figure("plans", write_conclusion(result), draw, describe, on_paper=False),
     )
 
 

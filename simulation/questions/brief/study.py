@@ -117,7 +117,7 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     if context.tell is not None:
         _announce(needs, context, context.tell)
     counts = [len(scenarios) * count for scenarios, count in needs]
-    parts = [_part_of(context, sum(counts[:place]), sum(counts), asked.each) for place in range(len(counts))]
+    parts = [_part_of(context, sum(counts[:index]), sum(counts), asked.each) for index in range(len(counts))]
     result = forecast(scenario, replace(parts[0], runs=context.runs, sampling=context.sampling))
     stopped = result.study.stopped if result.study else ""
     current = summarise_outcome("as it is", scenario, result.runs, None if result.deadline is None else result.deadline.deadline)
@@ -139,7 +139,7 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
         comparison = compare(plans, parts[2], told=current)
         stopped = comparison.stopped
     if asked.grid and not stopped:
-        grid = plan_grid(scenario, parts[3], told=current)
+        grid = plan_grid(scenario, parts[3], plan=current)
         stopped = grid.comparison.stopped
     best: PlanResult | None = None
     if asked.grid and not stopped:
@@ -177,12 +177,12 @@ def kept_study(folder: Path, number: int | None = None) -> Manifest:
     from simulation.replicate import Store, StoreError
 
     with Store(folder, reading=True) as store:
-        studies = [one for one in store.manifests() if number in (None, one.number)]
+        studies = [manifest for manifest in store.manifests() if number in (None, manifest.number)]
     if not studies:
         raise StoreError(
             f"{folder}: there is no study {'yet' if number is None else number}; keystrip studies {folder} lists them"
         )
-    kept = max(studies, key=lambda one: (not one.changes, one.last, one.number))
+    kept = max(studies, key=lambda manifest: (not manifest.changes, manifest.last, manifest.number))
     if not kept.text:
         raise StoreError(
             f"{folder}: study {kept.number} was made by a program, from a scenario without a text; write the brief there"
@@ -200,7 +200,7 @@ def _needs(
     """Return the scenarios of each question, and how many runs of each."""
     return [
         ([scenario], run_count),
-        ([scenario, *(one.scenario for one in list_what_ifs(scenario)[0])] if asked.measures else [], asked.each),
+        ([scenario, *(what_if.scenario for what_if in list_what_ifs(scenario)[0])] if asked.measures else [], asked.each),
         ([plan for _, plan in plans] if len(plans) > 1 else [], asked.each),
         (list(list_choices(scenario)[0].values()) if asked.grid else [], asked.each),
     ]
@@ -213,11 +213,11 @@ def _announce(needs: Sequence[tuple[Sequence[Scenario], int]], context: RunConte
 
     most: dict[str, tuple[Scenario, int]] = {}
     for scenarios, count in needs:
-        for one in scenarios:
-            key = scenario_hash(one)
-            most[key] = (one, max(count, most[key][1] if key in most else 0))
+        for each in scenarios:
+            key = scenario_hash(each)
+            most[key] = (each, max(count, most[key][1] if key in most else 0))
     with context.workshop() as workshop:
-        every = Alternatives([one for one, _ in most.values()], workshop, context.seed)
+        every = Alternatives([each for each, _ in most.values()], workshop, context.seed)
         if every.runs[0].news and context.sampling == "random":
             tell(every.runs[0].news)
         missing = [count - runs.stored(count) for runs, (_, count) in zip(every.runs, most.values(), strict=True)]
@@ -230,5 +230,5 @@ def _announce(needs: Sequence[tuple[Sequence[Scenario], int]], context: RunConte
 def _part_of(context: RunContext, before: int, total: int, runs: int) -> RunContext:
     """Return the context of one question of the brief: plans with so many runs, its progress a part of the whole."""
     progress = context.progress
-    told = None if progress is None else lambda done, _: progress(before + done, total)
-    return replace(context, runs=runs, progress=told, sampling="random", tell=None)
+    report = None if progress is None else lambda done, _: progress(before + done, total)
+    return replace(context, runs=runs, progress=report, sampling="random", tell=None)

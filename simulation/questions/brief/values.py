@@ -26,7 +26,7 @@ def as_text(value: Any) -> str:
         case dict():
             return _table(value)
         case list() | tuple():
-            return ", ".join(as_text(one) for one in value) if value else NOTHING
+            return ", ".join(as_text(item) for item in value) if value else NOTHING
         case float():
             return f"{value:g}"
         case _:
@@ -41,7 +41,7 @@ def _table(value: dict[str, Any]) -> str:
         return f"{as_text(value['p10'])} to {as_text(value['p90'])}"
     if {"low", "mode", "high"} <= value.keys():
         return f"{as_text(value['low'])} to {as_text(value['high'])}, most likely {as_text(value['mode'])}"
-    return ", ".join(f"{key} {as_text(one)}" for key, one in value.items())
+    return ", ".join(f"{key} {as_text(item)}" for key, item in value.items())
 
 
 def spread_of(value: object) -> str:
@@ -67,36 +67,43 @@ def spread_of(value: object) -> str:
     return "; ".join(words) or "none"
 
 
-def inside(section: type[Section], name: str, value: object, told: Measures = FEET) -> str:
+def inside(section: type[Section], name: str, value: object, measures: Measures = FEET) -> str:
     """Return a value that nobody wrote as text, in the reader's units."""
     kind = _kind(section, name)
     if isinstance(value, Uncertain):
         match value.level:
             case Constant(level):
-                return _amount(level, kind, told)
+                return _amount(level, kind, measures)
             case Pert(low, mode, high):
-                ends = f"{_amount(low, kind, told)} to {_amount(high, kind, told)}"
-                return f"{ends}, most likely {_amount(mode, kind, told)}"
+                ends = f"{_amount(low, kind, measures)} to {_amount(high, kind, measures)}"
+                return f"{ends}, most likely {_amount(mode, kind, measures)}"
             case Lognormal(p10, p90):
-                return f"{_amount(p10, kind, told)} to {_amount(p90, kind, told)}"
+                return f"{_amount(p10, kind, measures)} to {_amount(p90, kind, measures)}"
             case Records(values, _):
-                return f"{_amount(values[0], kind, told)} to {_amount(values[-1], kind, told)}"
+                return f"{_amount(values[0], kind, measures)} to {_amount(values[-1], kind, measures)}"
     if isinstance(value, float):
-        return _amount(value, kind, told)
+        return _amount(value, kind, measures)
     return as_text(value)
 
 
-def converted(section: type[Section], name: str, value: object, told: Measures) -> bool:
+def converted(section: type[Section], name: str, value: object, measures: Measures) -> bool:
     """Return whether a default is declared in other units than the reader's."""
-    return told.metric and isinstance(value, float | Uncertain) and _kind(section, name) not in ("", "time")
+    return measures.metric and isinstance(value, float | Uncertain) and _kind(section, name) not in ("", "time")
 
 
-def _amount(value: float, kind: str, told: Measures) -> str:
+def _amount(value: float, kind: str, measures: Measures) -> str:
     if math.isinf(value):
         return "never"
-    if kind == "length" and told.metric and abs(value) < 1.0:
+    if kind == "length" and measures.metric and abs(value) < 1.0:
         kind = "gap"
-    units = {"length": told.length, "gap": told.gap, "speed": told.speed, "wind": told.wind, "mass": told.mass, "rate": told.rate}
+    units = {
+        "length": measures.length,
+        "gap": measures.gap,
+        "speed": measures.speed,
+        "wind": measures.wind,
+        "mass": measures.mass,
+        "rate": measures.rate,
+    }
     if kind in units:
         return f"{units[kind].of(value):.4g} {units[kind].name}"
     return f"{value:.4g} {'h' if kind == 'time' else ''}".rstrip()

@@ -23,11 +23,11 @@ PLANNED = "planning value; no figure of this place"
 def weather_origin(scenario: Scenario, sky: SkyPlan, plans: Mapping[str, ClockPlan]) -> dict[str, str]:
     """Return by variable where it comes from: wet and dry spells, the amount of rain, and whatever else the clocks ask for."""
     weather = scenario.weather
-    found = {"wet and dry spells": _spells(scenario)}
+    origins = {"wet and dry spells": _spells(scenario)}
     if weather.outlook is not None:
-        found["next days"] = _outlook(weather.outlook)
+        origins["next days"] = _outlook(weather.outlook)
     if weather.model == "none":
-        return found
+        return origins
     asked = {"rain"}.union(*(plan.limits.needs for plan in plans.values() if plan.limits is not None))
     for name, words in (
         ("rain", "rain in a wet hour"),
@@ -37,10 +37,10 @@ def weather_origin(scenario: Scenario, sky: SkyPlan, plans: Mapping[str, ClockPl
         ("humidity", "humidity"),
     ):
         if name in asked or (name == "gust" and "wind" in asked):
-            found[words] = _variable(scenario, sky, name)
+            origins[words] = _variable(scenario, sky, name)
     if scenario.stops.thunder and any(plan.limits is not None and plan.limits.all_clear is not None for plan in plans.values()):
-        found["thunder"] = f"stops.thunder: {scenario.stops.thunder:.0%} of the hours with rain"
-    return found
+        origins["thunder"] = f"stops.thunder: {scenario.stops.thunder:.0%} of the hours with rain"
+    return origins
 
 
 def _spells(scenario: Scenario) -> str:
@@ -72,8 +72,8 @@ def _outlook(outlook: WeatherOutlook) -> str:
     chances = [line.chance for line in lines if line.chance is not None]
     rain = f", chance of rain {min(chances):.0%} to {max(chances):.0%}" if chances else ""
     names = ("wind", "gust", "temperature", "temperature_low", "humidity")
-    told = [name.removesuffix("_low") for name in names if any(getattr(line, name) is not None for line in lines)]
-    others = f", {', '.join(told)}" if told else ""
+    stated = [name.removesuffix("_low") for name in names if any(getattr(line, name) is not None for line in lines)]
+    others = f", {', '.join(stated)}" if stated else ""
     goes = f"from {lines[0].start:%Y-%m-%d %H:%M} to {last:%Y-%m-%d %H:%M}"
     return f"{outlook.file}, {len(lines)} lines {goes}{rain}{others}; it fades within {outlook.fade:g} h after that"
 
@@ -99,10 +99,10 @@ def _variable(scenario: Scenario, sky: SkyPlan, name: str) -> str:
 
 def _gusts(named: WeatherFile | None, ratio: float) -> str:
     """Return where gusts of a record come from; one that is not reported is the mean wind times a ratio."""
-    found = None if named is None else named.record.values.get("gust")
-    if found is None:
+    gusts = None if named is None else named.record.values.get("gust")
+    if gusts is None:
         return f"{ratio:g} times the mean wind of the record (planning value)"
-    unknown = int(np.isnan(found).sum())
+    unknown = int(np.isnan(gusts).sum())
     return _record(named, "gust") + (f"; {ratio:.3g} times the mean wind in {unknown:,} that report none" if unknown else "")
 
 
@@ -112,7 +112,7 @@ def _record(named: WeatherFile | None, variable: str) -> str:
     record = named.record
     unit = "hour" if record.step == 1 else "day"
     many = f"{named.file}, {record.length:,} {unit}s from {record.first:%Y-%m-%d}"
-    filled = max((record.filled.get(one, 0) for one in _COLUMNS.get(variable, (variable,))), default=0)
+    filled = max((record.filled.get(column, 0) for column in _COLUMNS.get(variable, (variable,))), default=0)
     if filled:
         many += f", {filled:,} of them filled in"
     return many

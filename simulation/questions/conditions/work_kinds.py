@@ -63,7 +63,7 @@ def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work
         if crew.shift is not None:
             add(f"crew {crew.name}", clock, crew.shift)
     for clock in dict.fromkeys(clocks):
-        in_turns = sum(one == clock for one in clocks) > 1 or not any(crew.shift for crew in scenario.crew)
+        in_turns = sum(other == clock for other in clocks) > 1 or not any(crew.shift for crew in scenario.crew)
         if relieved(clock) in plans and in_turns and plans[relieved(clock)] != plans[clock]:
             shift = scenario.crew[clocks.index(clock)].shift or scenario.shifts.of("laying")
             add(f"{names[id(plans[clock])][0]} in turns", relieved(clock), shift)
@@ -73,8 +73,8 @@ def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work
         "port": bool(scenario.supply.trucks),
         "grading": scenario.grading.needed,
     }
-    for kind, told in wanted.items():
-        if told:
+    for kind, asked in wanted.items():
+        if asked:
             add(_WORDS[kind], kind, scenario.shifts.of(SHIFTS[kind]))
     return tuple(
         Work(

@@ -27,8 +27,8 @@ LOST = 0.5
 
 def rain_days(rain: NDArray[float64]) -> NDArray[bool_]:
     """Return which days are lost by their rain, in mm; one that is not known is not."""
-    found: NDArray[bool_] = np.nan_to_num(rain) >= RAIN_DAY
-    return found
+    wet: NDArray[bool_] = np.nan_to_num(rain) >= RAIN_DAY
+    return wet
 
 
 def rain_days_of_record(record: WeatherRecord) -> tuple[float | None, ...]:

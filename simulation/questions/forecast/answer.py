@@ -79,7 +79,7 @@ def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
         parts.append(Part.of(tasks_table(forecast.areas, forecast.tasks, forecast.run_count)))
     if forecast.lengths:
         parts.append(Part.of(lengths_table(forecast.scenario, forecast.lengths)))
-        areas = dict.fromkeys(one.area for one in forecast.lengths)
+        areas = dict.fromkeys(length.area for length in forecast.lengths)
         parts += [Part.of(growth_table(forecast.scenario, forecast.runs, area)) for area in areas]
     parts.append(Part.of(curve))
     parts.append(Part.of(means_table(forecast)))

@@ -76,8 +76,8 @@ def forecast(
     files = answer_files("forecast", (S_CURVE, *(FURTHER if pictures else ())), (RUNS_SHEET,))
 
     def answered(context: RunContext) -> Answer:
-        found = ask(loaded, context, asked)
-        return forecast_answer(found, forecast_pictures(found) if pictures else ())
+        result = ask(loaded, context, asked)
+        return forecast_answer(result, forecast_pictures(result) if pictures else ())
 
     count = RUNS if run_count is None else run_count
     asking.answer(name, [loaded], ("forecast", files), answered, announced=False, runs=count, sampling=sampling)

@@ -35,7 +35,7 @@ def ready_table(forecast: Forecast) -> Table:
 def other_milestones_table(forecast: Forecast) -> Table:
     """Return P50, P80 and P90 of every milestone but readiness, with the day of its P80."""
     rows = []
-    for milestone in (one for one in forecast.milestones if not one.ready):
+    for milestone in (milestone for milestone in forecast.milestones if not milestone.ready):
         bands = [milestone.quantile(share) for share in BANDS]
         when, _, interval = _cells(forecast, bands[1])
         rows.append((milestone.name, *(wording.short_days(band.value) for band in bands), interval, when))
@@ -50,8 +50,13 @@ def other_milestones_table(forecast: Forecast) -> Table:
 def means_table(forecast: Forecast) -> Table:
     """Return mean, standard deviation and all quantiles of every milestone."""
     rows = [
-        (one.name, wording.days(one.mean), wording.days(one.sd), *(wording.short_days(band.value) for band in one.quantiles))
-        for one in forecast.milestones
+        (
+            milestone.name,
+            wording.days(milestone.mean),
+            wording.days(milestone.sd),
+            *(wording.short_days(band.value) for band in milestone.quantiles),
+        )
+        for milestone in forecast.milestones
     ]
     columns = ("milestone", "mean", "sd", *(band.name for band in forecast.readiness.quantiles))
     by_then = f"one run in ten is {forecast.ready_word} by then"

@@ -45,7 +45,7 @@ class MilestoneForecast:
 
     def quantile(self, share: float) -> QuantileEstimate:
         """Return the quantile of one share, such as 0.8."""
-        return next(one for one in self.quantiles if one.share == share)
+        return next(quantile for quantile in self.quantiles if quantile.share == share)
 
 
 def summarise_milestones(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[MilestoneForecast, ...]:
@@ -57,7 +57,7 @@ def summarise_milestones(scenario: Scenario, runs: pd.DataFrame, cube: int | Non
 
 
 def _forecast(name: str, ready: bool, hours: Sequence[float], cube: int | None) -> MilestoneForecast:
-    unfinished = sum(math.isinf(one) for one in hours)
+    unfinished = sum(math.isinf(hour) for hour in hours)
     mean, sd = (None, None) if unfinished else mean_and_sd(hours)
     return MilestoneForecast(name, ready, unfinished, mean, sd, tuple(estimate(hours, share, cube=cube) for share in SHARES))
 

@@ -64,6 +64,6 @@ def summarise_unfinished(runs: pd.DataFrame, ready: str, closed: str = "") -> Ou
         mean("full mats lacking"),
         mean("half mats lacking"),
         mean("pallets to come"),
-        tuple(sorted(((what, share) for what, share in waits if share > 0), key=lambda one: -one[1])),
+        tuple(sorted(((what, share) for what, share in waits if share > 0), key=lambda wait: -wait[1])),
         closed,
     )

@@ -38,34 +38,34 @@ def published_terms(forecast: Forecast) -> Terms:
     return Terms(tuple((published.what, beside(published, forecast)) for published in published_for(forecast.scenario)))
 
 
-def beside(one: Published, forecast: Forecast) -> str:
+def beside(published: Published, forecast: Forecast) -> str:
     """Return a published rate, and where it is one of a whole field how many runs are as slow."""
     parts = [
-        f"{in_units(one.rate, forecast.scenario.measures)} ({one.source})",
-        *(_as_slow(found) for found in forecast.as_slow if found.published is one),
+        f"{in_units(published.rate, forecast.scenario.measures)} ({published.source})",
+        *(_as_slow(slow) for slow in forecast.as_slow if slow.published is published),
     ]
     return "; ".join(parts)
 
 
-def in_units(rate: str, told: Measures) -> str:
+def in_units(rate: str, measures: Measures) -> str:
     """Return a published rate, all of whose numbers are square feet: in other units with its own beside them."""
-    if not told.metric:
+    if not measures.metric:
         return rate
 
     def converted(number: re.Match[str]) -> str:
-        area = told.area.of(float(number[0].replace(",", "")))
+        area = measures.area.of(float(number[0].replace(",", "")))
         return f"{area:,.0f}" if area >= 20 else f"{area:.1f}"
 
-    return f"{re.sub(r'[0-9][0-9,]*', converted, rate).replace('sq ft', told.area.name)} [as published: {rate}]"
+    return f"{re.sub(r'[0-9][0-9,]*', converted, rate).replace('sq ft', measures.area.name)} [as published: {rate}]"
 
 
-def _as_slow(found: AsSlow) -> str:
-    by = "a day" if found.by == "day" else "per on-site person-hour"
-    if found.chance is None:
+def _as_slow(slow: AsSlow) -> str:
+    by = "a day" if slow.by == "day" else "per on-site person-hour"
+    if slow.chance is None:
         share = "longer than was simulated"
     else:
-        share = f"and {wording.percent(found.chance.probability)} of the runs are as slow or slower"
-    return f"at that rate {by} this field takes {found.days:.1f} days, {share}"
+        share = f"and {wording.percent(slow.chance.probability)} of the runs are as slow or slower"
+    return f"at that rate {by} this field takes {slow.days:.1f} days, {share}"
 
 
 def rate(forecast: Forecast) -> str:
@@ -123,26 +123,26 @@ def shortage(forecast: Forecast) -> str:
     """Return the chance of running short, and of what."""
     short = forecast.shortage
     text = f"in {wording.chance(short.chance)} of runs, damaged mats use up the spares"
-    for one in short.of:
-        if one.chance.count:
-            text += f"; {one.kind} in {wording.percent(one.chance.probability)}, with {one.mats:.0f} ordered again"
+    for item in short.of:
+        if item.chance.count:
+            text += f"; {item.kind} in {wording.percent(item.chance.probability)}, with {item.mats:.0f} ordered again"
     return f"{text}; {short.rejected:.0f} damaged mats on average"
 
 
 def book(forecast: Forecast) -> str:
     """Return the handbook's duration beside the simulated one, both in days from the start, and the rates that part them."""
-    found, own, scenario = forecast.book, forecast.yardsticks, forecast.scenario
+    book, own, scenario = forecast.book, forecast.yardsticks, forecast.scenario
     simulated = wording.days(24.0 * own.days)
     if simulated == wording.BEYOND or own.per_person_hour is None:
         beside = f"; the simulated median is {simulated}"
     else:
         rates = labour_rate(round(1000.0 / own.per_person_hour, 1), scenario.measures)
         beside = f" after the start; the simulated median is {simulated} days after it, at {rates} of everybody on site"
-    return f"{duration(found)}{beside}. The estimate: {labour(found, scenario)}"
+    return f"{duration(book)}{beside}. The estimate: {labour(book, scenario)}"
 
 
 def machines(forecast: Forecast) -> list[tuple[str, str]]:
     """Return what earthwork and hauling would take by the handbooks, a line each."""
     scenario = forecast.scenario
-    found = machines_by_the_book(scenario, take_off(scenario))
-    return [(f"{name}, handbook", text) for name, text in machine_lines(found, scenario.measures)]
+    machines = machines_by_the_book(scenario, take_off(scenario))
+    return [(f"{name}, handbook", text) for name, text in machine_lines(machines, scenario.measures)]

@@ -90,10 +90,10 @@ def reached(asked: Precision, hours: Sequence[float], cube: int | None = None) -
     cube : int, optional
         Runs of a hypercube, where levels are drawn so.
     """
-    found = estimate(hours, asked.share, 1.0 - _EARLY_STOP * (1.0 - asked.confidence), cube)
-    if found.low is None or found.high is None or math.isinf(found.value) or math.isinf(found.high):
-        return Reached(asked, len(hours), found.value, math.inf)
-    return Reached(asked, len(hours), found.value, max(found.value - found.low, found.high - found.value))
+    reached = estimate(hours, asked.share, 1.0 - _EARLY_STOP * (1.0 - asked.confidence), cube)
+    if reached.low is None or reached.high is None or math.isinf(reached.value) or math.isinf(reached.high):
+        return Reached(asked, len(hours), reached.value, math.inf)
+    return Reached(asked, len(hours), reached.value, max(reached.value - reached.low, reached.high - reached.value))
 
 
 def read_precision(within: str, of: str = "p80", confidence: float = CONFIDENCE, most: int = MOST_RUNS_ADDED) -> Precision:

@@ -35,7 +35,7 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "starts": forecast.scenario.starts.isoformat(),
         "horizon_days": days_record(forecast.scenario.horizon),
         "unfinished": forecast.unfinished,
-        "milestones": [_milestone(one, forecast.calendar) for one in forecast.milestones],
+        "milestones": [_milestone(milestone, forecast.calendar) for milestone in forecast.milestones],
         "tasks": tasks_record(forecast.tasks),
         "areas": tasks_record(forecast.areas),
         "usable_lengths": lengths_record(forecast.lengths),
@@ -44,15 +44,15 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),
         "use": [
             {
-                "actor": one.actor,
-                "on_shift_hours": one.on_shift,
-                "working": one.share(one.working),
-                "repair": one.share(one.repair),
-                "closing_work": one.share(one.closing),
-                "rest_in_turn": one.share(one.resting),
-                "waiting": one.share(one.waiting),
+                "actor": use.actor,
+                "on_shift_hours": use.on_shift,
+                "working": use.share(use.working),
+                "repair": use.share(use.repair),
+                "closing_work": use.share(use.closing),
+                "rest_in_turn": use.share(use.resting),
+                "waiting": use.share(use.waiting),
             }
-            for one in forecast.use
+            for use in forecast.use
         ],
         "came_back": None if forecast.came_back is None else _came_back(forecast.came_back),
         "deadline": _deadline(forecast),
@@ -63,8 +63,8 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "shortage": {
             "chance": chance_record(forecast.shortage.chance),
             "of": [
-                {"kind": one.kind, "chance": chance_record(one.chance), "mats_ordered_again": one.mats}
-                for one in forecast.shortage.of
+                {"kind": item.kind, "chance": chance_record(item.chance), "mats_ordered_again": item.mats}
+                for item in forecast.shortage.of
             ],
             "rejected_mats_mean": forecast.shortage.rejected,
         },
@@ -74,18 +74,18 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
     }
 
 
-def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
+def _milestone(milestone: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
     record: dict[str, Any] = {
-        "name": one.name,
-        "ready": one.ready,
-        "unfinished": one.unfinished,
-        "mean_days": days_record(one.mean),
-        "sd_days": days_record(one.sd),
+        "name": milestone.name,
+        "ready": milestone.ready,
+        "unfinished": milestone.unfinished,
+        "mean_days": days_record(milestone.mean),
+        "sd_days": days_record(milestone.sd),
     }
-    for band in one.quantiles:
+    for band in milestone.quantiles:
         record[f"{band.name.lower()}_days"] = days_record(band.value)
     for share in BANDS:
-        band = one.quantile(share)
+        band = milestone.quantile(share)
         name, known = band.name.lower(), math.isfinite(band.value)
         record[f"{name}_interval_days"] = [days_record(band.low), days_record(band.high)]
         record[f"{name}_date"] = str(calendar.day_and_shift(band.value)) if known else None
@@ -95,37 +95,40 @@ def _milestone(one: MilestoneForecast, calendar: Calendar) -> dict[str, Any]:
 
 
 def _precision(forecast: Forecast) -> dict[str, Any] | None:
-    found = forecast.precision
-    if found is None:
+    precision = forecast.precision
+    if precision is None:
         return None
     return {
-        "quantile": found.asked.name,
-        "asked_hours": found.asked.within,
-        "reached_hours": found.side,
-        "met": found.met,
-        "confidence": found.asked.confidence,
-        "most_runs": found.asked.most,
+        "quantile": precision.asked.name,
+        "asked_hours": precision.asked.within,
+        "reached_hours": precision.side,
+        "met": precision.met,
+        "confidence": precision.asked.confidence,
+        "most_runs": precision.asked.most,
         "hours_are": "of laying time",
     }
 
 
-def _came_back(found: CameBack) -> dict[str, Any]:
+def _came_back(came_back: CameBack) -> dict[str, Any]:
     names = ("full_mats", "half_mats", "pallets")
-    return {"loads": found.loads, "by_state": {state: dict(zip(names, counts, strict=True)) for state, *counts in found.by_state}}
+    return {
+        "loads": came_back.loads,
+        "by_state": {state: dict(zip(names, counts, strict=True)) for state, *counts in came_back.by_state},
+    }
 
 
 def _deadline(forecast: Forecast) -> dict[str, Any] | None:
-    found = forecast.deadline
-    if found is None:
+    deadline = forecast.deadline
+    if deadline is None:
         return None
     return {
-        "text": found.deadline.text,
-        "days": found.deadline.hours / 24.0,
-        "moment": forecast.calendar.moment(found.deadline.hours).isoformat(timespec="minutes"),
-        "chance": chance_record(found.chance),
-        "likelihood": found.likelihood,
+        "text": deadline.deadline.text,
+        "days": deadline.deadline.hours / 24.0,
+        "moment": forecast.calendar.moment(deadline.deadline.hours).isoformat(timespec="minutes"),
+        "chance": chance_record(deadline.chance),
+        "likelihood": deadline.likelihood,
         "likelihood_scale": "ICD 203",
-        "at_least": found.chance.at_least,
+        "at_least": deadline.chance.at_least,
     }
 
 
@@ -140,19 +143,19 @@ def _yardsticks(forecast: Forecast) -> dict[str, Any]:
         "square_feet_per_person_hour": own.per_person_hour,
         "published": [
             {
-                "what": one.what,
-                "rate": one.rate,
-                "source": one.source,
-                "as_slow": [_as_slow(found) for found in forecast.as_slow if found.published is one],
+                "what": published.what,
+                "rate": published.rate,
+                "source": published.source,
+                "as_slow": [_as_slow(slow) for slow in forecast.as_slow if slow.published is published],
             }
-            for one in published_for(forecast.scenario)
+            for published in published_for(forecast.scenario)
         ],
     }
 
 
-def _as_slow(found: AsSlow) -> dict[str, Any]:
-    chance = None if found.chance is None else chance_record(found.chance)
-    return {"by": found.by, "days": found.days, "chance": chance}
+def _as_slow(slow: AsSlow) -> dict[str, Any]:
+    chance = None if slow.chance is None else chance_record(slow.chance)
+    return {"by": slow.by, "days": slow.days, "chance": chance}
 
 
 def _gate(forecast: Forecast) -> dict[str, Any] | None:
@@ -167,12 +170,12 @@ def _gate(forecast: Forecast) -> dict[str, Any] | None:
     }
 
 
-def _outrun(found: Outrun) -> dict[str, Any]:
+def _outrun(outrun: Outrun) -> dict[str, Any]:
     return {
-        "runs": found.runs,
-        "share_not_laid": found.share,
-        "mats_to_lay": {"full": found.full, "half": found.half},
-        "mats_not_there": {"full": found.full_lacking, "half": found.half_lacking},
-        "pallets_to_come": found.to_come,
-        "edges_wait_for": dict(found.waits),
+        "runs": outrun.runs,
+        "share_not_laid": outrun.share,
+        "mats_to_lay": {"full": outrun.full, "half": outrun.half},
+        "mats_not_there": {"full": outrun.full_lacking, "half": outrun.half_lacking},
+        "pallets_to_come": outrun.to_come,
+        "edges_wait_for": dict(outrun.waits),
     }

@@ -91,19 +91,19 @@ def answer_lines(forecast: Forecast) -> list[str]:
 
 def say_deadline(forecast: Forecast) -> str:
     """Return the chance of the deadline: the number, its interval and its word."""
-    found = forecast.deadline
-    assert found is not None
-    when = forecast.calendar.moment(found.deadline.hours)
+    asked = forecast.deadline
+    assert asked is not None
+    when = forecast.calendar.moment(asked.deadline.hours)
     line = (
-        f"{forecast.ready_word.capitalize()} by the deadline {found.deadline.text} "
-        f"({wording.days(found.deadline.hours)} days, {day(when)} {when:%H:%M}): "
-        f"{chance_in_words(found.chance)}."
+        f"{forecast.ready_word.capitalize()} by the deadline {asked.deadline.text} "
+        f"({wording.days(asked.deadline.hours)} days, {day(when)} {when:%H:%M}): "
+        f"{chance_in_words(asked.chance)}."
     )
-    if found.chance.at_least:
+    if asked.chance.at_least:
         done = forecast.ready_word
         line += f" The deadline lies after the last day simulated: a run that was not {done} may still have met it."
     # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
-    calendar, at = forecast.calendar, found.deadline.hours
+    calendar, at = forecast.calendar, asked.deadline.hours
     same_day = next((row for row in forecast.by_day if row.hours > at and calendar.day_of(row.hours).date() == when.date()), None)
     midnight = (when.hour, when.minute) == (0, 0)  # a date's end
     if same_day is not None and not midnight:
@@ -111,14 +111,14 @@ def say_deadline(forecast: Forecast) -> str:
     return line
 
 
-def say_precision(found: Reached) -> str:
+def say_precision(reached: Reached) -> str:
     """Return how precise the runs are, and why there are not more of them."""
-    asked = found.asked
-    reach = "has no limit on one side" if math.isinf(found.side) else f"reaches {found.side:.2f} h of laying time from it"
+    asked = reached.asked
+    reach = "has no limit on one side" if math.isinf(reached.side) else f"reaches {reached.side:.2f} h of laying time from it"
     line = f"The {100 * asked.confidence:g} % interval of {asked.name} {reach} ({asked.within:.3g} h asked)"
-    if found.met:
+    if reached.met:
         return f"{line}."
-    if found.runs >= asked.most:
+    if reached.runs >= asked.most:
         return f"{line}: stopped at the most runs allowed, {wording.number(asked.most)}."
     return f"{line}: not there yet."
 
@@ -180,39 +180,41 @@ def say_late(forecast: Forecast) -> list[str]:
     return [f"{line}."]
 
 
-def outrun_lines(found: Outrun | None, taken_up: bool = False) -> list[str]:
+def outrun_lines(outrun: Outrun | None, taken_up: bool = False) -> list[str]:
     """Return what is said of runs that were not ready: what they lack, and who waits for what; nothing where all were."""
-    if found is None:
+    if outrun is None:
         return []
     if taken_up:
-        runs = "the run that was" if found.runs == 1 else f"the {found.runs:,} runs that were"
-        waits = f"; crews wait for {_say_each(found)}" if found.waits else ""
-        return [f"In {runs} not done, {wording.percent(found.share)} of the field still lies by the last day simulated{waits}."]
-    runs = "the run that was" if found.runs == 1 else f"the {found.runs:,} runs that were"
-    left = f"{wording.percent(found.share)} of the field is not laid by the last day simulated"
-    lines = [f"In {runs} not ready, {left}{_say_waits(found)}."]
+        runs = "the run that was" if outrun.runs == 1 else f"the {outrun.runs:,} runs that were"
+        waits = f"; crews wait for {_say_each(outrun)}" if outrun.waits else ""
+        return [f"In {runs} not done, {wording.percent(outrun.share)} of the field still lies by the last day simulated{waits}."]
+    runs = "the run that was" if outrun.runs == 1 else f"the {outrun.runs:,} runs that were"
+    left = f"{wording.percent(outrun.share)} of the field is not laid by the last day simulated"
+    lines = [f"In {runs} not ready, {left}{_say_waits(outrun)}."]
     lacking = [
         f"{lack:,.0f} of {left:,.0f} {kind} mats"
-        for kind, left, lack in (("full", found.full, found.full_lacking), ("half", found.half, found.half_lacking))
+        for kind, left, lack in (("full", outrun.full, outrun.full_lacking), ("half", outrun.half, outrun.half_lacking))
         if lack >= 0.5
     ]
     if lacking:
         to_come = (
-            f"; {found.to_come:,.0f} pallets have not arrived yet" if found.to_come >= 0.5 else "; no more pallets are expected"
+            f"; {outrun.to_come:,.0f} pallets have not arrived yet" if outrun.to_come >= 0.5 else "; no more pallets are expected"
         )
         lines.append(f"Missing on the last day simulated: {listed(lacking)} still to be laid{to_come}.")
-    elif found.full + found.half >= 0.5:
-        lines.append(f"The mats for the rest are on site: {found.full:,.0f} full and {found.half:,.0f} half mats.")
+    elif outrun.full + outrun.half >= 0.5:
+        lines.append(f"The mats for the rest are on site: {outrun.full:,.0f} full and {outrun.half:,.0f} half mats.")
     return lines
 
 
-def _say_waits(found: Outrun) -> str:
-    if found.closed:
-        return f"; {found.closed} is flown from, and its windows leave the crews no hour to lay there"
-    if not found.waits:
-        return "; rows are being laid" if found.full + found.half >= 0.5 else "; final sweep, inspection and marking is not done"
-    return f"; laying edges wait for {_say_each(found)}"
+def _say_waits(outrun: Outrun) -> str:
+    if outrun.closed:
+        return f"; {outrun.closed} is flown from, and its windows leave the crews no hour to lay there"
+    if not outrun.waits:
+        return (
+            "; rows are being laid" if outrun.full + outrun.half >= 0.5 else "; final sweep, inspection and marking is not done"
+        )
+    return f"; laying edges wait for {_say_each(outrun)}"
 
 
-def _say_each(found: Outrun) -> str:
-    return listed([f"{what}{'' if share == 1.0 else f' in {wording.percent(share)}'}" for what, share in found.waits])
+def _say_each(outrun: Outrun) -> str:
+    return listed([f"{what}{'' if share == 1.0 else f' in {wording.percent(share)}'}" for what, share in outrun.waits])

@@ -217,9 +217,9 @@ def _reach_precision(runs: Runs, asked: Precision, cube: int | None) -> int:
     return look
 
 
-def _laying_hours(found: Iterable[tuple[float, ...]]) -> list[float]:
+def _laying_hours(spans: Iterable[tuple[float, ...]]) -> list[float]:
     """Return the hours on the laying clock until readiness, infinite for a run that was not ready by the last day simulated."""
-    return [math.inf if math.isinf(ready) else laying for ready, laying in found]
+    return [math.inf if math.isinf(ready) else laying for ready, laying in spans]
 
 
 def read_runs(

@@ -91,31 +91,31 @@ def _summarise(kind: str, name: str, runs: pd.DataFrame, cube: int | None, whose
     def read(hours: Sequence[float]) -> tuple[QuantileEstimate, ...]:
         return tuple(estimate(hours, share, cube=cube) for share in SHARES)
 
-    return WorkForecast(name, read(begins), read(ends), sum(math.isinf(one) for one in ends), whose)
+    return WorkForecast(name, read(begins), read(ends), sum(math.isinf(hour) for hour in ends), whose)
 
 
 def summarise_lengths(scenario: Scenario, runs: pd.DataFrame) -> tuple[LengthForecast, ...]:
     """Return where the lengths lay that milestones ask for."""
-    found = []
+    lengths = []
     for milestone in scenario.milestones:
         if milestone.usable is not None:
             first = runs[f"usable.{milestone.name}.from"]
             there = first < math.inf
             spans = [column[there].quantile([0.1, 0.5, 0.9]).tolist() for column in (first, runs[f"usable.{milestone.name}.to"])]
             start, end = ((low, middle, high) for low, middle, high in spans)
-            found.append(LengthForecast(milestone.name, milestone.usable.area, start, end, int(there.sum())))
-    return tuple(found)
+            lengths.append(LengthForecast(milestone.name, milestone.usable.area, start, end, int(there.sum())))
+    return tuple(lengths)
 
 
 def growth_table(scenario: Scenario, runs: pd.DataFrame, area: str) -> Table:
     """Return when each tenth of an area's length lay without a gap: P10, P50, P80 and P90."""
-    told = scenario.measures.length
-    length = next(one.length for one in scenario.area if one.name == area)
+    unit = scenario.measures.length
+    length = next(whole.length for whole in scenario.area if whole.name == area)
     rows = []
     for part in PARTS:
         hours = runs[f"length.{area}.{part}"].tolist()
         bands = (wording.short_days(order_statistic(hours, share)) for share in SHARES)
-        rows.append((told.text(length * part / 100.0), *bands))
+        rows.append((unit.text(length * part / 100.0), *bands))
     return Table(
         f"Usable length of {area}, days from the start",
         ("without a gap", "P10", "P50", "P80", "P90"),
@@ -128,17 +128,17 @@ def tasks_table(areas: Sequence[WorkForecast], tasks: Sequence[WorkForecast], ru
     """Return when each area and each task begins and ends."""
     rows = [
         (
-            one.name,
-            *(wording.short_days(one.begins[place].value) for place in (0, 1, 3)),
-            *(wording.short_days(band.value) for band in one.ends),
+            work.name,
+            *(wording.short_days(work.begins[index].value) for index in (0, 1, 3)),
+            *(wording.short_days(band.value) for band in work.ends),
         )
-        for one in (*areas, *tasks)
+        for work in (*areas, *tasks)
     ]
     notes = [
         "Areas first: from a crew's first work on it until its last row is laid and checked. P10: in one run in ten by then."
     ]
-    if any(one.unfinished for one in tasks):
-        left = ", ".join(f"{one.name} in {wording.percent(one.unfinished / runs)}" for one in tasks if one.unfinished)
+    if any(task.unfinished for task in tasks):
+        left = ", ".join(f"{task.name} in {wording.percent(task.unfinished / runs)}" for task in tasks if task.unfinished)
         notes.append(
             f"Not done when the run was over, in how many runs: {left}. No milestone waits for it, or the last day came first."
         )
@@ -153,16 +153,19 @@ def tasks_table(areas: Sequence[WorkForecast], tasks: Sequence[WorkForecast], ru
 
 def lengths_table(scenario: Scenario, lengths: Sequence[LengthForecast]) -> Table:
     """Return where the lengths lay that milestones ask for."""
-    told = scenario.measures.length
-    asked = {one.name: one.usable.length for one in scenario.milestones if one.usable}
+    unit = scenario.measures.length
+    asked = {milestone.name: milestone.usable.length for milestone in scenario.milestones if milestone.usable}
 
     def span(stations: tuple[float, float, float]) -> str:
         low, middle, high = stations
         if not math.isfinite(middle):
             return "never"
-        return told.text(middle) if low == high else f"{told.text(middle)} ({told.short(low)} to {told.short(high)})"
+        return unit.text(middle) if low == high else f"{unit.text(middle)} ({unit.short(low)} to {unit.short(high)})"
 
-    rows = [(one.milestone, told.text(asked[one.milestone]), one.area, span(one.start), span(one.end)) for one in lengths]
+    rows = [
+        (length.milestone, unit.text(asked[length.milestone]), length.area, span(length.start), span(length.end))
+        for length in lengths
+    ]
     return Table(
         "Which stretch is usable first: stations from the area's low end",
         ("milestone", "asks for", "of", "from", "to"),
@@ -181,8 +184,8 @@ def tasks_record(tasks: Sequence[WorkForecast]) -> list[dict[str, object]]:
         return {band.name.lower(): band.value / 24.0 if math.isfinite(band.value) else None for band in bands}
 
     return [
-        {"name": one.name, "begins_days": days(one.begins), "ends_days": days(one.ends), "unfinished": one.unfinished}
-        for one in tasks
+        {"name": task.name, "begins_days": days(task.begins), "ends_days": days(task.ends), "unfinished": task.unfinished}
+        for task in tasks
     ]
 
 
@@ -195,6 +198,12 @@ def lengths_record(lengths: Sequence[LengthForecast]) -> list[dict[str, object]]
         }
 
     return [
-        {"milestone": one.milestone, "area": one.area, "from_feet": feet(one.start), "to_feet": feet(one.end), "runs": one.runs}
-        for one in lengths
+        {
+            "milestone": length.milestone,
+            "area": length.area,
+            "from_feet": feet(length.start),
+            "to_feet": feet(length.end),
+            "runs": length.runs,
+        }
+        for length in lengths
     ]

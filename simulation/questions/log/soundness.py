@@ -22,29 +22,29 @@ def check_log(scenario: Scenario) -> list[str]:
     """
     from simulation.construction import tell_log
 
-    told = tell_log(scenario)
-    return [*took_for_granted(told), _sound(scenario, told)]
+    log = tell_log(scenario)
+    return [*took_for_granted(log), _sound(scenario, log)]
 
 
-def took_for_granted(told: LogTold) -> list[str]:
+def took_for_granted(log: LogTold) -> list[str]:
     """Return what follows from columns that are missing, and which lines are left out."""
-    lines = list(told.taken)
-    if told.later:
-        numbers = ", ".join(map(str, told.later[:8])) + (" …" if len(told.later) > 8 else "")
-        lines.append(f"left out, since they go beyond the moment: line{'s' if len(told.later) > 1 else ''} {numbers}")
+    lines = list(log.taken)
+    if log.later:
+        numbers = ", ".join(map(str, log.later[:8])) + (" …" if len(log.later) > 8 else "")
+        lines.append(f"left out, since they go beyond the moment: line{'s' if len(log.later) > 1 else ''} {numbers}")
     return lines
 
 
-def _sound(scenario: Scenario, told: LogTold) -> str:
-    if told.state is None:
+def _sound(scenario: Scenario, log: LogTold) -> str:
+    if log.state is None:
         return "sound; nothing in it yet, so the work has not begun"
-    state = told.state
+    state = log.state
     moment = make_calendar(scenario).moment(state.at)
     share = state.lived[-1][1] if state.lived else 0.0
     rows = sum(edge.laid for edge in state.edges)
     staged = sum(edge.staged for edge in state.edges)
     where = f"{staged:,} stand at laying edges, {state.yard:,} in the yard"
     return (
-        f"sound; {wording.counted(told.lines, 'line')} up to {moment:%a} {moment.day} {moment:%b %Y %H:%M}: {rows:,} rows laid, "
+        f"sound; {wording.counted(log.lines, 'line')} up to {moment:%a} {moment.day} {moment:%b %Y %H:%M}: {rows:,} rows laid, "
         f"{100.0 * share:.0f} % of the field; {state.came:,} pallets came, {where}"
     )

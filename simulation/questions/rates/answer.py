@@ -82,7 +82,7 @@ def _compared(some: Sequence[KeyRates]) -> Table:
 
 
 def _row(rates: KeyRates, name: str, ends: tuple[float, float, float], scatter: float | str | None) -> tuple[str, ...]:
-    return (what(rates), name, *(amount(rates, one) for one in ends), _scatter(scatter))
+    return (what(rates), name, *(amount(rates, end) for end in ends), _scatter(scatter))
 
 
 def _scatter(scatter: float | str | None) -> str:

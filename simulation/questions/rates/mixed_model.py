@@ -168,10 +168,10 @@ def _reml(means: Array, sums: Array, squares: float, freedom: int) -> tuple[floa
     begin = [math.log(max(float(means.var(ddof=1)), 1e-3 * scale)), math.log(scale)]
     minimised: Any = minimize  # its stubs know of no options but those of all methods
     exactly = {"xatol": 1e-9, "fatol": 1e-10}
-    found = minimised(lambda at: deviance(*np.exp(at).tolist()), begin, method="Nelder-Mead", options=exactly)
-    between, within = np.exp(found.x).tolist()
+    best = minimised(lambda at: deviance(*np.exp(at).tolist()), begin, method="Nelder-Mead", options=exactly)
+    between, within = np.exp(best.x).tolist()
     none = minimised(lambda at: deviance(0.0, *np.exp(at).tolist()), begin[1:], method="Nelder-Mead", options=exactly)
-    if none.fun <= found.fun + 1e-9:
+    if none.fun <= best.fun + 1e-9:
         between, within = 0.0, math.exp(none.x[0])
     return between, within, deviance
 
@@ -216,7 +216,7 @@ def _censored(jobs: Sequence[Sequence[float]], still: Sequence[Sequence[bool]]) 
     from scipy.stats import CensoredData, lognorm
 
     values = np.array([value for job in jobs for value in job])
-    ongoing = np.array([one for job in still for one in job])
+    ongoing = np.array([time for job in still for time in job])
     if len(jobs) > 1 and len(values) > len(jobs):
         raise ValueError("records still under way can be used of one job, or of jobs with one record each")
     over = int((~ongoing).sum())
@@ -225,10 +225,12 @@ def _censored(jobs: Sequence[Sequence[float]], still: Sequence[Sequence[bool]]) 
     spread, _, middle = lognorm.fit(CensoredData(values[~ongoing], right=values[ongoing]), floc=0)
     whole = spread**2 * over / (over - 1)
     low, high = _of_variance(whole, over - 1)
-    found = Spread(math.sqrt(whole), low, high)
+    wide = Spread(math.sqrt(whole), low, high)
     if len(jobs) == 1:
-        one = _of_one_job(math.log(middle), whole * (over - 1), over - 1, over)
-        return JobFit(1, len(values), int(ongoing.sum()), one.middle, one.middle_low, one.middle_high, None, found, 0.0, 0)
+        single = _of_one_job(math.log(middle), whole * (over - 1), over - 1, over)
+        return JobFit(
+            1, len(values), int(ongoing.sum()), single.middle, single.middle_low, single.middle_high, None, wide, 0.0, 0
+        )
     counted = [[float(value)] for value in values[~ongoing]]
-    fit = _made(counted, math.log(middle), found, None, whole / over)
+    fit = _made(counted, math.log(middle), wide, None, whole / over)
     return JobFit(**{**vars(fit), "jobs": len(jobs), "records": len(values), "still": int(ongoing.sum())})

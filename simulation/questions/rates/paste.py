@@ -62,7 +62,7 @@ class Pasted:
         for table, lines in tables.items():
             if table.startswith("supply.trucks"):
                 written.append(
-                    "\n".join(["# in the block [[supply.trucks]] whose trucks these are:", *(f"# {one}" for one in lines)])
+                    "\n".join(["# in the block [[supply.trucks]] whose trucks these are:", *(f"# {line}" for line in lines)])
                 )
             else:
                 written.append("\n".join([f"[{table}]", *lines]))
@@ -83,20 +83,20 @@ def paste_row(fit: JobFit, law: RowLaw) -> Pasted:
     ScenarioError
         If the rows are quicker than walking and locking alone.
     """
-    laying, one = law.scenario.laying, fit.jobs == 1
+    laying, single = law.scenario.laying, fit.jobs == 1
     notes = [
         "One job does not tell how jobs vary: the scenario's own variation between jobs stays, around the new middle."
-        if one
+        if single
         else "Rows do not tell placing from pauses: what varies between jobs is put into the efficiency alone."
     ]
     scatter, times = None, 1.0
     for _ in range(3):  # how much a row scatters depends on what else is in its time
         if fit.variation is not None:
             scatter = _between(partial(law.scattered, factor=times), fit.variation, _LEAST, _MOST)
-        usual = law.carried(1.0, scatter, one)
-        if one:
+        usual = law.carried(1.0, scatter, single)
+        if single:
             factor = min(usual / fit.level, _HIGHEST / laying.efficiency.level.bounds[2])
-            times = _times(partial(law.carried, scatter=scatter, one=True), fit.level * factor)
+            times = _times(partial(law.carried, scatter=scatter, single=True), fit.level * factor)
         else:
             middle = law.middle["laying.efficiency"]
             factor = min(1.0, _HIGHEST / (middle * usual / fit.next_job(0.1)))
@@ -107,7 +107,7 @@ def paste_row(fit: JobFit, law: RowLaw) -> Pasted:
         notes.append("Rows scatter more within a job than picking up and placing can: their scatter is as wide as it may be.")
     elif law.scattered(scatter, times) > 1.05 * fit.variation:
         notes.append("Other times than picking up and placing make rows scatter more than the records do.")
-    if one:
+    if single:
         efficiency = _inline(_scaled(laying.efficiency, factor), "share")
     else:
         share = Measure("", "", share=True)
@@ -168,7 +168,7 @@ def _range(ends: tuple[float, float], middle: float, measure: Measure) -> dict[s
         return {"p10": _written(ends[0], measure), "p90": _written(ends[1], measure)}
     from scipy.optimize import least_squares
 
-    goal = [min(one, top) for one, top in zip((ends[0], middle, ends[1]), (0.9, 0.95, _HIGHEST), strict=True)]
+    goal = [min(end, top) for end, top in zip((ends[0], middle, ends[1]), (0.9, 0.95, _HIGHEST), strict=True)]
 
     def level(at: Any) -> Pert:
         low, mode, high = np.minimum(np.cumsum(at), 1.0).tolist()
@@ -177,13 +177,13 @@ def _range(ends: tuple[float, float], middle: float, measure: Measure) -> dict[s
     def off(at: Any) -> list[float]:
         # Three numbers of one curve: the middle counts most.
         return [
-            heavy * (level(at).quantile(score) - one) for heavy, score, one in zip((1, 3, 1), (-Z90, 0.0, Z90), goal, strict=True)
+            heavy * (level(at).quantile(score) - end) for heavy, score, end in zip((1, 3, 1), (-Z90, 0.0, Z90), goal, strict=True)
         ]
 
     low, half, high = goal
     guess = np.maximum([2 * low - half, 2 * (half - low), 2 * (high - half)], 2e-3)
-    found = level(least_squares(off, guess, bounds=(1e-3, 1.0)).x)
-    return {name: round(getattr(found, name), 4) for name in ("low", "mode", "high")}
+    fitted = level(least_squares(off, guess, bounds=(1e-3, 1.0)).x)
+    return {name: round(getattr(fitted, name), 4) for name in ("low", "mode", "high")}
 
 
 def _rest(scatter: float | str, held: Uncertain | None) -> dict[str, Any]:
@@ -255,9 +255,9 @@ def _toml(value: Any) -> str:
 def joined(pasted: Sequence[Pasted]) -> Pasted:
     """Return the lines of several, each key once."""
     lines: dict[str, str] = {}
-    for one in pasted:
-        lines = {**dict(one.lines), **lines}
-    return Pasted(tuple(lines.items()), tuple(note for one in pasted for note in one.notes))
+    for part in pasted:
+        lines = {**dict(part.lines), **lines}
+    return Pasted(tuple(lines.items()), tuple(note for part in pasted for note in part.notes))
 
 
 def rows_lead(measures: Sequence[Measure]) -> list[Measure]:

@@ -30,15 +30,15 @@ def draw_rates(result: RatesResult) -> Figure:
     figure = blank(_WIDTH, high)
     axes = axes_at(figure, _LEFT, 0.85, _WIDTH - _LEFT - 0.3, tall)
     factor, unit = (1.0, "share") if first.measure.share else _unit(first)
-    for place, (_, records) in enumerate(jobs):
-        _dots(axes, -place, [value * factor for value, _, _ in records])
+    for index, (_, records) in enumerate(jobs):
+        _dots(axes, -index, [value * factor for value, _, _ in records])
     low_of_records = [value * factor for _, records in jobs for value, _, _ in records]
     for number, (_, low, middle, high_end, dashed) in enumerate(bands):
         at = -(len(jobs) + 0.5 + number)
         axes.plot([low * factor, high_end * factor], [at, at], color=INK, linewidth=2.0, linestyle=":" if dashed else "-")
         axes.plot([middle * factor], [at], marker="|", markersize=12, color=INK, markeredgewidth=2.0)
     names = [name or "the records" for name, _ in jobs] + [band[0] for band in bands]
-    places = [-place for place in range(len(jobs))] + [-(len(jobs) + 0.5 + number) for number in range(len(bands))]
+    places = [-index for index in range(len(jobs))] + [-(len(jobs) + 0.5 + number) for number in range(len(bands))]
     axes.set_yticks(places, [name if len(name) <= 24 else f"{name[:23]}…" for name in names])
     axes.axhline(-(len(jobs) - 0.25), color=GREY, linewidth=0.6)
     axes.set_ylim(-(len(jobs) + len(bands) + 0.1), 0.7)

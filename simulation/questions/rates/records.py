@@ -87,7 +87,7 @@ class Column:
     """A column that is read: its place, and hours (or 1 for a share) that its numbers are in."""
 
     name: str
-    place: int
+    index: int
     key: str
     factor: float
     share: bool
@@ -114,9 +114,9 @@ def read_logs(files: Sequence[Path], of: str | None, named: Sequence[tuple[str, 
     notes: list[str] = []
     for file in files:
         mistakes: list[Mistake] = []
-        for one in _read(file, of, named, mistakes, notes):
-            measure = measures.setdefault(one.key, Measure(one.name, one.key, one.share))
-            for job, records in one.jobs.items():
+        for record in _read(file, of, named, mistakes, notes):
+            measure = measures.setdefault(record.key, Measure(record.name, record.key, record.share))
+            for job, records in record.jobs.items():
                 measure.jobs.setdefault(job if len(files) == 1 or job != "" else file.stem, []).extend(records)
         if mistakes:
             raise ScenarioError(str(file), mistakes)
@@ -139,7 +139,7 @@ def _read(
         return
     job, count, columns = roles
     try:
-        cells = (row[one.place].rstrip("+ ").lstrip("> ") for _, row in rows for one in columns if one.place < len(row))
+        cells = (row[column.index].rstrip("+ ").lstrip("> ") for _, row in rows for column in columns if column.index < len(row))
         form = CsvForm(separator, decimal_of(cells, separator))
     except FormError as error:
         mistakes.append(Mistake("", *error.said[1:]))
@@ -149,7 +149,7 @@ def _read(
     for column in columns:
         measure, empty = Measure(column.name, column.key, column.share), 0
         for number, row in rows:
-            cell = row[column.place].strip() if column.place < len(row) else ""
+            cell = row[column.index].strip() if column.index < len(row) else ""
             if not cell:
                 empty += 1
                 continue
@@ -206,20 +206,20 @@ def _roles(
     words = [set(re.findall(r"[a-z]+", name.lower())) for name in names]
     if named:
         return _as_named(names, words, named, mistakes)
-    job = next((place for place, one in enumerate(words) if one & _JOB and not one & HOURS.keys()), None)
-    count = next((place for place, one in enumerate(words) if one & _COUNT and not one & HOURS.keys()), None)
-    numbers = any(one == {"row"} for one in words)
+    job = next((index for index, words_in in enumerate(words) if words_in & _JOB and not words_in & HOURS.keys()), None)
+    count = next((index for index, words_in in enumerate(words) if words_in & _COUNT and not words_in & HOURS.keys()), None)
+    numbers = any(words_in == {"row"} for words_in in words)
     columns = []
-    for place, one in enumerate(words):
-        unit = next((word for word in one if word in HOURS), None)
-        if one & _SHARES[0]:
-            columns.append(Column(names[place], place, _SHARES[1], 1.0, True))
+    for index, words_in in enumerate(words):
+        unit = next((word for word in words_in if word in HOURS), None)
+        if words_in & _SHARES[0]:
+            columns.append(Column(names[index], index, _SHARES[1], 1.0, True))
         elif unit is not None:
-            rest = one - {unit, "per", "of", "a", "in", "time"}
+            rest = words_in - {unit, "per", "of", "a", "in", "time"}
             key = next((key for known, key in _KEYS if known & rest), None)
             if not rest & {"lost", "off"} and (key or not rest):
                 columns.append(
-                    Column(names[place], place, key or of or (ROW if numbers or count is not None else ""), HOURS[unit], False)
+                    Column(names[index], index, key or of or (ROW if numbers or count is not None else ""), HOURS[unit], False)
                 )
     if of is not None and any(column.key == of for column in columns):
         columns = [column for column in columns if column.key == of]
@@ -246,13 +246,13 @@ def _as_named(
         if name not in names:
             mistakes.append(Mistake(f"--columns {what}", f"there is no column {shown(name)}", meant_by(name, names)))
             continue
-        place = names.index(name)
+        index = names.index(name)
         if what in _ROLES:
-            roles[what] = place
-        elif unit == "share" or (not unit and words[place] & _SHARES[0]):
-            columns.append(Column(name, place, what, 1.0, True))
-        elif (unit or next((word for word in words[place] if word in HOURS), "")) in HOURS:
-            columns.append(Column(name, place, what, HOURS[unit or next(word for word in words[place] if word in HOURS)], False))
+            roles[what] = index
+        elif unit == "share" or (not unit and words[index] & _SHARES[0]):
+            columns.append(Column(name, index, what, 1.0, True))
+        elif (unit or next((word for word in words[index] if word in HOURS), "")) in HOURS:
+            columns.append(Column(name, index, what, HOURS[unit or next(word for word in words[index] if word in HOURS)], False))
         else:
             mistakes.append(Mistake(f"--columns {what}", "has no unit of time", f"write such as {what}={name}:min"))
     if not columns and not mistakes:

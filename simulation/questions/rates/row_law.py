@@ -48,7 +48,7 @@ class RowLaw:
         plan = compile_plan(self.scenario)
         asked = [level for level in plan.levels if level.key in {f"laying.{name}" for name in (*NAMES, "efficiency")}]
         drawn = [draw_levels(asked, Streams(plan.seed, number)) for number in range(_JOBS)]
-        return {level.key: np.array([one[level.key] for one in drawn]) for level in asked}
+        return {level.key: np.array([draw[level.key] for draw in drawn]) for level in asked}
 
     @cached_property
     def middle(self) -> dict[str, float]:
@@ -57,8 +57,8 @@ class RowLaw:
 
     def hours(self, levels: Levels) -> NDArray[float64]:
         """Return the mean hours of a row at some sets of levels."""
-        found: NDArray[float64] = self._moments.of(levels)[0].mean(axis=0)
-        return found
+        times: NDArray[float64] = self._moments.of(levels)[0].mean(axis=0)
+        return times
 
     @cached_property
     def quantiles(self) -> tuple[float, float, float]:
@@ -82,15 +82,15 @@ class RowLaw:
     def _middles(self) -> dict[str, NDArray[float64]]:
         return {key: np.array([value]) for key, value in self.middle.items()}
 
-    def carried(self, factor: float, scatter: float | None, one: bool = False) -> float:
+    def carried(self, factor: float, scatter: float | None, single: bool = False) -> float:
         """Return the hours of a row in the middle if picking up and placing took so many times as long, and scattered so.
 
-        The middle is that of all jobs as the scenario has them (`one`), or a job in which every level is in its middle.
+        The middle is that of all jobs as the scenario has them (`single`), or a job in which every level is in its middle.
         """
         moments = self._moments
         if scatter is not None:
             moments = replace(moments, scatters=(scatter, scatter, *moments.scatters[2:]))
-        levels = _made(self._drawn if one else self._middles, factor)
+        levels = _made(self._drawn if single else self._middles, factor)
         return float(np.median(moments.of(levels)[0].mean(axis=0)))
 
 

@@ -31,10 +31,10 @@ def headline(result: RatesResult) -> str:
     fit = first.fit
     named = "A row" if first.measure.key == ROW else first.measure.key
     counts = f"{wording.counted(fit.records, 'record')} of {wording.counted(fit.jobs, 'job')}"
-    found = f"{named} {'is' if first.measure.share else 'takes'} {amount(first, fit.level)} by {counts}"
+    line = f"{named} {'is' if first.measure.share else 'takes'} {amount(first, fit.level)} by {counts}"
     if first.before is None:
-        return f"{found}; the scenario has no such key yet."
-    return f"{found}, where {result.scenario.title} holds {amount(first, first.before[1])}."
+        return f"{line}; the scenario has no such key yet."
+    return f"{line}, where {result.scenario.title} holds {amount(first, first.before[1])}."
 
 
 def rates_lines(result: RatesResult) -> list[str]:
@@ -54,11 +54,13 @@ def rates_lines(result: RatesResult) -> list[str]:
     if first.fit.still:
         lines.append(f"{wording.counted(first.fit.still, 'record')} still under way: counted as lasting longer than that.")
     lines += [*result.pasted.notes, *result.notes]
-    skipped = [one.measure.name for one in result.rates if one.measure.key not in {key for key, _ in result.pasted.lines} | {ROW}]
+    skipped = [
+        rate.measure.name for rate in result.rates if rate.measure.key not in {key for key, _ in result.pasted.lines} | {ROW}
+    ]
     overlapped = [
-        one.measure.name
-        for one in result.rates
-        if first.measure.key == ROW and one.measure.key in ("laying.place", "laying.pick_up", "laying.efficiency")
+        rate.measure.name
+        for rate in result.rates
+        if first.measure.key == ROW and rate.measure.key in ("laying.place", "laying.pick_up", "laying.efficiency")
     ]
     if overlapped or skipped:
         names = " and ".join(dict.fromkeys([*overlapped, *skipped]))

@@ -106,7 +106,10 @@ def fit_rates(
     fits = {measure.key: _fit(measure) for measure in measures}
     lead = rows_lead(measures) if of is None else [measure for measure in measures if measure.key == of]
     pasted = joined(
-        [paste_row(fits[ROW], law) if one.key == ROW else paste_key(one, fits[one.key], quantities.get(one.key)) for one in lead]
+        [
+            paste_row(fits[ROW], law) if rate.key == ROW else paste_key(rate, fits[rate.key], quantities.get(rate.key))
+            for rate in lead
+        ]
     )
     changed = scenario_with(scenario, pasted)
     then, after = uncertain_quantities(changed), RowLaw(changed, law.area, law.people)
@@ -116,7 +119,7 @@ def fit_rates(
             rates.append(KeyRates(measure, fits[ROW], law.quantiles, after.quantiles, law.variation, after.variation))
         else:
             held, made = quantities.get(measure.key), then.get(measure.key)
-            scatters = (None if one is None else one.scatter for one in (held, made))
+            scatters = (None if fit is None else fit.scatter for fit in (held, made))
             rates.append(KeyRates(measure, fits[measure.key], _of_level(held), _of_level(made), *scatters))
     return RatesResult(
         tuple(map(str, files)), scenario, scenario.area[law.area].name, law.people, tuple(rates), pasted, tuple(notes)
@@ -144,7 +147,7 @@ def _fit(measure: Measure) -> JobFit:
 
 
 def _law(scenario: Scenario, area: str | None, people: int | None) -> RowLaw:
-    names = [one.name for one in scenario.area]
+    names = [area.name for area in scenario.area]
     if area is not None and area not in names:
         raise ScenarioError("--area", [Mistake("", f"there is no area {area}", did_you_mean(area, names))])
     name = names[0] if area is None else area

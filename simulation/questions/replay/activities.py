@@ -212,7 +212,7 @@ class Doings:
         for came, edge, left in reversed(crew.stays):
             if came <= hour < min(left, self.ends.get(edge, float("inf"))):
                 # What the work there waits for, whoever is on turn; where it goes on, another crew does it.
-                wait = next((one for one in self.waits[edge] if one.start <= hour < one.end), None)
+                wait = next((wait for wait in self.waits[edge] if wait.start <= hour < wait.end), None)
                 return self._at_edge("crew", TURN if wait is None else f"{WAITS}{wait.what}", edge, hour)
         if follows is None:
             done = all(self.ends.get(edge, float("inf")) <= hour for area in crew.plan.areas for edge in self._edges(area))
@@ -283,8 +283,10 @@ class Doings:
         edge, away = job.broke_down or (job.edge, float("inf"))
         if edge < 0:
             return (self.ground.yard,)
-        before = (one for one in reversed(self.jobs[job.forklift]) if one.start <= job.start)  # broken down on the way back
-        row = next((one.row for one in before if one.edge == edge), 0)
+        before = (
+            earlier for earlier in reversed(self.jobs[job.forklift]) if earlier.start <= job.start
+        )  # broken down on the way back
+        row = next((job.row for job in before if job.edge == edge), 0)
         return first_feet(self.ground.way(edge, min(row, self.ground.edges[edge].rows - 1)), away)
 
     def _share(self, step: Step, hour: float) -> float:

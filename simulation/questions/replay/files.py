@@ -126,7 +126,9 @@ def _gif(replay: Replay, file: Path, progress: Callable[[int, int], None] | None
         images.append(flat)
     seconds = [*[_SECONDS] * (len(images) - 1), _LAST]
     first, *rest = images
-    first.save(file, format="GIF", save_all=True, append_images=rest, duration=[round(1000 * one) for one in seconds], loop=0)
+    first.save(
+        file, format="GIF", save_all=True, append_images=rest, duration=[round(1000 * second) for second in seconds], loop=0
+    )
 
 
 def _mp4(replay: Replay, file: Path, progress: Callable[[int, int], None] | None) -> None:

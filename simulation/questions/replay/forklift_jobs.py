@@ -116,9 +116,9 @@ def list_consignments(run: Finished) -> list[Consignment]:
     arrived = run.board.arrived
     pieces = {id(load.came): tuple((step[START], step[END], some) for step, some in load.pieces) for load in arrived}
     left, loaded = plan.total - plan.on_hand, dict[int, tuple[int, float]]()
-    found: list[tuple[float, int, Consignment]] = []
+    jobs: list[tuple[float, int, Consignment]] = []
     put_off = {id(step[BECAUSE]): step for step in run.site.trace if step[KIND] == DAILY_LIMIT}
-    for place, step in enumerate(run.site.trace):
+    for index, step in enumerate(run.site.trace):
         kind, actor = step[KIND], step[ACTOR]
         if kind in (LOAD, TIMETABLE):
             pallets = min(carries[actor], left)
@@ -128,11 +128,11 @@ def list_consignments(run: Finished) -> list[Consignment]:
             pallets, since = loaded.pop(actor)
             came = put_off.get(id(step), step) if kind == TIMETABLE else step
             load = Consignment(actor, pallets, since, came[END], pieces.get(id(came), ()), False)
-            found.append((came[END], place, load))
+            jobs.append((came[END], index, load))
         elif kind == RESUPPLY:
             times = step[START], step[END]
-            found.append((step[END], place, Consignment(actor, step[NUMBER], *times, pieces.get(id(step), ()), True)))
-    found.sort(key=lambda one: one[:2])
+            jobs.append((step[END], index, Consignment(actor, step[NUMBER], *times, pieces.get(id(step), ()), True)))
+    jobs.sort(key=lambda job: job[:2])
     never = float("inf")
     on_the_road = [Consignment(actor, pallets, since, never, (), False) for actor, (pallets, since) in loaded.items()]
-    return [*(load for _, _, load in found), *on_the_road]
+    return [*(load for _, _, load in jobs), *on_the_road]

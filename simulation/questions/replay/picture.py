@@ -48,7 +48,7 @@ class _Column:
 
 def _needed(columns: Sequence[_Column]) -> int:
     """Return the lines of the longest of some columns."""
-    return max(sum(max(1, len(lines_within(cells[-1], SMALL, one.last))) for cells in one.rows) for one in columns)
+    return max(sum(max(1, len(lines_within(cells[-1], SMALL, column.last))) for cells in column.rows) for column in columns)
 
 
 class Picture:
@@ -269,8 +269,8 @@ class Picture:
         edges = [("laying edge", "rows laid", "graded", "pallets"), *words.edge_lines(self.replay, frame)]
         who = [("who", "does what"), *words.actor_lines(self.replay, frame)]
         supply = [("supply", ""), *words.supply_lines(frame)]
-        told = (*words.further_lines(self.replay, frame), *words.milestone_lines(self.replay, frame))
-        lines = [(line,) for text in told for line in lines_within(text, SMALL, 1.98)]
+        texts = (*words.further_lines(self.replay, frame), *words.milestone_lines(self.replay, frame))
+        lines = [(line,) for text in texts for line in lines_within(text, SMALL, 1.98)]
         return (
             _Column(edges, (_EDGE, _EDGE + 1.2, _EDGE + 2.35, _EDGE + 2.95), 1.15, 9.0),
             _Column(who, (3.85, 5.1), 1.2, 2.45),

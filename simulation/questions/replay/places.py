@@ -122,7 +122,7 @@ class GroundOnPage:
         boxes.append((x - YARD[0], y - YARD[1], x + YARD[0], y + YARD[1]))
         boxes.append((x - reach, y + YARD[1], x + reach, y + YARD[1] + _LABEL))
         boxes.append((self.width - 12 - self.bar - _LETTER * len(self.length), self.height - 8 - _LABEL, self.width, self.height))
-        found: list[tuple[str, Point]] = []
+        labels: list[tuple[str, Point]] = []
         for (name, _), (left, top, right, low) in zip(self.areas(), boxes, strict=False):
             wide = _LETTER * len(name)
             places = [(left, low + 2 + _LABEL / 2), (left, top - 2 - _LABEL / 2), (right - wide, low + 2 + _LABEL / 2)]
@@ -135,16 +135,16 @@ class GroundOnPage:
                 (right - wide, top - 2 - 1.5 * _LABEL),
             ]
 
-            def free(place: Point, wide: float = wide) -> bool:
-                mine = (place[0], place[1] - _LABEL / 2, place[0] + wide, place[1] + _LABEL / 2)
-                return place[0] >= 0 and mine[2] <= self.width and not any(_meet(mine, box) for box in boxes)
+            def free(point: Point, wide: float = wide) -> bool:
+                mine = (point[0], point[1] - _LABEL / 2, point[0] + wide, point[1] + _LABEL / 2)
+                return point[0] >= 0 and mine[2] <= self.width and not any(_meet(mine, box) for box in boxes)
 
             # Where nothing is free the label stands below its area, and never past the edge of the sheet.
             below = (max(0.0, min(places[0][0], self.width - wide)), places[0][1])
-            place = next((place for place in places if free(place)), below)
-            boxes.append((place[0], place[1] - _LABEL / 2, place[0] + wide, place[1] + _LABEL / 2))
-            found.append((name, place))
-        return found
+            point = next((point for point in places if free(point)), below)
+            boxes.append((point[0], point[1] - _LABEL / 2, point[0] + wide, point[1] + _LABEL / 2))
+            labels.append((name, point))
+        return labels
 
     def slab(self, edge: Edge, first: float, upto: float) -> Corners:
         """Return the corners of rows from `first` up to `upto` of a laying edge."""
@@ -162,7 +162,7 @@ class GroundOnPage:
 
     def pallets(self, frame: Frame) -> list[Point]:
         """Return the middles of staged pallets, two abreast ahead of their laying edges; they are symbols, not to scale."""
-        found: list[Point] = []
+        points: list[Point] = []
         for index, edge in enumerate(self.ground.edges):
             stand = frame.stand
             x, y = self.at(edge.point(stand.laid[index] + stand.in_work[index]))
@@ -173,8 +173,8 @@ class GroundOnPage:
             for number in range(stand.staged[index]):
                 ahead = (number // 2 + 1) * (PALLET + 2.0) + SYMBOL / 2
                 aside = (number % 2 - 0.5) * (PALLET + 2.0)
-                found.append((x + ahead * ux - aside * uy, y + ahead * uy + aside * ux))
-        return found
+                points.append((x + ahead * ux - aside * uy, y + ahead * uy + aside * ux))
+        return points
 
     def yard_label(self, frame: Frame) -> tuple[str, Point]:
         """Return what is written under the yard, its pallets and the loads that wait, and the middle of it."""
@@ -191,15 +191,15 @@ class GroundOnPage:
         taken = [(yard, YARD), (under, (_LETTER / 2 * len(label), _LABEL / 2))]
         taken += [(pallet, (PALLET / 2, PALLET / 2)) for pallet in self.pallets(frame)]
         taken += [((x + _LETTER / 2 * len(name), y), (_LETTER / 2 * len(name), _LABEL / 2)) for name, (x, y) in self._labels]
-        found: list[Symbol] = []
+        symbols: list[Symbol] = []
         letters = crew_letters(frame.doings)
         for doing in sorted(frame.doings, key=lambda doing: _ORDER.index(doing.kind)):
             if doing.point is None or doing.kind == "truck":
                 continue
             at = self._free(self.at(doing.point), taken)
             taken.append((at, (half, half)))
-            found.append(Symbol(doing.kind, _letters(doing, letters), at))
-        return found
+            symbols.append(Symbol(doing.kind, _letters(doing, letters), at))
+        return symbols
 
     def _free(self, at: Point, taken: list[tuple[Point, Point]]) -> Point:
         """Return the place nearest to `at` on a grid around it where no symbol stands yet."""
@@ -223,8 +223,8 @@ def _box(corners: Corners) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _meet(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+def _meet(first: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+    return first[0] < other[2] and other[0] < first[2] and first[1] < other[3] and other[1] < first[3]
 
 
 _ORDER = ("crew", "rail gang", "grading", "following", "forklift", "truck")

@@ -240,26 +240,26 @@ def _changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     """Return everything that changes the ledger; of one moment, what ends comes before what begins."""
     jobs = list_jobs(run)
     changes = _supply_changes(run, ledger) + _ground_changes(run, ledger)
-    for place, job in enumerate(jobs):
+    for index, job in enumerate(jobs):
         if job.kind == FEED and not job.stray:
-            changes.append((job.start, 1, place, partial(ledger.add, yard=-1, on_forks=1)))
+            changes.append((job.start, 1, index, partial(ledger.add, yard=-1, on_forks=1)))
         if job.kind == FEED and job.broke_down is None:
-            changes.append((job.end, 0, place, partial(ledger.feed, job.edge)))
+            changes.append((job.end, 0, index, partial(ledger.feed, job.edge)))
     return changes
 
 
 def _supply_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     changes: list[_Change] = []
-    for place, load in enumerate(list_consignments(run)):
+    for index, load in enumerate(list_consignments(run)):
         pallets, add = load.pallets, ledger.add
         if load.again:
-            changes.append((load.sets_out, 1, place, partial(add, supplied=pallets, on_road=pallets)))
+            changes.append((load.sets_out, 1, index, partial(add, supplied=pallets, on_road=pallets)))
         else:
-            changes.append((load.sets_out, 1, place, partial(add, at_port=-pallets, on_road=pallets)))
-        changes.append((load.arrives, 0, place, partial(add, on_road=-pallets, waiting=pallets, loads=1)))
+            changes.append((load.sets_out, 1, index, partial(add, at_port=-pallets, on_road=pallets)))
+        changes.append((load.arrives, 0, index, partial(add, on_road=-pallets, waiting=pallets, loads=1)))
         for start, end, unloaded in load.pieces:  # a breakdown leaves the rest waiting
-            changes.append((start, 1, place, partial(add, loads=-1)))
-            changes.append((end, 0, place, partial(add, waiting=-unloaded, yard=unloaded, loads=int(end != load.unloaded))))
+            changes.append((start, 1, index, partial(add, loads=-1)))
+            changes.append((end, 0, index, partial(add, waiting=-unloaded, yard=unloaded, loads=int(end != load.unloaded))))
     return changes
 
 
@@ -267,31 +267,31 @@ def _ground_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     plan, trace = run.site.plan, run.site.trace
     slices = {(piece.edge, piece.upto): piece for piece in plan.slices}
     # What one crew begins and another finishes is several steps; rows are laid, strips and connectors set, when the last ends.
-    ends = {(step[KIND], step[EDGE], step[NUMBER]): place for place, step in enumerate(trace)}
+    ends = {(step[KIND], step[EDGE], step[NUMBER]): index for index, step in enumerate(trace)}
     changes: list[_Change] = []
-    for place, step in enumerate(trace):
+    for at_index, step in enumerate(trace):
         kind, start, end, index, number = step[KIND], step[START], step[END], step[EDGE], step[NUMBER]
         if kind == ROW:
             edge = ledger.edges[index]
-            changes.append((start, 1, place, partial(edge.take_up, number, ledger.pallet)))
-            if ends[kind, index, number] == place:
-                changes.append((end, 0, place, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
+            changes.append((start, 1, at_index, partial(edge.take_up, number, ledger.pallet)))
+            if ends[kind, index, number] == at_index:
+                changes.append((end, 0, at_index, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
         elif kind == RESEAT:
             edge = ledger.edges[index]
-            changes.append((end, 0, place, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
+            changes.append((end, 0, at_index, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
         elif kind == GRADING:
             piece = slices[index, number]
-            changes.append((end, 0, place, partial(ledger.edges[piece.edge].grade, piece.first, piece.upto)))
-        elif kind in (KEY_STRIP, STARTER, CONNECT) and ends[kind, index, number] != place:
+            changes.append((end, 0, at_index, partial(ledger.edges[piece.edge].grade, piece.first, piece.upto)))
+        elif kind in (KEY_STRIP, STARTER, CONNECT) and ends[kind, index, number] != at_index:
             continue
         elif kind == KEY_STRIP:
-            changes.append((end, 0, place, partial(ledger.edges[index].strips.add, number)))
+            changes.append((end, 0, at_index, partial(ledger.edges[index].strips.add, number)))
         elif kind == STARTER:
-            changes.append((end, 0, place, partial(ledger.prepared.add, plan.edges[index].area)))
+            changes.append((end, 0, at_index, partial(ledger.prepared.add, plan.edges[index].area)))
         elif kind == RAIL:
-            changes.append((end, 0, place, partial(ledger.railed.update, {index: number})))
+            changes.append((end, 0, at_index, partial(ledger.railed.update, {index: number})))
         elif kind in (DRILL, BACKFILL, TASK):
-            changes.append((end, 0, place, partial(ledger.after_rows.update, {step[ACTOR]: number})))
+            changes.append((end, 0, at_index, partial(ledger.after_rows.update, {step[ACTOR]: number})))
         elif kind == CONNECT:
-            changes.append((end, 0, place, partial(ledger.joined.add, plan.edges[index].area)))
+            changes.append((end, 0, at_index, partial(ledger.joined.add, plan.edges[index].area)))
     return changes

@@ -153,7 +153,7 @@ def make_replay(
     site, ground = run.finished.site, lay_out_ground(scenario, run.finished.site.plan)
     doings = Doings(run.finished, ground)
     wet = _wet(run, end)
-    reached = tuple(sorted(run.milestones.items(), key=lambda one: one[1]))
+    reached = tuple(sorted(run.milestones.items(), key=lambda milestone: milestone[1]))
     frames = []
     for stand in take_off_stands(run.finished, hours):
         hour, does = stand.hour, doings.at(stand.hour)

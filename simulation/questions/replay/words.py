@@ -67,19 +67,19 @@ def state_line(replay: Replay, frame: Frame) -> str:
         return "end of the run"
     if frame.night_until is not None:
         return f"{'day of rest: ' if frame.rest else ''}nobody on shift until {_again(replay, frame.night_until)}"
-    if all(one.what == doings.DONE for one in frame.doings if one.kind == "crew"):
+    if all(doing.what == doings.DONE for doing in frame.doings if doing.kind == "crew"):
         if frame.closing_again is not None:
             return f"all is laid, final sweep, inspection and marking goes on {_again(replay, frame.closing_again)}"
-        at_it = [one for one in frame.doings if one.kind == "following" and one.what not in (doings.DONE, doings.JOB)]
-        under_way = [one.name if one.what == _TASK else one.what for one in at_it]
+        at_it = [doing for doing in frame.doings if doing.kind == "following" and doing.what not in (doings.DONE, doings.JOB)]
+        under_way = [doing.name if doing.what == _TASK else doing.what for doing in at_it]
         under_way += ["final sweep, inspection and marking"] if frame.closing else []
         return ", ".join(["all is laid", *dict.fromkeys(under_way)])
     if frame.stopped:
         return f"laying {stop_words(frame.stopped)}"
-    crews = [one for one in frame.doings if one.kind == "crew" and not one.stopped]
-    if any(not _waits(one) for one in crews):
+    crews = [doing for doing in frame.doings if doing.kind == "crew" and not doing.stopped]
+    if any(not _waits(crew) for crew in crews):
         return "laying on shift"
-    for_what = list(dict.fromkeys(one.what for one in crews if one.what.startswith(doings.WAITS)))
+    for_what = list(dict.fromkeys(doing.what for doing in crews if doing.what.startswith(doings.WAITS)))
     return f"on shift, nobody lays: {' and '.join(for_what)}" if for_what else "on shift, nobody lays"
 
 
@@ -110,10 +110,10 @@ def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
             elif kind != "following" and doing.what != doings.DONE:
                 name = f"grading {doing.name}" if kind == "grading" else kind
                 lines.append((f"{gang_letter(doing)}  {name}", does))
-    trucks = Counter((_ROUND.index(one.what), _truck(frame, one)) for one in frame.doings if one.kind == "truck")
+    trucks = Counter((_ROUND.index(doing.what), _truck(frame, doing)) for doing in frame.doings if doing.kind == "truck")
     if trucks:
-        told = ", ".join(f"{trucks[one]} {one[1]}" for one in sorted(trucks))
-        lines.append((wording.counted(trucks.total(), "truck"), told))
+        rounds = ", ".join(f"{trucks[truck]} {truck[1]}" for truck in sorted(trucks))
+        lines.append((wording.counted(trucks.total(), "truck"), rounds))
     return lines
 
 
@@ -167,8 +167,8 @@ def _why(frame: Frame, doing: Doing) -> str:
 
 def _forklifts_stopped(frame: Frame) -> str:
     """Return what stops every forklift that is not broken, or that all are; empty where one goes."""
-    there = [one for one in frame.doings if one.kind == "forklift" and one.what != _BROKEN]
-    stopped = {"off shift" if one.what == "forklift off work" else one.stopped for one in there}
+    there = [doing for doing in frame.doings if doing.kind == "forklift" and doing.what != _BROKEN]
+    stopped = {"off shift" if doing.what == "forklift off work" else doing.stopped for doing in there}
     if not stopped:
         return _BROKEN
     return "" if "" in stopped else min(stopped)
@@ -244,7 +244,7 @@ def moment_of(replay: Replay, hour: float) -> str:
 def about(replay: Replay) -> str:
     """Return which run this is, and that it is one."""
     chosen = f" ({replay.chosen})" if replay.chosen else ""
-    ready = next(one.name for one in replay.scenario.milestones if one.ready)
+    ready = next(milestone.name for milestone in replay.scenario.milestones if milestone.ready)
     hours = dict(replay.milestones)[ready]
     when = f"ready in {wording.days(hours)} days" if math.isfinite(hours) else "not ready by the last day simulated"
     return f"run {replay.run_number}{chosen}, {when}. One simulated run, for rehearsal: not a forecast."

@@ -48,9 +48,9 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
 
 
 def _taken_up_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
-    found = count_coming_back(scenario)
+    coming_back = count_coming_back(scenario)
     parts = (
-        Part.of(coming_back_table(scenario, found), short=True),
+        Part.of(coming_back_table(scenario, coming_back), short=True),
         Part.of(_areas_table(quantities), short=True),
         *([_read_as(quantities)] if quantities.snapped else []),
     )
@@ -58,8 +58,8 @@ def _taken_up_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
         question="takeoff",
         title=scenario.title,
         about="take-off of what is taken up",
-        headline=say_coming_back(scenario, found),
-        lines=(say_states(found),),
+        headline=say_coming_back(scenario, coming_back),
+        lines=(say_states(coming_back),),
         pages=(Page("takeoff", "What comes back", parts),),
         record=takeoff_record(quantities, scenario),
         cautions=cautions_of(scenario),

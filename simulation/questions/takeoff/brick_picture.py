@@ -56,11 +56,11 @@ def read_detail(text: str, scenario: Scenario) -> Detail:
     """
     name, _, span = text.rpartition(":")
     areas = {area.name: area for area in scenario.area}
-    told = scenario.measures.length
-    ends = _ends(span, told)
+    unit = scenario.measures.length
+    ends = _ends(span, unit)
     if not name or ends is None:
         example = (
-            f'write AREA:FROM-TO in {told.name}, such as "strip:0-60", or with a unit, such as "strip:0-60 ft" or "strip:0-18 m"'
+            f'write AREA:FROM-TO in {unit.name}, such as "strip:0-60", or with a unit, such as "strip:0-60 ft" or "strip:0-18 m"'
         )
         raise _refusal(f"{text} is no stretch of an area", example)
     if name not in areas:
@@ -69,23 +69,23 @@ def read_detail(text: str, scenario: Scenario) -> Detail:
     if abs(to - area.length) <= TOLERANCE:  # the far end, written as it was rounded
         to = area.length
     if not 0 <= start < to <= area.length:
-        right = f"write FROM and TO, rising, from 0 to {told.text(area.length)}"
-        raise _refusal(f"{told.short(start)} to {told.text(to)} is no stretch of {name}", right)
+        right = f"write FROM and TO, rising, from 0 to {unit.text(area.length)}"
+        raise _refusal(f"{unit.short(start)} to {unit.text(to)} is no stretch of {name}", right)
     depth = scenario.mat.row_depth
     most = (WIDTH - LEFT - RIGHT) / THINNEST * depth
     if HIGHEST / area.width * depth < THINNEST:
-        raise _refusal(f"{name} is {told.text(area.width)} wide, too wide to be drawn mat by mat", "draw another area")
+        raise _refusal(f"{name} is {unit.text(area.width)} wide, too wide to be drawn mat by mat", "draw another area")
     if to - start > most:
-        raise _refusal(f"{told.text(to - start)} are too many rows to be told apart", f"write at most {told.rounded(most)}")
+        raise _refusal(f"{unit.text(to - start)} are too many rows to be told apart", f"write at most {unit.rounded(most)}")
     return Detail(name, start, to)
 
 
-def _ends(span: str, told: Unit) -> tuple[float, float] | None:
+def _ends(span: str, unit: Unit) -> tuple[float, float] | None:
     """Return both ends in feet: each in its own unit, or in that of the other, or in the reader's."""
     parts = [_END.fullmatch(end) for end in span.split("-")]
     if len(parts) != 2 or parts[0] is None or parts[1] is None:
         return None
-    last = parts[1][2] or told.name
+    last = parts[1][2] or unit.name
     factors = [unit_factor("length", unit) for unit in (parts[0][2] or last, last)]
     if factors[0] is None or factors[1] is None:
         return None
@@ -131,7 +131,7 @@ class _Laid:
 
 def draw_brick(scenario: Scenario, detail: Detail) -> Figure:
     """Return the brick pattern of a stretch."""
-    area = next(one for one in scenario.area if one.name == detail.area)
+    area = next(area for area in scenario.area if area.name == detail.area)
     laid = _Laid(scenario, area)
     scale = min((WIDTH - LEFT - RIGHT) / (detail.to - detail.start), HIGHEST / area.width)
     wide, tall = (detail.to - detail.start) * scale, area.width * scale
@@ -139,19 +139,19 @@ def draw_brick(scenario: Scenario, detail: Detail) -> Figure:
     axes = axes_at(figure, LEFT, FOOT, wide, tall)
     axes.set_xlim(detail.start, detail.to)
     axes.set_ylim(area.width, 0.0)
-    told = scenario.measures
-    axes.set_xlabel(f"{told.length.name} from the low end of {area.name}", loc="left")
-    axes.set_ylabel(f"{told.length.name} from the left edge")
-    mark_lengths(axes.xaxis, told, detail.start, detail.to, min(9, max(1, int(wide / _ROOM))))
+    measures = scenario.measures
+    axes.set_xlabel(f"{measures.length.name} from the low end of {area.name}", loc="left")
+    axes.set_ylabel(f"{measures.length.name} from the left edge")
+    mark_lengths(axes.xaxis, measures, detail.start, detail.to, min(9, max(1, int(wide / _ROOM))))
     for side in axes.spines.values():
         side.set_visible(False)
     _draw_mats(axes, scenario, laid, detail)
     _draw_strips(axes, scenario, laid, detail)
     rail = laid.rows.rail
     edges = [0.0, area.width] if rail is None else [0.0, rail * scenario.mat.half, area.width]
-    axes.set_yticks(edges, [told.length.short(edge) for edge in edges])
+    axes.set_yticks(edges, [measures.length.short(edge) for edge in edges])
     if rail is not None:
-        _draw_rail(axes, laid, rail * scenario.mat.half, detail, scale, told)
+        _draw_rail(axes, laid, rail * scenario.mat.half, detail, scale, measures)
     _draw_legend(figure, area, laid.rows, detail)
     _draw_words(figure, scenario, area, detail)
     return figure
@@ -193,18 +193,18 @@ def _draw_strips(axes: Axes, scenario: Scenario, laid: _Laid, detail: Detail) ->
         if not detail.start <= at <= detail.to:
             continue
         axes.plot((at, at), (0.0, width), color=INK, linewidth=thick, solid_capstyle="butt", gid=kind)
-        place, joints = 0.0, []
+        x, joints = 0.0, []
         for lane in lanes:
             for piece in pieces_across(lane, lengths, mat.half):
-                place += piece
-                joints.append(place)
+                x += piece
+                joints.append(x)
         axes.plot(
             [at] * (len(joints) - 1), joints[:-1], linestyle="none", marker="_", markersize=9, markeredgewidth=1.6,
             color=INK, gid=f"joints of {kind}",
         )  # fmt: skip
 
 
-def _draw_rail(axes: Axes, laid: _Laid, offset: float, detail: Detail, scale: float, told: Measures) -> None:
+def _draw_rail(axes: Axes, laid: _Laid, offset: float, detail: Detail, scale: float, measures: Measures) -> None:
     ends = (detail.start, detail.to)
     axes.plot(ends, (offset, offset), color="white", linewidth=5.0, solid_capstyle="butt")
     axes.plot(ends, (offset, offset), color=INK, linewidth=3.0, solid_capstyle="butt", gid="rail")
@@ -222,14 +222,14 @@ def _draw_rail(axes: Axes, laid: _Laid, offset: float, detail: Detail, scale: fl
     for at in shown:
         near = min((abs(at - edge) for edge in edges), default=0.0)
         axes.plot((at, at), (offset, -0.06 / scale), color=INK, linewidth=0.8, linestyle=":", clip_on=False)
-        text = told.gap.number(near, 0 if told.metric else 1)
+        text = measures.gap.number(near, 0 if measures.metric else 1)
         axes.text(at, -0.1 / scale, text, fontsize=SMALL, ha="center", va="bottom", gid="clearance")
     if shown:
-        note = f"{told.gap.name} from a joint of the rail to the nearest joint between rows:"
+        note = f"{measures.gap.name} from a joint of the rail to the nearest joint between rows:"
         axes.text(detail.start, -0.32 / scale, note, fontsize=SMALL, ha="left", va="bottom", style="italic")
     width = laid.area.width
     for middle, size, side in ((offset / 2, offset, "left"), ((offset + width) / 2, width - offset, "right")):
-        text = f"{side} lane\n{told.length.text(size)}"
+        text = f"{side} lane\n{measures.length.text(size)}"
         axes.text(1.0 + 0.08 / ((detail.to - detail.start) * scale), middle, text, fontsize=SMALL, va="center",
                   transform=axes.get_yaxis_transform(), gid=f"{side} lane")  # fmt: skip
 
@@ -266,8 +266,8 @@ def _draw_legend(figure: Figure, area: Area, rows: AreaRows, detail: Detail) -> 
 
 def _draw_words(figure: Figure, scenario: Scenario, area: Area, detail: Detail) -> None:
     high, inches = figure.get_figheight(), WIDTH - 0.6
-    told = scenario.measures.length
-    title = f"{scenario.title}: {area.name}, {told.short(detail.start)} to {told.text(detail.to)}"
+    unit = scenario.measures.length
+    title = f"{scenario.title}: {area.name}, {unit.short(detail.start)} to {unit.text(detail.to)}"
     figure.text(0.03, 1 - 0.15 / high, cut(title, LARGE, inches, bold=True), fontsize=LARGE, fontweight="bold", va="top")
     text = (
         "Rows run from top to bottom, the travel axis from left to right; to scale, joints and rail drawn thicker than they are."

@@ -14,13 +14,16 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 
-def coming_back_table(scenario: Scenario, found: ComingBack) -> Table:
+def coming_back_table(scenario: Scenario, coming_back: ComingBack) -> Table:
     """Return mats, pallets and pounds by state."""
     mass = scenario.measures.mass
     rows = [
-        (one.state, f"{one.full:,.0f}", f"{one.half:,.0f}", f"{one.pallets:,}", mass.number(one.mass)) for one in found.by_state
+        (mats.state, f"{mats.full:,.0f}", f"{mats.half:,.0f}", f"{mats.pallets:,}", mass.number(mats.mass))
+        for mats in coming_back.by_state
     ]
-    rows.append(("all", f"{found.full:,}", f"{found.half:,}", f"{found.pallets:,}", mass.number(found.mass)))
+    rows.append(
+        ("all", f"{coming_back.full:,}", f"{coming_back.half:,}", f"{coming_back.pallets:,}", mass.number(coming_back.mass))
+    )
     notes = (
         "At the mean shares of [take_up]. The fewest pallets: each state and size has pallets of its own, and each crew ends "
         "with begun ones, so that a forecast has some more.",
@@ -29,19 +32,19 @@ def coming_back_table(scenario: Scenario, found: ComingBack) -> Table:
     return Table("What comes back", columns, tuple(rows), notes=notes, ends=frozenset({len(rows) - 2}))
 
 
-def say_coming_back(scenario: Scenario, found: ComingBack) -> str:
+def say_coming_back(scenario: Scenario, back: ComingBack) -> str:
     """Return what comes back in one sentence."""
-    loads = [f"{wording.counted(one.loads, 'load')} by {one.carrier}" for one in found.loads.by]
+    loads = [f"{wording.counted(load.loads, 'load')} by {load.carrier}" for load in back.loads.by]
     away = f"; {' or '.join(loads)} take them away" if loads else ""
     return (
-        f"{found.full:,} full and {found.half:,} half mats come back, {scenario.measures.area.rounded(found.square_feet)}: at "
-        f"least {wording.counted(found.pallets, 'pallet')}, {scenario.measures.mass.rounded(found.mass)} gross{away}."
+        f"{back.full:,} full and {back.half:,} half mats come back, {scenario.measures.area.rounded(back.square_feet)}: at "
+        f"least {wording.counted(back.pallets, 'pallet')}, {scenario.measures.mass.rounded(back.mass)} gross{away}."
     )
 
 
-def say_states(found: ComingBack) -> str:
+def say_states(coming_back: ComingBack) -> str:
     """Return how many mats are not good."""
-    each = [f"{one.full + one.half:,.0f} {one.state}" for one in found.by_state]
+    each = [f"{mats.full + mats.half:,.0f} {mats.state}" for mats in coming_back.by_state]
     return f"Of the mats on average: {listed(each)}."
 
 
@@ -49,10 +52,10 @@ def coming_back_record(scenario: Scenario) -> dict[str, Any] | None:
     """Return the same as data; None where the field is laid."""
     if not scenario.takes_up:
         return None
-    found = count_coming_back(scenario)
+    coming_back = count_coming_back(scenario)
     return {
-        "by_state": [asdict(one) for one in found.by_state],
-        "pallets": found.pallets,
-        "mass": found.mass,
-        "loads": {one.carrier: one.loads for one in found.loads.by},
+        "by_state": [asdict(mats) for mats in coming_back.by_state],
+        "pallets": coming_back.pallets,
+        "mass": coming_back.mass,
+        "loads": {load.carrier: load.loads for load in coming_back.loads.by},
     }

@@ -28,7 +28,7 @@ def update_answer(result: UpdateResult) -> Answer:
     parts = [Part("Then and now", (_then_and_now(result),), short=True)]
     if result.lessons.levels:
         parts.append(Part("What the log teaches of the rates", (_levels(result),), short=True))
-        evidence = Terms(tuple((one.key, one.evidence) for one in result.lessons.levels))
+        evidence = Terms(tuple((level.key, level.evidence) for level in result.lessons.levels))
         parts.append(Part("What the log says of each level", (evidence,)))
     parts.append(Part("What was forecast, what happened, what is forecast now", (figure,)))
     granted = _granted(result)
@@ -51,16 +51,16 @@ def update_answer(result: UpdateResult) -> Answer:
 
 
 def _granted(result: UpdateResult) -> tuple[str, ...]:
-    later = result.told.later
+    later = result.log.later
     left_out = (f"left out, since they go beyond the moment: {wording.counted(len(later), 'line')} of the log",) if later else ()
-    return (*result.told.taken, *left_out)
+    return (*result.log.taken, *left_out)
 
 
 def _then_and_now(result: UpdateResult) -> Table:
     calendar, written = make_calendar(result.now.scenario), change_format(result.then)
     rows = []
     for name, share, change in (("P50", 0.5, result.change.p50), ("P80", 0.8, result.change.p80)):
-        then, now = (estimate(one.hours, share).value for one in (result.then, result.now))
+        then, now = (estimate(outcome.hours, share).value for outcome in (result.then, result.now))
         rows.append(
             (name, wording.days(then), wording.moment(calendar, then), wording.days(now), wording.moment(calendar, now),
              *written.cells(change, result.then.hours == result.now.hours))
@@ -79,11 +79,11 @@ def _then_and_now(result: UpdateResult) -> Table:
 
 def _levels(result: UpdateResult) -> Table:
     rows = []
-    for one in sorted(result.lessons.levels, key=lambda one: -_moved(one.before[1], one.now[1])):
-        middle = f"{one.now[1] / one.before[1]:.2f}" if one.before[1] else "-"
-        spread = one.before[2] - one.before[0]
-        left = whole((one.now[2] - one.now[0]) / spread) if spread else "-"
-        rows.append((one.key, middle, left))
+    for level in sorted(result.lessons.levels, key=lambda level: -_moved(level.before[1], level.now[1])):
+        middle = f"{level.now[1] / level.before[1]:.2f}" if level.before[1] else "-"
+        spread = level.before[2] - level.before[0]
+        left = whole((level.now[2] - level.now[0]) / spread) if spread else "-"
+        rows.append((level.key, middle, left))
     lessons = result.lessons
     notes = (
         "Middle: its median now, as a multiple of what the scenario held; 1.10 of a time is a tenth longer. Spread left: P10 to "

@@ -56,9 +56,9 @@ def earned_schedule(percents: Sequence[int], times: Sequence[float], done: float
     """
     share = 100.0 * done
     earned = 0.0
-    for place in range(1, len(percents)):
-        low, high = percents[place - 1], percents[place]
-        start, end = times[place - 1], times[place]
+    for index in range(1, len(percents)):
+        low, high = percents[index - 1], percents[index]
+        start, end = times[index - 1], times[index]
         if share <= 0.0 or not math.isfinite(end):
             break
         if share <= high + 1e-9:

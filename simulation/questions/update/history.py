@@ -95,11 +95,11 @@ def history(scenario: Scenario, context: RunContext = RunContext()) -> HistoryRe
     log = scenario.source.log
     assert log is not None
     limit = context.read_deadline(scenario)
-    told = tell_log(scenario)
-    last = 0.0 if told.state is None else told.state.at
-    ends = sorted({round(one.end, 6) for one in told.evidence.rows} | ({last} if last else set()))
+    read_log = tell_log(scenario)
+    last = 0.0 if read_log.state is None else read_log.state.at
+    ends = sorted({round(row.end, 6) for row in read_log.evidence.rows} | ({last} if last else set()))
     if len(ends) > MOST_MOMENTS:
-        ends = [ends[round(place * (len(ends) - 1) / (MOST_MOMENTS - 1))] for place in range(MOST_MOMENTS)]
+        ends = [ends[round(index * (len(ends) - 1) / (MOST_MOMENTS - 1))] for index in range(MOST_MOMENTS)]
     written = [f"{hours!r} h" for hours in ends]
     scenarios = [begin_by(scenario, None), *(begin_by(scenario, replace(log, at=at)) for at in written)]
     with context.workshop() as workshop:
@@ -107,14 +107,14 @@ def history(scenario: Scenario, context: RunContext = RunContext()) -> HistoryRe
         announce(runs, context.runs, context.tell)
         runs.expected = context.runs * len(scenarios)
         rows = []
-        for place, moment in enumerate([0.0, *ends]):
-            if not runs.reach(context.runs, [place]):
+        for index, moment in enumerate([0.0, *ends]):
+            if not runs.reach(context.runs, [index]):
                 break
-            outcome = summarise_outcome("", scenarios[place], runs.table(place, context.runs), limit)
+            outcome = summarise_outcome("", scenarios[index], runs.table(index, context.runs), limit)
             rows.append(HistoryRow(moment, outcome, {share: estimate(outcome.hours, share).value for share in SHARES}))
         manifest, stopped, seed = runs.runs[-1].manifest(), runs.stopped, runs.seed
     if not rows:
         raise NothingFinished(stopped)
-    ready = next(place for place, one in enumerate(scenario.milestones) if one.ready)
-    truth = None if told.state is None else told.state.reached[ready]
+    ready = next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready)
+    truth = None if read_log.state is None else read_log.state.reached[ready]
     return HistoryResult(scenario, tuple(rows), truth, seed, context.runs, manifest, stopped)

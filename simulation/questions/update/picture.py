@@ -36,10 +36,10 @@ def draw_update(result: UpdateResult) -> Figure:
     axes.set_ylim(0.0, 102.0)
     shaded = shade(axes, calendar.off_shift(0.0, end, SHORTEST_NIGHT), 0.0, end)
     _draw_band(axes, result.fan_then, (0.0, 0.0), 2.0 * end, "then, P10 to P90", {"facecolor": "none", "hatch": "////"})
-    if result.told.state is not None:
+    if result.log.state is not None:
         _draw_band(axes, result.fan_now, (result.moment, result.done), 2.0 * end, "now, P10 to P90", {"facecolor": _NOW})
         _draw_middle(axes, result.fan_now, result.moment, result.done)
-        lived = result.told.state.lived
+        lived = result.log.state.lived
         days, shares = [at / 24.0 for at, _ in lived], [100.0 * share for _, share in lived]
         axes.plot(days, shares, color=INK, linewidth=2.2, zorder=6, label="what was laid")
         axes.plot(days[-1:], shares[-1:], marker="o", markersize=6, color=INK, zorder=7, linestyle="")
@@ -68,9 +68,9 @@ def conclude_update(result: UpdateResult) -> str:
     """Return what the picture says first."""
     if result.reached:
         return f"Ready after {wording.days(result.now.p80.value)} days; P80 was {wording.days(result.then.p80.value)}"
-    if result.told.state is None:
+    if result.log.state is None:
         return "Nothing is logged yet"
-    now, then = (wording.days(one.p50.value) for one in (result.now, result.then))
+    now, then = (wording.days(outcome.p50.value) for outcome in (result.now, result.then))
     return f"Half of the runs are ready in {now} days, where it was {then}"
 
 
@@ -85,7 +85,7 @@ def describe_update(result: UpdateResult) -> str:
 
 def _in_view(result: UpdateResult) -> float:
     fans = (result.fan_then, result.fan_now)
-    times = [one for fan in fans for each in (fan.p10, fan.p50, fan.p90) for one in each if math.isfinite(one)]
+    times = [hour for fan in fans for each in (fan.p10, fan.p50, fan.p90) for hour in each if math.isfinite(hour)]
     return 1.05 * max([*times, result.moment, 1.0])
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 def update_record(result: UpdateResult) -> dict[str, Any]:
     """Return every number of the answer, ready for `json.dumps`."""
-    state = result.told.state
+    state = result.log.state
     moment = make_calendar(result.now.scenario).moment(result.moment)
     return {
         "units": ANSWER_UNITS,
@@ -46,25 +46,25 @@ def update_record(result: UpdateResult) -> dict[str, Any]:
         },
         "levels": [
             {
-                "key": one.key,
-                "before": list(one.before),
-                "now": list(one.now),
-                "evidence": one.evidence,
+                "key": level.key,
+                "before": list(level.before),
+                "now": list(level.now),
+                "evidence": level.evidence,
             }
-            for one in result.lessons.levels
+            for level in result.lessons.levels
         ],
         "learning": {
             "draws": result.lessons.runs,
             "effective_size": result.lessons.effective_size,
             "agreement": result.lessons.agreement,
-            "conflicts": [str(one) for one in result.lessons.conflicts],
+            "conflicts": [str(conflict) for conflict in result.lessons.conflicts],
         },
         "earned_schedule": {
             "earned_days": result.schedule.earned / 24.0,
             "index": result.schedule.index,
             "estimate_days": _days(result.schedule.estimate),
         },
-        "taken_for_granted": list(result.told.taken),
+        "taken_for_granted": list(result.log.taken),
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
     }

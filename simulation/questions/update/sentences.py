@@ -29,7 +29,7 @@ def update_headline(result: UpdateResult) -> str:
     if math.isinf(result.now.p80.value):
         return f"With the work as it stands, four runs in five do not reach {name} by the last day simulated."
     date = wording.moment(calendar, result.now.p80.value)
-    if result.told.state is None:
+    if result.log.state is None:
         return f"Nothing is logged yet: four runs in five reach {name} by {date}, as forecast from the start."
     middle = later_words(result)
     return f"As the work stands, four runs in five reach {name} by {date}; {middle}{_on_time(result)}."
@@ -55,12 +55,12 @@ def _on_time(result: UpdateResult) -> str:
 
 def ready_name(result: UpdateResult) -> str:
     """Return the name of the milestone that is asked for."""
-    return next(one.name for one in result.now.scenario.milestones if one.ready)
+    return next(milestone.name for milestone in result.now.scenario.milestones if milestone.ready)
 
 
 def where_we_stand(result: UpdateResult) -> str:
     """Return where the work stands, in a sentence."""
-    state = result.told.state
+    state = result.log.state
     if state is None:
         return "Nothing is logged yet: the forecast is the one from the start."
     moment = make_calendar(result.now.scenario).moment(result.moment)
@@ -74,19 +74,19 @@ def where_we_stand(result: UpdateResult) -> str:
 def _share_planned(result: UpdateResult) -> float:
     fan = result.fan_then
     share = 0.0
-    for place in range(1, len(fan.percents)):
-        start, end = fan.p50[place - 1], fan.p50[place]
+    for index in range(1, len(fan.percents)):
+        start, end = fan.p50[index - 1], fan.p50[index]
         if result.moment < start or not math.isfinite(start):
             break
         part = min(1.0, (result.moment - start) / (end - start)) if math.isfinite(end) and end > start else 0.0
-        share = fan.percents[place - 1] + part * (fan.percents[place] - fan.percents[place - 1])
+        share = fan.percents[index - 1] + part * (fan.percents[index] - fan.percents[index - 1])
     return share
 
 
 def update_lines(result: UpdateResult) -> list[str]:
     """Return the sentences around the headline."""
     lines = [where_we_stand(result)]
-    if result.told.state is None:
+    if result.log.state is None:
         return [*lines, _then_and_now(result.now, "Forecast")]
     lines += [_then_and_now(result.then, "Then"), _then_and_now(result.now, "Now")]
     if result.happened is not None and result.learned is not None and not result.reached:
@@ -126,14 +126,14 @@ def _signed(hours: float) -> str:
 
 
 def _learned(result: UpdateResult) -> list[str]:
-    moved = [(one, one.now[1] / one.before[1]) for one in result.lessons.levels if one.before[1]]
-    told = [(one.key, ratio) for one, ratio in moved if abs(ratio - 1.0) >= _MOVED]
+    moved = [(level, level.now[1] / level.before[1]) for level in result.lessons.levels if level.before[1]]
+    learned = [(level.key, ratio) for level, ratio in moved if abs(ratio - 1.0) >= _MOVED]
     if not result.lessons.levels:
         return ["The log says nothing of the rates: they are as the scenario has them."]
-    if not told:
+    if not learned:
         return ["The rates in the log are those that the scenario expects: no middle moves by a twentieth."]
-    told.sort(key=lambda one: -abs(math.log(one[1])))
-    said = listed([f"{key} {ratio:.2f} times what the scenario expects" for key, ratio in told[:3]])
+    learned.sort(key=lambda pair: -abs(math.log(pair[1])))
+    said = listed([f"{key} {ratio:.2f} times what the scenario expects" for key, ratio in learned[:3]])
     return [f"What the log teaches: {said}; all levels stand in the table."]
 
 

@@ -37,7 +37,7 @@ class UpdateResult:
         From then to now, run by run.
     learning : Against
         What learning from the log changes alone: from the same state with the levels as the scenario has them.
-    told : LogTold
+    log : LogTold
         What the log comes to.
     lessons : Lessons
         Which levels it moved.
@@ -58,7 +58,7 @@ class UpdateResult:
     now: Outcome
     change: Against
     learning: Against
-    told: LogTold
+    log: LogTold
     lessons: Lessons
     moment: float
     done: float
@@ -103,8 +103,8 @@ class UpdateResult:
     @property
     def reached(self) -> bool:
         """Whether readiness was reached by the moment."""
-        state = self.told.state
-        ready = next(place for place, one in enumerate(self.now.scenario.milestones) if one.ready)
+        state = self.log.state
+        ready = next(index for index, milestone in enumerate(self.now.scenario.milestones) if milestone.ready)
         return state is not None and ready < len(state.reached) and state.reached[ready] is not None
 
 
@@ -150,9 +150,9 @@ def update(scenario: Scenario, context: RunContext = RunContext()) -> UpdateResu
     if log is None:
         raise ScenarioError(scenario.title, [Mistake("", "has no site log", "give one, by --log or begin_by")])
     limit = context.read_deadline(scenario)
-    told = tell_log(scenario)
+    read_log = tell_log(scenario)
     scenarios = [scenario, begin_by(scenario, None), begin_by(scenario, replace(log, teaches=False))]
-    apart = min(APART, context.runs) if told.state is not None else 0
+    apart = min(APART, context.runs) if read_log.state is not None else 0
     with context.workshop() as workshop:
         runs = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(runs, context.runs, context.tell)
@@ -167,18 +167,18 @@ def update(scenario: Scenario, context: RunContext = RunContext()) -> UpdateResu
 
         raise NothingFinished(stopped or "stopped before there was a run of each forecast")
     now, then, lived = (
-        summarise_outcome(name, one, table, limit)
-        for name, one, table in zip(("now", "then", "lived"), scenarios, tables, strict=True)
+        summarise_outcome(name, each, table, limit)
+        for name, each, table in zip(("now", "then", "lived"), scenarios, tables, strict=True)
     )
-    moment = 0.0 if told.state is None else told.state.at
-    done = told.state.lived[-1][1] if told.state is not None and told.state.lived else 0.0
+    moment = 0.0 if read_log.state is None else read_log.state.at
+    done = read_log.state.lived[-1][1] if read_log.state is not None and read_log.state.lived else 0.0
     fan = progress_fan(tables[1])
     return UpdateResult(
         then=then,
         now=now,
         change=against(then, now),
         learning=against(lived, now),
-        told=told,
+        log=read_log,
         lessons=tell_lessons(scenario, min(LESSON_RUNS, context.runs), seed),
         moment=moment,
         done=done,

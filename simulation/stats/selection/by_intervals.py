@@ -108,11 +108,11 @@ class PairedLooks:
         runs = self.looks[look]
         drawn = np.random.default_rng(_SEED).integers(0, runs, (RESAMPLES, runs))
         own, resampled = float(self.statistic(front)), self.statistic(front[drawn])
-        found = []
+        pairs = []
         for values in others:
             deviation = float(np.std(self.statistic(values[drawn]) - resampled, ddof=1))
-            found.append(Pair(float(self.statistic(values)) - own, deviation, self._bounds[look] * deviation))
-        return found
+            pairs.append(Pair(float(self.statistic(values)) - own, deviation, self._bounds[look] * deviation))
+        return pairs
 
 
 def select_by_intervals(
@@ -188,21 +188,21 @@ def select_by_intervals(
         reached[front] = max(reached[front], *(reached[plan] for plan in raised))
 
 
-def _find_front(plans: Sequence[int], found: Sequence[float], tie: tuple[float, Sequence[float]]) -> int:
+def _find_front(plans: Sequence[int], results: Sequence[float], tie: tuple[float, Sequence[float]]) -> int:
     near, costs = tie
-    least = min(found)
-    tied = {plan: value for plan, value in zip(plans, found, strict=True) if value <= least + near}
+    least = min(results)
+    tied = {plan: value for plan, value in zip(plans, results, strict=True) if value <= least + near}
     return min(tied, key=lambda plan: (costs[plan] if costs else 0.0, tied[plan]))
 
 
 def _stand(observe: ObserveFirst, intervals: PairedLooks, front: int, reached: dict[int, int]) -> dict[int, Pair]:
     """Return how each other plan stands to the one in front, by the observations that it has itself."""
-    found: dict[int, Pair] = {}
+    pairs: dict[int, Pair] = {}
     for look in sorted(set(reached.values())):
         others = [plan for plan, its in reached.items() if its == look]
         values = observe([front, *others], intervals.looks[look])
-        found.update(zip(others, intervals.pairs(values[0], values[1:], look), strict=True))
-    return found
+        pairs.update(zip(others, intervals.pairs(values[0], values[1:], look), strict=True))
+    return pairs
 
 
 def _find_needy(plans: Sequence[int], pairs: dict[int, Pair], has: dict[int, int], indifference: float) -> list[int]:

@@ -77,8 +77,8 @@ def test_a_log_that_is_read_up_to_an_earlier_moment_leaves_later_lines_out():
         "2031-04-03,06:00-12:00,red,3,\n"
     )
     one = update(begin_by(scenario, SiteLog("log.csv", text, "2031-04-02T12:30")), FEW)
-    assert [edge.laid for edge in one.told.state.edges] == [4]
-    assert one.told.later == (3, 4)
+    assert [edge.laid for edge in one.log.state.edges] == [4]
+    assert one.log.later == (3, 4)
     assert one.moment == 6.5
 
 

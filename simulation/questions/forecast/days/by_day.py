@@ -77,16 +77,16 @@ def tabulate_by_day(
     tuple of ByDay
         Empty where no run was ready.
     """
-    finished = sorted(one for one in hours if math.isfinite(one))
+    finished = sorted(hour for hour in hours if math.isfinite(hour))
     if not finished:
         return ()
     ends = _ends(calendar, finished[0], finished[-1])
     counts = [_ready_by(finished, end) for end in ends]
-    return tuple(_standing(hours, ends[place], cube, horizon) for place in _told(counts, most))
+    return tuple(_standing(hours, ends[index], cube, horizon) for index in _told(counts, most))
 
 
 def _ready_by(finished: Sequence[float], end: Deadline) -> int:
-    return bisect_left(finished, True, key=lambda one: not on_time(one, end))
+    return bisect_left(finished, True, key=lambda hour: not on_time(hour, end))
 
 
 def _ends(calendar: Calendar, first: float, last: float) -> list[Deadline]:
@@ -94,13 +94,13 @@ def _ends(calendar: Calendar, first: float, last: float) -> list[Deadline]:
     eve = calendar.hours(calendar.moment(first).replace(hour=0, minute=0, second=0, microsecond=0)) - 24.0
     days = int((last - eve) // 24.0) + 2
     ends = [Deadline("", eve + 24.0 * day + calendar.day_ends) for day in range(-1, days)]
-    start, stop = (next(place for place, end in enumerate(ends) if on_time(one, end)) for one in (first, last))
+    start, stop = (next(index for index, end in enumerate(ends) if on_time(hour, end)) for hour in (first, last))
     return ends[start : stop + 1]
 
 
 def _told(counts: Sequence[int], most: int) -> list[int]:
     """Return the places of the days to tell: the first, the last, and those between where the most happens."""
-    places = [place for place, count in enumerate(counts) if place == 0 or count > counts[place - 1]]
+    places = [index for index, count in enumerate(counts) if index == 0 or count > counts[index - 1]]
     while len(places) > most:
         # What a day adds is then told by the next one that stays.
         least = min(range(1, len(places) - 1), key=lambda n: counts[places[n + 1]] - counts[places[n - 1]])
@@ -109,7 +109,7 @@ def _told(counts: Sequence[int], most: int) -> list[int]:
 
 
 def _standing(hours: Sequence[float], end: Deadline, cube: int | None, horizon: float) -> ByDay:
-    not_ready = chance_among([not on_time(one, end) for one in hours], cube)
+    not_ready = chance_among([not on_time(hour, end) for hour in hours], cube)
     at_least = end.hours > horizon and max(hours) == math.inf
     if at_least:  # nothing is known of the other end
         not_ready = replace(not_ready, low=0.0)

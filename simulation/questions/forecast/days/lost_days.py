@@ -73,7 +73,7 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
         for what in ("on shift", "working")
     )
     sums = {cause: [0.0] * len(days) for cause in (WORKING, WAITING, ABSENT, *LOSSES)}
-    for place, (run_number, last) in enumerate(zip(runs["run"], until, strict=True)):
+    for index, (run_number, last) in enumerate(zip(runs["run"], until, strict=True)):
         # A site that nobody comes to: its clocks are those of the run.
         clocks = Site(plan, Streams(plan.seed, int(run_number))).clocks
         of_crews = Counter(crew.clock for crew in plan.crews)
@@ -81,7 +81,7 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
             if start >= last:
                 break
             end = min(end, last)
-            there, worked = float(on_shift[day][place]), float(working[day][place])
+            there, worked = float(on_shift[day][index]), float(working[day][index])
             ran, lost = 0.0, dict.fromkeys(LOSSES, 0.0)
             for name, crews in of_crews.items():
                 share = crews / len(plan.crews)
@@ -97,7 +97,7 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
                 lost[cause], beyond = lost[cause] - taken, beyond - taken
             for cause, hours in lost.items():
                 sums[cause][day] += hours
-    shown = max((place for place, (start, _) in enumerate(days, 1) if any(last > start for last in until)), default=0)
+    shown = max((index for index, (start, _) in enumerate(days, 1) if any(last > start for last in until)), default=0)
     means = {cause: tuple(_settled(hours / len(runs)) for hours in each[:shown]) for cause, each in sums.items()}
     return LostDays(len(runs), borders[: shown + 1], means, sum(last > borders[-1] + 1e-9 for last in until))
 

@@ -73,16 +73,16 @@ def days_recorded(runs: pd.DataFrame) -> int:
 
 def use_by_day(runs: pd.DataFrame, calendar: Calendar) -> UseByDay:
     """Return the use of crews and forklifts by day, up to readiness of each run."""
-    found: list[DayOfUse] = []
+    busy: list[DayOfUse] = []
     for number, (start, end) in enumerate(pairwise(day_borders(calendar, days_recorded(runs))), 1):
         on_shift = {actor: runs[f"day.{number}.{actor}.on shift"].tolist() for actor in ACTORS}
         at_work = sum(any(of_run) for of_run in zip(*on_shift.values(), strict=True))
         shares = {actor: _shares(runs[f"day.{number}.{actor}.working"].tolist(), on_shift[actor]) for actor in ACTORS}
         use = {actor: _band(each) for actor, each in shares.items() if each}
-        found.append(DayOfUse(start, end, at_work / len(runs), use))
-    worked = max((place for place, day in enumerate(found, 1) if day.runs), default=0)
-    shown = max((place for place, day in enumerate(found, 1) if day.runs >= ENOUGH), default=0)
-    return UseByDay(tuple(found[:shown]), worked - shown)
+        busy.append(DayOfUse(start, end, at_work / len(runs), use))
+    worked = max((index for index, day in enumerate(busy, 1) if day.runs), default=0)
+    shown = max((index for index, day in enumerate(busy, 1) if day.runs >= ENOUGH), default=0)
+    return UseByDay(tuple(busy[:shown]), worked - shown)
 
 
 def _shares(working: Sequence[float], on_shift: Sequence[float]) -> list[float]:

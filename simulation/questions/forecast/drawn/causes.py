@@ -39,8 +39,8 @@ Bar = tuple[str, tuple[float, ...]]
 
 def make_bars(causes: Sequence[CauseOfTime]) -> tuple[list[Bar], list[Bar]]:
     """Return the bars of hours on shift and of the calendar's, largest first: names, and hours of each third."""
-    calendar = [_bar(one) for one in causes if of_calendar(one.cause)]
-    others = [_bar(one) for one in causes if not of_calendar(one.cause)]
+    calendar = [_bar(cause) for cause in causes if of_calendar(cause.cause)]
+    others = [_bar(cause) for cause in causes if not of_calendar(cause.cause)]
     if len(others) > MOST_BARS:
         rest = others[MOST_BARS - 1 :]
         thirds = tuple(math.fsum(parts) for parts in zip(*(hours for _, hours in rest), strict=True))
@@ -51,7 +51,7 @@ def make_bars(causes: Sequence[CauseOfTime]) -> tuple[list[Bar], list[Bar]]:
 def draw_causes(forecast: Forecast) -> Figure:
     """Return the picture; where no run was ready there is no bar, and it says so."""
     others, calendar = make_bars(forecast.causes)
-    mean = math.fsum(one.hours for one in forecast.causes)
+    mean = math.fsum(cause.hours for cause in forecast.causes)
     groups = [(bars, label) for bars, label in ((others, _ON_SHIFT), (calendar, _OFF)) if bars]
     # One scale for both: their bars are parts of one time.
     longest = max((math.fsum(hours) for bars, _ in groups for _, hours in bars), default=0.0)
@@ -90,14 +90,14 @@ def describe_causes(forecast: Forecast) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     if not forecast.causes:
         return "What takes the time: no run was ready by the last day simulated, so there is nothing to show."
-    mean = math.fsum(one.hours for one in forecast.causes)
-    first = listed([f"{one.cause} {one.hours:,.1f} hours ({wording.percent(one.share)})" for one in forecast.causes[:4]])
+    mean = math.fsum(cause.hours for cause in forecast.causes)
+    first = listed([f"{cause.cause} {cause.hours:,.1f} hours ({wording.percent(cause.share)})" for cause in forecast.causes[:4]])
     thirds = []
     for third, words, _, _ in PARTS:
         # Off shift leads nearly everywhere: what leads besides is what somebody can change.
-        leads = [one for one in forecast.causes if not of_calendar(one.cause)]
+        leads = [cause for cause in forecast.causes if not of_calendar(cause.cause)]
         if leads:
-            most = max(leads, key=lambda one: one.thirds[third])
+            most = max(leads, key=lambda cause: cause.thirds[third])
             thirds.append(f"{most.cause} in the {words}")
     lead = f"; besides off shift and dark, most hours go to {listed(thirds)}" if thirds else ""
     finished = forecast.run_count - forecast.unfinished
@@ -112,8 +112,8 @@ def describe_causes(forecast: Forecast) -> str:
     )
 
 
-def _bar(one: CauseOfTime) -> Bar:
-    return one.cause, tuple(one.thirds[third] for third, *_ in PARTS)
+def _bar(cause: CauseOfTime) -> Bar:
+    return cause.cause, tuple(cause.thirds[third] for third, *_ in PARTS)
 
 
 def _draw_bars(axes: Axes, bars: Sequence[Bar], mean: float, longest: float, label: str) -> None:

@@ -75,8 +75,8 @@ def describe_fan(forecast: Forecast, course: Course) -> str:
     fan = progress_fan(forecast.runs)
     half, whole = fan.percents.index(50), len(fan.percents) - 1
     parts = []
-    for percent, place in (("50", half), ("100", whole)):
-        low, middle, high = fan.p10[place], fan.p50[place], fan.p90[place]
+    for percent, edge in (("50", half), ("100", whole)):
+        low, middle, high = fan.p10[edge], fan.p50[edge], fan.p90[edge]
         if math.isinf(middle):
             parts.append(f"{percent} % of the area is {forecast.laid_word} {wording.BEYOND} in the median run")
         else:
@@ -96,8 +96,8 @@ def _in_view(forecast: Forecast, fan: ProgressFan, course: Course) -> float:
     """Return the last hour in view: the band as far as it is known, and the drawn run's end unless it ran to the last day
     simulated.
     """
-    times = [one for one in (*fan.p90, *fan.p50, *fan.p10) if math.isfinite(one)]
-    times += [one for one in course.milestones.values() if math.isfinite(one)]
+    times = [hour for hour in (*fan.p90, *fan.p50, *fan.p10) if math.isfinite(hour)]
+    times += [hour for hour in course.milestones.values() if math.isfinite(hour)]
     times += [at for at, _ in course.laid[1:]]
     end = 1.05 * max(times, default=forecast.scenario.horizon)
     horizon = forecast.scenario.horizon
@@ -110,7 +110,7 @@ def _draw_band(axes: Axes, fan: ProgressFan, end: float) -> None:
     axes.fill(days, percents, facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2, label="P10 to P90")
     for border in (low, high):
         axes.plot([at for at, _ in border], [percent for _, percent in border], color=GREY, linewidth=0.6, zorder=2)
-    known = [(one / 24.0, percent) for one, percent in zip(fan.p50, fan.percents, strict=True) if math.isfinite(one)]
+    known = [(hour / 24.0, percent) for hour, percent in zip(fan.p50, fan.percents, strict=True) if math.isfinite(hour)]
     axes.plot(
         [at for at, _ in known], [percent for _, percent in known], color=INK, linewidth=1.3, linestyle=(0, (5, 3)), zorder=4,
         label="P50",
@@ -127,9 +127,9 @@ def _border(times: Sequence[float], percents: Sequence[int], far: float) -> list
 
 def _named(course: Course, ready: str) -> list[tuple[str, float]]:
     """Return the milestones that have room in the margin, in the order in which they were reached: readiness always."""
-    reached = sorted(((name, at) for name, at in course.milestones.items() if math.isfinite(at)), key=lambda one: one[1])
+    reached = sorted(((name, at) for name, at in course.milestones.items() if math.isfinite(at)), key=lambda entry: entry[1])
     room, kept = _LINES - 2, set()
-    for name, at in sorted(reached, key=lambda one: one[0] != ready):
+    for name, at in sorted(reached, key=lambda entry: entry[0] != ready):
         lines = len(_entry(0, name, at).split("\n"))
         if lines > room:
             break
@@ -158,9 +158,9 @@ def _draw_milestones(axes: Axes, course: Course, named: Sequence[tuple[str, floa
     for _, at in named:
         places.append(max(at / 24.0 / right * points, places[-1] + _APART if places else 0.0))
     limit = points
-    for place in reversed(range(len(places))):
-        places[place] = min(places[place], limit)
-        limit = places[place] - _APART
+    for index in reversed(range(len(places))):
+        places[index] = min(places[index], limit)
+        limit = places[index] - _APART
     for number, ((_, at), across) in enumerate(zip(named, places, strict=True), 1):
         axes.annotate(
             str(number), (at / 24.0, 102.0), xytext=(across - at / 24.0 / right * points, _ABOVE), textcoords="offset points",
@@ -181,9 +181,9 @@ def _draw_margin(figure: Figure, course: Course, named: Sequence[tuple[str, floa
         *"\n".join(blocks).split("\n"),
         *lines_within("; ".join(rest), SMALL, _MARGIN - 0.2),
     ]
-    for place, line in enumerate(line for line in lines if line):
+    for index, line in enumerate(line for line in lines if line):
         figure.text(
-            left, top - place * _LINE / HEIGHT, line, fontsize=SMALL, va="top", fontweight="bold" if place == 0 else "normal"
+            left, top - index * _LINE / HEIGHT, line, fontsize=SMALL, va="top", fontweight="bold" if index == 0 else "normal"
         )
 
 

@@ -67,7 +67,7 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
 def _most(lost: LostDays, cause: str) -> float:
     """Return the hours of the highest bar of the rows that a cause is compared with."""
     nights = nights_of(lost)
-    return max(max(lost.hours[one]) for one in lost.causes if (one in nights) == (cause in nights))
+    return max(max(lost.hours[other]) for other in lost.causes if (other in nights) == (cause in nights))
 
 
 def nights_of(lost: LostDays) -> tuple[str, ...]:
@@ -97,7 +97,7 @@ def days_in_view(lost: LostDays) -> int:
     """
     by_day = [math.fsum(hours) for hours in zip(*lost.hours.values(), strict=True)]
     reached = accumulate(by_day)
-    return next(place for place, hours in enumerate(reached, 1) if hours >= (1.0 - _TAIL) * math.fsum(by_day))
+    return next(index for index, hours in enumerate(reached, 1) if hours >= (1.0 - _TAIL) * math.fsum(by_day))
 
 
 def _later(lost: LostDays, shown: int) -> str:

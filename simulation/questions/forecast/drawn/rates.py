@@ -49,55 +49,55 @@ def describe_forecast_rates(forecast: Forecast) -> str:
     return f"{conclude_rates(forecast)}. {describe_rates(own_and_published(forecast), forecast.scenario.measures)}"
 
 
-def draw_rates(jobs: Sequence[Job], title: str, below: str, told: Measures = FEET) -> Figure:
+def draw_rates(jobs: Sequence[Job], title: str, below: str, measures: Measures = FEET) -> Figure:
     """Return the picture of several jobs: a line for each plan of each, area a day left, per person-hour right."""
     lines = _lines(jobs)
     height = _ABOVE + _EACH * len(lines) + _BELOW
     figure = blank(_WIDTH, height)
-    area = told.area
-    for place, (key, words, ends, in_feet, in_metres) in enumerate(_SCALES):
-        left = _NAMES + place * (_PANEL + _BETWEEN)
+    area = measures.area
+    for index, (key, words, ends, in_feet, in_metres) in enumerate(_SCALES):
+        left = _NAMES + index * (_PANEL + _BETWEEN)
         axes = axes_at(figure, left, _BELOW, _PANEL, _EACH * len(lines))
         least, most = map(area.of, ends)
-        _frame(axes, (least, most), in_metres if told.metric else in_feet, f"{area.name} {words}", len(lines))
-        axes.set_yticks(range(len(lines)), [name for name, _, _ in lines] if place == 0 else [])
+        _frame(axes, (least, most), in_metres if measures.metric else in_feet, f"{area.name} {words}", len(lines))
+        axes.set_yticks(range(len(lines)), [name for name, _, _ in lines] if index == 0 else [])
         for line, (_, job, number) in enumerate(lines):
             _draw_line(axes, line, job, number, key, area)
-        if place == 0:
+        if index == 0:
             _legend(axes)
-    draw_words(figure, 0.2, title, below, f"{_NOTE}{_PUBLISHED_IN_FEET if told.metric else ''}")
+    draw_words(figure, 0.2, title, below, f"{_NOTE}{_PUBLISHED_IN_FEET if measures.metric else ''}")
     return figure
 
 
-def describe_rates(jobs: Sequence[Job], told: Measures = FEET) -> str:
+def describe_rates(jobs: Sequence[Job], measures: Measures = FEET) -> str:
     """Return what the picture shows of each job."""
     said = []
     for job in jobs:
-        parts = [_spread(one, told) for one in job.spreads]
+        parts = [_spread(spread, measures) for spread in job.spreads]
         if job.published is not None and job.published.per_day is not None:
-            own = f" [{wording.number(job.published.per_day)} sq ft as published]" if told.metric else ""
-            parts.append(f"published {told.area.rounded(job.published.per_day)} a day{own}")
+            own = f" [{wording.number(job.published.per_day)} sq ft as published]" if measures.metric else ""
+            parts.append(f"published {measures.area.rounded(job.published.per_day)} a day{own}")
         if job.book is not None and job.book.per_day is not None:
-            parts.append(f"handbook estimate {told.area.rounded(job.book.per_day)} a day")
+            parts.append(f"handbook estimate {measures.area.rounded(job.book.per_day)} a day")
         said.append(f"{job.name}: {listed(parts)}")
     return f"{'; '.join(said)}."
 
 
-def _spread(one: Spread, told: Measures) -> str:
-    if math.isinf(one.days[0]):
-        return f"{f'{one.name}, ' if one.name else ''}after the last day simulated"
-    early, late = (wording.short_days(24.0 * days) for days in (one.days[0], one.days[-1]))
-    slow, fast = (rate.per_day or 0.0 for rate in (one.rates[-1], one.rates[0]))
-    rates = f"{told.area.number(slow)} to {told.area.rounded(fast)} a day"
-    return f"{f'{one.name}, ' if one.name else ''}P10 to P90 {early} to {late} days, {rates}"
+def _spread(spread: Spread, measures: Measures) -> str:
+    if math.isinf(spread.days[0]):
+        return f"{f'{spread.name}, ' if spread.name else ''}after the last day simulated"
+    early, late = (wording.short_days(24.0 * days) for days in (spread.days[0], spread.days[-1]))
+    slow, fast = (rate.per_day or 0.0 for rate in (spread.rates[-1], spread.rates[0]))
+    rates = f"{measures.area.number(slow)} to {measures.area.rounded(fast)} a day"
+    return f"{f'{spread.name}, ' if spread.name else ''}P10 to P90 {early} to {late} days, {rates}"
 
 
 def conclude_rates(forecast: Forecast) -> str:
     """Return what the picture says first: how many runs are as slow as published fields."""
     parts = [
-        f"{100.0 * one.chance.probability:.0f} % ({one.published.what[-4:]})"
-        for one in forecast.as_slow
-        if one.by == "day" and one.chance is not None
+        f"{100.0 * slow.chance.probability:.0f} % ({slow.published.what[-4:]})"
+        for slow in forecast.as_slow
+        if slow.by == "day" and slow.chance is not None
     ]
     if not parts:
         return "At published rates this field takes longer than was simulated"
@@ -134,8 +134,8 @@ def _draw_line(axes: Axes, line: int, job: Job, number: int, key: str, area: Uni
     least, most = axes.get_xlim()
 
     def value(rate: Rate | None) -> float | None:
-        found = None if rate is None else getattr(rate, key)
-        return None if found is None else min(max(area.of(found), least), most)
+        amount = None if rate is None else getattr(rate, key)
+        return None if amount is None else min(max(area.of(amount), least), most)
 
     if job.spreads:
         fast, middle, slow = (value(rate) or least for rate in job.spreads[number].rates)
@@ -143,10 +143,10 @@ def _draw_line(axes: Axes, line: int, job: Job, number: int, key: str, area: Uni
         axes.plot([middle, middle], [line - 0.27, line + 0.27], color=INK, linewidth=1.8, zorder=3)
     # The square hangs on the line's lower edge, the dot on its upper one: a rate and the job it was taken from coincide.
     for rate, mark, fill, off in ((job.book, "s", "white", 0.16), (job.published, "o", INK, -0.16)):
-        found = value(rate)
-        if found is not None:
+        amount = value(rate)
+        if amount is not None:
             at = line + off if job.book and job.published else line
-            axes.plot([found], [at], marker=mark, markersize=5, color=INK, markerfacecolor=fill, linewidth=0, zorder=5)
+            axes.plot([amount], [at], marker=mark, markersize=5, color=INK, markerfacecolor=fill, linewidth=0, zorder=5)
 
 
 def _legend(axes: Axes) -> None:

@@ -44,7 +44,7 @@ def draw_s_curve(forecast: Forecast) -> Figure:
     """Return the S-curve of operational readiness."""
     figure = blank(WIDTH, HEIGHT)
     axes = axes_at(figure, _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT)
-    hours = sorted(one for one in forecast.runs[f"milestone.{forecast.readiness.name}"] if math.isfinite(one))
+    hours = sorted(hour for hour in forecast.runs[f"milestone.{forecast.readiness.name}"] if math.isfinite(hour))
     start, end = _in_view(forecast, hours)
     axes.set_xlim(start / 24.0, end / 24.0)
     axes.set_ylim(0.0, 1.02)
@@ -55,7 +55,7 @@ def draw_s_curve(forecast: Forecast) -> Figure:
     _draw_deadline(axes, forecast, start / 24.0, end / 24.0)
     _draw_axes(axes, forecast, start, end)
     _draw_legend(axes, shaded, "nobody works" if forecast.scenario.takes_up else "nobody lays")
-    _draw_words(figure, forecast, sum(one > end for one in hours))
+    _draw_words(figure, forecast, sum(hour > end for hour in hours))
     return figure
 
 
@@ -65,7 +65,7 @@ def _in_view(forecast: Forecast, hours: Sequence[float]) -> tuple[float, float]:
         return 0.0, forecast.scenario.horizon
     early, late = hours[0], order_statistic(hours, 0.95)
     # A few runs that waited weeks for resupply must not squeeze all others into a line.
-    last = max(one for one in hours if one <= late + (late - early) + 24.0)
+    last = max(hour for hour in hours if hour <= late + (late - early) + 24.0)
     span = last - early
     margin = max(0.08 * span, 0.5 * (_LEAST_IN_VIEW - span))
     first, end = early - margin, last + margin
@@ -77,8 +77,8 @@ def _in_view(forecast: Forecast, hours: Sequence[float]) -> tuple[float, float]:
 
 
 def _draw_curve(axes: Axes, hours: Sequence[float], runs: int, end: float) -> None:
-    edges = [0.0, *(one / 24.0 for one in hours), max([end, *hours]) / 24.0]
-    shares = [0.0, *((place + 1) / runs for place in range(len(hours))), len(hours) / runs]
+    edges = [0.0, *(hour / 24.0 for hour in hours), max([end, *hours]) / 24.0]
+    shares = [0.0, *((index + 1) / runs for index in range(len(hours))), len(hours) / runs]
     half = band_half_width(runs)
     low, high = ([min(1.0, max(0.0, share + sign * half)) for share in shares] for sign in (-1, 1))
     axes.fill_between(edges, low, high, step="post", facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
@@ -123,16 +123,16 @@ def _draw_deadline(axes: Axes, forecast: Forecast, left: float, right: float) ->
         f"({100 * chance.low:.1f} to {wording.percent(chance.high)}){f', {word}' if word else ''}"
     )
     if at > right:
-        place, align, words = right, "right", f"{words} →"
+        x, align, words = right, "right", f"{words} →"
     elif at < left:
-        place, align, words = left, "left", f"← {words}"
+        x, align, words = left, "left", f"← {words}"
     else:
         axes.plot([at, at], [0.0, 1.02], color=INK, linewidth=2.0, linestyle=(0, (9, 2, 2, 2)), zorder=5, clip_on=False)
         where = (at - left) / (right - left)
-        place, align = at, "left" if where < 0.35 else "right" if where > 0.65 else "center"
+        x, align = at, "left" if where < 0.35 else "right" if where > 0.65 else "center"
     axes.annotate(
         words,
-        (place, 1.02),
+        (x, 1.02),
         xytext=(0, 4),
         textcoords="offset points",
         horizontalalignment=align,

@@ -40,7 +40,7 @@ def shown_areas(course: Course) -> tuple[AreaCourse, ...]:
 
 def draw_stations(forecast: Forecast, course: Course) -> Figure:
     """Return the picture of one run."""
-    areas, told = shown_areas(course), forecast.scenario.measures
+    areas, measures = shown_areas(course), forecast.scenario.measures
     longest = max(area.length for area in areas)
     highest = min(_HIGH, _TOGETHER / len(areas))
     heights = [max(_LOW, highest * area.length / longest) for area in areas]
@@ -57,9 +57,9 @@ def draw_stations(forecast: Forecast, course: Course) -> Figure:
         for start, stop in course.rain:
             axes.axvspan(start / 24.0, stop / 24.0, facecolor="none", edgecolor=GREY, hatch="....", linewidth=0, zorder=0.5)
         _draw_area(axes, area, course.over)
-        mark_lengths(axes.yaxis, told, 0.0, area.length, 6 if high > 1.5 else 3)
-        axes.set_ylabel(f"station, {told.length.name}")
-        axes.set_title(_head(area, told), fontsize=SMALL, fontweight="bold", loc="left", pad=4)
+        mark_lengths(axes.yaxis, measures, 0.0, area.length, 6 if high > 1.5 else 3)
+        axes.set_ylabel(f"station, {measures.length.name}")
+        axes.set_title(_head(area, measures), fontsize=SMALL, fontweight="bold", loc="left", pad=4)
         if area is areas[0]:
             _draw_legend(axes, course, shaded)
         if area is areas[-1]:
@@ -82,7 +82,7 @@ def conclude_stations(forecast: Forecast, course: Course) -> str:
 
 def describe_stations(forecast: Forecast, course: Course) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    parts, told = [], forecast.scenario.measures.length
+    parts, unit = [], forecast.scenario.measures.length
     for area in shown_areas(course):
         laid = [point for edge in area.edges for point in edge.laid]
         if not laid:
@@ -90,7 +90,7 @@ def describe_stations(forecast: Forecast, course: Course) -> str:
             continue
         first, last = (wording.days(pick(at for at, _ in laid)) for pick in (min, max))
         edges = wording.counted(len(area.edges), "edge")
-        laid_of = f"{told.number(_sum_laid(area))} of {told.rounded(area.length)} laid"
+        laid_of = f"{unit.number(_sum_laid(area))} of {unit.rounded(area.length)} laid"
         part = f"{area.name}, {laid_of} on {edges} from {first} to {last} days"
         parts.append(part)
     ready = course.milestones[forecast.readiness.name]
@@ -147,10 +147,10 @@ def _draw_legend(axes: Axes, course: Course, shaded: bool) -> None:
     axes.legend(handles=handles, loc="upper left", bbox_to_anchor=(1.01, 1.0), handlelength=2.2, borderaxespad=0.0)
 
 
-def _head(area: AreaCourse, told: Measures) -> str:
+def _head(area: AreaCourse, measures: Measures) -> str:
     crews = f", laid by {', '.join(area.crews)}" if area.crews else ", not begun"
     return cut(
-        f"{area.name}: {told.length.number(area.length)} × {told.length.rounded(area.width)}{crews}",
+        f"{area.name}: {measures.length.number(area.length)} × {measures.length.rounded(area.width)}{crews}",
         SMALL,
         _AXES_WIDTH,
         bold=True,

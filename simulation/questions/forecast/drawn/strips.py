@@ -58,14 +58,14 @@ class Strips:
     @property
     def shown(self) -> list[WorkForecast]:
         """Those that have room and begin in half of the runs, the first to begin on top."""
-        known = [one for one in (*self.areas, *self.tasks) if math.isfinite(one.begins[_MIDDLE].value)]
-        last = sorted(known, key=lambda one: -one.ends[_MIDDLE].value)[:_MOST]
-        return sorted(last, key=lambda one: (one.begins[_MIDDLE].value, one.ends[_MIDDLE].value))
+        known = [work for work in (*self.areas, *self.tasks) if math.isfinite(work.begins[_MIDDLE].value)]
+        last = sorted(known, key=lambda work: -work.ends[_MIDDLE].value)[:_MOST]
+        return sorted(last, key=lambda work: (work.begins[_MIDDLE].value, work.ends[_MIDDLE].value))
 
     @property
     def never(self) -> list[str]:
         """Names of those that half of the runs never begin."""
-        return [one.name for one in (*self.areas, *self.tasks) if math.isinf(one.begins[_MIDDLE].value)]
+        return [work.name for work in (*self.areas, *self.tasks) if math.isinf(work.begins[_MIDDLE].value)]
 
 
 def strips_of(forecast: Forecast) -> Strips:
@@ -86,8 +86,8 @@ def draw_strips(strips: Strips) -> Figure:
     axes.set_yticks([])
     axes.spines["left"].set_visible(False)
     shaded = shade(axes, strips.calendar.off_shift(0.0, end, SHORTEST_NIGHT), 0.0, end)
-    for place, one in enumerate(shown):
-        _draw_strip(axes, place, one, one in strips.tasks, end)
+    for index, work in enumerate(shown):
+        _draw_strip(axes, index, work, work in strips.tasks, end)
     draw_days(axes, strips.calendar, 0.0, end)
     _draw_legend(axes, shaded)
     left = strips.areas and len(strips.areas) + len(strips.tasks) - len(shown) - len(strips.never)
@@ -102,52 +102,52 @@ def draw_strips(strips: Strips) -> Figure:
 
 def conclude_strips(strips: Strips) -> str:
     """Return what the picture says first: which task or area ends last."""
-    ended = [one for one in strips.shown if math.isfinite(one.ends[_MIDDLE].value)]
+    ended = [work for work in strips.shown if math.isfinite(work.ends[_MIDDLE].value)]
     if not ended:
         return "Half of the runs bring none of the areas and tasks to an end"
-    last = max(ended, key=lambda one: one.ends[_MIDDLE].value)
+    last = max(ended, key=lambda work: work.ends[_MIDDLE].value)
     return f"Last to be done is {cut(last.name, PLAIN, 2.6)}, after {wording.days(last.ends[_MIDDLE].value)} days at P50"
 
 
 def describe_strips(strips: Strips) -> str:
     """Return the picture in sentences, for readers who do not see it."""
-    said = [f"{one.name}, {_days_of(one)} (P10 to P90 {_band(one.begins)}, and {_band(one.ends)})" for one in strips.shown]
+    said = [f"{work.name}, {_days_of(work)} (P10 to P90 {_band(work.begins)}, and {_band(work.ends)})" for work in strips.shown]
     never = f" Half of the runs never begin: {listed(strips.never)}." if strips.never else ""
     return f"When areas and tasks begin and end, in days from the start at P50: {listed(said) if said else 'none'}.{never}"
 
 
 def _band(of: tuple[QuantileEstimate, ...]) -> str:
-    low, high = (wording.short_days(of[place].value) for place in (_LOW, _UP))
+    low, high = (wording.short_days(of[index].value) for index in (_LOW, _UP))
     return f"{low} to {high}"
 
 
-def _days_of(one: WorkForecast) -> str:
-    begin, end = one.begins[_MIDDLE].value, one.ends[_MIDDLE].value
+def _days_of(work: WorkForecast) -> str:
+    begin, end = work.begins[_MIDDLE].value, work.ends[_MIDDLE].value
     return f"day {wording.days(begin)} to {wording.days(end) if math.isfinite(end) else 'after the last day drawn'}"
 
 
 def _in_view(shown: list[WorkForecast]) -> float:
-    known = [band.value for one in shown for band in (*one.begins, *one.ends) if math.isfinite(band.value)]
+    known = [band.value for work in shown for band in (*work.begins, *work.ends) if math.isfinite(band.value)]
     return max(24.0, 1.04 * max(known, default=24.0))
 
 
-def _draw_strip(axes: Axes, place: int, one: WorkForecast, task: bool, end: float) -> None:
-    begins, ends = ([min(band.value, end) / 24.0 for band in bands] for bands in (one.begins, one.ends))
+def _draw_strip(axes: Axes, index: int, work: WorkForecast, task: bool, end: float) -> None:
+    begins, ends = ([min(band.value, end) / 24.0 for band in bands] for bands in (work.begins, work.ends))
     low, high = begins[_MIDDLE], ends[_MIDDLE]
-    top = place + _WORDS + 0.06
+    top = index + _WORDS + 0.06
     axes.barh(
         [top + _HIGH / 2], [high - low], left=low, height=_HIGH, facecolor="white" if task else "#c9c9c9",
         hatch="////" if task else "", edgecolor=INK, linewidth=0.9, zorder=3,
     )  # fmt: skip
     for bands, below, look in ((begins, _BEGIN, _OF_BEGIN), (ends, _END, _OF_END)):
         axes.plot([bands[_LOW], bands[_UP]], [top + _HIGH + below] * 2, zorder=4, **look)
-    whose = f", {one.whose}" if one.whose else ""
-    words = f"{one.name}, {_days_of(one)}{whose}"
+    whose = f", {work.whose}" if work.whose else ""
+    words = f"{work.name}, {_days_of(work)}{whose}"
     wide = _WIDTH - 2 * _SIDE
     beside = wide * (1.0 - low / (end / 24.0))
     fits = beside > 0.5 and len(lines_within(words, PLAIN, beside)) == 1
     at, side = (low, "left") if fits else (end / 24.0, "right")
-    axes.text(at, place + _WORDS, cut(words, PLAIN, wide - 0.3), fontsize=PLAIN, va="bottom", ha=side, zorder=5)
+    axes.text(at, index + _WORDS, cut(words, PLAIN, wide - 0.3), fontsize=PLAIN, va="bottom", ha=side, zorder=5)
 
 
 def _draw_legend(axes: Axes, shaded: bool) -> None:

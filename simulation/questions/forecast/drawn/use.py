@@ -27,30 +27,30 @@ _PANEL, _STRIP = 1.45, 0.6
 
 def draw_use(forecast: Forecast) -> Figure:
     """Return the picture: crews, forklifts, and the runs still at work."""
-    found = use_by_day(forecast.runs, forecast.calendar)
+    use = use_by_day(forecast.runs, forecast.calendar)
     height = _ABOVE + len(ACTORS) * (_PANEL + _BETWEEN) + _STRIP + _BETWEEN + _BELOW
     figure = blank(WIDTH, height)
-    end = found.days[-1].end if found.days else forecast.scenario.horizon
+    end = use.days[-1].end if use.days else forecast.scenario.horizon
     top = height - _ABOVE
     for actor in ACTORS:
         top -= _BETWEEN + _PANEL
         axes = axes_at(figure, _LEFT, top, _AXES_WIDTH, _PANEL)
         _frame(axes, end, actor)
-        _draw_actor(axes, found, actor)
+        _draw_actor(axes, use, actor)
         axes.set_ylabel("at work, %")
         axes.tick_params(labelbottom=False)
         if actor == ACTORS[0]:
             _draw_legend(axes)
     axes = axes_at(figure, _LEFT, top - _BETWEEN - _STRIP, _AXES_WIDTH, _STRIP)
     _frame(axes, end, "runs at work on the day")
-    for day in found.days:
+    for day in use.days:
         wide = (day.end - day.start) / 24.0
         axes.bar([day.start / 24.0], [100.0 * day.runs], wide, align="edge", color="#c4c4c4", edgecolor=INK, linewidth=0.6)
     axes.set_ylabel("runs, %")
     draw_days(axes, forecast.calendar, 0.0, end)
     note = (
         f"{wording.WORKABLE} Each day's band is over the runs in which they were on shift that day, up to readiness."
-        f"{_left_out(found)}"
+        f"{_left_out(use)}"
     )
     draw_words(figure, _LEFT, conclude_use(forecast), shown_of(forecast, _shown(forecast)), note)
     return figure
@@ -72,15 +72,15 @@ def conclude_use(forecast: Forecast) -> str:
 
 def describe_use(forecast: Forecast) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    found = use_by_day(forecast.runs, forecast.calendar)
+    use = use_by_day(forecast.runs, forecast.calendar)
     parts = []
     for actor in ACTORS:
-        middles = [(day.use[actor].middle, number) for number, day in enumerate(found.days, 1) if actor in day.use]
+        middles = [(day.use[actor].middle, number) for number, day in enumerate(use.days, 1) if actor in day.use]
         if middles:
             (low, on), (high, at) = min(middles), max(middles)
             parts.append(f"{actor} between {wording.percent(low)} (day {on}) and {wording.percent(high)} (day {at})")
     runs = wording.counted(forecast.run_count, "simulated run")
-    days = wording.counted(len(found.days), "day")
+    days = wording.counted(len(use.days), "day")
     said = listed(parts) if parts else "nobody was on shift"
     return f"Median share of the workable hours of each day spent at work, {days}, over {runs}: {said}."
 
@@ -96,12 +96,12 @@ def _frame(axes: Axes, end: float, title: str) -> None:
     axes.set_axisbelow(True)
 
 
-def _draw_actor(axes: Axes, found: UseByDay, actor: str) -> None:
+def _draw_actor(axes: Axes, use: UseByDay, actor: str) -> None:
     """Draw the band and the median; a day on which nobody was on shift is left blank."""
-    if not found.days:
+    if not use.days:
         return
-    edges = [*(day.start / 24.0 for day in found.days), found.days[-1].end / 24.0]
-    bands = [day.use.get(actor) for day in found.days]
+    edges = [*(day.start / 24.0 for day in use.days), use.days[-1].end / 24.0]
+    bands = [day.use.get(actor) for day in use.days]
     low, middle, high = (
         [math.nan if band is None else 100.0 * getattr(band, part) for band in [*bands, bands[-1]]]
         for part in ("low", "middle", "high")
@@ -128,7 +128,7 @@ def _shown(forecast: Forecast) -> str:
     return f"hours at work as a share of the workable hours of each day, all crews and all forklifts; {runs}"
 
 
-def _left_out(found: UseByDay) -> str:
-    if not found.left_out:
+def _left_out(use: UseByDay) -> str:
+    if not use.left_out:
         return ""
-    return f" {wording.counted(found.left_out, 'later day')} with fewer than {100 * ENOUGH:.0f} % of the runs left out."
+    return f" {wording.counted(use.left_out, 'later day')} with fewer than {100 * ENOUGH:.0f} % of the runs left out."

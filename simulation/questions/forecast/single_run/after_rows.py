@@ -77,12 +77,12 @@ def list_after_rows(run: Finished, done: list[Step], last_row: float) -> tuple[A
 
 def _joined(spans: Iterator[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
     """Return spans that follow each other, those that touch as one."""
-    found: list[tuple[float, float]] = []
+    merged: list[tuple[float, float]] = []
     for low, high in spans:
-        if found and low <= found[-1][1] + SLACK:
-            low, _ = found.pop()
-        found.append((low, high))
-    return tuple(found)
+        if merged and low <= merged[-1][1] + SLACK:
+            low, _ = merged.pop()
+        merged.append((low, high))
+    return tuple(merged)
 
 
 def name_gang(plan: Plan, task: FollowPlan) -> str:

@@ -216,7 +216,7 @@ def _area(scenario: Scenario, run: Finished, done: list[Step], index: int) -> Ar
 def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> EdgeCourse:
     plan, clocks = run.site.plan, run.site.clocks
     edge = plan.edges[index]
-    place = {number: rows for rows, number in edge.strips.items()}
+    row_of = {number: rows for rows, number in edge.strips.items()}
     laid: list[tuple[float, float]] = []
     before, began = (0, 0.0) if plan.state is None else (plan.state.edges[index].laid, plan.state.at)
     if before:
@@ -237,7 +237,7 @@ def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> EdgeCour
             graded.append((step[END], _station(edge, front, depth)))
     # A strip that one crew begins and another ends has a step of each: it is set when the last one ends.
     done = {step[NUMBER]: step[END] for step in sorted(mine, key=itemgetter(END)) if step[KIND] == KEY_STRIP}
-    strips = [(end, _station(edge, place[number], depth)) for number, end in done.items()]
+    strips = [(end, _station(edge, row_of[number], depth)) for number, end in done.items()]
     return EdgeCourse(edge.upward, tuple(laid), tuple(graded), tuple(strips))
 
 

@@ -46,10 +46,10 @@ def typical_run(forecast: Forecast, name: str) -> Typical:
     quantile = forecast.readiness.quantile(BY_NAME[name]).value
     hours: list[float] = forecast.runs[f"milestone.{forecast.readiness.name}"].tolist()
 
-    def off(place: int) -> float:
+    def off(index: int) -> float:
         if math.isinf(quantile):
-            return 0.0 if math.isinf(hours[place]) else 1.0
-        return abs(hours[place] - quantile)
+            return 0.0 if math.isinf(hours[index]) else 1.0
+        return abs(hours[index] - quantile)
 
-    place = min(range(len(hours)), key=off)
-    return Typical(int(forecast.runs["run"].iloc[place]), name, forecast.run_count, quantile, hours[place])
+    index = min(range(len(hours)), key=off)
+    return Typical(int(forecast.runs["run"].iloc[index]), name, forecast.run_count, quantile, hours[index])

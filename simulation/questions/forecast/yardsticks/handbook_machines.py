@@ -68,8 +68,8 @@ def machines_by_the_book(scenario: Scenario, quantities: TakeOff) -> Machines:
     """Return the handbook's hours for what the take-off has to be dug, put back, graded and brought."""
     book = scenario.book
     ramps = [area.ramps for area in quantities.areas if area.ramps is not None]
-    loose = book.earth + sum(one.spoil for one in ramps)
-    compacted = book.fill + sum(one.backfill for one in ramps)
+    loose = book.earth + sum(ramp.spoil for ramp in ramps)
+    compacted = book.fill + sum(ramp.backfill for ramp in ramps)
     moved, rolled = dozer_output(book.dozer), roller_output(book.roller)
     lanes = sum(area.length * math.ceil(area.width / book.grader.blade - 1e-9) for area in quantities.areas)
     miles = (1.0 - scenario.grading.done) * lanes / _FEET_PER_MILE
@@ -104,7 +104,7 @@ def roller_output(roller: Roller) -> float:
 
 def grader_hours(grader: Grader, miles: float) -> float:
     """Return the hours of a grader over a distance."""
-    return sum(one.passes * miles / (one.speed * grader.efficiency) for one in grader.passes)
+    return sum(work.passes * miles / (work.speed * grader.efficiency) for work in grader.passes)
 
 
 def _haul(number: int, fleet: Trucks, unload: float, pallets: int) -> Haul | None:

@@ -26,52 +26,55 @@ def _labour(scenario: Scenario, quantities: TakeOff) -> ByTheBook:
     return by_the_book(scenario, quantities.total("square_feet"))
 
 
-def duration(found: ByTheBook) -> str:
+def duration(book: ByTheBook) -> str:
     """Return the handbook's workdays, and how many days of the calendar they take."""
-    workdays = f"{found.workdays:.1f} workdays"
-    if math.isinf(found.days):
+    workdays = f"{book.workdays:.1f} workdays"
+    if math.isinf(book.days):
         return f"{workdays}, which days of rest never leave"
-    if found.days - found.workdays > 1e-9:
-        return f"{workdays}, with days of rest {found.days:.1f} calendar days"
+    if book.days - book.workdays > 1e-9:
+        return f"{workdays}, with days of rest {book.days:.1f} calendar days"
     return f"{workdays}, as many calendar days"
 
 
-def labour(found: ByTheBook, scenario: Scenario) -> str:
+def labour(book: ByTheBook, scenario: Scenario) -> str:
     """Return how the handbook's duration comes about."""
     by = scenario.book
     present = "all" if by.availability == 1 else f"{by.availability:g}"
     return (
-        f"{wording.number(found.person_days)} person-days of 8 h at {labour_rate(by.hours_per_1000_sqft, scenario.measures)}, "
-        f"over {wording.counted(found.crew, 'person', 'people')} on site, {present} of them present, "
-        f"{found.net_hours:.4g} h a day each ({LABOUR})"
+        f"{wording.number(book.person_days)} person-days of 8 h at {labour_rate(by.hours_per_1000_sqft, scenario.measures)}, "
+        f"over {wording.counted(book.crew, 'person', 'people')} on site, {present} of them present, "
+        f"{book.net_hours:.4g} h a day each ({LABOUR})"
     )
 
 
-def labour_rate(per_thousand: float, told: Measures) -> str:
+def labour_rate(per_thousand: float, measures: Measures) -> str:
     """Return the handbook's person-hours for an area, in other units with its own beside them."""
     own = f"{per_thousand:g} person-hours per 1,000 sq ft"
-    per = per_thousand / 1000.0 / told.hundred.of(1.0)
-    return f"{per:.3g} person-hours per {told.hundred.name} ({own})" if told.metric else own
+    per = per_thousand / 1000.0 / measures.hundred.of(1.0)
+    return f"{per:.3g} person-hours per {measures.hundred.name} ({own})" if measures.metric else own
 
 
-def machine_lines(found: Machines, told: Measures) -> list[tuple[str, str]]:
+def machine_lines(machines: Machines, measures: Measures) -> list[tuple[str, str]]:
     """Return what each machine would take, one line each, and only where it has something to do."""
     lines: list[tuple[str, str]] = []
-    earth = told.earth
-    if found.loose:
-        dozers = wording.counted(found.dozers, "dozer")
-        moved = f"{earth.number(found.loose)} loose {earth.name} at {earth.number(found.dozer_output)} an hour"
-        text = f"{found.dozer_hours:.1f} h of one for {moved}"
+    earth = measures.earth
+    if machines.loose:
+        dozers = wording.counted(machines.dozers, "dozer")
+        moved = f"{earth.number(machines.loose)} loose {earth.name} at {earth.number(machines.dozer_output)} an hour"
+        text = f"{machines.dozer_hours:.1f} h of one for {moved}"
         lines.append(("dozer", f"{text}; {dozers} asked for (training slides on FM 5-434)"))
-    if found.compacted:
-        output = earth.number(found.roller_output)
-        text = f"{found.roller_hours:.1f} h for {earth.rounded(found.compacted)} at {output} an hour, compacted"
+    if machines.compacted:
+        output = earth.number(machines.roller_output)
+        text = f"{machines.roller_hours:.1f} h for {earth.rounded(machines.compacted)} at {output} an hour, compacted"
         lines.append(("roller", f"{text} (course solution)"))
-    if found.grader_miles:
+    if machines.grader_miles:
         lines.append(
-            ("grader", f"{found.grader_hours:.1f} h over {told.way.rounded(found.grader_miles, 2)} of blade (NAVEDTRA 14081)")
+            (
+                "grader",
+                f"{machines.grader_hours:.1f} h over {measures.way.rounded(machines.grader_miles, 2)} of blade (NAVEDTRA 14081)",
+            )
         )
-    for haul in found.hauls:
+    for haul in machines.hauls:
         text = (
             f"{haul.hours:.1f} h for {wording.counted(haul.loads, 'load')} at {haul.loads_an_hour:.2f} an hour, a cycle being "
             f"{haul.cycle:.3f} h; {haul.governed_by} govern{'s' if haul.governed_by == 'loading' else ''} (course page)"

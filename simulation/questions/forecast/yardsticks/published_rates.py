@@ -80,7 +80,7 @@ def published_for(scenario: Scenario) -> tuple[Published, ...]:
 
 
 #: Those of a whole field, that a run can be as slow as.
-OF_FIELDS = tuple(one for one in PUBLISHED if one.per_day is not None)
+OF_FIELDS = tuple(published for published in PUBLISHED if published.per_day is not None)
 
 
 @dataclass(frozen=True)
@@ -156,9 +156,9 @@ def as_slow_as_published(
         Runs of one hypercube, see `chance_among`.
     """
     return tuple(
-        AsSlow(one, by, days, _chance(hours, 24.0 * days, scenario.horizon, cube))
-        for one in (TAKEN_UP if scenario.takes_up else OF_FIELDS)
-        for by, days in _days_at(scenario, own, one)
+        AsSlow(published, by, days, _chance(hours, 24.0 * days, scenario.horizon, cube))
+        for published in (TAKEN_UP if scenario.takes_up else OF_FIELDS)
+        for by, days in _days_at(scenario, own, published)
     )
 
 
@@ -166,9 +166,9 @@ def _chance(hours: Sequence[float], as_late: float, horizon: float, cube: int | 
     return chance_among([each >= as_late for each in hours], cube) if as_late <= horizon else None
 
 
-def _days_at(scenario: Scenario, own: Yardsticks, one: Published) -> Iterator[tuple[str, float]]:
+def _days_at(scenario: Scenario, own: Yardsticks, published: Published) -> Iterator[tuple[str, float]]:
     """Yield how many days the field would take at a published rate, by whatever the rate counts."""
-    if one.per_day is not None:
-        yield "day", own.square_feet / one.per_day
-    if one.per_person_hour is not None:
-        yield "person-hour", hours_of(scenario, own.square_feet / one.per_person_hour) / 24.0
+    if published.per_day is not None:
+        yield "day", own.square_feet / published.per_day
+    if published.per_person_hour is not None:
+        yield "person-hour", hours_of(scenario, own.square_feet / published.per_person_hour) / 24.0

@@ -74,7 +74,7 @@ class Job:
         known = None if self.published is None else self.published.per_day
         if known is None or not self.spreads:
             return False
-        return all((one.rates[-1].per_day or 0.0) <= known <= (one.rates[0].per_day or 0.0) for one in self.spreads)
+        return all((spread.rates[-1].per_day or 0.0) <= known <= (spread.rates[0].per_day or 0.0) for spread in self.spreads)
 
 
 def spread_of(forecast: Forecast, name: str = "") -> Spread:
@@ -93,7 +93,10 @@ def handbook_rate(forecast: Forecast) -> Rate:
 def own_and_published(forecast: Forecast) -> tuple[Job, ...]:
     """Return the forecast's own job, and below it each published field."""
     own = Job("this forecast", (spread_of(forecast),), book=handbook_rate(forecast))
-    fields = (Job(one.what.replace("everything included, ", ""), (), Rate(one.per_day, one.per_person_hour)) for one in OF_FIELDS)
+    fields = (
+        Job(published.what.replace("everything included, ", ""), (), Rate(published.per_day, published.per_person_hour))
+        for published in OF_FIELDS
+    )
     return (own, *fields)
 
 
