@@ -20,6 +20,8 @@ CAUTIONS = (
     "Loads on the road, at sea and in the air are lashed by their carrier's rules; payload and axle loads are checked there.",
     "Lifting: enough people for each mat, gloves, no fingers below an edge; forklifts and people on foot are kept apart.",
 )
+#: Runs below which no way is called better: an interval of their quantiles promises too much. Planning value.
+FEWEST = 20
 #: Hours by which a change must be earlier to be worth a sentence: what a tenth of a day is. Planning value.
 WORTH = 2.4
 
@@ -63,6 +65,9 @@ def move_lines(result: MoveResult) -> list[str]:
         resupply = wording.days(result.second.supply.resupply)
         line += f": in {wording.percent(asked.ordered)} of runs more is ordered, which takes {resupply} days"
     lines.append(f"{line}.")
+    if result.runs < FEWEST:
+        few = f"Fewer than {FEWEST} runs do not say which split of people, or which stock, is better: raise --runs."
+        return [*lines, few]
     split = split_words(result)
     return [*lines, *([split] if split else []), stock_words(result)]
 
@@ -71,7 +76,7 @@ def split_words(result: MoveResult) -> str:
     """Return what another split of people between the sites does; empty where none was tried."""
     if not result.splits:
         return ""
-    better = [row for row in result.splits if _gains(result.against(row))]
+    better = [row for row in result.splits if _gains(result, row)]
     if not better:
         return f"People are split well between the sites: {_tried(result)} opens the second measurably sooner."
     best = min(better, key=lambda row: middle(row.without))
@@ -80,7 +85,7 @@ def split_words(result: MoveResult) -> str:
 
 def stock_words(result: MoveResult) -> str:
     """Return how much stock at the second site shortens the time without a field."""
-    gaining = [row for row in result.stocks if _gains(result.against(row))]
+    gaining = [row for row in result.stocks if _gains(result, row)]
     if not result.stocks:
         return "The second site has pallets for all of its field: what is moved is spare."
     if not gaining:
@@ -123,8 +128,16 @@ def picture_title(result: MoveResult) -> str:
     return f"{wording.days(p50)} days without a field while its mats are on the move"
 
 
-def _gains(change: Difference) -> bool:
-    return change.value is not None and change.high is not None and change.high < 0.0 and change.value <= -WORTH
+def _gains(result: MoveResult, row: MoveRow) -> bool:
+    """Return whether a way is measurably and by enough earlier; from few runs nobody can say so."""
+    change = result.against(row)
+    return (
+        result.runs >= FEWEST
+        and change.value is not None
+        and change.high is not None
+        and change.high < 0.0
+        and change.value <= -WORTH
+    )
 
 
 def _tried(result: MoveResult) -> str:

@@ -76,6 +76,10 @@ def repair_lines(result: RepairResult) -> list[str]:
             f"Against the direction of assembly {wording.counted(counts[0], 'row')} are opened and the strip is closed for "
             f"{_tenths(against)} hours; along it {counts[1]} and {_tenths(along)} hours (P50)."
         )
+    if result.location.area.guide_rail:
+        lines.append(
+            "The guide rail is taken to stay: what it costs to free rows from it, or to set a section anew, is not counted."
+        )
     if result.season is not None:
         lines.append(season_words(result.season))
     return lines
@@ -86,11 +90,18 @@ def switch_words(result: RepairResult) -> str:
     last = result.cases[-1].size
     if result.asked.best is None:
         return "Without a key strip on either side in its own laying edge there is nothing to open."
+    if result.switch is None and result.opened_sizes:
+        few = " and ".join(_span(result, low, high) for low, high in result.opened_sizes)
+        return f"Opening at a key strip is quicker here for {few} alone; looked at was up to {_size(result, last)} (P50)."
     if result.switch is None:
         return f"Cutting out is quicker for every size looked at, up to {_size(result, last)}."
     if result.switch <= result.cases[0].size:
         return f"Opening is quicker for every size looked at, up to {_size(result, last)}."
-    return f"From {_size(result, result.switch)} on opening at a key strip is quicker here (P50)."
+    before = result.opened_sizes[:-1]
+    if not before:
+        return f"From {_size(result, result.switch)} on opening at a key strip is quicker here (P50)."
+    few = " and ".join(_span(result, low, high) for low, high in before)
+    return f"Opening at a key strip is quicker here for {few}, and from {_size(result, result.switch)} on (P50)."
 
 
 def season_words(season: SeasonResult) -> str:
@@ -98,7 +109,8 @@ def season_words(season: SeasonResult) -> str:
     closed, mats = season.a_month(season.closed), season.a_month(season.mats)
     return (
         f"Over a stay of {season.hours / 24:.0f} days {season.area} is closed for {closed.mean():.1f} hours a month on average "
-        f"(P80 {_tenths(quantile(closed, 0.8).value)}) and takes {mats.mean():.1f} mats a month."
+        f"(P80 {_tenths(quantile(closed, 0.8).value)}) and takes {mats.mean():.1f} mats a month; "
+        "each repair goes on until it is done, whatever the hour."
     )
 
 
@@ -129,6 +141,15 @@ def _size(result: RepairResult, size: float) -> str:
     if result.by_crater:
         return f"a crater of {result.scenario.measures.length.text(size)}"
     return wording.counted(int(size), "mat")
+
+
+def _span(result: RepairResult, low: float, high: float) -> str:
+    """Return a span of sizes."""
+    if low == high:
+        return _size(result, low)
+    if result.by_crater:
+        return f"{_size(result, low)} to {result.scenario.measures.length.text(high)}"
+    return f"{low:.0f} to {_size(result, high)}"
 
 
 def _hours(hours: Array) -> str:

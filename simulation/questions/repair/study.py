@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,7 +12,7 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from simulation.field import make_edges
-from simulation.field.damage import MatOnGround, Opening, find_openings, mats_nearest, mats_over
+from simulation.field.damage import MatOnGround, Opening, find_openings, ground_within, mats_nearest, mats_over
 from simulation.questions.repair.location import Location, read_length, read_location
 from simulation.scenario import Mistake, ScenarioError
 from simulation.stats.chances import Chance, chance_among
@@ -30,6 +29,8 @@ if TYPE_CHECKING:
 RUNS = 400
 #: Feet: the largest crater, and by how much craters are varied.
 MOST_CRATER, _STEP = 200.0, 2.0
+#: The same where lengths are told in metres: half a metre.
+METRIC_STEP = 0.5 / 0.3048
 #: Mats up to which the way that is quicker is sought, at the least, and at the most.
 _FIRST, _LAST = 12, 120
 
@@ -110,6 +111,17 @@ class RepairResult:
     switch: float | None
     begin: float | None
     season: SeasonResult | None
+
+    @cached_property
+    def opened_sizes(self) -> tuple[tuple[float, float], ...]:
+        """The spans of sizes for which opening is quicker: near a key strip a few mats may be opened sooner than more."""
+        spans: list[tuple[float, float]] = []
+        before = False
+        for case in self.cases:
+            if case.opening_wins:
+                spans = [*spans[:-1], (spans[-1][0], case.size)] if before else [*spans, (case.size, case.size)]
+            before = case.opening_wins
+        return tuple(spans)
 
     @cached_property
     def opening_quicker(self) -> Chance | None:
@@ -231,13 +243,18 @@ class _Asked:
 
     def ground_of(self, size: float) -> float:
         """Return the square feet of ground that damage of a size leaves to be mended."""
-        return 0.0 if self.diameter is None else math.pi * size**2 / 4.0
+        if self.diameter is None:
+            return 0.0
+        here = self.location
+        return ground_within(here.area.length, here.area.width, here.station, here.across, size)
 
     def sizes(self) -> list[float]:
         """Return the sizes to look at: up to twice that asked for."""
         if self.diameter is None:
             return [float(count) for count in range(1, int(min(self.most, max(_FIRST, 2 * self.size))) + 1)]
-        steps = [_STEP * step for step in range(1, int(2 * self.diameter / _STEP) + 1)]
+        step = METRIC_STEP if self.scenario.measures.system == "metric" else _STEP
+        steps = [step * count for count in range(1, int(2 * self.diameter / step + 1e-9) + 1)]
+        steps = [self.diameter if abs(size - self.diameter) < 1e-6 else size for size in steps]
         sound = [size for size in {*steps, self.diameter} if size == self.diameter or self._sound(size)]
         return sorted(sound)
 

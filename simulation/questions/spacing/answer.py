@@ -11,7 +11,7 @@ from simulation.questions.spacing.picture import describe_spacing, draw_spacing,
 from simulation.questions.spacing.record import spacing_record
 from simulation.questions.spacing.sentences import change_cell, spacing_headline, spacing_lines, warning_lines
 from simulation.questions.spacing.study import HANDBOOK, mean_days
-from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
+from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
     from simulation.questions.spacing.study import SpacingResult
@@ -43,7 +43,8 @@ def _costs(result: SpacingResult) -> Table:
         rows.append((length.text(row.every), f"{row.strips}", *days, f"{mean_days(row.without):.2f}", change))
     notes = (
         "Means. Days without a field: laying, hours closed for repairs over the stay, and taking up together.",
-        f"Change: against the handbook's {length.text(HANDBOOK)} (NAVEDTRA 14251 ch. 11), paired run by run.",
+        f"Change: against the handbook's {length.text(HANDBOOK)} (NAVEDTRA 14251 ch. 11), paired run by run; the intervals of "
+        f"all pairs of spacings hold together at {100 * CONFIDENCE:.0f} %, since the best is picked by the same runs.",
         SAMPLING_ERROR_ONLY,
     )
     columns = ("every", "strips", "lay, d", "closed, h", "take up, d", "without, d", "change, d")

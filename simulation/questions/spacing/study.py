@@ -23,6 +23,7 @@ from simulation.scenario.tables.repair import Damage
 from simulation.scenario.types.mistakes import shown
 from simulation.scenario.types.quantities.units import read_quantity
 from simulation.stats.paired_difference import Difference, difference_of_means
+from simulation.stats.quantiles import CONFIDENCE
 from simulation.study.damage_stay import spend_seasons
 from simulation.study.repair_draws import draw_repairs
 
@@ -109,10 +110,14 @@ class SpacingResult:
         """Spacings that these runs cannot tell from the best one."""
         return tuple(row for row in self.rows if row is self.best or not self.against(self.best, row).measurable)
 
-    @staticmethod
-    def against(reference: SpacingRow, row: SpacingRow) -> Difference:
-        """Return by how many hours more, on average, one spacing leaves without a field than another; paired run by run."""
-        return difference_of_means(reference.without.tolist(), row.without.tolist())
+    def against(self, reference: SpacingRow, row: SpacingRow) -> Difference:
+        """Return by how many hours more, on average, one spacing leaves without a field than another; paired run by run.
+
+        The best is picked among all by the same runs, so the intervals of all pairs hold together at `CONFIDENCE` (Bonferroni).
+        """
+        pairs = math.comb(len(self.rows), 2)
+        confidence = 1.0 - (1.0 - CONFIDENCE) / max(pairs, 1)
+        return difference_of_means(reference.without.tolist(), row.without.tolist(), confidence)
 
 
 def read_spacings(text: str) -> tuple[float, ...]:

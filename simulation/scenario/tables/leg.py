@@ -21,7 +21,11 @@ from simulation.scenario.types.usual_range import Usual
 
 
 class Leg(Section):
-    """The way from where another field is taken up to the yard of this one, for `keystrip move`; no other question reads it."""
+    """The way from where another field is taken up to the yard of this one, for `keystrip move`; no other question reads it.
+
+    What the field has of its own in a move stands in [supply]: `on_hand`, and where `total` is written all of that, brought by
+    its own trucks and flights.
+    """
 
     by: Literal["road", "sea", "air"] = "road"
     """Whether it goes by road, sea or air. Only what it is called: loads, times and chances stand below. Planning value."""

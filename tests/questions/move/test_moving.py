@@ -13,7 +13,7 @@ from simulation.construction.plan.plan_parts import Arrival
 from simulation.construction.plan.steps import END
 from simulation.questions.move.on_the_way import GOOD
 from simulation.questions.move.second_site import plan_second
-from simulation.questions.move.sentences import middle, move_headline, split_words, stock_words
+from simulation.questions.move.sentences import middle, move_headline, move_lines, split_words, stock_words
 from simulation.questions.move.study import move
 from simulation.scenario import ScenarioError
 
@@ -124,12 +124,18 @@ def test_both_files_with_one_seed_have_luck_of_their_own():
     assert move(first(), second(), 1, seed=5).seeds == (5, 6)
 
 
-def test_what_is_said_agrees_with_the_table():
+def test_what_is_said_agrees_with_the_table(monkeypatch):
+    monkeypatch.setattr("simulation.questions.move.sentences.FEWEST", 10)
     result = moved(there=second(on_hand=5), runs=12)
     assert f"{middle(result.asked.without) / 24:.1f} days (P50)" in move_headline(result)
     gain = [row for row in result.stocks if row.way.name in stock_words(result)]
     assert gain and f"{-result.against(gain[0]).value / 24:.1f} days sooner" in stock_words(result)
-    assert split_words(result)
+    assert split_words(result) in move_lines(result)
+
+
+def test_a_few_runs_call_no_way_better():
+    few = moved(there=second(on_hand=5), runs=3)
+    assert "Fewer than 20 runs do not say" in move_lines(few)[-1]
 
 
 def test_a_second_site_that_is_never_done_says_so():

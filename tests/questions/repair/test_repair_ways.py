@@ -1,8 +1,11 @@
 """A repair either way takes what its parts take, and the way that is quicker changes where their ratio says."""
 
+import math
+
 import pytest
 from scenarios import LEAST, make_scenario
 
+from simulation.questions.repair.sentences import repair_lines, switch_words
 from simulation.questions.repair.study import middle, repair
 from simulation.scenario import ScenarioError, parse_scenario
 
@@ -126,3 +129,54 @@ def test_damage_in_an_end_ramp_is_refused():
     for options in ({"at": "strip 4 ft"}, {"at": "strip 14 ft", "crater": "12 ft"}):
         with pytest.raises(ScenarioError, match="ramp"):
             repair(ramped, runs=2, **options)
+
+
+def test_beside_a_key_strip_a_few_mats_are_opened_sooner_and_more_that_reach_beyond_it_are_not():
+    # The first key strip stands before row 5, the next one before row 55: what reaches beyond row 4 is opened from there.
+    asked = repair(field(), "strip 0 ft", mats=5, runs=2)
+    spans = asked.opened_sizes
+    assert len(spans) == 2 and spans[-1][0] == asked.switch
+    for case in asked.cases:
+        beyond = max(mat.row for mat in case.mats) > 4
+        costs = 30 + 5 * (0.5 + 1) if not beyond else 40 + 20 + 55 * 1.5
+        assert minutes(case.opened[0]) == pytest.approx(costs, abs=1e-3)
+        assert case.opening_wins is (10 * len(case.mats) > costs)
+        assert case.opening_wins is any(low <= case.size <= high for low, high in spans)
+    (low, high), (last, _) = spans
+    assert f"quicker here for {low:.0f} to {high:.0f} mats, and from {last:.0f} mats on" in switch_words(asked)
+
+
+def test_of_a_crater_at_an_edge_only_the_ground_under_the_area_is_mended():
+    middle_of_it, at_edge, at_corner = (
+        repair(field(), at, crater="20 ft", across=across, runs=1).asked.ground
+        for at, across in (("strip 151 ft", None), ("strip 151 ft", "0 ft"), ("strip 0 ft", "66 ft"))
+    )
+    assert middle_of_it == pytest.approx(100 * math.pi)
+    assert at_edge == pytest.approx(50 * math.pi, rel=1e-4)
+    assert at_corner == pytest.approx(25 * math.pi, rel=1e-4)
+
+
+def test_a_crater_larger_than_the_area_leaves_its_own_ground_to_be_mended():
+    short = field(area=[{"name": "strip", "length": "40 ft", "width": "36 ft"}])
+    found = repair(short, "strip 20 ft", crater="60 ft", runs=1).asked
+    assert found.ground == pytest.approx(40 * 36)
+    assert len(found.mats) == 70 and found.best is None
+
+
+def test_between_two_laying_edges_nothing_can_be_opened_and_at_a_ramp_its_own_key_strip_can():
+    centre = field(area=[{"name": "strip", "length": "300 ft", "width": "66 ft", "start": "centre-out"}])
+    assert repair(centre, "strip 150 ft", mats=8, runs=1).asked.best is None
+    ramped = field(area=[{"name": "strip", "length": "300 ft", "width": "66 ft", "end_ramps": True}])
+    against, along = repair(ramped, "strip 11 ft", mats=1, runs=1).asked.opened
+    assert [minutes(against), minutes(along)] == pytest.approx([30 + 50 * 1.5, 30 + 1 * (3 * 0.5 + 2)], abs=1e-3)
+
+
+def test_where_lengths_are_metric_craters_are_tried_by_the_half_metre():
+    metric = field(area=[{"name": "strip", "length": "90.22 m", "width": "20.12 m"}])
+    sizes = [case.size for case in repair(metric, "strip 45 m", crater="3 m", runs=1).cases]
+    assert all(abs(size * 0.3048 * 2 - round(size * 0.3048 * 2)) < 1e-6 for size in sizes)
+
+
+def test_of_a_guide_rail_it_is_said_that_it_is_not_counted():
+    railed = field(area=[{"name": "strip", "length": "300 ft", "width": "66 ft", "guide_rail": True}], supply={"on_hand": 200})
+    assert any("guide rail is taken to stay" in line for line in repair_lines(repair(railed, "strip 151 ft", runs=1)))

@@ -7,8 +7,9 @@ import pytest
 from scenarios import LEAST, make_scenario
 
 from simulation.questions.spacing.sentences import spacing_headline, spacing_lines
-from simulation.questions.spacing.study import read_spacings, spacing
+from simulation.questions.spacing.study import SpacingResult, SpacingRow, read_spacings, spacing
 from simulation.scenario import ScenarioError
+from simulation.stats.paired_difference import difference_of_means
 
 NIGHT_AND_DAY = {"hours": ["00:00-24:00"], "lighting": True}
 CALM = {"per_day": 0.0, "per_1000_landings": 0.0, "touchdown": "50 ft"}
@@ -74,3 +75,26 @@ def test_the_command_marks_the_handbook_and_says_that_damage_is_missing(keystrip
     record = json.loads((tmp_path / "reports" / "strip" / "spacing.json").read_text())["answer"]
     assert [one["every"] for one in record["spacings"]] == [50.0, 100.0]
     assert {f"spacing.{ending}" for ending in ("svg", "png", "txt")} <= {f.name for f in (tmp_path / "reports/strip").iterdir()}
+
+
+def test_the_intervals_of_all_pairs_hold_together_since_the_best_is_picked_by_the_same_runs():
+    rng = np.random.default_rng(5)
+    rows = tuple(
+        SpacingRow(float(every), 1, rng.normal(100.0, 1.0, 30), np.zeros(30), np.zeros(30)) for every in (50, 100, 200, 400)
+    )
+    found = SpacingResult(field(), "strip", 1, 30, field().damage, True, rows)
+    alone = difference_of_means(rows[0].without.tolist(), rows[1].without.tolist())
+    together = found.against(rows[0], rows[1])
+    six = difference_of_means(rows[0].without.tolist(), rows[1].without.tolist(), 1.0 - 0.05 / 6)
+    assert (together.low, together.high) == (six.low, six.high)
+    assert together.high - together.low > alone.high - alone.low
+
+
+def test_among_spacings_that_are_alike_one_is_told_from_the_best_in_at_most_one_study_of_twenty():
+    rng, runs, told = np.random.default_rng(3), 20, 0
+    for _ in range(200):
+        rows = tuple(
+            SpacingRow(float(every), 1, rng.normal(100.0, 5.0, runs), np.zeros(runs), np.zeros(runs)) for every in range(1, 7)
+        )
+        told += len(SpacingResult(field, "strip", 1, runs, None, True, rows).as_good) < len(rows)
+    assert told <= 0.05 * 200 + 3 * (200 * 0.05 * 0.95) ** 0.5
