@@ -49,24 +49,24 @@ def read_location(scenario: Scenario, at: str, across: str | None = None) -> Loc
     """
     parts = _AT.fullmatch(at.strip())
     if parts is None:
-        _refuse("at", f"{shown(at)} names no station of an area", _HOW)
+        refuse("at", f"{shown(at)} names no station of an area", _HOW)
     areas = {area.name: area for area in scenario.area}
     name = parts["area"].rstrip(" :,")
     if name not in areas:
-        _refuse("at", f"there is no area {shown(name)}", did_you_mean(name, areas))
+        refuse("at", f"there is no area {shown(name)}", did_you_mean(name, areas))
     area, measures = areas[name], scenario.measures.length
     station = read_length("at", parts["station"].replace(",", ""), _HOW)
     if not 0.0 <= station <= area.length:
-        _refuse("at", f"{measures.text(station)} lies off {name}", f"write 0 to {measures.text(area.length)}")
+        refuse("at", f"{measures.text(station)} lies off {name}", f"write 0 to {measures.text(area.length)}")
     beside = 0.5 * area.width if across is None else read_length("across", across, 'write a length, such as "20 ft"')
     if not 0.0 <= beside <= area.width:
-        _refuse("across", f"{measures.text(beside)} lies off {name}", f"write 0 to {measures.text(area.width)}")
+        refuse("across", f"{measures.text(beside)} lies off {name}", f"write 0 to {measures.text(area.width)}")
     rows = make_rows(area, scenario.mat)
     if rows.row_at(station) in rows.ramps:
         deep = len(rows.ramps) // 2 * rows.depth
         low, high = measures.text(deep), measures.text(area.length - deep)
         right = f"write {low} to {high}: mats of a ramp are dug out with it"
-        _refuse("at", f"{measures.text(station)} lies in an end ramp, whose mats are buried", right)
+        refuse("at", f"{measures.text(station)} lies in an end ramp, whose mats are buried", right)
     return Location(area, rows, station, beside)
 
 
@@ -81,8 +81,9 @@ def read_length(option: str, text: str, how: str) -> float:
     try:
         return read_quantity("length", text.strip())
     except PydanticCustomError:
-        _refuse(option, f"{shown(text)} is no length", how)
+        refuse(option, f"{shown(text)} is no length", how)
 
 
-def _refuse(option: str, wrong: str, right: str) -> NoReturn:
+def refuse(option: str, wrong: str, right: str) -> NoReturn:
+    """Refuse an option."""
     raise ScenarioError("repair", [Mistake(f"--{option}", wrong, right)])

@@ -11,28 +11,24 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
-from simulation.field import make_edges
-from simulation.field.damage import MatOnGround, Opening, find_openings, ground_within, mats_nearest, mats_over
-from simulation.questions.repair.location import Location, read_length, read_location
+from simulation.field.damage import MatOnGround, Opening, find_openings
+from simulation.questions.repair.asked_damage import AskedDamage
+from simulation.questions.repair.location import Location, read_location, refuse
 from simulation.scenario import Mistake, ScenarioError
 from simulation.stats.chances import Chance, chance_among
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.asked_hours import NoHour, read_hour
 from simulation.study.calendar import make_calendar
 from simulation.study.damage_stay import SeasonResult, spend_seasons
-from simulation.study.repair_draws import MOST_MATS, RepairDraws, draw_repairs, repair_clocks
+from simulation.study.repair_draws import RepairDraws, draw_repairs, repair_clocks
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 #: Runs unless a number is asked for. Planning value.
 RUNS = 400
-#: Feet: the largest crater, and by how much craters are varied.
-MOST_CRATER, _STEP = 200.0, 2.0
-#: The same where lengths are told in metres: half a metre.
-METRIC_STEP = 0.5 / 0.3048
-#: Mats up to which the way that is quicker is sought, at the least, and at the most.
-_FIRST, _LAST = 12, 120
+#: Mats up to which the way that is quicker is sought, at the most.
+_LAST = 120
 
 Array = NDArray[float64]
 
@@ -169,7 +165,7 @@ def repair(
     """
     seed = scenario.seed if seed is None else seed
     location = read_location(scenario, at, across)
-    asked = _Asked(scenario, location, mats, crater)
+    asked = AskedDamage(scenario, location, mats, crater)
     since = None if begin is None else _begin(scenario, begin)
     draws = draw_repairs(scenario, location.area.name, seed, runs, progress)
     clocks = None if since is None else repair_clocks(scenario, location.area.name, seed, runs)
@@ -199,75 +195,7 @@ def repair(
     )
 
 
-class _Asked:
-    """The damage asked about, and the sizes beside it."""
-
-    def __init__(self, scenario: Scenario, location: Location, mats: int | None, crater: str | None) -> None:
-        self.scenario, self.location = scenario, location
-        self.edges = make_edges(location.area, location.rows)
-        self.half = scenario.mat.half
-        self.diameter = None if crater is None else read_length("crater", crater, 'write a diameter, such as "20 ft"')
-        self.more = mats or 0
-        ramp_mats = sum(len(location.rows.pattern(row).pieces) for row in location.rows.ramps)
-        self.most = min(MOST_MATS, location.rows.full + location.rows.half - ramp_mats)
-        measures = scenario.measures.length
-        if self.diameter is not None and not _STEP <= self.diameter <= MOST_CRATER:
-            wrong = f"a crater of {measures.text(self.diameter)} is out of range"
-            _refuse("crater", wrong, f"write {measures.text(_STEP)} to {measures.text(MOST_CRATER)}")
-        self.size = float(mats or 1) if self.diameter is None else self.diameter
-        if mats is not None and not 1 <= mats <= self.most:
-            _refuse("mats", f"{mats:,} mats are out of range", f"write 1 to {self.most:,}")
-        here = self.mats_of(self.size)
-        if any(mat.row in location.rows.ramps for mat in here):
-            _refuse("crater", "it reaches into an end ramp, whose mats are buried", "the ramp is dug out: see its manual")
-        under = 0 if self.diameter is None else len(self._under(self.diameter))
-        if mats is not None and mats < under:
-            _refuse("mats", f"the crater alone reaches under {under} mats", f"write {under} or more, or leave it out")
-        if len(here) > self.most:
-            _refuse("crater", f"it reaches under {len(here):,} mats", f"up to {self.most:,} are taken; lay the stretch anew")
-
-    def _under(self, diameter: float) -> tuple[MatOnGround, ...]:
-        here = self.location
-        return mats_over(here.rows, self.half, here.station, here.across, diameter)
-
-    def mats_of(self, size: float) -> tuple[MatOnGround, ...]:
-        """Return the mats that damage of a size takes."""
-        rows, at = self.location.rows, (self.location.station, self.location.across)
-        if self.diameter is None:
-            return mats_nearest(rows, self.half, *at, int(size))
-        under = self._under(size)
-        if size != self.diameter or self.more <= len(under):
-            return under
-        more = [mat for mat in mats_nearest(rows, self.half, *at, self.more) if mat not in under]
-        return (*under, *more[: self.more - len(under)])
-
-    def ground_of(self, size: float) -> float:
-        """Return the square feet of ground that damage of a size leaves to be mended."""
-        if self.diameter is None:
-            return 0.0
-        here = self.location
-        return ground_within(here.area.length, here.area.width, here.station, here.across, size)
-
-    def sizes(self) -> list[float]:
-        """Return the sizes to look at: up to twice that asked for."""
-        if self.diameter is None:
-            return [float(count) for count in range(1, int(min(self.most, max(_FIRST, 2 * self.size))) + 1)]
-        step = METRIC_STEP if self.scenario.measures.system == "metric" else _STEP
-        steps = [step * count for count in range(1, int(2 * self.diameter / step + 1e-9) + 1)]
-        steps = [self.diameter if abs(size - self.diameter) < 1e-6 else size for size in steps]
-        sound = [size for size in {*steps, self.diameter} if size == self.diameter or self._sound(size)]
-        return sorted(sound)
-
-    def _sound(self, size: float) -> bool:
-        mats = self.mats_of(size)
-        return 0 < len(mats) <= self.most and not any(mat.row in self.location.rows.ramps for mat in mats)
-
-    def next_sizes(self, last: float) -> list[float]:
-        """Return the sizes after the last one that was looked at."""
-        return [last + step for step in range(1, _FIRST + 1) if last + step <= self.most]
-
-
-def _case(asked: _Asked, size: float, draws: RepairDraws, closed: Callable[[Array], Array]) -> Case:
+def _case(asked: AskedDamage, size: float, draws: RepairDraws, closed: Callable[[Array], Array]) -> Case:
     mats, ground = asked.mats_of(size), asked.ground_of(size)
     ways = find_openings(asked.edges, asked.location.rows, [mat.row for mat in mats])
     opened = tuple(closed(draws.open_from(way, ground)) for way in ways)
@@ -299,9 +227,5 @@ def _begin(scenario: Scenario, text: str) -> float:
     except NoHour as error:
         raise ScenarioError("repair", [Mistake("--begin", str(error), how)]) from None
     if hours >= scenario.horizon:
-        _refuse("begin", f'"{text}" lies after the last day simulated', "raise horizon, or write an earlier time")
+        refuse("begin", f'"{text}" lies after the last day simulated', "raise horizon, or write an earlier time")
     return hours
-
-
-def _refuse(option: str, wrong: str, right: str) -> None:
-    raise ScenarioError("repair", [Mistake(f"--{option}", wrong, right)])
