@@ -1,29 +1,20 @@
-"""From a scenario to the plan of its runs: from the start, or from where its site log says that the field stands.
-
-A log tells of the scenario as written. What is tried of it, a forklift more or other crews, begins from the same field and has
-learned the same: whoever is new stands idle, and a truck that is not there any more leaves its load.
-"""
+"""From a scenario to the plan of its runs: from the start, or from where its site log says that the field stands."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from simulation.chance import Learned
-from simulation.construction.at_work import shares_at_work
-from simulation.construction.learning.lessons import Lessons, learn, what_was_learned
 from simulation.construction.plan.compiling import plan_from_start
-from simulation.construction.plan.field_state import UNLOADING, FieldState
 from simulation.construction.plan.plan import Plan
-from simulation.construction.site_log.entries import shifts_of_log
-from simulation.construction.site_log.reading import LogTold, read_site_log
-from simulation.scenario.reading.reading import parse_scenario, vary
+from simulation.scenario.reading.reading import vary
 from simulation.scenario.site_log.log_lines import LogError
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import Mistake
 
 if TYPE_CHECKING:
+    from simulation.construction.learning.lessons import Lessons
+    from simulation.construction.site_log.reading import LogTold
     from simulation.scenario import Scenario
 
 
@@ -48,10 +39,9 @@ def compile_plan(scenario: Scenario) -> Plan:
     if scenario.takes_up:
         wrong = Mistake("", "it tells of laying, and the job is to take up", 'leave the log out, or write job = "lay"')
         raise LogError(scenario.source.log.file, [wrong])
-    begun = _begun(scenario)
-    if begun.told.state is None:
-        return plan
-    return replace(plan, state=_for_plan(begun.told.state, begun.plan, plan, scenario), learned=begun.learned)
+    from simulation.construction.work_begun import continue_plan  # most plans have no log, and need nothing of what learns
+
+    return continue_plan(plan, scenario)
 
 
 def tell_log(scenario: Scenario) -> LogTold:
@@ -62,7 +52,9 @@ def tell_log(scenario: Scenario) -> LogTold:
     ScenarioError, LogError
         As `compile_plan`.
     """
-    return _begun(scenario).told
+    from simulation.construction.work_begun import read_log
+
+    return read_log(scenario)
 
 
 def begins_at(scenario: Scenario) -> float:
@@ -73,83 +65,7 @@ def begins_at(scenario: Scenario) -> float:
 
 def tell_lessons(scenario: Scenario, runs: int, seed: int | None = None) -> Lessons:
     """Return what the site log of a scenario taught, as the first of its runs have it."""
+    from simulation.construction.learning.lessons import what_was_learned
+
     plan, told = compile_plan(scenario), tell_log(scenario)
     return what_was_learned(plan if seed is None else replace(plan, seed=seed), told.evidence, runs)
-
-
-def list_shifts(scenario: Scenario) -> list[list[tuple[float, float]]]:
-    """Return the shifts of each crew for which a log has lines, in hours since the start."""
-    laying = scenario.shifts.of("laying")
-    return [shifts_of_log(crew.shift or laying, scenario.starts, scenario.horizon) for crew in scenario.crew]
-
-
-@dataclass(frozen=True)
-class _Begun:
-    """What a log comes to on the scenario as written: its plan from the start, the field, and what was learned."""
-
-    plan: Plan
-    told: LogTold
-    learned: Learned | None
-
-
-class _Written:
-    """A scenario with a log, without what was changed of it; two of one text, data and log are the same."""
-
-    def __init__(self, scenario: Scenario) -> None:
-        self.scenario, source = scenario, scenario.source
-        self._key = (source.text, source.log, source.units, tuple(sorted(source.data.items())))
-
-    def __hash__(self) -> int:
-        return hash(self._key)
-
-    def __eq__(self, other: object) -> bool:
-        mine, theirs = self.scenario, other.scenario if isinstance(other, _Written) else None
-        return theirs is not None and (mine is theirs or (bool(mine.source.text) and self._key == other._key))  # type: ignore[attr-defined]
-
-
-def _begun(scenario: Scenario) -> _Begun:
-    return _read(_Written(scenario))
-
-
-# A question tries dozens of changes of one scenario, a comparison a few scenarios: each log is read and learned from once.
-@lru_cache(maxsize=4)
-def _read(written: _Written) -> _Begun:
-    scenario, source = written.scenario, written.scenario.source
-    assert source.log is not None
-    if source.changes:
-        data = source.data if source.data else None
-        scenario = parse_scenario(source.text, source.file, source.folder, scenario.title, data, (), source.units, source.also)
-    plan = plan_from_start(scenario)
-    told = read_site_log(scenario, plan, source.log)
-    taught = told.state is not None and source.log.teaches
-    return _Begun(plan, told, learn(plan, told.evidence, partial(shares_at_work, plan)) if taught else None)
-
-
-def _for_plan(state: FieldState, written: Plan, plan: Plan, scenario: Scenario) -> FieldState:
-    """Return the field for a plan that may differ from the one that its log tells of."""
-    if [(edge.area, edge.first, edge.last, edge.upward) for edge in written.edges] != [
-        (edge.area, edge.first, edge.last, edge.upward) for edge in plan.edges
-    ]:
-        wrong = "what is changed makes another field of it than the one that the log tells of"
-        log = scenario.source.log
-        raise LogError("site log" if log is None else log.file, [Mistake("", wrong, "change what is still to come")])
-    crews = {crew.name: place for place, crew in enumerate(written.crews)}
-    places = [crews.get(crew.name, -1) for crew in plan.crews]
-    counts = [fleet.count for fleet in plan.supply.fleets]
-    trucks = tuple(fleet[:count] for fleet, count in zip(state.trucks, counts, strict=False))
-    gone = [one for fleet, count in zip(state.trucks, counts, strict=False) for one in fleet[count:] if one.stage == UNLOADING]
-    milestones = {milestone.name: place for place, milestone in enumerate(written.milestones)}
-    works = {work.name: place for place, work in enumerate(written.follows)}
-    reached = [milestones.get(milestone.name) for milestone in plan.milestones]
-    followed = [works.get(work.name) for work in plan.follows]
-    return replace(
-        state,
-        crews=tuple(-1 if place < 0 else state.crews[place] for place in places),
-        rows_by_crew=tuple(0 if place < 0 else state.rows_by_crew[place] for place in places),
-        trucks=trucks,
-        loads=tuple(sorted([*state.loads, *(one.pallets for one in gone)])),
-        forklifts=state.forklifts[: plan.forklifts.count],
-        reached=tuple(None if place is None else state.reached[place] for place in reached),
-        swept_since=tuple(None if place is None else state.swept_since[place] for place in reached),
-        followed=tuple(0 if place is None else state.followed[place] for place in followed),
-    )

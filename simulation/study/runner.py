@@ -33,12 +33,29 @@ def check_run_count(run_count: int) -> None:
         raise ValueError(f"runs(={run_count}) must be 1 to {MOST_RUNS:,}")
 
 
-def announce(alternatives: Alternatives, run_count: int, tell: Callable[[str], None] | None, again: bool = False) -> None:
-    """Tell what is kept of the first scenario, unless that was told before, and how much there is to do of all of them."""
+def announce(
+    alternatives: Alternatives, run_count: int, tell: Callable[[str], None] | None, again: bool = False, later: int = 0
+) -> None:
+    """Tell what is kept of the first scenario, unless that was told before, and how much there is to do of all of them.
+
+    Parameters
+    ----------
+    alternatives : Alternatives
+    run_count : int
+        Runs of each of them.
+    tell : callable or None
+    again : bool
+        Whether it was told before what is kept.
+    later : int
+        Runs that may come after these, at the most.
+    """
     alternatives.expected = run_count * len(alternatives.runs)
     if tell is not None:
         missing, seconds = alternatives.estimate(run_count)
-        for line in ("" if again else alternatives.runs[0].news, f"to do: {in_words(missing, seconds)}" if missing else ""):
+        to_do = f"to do: {in_words(missing, seconds)}" if missing else ""
+        if missing and later:
+            to_do += f"; then at most {in_words(later, later * seconds / missing)}"
+        for line in ("" if again else alternatives.runs[0].news, to_do):
             if line:
                 tell(line)
 

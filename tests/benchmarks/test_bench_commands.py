@@ -12,7 +12,7 @@ from bench_imports import ROOT, loaded_by
 
 #: Libraries that a command has no need of; whoever loads one makes every call of it slower.
 TABLES, CHARTS, SPECIAL = {"pandas"}, {"matplotlib", "mpl_toolkits"}, {"scipy.special", "scipy.stats"}
-OTHERS = {"pint", "SALib", "jinja2", "reportlab"}
+OTHERS = {"pint", "SALib", "jinja2", "reportlab", "simulation.construction.learning.lessons"}
 UNNEEDED = {
     "check first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS, "rich"},
     "takeoff first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS},

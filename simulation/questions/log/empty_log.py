@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from simulation.construction.planning import list_shifts
+from simulation.construction.work_begun import list_shifts
 from simulation.scenario.site_log.log_columns import COLUMNS
 
 if TYPE_CHECKING:

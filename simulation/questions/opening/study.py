@@ -10,7 +10,7 @@ from simulation.questions.opening.asked import Opening, milestone_of, openings, 
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.run_context import RunContext
-from simulation.study.runner import NothingFinished, check_run_count
+from simulation.study.runner import NothingFinished, announce, check_run_count
 
 if TYPE_CHECKING:
     from simulation.replicate.manifest import Manifest
@@ -125,7 +125,7 @@ def opening(
     NothingFinished, StoreError, ClusterError, ValueError
         As for `forecast`.
     """
-    from simulation.replicate import Runs
+    from simulation.replicate import Alternatives
 
     check_run_count(context.runs)
     spans = read_windows(windows, scenario)
@@ -136,17 +136,18 @@ def opening(
     rows: list[OpeningRow] = []
     areas: tuple[WorkForecast, ...] = ()
     tasks: tuple[WorkForecast, ...] = ()
-    manifest, stopped, seed = None, "", scenario.seed
+    manifest = None
     with context.workshop() as workshop:
-        for way in ways:
-            runs = Runs(way.scenario, workshop, context.seed, context.sampling, context.progress)
-            runs.reach(context.runs)
-            stopped, seed = runs.stopped, runs.plan.seed
-            table = runs.table(context.runs)
-            if len(table) < context.runs:
+        runs = Alternatives([way.scenario for way in ways], workshop, context.seed, context.progress)
+        announce(runs, context.runs, context.tell)
+        stopped, seed = "", runs.seed
+        for place, way in enumerate(ways):
+            if not runs.reach(context.runs, [place]):
+                stopped = runs.stopped
                 break
+            table = runs.table(place, context.runs)
             if manifest is None:
-                manifest = runs.manifest()
+                manifest = runs.runs[place].manifest()
             first, whole = (tuple(table[f"milestone.{name}"].tolist()) for name in (milestone.name, ready))
             if len(rows) == bool(spans):  # the scenario's own way to open
                 areas, tasks = summarise_areas(way.scenario, table), summarise_tasks(way.scenario, table)

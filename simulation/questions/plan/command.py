@@ -94,7 +94,7 @@ def plan(
         return plan_answer(result)
 
     try:
-        asking.answer(name, [loaded], ("plan", answer_files("plan")), ask)
+        asking.answer(name, [loaded], ("plan", answer_files("plan")), ask, announced=False)
     except NoPlanError as error:
         stop(f"plan: {error}")
 

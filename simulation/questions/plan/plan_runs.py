@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.hand_bound import LEVELS
@@ -73,8 +73,17 @@ class PlanRuns:
         from simulation.replicate.runs import Runs
 
         if id(plan) not in self._runs:
-            self._runs[id(plan)], self._plans[id(plan)] = Runs(plan.scenario, self._workshop, self._context.seed), plan
+            runs = Runs(plan.scenario, self._workshop, self._context.seed, progress=self._told(id(plan)))
+            self._runs[id(plan)], self._plans[id(plan)] = runs, plan
         return self._runs[id(plan)]
+
+    def _told(self, plan: int) -> Callable[[int, int], None]:
+        def told(there: int, _: int) -> None:
+            if self._context.progress is not None:
+                done = self.done - self._done.get(plan, 0) + there
+                self._context.progress(done, max(done, self.expected))
+
+        return told
 
     @property
     def done(self) -> int:

@@ -173,7 +173,7 @@ def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado:
     limit = context.read_deadline(scenario)
     with context.workshop() as workshop:
         alternatives = Alternatives([scenario], workshop, context.seed, context.progress)
-        announce(alternatives, context.runs, context.tell)
+        announce(alternatives, context.runs, context.tell, later=2 * MOST_BARS * context.runs if tornado else 0)
         runs = own_runs(alternatives, context.runs)
         result = read_sensitivity(scenario, runs, alternatives.seed, context.runs, limit)
         result = replace(result, manifest=alternatives.runs[0].manifest(), stopped=alternatives.stopped)
