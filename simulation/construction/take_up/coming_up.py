@@ -116,6 +116,7 @@ class ComingUp:
         Sections that nobody is at.
     busy : list of Section
         Those that a crew is at.
+    parties : tuple of Party
     made : int
         Pallets that were banded.
     jobs : deque
@@ -127,8 +128,8 @@ class ComingUp:
     all_banded : bool
         Whether no more pallets are made.
     off : list of LoadOff
-    wait_clocks : list of str
-        The clock of whoever waits, of each of the site's waits.
+    waiters : list of Party
+        Who waits, of each of the site's waits.
     last_in : Step or None
         What brought the last pallet to the yard.
     pallets : list of PalletUp
@@ -148,6 +149,7 @@ class ComingUp:
         self.left = [Section(section) for section in self.plan.sections]
         self.busy: list[Section] = []
         self.at_work = 0
+        self.parties: tuple[Party, ...] = ()
         self.made = self.brought = 0
         self.loads = 0
         self.all_banded = False
@@ -157,7 +159,7 @@ class ComingUp:
         self.trucks: deque[tuple[int, Event]] = deque()
         self.taken: dict[int, tuple[PalletUp, ...]] = {}
         self.off: list[LoadOff] = []
-        self.wait_clocks: list[str] = []
+        self.waiters: list[Party] = []
         self.last_in: Step | None = None
         self.pallets: list[PalletUp] = []
         self.lifted: list[tuple[int, int]] = []
@@ -205,7 +207,7 @@ class ComingUp:
         """Return an event that somebody waits for, and note for what."""
         event = self.site.env.event()
         self.site.waits.append((edge, what, self.site.env.now, event))
-        self.wait_clocks.append(party.plan.clock)
+        self.waiters.append(party)
         return event
 
     # Forklifts' jobs.

@@ -49,6 +49,7 @@ def start_take_up(site: Site, stock: Stock, actor: Callable[[str, str], int]) ->
     for number, timetable in enumerate(plan.supply.flights):
         start(flight(site, field, timetable, number, actor("flight", f"{number + 1}")))
     crews = tuple(Party(actor("crew", crew.name), crew) for crew in plan.crews)
+    field.parties = crews
     for number, (lifters, handlers) in enumerate(zip(crews[::2], crews[1::2], strict=True)):
         point = Point()
         field.at_work += 1

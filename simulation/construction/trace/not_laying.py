@@ -69,9 +69,9 @@ def waited_at_edges(run: Finished, until: float) -> list[float]:
     clock = clocks.get(ANY_CREW, clocks["laying"])
     hours = dict.fromkeys(waited_for(run.site.plan), 0.0)
     if run.up is not None:  # crews and their handlers, each on their own clock
-        for (_, what, start, event), own in zip(run.site.waits, run.up.wait_clocks, strict=True):
+        for (_, what, start, event), party in zip(run.site.waits, run.up.waiters, strict=True):
             end = min(until, event.value[END]) if event.triggered else until
-            hours[what] += clocks[own].worked(start, end) if start < end else 0.0
+            hours[what] += clocks[party.plan.clock].worked(start, end) if start < end else 0.0
         return list(hours.values())
     for _, what, start, end, _ in ended_waits(run.site, until):
         if start < until:

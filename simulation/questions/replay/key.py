@@ -24,11 +24,11 @@ SHAPES = {"crew": CREW, "rail gang": RAIL_GANG, "forklift": FORKLIFT, "grading":
 RAIL: dict[str, Any] = {"color": INK, "linewidth": 1.6, "linestyle": (0, (5, 1.5, 1, 1.5))}
 
 
-def draw_key(axes: Axes, ground: Ground) -> None:
+def draw_key(axes: Axes, ground: Ground, taken_up: bool = False) -> None:
     """Draw the two lines that say what is what: the ground, and who works on it; only what the run has."""
     axes.set_xlim(0.0, WIDTH)
     axes.set_ylim(2.0, 0.0)
-    _draw_ground_key(axes, bool(ground.rails))
+    _draw_ground_key(axes, bool(ground.rails), taken_up)
     x = 8.0
     gangs = [(RAIL_GANG, "R", "rail gang")] if ground.rails else []
     parts = {work.part for work in ground.after_rows}
@@ -44,15 +44,15 @@ def draw_key(axes: Axes, ground: Ground) -> None:
     axes.text(WIDTH, 1.5, "ground to scale, symbols not", fontsize=SMALL, verticalalignment="center", horizontalalignment="right")
 
 
-def _draw_ground_key(axes: Axes, railed: bool) -> None:
+def _draw_ground_key(axes: Axes, railed: bool, taken_up: bool) -> None:
     from matplotlib.patches import Rectangle
 
     x = 0.0
     looks: tuple[tuple[dict[str, Any], str], ...] = (
-        ({"facecolor": LAID}, "laid"),
-        ({"facecolor": "white", "hatch": "//////"}, "being laid"),
-        ({"facecolor": GRADED}, "graded"),
-        ({"facecolor": "white", "linestyle": (0, (2, 2))}, "bare"),
+        ({"facecolor": LAID}, "lies" if taken_up else "laid"),
+        ({"facecolor": "white", "hatch": "//////"}, "being taken up" if taken_up else "being laid"),
+        ({"facecolor": GRADED}, "taken up" if taken_up else "graded"),
+        *([] if taken_up else [({"facecolor": "white", "linestyle": (0, (2, 2))}, "bare")]),
     )
     for look, text in looks:
         axes.add_patch(Rectangle((x, 0.15), 22, 0.7, **{"edgecolor": INK, "linewidth": 0.7, **look}))

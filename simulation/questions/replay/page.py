@@ -6,14 +6,18 @@ import html
 from pathlib import Path
 from typing import Any
 
-from simulation.present.answer import CAUTIONS
 from simulation.present.plain_text import plain
 from simulation.present.renderers.page import LOOK, as_data
+from simulation.present.words.job_words import cautions_of
 from simulation.questions.replay import words
 from simulation.questions.replay.places import LYING, PALLET, SYMBOL, UPRIGHT, YARD, GroundOnPage, Sheet, yard_words
 from simulation.questions.replay.study import Frame, Replay
 
 _PARTS = Path(__file__).parent / "page_parts"
+
+#: What the tones of the ground mean.
+_KEY = "Full grey: laid. Hatched: being laid. Faint grey: graded. Dotted outline: bare."
+_KEY_UP = "Full grey: still lies. Hatched: being taken up. Faint grey: taken up."
 
 
 def page_of(replay: Replay) -> str:
@@ -26,7 +30,11 @@ def page_of(replay: Replay) -> str:
         "TITLE": html.escape(plain(replay.scenario.title)),
         "ABOUT": html.escape(plain(words.about(replay))),
         "PACE": html.escape(plain(words.pace(replay).capitalize())),
-        "CAUTIONS": "".join(f"<p>{html.escape(line)}</p>" for line in CAUTIONS),
+        "CAUTIONS": "".join(f"<p>{html.escape(line)}</p>" for line in cautions_of(replay.scenario)),
+        "EDGE": words.edge_heads(replay)[0],
+        "ROWS": words.edge_heads(replay)[1],
+        "SHARE": words.edge_heads(replay)[2],
+        "KEY": _KEY_UP if replay.scenario.takes_up else _KEY,
         "LAST": str(len(replay.frames) - 1),
         "STYLE": LOOK.read_text(encoding="utf-8") + (_PARTS / "replay.css").read_text(encoding="utf-8"),
         "SCRIPT": (_PARTS / "replay.js").read_text(encoding="utf-8"),
@@ -43,6 +51,7 @@ def make_record(replay: Replay) -> dict[str, Any]:
     """
     return {
         "symbol": SYMBOL,
+        "rows": words.edge_heads(replay)[1],
         "pallet": PALLET,
         "lying": _drawing(replay, LYING),
         "upright": _drawing(replay, UPRIGHT),
@@ -98,8 +107,8 @@ def _frame(replay: Replay, frame: Frame) -> dict[str, Any]:
         "sky": words.sky_line(frame),
         "night": frame.night_until is not None,
         "rain": frame.rain,
-        "laid": stand.laid,
-        "work": stand.in_work,
+        "lying": [stand.rows_lying(index) for index in range(len(stand.laid))],
+        "begun": [stand.rows_begun(index) for index in range(len(stand.laid))],
         "graded": stand.graded,
         "yard": yard_words(frame),
         "edges": words.edge_lines(replay, frame),

@@ -79,7 +79,7 @@ class Picture:
         self._draw_head()
         self._draw_areas()
         key = self._axes(_EDGE, _DAYS + self._words + 0.08, _PLAN, 0.48)
-        draw_key(key, replay.ground)
+        draw_key(key, replay.ground, replay.scenario.takes_up)
         self._draw_days()
 
     def turn_to(self, frame: Frame) -> Figure:
@@ -194,12 +194,8 @@ class Picture:
         plan, stand = self.plan, frame.stand
         edges = list(enumerate(self.replay.ground.edges))
         graded = [plan.slab(edge, 0, stand.graded[index]) for index, edge in edges if stand.graded[index]]
-        laid = [plan.slab(edge, 0, stand.laid[index]) for index, edge in edges if stand.laid[index]]
-        begun = [
-            plan.slab(edge, stand.laid[index], stand.laid[index] + stand.in_work[index])
-            for index, edge in edges
-            if stand.in_work[index]
-        ]
+        laid = [plan.slab(edge, *span) for index, edge in edges for span in stand.rows_lying(index)]
+        begun = [plan.slab(edge, *span) for index, edge in edges for span in stand.rows_begun(index)]
         strips = [plan.strip(edge, edge.strips[number]) for index, edge in edges for number in stand.strips[index]]
         strips += [plan.strip(edge, 0) for _, edge in edges if edge.area in stand.prepared]
         looks: tuple[tuple[Any, dict[str, Any]], ...] = (
@@ -266,7 +262,7 @@ class Picture:
 
     def _columns(self, frame: Frame) -> tuple[_Column, ...]:
         """Return what stands below the plan: laying edges, who does what, and supply with the milestones."""
-        edges = [("laying edge", "rows laid", "graded", "pallets"), *words.edge_lines(self.replay, frame)]
+        edges = [(*words.edge_heads(self.replay), "pallets"), *words.edge_lines(self.replay, frame)]
         who = [("who", "does what"), *words.actor_lines(self.replay, frame)]
         supply = [("supply", ""), *words.supply_lines(frame)]
         texts = (*words.further_lines(self.replay, frame), *words.milestone_lines(self.replay, frame))

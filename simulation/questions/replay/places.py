@@ -165,7 +165,7 @@ class GroundOnPage:
         points: list[Point] = []
         for index, edge in enumerate(self.ground.edges):
             stand = frame.stand
-            x, y = self.at(edge.point(stand.laid[index] + stand.in_work[index]))
+            x, y = self.at(edge.point(stand.at_work(index)))
             sx, sy = self._turn(edge.step)
             sy = -sy
             size = max((sx * sx + sy * sy) ** 0.5, 1e-9)

@@ -7,7 +7,6 @@ ends, a pallet as opened when the row that needs it begins.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from simulation.construction import Finished
@@ -31,69 +30,7 @@ from simulation.construction.plan.steps import (
     TASK,
 )
 from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs
-
-
-@dataclass(frozen=True)
-class Mats:
-    """Mats of one kind at an hour; `supplied` is the sum of all the others.
-
-    Those that a forklift left where it broke down count as on forks.
-    """
-
-    supplied: int
-    to_come: int
-    yard: int
-    on_forks: int
-    at_edges: int
-    in_work: int
-    laid: int
-    rejected: int
-
-
-@dataclass(frozen=True)
-class Stand:
-    """How the site stands at an hour.
-
-    Attributes
-    ----------
-    hour : float
-    laid, in_work, graded, staged : tuple of int
-        Of each edge, in laying order: rows laid; rows begun and not yet done; rows whose ground is ready; unopened pallets.
-    strips : tuple of frozenset of int
-        Key strips set, by laying edge.
-    prepared : frozenset of int
-        Areas whose starter key strip is set.
-    joined : frozenset of int
-        Areas whose connectors are set.
-    yard, at_port, on_road, waiting : int
-        Pallets in the yard; not yet taken by a truck or flight; being loaded, on the road or ordered again; on loads that wait at
-        the yard or are being unloaded.
-    loads : int
-        Loads that wait for a forklift.
-    full, half : Mats
-    railed : tuple of int
-        Sections of each guide rail that are set.
-    after_rows : tuple of int
-        Of each piece of work that follows the rows, in the order of the plan, how many parts are done.
-    """
-
-    hour: float
-    laid: tuple[int, ...]
-    in_work: tuple[int, ...]
-    graded: tuple[int, ...]
-    staged: tuple[int, ...]
-    strips: tuple[frozenset[int], ...]
-    prepared: frozenset[int]
-    joined: frozenset[int]
-    yard: int
-    at_port: int
-    on_road: int
-    waiting: int
-    loads: int
-    full: Mats
-    half: Mats
-    railed: tuple[int, ...]
-    after_rows: tuple[int, ...]
+from simulation.questions.replay.stand import Mats, Stand
 
 
 class _Edge:

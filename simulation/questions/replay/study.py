@@ -14,8 +14,10 @@ from simulation.conditions.clock.shift_pattern import rests
 from simulation.construction import Run
 from simulation.construction.plan.steps import END, KIND, START, WET_SPELL
 from simulation.questions.replay.activities import Doing, Doings, held_up_by, stopped_by
+from simulation.questions.replay.mats_vanish import DoingsUp, take_off_stands_up
 from simulation.questions.replay.on_the_ground import Ground, lay_out_ground
-from simulation.questions.replay.state_at import Stand, take_off_stands
+from simulation.questions.replay.stand import Stand
+from simulation.questions.replay.state_at import take_off_stands
 from simulation.scenario import Scenario
 from simulation.study.calendar import Calendar, make_calendar
 
@@ -151,11 +153,13 @@ def make_replay(
     step = _step(end, nights) if every is None else every
     hours = list(at) if at is not None else _hours(end, step, nights)
     site, ground = run.finished.site, lay_out_ground(scenario, run.finished.site.plan)
-    doings = Doings(run.finished, ground)
+    up = run.finished.up is not None
+    doings = DoingsUp(run.finished, ground) if up else Doings(run.finished, ground)
     wet = _wet(run, end)
     reached = tuple(sorted(run.milestones.items(), key=lambda milestone: milestone[1]))
     frames = []
-    for stand in take_off_stands(run.finished, hours):
+    stands = take_off_stands_up(run.finished, hours) if up else take_off_stands(run.finished, hours)
+    for stand in stands:
         hour, does = stand.hour, doings.at(stand.hour)
         held_up = {cause for clock in site.plan.clocks for cause in held_up_by(site.clocks[clock], hour)}
         stops = [stopped_by(site.clocks[crew.clock], hour) for crew in site.plan.crews]

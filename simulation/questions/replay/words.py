@@ -7,12 +7,27 @@ from collections import Counter
 from collections.abc import Iterable
 from datetime import timedelta
 
-from simulation.construction.plan.steps import DAILY_LIMIT, HAUL, KINDS, LATE_START, LOAD, OFF_WORK, REPAIR, TASK, WAY_BACK
+from simulation.construction.plan.steps import (
+    DAILY_LIMIT,
+    DRIVE_BACK,
+    HAUL,
+    HAUL_AWAY,
+    KINDS,
+    LATE_START,
+    LOAD,
+    OFF_WORK,
+    REPAIR,
+    TASK,
+    UNLOAD_AWAY,
+    WAY_BACK,
+)
 from simulation.present.words import wording
 from simulation.questions.replay import activities as doings
 from simulation.questions.replay.activities import Doing
+from simulation.questions.replay.mats_vanish import FOR_A_LOAD
 from simulation.questions.replay.places import crew_letters, gang_letter
 from simulation.questions.replay.study import Frame, Replay
+from simulation.questions.replay.words_of_take_up import is_waiting, state_up, stop_words, supply_up
 from simulation.study.calendar import day
 
 _BROKEN, _TASK = KINDS[REPAIR].name, KINDS[TASK].name
@@ -33,10 +48,12 @@ _TRUCKS = {
     KINDS[WAY_BACK].name: KINDS[WAY_BACK].doing,
     doings.JOB: "at the port",
     doings.DONE: "done",
+    FOR_A_LOAD: "waiting for a load in the yard",
+    **{KINDS[kind].name: KINDS[kind].doing for kind in (HAUL_AWAY, UNLOAD_AWAY, DRIVE_BACK)},
 }
 _ROUND = list(_TRUCKS)
 #: What goes by a clock of the trucks or of the port, and stands still where it does.
-_MOVING = tuple(KINDS[kind].name for kind in (LOAD, HAUL, WAY_BACK))
+_MOVING = tuple(KINDS[kind].name for kind in (LOAD, HAUL, WAY_BACK, HAUL_AWAY, UNLOAD_AWAY, DRIVE_BACK))
 _RESTS = (doings.DONE, *(KINDS[kind].name for kind in (LATE_START, OFF_WORK)))
 
 
@@ -67,6 +84,8 @@ def state_line(replay: Replay, frame: Frame) -> str:
         return "end of the run"
     if frame.night_until is not None:
         return f"{'day of rest: ' if frame.rest else ''}nobody on shift until {_again(replay, frame.night_until)}"
+    if replay.scenario.takes_up:
+        return state_up(frame)
     if all(doing.what == doings.DONE for doing in frame.doings if doing.kind == "crew"):
         if frame.closing_again is not None:
             return f"all is laid, final sweep, inspection and marking goes on {_again(replay, frame.closing_again)}"
@@ -77,7 +96,7 @@ def state_line(replay: Replay, frame: Frame) -> str:
     if frame.stopped:
         return f"laying {stop_words(frame.stopped)}"
     crews = [doing for doing in frame.doings if doing.kind == "crew" and not doing.stopped]
-    if any(not _waits(crew) for crew in crews):
+    if any(not is_waiting(crew) for crew in crews):
         return "laying on shift"
     for_what = list(dict.fromkeys(doing.what for doing in crews if doing.what.startswith(doings.WAITS)))
     return f"on shift, nobody lays: {' and '.join(for_what)}" if for_what else "on shift, nobody lays"
@@ -143,16 +162,6 @@ def _after_rows(doing: Doing, where: str) -> str:
     return _WORDS.get(doing.what, f"{doing.what}, {{}}").format(where)
 
 
-def _waits(doing: Doing) -> bool:
-    """Return whether a crew does no work at a laying edge."""
-    return doing.what.startswith(doings.WAITS) or doing.what in (
-        doings.DONE,
-        doings.TURN,
-        "late start",
-        "laying edge waits for a crew",
-    )
-
-
 def _why(frame: Frame, doing: Doing) -> str:
     """Return why the mats that a crew on shift waits for do not come, where the hour shows it."""
     if doing.what not in doings.MATS or doing.stopped:
@@ -174,14 +183,11 @@ def _forklifts_stopped(frame: Frame) -> str:
     return "" if "" in stopped else min(stopped)
 
 
-def stop_words(cause: str) -> str:
-    """Return what it is to be stopped by a cause that a clock names."""
-    return cause if cause == "off shift" else f"stopped: {cause}"
-
-
 def supply_lines(frame: Frame) -> list[tuple[str, str]]:
     """Return where the pallets and mats are."""
     stand = frame.stand
+    if stand.lying:
+        return supply_up(frame)
     mats = [sum(pair) for pair in zip(_counts(stand.full), _counts(stand.half), strict=True)]
     return [
         ("in the yard", wording.counted(stand.yard, "pallet")),
@@ -192,6 +198,11 @@ def supply_lines(frame: Frame) -> list[tuple[str, str]]:
         ("laid", f"{mats[0]:,} mats"),
         ("damaged", f"{mats[2]:,} mats"),
     ]
+
+
+def edge_heads(replay: Replay) -> tuple[str, str, str]:
+    """Return the heads of `edge_lines` but for the pallets."""
+    return ("laid by", "rows that lie", "of all") if replay.scenario.takes_up else ("laying edge", "rows laid", "graded")
 
 
 def _counts(mats: object) -> Iterable[int]:
@@ -205,7 +216,7 @@ def edge_lines(replay: Replay, frame: Frame) -> list[tuple[str, str, str, str]]:
         (
             edge.name,
             f"{stand.laid[number]:,} of {edge.rows:,}",
-            f"{100 * stand.graded[number] // edge.rows} %",
+            f"{100 * (stand.laid if stand.lying else stand.graded)[number] // edge.rows} %",
             f"{stand.staged[number]}",
         )
         for number, edge in enumerate(replay.ground.edges)

@@ -114,11 +114,12 @@
       if (frame.graded[n]) shape(ground, "polygon", { points: slab(edge, 0, frame.graded[n]), class: "graded" });
     });
     drawing.edges.forEach((edge, n) => {
-      const laid = frame.laid[n], upto = laid + frame.work[n];
-      if (laid) shape(ground, "polygon", { points: slab(edge, 0, laid), class: "laid" });
-      if (upto > laid) {
-        shape(ground, "polygon", { points: slab(edge, laid, upto), class: "sky" });
-        shape(ground, "polygon", { points: slab(edge, laid, upto), class: "begun" });
+      for (const [first, upto] of frame.lying[n]) {
+        shape(ground, "polygon", { points: slab(edge, first, upto), class: "laid" });
+      }
+      for (const [first, upto] of frame.begun[n]) {
+        shape(ground, "polygon", { points: slab(edge, first, upto), class: "sky" });
+        shape(ground, "polygon", { points: slab(edge, first, upto), class: "begun" });
       }
     });
     for (const [x1, y1, x2, y2] of moving.rails) shape(ground, "line", { x1, y1, x2, y2, class: "rail" });
@@ -164,7 +165,7 @@
     find("furtherpart").hidden = frame.further.length === 0;
     slider.value = now;
     slider.setAttribute("aria-valuetext", `${frame.clock}; ${frame.state}`);
-    const laid = frame.edges.map((edge) => `${edge[0]}: ${edge[1]} rows laid`).join("; ");
+    const laid = frame.edges.map((edge) => `${edge[0]}: ${edge[1]} ${data.rows}`).join("; ");
     find("plandescription").textContent = `${frame.clock}. ${laid}. ${frame.yard} pallets.`;
     // While it plays, a reader would be told more than can be heard.
     if (timer === null) find("told").textContent = `${frame.clock}. ${frame.state}. Weather: ${frame.sky}. ${laid}.`;
