@@ -23,6 +23,11 @@ def as_taken_up(scenario: Scenario) -> Scenario:
     return scenario if scenario.takes_up else vary(scenario, [Change("job", '"take up"')])
 
 
+def as_laid(scenario: Scenario) -> Scenario:
+    """Return a scenario whose job is to lay the field of another: itself where it is that already."""
+    return vary(scenario, [Change("job", "lay")]) if scenario.takes_up else scenario
+
+
 def compile_plan(scenario: Scenario) -> Plan:
     """Return the plan of a scenario, which begins where its site log says that the field stands.
 

@@ -33,10 +33,13 @@ def log(
     from that is said. keystrip update reads it.
     """
     from simulation.scenario.types.mistakes import did_you_mean, shown
+    from simulation.study.job import refuse_take_up
 
     if what not in _WHAT:
         stop(f"{shown(what)} is not asked of a log; {did_you_mean(what, _WHAT)}")
     name, loaded = session.load(scenario, units)
+    with session.mistakes_of(name):
+        refuse_take_up(loaded, "a log is kept of laying")
     path = file or Path(f"{Path(name).stem}_log.csv")
     if what == "check":
         from simulation.questions.log.soundness import check_log

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from simulation.scenario import Change, ScenarioError, vary
 from simulation.scenario.types.mistakes import Mistake, shown, step_name
 from simulation.scenario.types.quantities.units import read_quantity
+from simulation.study.job import refuse_take_up
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -51,6 +52,7 @@ def milestone_of(scenario: Scenario) -> Milestone:
     ScenarioError
         If there is none.
     """
+    refuse_take_up(scenario, "no length of it becomes usable")
     asking = [one for one in scenario.milestones if one.usable is not None]
     if not asking:
         right = 'add [[milestone]] with usable = { area = "runway", length = "2000 ft" }'

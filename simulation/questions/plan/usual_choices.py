@@ -31,7 +31,7 @@ def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...
     """Return what may be chosen where nobody says, each choice with its values; one of a single value is left out."""
     from simulation.scenario import Change
 
-    starts = (AS_WRITTEN, *_other_starts(scenario))
+    starts = (AS_WRITTEN, *(_other_direction(scenario) if scenario.takes_up else _other_starts(scenario)))
     own = scenario.forklifts.count
     most = limits.forklifts if limits.forklifts is not None else own + MORE_FORKLIFTS
     numbers = [number for number in range(max(1, min(own - 1, most)), most + 1) if number != own]
@@ -53,6 +53,13 @@ def _other_starts(scenario: Scenario) -> Iterator[Option]:
     for start, words in STARTS.items():
         if start != first.start:
             yield Option(f"{first.name} {words}", (start_change(scenario, start),))
+
+
+def _other_direction(scenario: Scenario) -> Iterator[Option]:
+    from simulation.scenario import Change
+
+    other = "along" if scenario.take_up.direction == "against" else "against"
+    yield Option(f"{other} the direction of assembly", (Change("take_up.direction", other),))
 
 
 def _other_first_crews(scenario: Scenario) -> Iterator[Option]:

@@ -57,6 +57,12 @@ _WORDS = {
     "repair.draw_out": ("how long it takes to", "draw a key strip out", _TIME),
     "repair.stuck": ("what share of", "key strips sticks", _SHARE),
     "repair.free": ("how long it takes to", "free a key strip that sticks", _TIME),
+    "up.laying.efficiency": ("what share of an hour", "crews really work", _SHARE),
+    "up.laying.connect": ("how long it takes to", "take connectors off", _TIME),
+    "up.grading.efficiency": ("what share of an hour", "those who dig ramps out really work", _SHARE),
+    "up.supply.trucks.load": ("how long it takes to", "unload a truck at the port", _TIME),
+    "up.supply.trucks.haul": ("how long a loaded truck takes to", "reach the port", _TIME),
+    "up.supply.trucks.return": ("how long an empty truck takes to", "come back to the yard", _TIME),
     "task.each": ("how long it takes to", "do a piece of a task", _TIME),
     "task.comes": ("how long it takes until", "what a task needs is delivered", "the longer it is"),
 }
@@ -69,7 +75,7 @@ def input_name(level: LevelInput) -> str:
 
 def input_in_words(level: LevelInput) -> str:
     """Return an input in words alone."""
-    return join_words([_words(key)[:2] for key in level.keys])
+    return join_words([_words(key, level.taken_up)[:2] for key in level.keys])
 
 
 def join_words(parts: Sequence[tuple[str, str]]) -> str:
@@ -91,13 +97,14 @@ def join_words(parts: Sequence[tuple[str, str]]) -> str:
 
 def more_of(level: LevelInput) -> str:
     """Return what more of an input is, such as ``the longer it takes``."""
-    return _words(level.keys[0])[2]
+    return _words(level.keys[0], level.taken_up)[2]
 
 
-def _words(key: str) -> tuple[str, str, str]:
+def _words(key: str, taken_up: bool = False) -> tuple[str, str, str]:
     room, *steps = key.split(".")
     if room in ("area", "supply"):  # without the name of the block, which may hold dots of its own
         steps = ["trucks", steps[-1]] if room == "supply" else steps[-2:]
     if room == "task":
         steps = steps[-1:]
-    return _WORDS[".".join((room, *steps))]
+    name = ".".join((room, *steps))
+    return (_WORDS.get(f"up.{name}") if taken_up else None) or _WORDS[name]

@@ -27,6 +27,14 @@ _QUANTITY = re.compile(r"\s*(?:[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)?\s*(.*
 _FAR = 5.0
 
 
+#: How the keys begin of what only laying asks for.
+_OF_LAYING = (
+    *(f"laying.{key}" for key in ("key_strip", "starter_key_strip", "check", "reseat", "damaged_mats", "absence", "move")),
+    *(f"grading.{key}" for key in ("rate", "trench", "backfill", "undone")),
+    "rail_gang.", "area.", "task.", "used_mats.",
+)  # fmt: skip
+
+
 @dataclass(frozen=True)
 class Unit:
     """The unit in which a planner has written a quantity.
@@ -64,6 +72,8 @@ class LevelInput:
         In which each is written.
     scatters : tuple of float or str
         Around each.
+    taken_up : bool
+        Whether the job is to take up, where a key of trucks says what they do the other way round.
     """
 
     name: str
@@ -71,6 +81,7 @@ class LevelInput:
     plans: tuple[LevelPlan, ...]
     units: tuple[Unit, ...]
     scatters: tuple[float | str, ...]
+    taken_up: bool = False
 
     @property
     def column(self) -> str:
@@ -107,7 +118,7 @@ def list_inputs(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
 
     A level that has one value only is none, nor is one of grading where nothing is graded.
     """
-    idle = () if scenario.grading.needed else ("grading.",)
+    idle = _idle_in_take_up(scenario) if scenario.takes_up else () if scenario.grading.needed else ("grading.",)
     used = [level for level in plan.levels if not level.key.startswith(idle)]
     drawn = [level for level in used if level.level.quantile(-_FAR) < level.level.quantile(_FAR)]
     groups: dict[tuple[str, str], list[LevelPlan]] = {}
@@ -121,9 +132,17 @@ def list_inputs(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
             plans=tuple(levels),
             units=tuple(find_unit(scenario, level.key) for level in levels),
             scatters=tuple(plan.scatters[level.key] for level in levels),
+            taken_up=scenario.takes_up,
         )
         for (_, name), levels in groups.items()
     )
+
+
+def _idle_in_take_up(scenario: Scenario) -> tuple[str, ...]:
+    """Return how the keys begin of what a take-up does not ask for."""
+    ramps = () if any(area.end_ramps for area in scenario.area) else ("grading.", "take_up.dig_out")
+    rail = () if any(area.guide_rail for area in scenario.area) else ("take_up.rail_section",)
+    return (*_OF_LAYING, *ramps, *rail)
 
 
 def partly_shared(inputs: Sequence[LevelInput]) -> tuple[str, ...]:

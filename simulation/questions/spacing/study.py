@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from pydantic_core import PydanticCustomError
 
 from simulation.construction.plan.steps import END
-from simulation.construction.planning import as_taken_up, compile_plan
+from simulation.construction.planning import as_laid, as_taken_up, compile_plan
 from simulation.construction.running import simulate
 from simulation.construction.trace.taken_up import take_up_once
 from simulation.field import make_rows
@@ -165,7 +165,7 @@ def spacing(
     ScenarioError
         If a spacing cannot be, or the scenario cannot be laid.
     """
-    seed = scenario.seed if seed is None else seed
+    scenario, seed = as_laid(scenario), scenario.seed if seed is None else seed
     damage = scenario.damage or _usual_damage(scenario)
     area = next((one for one in scenario.area if one.name == damage.area), scenario.area[0])
     spacings = read_spacings(every)

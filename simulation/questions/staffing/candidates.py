@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
+from simulation.study.job import refuse_take_up
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
@@ -177,6 +178,8 @@ def list_candidates(scenario: Scenario, search: Search) -> tuple[Candidate, ...]
     ScenarioError
         If a team cannot lay the field, such as one too few to carry a mat.
     """
+    if search.starts:
+        refuse_take_up(scenario, "where its areas begin is laid down: leave --start out")
     starts: Sequence[str | None] = search.starts or (None,)
     counts: Sequence[int | None] = search.forklifts or (None,)
     found = [_candidate(scenario, *one) for one in product(search.teams, starts, counts)]

@@ -2,8 +2,10 @@
 
 import pytest
 from fields import TRUCK, bound
+from scenarios import LEAST, make_scenario
 
 from simulation.construction import run_once
+from simulation.construction.planning import as_taken_up
 from simulation.questions.bottlenecks.ideas import HALF_MATS_SHORT, governed_by_half_mats
 from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.scenario import Change, load_scenario, parse_scenario, shipped, vary
@@ -146,3 +148,16 @@ def test_without_weather_nothing_that_asks_for_it_is_left():
     found = by_name(scenario)["no rain, wind, heat or cold"].scenario
     assert found.weather.model == "none"
     assert found.stops.laying is None
+
+
+def test_of_a_take_up_what_is_tried_is_of_taking_up_and_nothing_of_laying():
+    crew = [{"name": "red", "people": 20, "areas": ["strip"]}]
+    scenario = as_taken_up(make_scenario(LEAST, crew=crew))
+    found = by_name(scenario)
+    assert {"one more forklift", "lifting rows 10 % quicker", "banding 10 % quicker", "no key strip that sticks"} <= found.keys()
+    assert found["2 people of each crew handle mats in the place of lifting"].scenario.take_up.handlers == (
+        scenario.take_up.handlers_of(scenario.crew[0].people) + 2
+    )
+    assert found["taken up along the direction of assembly"].scenario.take_up.direction == "along"
+    assert not [name for name in found if "lock" in name or "placing" in name or "lays" in name or name == MIX]
+    assert left_out(scenario)["one more grading gang"] == "no end ramp is dug out"

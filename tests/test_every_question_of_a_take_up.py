@@ -1,0 +1,90 @@
+"""Every question about a construction, asked of a take-up: answered in its words and shapes, or refused in a plain sentence."""
+
+import json
+import re
+
+import pytest
+from jsonschema import Draft202012Validator
+from questions_asked import asked
+from scenarios import SHORT, SHORT_LOG
+
+from simulation.questions.check.record_schema import record_schema
+
+VALIDATOR = Draft202012Validator(record_schema())
+TRUCKS = '[[supply.trucks]]\ncount = 1\npallets = 4\nload = "20 min"\nhaul = "30 min"\nreturn = "20 min"\n'
+ANSWERED = ("forecast", "bottlenecks", "compare", "slip", "sensitivity", "staffing", "takeoff", "lift", "conditions")
+#: What is said of laying alone.
+OF_LAYING = re.compile(r"\b(laid|lays|laying rows|laying crews|mats to order|spare mats|operational readiness)\b")
+
+
+@pytest.fixture
+def ask(keystrip, tmp_path, unpainted, monkeypatch):
+    for room in ("study", "verdicts", "more_forklifts"):
+        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
+    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
+    monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 3)
+    (tmp_path / "up.toml").write_text(f'job = "take up"\n{SHORT}{TRUCKS}', encoding="utf-8")
+    (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")
+
+    def run(question, *more):
+        if question in ("trace", "replay", "log"):
+            return keystrip(question, *(("new",) if question == "log" else ()), "up.toml", *more)
+        own = ("--deadline", "20 day", "--crews", "1x16", "--most", 200)
+        return keystrip(*asked(question, about="up.toml", staffing=own), *more)
+
+    return run
+
+
+@pytest.mark.parametrize("question", ANSWERED)
+def test_it_is_answered_in_the_words_of_taking_up_and_the_record_keeps_to_the_schema(ask, question):
+    code, out, err = ask(question, "--json")
+    assert code == 0, err
+    record = json.loads(out)
+    assert [f"{error.json_path}: {error.message}" for error in VALIDATOR.iter_errors(record)] == []
+    said = " ".join([record["answer"].get("headline", ""), *record["answer"].get("sentences", [])])
+    assert not OF_LAYING.findall(said), said
+
+
+def test_a_forecast_names_the_causes_and_milestones_of_taking_up_and_what_comes_back(ask):
+    code, out, err = ask("forecast", "--full")
+    assert code == 0, err
+    text = " ".join(out.split())
+    for told in ("The last load out: days from the start", "the last row up", "What comes back", "drawing key strips out",
+                 "field taken up, 2011", "Winching under load", "four runs in five are done by then"):  # fmt: skip
+        assert told in text
+    assert not OF_LAYING.findall(text)
+    assert "handbook" not in text and "to order" not in text
+
+
+def test_a_replay_and_a_trace_tell_it_too(ask, tmp_path):
+    code, out, err = ask("replay", "--run", 0, "--at", "3 h", "--out", "still.png")
+    assert code == 0, err
+    assert "the last load out" in out
+    code, out, err = ask("trace", "--out", "steps.csv")
+    assert code == 0, err
+    assert "crew red, handlers" in (tmp_path / "steps.csv").read_text(encoding="utf-8")
+
+
+def test_a_brief_says_what_comes_back_in_the_place_of_what_to_order(ask, tmp_path, monkeypatch):
+    monkeypatch.setattr("simulation.present.renderers.page.render_image", lambda *_: b"<svg/>")
+    code, _, err = ask("brief")
+    assert code == 0, err
+    page = (tmp_path / "reports" / "up" / "brief.html").read_text(encoding="utf-8")
+    assert "What comes back on average" in page and "Banding under tension" in page
+    assert "to order, with spares" not in page
+
+
+@pytest.mark.parametrize(
+    ("question", "line"),
+    [
+        ("opening", "no length of it becomes usable"),
+        ("update", "it tells of laying, and the job is to take up"),
+        ("log", "a log is kept of laying"),
+    ],
+)
+def test_what_cannot_be_asked_of_a_take_up_is_refused_in_a_plain_sentence(ask, question, line):
+    code, _, err = ask(
+        question,
+    )
+    assert code == 2
+    assert line in " ".join(err.split())
