@@ -10,7 +10,7 @@ import logging
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, cast
-from unicodedata import bidirectional
+from unicodedata import bidirectional, name
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -18,6 +18,25 @@ if TYPE_CHECKING:
 #: The font of all pictures, and the one that has a box for every letter; both come with matplotlib.
 USUAL, BOXES = "DejaVu Sans", "Last Resort High-Efficiency"
 _BLANKS = frozenset("\n\r\t")
+#: How the names of letters begin in scripts, written from the left, whose letters join, change places or stack.
+_SHAPED = tuple(
+    [
+        "DEVANAGARI",
+        "BENGALI",
+        "GURMUKHI",
+        "GUJARATI",
+        "ORIYA",
+        "TAMIL",
+        "TELUGU",
+        "KANNADA",
+        "MALAYALAM",
+        "SINHALA",
+        "KHMER",
+        "MYANMAR",
+        "TIBETAN",
+        "BALINESE",
+    ]
+)
 # The font of boxes has one weight, which matplotlib would warn of at every bold word.
 logging.getLogger("matplotlib.font_manager").addFilter(lambda record: not ("weight" in record.msg and BOXES in str(record.args)))
 
@@ -103,12 +122,18 @@ def boxes_note(text: str, where: str, truetype: bool = False) -> str:
     )
 
 
-def from_right_note(text: str) -> str:
-    """Return the sentence on words from right to left, which paper sets from the left; empty where there are none."""
-    if not any(bidirectional(letter) in ("R", "AL") for letter in text):
+def unshaped_note(text: str) -> str:
+    """Return the sentence on words whose letters paper does not put together, as its library sets one letter after another from
+    the left; empty where there are none.
+    """
+    from_right = any(bidirectional(letter) in ("R", "AL") for letter in text)
+    joined = any(name(letter, "").startswith(_SHAPED) for letter in set(text))
+    if not (from_right or joined):
         return ""
+    scripts = ["written from right to left"] if from_right else []
+    scripts += ["whose letters change beside each other, such as Devanagari, Bengali, Tamil or Khmer,"] if joined else []
     return (
-        "Words of a script written from right to left stand in this paper's text from the left and with their letters apart. "
+        f"Words of a script {' or '.join(scripts)} stand in this paper's text from the left and with their letters apart. "
         "Pictures and the HTML show them right; print the HTML where it matters."
     )
 

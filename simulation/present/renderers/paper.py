@@ -16,7 +16,7 @@ from typing import Any
 
 from simulation.present import answer as content
 from simulation.present.answer import Figure
-from simulation.present.pictures.fonts import boxes_note, from_right_note
+from simulation.present.pictures.fonts import boxes_note, unshaped_note
 from simulation.present.plain_text import plain
 from simulation.present.renderers.page import render_image
 from simulation.present.renderers.paper_parts import Paper, fonts
@@ -132,7 +132,7 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
                     yield from (*head, paper.text(part.title, "part"), *blocks)
                     head = []
     yield paper.text(_ELSEWHERE, "note")
-    if note := from_right_note(" ".join(paper.written)):
+    if note := unshaped_note(" ".join(paper.written)):
         yield paper.text(note, "note")
     if note := boxes_note(" ".join(paper.written), "This paper shows", truetype=True):
         yield paper.text(note, "note")

@@ -3,10 +3,14 @@
 import logging
 import warnings
 
+import pytest
+
 from simulation.present.pictures.figure import blank, draw_words, save_figure
-from simulation.present.pictures.fonts import BOXES, boxes_note, find_font, lacking, use_fonts, without_font
+from simulation.present.pictures.fonts import BOXES, boxes_note, find_font, lacking, unshaped_note, use_fonts, without_font
 
 CHINESE = "\u8dd1\u9053"
+#: "Runway" in Devanagari and Tamil.
+DEVANAGARI, TAMIL = "\u0930\u0928\u0935\u0947", "\u0b93\u0b9f\u0bc1\u0baa\u0bbe\u0ba4\u0bc8"
 
 
 def test_latin_greek_cyrillic_and_arabic_need_no_other_font():
@@ -33,10 +37,21 @@ def test_a_font_that_has_the_letters_helps_out(monkeypatch):
     assert without_font("Стоянка 4", truetype=True) == ""
 
 
-def test_a_picture_with_such_a_name_is_drawn_without_a_warning(tmp_path, caplog):
+def test_paper_says_which_scripts_it_does_not_put_together():
+    assert unshaped_note(f"Stand 4 Ω Стоянка {CHINESE}") == ""
+    assert unshaped_note("مدرج").startswith("Words of a script written from right to left stand in this paper's text")
+    for word in (DEVANAGARI, TAMIL):
+        note = unshaped_note(f"runway {word}")
+        assert note.startswith("Words of a script whose letters change beside each other, such as Devanagari")
+        assert note.endswith("print the HTML where it matters.")
+    assert " or whose letters change beside each other" in unshaped_note(f"مدرج {TAMIL}")
+
+
+@pytest.mark.parametrize("name", [CHINESE, DEVANAGARI, TAMIL])
+def test_a_picture_with_such_a_name_is_drawn_without_a_warning(tmp_path, caplog, name):
     def draw():
         figure = blank(6.0, 3.0)
-        draw_words(figure, 0.5, f"The strip {CHINESE}", f"below {CHINESE}", f"note {CHINESE}")
+        draw_words(figure, 0.5, f"The strip {name}", f"below {name}", f"note {name}")
         use_fonts(figure)
         return figure
 
