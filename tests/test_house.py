@@ -68,6 +68,14 @@ def test_tests_of_a_room_stand_in_a_folder_of_its_name():
     assert astray == {"external", "faults", "benchmarks"}
 
 
+def test_every_file_that_the_map_names_is_there():
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"`(?:python )?([a-z_/]+/[a-z_]+\.(?:py|json|txt|toml|css))`", text))
+    assert len(named) > 60
+    files = [f"/{file.relative_to(ROOT)}" for folder in ("simulation", "tests") for file in (ROOT / folder).rglob("*.*")]
+    assert [name for name in sorted(named) if not any(file.endswith(f"/{name}") for file in files)] == []
+
+
 def test_asking_for_help_loads_no_heavy_library():
     command = [sys.executable, "-X", "importtime", "-m", "simulation", "--help"]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)

@@ -19,23 +19,9 @@ if TYPE_CHECKING:
 USUAL, BOXES = "DejaVu Sans", "Last Resort High-Efficiency"
 _BLANKS = frozenset("\n\r\t")
 #: How the names of letters begin in scripts, written from the left, whose letters join, change places or stack.
-_SHAPED = tuple(
-    [
-        "DEVANAGARI",
-        "BENGALI",
-        "GURMUKHI",
-        "GUJARATI",
-        "ORIYA",
-        "TAMIL",
-        "TELUGU",
-        "KANNADA",
-        "MALAYALAM",
-        "SINHALA",
-        "KHMER",
-        "MYANMAR",
-        "TIBETAN",
-        "BALINESE",
-    ]
+_SHAPED = (
+    *("DEVANAGARI", "BENGALI", "GURMUKHI", "GUJARATI", "ORIYA", "TAMIL", "TELUGU", "KANNADA", "MALAYALAM", "SINHALA"),
+    *("KHMER", "MYANMAR", "TIBETAN", "BALINESE"),
 )
 # The font of boxes has one weight, which matplotlib would warn of at every bold word.
 logging.getLogger("matplotlib.font_manager").addFilter(lambda record: not ("weight" in record.msg and BOXES in str(record.args)))

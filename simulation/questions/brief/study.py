@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from simulation.present.words.wording import counted
 from simulation.questions.bottlenecks.study import BottlenecksResult, bottlenecks
 from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.questions.brief.decision_grid import PlanGrid, list_choices, plan_grid
@@ -224,7 +225,7 @@ def _announce(needs: Sequence[tuple[Sequence[Scenario], int]], context: RunConte
         if sum(missing):
             largest = max(count for _, count in most.values())
             runs, seconds = every.estimate(largest)
-            tell(f"to do for {len(most)} plans: {in_words(sum(missing), seconds * sum(missing) / runs)}")
+            tell(f"to do for {counted(len(most), 'plan')}: {in_words(sum(missing), seconds * sum(missing) / runs)}")
 
 
 def _part_of(context: RunContext, before: int, total: int, runs: int) -> RunContext:
