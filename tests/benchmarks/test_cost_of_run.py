@@ -1,13 +1,17 @@
 """What a run costs, as a ratio to what the engine alone takes in the same process: a machine's pace cancels."""
 
+import cProfile
+import pstats
 import time
 
 import bench_forecast
+import pytest
 import simpy
 
 from simulation.construction import compile_plan
 from simulation.construction.plan.steps import END
 from simulation.construction.site.event_loop import Environment
+from simulation.replicate.worker import do_batch_of_runs
 from simulation.scenario import load_scenario
 
 
@@ -39,8 +43,23 @@ def test_a_step_costs_less_than_half_of_a_timeout_of_simpys():
     assert min(ours) < 0.5 * min(simpys)  # 0.25 when it was written
 
 
+def calls_per_pallet(scenario, runs=range(8, 12)):
+    """Return the calls of functions, Python's and C's, that a run takes with its record: the same however busy the machine is."""
+    plan = compile_plan(load_scenario(bench_forecast.ROOT / "configs" / f"{scenario}.toml"))
+    bench_forecast.one_run(plan, runs)  # what is worked out once in a process is no part of a run
+    profile = cProfile.Profile()
+    profile.runcall(do_batch_of_runs, plan, runs)
+    return pstats.Stats(profile).total_calls / len(runs) / plan.supply.total
+
+
+@pytest.mark.parametrize(("scenario", "most"), [("relief_strip", 43.0), ("railed_strip", 58.0)])
+def test_a_run_takes_no_more_calls_for_a_pallet_than_it_did(scenario, most):
+    assert calls_per_pallet(scenario) < most  # 41.4 and 55.8 when it was written; 50 and 65 at 13.8 timeouts
+
+
 def test_the_shipped_scenario_costs_what_the_benchmark_promises():
     plan = compile_plan(load_scenario(bench_forecast.FIELD))
     bench_forecast.one_run(plan, range(3))
-    ratios = [row for row in bench_forecast.cost(rounds=3, timeouts=30_000, runs=3) if row[0].startswith("timeouts per pallet")]
-    assert float(ratios[0][1]) < 16.0
+    ratios = [row for row in bench_forecast.cost(rounds=5, timeouts=20_000, runs=2) if row[0].startswith("timeouts per pallet")]
+    # The best of some rounds; 12 on a quiet machine. Whoever shares its caches slows a run more than a bare timeout.
+    assert float(ratios[0][1]) < 14.0

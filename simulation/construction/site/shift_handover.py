@@ -124,12 +124,14 @@ class TurnsByShift:
         kind, hours, edge, number, because
             As for a step.
         rows : range, optional
-            The rows that it lays; a crew that stays finishes the one that it has begun.
+            The rows that it lays, taken up just now by who is on turn; a crew that stays finishes the one that it has begun.
         """
         laid = rows.start if rows else number
-        if not self.anybody(edge, because[END]):
+        if rows:
+            crew: Crew = edge.parties[0][0]
+        else:
             because = yield from self.somebody(edge, because)
-        crew = self.on_turn(edge, because[END])
+            crew = self.on_turn(edge, because[END])
         parts = self._parts(edge, rows, hours)
         while True:
             clock, begin = self._begin(crew, edge)
