@@ -162,6 +162,8 @@ class Site:
         self.rail_gang = None
         del self.flying
         del self.turns
+        for gang in self.gangs:
+            gang.lends = None
         for edge in self.edges:
             edge.parties.clear()
             edge.last_crew = None
