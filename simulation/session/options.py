@@ -17,7 +17,14 @@ SCENARIO = Annotated[
 JSON = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of tables.")]
 SEED = Annotated[
     int | None,
-    typer.Option("--seed", min=0, max=2**63 - 1, metavar="S", help="Default: the scenario's own.", show_default=False),
+    typer.Option(
+        "--seed",
+        min=0,
+        max=2**63 - 1,
+        metavar="S",
+        help="Number that draws start from. Default: the scenario's own.",
+        show_default=False,
+    ),
 ]
 UNITS = Annotated[
     str | None,
@@ -32,7 +39,7 @@ WORKERS = Annotated[
         min=1,
         max=MOST_WORKERS,
         metavar="W",
-        help="Processes. Default: one for each core.",
+        help="Processes at work at once. Default: one for each core.",
         show_default=False,
     ),
 ]

@@ -55,7 +55,7 @@ def brief(
         int, typer.Option("--each", min=1, max=MOST_RUNS, metavar="M", help="Runs of each plan and change that is tried.")
     ] = EACH,
     measures: Annotated[
-        bool, typer.Option("--measures/--no-measures", help="Try what one more of each thing, or one trouble less, would buy.")
+        bool, typer.Option("--measures/--no-measures", help="Try what one more of each thing, or one trouble less, would gain.")
     ] = True,
     plans: Annotated[
         list[str] | None,

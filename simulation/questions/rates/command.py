@@ -54,15 +54,21 @@ def rates(
     people: Annotated[
         int | None,
         typer.Option(
-            "--people", min=1, max=10_000, metavar="N", help="Who laid them. Default: the area's first crew.", show_default=False
+            "--people",
+            min=1,
+            max=10_000,
+            metavar="N",
+            help="How many laid them. Default: the area's first crew.",
+            show_default=False,
         ),
     ] = None,
     *,
     asking: FolderAsking,
 ) -> None:
-    """Tell level and scatter of rates apart in own records of past jobs, and give lines for a scenario.
+    """Say how much rates differ from job to job and within a job, from own records, and give lines for a scenario.
 
-    What varies between jobs is a level, drawn once a run; what varies within one is scatter. One job cannot tell the first.
+    What differs between jobs is a job-wide value (level), drawn once a run; what differs within one is task-to-task variation
+    (scatter). One job alone cannot show the first.
     """
     name, scenario = asking.load(like)
     named = _pairs(columns) if columns is not None else []

@@ -36,7 +36,7 @@ def slip(
 ) -> None:
     """Say what it costs in readiness if a delivery, a grading gang, a forklift or a crew comes late.
 
-    Each delay is added to when the thing is there by the scenario, and tried under the same luck, run by run.
+    Each delay is added to the time at which the scenario has the thing on site, and tried under the same luck, run by run.
     """
     from simulation.present.renderers.record import answer_files, file_stem
     from simulation.questions.slip.answer import slip_answer

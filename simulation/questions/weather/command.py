@@ -57,17 +57,25 @@ def weather(
     ] = None,
     separator: Annotated[
         str | None,
-        typer.Option("--separator", metavar=", ; | tab", help="What parts cells. Default: found.", show_default=False),
+        typer.Option(
+            "--separator", metavar=", ; | tab", help="What parts cells. Default: read from the file.", show_default=False
+        ),
     ] = None,
     decimal: Annotated[
-        str | None, typer.Option("--decimal", metavar=". ,", help="Decimal sign. Default: found.", show_default=False)
+        str | None,
+        typer.Option("--decimal", metavar=". ,", help="Decimal sign. Default: read from the file.", show_default=False),
     ] = None,
     date_order: Annotated[
         str | None,
         typer.Option("--date-order", metavar="ORDER", help='"day first" or "month first". Default: found.', show_default=False),
     ] = None,
     wet: Annotated[float, typer.Option("--wet", metavar="MM", help="An hour, or day, with so much rain is wet.")] = 0.2,
-    by: Annotated[str, typer.Option("--by", metavar="month|season|year", help="What the chain tells apart.")] = "month",
+    by: Annotated[
+        str,
+        typer.Option(
+            "--by", metavar="month|season|year", help="What is fitted by itself: each month, each season, or the whole year."
+        ),
+    ] = "month",
     fill: Annotated[str, typer.Option("--fill", metavar="HOURS", help="Gaps up to so long are filled in, and counted.")] = "6 h",
     *,
     asking: FolderAsking,
