@@ -5,7 +5,7 @@ from zlib import crc32
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -48,7 +48,6 @@ def test_the_key_is_the_agreed_one_so_that_other_machines_draw_the_same(seed, ru
 
 
 @given(st.integers(0, 2**200), st.integers(0, 2**31), st.sets(st.text(max_size=5), min_size=1, max_size=40))
-@settings(max_examples=50)
 def test_streams_that_runs_have_asked_for_before_begin_as_each_does_alone(seed, run_number, owners):
     for run in (run_number, run_number + 1):  # the later run works out at once what the one before it asked for
         luck = Streams(seed, run)
@@ -112,13 +111,11 @@ def test_draws_of_neighbouring_streams_fall_evenly_over_all_combinations(pair):
 
 
 @given(keys, st.integers(1, 300), st.integers(0, 300))
-@settings(max_examples=50)
 def test_a_longer_block_begins_with_the_shorter_one(key, count, more):
     assert first(key, count + more)[:count] == first(key, count)
 
 
 @given(st.integers(1, 1000))
-@settings(max_examples=50)
 def test_draws_taken_one_by_one_are_those_of_one_large_block(count):
     luck = Streams(3, 4)
     one_by_one = luck.endless("haul", "truck 1", lambda generator, size: generator.standard_normal(size))

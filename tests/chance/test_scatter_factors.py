@@ -5,7 +5,7 @@ from itertools import islice
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from simulation.chance import Streams, draw_factors, factors
@@ -55,7 +55,6 @@ def test_named_scatters_have_their_textbook_moments(name, cv, kurtosis, over_one
 
 
 @given(st.floats(0.01, 3), st.floats(0.01, 3))
-@settings(max_examples=50)
 def test_a_changed_spread_leaves_the_luck_of_each_step_as_it_was(one, other):
     scores = []
     for cv in (one, other):
@@ -66,13 +65,11 @@ def test_a_changed_spread_leaves_the_luck_of_each_step_as_it_was(one, other):
 
 
 @given(scatters, st.integers(1, 200), st.integers(0, 200))
-@settings(max_examples=50)
 def test_a_longer_block_of_factors_begins_with_the_shorter_one(scatter, count, more):
     assert drawn(scatter, count + more)[:count].tolist() == drawn(scatter, count).tolist()
 
 
 @given(scatters, st.integers(1, 400))
-@settings(max_examples=50)
 def test_factors_taken_one_by_one_are_those_of_one_block(scatter, count):
     luck = Streams(20310402, 0)
     assert list(islice(draw_factors(scatter, luck, "place", "runway"), count)) == drawn(scatter, count).tolist()

@@ -22,14 +22,12 @@ def laid(area_of, case):
 
 
 @given(cases)
-@settings(max_examples=80)
 def test_each_row_is_laid_once_by_one_edge(area_of, case):
     drawing, edges = laid(area_of, case)
     assert sorted(row for edge in edges for row in edge.rows) == list(range(drawing.count))
 
 
 @given(cases)
-@settings(max_examples=80)
 def test_a_edge_lays_row_after_row_in_its_direction(area_of, case):
     _, edges = laid(area_of, case)
     for edge in edges:
@@ -38,7 +36,6 @@ def test_a_edge_lays_row_after_row_in_its_direction(area_of, case):
 
 
 @given(cases)
-@settings(max_examples=80)
 def test_each_key_strip_is_met_by_exactly_one_edge_between_the_two_rows_it_parts(area_of, case):
     drawing, edges = laid(area_of, case)
     # A strip set before the n-th row of a laying edge stands between that row and the one the laying edge laid before it.

@@ -14,7 +14,6 @@ counts, widths = st.integers(1, 1500), st.integers(1, 60)
 
 
 @given(counts, widths)
-@settings(max_examples=60)
 def test_totals_of_an_area_are_those_of_its_rows_one_by_one(area_of, rows, halves):
     area = make_rows(area_of(rows, halves), MAT)
     patterns = [area.pattern(row) for row in range(area.count)]
@@ -35,21 +34,18 @@ def test_rows_that_follow_each_other_have_no_end_joint_in_line(area_of, rows, ha
 
 
 @given(st.integers(1, 100), widths, st.integers(1, 8))
-@settings(max_examples=60)
 def test_an_area_n_times_as_long_takes_n_times_the_mats_and_joints(area_of, pairs, halves, times):
     once, longer = (make_rows(area_of(2 * pairs * n, halves), MAT) for n in (1, times))
     assert (longer.full, longer.half, longer.joints) == (times * once.full, times * once.half, times * once.joints)
 
 
 @given(counts, st.integers(1, 200))
-@settings(max_examples=60)
 def test_key_strips_follow_the_first_five_rows_and_then_stand_at_their_spacing(area_of, rows, apart):
     strips = make_rows(area_of(rows, 12, key_strips_every=f"{2 * apart} ft"), MAT).key_strips
     assert list(strips) == list(range(5, rows, apart))
 
 
 @given(counts, st.integers(1, 200))
-@settings(max_examples=60)
 def test_an_area_laid_from_its_high_end_has_the_key_strips_of_one_laid_from_its_low_end_mirrored(area_of, rows, apart):
     low = make_rows(area_of(rows, 12, key_strips_every=f"{2 * apart} ft"), MAT).key_strips
     high = make_rows(area_of(rows, 12, key_strips_every=f"{2 * apart} ft", **{"from": "high"}), MAT).key_strips
@@ -57,7 +53,6 @@ def test_an_area_laid_from_its_high_end_has_the_key_strips_of_one_laid_from_its_
 
 
 @given(st.integers(2, 1500), st.integers(1, 200))
-@settings(max_examples=60)
 def test_a_centre_out_area_has_one_starter_in_its_middle_and_no_other_strip_on_it(area_of, rows, apart):
     area = make_rows(area_of(rows, 12, start="centre-out", key_strips_every=f"{2 * apart} ft"), MAT)
     assert area.starter is not None
@@ -85,7 +80,6 @@ def test_the_first_and_last_five_rows_lie_in_end_ramps_where_there_are_any(area_
 
 
 @given(counts, st.floats(0, 1))
-@settings(max_examples=60)
 def test_the_row_at_a_station_covers_it(area_of, rows, share):
     area = make_rows(area_of(rows, 12), MAT)
     station = share * 2 * rows
@@ -105,7 +99,6 @@ def test_rows_to_a_station_are_as_many_as_cover_everything_up_to_it(area_of, sta
 
 
 @given(counts, st.floats(0, 1))
-@settings(max_examples=60)
 def test_rows_to_a_station_reach_it_and_one_row_less_would_not(area_of, rows, share):
     station = share * 2 * rows
     assume(abs(station / 2 - round(station / 2)) > 1e-6)

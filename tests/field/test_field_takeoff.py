@@ -1,7 +1,7 @@
 """What must be ordered: quantities of a whole field, pools, spares, weights, and what falls short."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from simulation.field import pallets_for, shortfall, take_off
@@ -17,7 +17,6 @@ def field(field_of, shape, **supply):
 
 
 @given(shapes)
-@settings(max_examples=60)
 def test_mats_of_a_field_cover_its_square_feet(field_of, shape):
     quantities = take_off(field(field_of, shape))
     square_feet = sum(12 * rows * halves for rows, halves in shape)
@@ -28,7 +27,6 @@ def test_mats_of_a_field_cover_its_square_feet(field_of, shape):
 
 
 @given(shapes, st.integers(0, 20))
-@settings(max_examples=60)
 def test_a_pooled_field_never_takes_more_pallets_than_its_areas_one_by_one(field_of, shape, percent):
     spares = percent / 100
     pooled, apart = (take_off(field(field_of, shape, spares=spares, pools=pools)) for pools in ("field", "areas"))
@@ -96,7 +94,6 @@ def test_too_few_pallets_are_refused_naming_how_many_and_which_mats_govern(field
 
 
 @given(shapes, st.integers(-3, 3), st.sampled_from(["field", "areas"]))
-@settings(max_examples=60)
 def test_a_field_is_refused_exactly_when_fewer_pallets_come_than_it_needs(field_of, shape, off, pools):
     need = take_off(field(field_of, shape, pools=pools)).need.pallets
     comes = max(1, need + off)

@@ -51,7 +51,6 @@ def joining(junction, other, length, along_rows):
 
 
 @given(st.tuples(st.integers(1, 20), st.integers(1, 20), st.integers(1, 20)), sides | ends, sides | ends)
-@settings(max_examples=80)
 def test_an_area_touches_the_one_it_joins_at_the_stated_station_and_lies_outside_it(field_of, halves, first, second):
     widths = [f"{6 * one} ft" for one in halves]
     scenario = field_of(

@@ -38,7 +38,6 @@ def test_the_rail_is_no_end_joint_and_takes_no_locking_bar(left, right):
 
 
 @given(st.integers(1, 60), widths, widths, st.sampled_from(["left", "right"]))
-@settings(max_examples=60, deadline=None)
 def test_mats_of_a_railed_area_cover_it(area_of, rows, left, right, edge):
     offset = left if edge == "left" else right
     drawing = make_rows(area_of(rows, left + right, guide_rail=True, rail={"offset": f"{6 * offset} ft", "edge": edge}), MAT)

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.special import betaln
 from scipy.stats import beta as beta_law
@@ -50,7 +50,6 @@ def test_a_smaller_error_gives_a_wider_interval_around_the_other(one, asked, err
     assert high <= wider_high
 
 
-@settings(max_examples=60)
 @given(seen(), ASKED, ERRORS)
 def test_it_keeps_what_brute_force_keeps(one, asked, error):
     count, runs = one

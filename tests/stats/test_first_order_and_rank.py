@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from SALib.analyze import rbd_fast
 
@@ -124,7 +124,6 @@ def test_outcomes_that_differ_in_a_single_run_are_no_error():
 
 
 @given(st.integers(4, 30).flatmap(lambda size: st.tuples(st.permutations(range(size)), st.permutations(range(size)))))
-@settings(max_examples=60, deadline=None)
 def test_rank_correlation_lies_in_its_interval_and_turns_round_with_the_outcome(pair):
     values, outcome = pair
     rank, turned = rank_correlation(values, outcome), rank_correlation(values, [-one for one in outcome])

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from invented_runs import invented_runs, invented_scenario
 from scipy import stats
@@ -126,7 +126,6 @@ times = st.lists(st.one_of(st.integers(1, 12).map(float), st.floats(0.1, 1000.0)
 
 
 @given(times, st.sampled_from([0.1, 0.5, 0.8, 0.95]), st.sampled_from([2, 3]))
-@settings(deadline=None)
 def test_an_interval_holds_its_quantile(values, share, cube):
     values = values[: len(values) // cube * cube]
     found = estimate(values, share, cube=cube)

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from simulation.conditions import daylight, lay_out, on_shift, sun_up
@@ -44,7 +44,6 @@ def test_shifts_that_meet_are_one_without_a_seam(hours):
 
 
 @given(st.sampled_from(SHIFTS), starts, st.integers(1, 400), st.integers(0, 1439))
-@settings(max_examples=80)
 def test_a_minute_is_on_shift_exactly_when_the_clock_on_the_wall_says_so(hours, begins, horizon, minute):
     spans = on_shift(shift(*hours), begins, float(horizon))
     on = []
@@ -61,7 +60,6 @@ def test_a_minute_is_on_shift_exactly_when_the_clock_on_the_wall_says_so(hours, 
 
 
 @given(st.sampled_from(SHIFTS), starts, st.integers(1, 400), st.booleans(), st.booleans())
-@settings(max_examples=80)
 def test_segments_follow_each_other_without_gap_from_hour_zero_to_the_horizon(hours, begins, horizon, site, lighting):
     light = daylight(TROPICS, begins, horizon // 24 + 1) if site else None
     segments = lay_out(shift(*hours, lighting=lighting), light, begins, float(horizon))
@@ -207,7 +205,6 @@ def test_every_pattern_lays_out_the_whole_time_whose_rates_and_losses_make_it_up
 
 
 @given(st.sampled_from(SHIFTS), starts, st.integers(0, 9))
-@settings(max_examples=60)
 def test_moving_hour_zero_does_not_move_a_sunday_of_rest(hours, begins, later):
     shift = long_shift(hours=list(hours), rest_on=["Sunday"])
     span = 24 * 24.0
@@ -219,7 +216,6 @@ def test_moving_hour_zero_does_not_move_a_sunday_of_rest(hours, begins, later):
 
 
 @given(st.sampled_from(SHIFTS), starts, st.sampled_from([None, 2, 5, 7]), st.sets(st.sampled_from(WEEKDAYS), max_size=3))
-@settings(max_examples=80)
 def test_no_shift_begins_on_a_day_of_rest_and_one_begins_on_every_other(hours, begins, every, weekdays):
     shift = long_shift(hours=list(hours), rest_every=every, rest_on=sorted(weekdays))
     found = {(begins + timedelta(hours=one)).date() for one in begins_of_shifts(shift, begins, 24.0 * 30)}

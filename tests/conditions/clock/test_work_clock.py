@@ -101,7 +101,6 @@ def told(account):
 
 
 @given(worlds, moments, moments)
-@settings(max_examples=150)
 def test_hours_of_work_and_hours_lost_make_up_the_elapsed_time(world, one, other):
     start, end = sorted((one, other))
     clock = clock_of(world)
@@ -109,7 +108,6 @@ def test_hours_of_work_and_hours_lost_make_up_the_elapsed_time(world, one, other
 
 
 @given(worlds, moments, moments)
-@settings(max_examples=150)
 def test_work_and_each_cause_are_those_of_a_reckoning_moment_by_moment(world, one, other):
     start, end = sorted((one, other))
     clock, (plan, sky) = clock_of(world), world
@@ -119,7 +117,6 @@ def test_work_and_each_cause_are_those_of_a_reckoning_moment_by_moment(world, on
 
 
 @given(worlds, moments, st.floats(1e-3, 400))
-@settings(max_examples=150)
 def test_the_work_done_until_a_step_ends_is_the_work_of_the_step(world, start, work):
     clock = clock_of(world)
     end = clock.finish(start, work)
@@ -131,7 +128,6 @@ def test_the_work_done_until_a_step_ends_is_the_work_of_the_step(world, start, w
 
 
 @given(worlds, moments, st.floats(1e-3, 400))
-@settings(max_examples=150)
 def test_a_step_ends_at_the_first_moment_its_work_is_done_and_not_after_the_stop_that_follows(world, start, work):
     clock = clock_of(world)
     end = clock.finish(start, work)
@@ -146,7 +142,6 @@ def test_a_step_without_work_ends_where_it_begins(world, start):
 
 
 @given(worlds, moments, st.floats(1e-3, 200), st.floats(0, 50))
-@settings(max_examples=100)
 def test_more_work_never_ends_earlier_and_a_later_start_never_does(world, start, work, more):
     clock = clock_of(world)
     end = clock.finish(start, work)
@@ -155,7 +150,6 @@ def test_more_work_never_ends_earlier_and_a_later_start_never_does(world, start,
 
 
 @given(worlds, moments, st.lists(st.floats(1e-3, 20), min_size=2, max_size=8))
-@settings(max_examples=100)
 def test_steps_one_after_the_other_end_when_one_step_of_all_their_work_does(world, start, works):
     clock = clock_of(world)
     end = start
@@ -167,7 +161,6 @@ def test_steps_one_after_the_other_end_when_one_step_of_all_their_work_does(worl
 
 
 @given(worlds, st.lists(st.tuples(moments, st.floats(1e-3, 100)), min_size=2, max_size=8))
-@settings(max_examples=100)
 def test_an_answer_does_not_depend_on_what_was_asked_before(world, questions):
     clock = clock_of(world)
     answers = [(clock.finish(start, work), *clock.stretch(start), clock.worked(0, start)) for start, work in questions]
@@ -178,7 +171,6 @@ def test_an_answer_does_not_depend_on_what_was_asked_before(world, questions):
 
 
 @given(worlds, moments)
-@settings(max_examples=100)
 def test_the_next_stretch_begins_at_the_first_moment_with_work_under_way_and_knows_no_stop(world, at):
     clock, (plan, sky) = clock_of(world), world
     opens, closes = clock.stretch(at)

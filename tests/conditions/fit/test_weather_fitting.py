@@ -105,7 +105,6 @@ def test_a_month_with_too_few_spells_is_fitted_with_its_season_and_such_a_season
 
 
 @given(st.floats(2, 300), st.floats(1.5, 10))
-@settings(max_examples=60, deadline=None)
 def test_a_chain_from_wet_hours_has_them_and_the_mean_spell(hours, spell):
     chain = chain_of_climate(Climate.model_validate({"wet_hours": hours, "wet_spell": f"{spell} h"}))
     for month in range(12):

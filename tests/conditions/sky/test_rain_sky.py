@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from simulation.chance import Streams
@@ -22,7 +22,6 @@ def spells_to(sky, hour):
 
 
 @given(chains, st.integers(0, 1000), st.lists(st.floats(1, 3000), min_size=1, max_size=6))
-@settings(max_examples=60)
 def test_the_sky_is_the_same_in_however_many_goes_it_is_drawn(chain, run, hours):
     patient, eager = Sky(chain, Streams(1, run)), Sky(chain, Streams(1, run))
     for hour in hours:
@@ -32,7 +31,6 @@ def test_the_sky_is_the_same_in_however_many_goes_it_is_drawn(chain, run, hours)
 
 
 @given(chains, st.integers(0, 1000))
-@settings(max_examples=60)
 def test_spells_are_whole_steps_in_order_with_a_dry_step_at_least_between_them(chain, run):
     sky = Sky(chain, Streams(1, run))
     sky.reach(2000)
@@ -76,7 +74,6 @@ def test_a_dry_scenario_has_no_spells_to_the_end_of_time():
 
 
 @given(st.floats(1, 200), st.floats(1, 2000))
-@settings(max_examples=60)
 def test_the_chain_of_a_scenario_has_its_mean_spells(wet, dry):
     chain = make_chain(Weather.model_validate({"wet_spell": f"{wet} h", "dry_spell": f"{dry} h"}))
     assert chain.step / (1 - chain.wet_after_wet) == pytest.approx(wet, rel=1e-6)

@@ -107,7 +107,6 @@ def test_hours_of_days_are_the_same_in_whatever_order_they_are_asked_for(way, ru
     st.integers(0, 2),
     st.randoms(use_true_random=False),
 )
-@settings(max_examples=60, deadline=None)
 def test_it_rains_on_wet_days_and_on_no_other(chain, wet, state, luck):
     draws = np.array([[luck.random() for _ in range(24)] for _ in wet])
     found = DayHours(every(*chain)).of([6] * len(wet), wet, state, draws)

@@ -239,7 +239,6 @@ CALENDARS = [lay_out(shift, LIGHT, PLACE.starts, HORIZON) for shift in SHIFTS]
 
 
 @given(seeds, st.sampled_from(CALENDARS), st.floats(0, 500), st.floats(1e-3, 60))
-@settings(max_examples=80, deadline=None)
 def test_finish_is_the_inverse_of_worked_and_losses_fill_the_rest_under_every_calendar_and_sky(seed, calendar, start, work):
     clock = clock_of(any_sky(seed), calendar, AROUND, Streams(seed, 1), **EVERYTHING)
     end = clock.finish(start, work)

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scenarios import SHIFTED
 
@@ -105,7 +105,6 @@ def test_the_calendar_shows_what_the_clock_loses(found):
 
 
 @given(st.integers(1, 80), st.floats(0.05, 1.0))
-@settings(max_examples=60)
 def test_days_of_the_calendar_have_the_quantiles_of_their_own_distribution(work, chance):
     days = calendar_days(work, chance)
     assert days.mean == pytest.approx(work / chance)

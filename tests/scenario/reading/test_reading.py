@@ -3,7 +3,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scenarios import keys, line, lines, sound
 
@@ -113,7 +113,6 @@ def answer(text):
     return None
 
 
-@settings(max_examples=120, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(PLACES), values), min_size=1, max_size=4, unique_by=lambda one: one[0]))
 def test_any_value_in_any_place_gives_a_scenario_or_its_mistakes(changes):
     text = SHIPPED
@@ -122,7 +121,6 @@ def test_any_value_in_any_place_gives_a_scenario_or_its_mistakes(changes):
     answer(text)
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.data())
 def test_any_key_in_any_table_gives_a_scenario_or_its_mistakes(data):
     heads = [match.end() for match in re.finditer(r"(?m)^\[.*$", SHIPPED)]
@@ -131,7 +129,6 @@ def test_any_key_in_any_table_gives_a_scenario_or_its_mistakes(data):
     answer(f"{SHIPPED[:at]}\n{key} = {data.draw(values)}{SHIPPED[at:]}")
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.integers(0, len(SHIPPED)), st.integers(0, 40), st.text(max_size=6))
 def test_any_slip_of_the_pen_gives_a_scenario_or_its_mistakes(at, length, text):
     error = answer(SHIPPED[:at] + text + SHIPPED[at + length :])
@@ -139,14 +136,12 @@ def test_any_slip_of_the_pen_gives_a_scenario_or_its_mistakes(at, length, text):
         assert len(error.mistakes) == 1
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.lists(st.integers(0, SHIPPED.count("\n")), min_size=1, max_size=25))
 def test_any_lines_left_out_give_a_scenario_or_its_mistakes(left_out):
     kept = [text for number, text in enumerate(SHIPPED.split("\n")) if number not in left_out]
     answer("\n".join(kept))
 
 
-@settings(deadline=None)
 @given(st.text(max_size=80))
 def test_any_text_at_all_gives_a_scenario_or_its_mistakes(text):
     answer(text)
@@ -162,7 +157,6 @@ def test_a_contradiction_is_told_where_nothing_else_is_wrong():
     assert keys(BROKEN) == ["area.taxiway.length", "crew.B.people"]
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.sampled_from(ELSEWHERE), values)
 def test_whatever_is_wrong_elsewhere_a_contradiction_is_told(place, value):
     error = answer(BROKEN[: place[0]] + value + BROKEN[place[1] :])

@@ -1,7 +1,7 @@
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scenarios import AREA, CREW, keys, line, lines, sound
 
@@ -38,7 +38,6 @@ def test_a_length_that_is_no_whole_number_of_rows_names_the_two_nearest():
     )
 
 
-@settings(deadline=None)
 @given(st.decimals("0.5", "400", places=2), st.sampled_from(["ft", "m"]), st.sampled_from(["6 ft", "1.8 m", "2 yd"]))
 def test_a_planner_who_writes_the_width_that_is_offered_is_not_refused_again(width, unit, half):
     mat = f'[mat]\nhalf = "{half}"\nfull = "{float(half.split()[0]) * 2:g} {half.split()[1]}"'

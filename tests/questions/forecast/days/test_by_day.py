@@ -4,7 +4,7 @@ import math
 from datetime import datetime
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from invented_runs import invented_runs, invented_scenario
 
@@ -90,7 +90,6 @@ def test_runs_in_hypercubes_have_intervals_that_fit():
     st.sampled_from([DAYS, NIGHTS, Calendar(datetime(2031, 4, 2, 23, 30), ((0.0, 24.0),))]),
     st.integers(2, 20),
 )
-@settings(max_examples=150, deadline=None)
 def test_the_table_falls_to_what_never_ends_and_agrees_with_the_quantiles(hours, calendar, most):
     found = tabulate_by_day(hours, calendar, most=most)
     finished = [one for one in hours if math.isfinite(one)]

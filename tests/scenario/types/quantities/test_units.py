@@ -2,7 +2,7 @@ import math
 
 import pint
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
@@ -19,7 +19,6 @@ def refused(kind, value):
     return caught.value.context["wrong"]
 
 
-@settings(deadline=None)
 @given(lengths)
 def test_a_length_is_the_same_in_feet_and_inches_and_yards(feet):
     assert read_quantity("length", f"{feet!r} ft") == round(feet, 12)
@@ -27,14 +26,12 @@ def test_a_length_is_the_same_in_feet_and_inches_and_yards(feet):
     assert read_quantity("length", f"{feet / 3!r} yd") == pytest.approx(feet, abs=1e-9)
 
 
-@settings(deadline=None)
 @given(lengths)
 def test_a_foot_is_304_point_8_millimetres_exactly(metres):
     assert read_quantity("length", f"{metres!r} m") == pytest.approx(metres / 0.3048, rel=1e-12, abs=1e-11)
     assert read_quantity("length", f"{metres * 1000!r} mm") == pytest.approx(metres / 0.3048, rel=1e-12, abs=1e-11)
 
 
-@settings(deadline=None)
 @given(st.integers(0, 100_000))
 def test_a_duration_is_the_same_in_seconds_minutes_hours_and_days(seconds):
     hours = seconds / 3600
@@ -101,7 +98,6 @@ def test_a_share_is_a_plain_number(value):
     assert "is not a plain number" in refused("share", value)
 
 
-@settings(deadline=None)
 @given(st.text(max_size=50))
 def test_no_text_at_all_gives_anything_but_a_finite_number_or_a_complaint(text):
     for kind in KINDS.keys() - {"share"}:
@@ -111,7 +107,6 @@ def test_no_text_at_all_gives_anything_but_a_finite_number_or_a_complaint(text):
             assert error.context["wrong"]
 
 
-@settings(deadline=None)
 @given(st.text(alphabet="abdfghikmnoprsty_/*^2² ", max_size=14))
 def test_a_unit_converts_by_a_positive_factor_or_is_none(unit):
     factor = unit_factor("length", unit)

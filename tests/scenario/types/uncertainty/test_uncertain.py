@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scenarios import line, lines, sound
 
@@ -45,7 +45,6 @@ def test_a_bare_shared_name_moves_fully_together_and_a_correlation_in_part():
     assert (part.shared_by, part.correlation) == ("crews", 0.25)
 
 
-@settings(deadline=None)
 @given(st.floats(1, 1000), st.floats(1, 1000))
 def test_two_quantiles_are_accepted_exactly_when_they_rise(p10, p90):
     text = sound(f'[laying]\nplace = {{ p10 = "{p10!r} s", p90 = "{p90!r} s" }}')
