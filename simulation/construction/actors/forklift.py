@@ -80,6 +80,9 @@ class Forklift:
                 because = yield board.wait(me)
                 continue
             if isinstance(job, LayingEdge):
+                if job.area.flown and not site.flying.may_drive(job, (self.away + job.plan.travel[job.laid]) / speed + handle):
+                    board.hand_back(job)
+                    continue
                 factor, travel = next(luck), job.plan.travel[job.laid]
                 hours = (self.away + travel) / speed + handle * factor
                 if hours >= self.sound_for:

@@ -29,7 +29,7 @@ def windows(site: Site, board: Board, plan: FlyingPlan, actor: int) -> Process:
             yield site.env.timeout(low - site.env.now)
         since = site.env.now
         for edge in edges:
-            edge.closed, edge.refused = edge.under_flight(driving=True), False
+            edge.closed = edge.under_flight(driving=True)
         yield site.env.timeout(high - since)
         for edge in edges:
             edge.closed = False
@@ -38,6 +38,8 @@ def windows(site: Site, board: Board, plan: FlyingPlan, actor: int) -> Process:
             board.jobs_for_all(step)
             if site.rail_gang is not None:
                 site.rail_gang.look(step)
+            for edge in edges:
+                edge.refused = False
 
 
 def _window(site: Site, plan: FlyingPlan, since: float, actor: int) -> Step:

@@ -218,6 +218,14 @@ class Board:
         at = origin.plan.travel[min(origin.laid, origin.rows - 1)]
         return Carry(MOVE, edge, (full, half), next(self._luck_of_moves), origin.index, at)
 
+    def hand_back(self, edge: LayingEdge) -> None:
+        """Leave a pallet for a laying edge in the yard, since it would come there when aircraft do."""
+        self.stock.yard += 1
+        edge.cover -= 1
+        edge.due_full += self.stock.full
+        edge.due_half += self.stock.half
+        edge.closed = edge.refused = True
+
     def set_down(self, edge: LayingEdge, mats: tuple[int, int], step: Step) -> None:
         """Stage a pallet at a laying edge; a crew that waits for it opens it at once."""
         edge.staged.append(mats)

@@ -42,12 +42,18 @@ class Flying:
 
     def begin_trip(self, edge: LayingEdge, hours: float) -> Begin:
         """Return what begins a forklift's trip to a laying edge: one that ends before the next aircraft comes goes on."""
-        site = self._site
-        plan, now = site.plan.flying, site.env.now
+        return self._site.begin if self.may_drive(edge, hours) else self.between("forklift")
+
+    def may_drive(self, edge: LayingEdge, hours: float) -> bool:
+        """Return whether a trip of so many hours to a laying edge ends before the next aircraft comes there, or windows take
+        none of its hours.
+        """
+        site, plan, now = self._site, self._site.plan.flying, self._site.env.now
         if plan is None or not edge.under_flight(driving=True):
-            return site.begin
+            return True
         comes = next((low + plan.clear for low, high in plan.spans if high > now), math.inf)
-        return site.begin if site.clocks["forklift"].finish(now, hours) <= comes else self.between("forklift")
+        end = site.clocks["forklift"].finish(now, hours)
+        return end <= comes or site.clocks[between_flights("forklift")].finish(now, hours) <= end
 
     def between(self, clock: str) -> Begin:
         """Return what begins steps of work that goes by a clock, at an area that is flown from."""

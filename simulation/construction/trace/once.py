@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from simulation.conditions.clock.calendar import FLYING
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, KINDS, NUMBER, START, WORK
 from simulation.construction.planning import compile_plan
 from simulation.construction.running import Finished, simulate
@@ -57,7 +58,8 @@ class Run:
         first row, a truck's trip, …); ``start``, ``end`` hours since the start; ``hours`` of work in between; ``because`` the
         number of the step whose end let it start, −1 for start; ``waited`` hours without a step of its actor before it;
         ``held up`` hours of a pause itself, such as by the daily limit; ``off shift``, ``dark`` and so on, one column for each of
-        `chain.LOSSES`, the hours that its clock lost. Work, hours held up and lost make up the time from the start to end.
+        `chain.LOSSES`, and for flying where an area is closed for it, the hours that its clock
+        lost. Work, hours held up and lost make up the time from the start to end.
         """
         import pandas as pd
 
@@ -84,7 +86,7 @@ class Run:
         spans = zip(site.trace, lost, strict=True)
         rest = [step[END] - step[START] - step[WORK] - math.fsum(hours.values()) for step, hours in spans]
         table["held up"] = [hours if hours > _SLACK else 0.0 for hours in rest]
-        for cause in LOSSES:
+        for cause in (*LOSSES, *(() if site.plan.flying is None else (FLYING,))):
             table[cause] = [hours.get(cause, 0.0) for hours in lost]
         return table
 

@@ -1,6 +1,6 @@
 """What can come late in a scenario, and by how much? Names and ranges as planners write them, and the changes behind them.
 
-Deliveries, gangs, forklifts and crews each have a key that says from when on they are there; to come late is to add to it.
+Deliveries, gangs, forklifts, crews and tasks each have a key that says from when on they are there; to come late is to add to it.
 """
 
 from __future__ import annotations
@@ -121,7 +121,8 @@ def delayable_items(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[La
     ----------
     scenario : Scenario
     names : tuple of str
-        Default: all deliveries, the grading gangs, one forklift, and each crew alone, as far as the scenario has them.
+        Default: all deliveries, the grading gangs, one forklift, each crew and each gang of tasks alone, as far as the scenario
+        has them.
 
     Raises
     ------
@@ -131,7 +132,7 @@ def delayable_items(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[La
     there = {late.name: late for late in _lates(scenario)}
     if not names:
         usual = ("supply", "grading", "forklift")
-        return tuple(late for name, late in there.items() if name in usual or name.startswith("crew."))
+        return tuple(late for name, late in there.items() if name in usual or name.startswith(("crew.", "gang.")))
     return tuple(there[_known(name, there, scenario)] for name in dict.fromkeys(names))
 
 
@@ -179,6 +180,12 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     crews = [(f"crew.{block_name(index, crew.name)}", crew) for index, crew in enumerate(scenario.crew)]
     for address, crew in crews:
         yield _shifted(f"crew.{crew.name}", f"crew {crew.name}", (f"{address}.from", max(crew.since, moment)))
+    for index, gang in enumerate(scenario.gang):
+        address = f"gang.{block_name(index, gang.name)}.from"
+        yield _shifted(f"gang.{gang.name}", f"gang {gang.name}", (address, max(gang.since, moment)))
+    for index, task in enumerate(scenario.task):
+        address = f"task.{block_name(index, task.name)}.from"
+        yield _shifted(f"task.{task.name}", f"task {task.name}", (address, max(task.since, moment)))
     if len(crews) > 1:
         yield _shifted("crews", "every crew", *((f"{address}.from", max(crew.since, moment)) for address, crew in crews))
 

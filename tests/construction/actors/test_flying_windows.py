@@ -21,7 +21,7 @@ from simulation.construction.plan.steps import (
     UNLOAD,
     WORK,
 )
-from simulation.construction.trace.chain import hours_by_cause
+from simulation.construction.trace.chain import hours_by_cause, losses
 from simulation.construction.trace.links import clock_of
 from simulation.construction.trace.task_times import list_tasks
 from simulation.scenario import parse_scenario
@@ -228,3 +228,11 @@ def test_movements_close_an_area_as_windows_of_their_length_do():
     one = run_with(None, **BUSY, flying={**FLYING, "movements": ["09:00", "15:30"], "movement": "15 min"})
     other = run_with(["09:00-09:15", "15:30-15:45"], **BUSY)
     assert one.site.trace == other.site.trace
+
+
+def test_no_forklift_stands_with_a_pallet_through_a_window_that_begins_with_its_shift():
+    """Else nobody would unload what comes in it."""
+    run = run_with(["06:00-09:00", "13:00-15:00"], **BUSY)
+    trips = [step for step in run.site.trace if step[KIND] == FEED and step[START] > ends(run)[0]]
+    assert len(trips) > 20
+    assert not [step for step in trips if losses(step, run.site.clocks).get("closed for flying", 0.0) > 0.0]

@@ -157,6 +157,31 @@ def test_from_the_centre_the_usable_length_grows_both_ways_and_never_shrinks():
     assert spans[0][0] > 0.0 and spans[-1] == (0.0, 80.0)
 
 
+@settings(max_examples=15, deadline=None)
+@given(st.data())
+def test_whatever_opens_first_and_flies_the_usable_length_never_shrinks(data):
+    """Stretches asked for lie within each other, and are reached in their order, whoever lays, from where, in which windows."""
+    start = data.draw(st.sampled_from(["one-end", "centre-out"]))
+    area = [{"name": "strip", "length": "80 ft", "width": "24 ft", "start": start}]
+    crews = [
+        {"name": name, "people": data.draw(st.integers(8, 14)), "areas": ["strip"]}
+        for name in "ab"[: data.draw(st.integers(1, 2))]
+    ]
+    asked = sorted(data.draw(st.sets(st.integers(4, 80), min_size=2, max_size=5)))
+    milestones = [{"name": f"m{feet}", "usable": {"area": "strip", "length": f"{feet} ft"}, "closing": "0 h"} for feet in asked]
+    milestones[-1]["ready"] = True
+    flying = {"from": f"m{asked[0]}", "windows": [data.draw(st.sampled_from(["06:10-07:00", "08:00-08:30", "07:00-11:00"]))]}
+    run = run_of([certain("t", 1)], milestones, area=area, crew=crews, flying={**flying, "clear_before": "5 min"})
+    times = [step[END] for step in run.site.reached]
+    assert times == sorted(times)
+    record = dict(zip(columns(run.site.plan), make_record(run), strict=True))
+    spans = [(record[f"usable.m{feet}.from"], record[f"usable.m{feet}.to"]) for feet in asked]
+    assert all(to - start >= feet - 1e-9 for (start, to), feet in zip(spans, asked, strict=True))
+    assert all(later[0] <= one[0] and later[1] >= one[1] for one, later in pairwise(spans))
+    growth = [record[f"length.strip.{part}"] for part in range(10, 101, 10)]
+    assert growth == sorted(growth)
+
+
 def test_a_log_knows_which_steps_of_tasks_were_done_and_the_run_goes_on_with_the_others():
     tasks = [
         certain("a", 1, pieces=10),
