@@ -54,6 +54,8 @@ class Season:
     mats: int = 0
 
 
+#: Takes an hour and the hours of work that begin then, and returns when they end.
+Ends = Callable[[float, float], float]
 #: Takes the stretch and the number of the repair, and returns the mats that are damaged and the hours to mend them.
 Mending = Callable[[Stretch, int], tuple[int, float]]
 
@@ -66,6 +68,7 @@ def spend_season(
     inspect_every: float = 0.0,
     at_once: int = 1,
     since: float = 0.0,
+    ends: Ends = lambda now, hours: now + hours,
 ) -> Season:
     """Return what damage and repairs came to in one stay.
 
@@ -84,6 +87,8 @@ def spend_season(
         Repairs that go on at the same time.
     since : float
         Hours before the first damage can come.
+    ends : callable, optional
+        See `Ends`. Default: repairs go on whatever the hour.
 
     Notes
     -----
@@ -91,14 +96,14 @@ def spend_season(
     a Poisson process). With nothing by landings and exponential repairs this is the machine-repair model M/M/c with a finite
     source.
     """
-    return _Stay(mend, hours, inspect_every, at_once).spend(stretches, luck, since)
+    return _Stay(mend, hours, inspect_every, at_once, ends).spend(stretches, luck, since)
 
 
 class _Stay:
-    def __init__(self, mend: Mending, hours: float, inspect_every: float, at_once: int) -> None:
+    def __init__(self, mend: Mending, hours: float, inspect_every: float, at_once: int, ends: Ends) -> None:
         self.env = simpy.Environment()
         self.teams = simpy.Resource(self.env, at_once)
-        self.mend, self.inspect_every = mend, inspect_every
+        self.mend, self.inspect_every, self.ends = mend, inspect_every, ends
         self.season = Season(hours)
         self.damaged = self.found = self.stretches = 0
         self.at = 0.0
@@ -144,7 +149,9 @@ class _Stay:
             mats, hours = self.mend(stretch, self.season.repairs)
             self.season.repairs += 1
             self.season.mats += mats
-            yield self.env.timeout(hours)
+            # What would end after the stay is still going on when it ends.
+            end = min(self.ends(self.env.now, hours), self.season.hours + 1.0)
+            yield self.env.timeout(end - self.env.now)
             self.note()
         self.found -= 1
         self.damaged -= 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -12,10 +13,11 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from simulation.chance import Streams
+from simulation.conditions import WorkClock
 from simulation.field import AreaRows, make_edges, make_rows
 from simulation.field.damage import find_openings, mats_nearest
 from simulation.study.damage_season import Season, Stretch, spend_season
-from simulation.study.repair_draws import MOST_MATS, RepairDraws, draw_repairs
+from simulation.study.repair_draws import MOST_MATS, RepairDraws, draw_repairs, repair_clocks
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -43,6 +45,8 @@ class SeasonResult:
         Of the whole stay; `closed` are hours.
     opened : array
         Repairs done by opening at a key strip.
+    by_shifts : bool
+        Whether repairs keep the shifts of the area's first crew.
     """
 
     area: str
@@ -51,6 +55,7 @@ class SeasonResult:
     mats: Array
     closed: Array
     opened: Array
+    by_shifts: bool = False
 
     def a_month(self, values: Array) -> Array:
         """Return what of a stay falls on 30 days."""
@@ -72,14 +77,23 @@ def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, 
     area = next((area for area in scenario.area if area.name == damage.area), scenario.area[0])
     if area.name != area_of_draws:
         draws = draw_repairs(scenario, area.name, seed, runs)
-    seasons = _Seasons(scenario, damage, area, draws)
+    by_shifts = damage.work == "shifts"
+    clocks = repair_clocks(_as_long(scenario, damage), area.name, seed, runs) if by_shifts else []
+    seasons = _Seasons(scenario, damage, area, draws, clocks)
     spent = [seasons.spend(seed, run) for run in range(runs)]
     columns = [(season.repairs, season.mats, season.closed, opened) for season, opened in spent]
-    return SeasonResult(area.name, damage.stay, *np.array(columns, dtype=float).T)
+    repairs, mats, closed, by_opening = np.array(columns, dtype=float).T
+    return SeasonResult(area.name, damage.stay, repairs, mats, closed, by_opening, by_shifts)
+
+
+def _as_long(scenario: Scenario, damage: Damage) -> Scenario:
+    """Return the scenario with clocks that go on for the stay and what is begun in it."""
+    return scenario.model_copy(update={"horizon": max(scenario.horizon, damage.stay + MONTH)})
 
 
 class _Seasons:
-    def __init__(self, scenario: Scenario, damage: Damage, area: Area, draws: RepairDraws) -> None:
+    def __init__(self, scenario: Scenario, damage: Damage, area: Area, draws: RepairDraws, clocks: Sequence[WorkClock]) -> None:
+        self.clocks = clocks
         self.scenario, self.damage, self.area, self.draws = scenario, damage, area, draws
         self.rows = make_rows(area, scenario.mat)
         self.edges = make_edges(area, self.rows)
@@ -108,9 +122,9 @@ class _Seasons:
             mended += len(mats)
             return len(mats), float(hours[run])
 
-        season = spend_season(
-            self.stretches, mend, luck, damage.stay, damage.inspect_every, self.scenario.repair.at_once, damage.since
-        )
+        at_once = self.scenario.repair.at_once
+        stay = (self.stretches, mend, luck, damage.stay, damage.inspect_every, at_once, damage.since)
+        season = spend_season(*stay, self.clocks[run].finish) if self.clocks else spend_season(*stay)
         return season, opened
 
 

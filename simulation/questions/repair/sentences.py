@@ -107,10 +107,11 @@ def switch_words(result: RepairResult) -> str:
 def season_words(season: SeasonResult) -> str:
     """Return what a season of damage costs in a month."""
     closed, mats = season.a_month(season.closed), season.a_month(season.mats)
+    hours = "repairs keep the crew's shifts" if season.by_shifts else "each repair goes on until it is done, whatever the hour"
     return (
         f"Over a stay of {season.hours / 24:.0f} days {season.area} is closed for {closed.mean():.1f} hours a month on average "
         f"(P80 {_tenths(quantile(closed, 0.8).value)}) and takes {mats.mean():.1f} mats a month; "
-        "each repair goes on until it is done, whatever the hour."
+        f"{hours}."
     )
 
 

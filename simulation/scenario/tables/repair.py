@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
@@ -96,6 +96,9 @@ class Damage(Section):
     """Share of the damage by landings that lies there, one half at either end. Planning value."""
     inspect_every: Every = written("24 h")
     """Time between two inspections; 0 h if all is seen at once. Planning value."""
+    work: Literal["any hour", "shifts"] = "any hour"
+    """Whether a repair goes on until it is done (`any hour`), or keeps the shifts, light and weather of the area's first crew,
+    the stay beginning on the day of the start (`shifts`). Default: any hour, since a closed strip is urgent (planning value)."""
     stay: Stay = written("180 day")
     """How long the field is in use. Planning value."""
     since: Duration = written("0 h", alias="from")

@@ -180,3 +180,26 @@ def test_where_lengths_are_metric_craters_are_tried_by_the_half_metre():
 def test_of_a_guide_rail_it_is_said_that_it_is_not_counted():
     railed = field(area=[{"name": "strip", "length": "300 ft", "width": "66 ft", "guide_rail": True}], supply={"on_hand": 200})
     assert any("guide rail is taken to stay" in line for line in repair_lines(repair(railed, "strip 151 ft", runs=1)))
+
+
+def test_repairs_that_keep_the_shifts_close_the_strip_for_the_nights_between():
+    certain = {
+        "per_day": 0.5,
+        "per_1000_landings": 0.0,
+        "mats": 1.0,
+        "inspect_every": "0 h",
+        "stay": "100 day",
+        "touchdown": "50 ft",
+    }
+    day = {"shifts": {"laying": {"hours": ["06:00-18:00"]}}, "top": {"starts": "2031-04-02T06:00:00", "horizon": "20 day"}}
+    slow = {"cut": "4 h", "draw_out": "40 h"}
+    any_hour, shifts = (
+        repair(field(slow, damage=certain | {"work": work}, **day), "strip 151 ft", runs=20).season
+        for work in ("any hour", "shifts")
+    )
+    assert shifts.by_shifts and not any_hour.by_shifts
+    # 4.1 hours of work each. Of repairs found at any hour half wait for the morning, six hours on average; of the others those
+    # found in the last 4.1 of twelve hours go on behind a night of twelve.
+    each = [season.closed.sum() / season.repairs.sum() for season in (any_hour, shifts)]
+    assert each[0] == pytest.approx(4.1, rel=0.06)
+    assert each[1] == pytest.approx(4.1 + 0.5 * 6 + 0.5 * 4.1 / 12 * 12, rel=0.1)
