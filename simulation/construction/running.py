@@ -14,6 +14,7 @@ from simulation.construction.actors.follow_up_work import come, follow, wait_for
 from simulation.construction.actors.forklift import Forklift
 from simulation.construction.actors.grading import Ground, gang, undoing
 from simulation.construction.actors.rail_gang import RailGang
+from simulation.construction.actors.shipment import shipment
 from simulation.construction.actors.weather import weather
 from simulation.construction.actors.windows import windows
 from simulation.construction.plan.plan import Plan
@@ -101,6 +102,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
     for parts, kind, name in ((site.key_strips, STRIPS_MISSING, "key strips"), (site.rail_sections, RAIL_MISSING, "rail")):
         if parts is not None and parts.plan.since is not None:
             start(comes_by_date(site, parts, kind, actor("parts", name)))
+    for number, of_shipment in enumerate(plan.supply.shipments):
+        start(shipment(site, board, of_shipment, number, actor("shipment", f"{number + 1}")))
     places = plan.supply.loading_places
     port = LoadingPlaces(places) if places is not None else None
     for fleet in plan.supply.fleets:

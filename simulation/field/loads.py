@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Load:
-    """The loads of one fleet or timetable, if it brought everything alone.
+    """The loads of one fleet or timetable, if it brought everything alone but what comes by shipment.
 
     Attributes
     ----------
@@ -45,6 +45,8 @@ class Loads:
     ----------
     pallets : int
         To be brought: what comes and is not on hand, and the pallets of accessories.
+    shipped : int
+        Of these, those that come by shipment.
     gross : float
         Pounds of a pallet of mats.
     per_lift : int
@@ -55,6 +57,7 @@ class Loads:
     """
 
     pallets: int
+    shipped: int
     gross: float
     per_lift: int
     at_its_limit: bool
@@ -74,8 +77,9 @@ def count_loads(scenario: Scenario, pallets: int) -> Loads:
     fleets: list[tuple[str, Trucks | Flights]]
     fleets = [(f"truck {number}", fleet) for number, fleet in enumerate(scenario.supply.trucks, 1)]
     fleets += [(f"flight {number}", flight) for number, flight in enumerate(scenario.supply.flights, 1)]
-    by = tuple(_load(name, fleet, pallets, gross, per_lift) for name, fleet in fleets)
-    return Loads(pallets, gross, per_lift, per_lift > 0 and capacity - per_lift * gross < 0.05 * gross, by)
+    shipped = min(pallets, sum(shipment.pallets for shipment in scenario.supply.shipments))
+    by = tuple(_load(name, fleet, pallets - shipped, gross, per_lift) for name, fleet in fleets)
+    return Loads(pallets, shipped, gross, per_lift, per_lift > 0 and capacity - per_lift * gross < 0.05 * gross, by)
 
 
 def _load(name: str, carrier: Trucks | Flights, pallets: int, gross: float, per_lift: int) -> Load:

@@ -194,12 +194,14 @@ def shortfall(scenario: Scenario) -> list[Mistake]:
             )
         ]
     supply = scenario.supply
-    if comes > supply.on_hand and not (supply.trucks or supply.flights):
+    shipped = sum(shipment.pallets for shipment in supply.shipments)
+    if comes > supply.on_hand + shipped and not (supply.trucks or supply.flights):
+        by_shipment = f", {shipped} come by shipment" if shipped else ""
         return [
             Mistake(
                 "supply.on_hand",
-                f"{supply.on_hand} pallets are on hand, nothing brings more, and the order with spares is {comes}",
-                f"write on_hand = {comes}, or add [[supply.trucks]] or [[supply.flights]]",
+                f"{supply.on_hand} pallets are on hand{by_shipment}, nothing brings more, and the order with spares is {comes}",
+                f"write on_hand = {comes - shipped}, or add [[supply.trucks]] or [[supply.flights]]",
             )
         ]
     return []

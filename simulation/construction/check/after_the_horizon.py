@@ -35,6 +35,8 @@ def _comings(scenario: Scenario) -> Iterator[tuple[str, float]]:
         yield f"supply.trucks.{number}.from", trucks.since
     for number, flights in enumerate(supply.flights, start=1):
         yield f"supply.flights.{number}.first", flights.first
+    for number, shipment in enumerate(supply.shipments, start=1):
+        yield f"supply.shipments.{number}.comes", shipment.comes.mean + shipment.put_off
     if scenario.grading.needed:
         yield "grading.from", scenario.grading.since
     if any(area.guide_rail for area in scenario.area):

@@ -92,6 +92,8 @@ class FieldState:
         Since when the final sweep, inspection and marking of each has been under way.
     followed : tuple of int
         Steps done of each work that follows rows.
+    shipments : tuple of (int or None)
+        Pallets that each has brought to the yard, those that wait there included; None where it is known never to come.
     wet : bool or None
         Whether it rains at the moment; None where nobody says.
     lived : tuple of (float, float)
@@ -113,6 +115,7 @@ class FieldState:
     reached: tuple[float | None, ...] = ()
     swept_since: tuple[float | None, ...] = ()
     followed: tuple[int, ...] = ()
+    shipments: tuple[int | None, ...] = ()
     wet: bool | None = None
     lived: tuple[tuple[float, float], ...] = field(default=(), compare=False)
 
@@ -135,6 +138,10 @@ class FieldState:
     def waiting(self) -> int:
         """Pallets in the yard that stand on what brought them."""
         return sum(self.loads) + sum(one.pallets for fleet in self.trucks for one in fleet if one.stage == UNLOADING)
+
+    def shipped(self, number: int) -> int | None:
+        """Return how many pallets a shipment has brought; None where it is known never to come."""
+        return self.shipments[number] if number < len(self.shipments) else 0
 
     def is_done(self, follows: int, steps: int) -> bool:
         """Return whether work beside laying that has so many steps was done by then."""

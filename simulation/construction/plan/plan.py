@@ -24,6 +24,7 @@ from simulation.construction.plan.plan_parts import (
     OwnPalletsPlan,
     RailGangPlan,
     RailPlan,
+    ShipmentPlan,
     UsedPlan,
 )
 from simulation.construction.plan.take_up_plan import TakeUpPlan
@@ -233,11 +234,13 @@ class SupplyPlan:
     key_strips: OwnPalletsPlan | None = None
     rail: OwnPalletsPlan | None = None
     arrivals: tuple[Arrival, ...] = ()
+    shipments: tuple[ShipmentPlan, ...] = ()
 
     @property
     def per_load(self) -> int:
-        """Pallets of a load; of the first fleet, or else the first timetable, where there are several."""
-        return next((one.pallets for one in self.fleets), next((one.pallets for one in self.flights), 1))
+        """Pallets of a load; of the first fleet, timetable or shipment, in this order."""
+        loads = [one.pallets for one in self.fleets] + [one.pallets for one in self.flights] + [one.lot for one in self.shipments]
+        return loads[0] if loads else 1
 
 
 @dataclass(frozen=True)

@@ -66,6 +66,18 @@ class FlightPlan:
 
 
 @dataclass(frozen=True)
+class ShipmentPlan:
+    """One shipment; `again` is how much later it may come if it does not, None where it never does."""
+
+    key: str
+    pallets: int
+    put_off: float
+    chance: float
+    again: float | None
+    lot: int
+
+
+@dataclass(frozen=True)
 class OwnPalletsPlan:
     """Parts on pallets of their own: how many are there at the start, and after how many hours or with which load the rest is."""
 

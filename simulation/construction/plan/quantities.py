@@ -31,6 +31,8 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
     for number, fleet in enumerate(scenario.supply.trucks, start=1):
         trips = {"load": fleet.load, "haul": fleet.haul, "return": fleet.back}
         found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
+    for number, shipment in enumerate(scenario.supply.shipments, start=1):
+        found |= {f"supply.shipments.{number}.{name}": getattr(shipment, name) for name in ("comes", "discharge")}
     for area in railed:
         found |= {f"{rail_key(area)}.creep": area.rail.creep, f"{rail_key(area)}.uneven": area.rail.uneven}
     for task in scenario.task:

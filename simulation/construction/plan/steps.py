@@ -105,6 +105,9 @@ TASK = _kind("task", "laying", TASKS, "at a task beside laying")
 NOT_DELIVERED = _kind("what a task needs not there", None, SUPPLY)
 # Loads whose hours are known when a run begins.
 ARRIVAL = _kind("waiting for a load on its way", None, SUPPLY)
+# A ship, a barge or an airdrop: nobody on site makes it come earlier, so the wait stands for itself.
+SHIPMENT = _kind("waiting for a shipment", None, "waiting for a shipment")
+DISCHARGE = _kind("bringing a shipment off", "port", SUPPLY, "brings a shipment off")
 # An area is flown from while work there would go on: whoever was sent away from it waits for the end of the window.
 CLOSED = _kind("closed for flying", "forklift", "closed for flying")
 # Taking up; see `construction.take_up`.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.plan import SupplyPlan
-from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan, OwnPalletsPlan, UsedPlan
+from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan, OwnPalletsPlan, ShipmentPlan, UsedPlan
 from simulation.field import take_off
 
 if TYPE_CHECKING:
@@ -35,6 +35,10 @@ def supply_plan(scenario: Scenario) -> SupplyPlan:
         flights=tuple(FlightPlan(flight.pallets, flight.first, flight.every) for flight in supply.flights),
         key_strips=_own_pallets(supply.key_strips),
         rail=_own_pallets(supply.rail),
+        shipments=tuple(
+            ShipmentPlan(f"supply.shipments.{number}", one.pallets, one.put_off, one.chance, one.again, one.lot)
+            for number, one in enumerate(supply.shipments, start=1)
+        ),
     )
 
 

@@ -31,7 +31,10 @@ def _loads_too_few(scenario: Scenario) -> list[Mistake]:
     supply = scenario.supply
     most = max([*(one.pallets for one in supply.trucks), *(one.pallets for one in supply.flights)], default=0)
     to_come = take_off(scenario).comes - supply.on_hand
-    loads = -(-to_come // most) if most else 0
+    sure = [shipment for shipment in supply.shipments if shipment.chance == 1.0 or shipment.again is not None]
+    loads = sum(-(-shipment.pallets // shipment.lot) for shipment in sure)
+    others = to_come - sum(shipment.pallets for shipment in supply.shipments)
+    loads += -(-others // most) if most and others > 0 else 0
     found: list[Mistake] = []
     for key, parts in (("key_strips", supply.key_strips), ("rail", supply.rail)):
         if parts is not None and parts.load is not None and parts.load > loads:
@@ -51,6 +54,7 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
         "laying": True,
         "forklift": True,
         "haul": bool(scenario.supply.trucks),
+        "port": bool(scenario.supply.shipments),
         "grading": any(area.end_ramps for area in scenario.area) if scenario.takes_up else scenario.grading.needed,
     }
     dark: dict[str, list[str]] = {}

@@ -43,6 +43,10 @@ class Stock:
         Mats whose lack made somebody order more.
     through_gate : dict of int to int
         Local day, counted from that of the start -> pallets that come to the yard on it, by truck or flight.
+    kept : list of int
+        Pallets that are to come by each shipment, and by nothing else.
+    never_came : dict of int to int
+        Shipment of which it is known that it never comes -> pallets that were kept for it.
     flights_landed : list of int or None
         Landings of each timetable that are fixed; None where no more come.
     resupply : callable
@@ -70,6 +74,8 @@ class Stock:
         self.rejected_full = self.rejected_half = 0
         self.ordered_full = self.ordered_half = 0
         self.through_gate: dict[int, int] = {}
+        self.kept = [0] * len(plan.shipments)
+        self.never_came: dict[int, int] = {}
         self.flights_landed: list[int | None] = [0] * len(plan.flights)
         self.resupply: Callable[[int, Step], None] = nobody
         if site.plan.state is not None:
@@ -78,13 +84,16 @@ class Stock:
     def stand(self, state: FieldState) -> None:
         """Stand as it did at the moment at which the run begins."""
         self.yard = state.yard
-        self.supplied += state.ordered
+        never = [number for number in range(len(self.plan.shipments)) if state.shipped(number) is None]
+        self.never_came = {number: self.plan.shipments[number].pallets for number in never}
+        lost = sum(self.never_came.values())
+        self.supplied += state.ordered - lost
         self.incoming = self.supplied - state.came + state.waiting
         due = sum(pallets for pallets, since in state.orders if since + self.plan.resupply > state.at)
         self.to_come = max(0, self.incoming - state.waiting - state.on_trucks - due)
         self.rejected_full, self.rejected_half = state.rejected
-        self.spare_full += state.ordered * self.full - self.rejected_full
-        self.spare_half += state.ordered * self.half - self.rejected_half
+        self.spare_full += (state.ordered - lost) * self.full - self.rejected_full
+        self.spare_half += (state.ordered - lost) * self.half - self.rejected_half
         self.through_gate[self.day(state.at)] = state.came_today
 
     def take(self, pallets: int) -> int:
@@ -92,6 +101,22 @@ class Stock:
         taken = min(pallets, self.to_come)
         self.to_come -= taken
         return taken
+
+    def keep_for_shipment(self, number: int, pallets: int) -> int:
+        """Take up to so many pallets for a shipment, and return how many there were."""
+        self.kept[number] = self.take(pallets)
+        return self.kept[number]
+
+    def lose_shipment(self, number: int, step: Step) -> None:
+        """Take the pallets of a shipment that never comes out of what is to come; where the spares are gone, order more."""
+        lost, self.kept[number] = self.kept[number], 0
+        self.never_came[number] = lost
+        self.incoming -= lost
+        self.supplied -= lost
+        self.spare_full -= lost * self.full
+        self.spare_half -= lost * self.half
+        if self.spare_full < 0 or self.spare_half < 0:
+            self.order(max(0, -self.spare_full), max(0, -self.spare_half), step)
 
     def day(self, hour: float) -> int:
         """Return the local day of a moment, counted from that of the start."""

@@ -80,7 +80,7 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
     stock = count_stock(plan, entries, told, under_way, "pallets received" in read.columns, at, shifts, found)
     if found:
         raise LogError(log.file, sorted(found, key=_line_number))
-    evidence = _evidence(entries, rows, at)
+    evidence = _evidence(entries, rows, at, bool(plan.supply.shipments))
     taken = tuple(f"{name}: the log has no such column; {what}" for name, what in missing_columns(read.columns) if read.lines)
     if not entries and at == 0.0:
         return LogTold(None, evidence, (), 0, tuple(one.line.number for one in late))
@@ -100,6 +100,7 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
         reached=under_way.reached,
         swept_since=under_way.swept_since,
         followed=under_way.followed,
+        shipments=under_way.shipments,
         wet=_sky(entries, found),
         lived=_lived(plan, [*rows, *counted], at),
     )
@@ -195,13 +196,16 @@ def _lived(plan: Plan, rows: Sequence[RowsLaid], at: float) -> tuple[tuple[float
     return tuple(zip(moments, shares, strict=True))
 
 
-def _evidence(entries: Sequence[Entry], rows: Sequence[RowsLaid], at: float) -> Evidence:
-    """Return what a log says of how fast things go; what came once trucks were held up, as by a late ship, says nothing of it."""
+def _evidence(entries: Sequence[Entry], rows: Sequence[RowsLaid], at: float, shipped: bool) -> Evidence:
+    """Return what a log says of how fast things go.
+
+    What came once trucks were held up, as by a late ship, says nothing of it, nor what may have come by a shipment.
+    """
     came, forklifts, rained, held_up = [], [], [], False
     for entry in entries:
         line = entry.line
         held_up = held_up or (entry.crew < 0 and bool(line.amount("hours lost")))
-        if (pallets := line.count("pallets received")) is not None and not held_up:
+        if (pallets := line.count("pallets received")) is not None and not (held_up or shipped):
             came.append(PalletsCame(line.number, entry.start, entry.end, pallets, line.count("by air") or 0))
         if (up := line.count("forklifts up")) is not None:
             forklifts.append(ForkliftsUp(line.number, entry.start, entry.end, up))

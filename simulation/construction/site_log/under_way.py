@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 _EXAMPLE = (
     "write things with / between them, such as truck 1.2 coming 14:20, forklift 2 down 09:15, ordered 12 pallets 08:00, "
-    "load of 8 pallets, reached runway open 14:30, sweeping runway open 12:30, prepared apron, done 3 of tie-downs, apron"
+    "load of 8 pallets, shipment 1 brought 240 pallets, shipment 2 never comes, reached runway open 14:30, "
+    "sweeping runway open 12:30, prepared apron, done 3 of tie-downs, apron"
 )
 
 
@@ -33,6 +34,7 @@ class UnderWayTold:
     reached: tuple[float | None, ...]
     swept_since: tuple[float | None, ...]
     followed: tuple[int, ...]
+    shipments: tuple[int | None, ...]
     prepared: frozenset[str]
 
     @property
@@ -54,6 +56,7 @@ class _Reader:
         self.reached: list[float | None] = [None] * len(plan.milestones)
         self.swept: list[float | None] = [None] * len(plan.milestones)
         self.followed = [0] * len(plan.follows)
+        self.shipments: list[int | None] = [0] * len(plan.supply.shipments)
         self.prepared: set[str] = set()
 
     def take(self, item: UnderWay, entry: Entry, now: bool) -> Mistake | None:
@@ -74,6 +77,15 @@ class _Reader:
                     self.down[number - 1] = max(when, 0.0)
             case "ordered":
                 self.orders.append((int(words[0]), max(when, 0.0)))
+            case "shipment":
+                number = int(words[0])
+                if not 1 <= number <= len(self.shipments):
+                    right = f"there are {len(self.shipments)}" if self.shipments else "the scenario has no [[supply.shipments]]"
+                    return self._wrong(entry, f"there is no shipment {number}", right)
+                on_it = self.plan.supply.shipments[number - 1].pallets
+                if words[1] and int(words[1]) > on_it:
+                    return self._wrong(entry, f"shipment {number} has {on_it} pallets on it", f"write at most {on_it}")
+                self.shipments[number - 1] = int(words[1]) if words[1] else None
             case "load":
                 if now:
                     self.loads.append(int(words[0]))
@@ -138,7 +150,15 @@ def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at:
     prepared = frozenset(reader.prepared)
     orders, swept = tuple(reader.orders), tuple(reader.swept)
     return UnderWayTold(
-        trucks, tuple(sorted(reader.loads)), forklifts, orders, tuple(reader.reached), swept, tuple(reader.followed), prepared
+        trucks,
+        tuple(sorted(reader.loads)),
+        forklifts,
+        orders,
+        tuple(reader.reached),
+        swept,
+        tuple(reader.followed),
+        tuple(reader.shipments),
+        prepared,
     )
 
 

@@ -19,6 +19,7 @@ from simulation.construction.plan.steps import (
     BECAUSE,
     CLOSED,
     DAILY_LIMIT,
+    DISCHARGE,
     END,
     KIND,
     KINDS,
@@ -27,6 +28,7 @@ from simulation.construction.plan.steps import (
     OF_TAKE_UP,
     OFF_WORK,
     REPAIR,
+    SHIPMENT,
     START,
     TASK,
     TIMETABLE,
@@ -54,8 +56,9 @@ OFF_SHIFT_OF = {
 #: The hours before the moment at which a run begins, where the work had begun.
 PAST = "time already past"
 _OF_TAKE_UP = tuple(KINDS[kind] for kind in OF_TAKE_UP)
-#: What only a scenario with tasks, with loads on their way, with flying, or a field that is taken up knows.
-_SELDOM = (*(KINDS[kind] for kind in (TASK, NOT_DELIVERED, ARRIVAL, CLOSED)), *_OF_TAKE_UP)
+_SHIPPED = (SHIPMENT, DISCHARGE)
+#: What only a scenario with tasks, with loads on their way, with shipments, with flying, or a field that is taken up knows.
+_SELDOM = (*(KINDS[kind] for kind in (TASK, NOT_DELIVERED, ARRIVAL, CLOSED, *_SHIPPED)), *_OF_TAKE_UP)
 #: What taking up has in common with laying.
 _OF_BOTH = tuple(KINDS[kind] for kind in (OFF_WORK, REPAIR, DAILY_LIMIT, TIMETABLE, LATE_START))
 #: Everything that an hour of a chain can be charged to, besides tasks and the hours off shift of whoever keeps own hours.
@@ -75,7 +78,8 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
     if plan.take_up is not None:
         kinds = (kind.name for kind in (*_OF_TAKE_UP, *_OF_BOTH))
         return (*kinds, *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:], *of_crews)
-    on_its_way = (KINDS[ARRIVAL].name,) if plan.supply.arrivals else ()
+    coming = (*((ARRIVAL,) if plan.supply.arrivals else ()), *(_SHIPPED if plan.supply.shipments else ()))
+    on_its_way = tuple(KINDS[kind].name for kind in coming)
     flying = () if plan.flying is None else (FLYING,)
     return (*CAUSES, *of_crews, *of_tasks, *on_its_way, *flying, *(() if plan.state is None else (PAST,)))
 

@@ -164,6 +164,9 @@ def _under_way(scenario: Scenario, run: Finished, state: FieldState) -> Iterator
             if one.stage != AT_PORT:
                 carries = f" {one.pallets} pallets" if LOADING <= one.stage <= UNLOADING else ""
                 yield f"truck {fleet}.{number} {TRUCK_AT[one.stage]} {told(one.since)}{carries}"
+    for number, brought in enumerate(state.shipments, 1):
+        if brought != 0:
+            yield f"shipment {number} never comes" if brought is None else f"shipment {number} brought {brought} pallets"
     for pallets in state.loads:
         yield f"load of {pallets} pallets"
     for number, since in enumerate(state.forklifts, 1):

@@ -10,6 +10,7 @@ from simulation.construction.plan.steps import (
     CONNECT,
     DAILY_LIMIT,
     DIG_OUT,
+    DISCHARGE,
     DRAW_OUT,
     DRIVE_BACK,
     DRY_SPELL,
@@ -34,6 +35,7 @@ from simulation.construction.plan.steps import (
     RAIL_UP,
     REPAIR,
     RESUPPLY,
+    SHIPMENT,
     SHORT_SECTION,
     SORT,
     START,
@@ -66,7 +68,13 @@ from simulation.construction.site.waits import (
 from simulation.construction.trace.balance import balances
 
 #: What may be under way when something is waited for, what is nearest to the work at a laying edge first.
-_MATS = ((FEED, MOVE), (UNLOAD,), (OFF_WORK, REPAIR), (HAUL, TIMETABLE, RESUPPLY, DAILY_LIMIT, LOAD, WAY_BACK), (LATE_START,))
+_MATS = (
+    (FEED, MOVE),
+    (UNLOAD,),
+    (OFF_WORK, REPAIR),
+    (HAUL, TIMETABLE, DISCHARGE, SHIPMENT, RESUPPLY, DAILY_LIMIT, LOAD, WAY_BACK),
+    (LATE_START,),
+)
 _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
     FULL_MATS: _MATS,
     HALF_MATS: _MATS,

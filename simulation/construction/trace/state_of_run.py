@@ -95,8 +95,18 @@ def state_of_run(run: Finished, at: float) -> FieldState:
         reached=tuple(None if step is None else to_the_second(step[END]) for step in site.reached),
         swept_since=tuple(_swept(run, number, at) for number in range(len(plan.milestones))),
         followed=tuple(_followed(run, at)),
+        shipments=tuple(_shipped(run, at)),
         wet=None if plan.sky.dry else any(start <= at < end for start, end in site.sky.spells),
     )
+
+
+def _shipped(run: Finished, at: float) -> Iterator[int | None]:
+    """Yield the pallets that each shipment has brought to the yard; None for one that is known never to come."""
+    came_before = run.site.plan.state
+    for number, actor in enumerate(actor for actor, one in enumerate(run.actors) if one.kind == "shipment"):
+        loads = (load for load in run.board.arrived if load.came[ACTOR] == actor and load.came[END] <= at)
+        before = 0 if came_before is None else came_before.shipped(number) or 0
+        yield None if number in run.stock.never_came else before + sum(len(load.luck) for load in loads)
 
 
 def _last_steps(run: Finished) -> dict[int, Step]:
@@ -237,7 +247,7 @@ def _short_load(run: Finished, last: dict[int, Step], at: float) -> dict[int, in
             taken.append((_loaded_at(run, actor), actor, flight.pallets))
     due = sum(step[NUMBER] for step in run.site.trace if step[KIND] == RESUPPLY and step[END] > at)
     waiting = sum(len(load.luck) - load.done for load in run.board.arrived)
-    missing = sum(size for _, _, size in taken) - (stock.incoming - waiting - due)
+    missing = sum(size for _, _, size in taken) - (stock.incoming - waiting - due - sum(stock.kept))
     if missing <= 0 or not taken:
         return {}
     _, actor, size = max(taken)

@@ -142,6 +142,9 @@ def _quicker(scenario: Scenario) -> Iterator[Idea]:
     yield make_idea("haul 10 % shorter both ways", Kind.QUICKER, *ways, why_not="" if supply.trucks else "no truck drives")
     if supply.flights:
         yield make_idea("10 % less time between flights", Kind.QUICKER, ("supply.flights.*.every", SHORTER))
+    if supply.shipments and not scenario.takes_up:
+        yield make_idea("shipments 10 % earlier", Kind.QUICKER, ("supply.shipments.*.comes", SHORTER))
+        yield make_idea("bringing shipments off 10 % quicker", Kind.QUICKER, ("supply.shipments.*.discharge", SHORTER))
 
 
 def _laid_quicker() -> Iterator[Idea]:
@@ -161,6 +164,8 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
     dry = "the scenario has none" if scenario.weather.model == "none" else ""
     name = "no rain" if dry or only_rain(scenario) else "no rain, wind, heat or cold"  # all that the model speaks of goes with it
     yield make_idea(name, Kind.WITHOUT, ("weather.model", "none"), *_minding_nothing(scenario), why_not=dry)
+    if any(shipment.chance < 1 for shipment in scenario.supply.shipments) and not scenario.takes_up:
+        yield make_idea("every shipment comes on its first date", Kind.WITHOUT, ("supply.shipments.*.chance", "1.0"))
     unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
     yield make_idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
     shifts = shift_addresses(scenario)

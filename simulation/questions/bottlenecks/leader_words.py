@@ -20,13 +20,16 @@ _MORE_OF = {
     "crews handling mats": ("take_up.", "crew"),
     "trucks": ("supply.trucks", "shifts.haul"),
     "forklifts": ("forklifts.", "shifts.forklift"),
-    "supply": ("supply.trucks", "supply.flights", "shifts.haul"),
+    "supply": ("supply.trucks", "supply.flights", "supply.shipments.*.discharge", "shifts.haul"),
+    "waiting for a shipment": ("supply.shipments",),
     "waiting for the next flight": ("supply.flights",),
     "port's daily limit": ("supply.per_day_limit",),
     "grading": ("grading.", "shifts.grading"),
     "weather": ("weather.",),
     "tasks": ("task.", "gang."),
 }
+#: Holders that a change may leave out.
+_LEFT_OUT = ("port's daily limit", "weather", "waiting for a shipment")
 
 
 def leader_lines(result: BottlenecksResult, called: Callable[[Holder], str]) -> list[str]:
@@ -56,7 +59,7 @@ def _eased_in_vain(result: BottlenecksResult, holder: Holder) -> str:
 
 def _eases(row: BottlenecksRow, holder: Holder) -> bool:
     """Return whether a change is more of, or quicker, what a holder does, and nothing else."""
-    kinds = {Kind.MORE, Kind.QUICKER, *([Kind.WITHOUT] if holder.name in ("port's daily limit", "weather") else [])}
+    kinds = {Kind.MORE, Kind.QUICKER, *([Kind.WITHOUT] if holder.name in _LEFT_OUT else [])}
     if holder.name not in _MORE_OF or row.trial.kind not in kinds:
         return False
     return all(change.address.startswith(_MORE_OF[holder.name]) for change in row.trial.changes)

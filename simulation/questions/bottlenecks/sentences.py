@@ -30,6 +30,7 @@ _CALLED = {
     "final sweep, inspection and marking": ("the final sweep, inspection and marking", False),
     "late start": ("a late start", False),
     "waiting for the next flight": ("waits for flights", True),
+    "waiting for a shipment": ("waits for shipments", True),
 }
 #: Third of the time to readiness -> its name.
 WHEN = {"early": "first third", "middle": "middle third", "late": "last third"}

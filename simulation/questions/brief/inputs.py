@@ -30,7 +30,7 @@ _ORIGIN = re.compile(
     re.IGNORECASE,
 )
 #: What stands before a key of a block: the kind of block, and its name or number.
-_BLOCK = re.compile(r'^(area\.|crew\.|milestone\.|supply\.trucks\.|supply\.flights\.)(?:"(?:[^"\\]|\\.)*"|[^.]+)\.')
+_BLOCK = re.compile(r'^(area\.|crew\.|milestone\.|supply\.trucks\.|supply\.(?:flights|shipments)\.)(?:"(?:[^"\\]|\\.)*"|[^.]+)\.')
 _SENTENCES = re.compile(r"(?<=[.)])\s+(?=[A-Z])")
 
 

@@ -31,10 +31,10 @@ def method_page(forecast: Forecast) -> Page:
                 "How the numbers come about",
                 (
                     Text(
-                        "Each run plays the whole construction through: trucks and flights bring pallets under a daily limit; "
-                        "forklifts unload them, bring them to the laying edges and break down; grading runs ahead; crews lay row "
-                        "by row, set key strips, check the line and join areas; weather, darkness and shifts stop each kind of "
-                        "work. Rows, mats, joints and pallets are counted from the drawing."
+                        "Each run plays the whole construction through: trucks, flights and shipments bring pallets under a "
+                        "daily limit; forklifts unload them, bring them to the laying edges and break down; grading runs ahead; "
+                        "crews lay row by row, set key strips, check the line and join areas; weather, darkness and shifts stop "
+                        "each kind of work. Rows, mats, joints and pallets are counted from the drawing."
                     ),
                     Text(
                         f"There are {wording.counted(forecast.run_count, 'run')}. In each, every uncertain input has a job-wide "

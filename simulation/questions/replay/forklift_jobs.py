@@ -13,6 +13,7 @@ from simulation.construction.plan.steps import (
     ACTOR,
     BECAUSE,
     DAILY_LIMIT,
+    DISCHARGE,
     EDGE,
     END,
     FEED,
@@ -22,6 +23,7 @@ from simulation.construction.plan.steps import (
     MOVE,
     NUMBER,
     RESUPPLY,
+    SHIPMENT,
     START,
     TIMETABLE,
     UNLOAD,
@@ -66,7 +68,7 @@ class Job:
 
 @dataclass(frozen=True)
 class Consignment:
-    """What one truck or flight brought, or one order again: pallets, and when they set out, came, and were unloaded.
+    """What a truck, a flight or a lot of a shipment brought, or an order again: pallets, when they set out, came, were unloaded.
 
     `sets_out` is when they left the stock at the port, or were ordered; hours that did not come are infinite. `pieces` are
     from when to when forklifts unloaded it, and how many pallets each time.
@@ -104,6 +106,13 @@ def list_jobs(run: Finished) -> list[Job]:
     ]  # fmt: skip
 
 
+def _let_through(step: Step, put_off: dict[int, Step]) -> Step:
+    """Return the step at whose end a load came to the yard: the last by which the daily limit put it off, or its own."""
+    while id(step) in put_off:
+        step = put_off[id(step)]
+    return step
+
+
 def list_consignments(run: Finished) -> list[Consignment]:
     """Return every load of a run in the order of arrival; those still on the road when it was over come last."""
     plan = run.site.plan.supply
@@ -115,7 +124,8 @@ def list_consignments(run: Finished) -> list[Consignment]:
     }
     arrived = run.board.arrived
     pieces = {id(load.came): tuple((step[START], step[END], some) for step, some in load.pieces) for load in arrived}
-    left, loaded = plan.total - plan.on_hand, dict[int, tuple[int, float]]()
+    shipped = sum(shipment.pallets for shipment in plan.shipments)
+    left, loaded = max(0, plan.total - plan.on_hand - shipped), dict[int, tuple[int, float]]()
     jobs: list[tuple[float, int, Consignment]] = []
     put_off = {id(step[BECAUSE]): step for step in run.site.trace if step[KIND] == DAILY_LIMIT}
     for index, step in enumerate(run.site.trace):
@@ -124,9 +134,11 @@ def list_consignments(run: Finished) -> list[Consignment]:
             pallets = min(carries[actor], left)
             left -= pallets
             loaded[actor] = (pallets, step[START])
-        if kind in (HAUL, TIMETABLE):
+        if kind == DISCHARGE:
+            loaded[actor] = (step[NUMBER], step[START])
+        if kind in (HAUL, TIMETABLE, DISCHARGE):
             pallets, since = loaded.pop(actor)
-            came = put_off.get(id(step), step) if kind == TIMETABLE else step
+            came = step if kind == HAUL else _let_through(step, put_off)
             load = Consignment(actor, pallets, since, came[END], pieces.get(id(came), ()), False)
             jobs.append((came[END], index, load))
         elif kind == RESUPPLY:
@@ -136,3 +148,10 @@ def list_consignments(run: Finished) -> list[Consignment]:
     never = float("inf")
     on_the_road = [Consignment(actor, pallets, since, never, (), False) for actor, (pallets, since) in loaded.items()]
     return [*(load for _, _, load in jobs), *on_the_road]
+
+
+def list_shipments_lost(run: Finished) -> list[tuple[float, int]]:
+    """Return of each shipment that never comes when that is known, and the pallets that were kept for it."""
+    shipments = [number for number, actor in enumerate(run.actors) if actor.kind == "shipment"]
+    known = {step[ACTOR]: step[END] for step in run.site.trace if step[KIND] == SHIPMENT}
+    return [(known[shipments[number]], lost) for number, lost in run.stock.never_came.items()]

@@ -29,7 +29,7 @@ from simulation.construction.plan.steps import (
     STARTER,
     TASK,
 )
-from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs
+from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs, list_shipments_lost
 from simulation.questions.replay.stand import Mats, Stand
 
 
@@ -187,6 +187,8 @@ def _changes(run: Finished, ledger: _Ledger) -> list[_Change]:
 
 def _supply_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     changes: list[_Change] = []
+    for known, lost in list_shipments_lost(run):
+        changes.append((known, 0, -1, partial(ledger.add, supplied=-lost, at_port=-lost)))
     for index, load in enumerate(list_consignments(run)):
         pallets, add = load.pallets, ledger.add
         if load.again:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario, ScenarioError
-    from simulation.scenario.tables.supply import Flights
+    from simulation.scenario.tables.supply import Flights, Shipment
 
 #: Delays where none are named. Planning value.
 BY = "1 day,2 day,5 day"
@@ -22,6 +22,7 @@ MOST_DELAYS = 30
 #: How delays are written, in a sentence.
 WRITTEN = 'write delays such as "1 day,2 day,5 day", or FROM..TO by the day, or FROM..TO:STEP, such as "12 h..48 h:12 h"'
 _DAY = 24.0
+_BROUGHT_BY = {"trucks": "truck fleet", "flights": "timetable", "shipments": "shipment"}
 
 
 @dataclass(frozen=True, order=True)
@@ -141,7 +142,7 @@ def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
 
     if name in there:
         return name
-    if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights):
+    if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights or _shipments(scenario)):
         wrong = (
             "nothing brings pallets away" if scenario.takes_up else "nothing is delivered: all pallets are on hand at the start"
         )
@@ -160,13 +161,14 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     trucks, flights = scenario.supply.trucks, scenario.supply.flights
     times = [(f"supply.trucks.{number}", "from", max(fleet.since, moment)) for number, fleet in enumerate(trucks, 1)]
     times += [(f"supply.flights.{number}", "first", _next_landing(flight, moment)) for number, flight in enumerate(flights, 1)]
+    times += [(f"supply.shipments.{number}", "put_off", one.put_off) for number, one in enumerate(_shipments(scenario), 1)]
     if times:
         called = "every truck and flight" if scenario.takes_up else "every delivery"
         yield _shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times))
     if len(times) > 1:
         for block, key, now in times:
             kind, number = block.split(".")[1:]
-            yield _shifted(block, f"{'truck fleet' if kind == 'trucks' else 'timetable'} {number}", (f"{block}.{key}", now))
+            yield _shifted(block, f"{_BROUGHT_BY[kind]} {number}", (f"{block}.{key}", now))
     ramps = any(area.end_ramps for area in scenario.area)
     if ramps if scenario.takes_up else scenario.grading.done < 1:
         yield _shifted(
@@ -188,6 +190,11 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
         yield _shifted(f"task.{task.name}", f"task {task.name}", (address, max(task.since, moment)))
     if len(crews) > 1:
         yield _shifted("crews", "every crew", *((f"{address}.from", max(crew.since, moment)) for address, crew in crews))
+
+
+def _shipments(scenario: Scenario) -> tuple[Shipment, ...]:
+    """Return the shipments that bring something: none does where the field is taken up."""
+    return () if scenario.takes_up else scenario.supply.shipments
 
 
 def _next_landing(flight: Flights, now: float) -> float:

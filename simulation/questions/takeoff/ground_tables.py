@@ -154,10 +154,11 @@ def _describe_loads(quantities: TakeOff) -> list[str]:
     loads, sums = quantities.loads, quantities.to_order
     limit = ", at its limit" if loads.at_its_limit else ""
     limits = [f"{line.carrier}: {', '.join(f'{limit} {count}' for limit, count in line.limits.items())}" for line in loads.by]
+    shipped = f" Of these {wording.number(loads.shipped)} come by shipment, which no carrier brings." if loads.shipped else ""
     return [
         *(f"Pallets on a load of {line}." for line in limits),
         f"To be brought: {wording.number(loads.pallets)} pallets, {wording.number(sums.deliveries)} of mats in the deliveries "
-        f"that are planned and {wording.number(sums.beside)} of everything else. A pallet of mats weighs "
+        f"that are planned and {wording.number(sums.beside)} of everything else.{shipped} A pallet of mats weighs "
         f"{quantities.measures.mass.rounded(loads.gross)}; a forklift lifts {loads.per_lift} at once{limit} "
         "(NAVEDTRA 14081 ch. 8).",
     ]

@@ -275,12 +275,11 @@ def _trucks(scenario: Scenario) -> Iterator[Mistake]:
 
 def _bringers(scenario: Scenario) -> Iterator[Mistake]:
     supply = scenario.supply
-    comes = bool(supply.trucks or supply.flights)
-    if not comes and supply.total is not None and supply.total > supply.on_hand:
+    if not supply.comes_by and supply.total is not None and supply.total > supply.on_hand:
         yield Mistake(
             "supply",
             f"{supply.total - supply.on_hand} pallets are to come, but nothing brings them",
-            "add [[supply.trucks]] or [[supply.flights]], or raise on_hand",
+            "add [[supply.trucks]], [[supply.flights]] or [[supply.shipments]], or raise on_hand",
         )
 
 
@@ -294,6 +293,7 @@ def _total(scenario: Scenario) -> Iterator[Mistake]:
 def _limit(scenario: Scenario) -> Iterator[Mistake]:
     supply = scenario.supply
     loads = [fleet.pallets for fleet in supply.trucks] + [flight.pallets for flight in supply.flights]
+    loads += [shipment.lot for shipment in supply.shipments]
     if supply.per_day_limit is not None and loads and supply.per_day_limit < max(loads):
         wrong = f"{supply.per_day_limit} pallets a day let no load of {max(loads)} through"
         yield Mistake("supply.per_day_limit", wrong, f"write at least {max(loads)}")

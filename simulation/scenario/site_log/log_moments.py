@@ -15,11 +15,14 @@ _ITEMS = {
     "forklift": re.compile(rf"forklift (\d+) down {_WHEN}", re.I),
     "ordered": re.compile(rf"ordered (\d+) pallets {_WHEN}", re.I),
     "load": re.compile(r"load of (\d+) pallets", re.I),
+    "shipment": re.compile(r"shipment (\d+) (?:brought (\d+) pallets|never comes)", re.I),
     "sweeping": re.compile(rf"sweeping (.+?) {_WHEN}", re.I),
     "reached": re.compile(rf"reached (.+?) {_WHEN}", re.I),
     "prepared": re.compile(r"prepared (.+)", re.I),
     "done": re.compile(r"done (\d+) of (.+)", re.I),
 }
+#: Those of which no time is told.
+_WITHOUT_TIME = ("load", "shipment", "prepared", "done")
 
 
 @dataclass(frozen=True)
@@ -55,7 +58,7 @@ def items_of(cell: str, day: date) -> tuple[list[UnderWay], list[str]]:
         for what, pattern in _ITEMS.items():
             if match := pattern.fullmatch(part):
                 words, when = _parts(what, list(match.groups()), day)
-                if when is not None or what in ("load", "prepared", "done"):
+                if when is not None or what in _WITHOUT_TIME:
                     items.append(UnderWay(what, words, when))
                     break
         else:
@@ -64,7 +67,7 @@ def items_of(cell: str, day: date) -> tuple[list[UnderWay], list[str]]:
 
 
 def _parts(what: str, groups: list[str | None], day: date) -> tuple[tuple[str, ...], datetime | None]:
-    if what in ("load", "prepared", "done"):
+    if what in _WITHOUT_TIME:
         return tuple(group or "" for group in groups), None
     pallets = [groups.pop() or ""] if what == "truck" else []
     hour, on = _hour(groups[-3:]), groups[-4]

@@ -80,6 +80,26 @@ class Flights(Section):
     """Between landings. Planning value."""
 
 
+class Shipment(Section):
+    """A ship, a barge or an airdrop: one large load on a date of its own, brought to the yard lot by lot."""
+
+    pallets: Annotated[Count, Usual("count", 1, 10_000)]
+    """Pallets on it. They are kept for it: trucks and flights bring the others."""
+    comes: Annotated[UncertainDuration, Usual("duration", "1 h", "365 day")]
+    """From the start until its first pallets can be brought off."""
+    put_off: Duration = written("0 h")
+    """By how much it is put off, as far as is known. Default: by nothing."""
+    chance: Annotated[float, Field(gt=0, le=1, strict=True), Usual("share", 0.1, 1.0)] = 1.0
+    """Chance that it comes then. Default: it is sure to (planning value)."""
+    again: BetweenLandings | None = None
+    """If it does not come, it may so much later, with the same chance, and so on. Default: it never does, and of what it had on
+    board, what is then short is ordered again."""
+    discharge: Annotated[UncertainDuration, Usual("duration", "10 s", "2 h")] = planned(p10="3 min", p90="8 min", scatter=0.3)
+    """Bringing one pallet off and to the yard, where a forklift unloads it, on the port's shift. Planning value."""
+    lot: Annotated[Count, Usual("count", 1, 100)] = 12
+    """Pallets that come to the yard together. Planning value."""
+
+
 class OwnPallets(Section):
     """Parts that come on pallets of their own: those there at the start, and when the rest comes, all at once."""
 
@@ -104,8 +124,8 @@ class Supply(Section):
     pools: Literal["field", "areas"] = "field"
     """Whether mats left over at one area serve another (`field`), or each area has pallets of its own (`areas`)."""
     per_day_limit: Annotated[Count | None, Usual("count", 1, 2000)] = None
-    """Pallets that may come to the yard on one local day, by truck or flight; what is ordered again is not counted. Trucks wait
-    for it at the port, flights land later. Default: no limit."""
+    """Pallets that may come to the yard on one local day, however they come; what is ordered again is not counted. Trucks wait
+    for it at the port, flights land later, and lots of a shipment wait at the gate. Default: no limit."""
     first_through: Literal["flights", "as they come"] = "flights"
     """Who uses up the day's limit: trucks leave room for the flights of the day (`flights`), or whoever sets out first, a flight
     setting out when the one before it has landed (`as they come`). Default: flights, because a truck can wait at the port (common
@@ -125,6 +145,13 @@ class Supply(Section):
     """Fleets of trucks. Default: none."""
     flights: Annotated[tuple[Flights, ...], at_most(MOST_BLOCKS)] = ()
     """Timetabled flights. Default: none."""
+    shipments: Annotated[tuple[Shipment, ...], at_most(MOST_BLOCKS)] = ()
+    """Ships, barges and airdrops, each a block of its own. Default: none."""
+
+    @property
+    def comes_by(self) -> tuple[Trucks | Flights | Shipment, ...]:
+        """Whatever brings pallets."""
+        return *self.trucks, *self.flights, *self.shipments
 
 
 class Forklifts(Section):

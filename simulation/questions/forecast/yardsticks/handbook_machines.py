@@ -86,7 +86,7 @@ def machines_by_the_book(scenario: Scenario, quantities: TakeOff) -> Machines:
         hauls=tuple(
             haul
             for number, fleet in enumerate(scenario.supply.trucks, 1)
-            if (haul := _haul(number, fleet, book.unload, quantities.loads.pallets)) is not None
+            if (haul := _haul(number, fleet, book.unload, quantities.loads.pallets - quantities.loads.shipped)) is not None
         ),
     )
 
