@@ -70,7 +70,7 @@ def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work
     wanted = {
         "forklift": True,
         "haul": bool(scenario.supply.trucks),
-        "port": bool(scenario.supply.trucks),
+        "port": bool(scenario.supply.trucks or scenario.supply.shipments),
         "grading": scenario.grading.needed,
     }
     for kind, asked in wanted.items():

@@ -41,6 +41,8 @@ _WORDS = {
     "supply.trucks.load": ("how long it takes to", "load a truck at the port", _TIME),
     "supply.trucks.haul": ("how long a loaded truck takes to", "reach the yard", _TIME),
     "supply.trucks.return": ("how long an empty truck takes to", "return to the port", _TIME),
+    "supply.shipments.comes": ("how long it takes until", "a shipment comes", "the longer it is"),
+    "supply.shipments.discharge": ("how long it takes to", "bring a pallet off a shipment", _TIME),
     "area.rail.creep": ("how far apart", "loosely fitting rows lie", "the farther it is"),
     "area.rail.uneven": ("how unevenly", "rows creep on either side of the rail", "the more it is"),
     "area.stands.drill": ("how long it takes to", "drill a tie-down hole", _TIME),
@@ -103,7 +105,7 @@ def more_of(level: LevelInput) -> str:
 def _words(key: str, taken_up: bool = False) -> tuple[str, str, str]:
     room, *steps = key.split(".")
     if room in ("area", "supply"):  # without the name of the block, which may hold dots of its own
-        steps = ["trucks", steps[-1]] if room == "supply" else steps[-2:]
+        steps = [steps[0], steps[-1]] if room == "supply" else steps[-2:]
     if room == "task":
         steps = steps[-1:]
     name = ".".join((room, *steps))
