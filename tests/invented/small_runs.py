@@ -259,3 +259,16 @@ def _supply(draw: Any, tables: dict[str, Any]) -> None:
                 {"pallets": per_load, "first": f"{draw(st.integers(0, 30))} h", "every": f"{draw(st.integers(1, 30))} h"}
                 for _ in range(flights)
             ]
+        if draw(st.booleans()):
+            tables["supply.shipments"] = [_shipment(draw) for _ in range(draw(st.integers(1, 2)))]
+
+
+def _shipment(draw: Any) -> dict[str, Any]:
+    shipment = {
+        "pallets": draw(st.integers(1, 9)),
+        "comes": _duration(draw, "1 h", "90 h", "20 h"),
+        "chance": draw(st.sampled_from([1.0, 0.5])),
+        "discharge": _duration(draw, "1 min", "1 h", "5 min"),
+        "lot": draw(st.integers(1, 2)),
+    }
+    return shipment | draw(st.sampled_from([{}, {"again": "31 h"}]))
