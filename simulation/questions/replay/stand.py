@@ -41,8 +41,8 @@ class Stand:
     joined : frozenset of int
         Areas whose connectors are set.
     yard, at_port, on_road, waiting : int
-        Pallets in the yard; not yet taken by a truck, flight or shipment; being loaded, on the road or ordered again; on loads that wait at
-        the yard or are being unloaded.
+        Pallets in the yard; not yet taken by a truck, flight or shipment; being loaded, on the road or ordered again; on loads
+        that wait at the yard or are being unloaded.
     loads : int
         Loads that wait for a forklift.
     full, half : Mats

@@ -139,7 +139,7 @@ def test_a_crew_too_small_to_carry_a_mat_is_refused_with_the_least():
         (
             sound("total = 100"),
             "supply: 20 pallets are to come, but nothing brings them; "
-            "add [[supply.trucks]] or [[supply.flights]], or raise on_hand",
+            "add [[supply.trucks]], [[supply.flights]] or [[supply.shipments]], or raise on_hand",
         ),
         (
             sound("total = 70"),
