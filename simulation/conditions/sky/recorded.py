@@ -152,15 +152,7 @@ class Places:
 
 
 class RecordedSky:
-    """The wet spells and hours of one run, out of a record.
-
-    Attributes
-    ----------
-    spells : list of [float, float]
-        Wet spells so far, in hours since the start; the last one may still grow when the next block is drawn.
-    drawn : float
-        Hours up to which the weather is drawn.
-    """
+    """The wet spells and hours of one run, out of a record; `spells` and `drawn` as a `Sky` has them."""
 
     __slots__ = ("_index", "_places", "_record", "drawn", "spells")
 

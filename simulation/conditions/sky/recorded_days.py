@@ -51,14 +51,7 @@ class RecordedDays(Recorded):
 
 
 class RecordedDaysSky:
-    """The wet spells and hours of one run, out of a record by days.
-
-    Attributes
-    ----------
-    spells : list of [float, float]
-        Wet spells so far, in hours since the start; the last one may still grow when the next block is drawn.
-    drawn : float
-        Hours up to which the weather is drawn.
+    """The wet spells and hours of one run, out of a record by days; `spells` and `drawn` as a `Sky` has them.
 
     Notes
     -----

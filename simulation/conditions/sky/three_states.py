@@ -50,15 +50,7 @@ class ThreeStates:
 
 
 class ThreeStateSky:
-    """The wet spells of one run, drawn as a `Sky` draws them.
-
-    Attributes
-    ----------
-    spells : list of [float, float]
-        Wet spells so far, in hours since the start; the last one may still grow when the next block is drawn.
-    drawn : float
-        Hours up to which the weather is drawn.
-    """
+    """The wet spells of one run, drawn as a `Sky` draws them, with its `spells` and `drawn`."""
 
     __slots__ = ("_chain", "_known", "_luck", "_starts", "_state", "drawn", "spells")
 
