@@ -90,11 +90,6 @@ class TrialRow(Generic[TrialT]):
         return len(self.outcome.hours)
 
     @property
-    def earlier_p50(self) -> Difference:
-        """Hours by which P50 comes earlier."""
-        return -self.against.p50
-
-    @property
     def earlier_p80(self) -> Difference:
         """Hours by which P80 comes earlier."""
         return -self.against.p80
@@ -125,24 +120,19 @@ def _lies_above_zero(change: Difference) -> bool:
 
 
 @dataclass(frozen=True)
-class TrialsResult(Generic[TrialT]):
-    """Changes that were tried, and the current plan that they were held against. Hours count from the start.
+class CurrentPlanResult:
+    """What every answer about a current plan holds. Hours count from the start.
 
     Attributes
     ----------
     outcome : Outcome
-        The current plan: the reference.
+        The current plan, and its readiness in each run.
     seed : int
     asked : int
-        Runs of the current plan, and the most of each change; fewer of the current plan are done where the study was stopped
-        early, more where more of them are kept.
+        Runs of the current plan, and the most of each change; fewer are done where the study was stopped early, more of the
+        current plan where more are kept.
     looks : tuple of int
-        Runs after which changes are looked at.
-    margin : float
-        Hours of P80 that do not matter: half a shift.
-    rows : tuple of TrialRow
-    not_reached : int
-        How many were not tried because the study was stopped early.
+        Runs after which changes are looked at; none where nothing is changed.
     manifest : Manifest or None
         Of the study of the current plan.
     stopped : str
@@ -153,9 +143,6 @@ class TrialsResult(Generic[TrialT]):
     seed: int
     asked: int
     looks: tuple[int, ...]
-    margin: float
-    rows: tuple[TrialRow[TrialT], ...]
-    not_reached: int
     manifest: Manifest | None
     stopped: str
 
@@ -163,6 +150,24 @@ class TrialsResult(Generic[TrialT]):
     def runs(self) -> int:
         """Runs of the current plan."""
         return len(self.outcome.hours)
+
+
+@dataclass(frozen=True)
+class TrialsResult(CurrentPlanResult, Generic[TrialT]):
+    """Changes that were tried, and the current plan that they were held against: the reference.
+
+    Attributes
+    ----------
+    margin : float
+        Hours of P80 that do not matter: half a shift.
+    rows : tuple of TrialRow
+    not_reached : int
+        How many were not tried because the study was stopped early.
+    """
+
+    margin: float
+    rows: tuple[TrialRow[TrialT], ...]
+    not_reached: int
 
     @property
     def each(self) -> tuple[int, int]:

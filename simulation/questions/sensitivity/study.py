@@ -26,15 +26,14 @@ from simulation.stats.first_order import (
 from simulation.stats.level_regression import estimate_swings
 from simulation.stats.paired_difference import UNKNOWN, Difference
 from simulation.study.deadline import Deadline, on_time
-from simulation.study.outcomes import Outcome, summarise_outcome
+from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count, own_runs
-from simulation.study.trials import try_changes
+from simulation.study.trials import CurrentPlanResult, try_changes
 
 if TYPE_CHECKING:
     import pandas as pd
 
-    from simulation.replicate import Manifest
     from simulation.scenario import Scenario
 
 #: A share of the spread that is worth to be told: below it, a level is of no concern to a planner. Planning value.
@@ -83,16 +82,11 @@ class SensitivityRow:
 
 
 @dataclass(frozen=True)
-class SensitivityResult:
+class SensitivityResult(CurrentPlanResult):
     """What the levels of a scenario do to its readiness. Hours count from the start.
 
     Attributes
     ----------
-    outcome : Outcome
-        The current plan, and its readiness in each run.
-    seed : int
-    asked : int
-        Runs asked for; fewer are done where the study was stopped early.
     unfinished : int
         Runs not ready by the last day simulated: ranked last; for shares they count as ready by the last day simulated.
     rows : tuple of SensitivityRow
@@ -110,17 +104,8 @@ class SensitivityResult:
         Runs that detect a share of `SMALL`.
     bars : tuple of Bar or None
         The tornado: the longest bar first, those measurable before others; None where it was not asked for.
-    looks : tuple of int
-        Runs after which ends of bars are looked at; none without a tornado.
-    manifest : Manifest or None
-        Of the study of the current plan.
-    stopped : str
-        Why there are fewer runs than asked for; empty where there are not.
     """
 
-    outcome: Outcome
-    seed: int
-    asked: int
     unfinished: int
     rows: tuple[SensitivityRow, ...]
     constant: int
@@ -129,14 +114,6 @@ class SensitivityResult:
     smallest_measurable: float | None
     runs_for_small: int
     bars: tuple[Bar, ...] | None
-    looks: tuple[int, ...]
-    manifest: Manifest | None
-    stopped: str
-
-    @property
-    def runs(self) -> int:
-        """Runs that it was read from."""
-        return len(self.outcome.hours)
 
     @property
     def measurable_rows(self) -> tuple[SensitivityRow, ...]:

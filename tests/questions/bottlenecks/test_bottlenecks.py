@@ -34,7 +34,7 @@ def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
     assert found.outcome.p80.value == pytest.approx(2.4, **ABOUT)
     best = found.rows[0]
     assert best.trial.name == "one more forklift"
-    for change in (best.earlier_p50, best.earlier_p80, best.earlier_mean):
+    for change in (-best.against.p50, best.earlier_p80, best.earlier_mean):
         assert (change.value, change.low, change.high) == pytest.approx((1.2, 1.2, 1.2), **ABOUT)
         assert change.measurable
     assert (found.outcome.chance.probability, best.outcome.chance.probability, best.against.chance.value) == (0.0, 1.0, 1.0)
