@@ -55,7 +55,7 @@ def scale_crews(best: ChosenPlan, limits: Limits) -> Iterator[ChosenPlan]:
     for part in PARTS:
         sizes = [max(1, round(part * crew.people)) for crew in best.scenario.crew]
         named = ", ".join(f"{crew.name} {size}" for crew, size in zip(best.scenario.crew, sizes, strict=True))
-        plan = change_plan(best, f"crews {named}", _size_changes(best.scenario, sizes))
+        plan = change_plan(best, f"crew{'s' if len(sizes) > 1 else ''} {named}", _size_changes(best.scenario, sizes))
         if plan is not None and not limits.broken_by(plan.scenario):
             yield plan
 

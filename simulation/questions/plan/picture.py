@@ -49,7 +49,10 @@ def draw_frontier(result: PlanResult) -> Figure:
     knee = result.knee
     if knee is not None:
         height = next(height for people, height, _ in points if people == knee)
-        axes.annotate("knee", (knee, height), (0, 12), textcoords="offset points", ha="center", fontsize=SMALL)
+        arrow = {"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 5.0}
+        axes.annotate(
+            "knee", (knee, height), (-30, -30), textcoords="offset points", ha="right", fontsize=SMALL, arrowprops=arrow
+        )
     axes.set_xlabel("people on site", fontsize=SMALL)
     unit = "% of runs" if result.objective.is_chance else "days after the start"
     axes.set_ylabel(f"{result.objective.name}, {unit}", fontsize=SMALL)

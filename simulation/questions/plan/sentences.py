@@ -120,6 +120,8 @@ def _chosen(result: PlanResult) -> list[str]:
 
 def _as_written(result: PlanResult) -> list[str]:
     row = result.as_written
+    if result.breaks:
+        return [f"The plan as written breaks the limits: {'; '.join(map(str, result.breaks))}."]
     if row is None or row.change.value is None or row.identical:
         return []
     if row.change.measurable:

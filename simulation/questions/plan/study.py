@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.beside import keep_frontier, list_more, pick_kinds, scale_crews
-from simulation.questions.plan.limits import Limits
+from simulation.questions.plan.limits import Broken, Limits
 from simulation.questions.plan.objective import Objective, read_objective
 from simulation.questions.plan.plan_runs import PlanRuns
 from simulation.questions.plan.search import SCREEN, Search, find_best
@@ -93,6 +93,8 @@ class PlanResult:
     search : Search
     size : int
         Combinations that there are.
+    breaks : tuple of Broken
+        Which limits the plan as written breaks.
     outside, unsound, joined : int
         Combinations looked at that break a limit, that cannot work, and that are another one over again to every run.
     rows : tuple of PlanRow
@@ -112,6 +114,7 @@ class PlanResult:
     limits: Limits
     search: Search
     size: int
+    breaks: tuple[Broken, ...]
     outside: int
     unsound: int
     joined: int
@@ -211,6 +214,7 @@ def best_plan(
             limits=limits,
             search=search,
             size=space.size,
+            breaks=tuple(space.outside.get(space.as_written, ())),
             outside=len(space.outside),
             unsound=len(space.unsound),
             joined=len(space.joined),

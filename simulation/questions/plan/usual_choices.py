@@ -135,7 +135,7 @@ def _resize_crews(limits: Limits, part: float, weights: tuple[int, ...], scenari
     sized = list(zip(scenario.crew, sizes, strict=True))
     named = ", ".join(f"{crew.name} {size}" for crew, size in sized)
     changes = (Change(f"crew.{block_name(index, crew.name)}.people", str(size)) for index, (crew, size) in enumerate(sized))
-    return f"crews {named}", tuple(changes)
+    return f"crew{'s' if len(sized) > 1 else ''} {named}", tuple(changes)
 
 
 def _equal_crews(limits: Limits, part: float, count: int, scenario: Scenario) -> tuple[str, tuple[Change, ...]]:

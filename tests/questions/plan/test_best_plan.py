@@ -40,7 +40,7 @@ def test_no_plan_of_the_space_breaks_a_limit(limits):
 
 def test_crews_take_all_the_people_that_the_forklifts_of_the_same_plan_leave():
     plans = plans_of(spaced(by_crew(), Limits(people=40, forklifts=4)))
-    assert {plan.people for plan in plans if "crews red" in plan.name} >= {40}
+    assert {plan.people for plan in plans if "crew red" in plan.name} >= {40}
     assert share_out(50, [1, 2]) == [17, 33]
 
 
@@ -111,6 +111,13 @@ def test_limits_stand_in_the_scenario_and_may_be_asked_otherwise_and_no_run_depe
     assert Limits.of(limited, people=20, forklifts=3) == Limits(20, 3, 9)
     assert limited.choose.values == ("forklifts.count=4",)
     assert scenario_hash(limited) == scenario_hash(plain)
+
+
+def test_where_the_plan_as_written_breaks_a_limit_it_is_said_by_how_much():
+    scenario = bound(forklifts={"count": 3})
+    result = best_plan(scenario, FEW, Limits(forklifts=2), read_choices(scenario, ["forklifts.count=1,2"]))
+    assert result.as_written is None
+    assert "The plan as written breaks the limits: forklifts: 3 where 2 may be, 1 too many." in plan_lines(result)
 
 
 def test_where_no_plan_keeps_within_the_limits_it_is_said_which_and_by_how_much():

@@ -41,7 +41,7 @@ def test_the_best_plan_is_told_kept_and_written_as_a_scenario_that_is_sound(keys
         (("--people", 0), "--people: 0 is too small; write 1 or more"),
         (("--goal", "best"), '--goal: "best" is no goal; write P80 or another quantile from P1 to P99, mean, or chance'),
         (("--goal", "chance"), "--goal: a chance needs a date to be ready by; add --deadline, such as --deadline 9d"),
-        (("--milestone", "apron"), '--milestone: there is no "apron"; did you mean'),
+        (("--milestone", "apron"), '--milestone: there is no "apron"; use one of: '),
     ],
 )
 def test_what_cannot_be_asked_is_one_line_and_exit_code_2(keystrip, field, words, line):

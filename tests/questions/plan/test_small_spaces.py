@@ -37,7 +37,7 @@ class KeptRuns:
     def levels(self, plan, count):
         from simulation.questions.plan.hand_bound import LEVELS
 
-        return {name: np.full(count, np.inf if "efficiency" in name else 0.0) for name in LEVELS}  # nothing is ruled out by hand
+        return {name: np.full(count, 1.0 if "efficiency" in name else 1e-9) for name in LEVELS}  # nothing is ruled out by hand
 
 
 def repeat(runs, repetitions):
