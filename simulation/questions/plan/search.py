@@ -101,9 +101,9 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
     proposing = _Proposing(space, runs, objective, looks)
     tried = proposing.propose()
     if not tried or runs.stopped:
-        left = tuple(tried[:1])
+        every = tuple(tried)  # none is dropped yet
         return Search(
-            tuple(tried), left, (), looks[0], math.inf, False, proposing.whole, len(proposing.bounded), runs.stopped, runs.done
+            every, every, (), looks[0], math.inf, False, proposing.whole, len(proposing.bounded), runs.stopped, runs.done
         )
     plans = [proposing.plan(place) for place in tried]
 
