@@ -24,6 +24,9 @@ ENDINGS = {"records": TEXT} | {
     name: f"{_HEAD}\n{(FOLDER / f'{name}.toml').read_text(encoding='utf-8')}" for name in ("climate", "three_state")
 }
 
+#: The same field when it is taken up.
+ENDINGS["taken_up"] = f'job = "take up"\n{ENDINGS["climate"]}'
+
 
 def every_key(ending="records"):
     """The scenario with one of its endings."""

@@ -38,7 +38,8 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
     """Return a line for everything in a sound scenario that a planner should look at again."""
     found: list[Mistake] = []
     quantities = take_off(scenario)
-    if quantities.need.pallets <= quantities.comes < quantities.order.pallets:
+    laid = not scenario.takes_up  # what comes, and what readiness waits for, is of laying
+    if laid and quantities.need.pallets <= quantities.comes < quantities.order.pallets:
         found.append(
             Mistake(
                 "supply.total",
@@ -66,7 +67,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
     found.extend(_in_no_time(scenario))
     ready = next(milestone for milestone in scenario.milestones if milestone.ready)
     left_out = [area.name for area in scenario.area if ready.areas and area.name not in ready.areas]
-    if left_out:
+    if laid and left_out:
         found.append(
             Mistake(
                 f"milestone.{ready.name}.areas",
@@ -74,7 +75,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
                 "add it if it must be laid by then",
             )
         )
-    alone = [area.name for area in scenario.area if area.start == "centre-out" and _crews_on(scenario, area.name) == 1]
+    alone = [area.name for area in scenario.area if laid and area.start == "centre-out" and _crews_on(scenario, area.name) == 1]
     found.extend(
         Mistake(f"area.{name}.start", "one crew alone lays both laying edges, one after the other", "give the area a second crew")
         for name in alone
@@ -91,7 +92,8 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
     found.extend(tasks_left(scenario))
     found.extend(look_alike(scenario))
     found.extend(_far_yard(scenario))
-    found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
+    if laid:
+        found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
     return found
 
 

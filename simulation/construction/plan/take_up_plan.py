@@ -29,6 +29,8 @@ class SectionPlan:
         End ramps in it, whose backfill is dug out first.
     junction : bool
         Whether the connectors of its area's junction come off with it.
+    tie_downs : int
+        Tie-down points that come off before its rows.
     rail : int
         Sections of guide rail that come up behind its rows.
     """
@@ -42,6 +44,7 @@ class SectionPlan:
     starter: bool
     ramps: int
     junction: bool
+    tie_downs: int
     rail: int
 
 
@@ -73,6 +76,8 @@ class TakeUpPlan:
         Mats that may lie beside a crew.
     milestones : tuple of OutPlan
         In the order of the plan's.
+    carry : float
+        Hours of people to carry one mat to its pallet.
     leaves : bool
         Whether anything brings pallets away.
     """
@@ -84,4 +89,5 @@ class TakeUpPlan:
     pallet: int
     loose: int
     milestones: tuple[OutPlan, ...]
+    carry: float
     leaves: bool

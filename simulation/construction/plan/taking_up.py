@@ -15,6 +15,7 @@ from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_nam
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
+FEET_PER_MILE = 5280.0
 _STAGES = {"up": UP, "in yard": IN_YARD, "away": AWAY}
 
 
@@ -53,6 +54,7 @@ def plan_job(scenario: Scenario, laying: Plan) -> Plan:
         milestones=tuple(
             OutPlan(_STAGES[one.when], tuple(number[name] for name in one.areas)) for one in scenario.take_up_milestones
         ),
+        carry=scenario.laying.team_size * 2.0 * take_up.carry / (scenario.laying.walk * FEET_PER_MILE),
         leaves=scenario.leaves,
     )
     crews = tuple(half for crew in laying.crews for half in _halves(crew, take_up.handlers_of(crew.people)))
@@ -87,6 +89,7 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
             starter=section.starter,
             ramps=section.ramp,
             junction=place == 0 and area.joins is not None,
+            tie_downs=area.stands.count * area.stands.tie_downs if place == 0 and area.stands is not None else 0,
             rail=share[1] - share[0],
         )
 

@@ -9,10 +9,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from simulation.construction.plan.steps import DRAW_OUT, END, FREE_STRIP, LIFT, RAIL_UP, UNCOUPLE, Step
+from simulation.construction.plan.steps import END, Step
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, SectionPlan
 from simulation.construction.take_up.mat_luck import MatLuck
 from simulation.construction.take_up.pallet_up import LoadOff, PalletUp
+from simulation.construction.take_up.section import Section
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan import CrewPlan
@@ -52,39 +53,6 @@ class Point:
     lifters_wait: Event | None = None
     handlers_wait: Event | None = None
     room_wait: Event | None = None
-
-
-#: A piece of work at a section: kind of step, its hours, and the row or number; hours of rows depend on who lifts them.
-Piece = tuple[int, float, int]
-
-
-class Section:
-    """A section of the field: what is still to be done at it, in order, whichever crew is there."""
-
-    def __init__(self, plan: SectionPlan) -> None:
-        self.plan = plan
-        self.work: deque[Piece] | None = None
-        self._place = {row: place for place, row in enumerate(plan.rows)}
-
-    def open(self, field: ComingUp) -> deque[Piece]:
-        """Return what is still to be done, all of it where nobody has come yet."""
-        if self.work is None:
-            plan, luck = self.plan, field.luck
-            self.work = deque()
-            if plan.junction:
-                self.work.append((UNCOUPLE, field.site.levels["laying.connect"], -1))
-            for number, (out, free) in enumerate(luck.strips(plan)):
-                if free:
-                    self.work.append((FREE_STRIP, free, number))
-                self.work.append((DRAW_OUT, out, number))
-            self.work.extend((LIFT, 0.0, row) for row in plan.rows)
-            rail = luck.each("rail_section", f"{plan.edge} {plan.rows[0]}")
-            self.work.extend((RAIL_UP, hours, number) for number, hours in zip(range(plan.rail), rail, strict=False))
-        return self.work
-
-    def place(self, row: int) -> int:
-        """Return the how-manieth a row is that comes off."""
-        return self._place[row]
 
 
 @dataclass(eq=False)

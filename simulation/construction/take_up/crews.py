@@ -12,12 +12,25 @@ from typing import Any, cast
 import simpy
 
 from simulation.construction.actors.attendance import Attendance
-from simulation.construction.plan.steps import BAND, END, GONE_HOME, H_HOUR, KIND, LATE_START, LIFT, RAIL_UP, SORT, Step
+from simulation.construction.plan.steps import (
+    BAND,
+    END,
+    GONE_HOME,
+    H_HOUR,
+    KIND,
+    LATE_START,
+    LIFT,
+    RAIL_UP,
+    SORT,
+    TIE_DOWNS_OFF,
+    Step,
+)
 from simulation.construction.plan.take_up_plan import UP
 from simulation.construction.site.waits import FORKLIFTS, HANDLERS, RAMPS
-from simulation.construction.take_up.coming_up import ComingUp, Fetch, Party, Point, Section
+from simulation.construction.take_up.coming_up import ComingUp, Fetch, Party, Point
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.construction.take_up.pallet_up import PalletUp
+from simulation.construction.take_up.section import Section
 
 Process = Generator[Any, Any, Any]
 
@@ -92,6 +105,8 @@ class Lifters:
                         point.lifters_wait = None
                         return self.site.stood(because, self.party.number, self.party.plan.clock, GONE_HOME)
                     because = cast("Step", event.value)
+            if kind == TIE_DOWNS_OFF:  # as many teams as they make
+                hours /= max(1, self.party.plan.people // self.site.plan.laying.team_size)
             now = because[END]
             if ends < math.inf and now != fresh and self.clock.finish(now, hours) > ends:
                 return because

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -33,7 +34,8 @@ class MatLuck:
     """
 
     def __init__(self, site: Site) -> None:
-        self.site = site
+        assert site.plan.take_up is not None
+        self.site, self.carry = site, site.plan.take_up.carry
         drawn = [self._mats(area) for area in site.plan.areas]
         self.sort = [hours.tolist() for hours, _ in drawn]
         self.mats = [mats for _, mats in drawn]
@@ -59,10 +61,13 @@ class MatLuck:
         halves = np.array([area.half[row % 2] for row in range(area.rows)], dtype=int)
         total = int(pieces.sum())
         row_of = np.repeat(np.arange(area.rows), pieces)
-        hours = np.zeros(total)
+        hours = np.full(total, self.carry)
         for name in _OF_A_MAT:
             scatter, stream = site.plan.scatters[f"take_up.{name}"], site.streams.stream(f"take up {name}", area.name)
             hours += site.levels[f"take_up.{name}"] * factors(scatter, stream, total)
+        bent = site.streams.stream("mats come up bent", area.name).random(total) < site.levels["take_up.bent"]
+        tool, stream = site.plan.scatters["take_up.edge_tool"], site.streams.stream("take up edge_tool", area.name)
+        hours += bent * site.levels["take_up.edge_tool"] * factors(tool, stream, total)
         scrap = site.levels["take_up.scrap"]
         luck = site.streams.stream("mats come up", area.name).random(total)
         state = np.where(luck < scrap, 2, np.where(luck < scrap + site.levels["take_up.to_repair"], 1, 0))
@@ -81,6 +86,18 @@ class MatLuck:
         return (
             level * factor for factor in draw_factors(self.site.plan.scatters[key], self.site.streams, f"take up {name}", owner)
         )
+
+    def sticking(self, section: SectionPlan) -> dict[int, float]:
+        """Return the hours to work each row of a section loose that sticks."""
+        site, area = self.site, self.site.plan.areas[section.area]
+        held = site.streams.stream("rows stick", area.name).random(area.rows) < site.levels["take_up.sticking"]
+        scatter, stream = site.plan.scatters["take_up.free_row"], site.streams.stream("take up free_row", area.name)
+        hours = site.levels["take_up.free_row"] * factors(scatter, stream, area.rows)
+        return {row: float(hours[row]) for row in section.rows if held[row]}
+
+    def tie_downs(self, section: SectionPlan) -> float:
+        """Return the hours of one team to take the tie-down points off that come before a section."""
+        return sum(islice(self.each("tie_down", self.site.plan.areas[section.area].name), section.tie_downs))
 
     def strips(self, section: SectionPlan) -> Iterator[tuple[float, float]]:
         """Yield the hours to draw each key strip out that opens a section, and those to free it first where it sticks."""

@@ -17,6 +17,7 @@ from simulation.construction.plan.steps import (
     EDGE,
     END,
     FEED,
+    FREE_ROW,
     FREE_STRIP,
     GRADE_AGAIN,
     GRADING,
@@ -43,6 +44,7 @@ from simulation.construction.plan.steps import (
     STRIPS_MISSING,
     TAMP,
     TASK,
+    TIE_DOWNS_OFF,
     TIMETABLE,
     UNCOUPLE,
     UNLOAD,
@@ -88,7 +90,7 @@ _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
 }
 #: What a field that is taken up waits for, what comes first on the way out first.
 _OUT = (
-    (LIFT, DRAW_OUT, FREE_STRIP, UNCOUPLE, RAIL_UP),
+    (LIFT, DRAW_OUT, FREE_ROW, FREE_STRIP, UNCOUPLE, RAIL_UP, TIE_DOWNS_OFF),
     (SORT, BAND, DIG_OUT),
     (BRING_IN, OFF_WORK, REPAIR),
     (LOAD_OUT,),

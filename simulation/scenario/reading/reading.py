@@ -205,7 +205,7 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
     unfit += contradictions(scenario)
     if unfit:
         raise ScenarioError(file, unfit)
-    return scenario
+    return scenario.without_laying() if scenario.takes_up else scenario
 
 
 def _utc_offset(site: Any) -> float | None:

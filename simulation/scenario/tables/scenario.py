@@ -165,6 +165,10 @@ class Scenario(Section):
         """Whether its job is to take the field up."""
         return self.job == "take up"
 
+    def without_laying(self) -> Self:
+        """Return it without what is done beside laying alone: tasks, their gangs, use of the field while it is laid."""
+        return self.model_copy(update={"task": (), "gang": (), "flying": Flying()})
+
     @property
     def leaves(self) -> bool:
         """Whether anything brings pallets away from a field that is taken up."""

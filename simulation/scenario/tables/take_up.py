@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StrictBool
 
-from simulation.scenario.types.section import MOST_BLOCKS, MOST_PEOPLE, Count, Name, Section, at_most, planned, written
+from simulation.scenario.types.section import MOST_BLOCKS, MOST_PEOPLE, Count, Extent, Name, Section, at_most, planned, written
 from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
@@ -55,6 +55,20 @@ class TakeUp(Section):
     """Carrying one mat to its pallet and stacking it, for all who carry it together. Planning value."""
     band: Annotated[UncertainDuration, Usual("duration", "30 s", "1 h")] = planned(p10="6 min", p90="15 min", scatter=0.3)
     """Dunnage and banding of one pallet, one handler. Planning value."""
+    carry: Annotated[Extent, Usual("length", "5 ft", "500 ft")] = written("0 ft")
+    """Way from a mat to its pallet, walked there and back by a team of laying for each mat. Default: none, since pallets
+    stand where they were set down for laying (planning value)."""
+    bent: Annotated[UncertainShare, Usual("share", 0.001, 0.4)] = planned(low=0.0, mode=0.01, high=0.03)
+    """Share of mats whose bent edges are put right with the edge tool before they are stacked. Planning value."""
+    edge_tool: Annotated[UncertainDuration, Usual("duration", "20 s", "30 min")] = planned(p10="2 min", p90="6 min", scatter=0.3)
+    """Putting the edges of one of them right, one handler. Planning value."""
+    sticking: Annotated[UncertainShare, Usual("share", 0.001, 0.5)] = planned(low=0.0, mode=0.01, high=0.05)
+    """Share of rows that corrosion or dirt in the joints holds. Planning value."""
+    free_row: Annotated[UncertainDuration, Usual("duration", "30 s", "1 h")] = planned(p10="3 min", p90="10 min", scatter=0.3)
+    """Working one of them loose before it is lifted. Planning value."""
+    tie_down: Annotated[UncertainDuration, Usual("duration", "20 s", "1 h")] = planned(p10="3 min", p90="8 min", scatter=0.3)
+    """Taking one tie-down point of a stand off with its anchor, by a team of laying; before the first row of its area, by as
+    many teams as those of a crew make who lift. Planning value."""
     to_repair: Annotated[UncertainShare, Usual("share", 0.001, 0.4)] = planned(low=0.005, mode=0.03, high=0.10)
     """Share of mats that come up to be repaired: bent edges, worn face. Planning value."""
     scrap: Annotated[UncertainShare, Usual("share", 0.0005, 0.3)] = planned(low=0.0, mode=0.01, high=0.03)

@@ -22,7 +22,7 @@ LAID_IN_A_MINUTE = {
     "overhead": 3, "pick_up": "0 s", "place": "1 min", "walk": "1000000 mph", "lock": "0 s", "open_pallet": "0 s",
     "rows_in_work": 12, "efficiency": 1.0, "damaged_mats": 0.0,
 }  # fmt: skip
-AT_ONCE = {"clean": "0 s", "inspect": "0 s", "stack": "0 s", "band": "0 s", "handlers": 1}
+AT_ONCE = {"clean": "0 s", "inspect": "0 s", "stack": "0 s", "band": "0 s", "handlers": 1, "bent": 0.0, "sticking": 0.0}
 #: Sixteen of them lift.
 RED = {"name": "red", "people": 17, "areas": ["strip"]}
 UNHINDERED = {"draw_out": "0 min", "stuck": 0.0, "take_up": 1.0, "along": 3.0}
@@ -197,3 +197,25 @@ def test_every_mat_leaves_on_a_pallet_of_its_kind_and_a_load_is_off_when_it_is_a
     assert last > up.gone + 1.0 if carried else last == up.in_yard
     assert sum(feet for _, feet in up.bare) == pytest.approx(300 * 66)
     assert max(hour for hour, _ in up.bare) == up.rows_up
+
+
+def test_tie_downs_come_off_first_and_rows_that_stick_are_freed_one_by_one():
+    stands = {"name": "strip", "length": "300 ft", "width": "66 ft", "stands": {"count": 4, "tie_downs": 6}}
+    rows = taken(field()).rows_up
+    # Sixteen people make eight teams of two.
+    assert taken(field({"tie_down": "4 min"}, area=[stands])).rows_up == pytest.approx(rows + 24 * 4 / 60 / 8)
+    stuck = taken(field({"sticking": 1.0, "free_row": "2 min"}))
+    assert stuck.rows_up == pytest.approx(rows + 150 * 2 / 60, abs=1e-3)
+    run = run_once(field({"tie_down": "4 min"}, area=[stands]))
+    assert next(iter(run.steps.query("actor == 'crew red'").work)) == "taking tie-downs off"
+
+
+def test_edges_put_right_and_mats_carried_cost_their_handlers_as_much_as_written():
+    one = {"handlers": 1, "loose": 100_000}
+    mats = take_off(field()).total("full") + take_off(field()).total("half")
+    at_once = taken(field(one)).in_yard
+    bent = taken(field(one | {"bent": 1.0, "edge_tool": "1 min"})).in_yard
+    assert bent == pytest.approx(max(at_once, mats / 60), rel=0.05)
+    carried = taken(field(one | {"carry": "264 ft"}, laying=LAID_IN_A_MINUTE | {"walk": "6 mph"})).in_yard
+    # Two people walk 528 ft at 528 ft a minute for each mat.
+    assert carried == pytest.approx(max(at_once, 2 * mats / 60), rel=0.05)

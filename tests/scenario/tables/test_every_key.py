@@ -94,7 +94,7 @@ def test_every_choice_of_a_crew_without_a_edge_is_there():
     assert [crew.second_crew for crew in every_key().crew] == ["elsewhere", "relief", "merge"]
 
 
-@pytest.mark.parametrize("ending", ENDINGS)
+@pytest.mark.parametrize("ending", sorted(ENDINGS.keys() - {"taken_up"}))
 def test_its_weather_is_the_one_that_its_ending_names(ending):
     model = every_key(ending).weather.model
     assert model == ending.replace("_", "-")
