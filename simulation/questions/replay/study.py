@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 
 from simulation.conditions.clock.calendar import DARK, OFF_SHIFT
 from simulation.conditions.clock.shift_pattern import rests
-from simulation.construction import Run
+from simulation.conditions.clock.work_clocks import between_flights
+from simulation.construction import Finished, Run
 from simulation.construction.plan.steps import END, KIND, START, WET_SPELL
 from simulation.questions.replay.activities import Doing, Doings, held_up_by, stopped_by
 from simulation.questions.replay.mats_vanish import DoingsUp, take_off_stands_up
@@ -161,7 +162,7 @@ def make_replay(
     stands = take_off_stands_up(run.finished, hours) if up else take_off_stands(run.finished, hours)
     for stand in stands:
         hour, does = stand.hour, doings.at(stand.hour)
-        held_up = {cause for clock in site.plan.clocks for cause in held_up_by(site.clocks[clock], hour)}
+        held_up = {cause for clock in _clocks_kept(run.finished, hour) for cause in held_up_by(site.clocks[clock], hour)}
         stops = [stopped_by(site.clocks[crew.clock], hour) for crew in site.plan.crews]
         frames.append(
             Frame(
@@ -180,6 +181,14 @@ def make_replay(
     return Replay(
         scenario, run.run_number, chosen, make_calendar(scenario), ground, tuple(frames), step, end, reached, wet, nights
     )
+
+
+def _clocks_kept(run: Finished, hour: float) -> list[str]:
+    """Return the names of the clocks that somebody goes by at an hour: none between flights before an area is flown from."""
+    plan = run.site.plan
+    opened = None if plan.flying is None else run.site.reached[plan.flying.milestone]
+    between = {between_flights(clock) for clock in plan.clocks}
+    return [clock for clock in plan.clocks if clock not in between or (opened is not None and opened[END] <= hour)]
 
 
 def _rest(scenario: Scenario, hour: float) -> bool:

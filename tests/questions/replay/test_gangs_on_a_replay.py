@@ -4,7 +4,7 @@ from functools import cache
 
 import pytest
 from fields import railed
-from scenarios import written
+from scenarios import make_scenario, strip, written
 
 from simulation.construction import run_once
 from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND, KINDS, NUMBER, RAIL, START
@@ -92,3 +92,18 @@ def test_the_page_draws_what_is_set_of_a_rail_and_no_gang_twice():
     assert [len(line) for line in first["rails"]] == [4]
     assert [letters for kind, letters, *_ in first["symbols"] if kind == "rail gang"] == ["R"]
     assert [letters for kind, letters, *_ in second["symbols"] if kind == "following"].count("T") == 1
+
+
+def test_nobody_is_held_up_by_flying_before_the_first_use():
+    milestones = [
+        {"name": "first use", "usable": {"area": "strip", "length": "60 ft"}, "closing": "0 h"},
+        {"name": "whole", "areas": ["strip"], "ready": True},
+    ]
+    flying = {"from": "first use", "windows": ["08:00-09:00"], "clear_before": "1 min"}
+    scenario = make_scenario(strip(milestone=milestones, flying=flying))
+    run = run_once(scenario)
+    opened = run.milestones["first use"]
+    in_windows = [2.5 + 24.0 * day for day in range(3)]  # the start is at 06:00
+    assert any(hour < opened for hour in in_windows) and any(hour > opened for hour in in_windows)
+    for frame in make_replay(scenario, run, at=in_windows).frames:
+        assert ("closed for flying" in frame.held_up) == (frame.stand.hour > opened)
