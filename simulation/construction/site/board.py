@@ -174,18 +174,14 @@ class Board:
 
     def _scrape_together(self, because: Step) -> Carry | None:
         """Return a move of left-over mats; order more where even those would not do."""
-        refused = False
         for pool in self.stock.pools:
             for edge in pool:
                 if (edge.due_full > 0 or edge.due_half > 0) and self._takes(edge):
-                    if _refuses(edge):
-                        refused = True
-                        continue
                     move = self._move_to(edge, pool)
                     if move is not None:
                         return move
-        if refused:  # what it lacks shows when it may be driven to
-            return None
+        if any(_refuses(edge) for pool in self.stock.pools for edge in pool if edge.due_full > 0 or edge.due_half > 0):
+            return None  # what it lacks shows when it may be driven to
         self.stock.order_what_is_due(because)
         return None
 
@@ -203,7 +199,7 @@ class Board:
     def _takes(self, edge: LayingEdge) -> bool:
         """Return whether a pallet may be set down at a laying edge now."""
         free = edge.cover + edge.in_use < self._places
-        return free and edge.graded > edge.laid and edge in self.site.open_edges
+        return free and edge.graded > edge.laid and not edge.closed and edge in self.site.open_edges
 
     def _move(self, origin: LayingEdge, edge: LayingEdge, full: int, half: int) -> Carry:
         while origin.loose_full < full or origin.loose_half < half:

@@ -13,6 +13,7 @@ from simulation.field import Placed, Point, TakeOff, bounds_of, find_junctions, 
 from simulation.field.junctions import most_gap
 from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, STYLE, axes_at, blank, cut, lines_within
 from simulation.present.pictures.length_scale import bar_within
+from simulation.present.pictures.plan_tasks import draw_tasks, say_tasks, task_mark
 from simulation.present.words import wording
 
 if TYPE_CHECKING:
@@ -77,6 +78,7 @@ def draw_plan(scenario: Scenario) -> Figure:
         )
         _draw_inside(axes, scenario, area, laid)
     _draw_junctions(axes, scenario, placed)
+    draw_tasks(axes, scenario, placed)
     axes.add_patch(
         Rectangle((yard[0], yard[2]), yard[1] - yard[0], yard[3] - yard[2], fill=False, edgecolor=INK, linestyle="--", gid="yard")
     )
@@ -267,13 +269,12 @@ def _draw_legend(figure: Figure, axes: Axes, measures: Measures) -> None:
         "ramp": Patch(facecolor="white", edgecolor=INK, hatch="/////", label="end ramp"),
         "junction": Line2D([], [], color=INK, linewidth=3.5, label="junction"),
         "gap": Line2D([], [], color=INK, linewidth=3.5, linestyle=":", label=f"gap above {most_gap(measures)}"),
+        "task": task_mark(),
         "yard": Patch(fill=False, edgecolor=INK, linestyle="--", label="yard: ground under all pallets and aisles"),
     }
-    handles = [handle for kind, handle in everything.items() if kind in drawn]
-    if handles:
-        figure.legend(
-            handles=handles, loc="lower left", bbox_to_anchor=(SIDE / WIDTH - 0.008, 0.0), ncols=4, frameon=False, fontsize=SMALL
-        )
+    if handles := [handle for kind, handle in everything.items() if kind in drawn]:
+        where = (SIDE / WIDTH - 0.008, 0.0)
+        figure.legend(handles=handles, loc="lower left", bbox_to_anchor=where, ncols=4, frameon=False, fontsize=SMALL)
 
 
 def _draw_words(figure: Figure, scenario: Scenario, quantities: TakeOff) -> None:
@@ -294,5 +295,5 @@ def _draw_words(figure: Figure, scenario: Scenario, quantities: TakeOff) -> None
 def describe_plan(scenario: Scenario) -> str:
     """Return what the plan shows, in a sentence."""
     areas = ", ".join(f"{area.name} {scenario.measures.size(area.length, area.width)}" for area in scenario.area)
-    closed = sum(junction.connectors > 0 for junction in find_junctions(scenario))
-    return f"Plan of the field to scale: {areas}; {wording.counted(closed, 'junction')} closed by connectors."
+    closed = wording.counted(sum(junction.connectors > 0 for junction in find_junctions(scenario)), "junction")
+    return f"Plan of the field to scale: {areas}; {closed} closed by connectors{say_tasks(scenario)}."

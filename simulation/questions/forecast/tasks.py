@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     import pandas as pd
 
     from simulation.scenario import Scenario
-    from simulation.scenario.tables.tasks import Task
 
 #: Quantiles that a task's beginning and end are given at.
 SHARES = (0.10, 0.50, 0.80, 0.90)
@@ -66,7 +65,7 @@ class LengthForecast:
 
 def summarise_tasks(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[WorkForecast, ...]:
     """Return every task of a scenario, in its order, over all runs; `cube` as for `quantiles.estimate`."""
-    return tuple(_summarise("task", task.name, runs, cube, name_gang(task)) for task in scenario.task)
+    return tuple(_summarise("task", task.name, runs, cube, task.whose) for task in scenario.task)
 
 
 def summarise_areas(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[WorkForecast, ...]:
@@ -76,13 +75,6 @@ def summarise_areas(scenario: Scenario, runs: pd.DataFrame, cube: int | None = N
     crews = {area.name: [crew.name for crew in scenario.crew if area.name in crew.areas] for area in scenario.area}
     named = {area: f"{'crew' if len(of) == 1 else 'crews'} {listed(of)}" for area, of in crews.items() if of}
     return tuple(_summarise("area", area.name, runs, cube, named.get(area.name, "")) for area in scenario.area)
-
-
-def name_gang(task: Task) -> str:
-    """Return who does a task."""
-    if task.lender is not None:
-        return f"{task.people or task.team} of crew {task.lender}"
-    return "a gang of its own" if task.gang is None else f"gang {task.gang}"
 
 
 def _summarise(kind: str, name: str, runs: pd.DataFrame, cube: int | None, whose: str) -> WorkForecast:

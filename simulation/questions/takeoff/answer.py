@@ -14,6 +14,7 @@ from simulation.questions.takeoff.coming_back import coming_back_table, say_comi
 from simulation.questions.takeoff.ground_tables import ground_parts
 from simulation.questions.takeoff.order_tables import order_parts
 from simulation.questions.takeoff.record import takeoff_record
+from simulation.questions.takeoff.tasks_table import tasks_table
 from simulation.scenario import Scenario
 
 
@@ -33,6 +34,7 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
         Part.of(_pallets_table(quantities)),
         *order_parts(quantities),
         *ground_parts(quantities),
+        *([Part.of(tasks_table(scenario))] if scenario.task else []),
         book,
         *([looked_after] if quantities.warnings else []),
     )

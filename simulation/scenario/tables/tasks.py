@@ -86,6 +86,13 @@ class Task(Section):
     """From the start until what it needs is delivered, by whatever brings no pallets. Default: that is there at the start."""
 
     @property
+    def whose(self) -> str:
+        """Who does it, in words."""
+        if self.lender is not None:
+            return f"{self.people or self.team} of crew {self.lender}"
+        return "a gang of its own" if self.gang is None else f"gang {self.gang}"
+
+    @property
     def lender(self) -> str | None:
         """The crew whose people do it; None where a gang does."""
         return self.gang.removeprefix(FROM_CREW) if self.gang is not None and self.gang.startswith(FROM_CREW) else None

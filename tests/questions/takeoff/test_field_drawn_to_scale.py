@@ -8,9 +8,10 @@ import pytest
 
 from simulation.field import place_areas, take_off
 from simulation.present.pictures.figure import SMALL, STYLE
-from simulation.present.pictures.plan_picture import draw_plan
+from simulation.present.pictures.plan_picture import describe_plan, draw_plan
 from simulation.questions.takeoff.brick_picture import draw_brick, read_detail
 from simulation.questions.takeoff.pictures import save_field
+from simulation.questions.takeoff.tasks_table import tasks_table
 from simulation.scenario import ScenarioError, load_scenario, shipped
 
 SCENARIOS = {name: load_scenario(shipped(name)) for name in ("railed_strip", "relief_strip", "first_look")}
@@ -175,3 +176,19 @@ def test_a_plan_is_a_vector_file_that_is_the_same_every_time_and_names_what_it_d
     assert (tmp_path / "one.svg").read_bytes() == (tmp_path / "two.svg").read_bytes()
     ids = {one.get("id") for one in ElementTree.parse(tmp_path / "one.svg").iter()}
     assert {"area strip", "rail strip", "yard", "junction apron", "ramp strip"} <= ids
+
+
+def test_a_plan_marks_the_ground_of_tasks_and_the_take_off_lists_them():
+    scenario = load_scenario(shipped("early_opening"))
+    figure = plan(scenario)
+    legible(figure)
+    (mark,) = named(figure, "task")  # of the edge anchors, along the whole runway; the others need no ground
+    assert mark.get_xydata().tolist() == [list(place_areas(scenario)["runway"].point(1200.0))]
+    assert "ground of tasks" in {text.get_text() for text in texts(figure)}
+    assert not named(plan(RAILED), "task")
+    assert describe_plan(scenario).endswith("; tasks: edge anchors at runway.")
+    rows = {row[0]: row for row in tasks_table(scenario).rows}
+    assert rows["edge anchors"][1:4] == ("runway", "266", "2")
+    assert rows["recovery gear"][1:4] == ("beside the field", "104", "2")
+    hours = 266 * scenario.task[0].each.mean
+    assert rows["edge anchors"][4:] == (f"{hours:,.1f}", "gang edges and lights")
