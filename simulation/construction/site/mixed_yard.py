@@ -41,6 +41,10 @@ class MixedYard:
         due = edge.due_full, edge.due_half
         return any((pallet[0] and due[0] > 0) or (pallet[1] and due[1] > 0) for pallet in self.pallets)
 
+    def fails(self, edge: LayingEdge) -> bool:
+        """Return whether a laying edge lacks mats of a kind of which there are none here."""
+        return (edge.due_full > 0 and not self.mats(0)) or (edge.due_half > 0 and not self.mats(1))
+
     def take(self, edge: LayingEdge) -> Mix:
         """Take the pallet for a laying edge: with most of what it lacks most, as a share of all that it takes."""
         due = (edge.due_full, edge.due_half)

@@ -165,10 +165,10 @@ class Stock:
             self.mixed.put(mats or [(self.full, self.half)] * pallets)
 
     def spent(self) -> bool:
-        """Return whether nothing comes any more and nothing in the yard serves an open laying edge."""
+        """Return whether nothing comes any more, and nothing in the yard is what some open laying edge lacks."""
         if self.incoming or self.arriving:
             return False
-        return not self.yard or (self.mixed is not None and not any(map(self.mixed.serves, self.site.open_edges)))
+        return not self.yard or (self.mixed is not None and any(map(self.mixed.fails, self.site.open_edges)))
 
     def mats_supplied(self, kind: int) -> int:
         """Return the full mats that were there, came and are to come, for kind 0, or half mats, for kind 1."""
@@ -201,6 +201,8 @@ class Stock:
         """Order what laying edges still lack when nothing is left, nothing comes, and left-over mats do not make it up."""
         full = sum(max(0, sum(edge.due_full for edge in pool)) for pool in self.pools)
         half = sum(max(0, sum(edge.due_half for edge in pool)) for pool in self.pools)
+        if self.mixed is not None:  # what stands in the yard serves other laying edges
+            full, half = max(0, full - self.mixed.mats(0)), max(0, half - self.mixed.mats(1))
         if full or half:
             self.order(full, half, step)
 

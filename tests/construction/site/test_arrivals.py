@@ -82,3 +82,26 @@ def test_earlier_loads_make_no_run_later_by_more_than_half_an_hour():
     )
     runs = range(15)
     assert sorted(ready(quick, run) for run in runs)[7] <= sorted(ready(slow, run) for run in runs)[7] + 0.5
+
+
+def test_sorted_pallets_that_suffice_are_as_good_as_mixed_ones_and_nothing_is_ordered():
+    scenario = make_scenario(LITTLE, weather={"model": "none"}, forklifts={"breakdown_every": "100000 h"})
+    mixed = supplied(scenario, (), on_hand=60)
+    apart = supplied(scenario, (Arrival(0.0, sorted_pallets(scenario, more=2)),))
+    differ = []
+    for run in range(10):
+        done = simulate(apart, run)
+        assert done.stock.ordered_full == done.stock.ordered_half == 0
+        differ.append(done.site.reached[apart.ready][END] - ready(mixed, run))
+    assert abs(sorted(differ)[5]) < 1.0
+
+
+def test_where_half_mats_alone_are_short_half_mats_alone_are_the_lack_that_is_ordered_for():
+    scenario = make_scenario(LITTLE, laying={"damaged_mats": 0.0})
+    full, half = (tuple(one for one in sorted_pallets(scenario) if one[kind]) for kind in (0, 1))
+    plan = supplied(scenario, (Arrival(0.0, (*full, *half[:-1])),))
+    for run in range(6):
+        done = simulate(plan, run)
+        lack = done.stock.need_half - sum(pallet[1] for pallet in half[:-1])
+        assert done.site.reached[plan.ready] is not None
+        assert (done.stock.ordered_full, done.stock.ordered_half) == (0, lack)
