@@ -13,7 +13,8 @@ from typing import Any
 from simulation.chance import draw_factors, left_of
 from simulation.construction.actors.ways import Spot, feet_between, spot_after
 from simulation.construction.plan.steps import END, FEED, OFF_WORK, REPAIR, UNLOAD, Step
-from simulation.construction.site.board import Board, Carry, Load
+from simulation.construction.site.board import Board
+from simulation.construction.site.jobs import Carry, Load
 from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.site import Site
 

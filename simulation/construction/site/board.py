@@ -9,82 +9,14 @@ forklift that broke down has left somewhere comes before everything else: its la
 from __future__ import annotations
 
 import heapq
-from dataclasses import dataclass, field
 from itertools import islice
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.steps import FEED, MOVE, Step
+from simulation.construction.site.jobs import Carry, Job, Load
 from simulation.construction.site.laying_edge import Event, LayingEdge
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock
-
-
-@dataclass(slots=True)
-class Load:
-    """What one truck or flight brought, until it is unloaded.
-
-    Attributes
-    ----------
-    luck : list of float
-        Of each of its pallets.
-    unloaded : Event
-    came : Step
-        What brought it.
-    done : int
-        Pallets unloaded.
-    begun : float
-        Hours of unloading the next one that are done.
-    pieces : list of (Step, int)
-        What forklifts did at it: each step, and the pallets unloaded when it ends.
-    mats : tuple of (int, int)
-        What each of its pallets holds, where that is not what every pallet holds.
-    """
-
-    luck: list[float]
-    unloaded: Event
-    came: Step
-    done: int = 0
-    begun: float = 0.0
-    pieces: list[tuple[Step, int]] = field(default_factory=list)
-    mats: tuple[tuple[int, int], ...] = ()
-
-
-@dataclass(slots=True)
-class Carry:
-    """Bring mats to a laying edge from where they stand.
-
-    Attributes
-    ----------
-    kind : int
-        ``FEED`` for a pallet from the yard, ``MOVE`` for mats left over at another laying edge.
-    edge : LayingEdge
-    mats : (int, int)
-        Full and half ones.
-    luck : float
-        Of their handling.
-    on : int
-        The laying edge on whose way they stand.
-    at : float
-        Feet along that way, from the yard.
-    stray : bool
-        Whether a forklift that broke down left them.
-    picked, put : float
-        Hours of picking them up, and of setting them down, that are done.
-    """
-
-    kind: int
-    edge: LayingEdge
-    mats: tuple[int, int]
-    luck: float
-    on: int
-    at: float
-    stray: bool = False
-    picked: float = 0.0
-    put: float = 0.0
-
-
-#: A laying edge asks for a pallet from the yard, a load for being unloaded, other mats for being carried to their laying edge.
-Job = LayingEdge | Load | Carry
 
 
 class Board:

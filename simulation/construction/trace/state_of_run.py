@@ -44,7 +44,7 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.running import Finished
-from simulation.construction.site.board import Load
+from simulation.construction.site.jobs import Load
 from simulation.construction.site_log.entries import to_the_second
 from simulation.construction.trace.links import clock_of
 from simulation.construction.trace.rows_of_run import RowsOfRun
