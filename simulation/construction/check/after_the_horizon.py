@@ -30,6 +30,10 @@ def _comings(scenario: Scenario) -> Iterator[tuple[str, float]]:
         yield f"gang.{step_name(gang.name)}.from", gang.since
     for task in scenario.task:
         yield f"task.{step_name(task.name)}.from", task.since
+        for number, need in enumerate(task.after, 1):
+            if need.date is not None:
+                hours = (need.date - scenario.starts).total_seconds() / 3600.0
+                yield f"task.{step_name(task.name)}.after.{number}.date", hours
     yield "forklifts.from", max(scenario.forklifts.all_since, default=0.0)
     for number, trucks in enumerate(supply.trucks, start=1):
         yield f"supply.trucks.{number}.from", trucks.since

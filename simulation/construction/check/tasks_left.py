@@ -1,4 +1,4 @@
-"""Which tasks does no milestone wait for, so that a run may be over before they are done?"""
+"""Which tasks does no milestone wait for, so that a run may be over before, and which stop a crew that lends people to them?"""
 
 from __future__ import annotations
 
@@ -27,3 +27,15 @@ def tasks_left(scenario: Scenario) -> Iterator[Mistake]:
         key = f"task.{step_name(left[0])}" if len(left) == 1 else "task"
         wrong = f"no milestone waits for {listed(left)}, so a run may be over before"
         yield Mistake(key, wrong, "name it in the tasks of a milestone if it must be done by then")
+
+
+def crews_stopped(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a line for each task for whose time a crew has too few people left to lay a mat."""
+    least = scenario.laying.overhead + scenario.laying.team_size + 1
+    for task in scenario.task:
+        crew = next((one for one in scenario.crew if one.name == task.lender), None)
+        people = task.people or task.team
+        if crew is not None and 0 <= crew.people - people < least:
+            wrong = f"leave crew {crew.name} with {crew.people - people}, fewer than the {least} who lay a mat: it stops"
+            right = "write fewer, or give the task a gang, if it must not"
+            yield Mistake(f"task.{step_name(task.name)}.people", wrong, right)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.conditions import ClockPlan, crew_clock
+from simulation.conditions import ClockPlan, crew_clock, task_clock
 from simulation.conditions.clock.work_clocks import SHIFTS
 from simulation.conditions.stops.limits_from_scenario import unstated
 from simulation.field import overlaps, shortfall, take_off
@@ -73,4 +73,10 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
         if crew.shift and not any(rate for _, _, rate, _ in clocks[crew_clock(scenario, number)].calendar):
             wrong = "every hour up to the last day simulated is in the dark, so it would never begin"
             found.append(Mistake(f"crew.{crew.name}.shift.hours", wrong, "write hours of daylight, or lighting = true"))
+    for number, task in enumerate(scenario.task):
+        gang = next((one for one in scenario.gang if one.name == task.gang and one.shift is not None), None)
+        if gang is not None and not any(rate for _, _, rate, _ in clocks[task_clock(scenario, number)].calendar):
+            wrong = f"every hour up to the last day simulated is in the dark, so {task.name} would never begin"
+            key = f"gang.{step_name(gang.name)}.shift.hours"
+            found.append(Mistake(key, wrong, "write hours of daylight, or lighting = true"))
     return found

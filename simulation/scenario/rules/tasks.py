@@ -36,7 +36,8 @@ def _crew_lends(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
     crews = {crew.name: crew.people for crew in scenario.crew}
     lender, people = str(task.lender), task.people or task.team
     if lender not in crews:
-        yield Mistake(f"{here}.gang", f'there is no crew "{lender}", so nobody would do it', did_you_mean(lender, crews))
+        right = did_you_mean(str(task.gang), [f"{FROM_CREW}{crew}" for crew in crews])
+        yield Mistake(f"{here}.gang", f'there is no crew "{lender}", so nobody would do it', right)
     elif people > crews[lender]:
         wrong = f"crew {lender} has {crews[lender]}, so nobody could do it"
         yield Mistake(f"{here}.people", wrong, f"write at most {crews[lender]}")

@@ -249,3 +249,14 @@ def test_a_load_that_may_never_come_is_refused():
         "task.a.after.1.load: only 2 loads are sure to come, so it would never begin; "
         "write at most 2, or when it comes with comes"
     ]
+
+
+def test_a_gang_whose_every_hour_is_dark_is_refused():
+    gang = [{"name": "owls", "people": 2, "shift": {"hours": ["22:00-23:00"]}}]
+    site = {"latitude": 31.0, "longitude": -30.0, "utc_offset": "-2 h"}
+    with pytest.raises(ScenarioError) as error:
+        compile_plan(make_scenario(strip(task=[certain("a", 1, gang="owls")], gang=gang, site=site)))
+    assert [str(one) for one in error.value.mistakes] == [
+        "gang.owls.shift.hours: every hour up to the last day simulated is in the dark, so a would never begin; "
+        "write hours of daylight, or lighting = true"
+    ]

@@ -50,7 +50,7 @@ GANG = '[[gang]]\nname = "riggers"\npeople = 2\n'
         ),
         (
             f'{TASK}gang = "from crew rad"',
-            'task.paint.gang: there is no crew "rad", so nobody would do it; did you mean red?',
+            'task.paint.gang: there is no crew "rad", so nobody would do it; did you mean from crew red?',
         ),
         (
             f'{TASK}gang = "from crew red"\npeople = 19',
