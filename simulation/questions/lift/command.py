@@ -28,7 +28,7 @@ def lift(
 ) -> None:
     """Say how long it takes to take the whole field up: rows, sorting, pallets to the yard, loads out; and what comes back.
 
-    The table [take_up] says at how many key strips at once, in which direction and with how many people.
+    The table [take_up] says how; the crews are those of the scenario. job = "take up" asks it of every other question.
     """
     from simulation.present.renderers.record import answer_files
     from simulation.questions.lift.answer import lift_answer
