@@ -92,7 +92,7 @@ def send(second: Scenario, first: Scenario, off: Sequence[LoadOff], streams: Str
 
 
 def order_missing(second: Scenario, needs: Mix, stock: int, loads: Sequence[SentLoad], known: float) -> Orders:
-    """Return what is ordered in the place of mats that do not come, as soon as everybody knows that they will not.
+    """Return what is ordered in the place of mats that do not come, and of spares, as soon as it is known what comes.
 
     Parameters
     ----------
@@ -108,12 +108,12 @@ def order_missing(second: Scenario, needs: Mix, stock: int, loads: Sequence[Sent
     """
     holds = second.mat.pallet_full, second.mat.pallet_half
     come = [sum(pallet[kind] for load in loads if not load.lost for pallet in load.pallets) for kind in (0, 1)]
-    short = [max(0, needs[kind] - come[kind] - stock * holds[kind]) for kind in (0, 1)]
-    if not any(short) or not math.isfinite(known):
+    # With the spares of any order here: else what is found damaged would hold the last rows up until another order comes.
+    wanted = [need * (1.0 + second.supply.spares) for need in needs]
+    short = [max(0.0, wanted[kind] - come[kind] - stock * holds[kind]) for kind in (0, 1)]
+    pallets = max((math.ceil(round(lack / on, 9)) for lack, on in zip(short, holds, strict=True) if lack), default=0)
+    if not pallets or not math.isfinite(known):
         return ()
-    spares = 1.0 + second.supply.spares
-    # Whoever orders again orders the spares of what is ordered as well.
-    pallets = max(math.ceil(round(spares * missing / on, 9)) for missing, on in zip(short, holds, strict=True) if missing)
     when = max([known, *(load.comes for load in loads if load.lost)])
     return ((when + second.supply.resupply, pallets),)
 

@@ -141,3 +141,16 @@ def test_a_few_runs_call_no_way_better():
 def test_a_second_site_that_is_never_done_says_so():
     result = moved(there=second(top={"horizon": "1 day", "seed": 9}, leg={"time": "20 day"}, supply={"on_hand": 5}), runs=2)
     assert "raise its horizon" in move_headline(result)
+
+
+def test_what_is_ordered_makes_up_for_what_is_missing_with_the_spares_of_the_site():
+    spared = second(on_hand=20, leg={"arrives": 0.5, "time": "3 h", "load": 10}, supply={"on_hand": 20, "spares": 0.1})
+    result = moved(there=spared, runs=6)
+    holds = spared.mat.pallet_full, spared.mat.pallet_half
+    for run in result.asked.runs:
+        pallets = 20 + sum(count for _, count in run.way.ordered)
+        has = [run.way.mats()[kind] + pallets * holds[kind] for kind in (0, 1)]
+        assert all(has[kind] >= 1.1 * result.needs[kind] for kind in (0, 1))
+        less = [run.way.mats()[kind] + (pallets - 1) * holds[kind] for kind in (0, 1)]
+        assert not run.way.ordered or any(less[kind] < 1.1 * result.needs[kind] for kind in (0, 1))
+    assert any(run.way.ordered for run in result.asked.runs)
