@@ -43,7 +43,7 @@ def test_a_plan_of_as_many_runs_and_one_beyond_the_horizon_are_told_as_they_are(
 
 def test_a_reference_of_other_runs_than_the_paired_ones_has_one_p80_and_the_plans_follow_it(hours):
     paired, elsewhere = outcome(hours[:100], "as written"), outcome(hours[100:200], "as it is")
-    found = compared_with([paired, outcome(hours[:100] - 24.0)], 0, 1, 100, told=elsewhere)
+    found = compared_with([paired, outcome(hours[:100] - 24.0)], 0, 1, 100, current=elsewhere)
     written, other = found.plans
     assert (written.outcome.name, written.outcome.p80) == ("as written", elsewhere.p80)
     assert other.against.p80.value == pytest.approx(-24.0)

@@ -18,7 +18,7 @@ def shift_addresses(scenario: Scenario) -> list[str]:
     from simulation.scenario.types.mistakes import block_name
 
     kinds = [f"shifts.{kind}" for kind in ("laying", "forklift", "haul", "grading") if getattr(scenario.shifts, kind)]
-    crews = [f"crew.{block_name(place, crew.name)}.shift" for place, crew in enumerate(scenario.crew) if crew.shift]
+    crews = [f"crew.{block_name(index, crew.name)}.shift" for index, crew in enumerate(scenario.crew) if crew.shift]
     return ["shifts.all", *kinds, *crews]
 
 

@@ -52,7 +52,7 @@ class BottlenecksResult(TrialsResult[WhatIf]):
         return max(rows, key=_mean_gain, default=None)
 
 
-def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Outcome | None = None) -> BottlenecksResult:
+def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), current: Outcome | None = None) -> BottlenecksResult:
     """Return what holds a scenario up, and what one more of each thing, or one trouble less, would gain.
 
     Parameters
@@ -60,7 +60,7 @@ def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Ou
     scenario : Scenario
     context : RunContext
         How many runs of the scenario, and of each thing that is tried at the most, and how they are done and kept.
-    told : Outcome, optional
+    current : Outcome, optional
         What the current plan is said to come to, where that is read elsewhere.
 
     Raises
@@ -79,7 +79,9 @@ def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), told: Ou
     check_run_count(context.runs)
     compile_plan(scenario)  # a plan that cannot finish is refused before anything is tried on it
     what_ifs, left_out = list_what_ifs(scenario)
-    result, runs = try_changes(scenario, what_ifs, context, told, _gain_if_named, competes=lambda what_if: what_if.kind in CAN_BE)
+    result, runs = try_changes(
+        scenario, what_ifs, context, current, _gain_if_named, competes=lambda what_if: what_if.kind in CAN_BE
+    )
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
     order = sorted(result.rows, key=lambda row: (-_gain(row, result.outcome), -_mean_gain(row), row.trial.name))
     sorted_result = replace(result, rows=tuple(order))

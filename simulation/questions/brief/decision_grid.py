@@ -98,7 +98,7 @@ def plan_grid(scenario: Scenario, context: RunContext = RunContext(), plan: Outc
     choices = tuple(scenarios)
     own = Choice(sum(crew.people for crew in scenario.crew), scenario.area[0].start, scenario.forklifts.count)
     plans = [(words(choice), varied) for choice, varied in scenarios.items()]
-    comparison = compare(plans, context, reference=choices.index(own), told=plan)
+    comparison = compare(plans, context, reference=choices.index(own), current=plan)
     return PlanGrid(choices, comparison, left_out)
 
 

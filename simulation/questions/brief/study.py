@@ -134,10 +134,10 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     comparison: CompareResult | None = None
     grid: PlanGrid | None = None
     if asked.measures and not stopped:
-        measures = bottlenecks(scenario, parts[1], told=current)
+        measures = bottlenecks(scenario, parts[1], current=current)
         stopped = measures.stopped
     if len(plans) > 1 and not stopped:
-        comparison = compare(plans, parts[2], told=current)
+        comparison = compare(plans, parts[2], current=current)
         stopped = comparison.stopped
     if asked.grid and not stopped:
         grid = plan_grid(scenario, parts[3], plan=current)

@@ -43,13 +43,13 @@ def find_kinds(names: Sequence[str], people: Sequence[int]) -> list[str | None]:
 
 
 def _read_parts(name: str) -> Parts:
-    found: Parts = {}
+    parts: Parts = {}
     for part in name.split(", "):
         if team := _TEAM.fullmatch(part):
-            found |= {_CREWS: team[1], _PEOPLE: team[2]}
+            parts |= {_CREWS: team[1], _PEOPLE: team[2]}
         elif match := _PART.fullmatch(part):
-            found[match["key"]] = match["value"]
-    return found
+            parts[match["key"]] = match["value"]
+    return parts
 
 
 def _parts_as_written(others: Sequence[Parts]) -> Parts:

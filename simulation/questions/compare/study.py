@@ -145,7 +145,7 @@ def compare(
     plans: Sequence[tuple[str, Scenario]],
     context: RunContext = RunContext(),
     reference: int = 0,
-    told: Outcome | None = None,
+    current: Outcome | None = None,
     screened: bool = True,
 ) -> CompareResult:
     """Return how several plans stand against one of them, under the same luck.
@@ -158,7 +158,7 @@ def compare(
         How many runs there are, and how they are done and kept.
     reference : int
         Place among `plans` of the one that the others are held against.
-    told : Outcome, optional
+    current : Outcome, optional
         What the reference is told to come to, where that is read elsewhere.
     screened : bool
         Whether a plan gets no more runs once it is decided. Default: so it is.
@@ -217,7 +217,7 @@ def compare(
             raise NothingFinished(f"{runs.stopped} before every plan had a run")
         manifest = runs.runs[0].manifest()
     outcomes = [summarise(index, table) for index, table in enumerate(tables)]
-    return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, told, manifest, looks)
+    return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, current, manifest, looks)
 
 
 def compared_with(
@@ -226,7 +226,7 @@ def compared_with(
     seed: int,
     asked: int,
     stopped: str = "",
-    told: Outcome | None = None,
+    current: Outcome | None = None,
     manifest: Manifest | None = None,
     looks: tuple[int, ...] = (),
 ) -> CompareResult:
@@ -239,7 +239,7 @@ def compared_with(
         Place among them of the one that the others are held against.
     seed, asked, stopped
         As in `CompareResult`.
-    told : Outcome, optional
+    current : Outcome, optional
         What the reference comes to, where it is read from other runs than those that are paired.
     manifest : Manifest, optional
         Of the study of the first plan.
@@ -252,7 +252,7 @@ def compared_with(
     paired = [min(count, looks[-1]) for count in counts]
     margin = find_margin(outcomes[reference].scenario)
     compared = tuple(
-        _compare_row(outcomes[reference], outcome, told, margin, confidences[runs], runs < looks[-1])
+        _compare_row(outcomes[reference], outcome, current, margin, confidences[runs], runs < looks[-1])
         for outcome, runs in zip(outcomes, paired, strict=True)
     )
     ahead = [index for index, row in enumerate(compared) if row.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
@@ -277,7 +277,7 @@ def compared_with(
 
 
 def _compare_row(
-    reference: Outcome, other: Outcome, told: Outcome | None, margin: float, confidence: float, screened: bool
+    reference: Outcome, other: Outcome, current: Outcome | None, margin: float, confidence: float, screened: bool
 ) -> CompareRow:
     from simulation.field import take_off
 
@@ -285,9 +285,9 @@ def _compare_row(
     outcome = other
     if other is not reference:
         verdict = judge_plan(reference, other, change, margin, screened)
-        if told is not None or len(other.hours) < len(reference.hours):
-            outcome = told_by_change(other, reference, told or reference)
-    elif told is not None:
-        outcome = replace(told, name=other.name)
+        if current is not None or len(other.hours) < len(reference.hours):
+            outcome = told_by_change(other, reference, current or reference)
+    elif current is not None:
+        outcome = replace(current, name=other.name)
     mats = quantities.total("full") + quantities.total("half")
     return CompareRow(outcome, change, verdict, mats, person_hours(outcome.scenario, outcome.p50.value))

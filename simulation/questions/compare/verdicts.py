@@ -68,11 +68,11 @@ def find_open_plans(outcomes: Mapping[int, Outcome], reference: int, runs: int, 
 
 def find_as_early(outcomes: Sequence[Outcome], earliest: int, margin: float, confidences: Mapping[int, float]) -> tuple[int, ...]:
     """Return the plans whose P80 is that of the earliest one to within a margin, by the whole interval of the difference."""
-    first, found, most = outcomes[earliest], [], max(confidences)
+    first, behind, most = outcomes[earliest], [], max(confidences)
     for index, outcome in enumerate(outcomes):
         runs = min(len(first.hours), len(outcome.hours), most)
         if index != earliest and runs >= FEWEST:
             change = difference_of_quantiles(first.hours[:runs], outcome.hours[:runs], 0.8, confidences[runs])
             if change.lies_within(margin):
-                found.append(index)
-    return tuple(found)
+                behind.append(index)
+    return tuple(behind)

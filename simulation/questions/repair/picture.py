@@ -53,7 +53,7 @@ def draw_repair(result: RepairResult) -> Figure:
 
 
 def _draw_way(axes: Axes, sizes: list[float], hours: list[Array], name: str, stroke: str, hatch: str) -> None:
-    low, mid, high = (np.array([quantile(one, share).value for one in hours]) for share in (0.1, 0.5, 0.9))
+    low, mid, high = (np.array([quantile(hours_of_way, share).value for hours_of_way in hours]) for share in (0.1, 0.5, 0.9))
     known = np.isfinite(high)
     across = np.array(sizes)[known]
     axes.fill_between(across, low[known], high[known], facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.4)

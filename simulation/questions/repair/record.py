@@ -55,11 +55,11 @@ def repair_record(result: RepairResult) -> dict[str, Any]:
 
 def _closed(hours: Array) -> dict[str, Any]:
     quantiles = [quantile(hours, share) for share in (0.1, 0.5, 0.8, 0.9)]
-    return {f"{one.name.lower()}_hours": _hours(one) for one in quantiles}
+    return {f"{quantile.name.lower()}_hours": _hours(quantile) for quantile in quantiles}
 
 
-def _hours(one: QuantileEstimate) -> dict[str, Any]:
-    return {"hours": one.value, "interval_hours": [one.low, one.high]}
+def _hours(quantile: QuantileEstimate) -> dict[str, Any]:
+    return {"hours": quantile.value, "interval_hours": [quantile.low, quantile.high]}
 
 
 def _season(season: SeasonResult) -> dict[str, Any]:

@@ -161,7 +161,9 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     trucks, flights = scenario.supply.trucks, scenario.supply.flights
     times = [(f"supply.trucks.{number}", "from", max(fleet.since, moment)) for number, fleet in enumerate(trucks, 1)]
     times += [(f"supply.flights.{number}", "first", _next_landing(flight, moment)) for number, flight in enumerate(flights, 1)]
-    times += [(f"supply.shipments.{number}", "put_off", one.put_off) for number, one in enumerate(_shipments(scenario), 1)]
+    times += [
+        (f"supply.shipments.{number}", "put_off", shipment.put_off) for number, shipment in enumerate(_shipments(scenario), 1)
+    ]
     if times:
         called = "every truck and flight" if scenario.takes_up else "every delivery"
         yield _shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times))
@@ -174,7 +176,7 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
         yield _shifted(
             "grading", "digging out" if scenario.takes_up else "grading", ("grading.from", max(scenario.grading.since, moment))
         )
-    since = tuple(max(one, moment) for one in scenario.forklifts.all_since)
+    since = tuple(max(since, moment) for since in scenario.forklifts.all_since)
     one_of = "one forklift" if len(since) > 1 else "the forklift"
     yield Late("forklift", one_of, _later_forklifts(since, len(since) - 1), since[-1:])
     if len(since) > 1:

@@ -128,15 +128,15 @@ def read_spacings(text: str) -> tuple[float, ...]:
     ScenarioError
         If one is no length, or there are too many.
     """
-    found = {HANDBOOK}
+    spacings = {HANDBOOK}
     for part in text.split(","):
         try:
-            found.add(read_quantity("length", part.strip()))
+            spacings.add(read_quantity("length", part.strip()))
         except PydanticCustomError:
             raise _mistake(f"{shown(part.strip())} is no length", f'write spacings such as "{EVERY}"') from None
-    if len(found) > MOST:
-        raise _mistake(f"{len(found)} spacings are too many", f"at most {MOST} are tried, the handbook's among them")
-    return tuple(sorted(found))
+    if len(spacings) > MOST:
+        raise _mistake(f"{len(spacings)} spacings are too many", f"at most {MOST} are tried, the handbook's among them")
+    return tuple(sorted(spacings))
 
 
 def spacing(
@@ -167,17 +167,17 @@ def spacing(
     """
     scenario, seed = as_laid(scenario), scenario.seed if seed is None else seed
     damage = scenario.damage or _usual_damage(scenario)
-    area = next((one for one in scenario.area if one.name == damage.area), scenario.area[0])
+    area = next((area for area in scenario.area if area.name == damage.area), scenario.area[0])
     spacings = read_spacings(every)
-    plans = [_at(scenario, area.name, one, damage) for one in spacings]
+    plans = [_at(scenario, area.name, spacing, damage) for spacing in spacings]
     rows = []
-    for number, (one, plan) in enumerate(zip(spacings, plans, strict=True)):
+    for number, (spacing, plan) in enumerate(zip(spacings, plans, strict=True)):
 
         def tell(done: int, _: int, before: int = number * runs) -> None:
             if progress is not None:
                 progress(before + done, runs * len(plans))
 
-        rows.append(_row(plan, area.name, one, seed, runs, tell))
+        rows.append(_row(plan, area.name, spacing, seed, runs, tell))
     return SpacingResult(scenario, area.name, seed, runs, damage, scenario.damage is not None, tuple(rows))
 
 
@@ -205,8 +205,8 @@ def _row(scenario: Scenario, area: str, every: float, seed: int, runs: int, tell
         take_up.append(take_up_once(up, run).in_yard)
         tell(run + 1, runs)
     season = spend_seasons(scenario, seed, runs, draw_repairs(scenario, area, seed, runs), area)
-    one = next(one for one in scenario.area if one.name == area)
-    strips = len(make_rows(one, scenario.mat).key_strips)
+    laid = next(each for each in scenario.area if each.name == area)
+    strips = len(make_rows(laid, scenario.mat).key_strips)
     return SpacingRow(every, strips, np.array(lay), season.closed, np.array(take_up))
 
 

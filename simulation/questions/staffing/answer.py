@@ -65,7 +65,7 @@ def _parts(result: StaffingResult) -> tuple[Part, ...]:
     title = "All teams, the smallest first, with their runs and verdicts"
     parts.append(Part(title, (_full_table(result, title),)))
     if result.limits is not None and result.limits.causes:
-        best = result.teams[result.limits.place]
+        best = result.teams[result.limits.index]
         title = f"What takes the time of {best.candidate.name}: hours of its chain of causes"
         parts.append(Part(title, (_causes_table(result, title),)))
         title = "Use up to readiness, as shares of the workable hours"
@@ -75,7 +75,7 @@ def _parts(result: StaffingResult) -> tuple[Part, ...]:
 
 def find_teams_around(result: StaffingResult) -> range:
     """Return the places of at most `_MOST_SHOWN` teams, as large as the answer, the team most often on time, or nearly so."""
-    middle = 0 if result.limits is None else result.limits.place
+    middle = 0 if result.limits is None else result.limits.index
     if result.answer:
         middle = result.teams.index(result.answer[0])
     first = max(0, min(middle - _MOST_SHOWN // 2, len(result.teams) - _MOST_SHOWN))
@@ -114,7 +114,7 @@ def _varied_columns(result: StaffingResult) -> tuple[str, ...]:
 
 
 def _words(columns: Sequence[str]) -> frozenset[int]:
-    return frozenset(place for place, name in enumerate(columns) if name in ("start", "meets it?", "verdict"))
+    return frozenset(index for index, name in enumerate(columns) if name in ("start", "meets it?", "verdict"))
 
 
 def _cells(result: StaffingResult, index: int) -> tuple[str, ...]:

@@ -116,9 +116,9 @@ def read_search(crews: str = CREWS, start: str | None = None, forklifts: str | N
     if count > MOST_CANDIDATES:
         right = f"at most {MOST_CANDIDATES} are taken: write shorter ranges or longer steps, such as 16..40:8"
         raise _mistake("crews", f"{count:,} teams are in question", right)
-    teams: list[Team | Scaled] = [Team(*one) for each, people in pairs for one in product(each, people)]
+    teams: list[Team | Scaled] = [Team(*sizes) for each, people in pairs for sizes in product(each, people)]
     teams += [Scaled(percent) for each in percents for percent in each]
-    return Search(tuple(dict.fromkeys(teams)), starts, tuple(dict.fromkeys(one for each in ranges for one in each)))
+    return Search(tuple(dict.fromkeys(teams)), starts, tuple(dict.fromkeys(start for each in ranges for start in each)))
 
 
 def _parts(option: str, text: str | None, right: str) -> list[str]:
@@ -182,8 +182,8 @@ def list_candidates(scenario: Scenario, search: Search) -> tuple[Candidate, ...]
         refuse_take_up(scenario, "where its areas begin is laid down: leave --start out")
     starts: Sequence[str | None] = search.starts or (None,)
     counts: Sequence[int | None] = search.forklifts or (None,)
-    found = [_candidate(scenario, *one) for one in product(search.teams, starts, counts)]
-    return tuple(sorted(found, key=lambda one: (one.size, len(one.scenario.crew), one.name)))
+    candidates = [_candidate(scenario, *choice) for choice in product(search.teams, starts, counts)]
+    return tuple(sorted(candidates, key=lambda candidate: (candidate.size, len(candidate.scenario.crew), candidate.name)))
 
 
 def usual_crews(scenario: Scenario) -> str:

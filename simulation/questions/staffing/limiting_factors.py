@@ -20,7 +20,7 @@ class Limits:
 
     Attributes
     ----------
-    place : int
+    index : int
         Which of the teams in question.
     runs : int
         Runs that it is read from.
@@ -32,7 +32,7 @@ class Limits:
         Whether these lead to readiness; where no run was ready, to the last day simulated.
     """
 
-    place: int
+    index: int
     runs: int
     causes: tuple[CauseOfTime, ...]
     use: tuple[Use, ...]
@@ -43,10 +43,10 @@ class Limits:
         """The leading cause that is work or a wait for somebody's work, not a clock that stands still."""
         from simulation.construction.trace.chain import LOSSES, is_off_shift
 
-        return next((one for one in self.causes if one.cause not in LOSSES and not is_off_shift(one.cause)), None)
+        return next((cause for cause in self.causes if cause.cause not in LOSSES and not is_off_shift(cause.cause)), None)
 
 
-def limits_of(place: int, scenario: Scenario, runs: pd.DataFrame) -> Limits:
+def limits_of(index: int, scenario: Scenario, runs: pd.DataFrame) -> Limits:
     """Return what limits a team by its runs."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
-    return Limits(place, len(runs), find_causes(runs, ready), summarise_use(runs, ready), with_chains(runs, ready)[1])
+    return Limits(index, len(runs), find_causes(runs, ready), summarise_use(runs, ready), with_chains(runs, ready)[1])

@@ -21,7 +21,7 @@ class OneMore:
 
     Attributes
     ----------
-    place : int
+    index : int
         Which of the teams in question.
     forklifts : int
         With the one more.
@@ -31,7 +31,7 @@ class OneMore:
         What it changes.
     """
 
-    place: int
+    index: int
     forklifts: int
     before: Outcome
     after: Outcome
@@ -39,18 +39,18 @@ class OneMore:
 
 
 def one_more_forklift(
-    candidates: Sequence[Candidate], place: int, deadline: Deadline, workshop: Workshop, seed: int
+    candidates: Sequence[Candidate], index: int, deadline: Deadline, workshop: Workshop, seed: int
 ) -> OneMore | None:
     """Return what one more forklift changes for the team at a place; None where it was stopped before it had its runs."""
     from simulation.replicate import Alternatives
     from simulation.scenario import Change, vary
 
-    one = candidates[place].scenario
-    more = vary(one, [Change("forklifts.count", "+1")])
-    both = Alternatives([one, more], workshop, seed)
+    scenario = candidates[index].scenario
+    more = vary(scenario, [Change("forklifts.count", "+1")])
+    both = Alternatives([scenario, more], workshop, seed)
     if not both.reach(2 * FIRST):
         return None
     before, after = (
-        summarise_outcome("", scenario, both.table(which, 2 * FIRST), deadline) for which, scenario in enumerate((one, more))
+        summarise_outcome("", scenario, both.table(which, 2 * FIRST), deadline) for which, scenario in enumerate((scenario, more))
     )
-    return OneMore(place, more.forklifts.count, before, after, against(before, after))
+    return OneMore(index, more.forklifts.count, before, after, against(before, after))

@@ -63,18 +63,18 @@ class TeamsBeside:
     ) -> None:
         self._alternatives, self._candidates, self._deadline = alternatives, candidates, deadline
         self._looks = (len(first[0]), 2 * len(first[0]))
-        self.outcomes = [self._summarise(place, table) for place, table in enumerate(first)]
+        self.outcomes = [self._summarise(index, table) for index, table in enumerate(first)]
 
-    def _summarise(self, place: int, table: pd.DataFrame) -> Outcome:
-        candidate = self._candidates[place]
+    def _summarise(self, index: int, table: pd.DataFrame) -> Outcome:
+        candidate = self._candidates[index]
         return summarise_outcome(candidate.name, candidate.scenario, table, self._deadline)
 
     def double(self, places: Sequence[int]) -> bool:
         """Read some teams from twice the first runs; return whether they are there."""
         if self._alternatives.stopped or not self._alternatives.reach(self._looks[1], places):
             return False
-        for place in places:
-            self.outcomes[place] = self._summarise(place, self._alternatives.table(place, self._looks[1]))
+        for index in places:
+            self.outcomes[index] = self._summarise(index, self._alternatives.table(index, self._looks[1]))
         return True
 
     def measure(self, first: int, second: int) -> Difference:
@@ -83,7 +83,7 @@ class TeamsBeside:
         def read(confidence: float) -> Difference:
             return difference_of_quantiles(self.outcomes[first].hours, self.outcomes[second].hours, _SHARE, confidence)
 
-        confidences, hours = look_confidences(self._looks), [self.outcomes[place].hours for place in (first, second)]
+        confidences, hours = look_confidences(self._looks), [self.outcomes[index].hours for index in (first, second)]
         if all(len(each) == self._looks[0] for each in hours):
             change = read(confidences[0])
             if change.measurable or change.value is None or hours[0] == hours[1]:
@@ -116,15 +116,15 @@ def more_people(
     and the point then lies too far up, not too far down.
     """
     measure = measure or (lambda first, second: difference_of_quantiles(outcomes[first].hours, outcomes[second].hours, _SHARE))
-    places = sorted(range(len(outcomes)), key=lambda place: (laying[place], outcomes[place].p80.value, outcomes[place].people))
-    best = [place for at, place in enumerate(places) if not at or laying[place] > laying[places[at - 1]]]
-    for at, place in enumerate(best):
+    places = sorted(range(len(outcomes)), key=lambda index: (laying[index], outcomes[index].p80.value, outcomes[index].people))
+    best = [index for at, index in enumerate(places) if not at or laying[index] > laying[places[at - 1]]]
+    for at, index in enumerate(best):
         # The earliest first: it is the one most likely to be told earlier.
         larger = sorted(best[at + 1 :], key=lambda other: outcomes[other].p80.value)
-        if not any(_earlier(outcomes[place], outcomes[other], partial(measure, place, other)) for other in larger):
+        if not any(_earlier(outcomes[index], outcomes[other], partial(measure, index, other)) for other in larger):
             earliest = larger[0] if larger else None
-            gain = UNKNOWN if earliest is None else measure(place, earliest)
-            return MorePeople(place, earliest, gain, margin)
+            gain = UNKNOWN if earliest is None else measure(index, earliest)
+            return MorePeople(index, earliest, gain, margin)
     raise ValueError("outcomes(=[]) must hold at least one")
 
 

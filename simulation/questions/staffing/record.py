@@ -87,7 +87,7 @@ def _forklift_record(result: StaffingResult) -> dict[str, Any] | None:
     if more is None:
         return None
     return {
-        "team": result.teams[more.place].candidate.name,
+        "team": result.teams[more.index].candidate.name,
         "forklifts": more.forklifts,
         "p80_change": change_record(more.against.p80),
         "on_time_change": share_change_record(more.against.chance),
@@ -96,7 +96,7 @@ def _forklift_record(result: StaffingResult) -> dict[str, Any] | None:
 
 def _limits_record(result: StaffingResult, limits: Limits) -> dict[str, Any]:
     return {
-        "team": result.teams[limits.place].candidate.name,
+        "team": result.teams[limits.index].candidate.name,
         "runs": limits.runs,
         "causes": [{"cause": cause.cause, "hours": cause.hours, "share": cause.share} for cause in limits.causes],
         "use": [

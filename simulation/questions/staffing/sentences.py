@@ -37,7 +37,7 @@ def write_headline(result: StaffingResult) -> str:
     line = f"No team tried is shown to be {wanted}"
     if result.limits is None:
         return f"{line}."
-    best = result.teams[result.limits.place]
+    best = result.teams[result.limits.index]
     often = f"is on time {_how_often(best)}" if best.on_time else f"is late in all of its {wording.counted(best.runs, 'run')}"
     return f"{line}; the nearest, {describe_team(best.candidate)}, {often}."
 
@@ -104,7 +104,7 @@ def _not_met_lines(result: StaffingResult) -> list[str]:
         lines.append(f"Not looked at to the end: {_list_names(left)}.")
     if result.limits is None:
         return lines
-    best = result.teams[result.limits.place]
+    best = result.teams[result.limits.index]
     which = "The team most often on time" if best.on_time else "No team is on time in any of its runs. The nearest"
     lines.append(f"{which}: {_with_people(best)}, {_describe_chance(best)}")
     return [*lines, *describe_limits(result)]
@@ -159,7 +159,7 @@ def describe_one_more_forklift(result: StaffingResult) -> list[str]:
     more = result.one_more
     if more is None:
         return []
-    line = f"One more forklift, {more.forklifts}, for {result.teams[more.place].candidate.name}"
+    line = f"One more forklift, {more.forklifts}, for {result.teams[more.index].candidate.name}"
     change = more.against.p80
     if change.value is None:
         return [f"{line}: its P80 lies after the last day simulated, so the gain is not known."]

@@ -151,23 +151,23 @@ def staffing(
             raise NothingFinished("stopped before every team had a run")
         beside = TeamsBeside(alternatives, candidates, common, limit)
         manifest = alternatives.runs[0].manifest()
-        rows = [verdicts.judge(place, outcome) for place, outcome in enumerate(beside.outcomes)]
+        rows = [verdicts.judge(index, outcome) for index, outcome in enumerate(beside.outcomes)]
         looked_at = any(row.runs for row in rows)
-        meeting = [place for place, row in enumerate(rows) if row.verdict is Verdict.MEETS]
-        best = max(range(len(rows)), key=lambda place: _promise(rows[place]))
-        smallest = min((candidates[place].size for place in meeting), default=None)
-        named = [place for place in meeting if candidates[place].size == smallest] or [best]
+        meeting = [index for index, row in enumerate(rows) if row.verdict is Verdict.MEETS]
+        best = max(range(len(rows)), key=lambda index: _promise(rows[index]))
+        smallest = min((candidates[index].size for index in meeting), default=None)
+        named = [index for index in meeting if candidates[index].size == smallest] or [best]
         if looked_at:
             beside.double(named)
         laying = [sum(crew.people for crew in candidate.scenario.crew) for candidate in candidates]
         helping = more_people(beside.outcomes, laying, find_margin(scenario), beside.measure)
-        teams = tuple(verdicts.judge(place, outcome) for place, outcome in enumerate(beside.outcomes))
+        teams = tuple(verdicts.judge(index, outcome) for index, outcome in enumerate(beside.outcomes))
         limits = one_more = None
         if looked_at and not meeting:
             limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].runs)))
         if looked_at and not alternatives.stopped:
-            place = min(named, key=lambda index: teams[index].outcome.p80.value)
-            one_more = one_more_forklift(candidates, place, limit, workshop, alternatives.seed)
+            best_index = min(named, key=lambda index: teams[index].outcome.p80.value)
+            one_more = one_more_forklift(candidates, best_index, limit, workshop, alternatives.seed)
     return StaffingResult(
         scenario, calendar, alternatives.seed, limit, confidence, ERROR, verdicts.error, len(common[0]), most, teams,
         helping, limits, one_more, alternatives.stopped, manifest,

@@ -93,46 +93,46 @@ class TeamVerdicts:
         for count in range(STEP, FIRST + 1, STEP):  # all of them in turns, so that after a stop all have some
             if not self._alternatives.reach(count):
                 return
-        for place in places:
-            self._look(place, FIRST)
-        for place in places:
-            if self._above_the_answer(place):
+        for index in places:
+            self._look(index, FIRST)
+        for index in places:
+            if self._above_the_answer(index):
                 return
-            while self._verdicts[place] is Verdict.OPEN:
+            while self._verdicts[index] is Verdict.OPEN:
                 self._expect()
-                count = min(len(self._met[place]) + STEP, self._most)
-                if not self._alternatives.reach(count, [place]):
+                count = min(len(self._met[index]) + STEP, self._most)
+                if not self._alternatives.reach(count, [index]):
                     return
-                self._look(place, count)
+                self._look(index, count)
 
-    def _above_the_answer(self, place: int) -> bool:
+    def _above_the_answer(self, index: int) -> bool:
         """Return whether a smaller team meets the deadline already."""
-        smaller = (other for other in range(place) if self._candidates[other].size < self._candidates[place].size)
+        smaller = (other for other in range(index) if self._candidates[other].size < self._candidates[index].size)
         return any(self._verdicts[other] is Verdict.MEETS for other in smaller)
 
     def _expect(self) -> None:
         """Set how many runs the question takes at most, by what is known now."""
         open_ones = [
-            place for place, verdict in enumerate(self._verdicts) if verdict is Verdict.OPEN and not self._above_the_answer(place)
+            index for index, verdict in enumerate(self._verdicts) if verdict is Verdict.OPEN and not self._above_the_answer(index)
         ]
         done = sum(map(len, self._met))
-        self._alternatives.expected = done + sum(self._most - len(self._met[place]) for place in open_ones)
+        self._alternatives.expected = done + sum(self._most - len(self._met[index]) for index in open_ones)
 
-    def _look(self, place: int, count: int) -> None:
+    def _look(self, index: int, count: int) -> None:
         """Read a team's runs below `count`, and judge it by them."""
-        runs, met = self._alternatives.runs[place], self._met[place]
-        ready = next(one.name for one in self._candidates[place].scenario.milestones if one.ready)
+        runs, met = self._alternatives.runs[index], self._met[index]
+        ready = next(milestone.name for milestone in self._candidates[index].scenario.milestones if milestone.ready)
         met += [on_time(hours, self._deadline) for (hours,) in runs.values((f"milestone.{ready}",), len(met), count)]
-        low, high = self._interval(place)
+        low, high = self._interval(index)
         if low > self._confidence or high < self._confidence:
-            self._verdicts[place] = Verdict.MEETS if low > self._confidence else Verdict.DOES_NOT
+            self._verdicts[index] = Verdict.MEETS if low > self._confidence else Verdict.DOES_NOT
         elif count >= self._most:
-            self._verdicts[place] = Verdict.TOO_CLOSE
+            self._verdicts[index] = Verdict.TOO_CLOSE
 
-    def _interval(self, place: int) -> tuple[float, float]:
-        return sequence_interval(sum(self._met[place]), len(self._met[place]), self._confidence, self.error)
+    def _interval(self, index: int) -> tuple[float, float]:
+        return sequence_interval(sum(self._met[index]), len(self._met[index]), self._confidence, self.error)
 
-    def judge(self, place: int, outcome: Outcome) -> StaffingRow:
+    def judge(self, index: int, outcome: Outcome) -> StaffingRow:
         """Return a team with what is known of it; `outcome` is of its first runs."""
-        met = self._met[place]
-        return StaffingRow(self._candidates[place], self._verdicts[place], sum(met), len(met), *self._interval(place), outcome)
+        met = self._met[index]
+        return StaffingRow(self._candidates[index], self._verdicts[index], sum(met), len(met), *self._interval(index), outcome)

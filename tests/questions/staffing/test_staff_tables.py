@@ -143,7 +143,7 @@ def test_what_one_more_forklift_gains_is_said_in_a_sentence_without_a_minus_befo
     found = answer(name)
     (line,) = describe_one_more_forklift(found)
     assert line.startswith(
-        f"One more forklift, {found.one_more.forklifts}, for {found.teams[found.one_more.place].candidate.name}"
+        f"One more forklift, {found.one_more.forklifts}, for {found.teams[found.one_more.index].candidate.name}"
     )
     assert "-0.00" not in line
     told = found.one_more.against.p80.measurable

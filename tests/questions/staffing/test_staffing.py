@@ -95,7 +95,7 @@ def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named(asked):
     assert laying.answer == ()
     assert {one.verdict for one in laying.teams} == {Verdict.DOES_NOT}
     closing = laying.limits
-    assert closing.place == 1
+    assert closing.index == 1
     assert closing.causes[0].cause == "final sweep, inspection and marking"  # 8 of some 9 hours
     fed = asked("1x16", deadline=15.0, scenario=staffed(length=120, handle="10 min", forklifts=1)).limits
     assert fed.causes[0].cause == "forklift trips"
@@ -111,7 +111,7 @@ def test_a_team_that_is_never_ready_is_told_up_to_the_horizon_and_judged_all_the
     assert {one.verdict for one in found.teams} == {Verdict.DOES_NOT}
     assert not found.limits.reached
     assert sum(one.hours for one in found.limits.causes) == pytest.approx(8.2)
-    assert found.teams[found.limits.place].candidate.name == "1x10"  # as hopeless as the other one, and larger
+    assert found.teams[found.limits.index].candidate.name == "1x10"  # as hopeless as the other one, and larger
 
 
 def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(asked, tmp_path):
@@ -182,7 +182,7 @@ def test_one_more_forklift_is_tried_for_the_answer_run_by_run(asked):
     scenario = staffed(forklifts=1, handle="5 min")
     found = asked("1x20", deadline=48.0, scenario=scenario)
     more = found.one_more
-    assert (more.place, more.forklifts) == (0, 2)
+    assert (more.index, more.forklifts) == (0, 2)
     by_hand = [
         do_runs(vary(scenario, [read_team("1x20").instead(scenario), *extra]), 2 * FIRST, workers=1) for extra in ([], TWO)
     ]
