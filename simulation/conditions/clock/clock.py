@@ -18,7 +18,7 @@ from simulation.conditions.sky.rain import BLOCK
 from simulation.conditions.stops.weather_limits import MUD, RAIN, Limits, Piece
 
 #: Hours by which work may run past a stop before it counts as running into it: sums of many steps are not exact to the last bit.
-_SLACK = 1e-9
+SLACK = 1e-9
 
 
 class Spells(Protocol):
@@ -151,11 +151,11 @@ class WorkClock:
             return math.inf
         here = bisect_right(times, start) - 1
         goal = worked[here] + (start - times[here]) * self._rates[here] + work
-        while worked[-1] + _SLACK < goal:
+        while worked[-1] + SLACK < goal:
             if not self._extend():
                 return math.inf
         # The segment in whose course the goal is reached; one that ends within the slack of it still is.
-        last = bisect_left(worked, goal - _SLACK, here + 1) - 1
+        last = bisect_left(worked, goal - SLACK, here + 1) - 1
         rate = self._rates[last]
         if rate == 0.0:  # less work than the slack, begun in a stop
             return start
@@ -267,7 +267,7 @@ class WorkClock:
         """Return the block with rain, and the mud after it, cut out of the time at work."""
         low, high = block[0][0], block[-1][1]
         drying = self._plan.drying
-        self._sky.reach(high + _SLACK)  # beyond the block, so that a spell that touches its end is known whole
+        self._sky.reach(high + SLACK)  # beyond the block, so that a spell that touches its end is known whole
         spells = self._sky.spells
         stops: list[tuple[float, float, str]] = []
         for number in range(bisect_right(spells, low - drying, key=lambda spell: spell[1]), len(spells)):

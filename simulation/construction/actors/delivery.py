@@ -9,6 +9,7 @@ from typing import Any
 
 from simulation.chance import draw_factors, left_of
 from simulation.conditions import WorkClock
+from simulation.conditions.clock.clock import SLACK
 from simulation.construction.plan.field_state import AT_PORT, COMING, HELD, LOADING, RETURNING, UNLOADING
 from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan
 from simulation.construction.plan.steps import (
@@ -26,12 +27,12 @@ from simulation.construction.plan.steps import (
 from simulation.construction.site.board import Board
 from simulation.construction.site.laying_edge import Event
 from simulation.construction.site.site import Site
-from simulation.construction.site.stock import Stock
+from simulation.construction.site.stock import DAY_SLACK, Stock
 
 Process = Generator[Any, Any, Any]
 
-#: Hours of driving by which what clocks and days take for none is exceeded for sure.
-_NEAR = 1e-7
+#: Hours of driving that are more than the last bits of a sum of hours, as a rule.
+_NEAR = 1e-12
 
 
 class LoadingPlaces:
@@ -143,15 +144,25 @@ def trip_under_way(
 def next_day(stock: Stock, clock: WorkClock, hour: float, haul: float) -> float:
     """Return the earliest hour at which a truck that would leave at `hour` comes to the yard a day later than it would now."""
     day = stock.day(clock.finish(hour, haul))
+
+    def comes_later(leaves: float) -> bool:
+        comes = clock.finish(leaves, haul)
+        return math.isinf(comes) or stock.day(comes) > day
+
     early, late = hour, stock.midnight_after(day)
-    # Who leaves while the clock runs as long as the haul until midnight comes the same day: only near that hour it is asked.
-    spare = clock.worked(hour, late) - haul
-    today, tomorrow = clock.finish(hour, spare - _NEAR), clock.finish(hour, spare + _NEAR)
+    # Who leaves while the clock runs as long as the haul until the day ends comes the same day: where that is so just before this
+    # moment and no more just after it, only between the two it is asked. In a stop the day ends when the clock's slack does.
+    today, tomorrow = early, late
+    for ends in (clock.worked(hour, late - DAY_SLACK), clock.worked(hour, late) + SLACK):
+        before, after = clock.finish(hour, ends - haul - _NEAR), clock.finish(hour, ends - haul + _NEAR)
+        if before < after < late and comes_later(after) and not comes_later(before):
+            today, tomorrow = before, after
+            break
     for _ in range(50):
         middle = 0.5 * (early + late)
-        if middle <= today:
-            early = middle
-        elif middle >= tomorrow or math.isinf(comes := clock.finish(middle, haul)) or stock.day(comes) > day:
+        if not early < middle < late:  # no number lies between them
+            break
+        if middle >= tomorrow or (middle > today and comes_later(middle)):
             late = middle
         else:
             early = middle

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
 
 #: Pallets by which a sum of shares may exceed a whole number before one more is ordered.
 _SLACK = 1e-9
+#: Days before midnight at which the new one begins: who has waited for it belongs to it, whatever the last bit of a sum says.
+_DAY_SLACK = 1e-9
+#: The same in hours.
+DAY_SLACK = 24.0 * _DAY_SLACK
 
 
 class Stock:
@@ -120,8 +124,7 @@ class Stock:
 
     def day(self, hour: float) -> int:
         """Return the local day of a moment, counted from that of the start."""
-        # Who has waited for midnight belongs to the new day, whatever the last bit of the sum says.
-        return math.floor((hour - self.plan.midnight) / 24.0 + 1e-9) + 1
+        return math.floor((hour - self.plan.midnight) / 24.0 + _DAY_SLACK) + 1
 
     def let_through(self, pallets: int, hour: float, flies: bool = False) -> bool:
         """Count a load that comes to the yard at `hour`, if the limit of that day leaves room for it; return whether it does."""

@@ -245,6 +245,39 @@ def test_a_truck_waits_no_longer_than_until_it_would_come_a_day_later(hours):
         assert leaves > hour
         assert stock.day(clock.finish(leaves, haul)) > day
         assert stock.day(clock.finish(leaves - 1e-6, haul)) == day
+        assert leaves == halved(stock, clock, hour, haul)  # to the bit: asked only where it is in doubt
+
+
+def halved(stock, clock, hour, haul):
+    """Return what `next_day` does by halving alone."""
+    day = stock.day(clock.finish(hour, haul))
+    early, late = hour, stock.midnight_after(day)
+    for _ in range(50):
+        middle = 0.5 * (early + late)
+        comes = clock.finish(middle, haul)
+        early, late = (early, middle) if math.isinf(comes) or stock.day(comes) > day else (middle, late)
+    return late
+
+
+@pytest.mark.parametrize("hours", [["00:00-24:00"], ["06:00-18:00"]])
+def test_a_truck_that_waits_asks_its_clock_few_questions(hours):
+    done = run(strip(shifts__haul={"hours": hours}))
+
+    class Counting:
+        asked = 0
+
+        def finish(self, start, work):
+            self.asked += 1
+            return done.site.clocks["haul"].finish(start, work)
+
+        def worked(self, start, end):
+            self.asked += 1
+            return done.site.clocks["haul"].worked(start, end)
+
+    clock = Counting()
+    for number in range(100):
+        next_day(done.stock, clock, 0.71 * number, 2.0)
+    assert clock.asked < 20 * 100  # 53 each by halving alone
 
 
 def test_trucks_keep_the_shift_of_the_haul():
