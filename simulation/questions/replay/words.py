@@ -114,7 +114,7 @@ def sky_line(frame: Frame) -> str:
 
 def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
     """Return who does what: crews with the letter of their symbol, forklifts, grading gangs, and trucks together."""
-    letters = crew_letters(frame.doings)
+    letters, whose = crew_letters(frame.doings), {task.name: task.whose for task in replay.scenario.task}
     lines: list[tuple[str, str]] = []
     for kind in ("crew", "forklift", "grading", "rail gang", "following"):
         for doing in (doing for doing in frame.doings if doing.kind == kind):
@@ -125,7 +125,8 @@ def actor_lines(replay: Replay, frame: Frame) -> list[tuple[str, str]]:
                 lines.append((f"{doing.name}  forklift", does))
             elif kind == "following" and doing.what not in (doings.DONE, doings.JOB):
                 what, _, where = (doing.name, "", "") if doing.what == _TASK else doing.name.partition(", ")
-                lines.append((f"{gang_letter(doing)}  {what}", _after_rows(doing, where)))
+                does = f"{_after_rows(doing, where)}, {whose[doing.name]}" if doing.what == _TASK else _after_rows(doing, where)
+                lines.append((f"{gang_letter(doing)}  {what}", does))
             elif kind != "following" and doing.what != doings.DONE:
                 name = f"grading {doing.name}" if kind == "grading" else kind
                 lines.append((f"{gang_letter(doing)}  {name}", does))

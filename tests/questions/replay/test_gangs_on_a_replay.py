@@ -107,3 +107,16 @@ def test_nobody_is_held_up_by_flying_before_the_first_use():
     assert any(hour < opened for hour in in_windows) and any(hour > opened for hour in in_windows)
     for frame in make_replay(scenario, run, at=in_windows).frames:
         assert ("closed for flying" in frame.held_up) == (frame.stand.hour > opened)
+
+
+def test_a_task_is_told_with_whose_people_do_it():
+    crew = [{"name": "red", "people": 18, "areas": ["strip"]}]
+    tasks = [
+        {"name": "paint", "each": "3 h", "gang": "from crew red", "people": 4},
+        {"name": "lamps", "each": "3 h", "gang": "riggers"},
+    ]
+    scenario = make_scenario(strip(crew=crew, task=tasks, gang=[{"name": "riggers", "people": 2}]))
+    replay = make_replay(scenario, run_once(scenario), at=[1.0])
+    does = {who.split("  ")[1]: what for who, what in words.actor_lines(replay, replay.frames[0])}
+    assert does["paint"] == "at a task beside laying, 4 of crew red"
+    assert does["lamps"] == "at a task beside laying, gang riggers"
