@@ -28,6 +28,11 @@ if TYPE_CHECKING:
     from simulation.study.run_context import RunContext
 
 
+#: Runs from which on a change may be behind the best, where it may have more: what it does itself is told from no fewer. Planning
+#: value.
+FEWEST_BEHIND = 100
+
+
 class Trial(Protocol):
     """One thing that is tried: a scenario with some changes in it."""
 
@@ -250,7 +255,7 @@ def try_changes(
             for index, away in _behind_foremost({index: rows[index] for index in places}, may_be_named, confidences[look]):
                 if may_be_named(rows[index]) is not None and not away.measurable:
                     named.add(index)
-                elif competes(rows[index].trial) and _lies_above_zero(away):
+                elif competes(rows[index].trial) and _lies_above_zero(away) and looks[look] >= FEWEST_BEHIND:
                     rows[index] = replace(rows[index], behind=True)
             still = {together(rows[index].trial) for index in places if rows[index].effect is Effect.OPEN or index in named}
             return (index for index in places if together(rows[index].trial) in still)

@@ -1,4 +1,4 @@
-"""What does a planner wait for? Every command on the shipped scenario, beside a kept baseline, in one table.
+"""What does a planner wait for? Every command on the shipped scenario, and one on another, beside a kept baseline, in one table.
 
 Run it by hand on a quiet machine::
 
@@ -59,6 +59,8 @@ ROWS = (
     Row("staffing", "staffing --deadline 18d --confidence 0.8 --crews 2x16..32:8 --forklifts 2..3"),
     Row("brief", "brief --deadline 12d"),
     Row("sensitivity, tornado", "sensitivity --tornado"),
+    # A rail, a crew with hours of its own, two crews on one area.
+    Row("bottlenecks, railed strip", "bottlenecks railed_strip --runs 100"),
 )
 #: What ends a command where its first run would begin, and says how much processor time that took.
 _TO_FIRST_RUN = """

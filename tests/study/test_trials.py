@@ -1,13 +1,19 @@
 """No run in vain: a change that is decided gets no more runs, what may be named goes on, and the answer is always the same."""
 
+from types import SimpleNamespace
+
+import numpy as np
+import pandas as pd
 import pytest
 from fields import by_rain
 
+from simulation.present.words.trial_words import deny_effect, name_effect, rule_notes
 from simulation.questions.bottlenecks.idea import CAN_BE
 from simulation.questions.bottlenecks.study import bottlenecks
-from simulation.stats.group_sequential import FEWEST_ALIKE, Effect, look_confidences
+from simulation.stats.group_sequential import FEWEST_ALIKE, Effect
 from simulation.stats.paired_difference import difference_of_quantiles
 from simulation.study.run_context import RunContext
+from simulation.study.trials import FEWEST_BEHIND, try_changes
 
 RUNS = 200
 
@@ -40,14 +46,45 @@ def test_the_change_that_a_sentence_names_has_every_run_that_was_asked_for(resul
     assert best is None or best.runs == RUNS
 
 
-def test_what_can_be_made_ends_where_it_is_measurably_behind_the_best_and_what_cannot_be_does_not(result):
-    best = result.best(*CAN_BE)
-    behind = [row for row in result.rows if row.behind]
-    assert behind
-    for row in behind:
-        assert row.trial.kind in CAN_BE and row.runs < RUNS
-        confidence = look_confidences(result.looks)[result.looks.index(row.runs)]
-        assert difference_of_quantiles(best.outcome.hours[: row.runs], row.outcome.hours, 0.8, confidence).low > 0.0
+class HoursKnown:
+    """Stands in for runs: the hours of each plan are known beforehand."""
+
+    stopped, seed, expected = "", 1, 0
+    runs = (SimpleNamespace(manifest=lambda: None),)
+
+    def __init__(self, scenarios, *_):
+        luck = np.random.default_rng(3)
+        plain = luck.gamma(20.0, 10.0, 400)
+        noisy = plain + luck.choice([-26.0, 0.0, 26.0], 400)  # some runs jump two nights either way
+        self.hours = [plain, plain - 80.0 + luck.normal(0.0, 1.0, 400), noisy, noisy]
+
+    def reach(self, count, places=None):
+        return True
+
+    def table(self, place, count):
+        return pd.DataFrame({"milestone.ready": self.hours[place][:count]})
+
+    all_kept = table
+
+
+def test_what_competes_ends_where_it_is_measurably_behind_the_best_and_what_does_not_goes_on(monkeypatch):
+    monkeypatch.setattr("simulation.replicate.Alternatives", HoursKnown)
+    trials = [SimpleNamespace(name=name, changes=(), scenario=by_rain()) for name in ("best", "rival", "trouble")]
+
+    def competes(trial):
+        return trial.name != "trouble"
+
+    def gain(row):
+        return row.earlier_p80.value if row.earns and competes(row.trial) else None
+
+    tried, _ = try_changes(by_rain(), trials, RunContext(runs=400), may_be_named=gain, competes=competes)
+    best, rival, trouble = tried.rows
+    assert [row.runs for row in (best, rival, trouble)] == [400, FEWEST_BEHIND, 400]
+    assert (rival.behind, rival.effect, name_effect(rival)) == (True, Effect.BEHIND, "less than the best")
+    assert not trouble.behind  # the same hours, but more is asked of it
+    assert difference_of_quantiles(best.outcome.hours[:FEWEST_BEHIND], rival.outcome.hours, 0.8).low > 0.0
+    assert deny_effect([rival]) == "less of a difference to the 80 % date than the best change"
+    assert any("less than the best" in note for note in rule_notes(tried))
 
 
 def test_a_plan_of_fewer_runs_is_read_as_the_current_plan_and_its_change_unless_it_hardly_moves_with_it(result):
