@@ -47,7 +47,7 @@ def spacing_lines(result: SpacingResult) -> list[str]:
     )
     if result.best in (dense, wide):
         which = "widest" if result.best is wide else "narrowest"
-        lines.append(f"{length.text(result.best.every)} is the {which} spacing that was tried.")
+        lines.append(f"{length.text(result.best.every)} is the {which} spacing tried.")
     lines.append("Weighed are days alone, not other reasons that a manual has for its spacing.")
     lines.append(f"The stay is {damage.stay / 24:,.0f} days, on average {damage.mats:g} mats are damaged at a time.")
     return lines
