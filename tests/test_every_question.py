@@ -20,7 +20,7 @@ from simulation.construction.trace.log_of_run import log_of_run
 from simulation.present.renderers.page import render_image
 from simulation.study.run_context import RunContext
 
-FEW = 3
+FEW = 2
 #: Before the last of these runs, after the first.
 DEADLINE = "2031-07-14T12:00"
 NIGHT = {19, 20, 21, 22, 23, 0, 1, 2, 3, 4}
