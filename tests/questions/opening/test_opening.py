@@ -3,10 +3,11 @@
 import pytest
 from scenarios import make_scenario, tables_of, written
 
-from simulation import RunContext, opening
+from simulation import RunContext, forecast, opening
 from simulation.questions.opening.answer import opening_answer
 from simulation.questions.opening.asked import read_lengths, read_windows
 from simulation.scenario import ScenarioError
+from simulation.stats.paired_difference import difference_of_quantiles
 
 FIELD = """
 title = "In use early"
@@ -112,3 +113,14 @@ def test_a_scenario_without_a_usable_length_is_refused():
     plain = {head: body for head, body in tables_of(FIELD).items() if head != "milestone"}
     with pytest.raises(ScenarioError, match="no milestone asks for a usable length"):
         opening(make_scenario(written(plain)), FEW)
+
+
+def test_the_price_told_is_the_paired_difference_of_two_forecasts(asked):
+    def whole(**flying):
+        found = forecast(make_scenario(FIELD, flying=flying), FEW)  # its milestone asks for 80 ft
+        return tuple(found.runs["milestone.whole"])
+
+    plain, flown = whole(**{"from": "first use"}), whole(**{"from": "first use", "windows": ["07:00-10:00"]})
+    price = difference_of_quantiles(plain, flown, 0.8)
+    assert asked.row("centre-out", 80.0, True).price == price
+    assert price.value > 0.0
