@@ -31,6 +31,8 @@ class SectionPlan:
         Whether the connectors of its area's junction come off with it.
     tie_downs : int
         Tie-down points that come off before its rows.
+    after : tuple of int
+        Areas that join its rows: they must be up before it is opened, since it is their way out.
     rail : int
         Sections of guide rail that come up behind its rows.
     """
@@ -45,6 +47,7 @@ class SectionPlan:
     ramps: int
     junction: bool
     tie_downs: int
+    after: tuple[int, ...]
     rail: int
 
 

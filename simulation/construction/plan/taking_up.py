@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.plan.plan import CrewPlan, Plan
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, OutPlan, SectionPlan, TakeUpPlan
-from simulation.field import make_rows, rail_joints
+from simulation.field import make_rows, place_areas, rail_joints
 from simulation.field.take_up_sections import areas_in_order, list_sections
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_name
 
@@ -74,6 +74,7 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
     """Yield the sections of an area in the order in which crews take them."""
     area, rows = scenario.area[number], make_rows(scenario.area[number], scenario.mat)
     rails = len(rail_joints(area.rail, area.length, area.rail.seal)) + 1 if area.guide_rail else 0
+    joined = list(_joined(scenario, number))
     for place, section in enumerate(list_sections(scenario, area, scenario.take_up.direction == "along")):
         index = laying.areas[number].edges[section.part]
         edge = laying.edges[index]
@@ -90,8 +91,27 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
             ramps=section.ramp,
             junction=place == 0 and area.joins is not None,
             tie_downs=area.stands.count * area.stands.tie_downs if place == 0 and area.stands is not None else 0,
+            after=tuple(other for other, met in joined if not met.isdisjoint(section.rows)),
             rail=share[1] - share[0],
         )
+
+
+def _joined(scenario: Scenario, number: int) -> Iterator[tuple[int, frozenset[int]]]:
+    """Yield the areas that join an area, each with the rows of it that they meet."""
+    area, placed = scenario.area[number], place_areas(scenario)
+    rows = make_rows(area, scenario.mat)
+    here = placed[area.name]
+    for other, one in enumerate(scenario.area):
+        if one.joins is None or one.joins.area != area.name:
+            continue
+        if one.joins.end is not None:
+            yield other, frozenset((0 if one.joins.end == "low" else rows.count - 1,))
+            continue
+        (ox, oy), (dx, dy), half = here.origin, here.along, one.width / 2
+        corners = [placed[one.name].point(at, aside) for at in (0.0, one.length) for aside in (-half, half)]
+        stations = [(x - ox) * dx + (y - oy) * dy for x, y in corners]
+        low, high = max(min(stations), 0.0), min(max(stations), area.length)
+        yield other, frozenset(range(rows.row_at(low), max(rows.row_at(low) + 1, rows.rows_to(high))))
 
 
 def _mistakes(scenario: Scenario, strips: int) -> Iterator[Mistake]:

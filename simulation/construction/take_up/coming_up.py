@@ -147,9 +147,10 @@ class ComingUp:
 
     def next_section(self, areas: tuple[int, ...]) -> tuple[Section | None, bool]:
         """Return the section that a crew of some areas goes to now, if there is one, and whether there will be one later."""
-        mine = next((section for section in self.left if section.plan.area in areas), None)
+        left = [section for section in self.left if section.plan.area in areas]
+        mine = next((section for section in left if not any(self._inside[UP][other] for other in section.plan.after)), None)
         if mine is None:
-            return None, any(section.plan.area in areas for section in self.busy)
+            return None, bool(left) or any(section.plan.area in areas for section in self.busy)
         if len(self.busy) >= self.plan.points:
             return None, True
         self.left.remove(mine)

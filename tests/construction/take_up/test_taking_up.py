@@ -219,3 +219,15 @@ def test_edges_put_right_and_mats_carried_cost_their_handlers_as_much_as_written
     carried = taken(field(one | {"carry": "264 ft"}, laying=LAID_IN_A_MINUTE | {"walk": "6 mph"})).in_yard
     # Two people walk 528 ft at 528 ft a minute for each mat.
     assert carried == pytest.approx(max(at_once, 2 * mats / 60), rel=0.05)
+
+
+@pytest.mark.parametrize("run", range(2))
+def test_the_rows_that_an_area_joins_come_up_when_it_is_up_since_they_are_its_way_out(run):
+    crews_of_both = [{"name": f"red {number}", "people": 17, "areas": ["strip", "pad"]} for number in range(3)]
+    done = run_once(as_taken_up(make_scenario(LITTLE, crew=crews_of_both)), run)
+    steps = done.steps[done.steps.work == "lifting rows"]
+    pad = steps[steps.area == "pad"].end.max()
+    # The pad lies at the high end of the strip: only its outermost section waits.
+    high = steps[steps.area == "strip, high side"]
+    assert high[high.number == high.number.max()].start.min() >= pad
+    assert steps[steps.area.str.startswith("strip")].start.min() < pad
