@@ -10,9 +10,14 @@ import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from simulation.stats.binomial import MOST, at_most
 from simulation.stats.effective_sample_size import effective_runs
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 #: Confidence of every interval.
 CONFIDENCE = 0.95
@@ -59,6 +64,15 @@ def order_statistic(values: Sequence[float], share: float) -> float:
     # 0.8 × 5 must be rank 4 whatever the last bit of the product says.
     rank = max(1, math.ceil(round(share * len(values), 9)))
     return sorted(values)[rank - 1]
+
+
+def order_statistics(values: NDArray[np.float64], share: float) -> NDArray[np.float64]:
+    """Return the order statistic along the last axis, the same as `order_statistic` of each row."""
+    import numpy as np
+
+    rank = max(1, math.ceil(round(share * values.shape[-1], 9)))
+    found: NDArray[np.float64] = np.partition(values, rank - 1, axis=-1)[..., rank - 1]
+    return found
 
 
 def estimate(values: Sequence[float], share: float, confidence: float = CONFIDENCE, cube: int | None = None) -> QuantileEstimate:

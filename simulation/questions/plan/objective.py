@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -13,6 +12,7 @@ from simulation.stats.paired_difference import (
     difference_of_means,
     difference_of_quantiles,
 )
+from simulation.stats.quantiles import order_statistics
 from simulation.study.outcomes import find_margin
 
 if TYPE_CHECKING:
@@ -67,8 +67,6 @@ class Objective:
 
     def measure(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return what is made small, of hours along the last axis: quantile as the program has it everywhere, mean or share."""
-        import numpy as np
-
         if self.is_chance:
             assert self.deadline is not None
             late: NDArray[np.float64] = (values > self.deadline.hours + 1e-9).mean(axis=-1)
@@ -76,9 +74,7 @@ class Objective:
         if self.share is None:
             mean: NDArray[np.float64] = values.mean(axis=-1)
             return mean
-        rank = max(1, math.ceil(round(self.share * values.shape[-1], 9)))
-        found: NDArray[np.float64] = np.partition(values, rank - 1, axis=-1)[..., rank - 1]
-        return found
+        return order_statistics(values, self.share)
 
     def compare(self, first: Sequence[float], second: Sequence[float], confidence: float) -> Difference:
         """Return what a second plan has more than a first, hours or a share of runs that are late, with its paired interval."""

@@ -44,7 +44,8 @@ def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...
     )
     first, crews = (AS_WRITTEN, *_other_first_crews(scenario)), (AS_WRITTEN, *_other_crews(scenario, limits))
     orders = ((AS_WRITTEN, *_other_orders(scenario, place)) for place in range(min(len(scenario.crew), ORDERED)))
-    choices = starts, forklifts, first, *orders, crews
+    hours = (AS_WRITTEN, *_other_hours(scenario))
+    choices = starts, forklifts, first, hours, *orders, crews
     return tuple(options for options in choices if len(options) > 1) or (starts,)
 
 
@@ -72,6 +73,23 @@ def _other_first_crews(scenario: Scenario) -> Iterator[Option]:
             changes = (*_give(scenario, place, other), *_give(scenario, other_place, one))
             if changes:
                 yield Option(f"{one.name} and {other.name} change places", changes)
+
+
+def _other_hours(scenario: Scenario) -> Iterator[Option]:
+    """Yield each crew on the hours of another one that keeps a shift of its own, as where a second crew goes on at night.
+
+    A laying edge that is left at the end of a day has nobody at night unless a crew keeps those hours.
+    """
+    from simulation.scenario import Change
+    from simulation.scenario.types.mistakes import block_name
+
+    kept = {crew.shift: (place, crew) for place, crew in reversed(list(enumerate(scenario.crew))) if crew.shift is not None}
+    for place, crew in enumerate(scenario.crew):
+        for shift, (other_place, other) in kept.items():
+            if crew.shift is None and shift is not None:
+                where = f"crew.{block_name(place, crew.name)}.shift"
+                like = f"copy of crew.{block_name(other_place, other.name)}.shift"
+                yield Option(f"{crew.name} keeps the hours of {other.name}", (Change(where, like),))
 
 
 def _give(scenario: Scenario, place: int, other: Crew) -> Iterator[Change]:

@@ -44,7 +44,10 @@ def _copy(raw: dict[str, Any], where: str, of: str) -> None:
     block = _block(raw, of)
     into: Any = raw
     for step in steps:
-        into = into.setdefault(step, {}) if isinstance(into, dict) else None
+        if isinstance(into, list):
+            into = next((one for one in into if isinstance(one, dict) and one.get("name") == step), None)
+        else:
+            into = into.setdefault(step, {}) if isinstance(into, dict) else None
     if isinstance(into, list):
         names = [block.get("name") for block in into if isinstance(block, dict)]
         if name in names:

@@ -1,7 +1,8 @@
 """The best plan is found among all that may be chosen, never outside the limits, and more of what is there is never worse."""
 
 import pytest
-from fields import bound, by_crew, by_forklift
+from fields import BOUND, bound, by_crew, by_forklift
+from scenarios import changed, make_scenario
 
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.sentences import plan_headline, plan_lines
@@ -145,3 +146,14 @@ def test_the_best_plan_is_written_as_the_planner_s_own_text_with_its_comments():
 def test_a_choice_that_cannot_be_read_is_refused(text):
     with pytest.raises(ScenarioError):
         read_choices(by_crew(), [text])
+
+
+def test_a_crew_may_keep_the_hours_of_another_and_the_file_says_so():
+    night = {"hours": ["19:00-24:00"], "lighting": True}
+    crews = [{"name": "red", "people": 12, "areas": ["strip"]}, {"name": "owl", "people": 12, "areas": ["strip"], "shift": night}]
+    scenario = make_scenario(changed(BOUND, crew=crews))
+    words = [option.words for options in usual_choices(scenario, Limits()) for option in options]
+    assert "red keeps the hours of owl" in words
+    plan = next(plan for plan in plans_of(spaced(scenario, Limits(forklifts=2))) if plan.name == "red keeps the hours of owl")
+    assert plan.scenario.crew[0].shift == scenario.crew[1].shift
+    assert parse_scenario(write_changed(plan.scenario)).model_dump() == plan.scenario.model_dump()
