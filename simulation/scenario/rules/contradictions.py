@@ -20,7 +20,7 @@ from simulation.scenario.rules.milestones import (
     usable_length,
 )
 from simulation.scenario.rules.own_pallets import own_pallets
-from simulation.scenario.rules.take_up_rules import take_up_mistakes
+from simulation.scenario.rules.take_up_rules import areas_come_up, take_up_mistakes
 from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
 from simulation.scenario.rules.unlayable import UNLAYABLE, too_large
 from simulation.scenario.rules.unmeant import unmeant
@@ -29,6 +29,8 @@ from simulation.scenario.tables.ground import Area, Milestone
 from simulation.scenario.tables.people import Crew
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.sky import Weather
+from simulation.scenario.tables.take_up import TakeUp, TakeUpMilestone
+from simulation.scenario.tables.used_mats import UsedMats
 from simulation.scenario.types.mistakes import Mistake, block_name, did_you_mean, nearest
 from simulation.scenario.types.section import MOST_TRUCKS
 from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
@@ -63,6 +65,9 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     mistakes += conditions_mistakes(scenario)
     mistakes += apply_rule(damage_mistakes, scenario)
     mistakes += apply_rule(take_up_mistakes, scenario)
+    of_take_up = (_areas_known, _areas_once, areas_come_up)
+    mistakes += apply_rule(_of_each, "take_up.milestone", scenario.take_up.milestone, of_take_up, scenario)
+    mistakes += apply_rule(ready_once, "take_up.milestone", scenario.take_up.milestone)
     mistakes += apply_rule(leg_mistakes, scenario)
     mistakes += weather_mistakes(scenario.weather)
     mistakes += apply_rule(outlook_mistakes, scenario)
@@ -71,7 +76,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     mistakes += apply_rule(rings, scenario)
     rules = (_areas_known, _areas_once, asks_once, stretch_laid, usable_length, milestone_tasks)
     mistakes += apply_rule(_of_each, "milestone", scenario.milestone, rules, scenario)
-    mistakes += apply_rule(ready_once, scenario)
+    mistakes += apply_rule(ready_once, "milestone", scenario.milestone)
     mistakes += apply_rule(flying_sound, scenario)
     mistakes += apply_rule(choice_known, scenario)
     return mistakes
@@ -92,6 +97,7 @@ def _names(scenario: Scenario) -> Iterator[Mistake]:
         ("gang", scenario.gang),
         ("task", scenario.task),
         ("milestone", scenario.milestone),
+        ("take_up.milestone", scenario.take_up.milestone),
     )
     for kind, blocks in kinds:
         yield from apply_rule(_repeated, kind, blocks)
@@ -101,7 +107,7 @@ def _repeated(kind: str, blocks: Sequence[Any]) -> Iterator[Mistake]:
     names = [block.name for block in blocks if block.name is not UNREAD]
     for index, name in enumerate(names):
         if name in names[:index] and name not in names[index + 1 :]:
-            wrong = f"{names.count(name)} {kind}s bear this name"
+            wrong = f"{names.count(name)} {kind.rpartition('.')[-1]}s bear this name"
             yield Mistake(f"{kind}.{block_name(index, name)}", wrong, "give each its own")
 
 
@@ -121,7 +127,7 @@ def _joins_known(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]
         yield from _unknown(f"{here}.meets", [area.meets], scenario)
 
 
-def _areas_known(here: str, block: Crew | Milestone, scenario: Scenario) -> Iterator[Mistake]:
+def _areas_known(here: str, block: Crew | Milestone | TakeUpMilestone, scenario: Scenario) -> Iterator[Mistake]:
     yield from _unknown(f"{here}.areas", block.areas, scenario)
 
 
@@ -149,7 +155,7 @@ def _worked(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake(here, "no crew works this area", "add it to the areas of a crew")
 
 
-def _areas_once(here: str, block: Crew | Milestone, _: Scenario) -> Iterator[Mistake]:
+def _areas_once(here: str, block: Crew | Milestone | TakeUpMilestone, _: Scenario) -> Iterator[Mistake]:
     for name in sorted({name for name in block.areas if block.areas.count(name) > 1}):
         yield Mistake(f"{here}.areas", f'"{name}" stands in the list twice', "write each area once")
 
@@ -175,6 +181,11 @@ def _shares(scenario: Scenario) -> Iterator[Mistake]:
     if scenario.used_mats is not None:
         for key in ("bent", "scrap"):
             yield from apply_rule(_share, f"used_mats.{key}", getattr(scenario.used_mats, key), 0.5)
+        yield from apply_rule(_together, "used_mats", scenario.used_mats, ("bent", "scrap"), 0.5)
+    for key in ("bent", "sticking", "to_repair", "scrap"):
+        yield from apply_rule(_share, f"take_up.{key}", getattr(scenario.take_up, key), 1)
+    yield from apply_rule(_together, "take_up", scenario.take_up, ("to_repair", "scrap"), 1)
+    yield from apply_rule(_share, "repair.stuck", scenario.repair.stuck, 1)
     yield from apply_rule(_share, "laying.absence", scenario.laying.absence, 0.5)
     yield from apply_rule(_share, "grading.undone", scenario.grading.undone, 1)
     yield from apply_rule(_share, "grading.efficiency", scenario.grading.efficiency, 1)
@@ -186,6 +197,14 @@ def _share(key: str, share: Uncertain, most: float) -> Iterator[Mistake]:
         yield Mistake(key, f"can rise above {most}", f"write a number, or low, mode and high, up to {most}")
     if share.scatter:
         yield Mistake(f"{key}.scatter", "a share has no scatter here", "leave it out")
+
+
+def _together(table: str, mats: TakeUp | UsedMats, keys: tuple[str, str], most: float) -> Iterator[Mistake]:
+    """Yield a mistake where two states, of which a mat has one, could leave too few mats, or less than none, in the others."""
+    shares = [highest(getattr(mats, key)) for key in keys]
+    if max(shares) <= most < sum(shares) - 1e-9:
+        wrong = f"can rise above {most} together with {keys[1]}, up to {shares[0]:g} and {shares[1]:g}, and no mat is both"
+        yield Mistake(f"{table}.{keys[0]}", wrong, f"write shares that come to {most} at most")
 
 
 def _zeros(scenario: Scenario) -> Iterator[Mistake]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from simulation.scenario.tables.ground import Milestone
 from simulation.scenario.tables.scenario import Scenario
+from simulation.scenario.tables.take_up import TakeUpMilestone
 from simulation.scenario.types.mistakes import Mistake, did_you_mean
 
 
@@ -85,8 +86,8 @@ def choice_known(scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake("choose.milestone", f'there is no milestone "{name}"', did_you_mean(name, names))
 
 
-def ready_once(scenario: Scenario) -> Iterator[Mistake]:
-    """Yield a mistake unless exactly one of several milestones is operational readiness."""
-    count = sum(bool(milestone.ready) for milestone in scenario.milestone)
-    if len(scenario.milestone) > 1 and count != 1:
-        yield Mistake("milestone", f"{count} milestones say ready = true", "let exactly one say it")
+def ready_once(key: str, milestones: Sequence[Milestone | TakeUpMilestone]) -> Iterator[Mistake]:
+    """Yield a mistake unless exactly one of several milestones is that which answers count to."""
+    count = sum(bool(milestone.ready) for milestone in milestones)
+    if len(milestones) > 1 and count != 1:
+        yield Mistake(key, f"{count} milestones say ready = true", "let exactly one say it")

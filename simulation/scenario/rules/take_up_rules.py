@@ -9,6 +9,7 @@ from simulation.scenario.types.mistakes import Mistake, did_you_mean
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
+    from simulation.scenario.tables.take_up import TakeUpMilestone
 
 
 def take_up_mistakes(scenario: Scenario) -> Iterator[Mistake]:
@@ -26,3 +27,10 @@ def take_up_mistakes(scenario: Scenario) -> Iterator[Mistake]:
                     wrong = f'"{other.name}" joins "{name}" and would lose its way out'
                     right = f'write "{other.name}" before "{name}"' if other.name in order else f'add "{other.name}" before it'
                     yield Mistake("take_up.areas", wrong, right)
+
+
+def areas_come_up(here: str, milestone: TakeUpMilestone, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake for each area of a milestone that is there, and stays where it lies."""
+    taken = scenario.take_up.areas
+    for name in (area.name for area in scenario.area if taken and area.name in milestone.areas and area.name not in taken):
+        yield Mistake(f"{here}.areas", f'"{name}" is not taken up', "add it to take_up.areas, or leave it out here")
