@@ -11,21 +11,15 @@ from numpy.typing import NDArray
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import (
     ACTOR,
-    CLOSE_UP,
-    CONNECT,
     END,
-    KEY_STRIP,
     KIND,
-    RESEAT,
-    ROW,
+    OF_LAYING,
     START,
-    STARTER,
 )
 from simulation.construction.running import simulate
 
 #: Runs that say it. Planning value: enough for a mean and a spread, and soon done.
 _RUNS = 10
-_LAYING = {ROW, KEY_STRIP, STARTER, CONNECT, RESEAT, CLOSE_UP}
 
 #: A shift of a crew: its number in the plan, and from when to when.
 CrewShift = tuple[int, float, float]
@@ -44,7 +38,7 @@ def shares_at_work(plan: Plan, shifts: Sequence[CrewShift]) -> NDArray[float64]:
     found = np.full((_RUNS, len(shifts)), np.nan)
     for number in range(_RUNS):
         run = simulate(plan, number, until=until)
-        steps = [step for step in run.site.trace if step[KIND] in _LAYING]
+        steps = [step for step in run.site.trace if step[KIND] in OF_LAYING]
         for place, (crew, start, end) in enumerate(shifts):
             clock = run.site.clocks[plan.crews[crew].clock]
             mine = [step for step in steps if step[ACTOR] == run.crews[crew].number and step[START] < end and step[END] > start]

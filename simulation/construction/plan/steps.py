@@ -42,16 +42,22 @@ class Kind:
         Whose work it is, or who is waited for.
     doing : str
         What somebody at it is said to do in a replay; {} is where. Empty where the name says it.
+    lays : str
+        ``edge`` where whichever crew is at a laying edge does it there, ``area`` where one does it for a whole area; else empty.
+    only : str
+        Without which part of a plan nobody does it, such as ``tasks`` or ``shipments``. Empty where any construction may know it.
     """
 
     name: str
     clock: str | None
     owner: str
     doing: str = ""
+    lays: str = ""
+    only: str = ""
 
 
 CREWS, FORKLIFTS, SUPPLY, GRADERS, RAIL_GANG, SKY = "crews", "forklifts", "supply", "grading", "rail gang", "weather"
-TASKS = "tasks"
+TASKS, TAKE_UP = "tasks", "take-up"
 #: Where a field is taken up: those of the crews who lift, those who clean, inspect, stack and band, and what brings pallets away.
 LIFTERS, HANDLERS, TRUCKS = "crews lifting", "crews handling mats", "trucks"
 #: Final sweep, inspection and marking: of nobody's making, so it stands for itself.
@@ -59,18 +65,18 @@ SWEEP = "final sweep, inspection and marking"
 _declared: list[Kind] = []
 
 
-def _kind(name: str, clock: str | None, owner: str, doing: str = "") -> int:
+def _kind(name: str, clock: str | None, owner: str, doing: str = "", lays: str = "", only: str = "") -> int:
     """Declare a kind of work and return its number; the order is that of a record's columns."""
-    _declared.append(Kind(name, clock, owner, doing))
+    _declared.append(Kind(name, clock, owner, doing, lays, only))
     return len(_declared) - 1
 
 
 H_HOUR = _kind("start", None, "")
-ROW = _kind("laying rows", "laying", CREWS, "lays rows, {}")  # alignment checks included
-KEY_STRIP = _kind("key strips", "laying", CREWS, "sets a key strip, {}")
-RESEAT = _kind("re-seating", "laying", CREWS, "re-seats rows, {}")
-CONNECT = _kind("connectors", "laying", CREWS, "sets connectors, {}")
-STARTER = _kind("starter key strip", "laying", CREWS, "starter key strip, {}")
+ROW = _kind("laying rows", "laying", CREWS, "lays rows, {}", lays="edge")  # alignment checks included
+KEY_STRIP = _kind("key strips", "laying", CREWS, "sets a key strip, {}", lays="edge")
+RESEAT = _kind("re-seating", "laying", CREWS, "re-seats rows, {}", lays="edge")
+CONNECT = _kind("connectors", "laying", CREWS, "sets connectors, {}", lays="area")
+STARTER = _kind("starter key strip", "laying", CREWS, "starter key strip, {}", lays="area")
 CLOSING = _kind(SWEEP, "laying", SWEEP)
 FEED = _kind("forklift trips", "forklift", FORKLIFTS, "takes a pallet to {}")
 UNLOAD = _kind("unloading", "forklift", FORKLIFTS, "unloads at the yard")
@@ -92,7 +98,7 @@ OPEN_TO_RAIN = _kind("graded ground open to rain", None, SKY, "waits, nothing is
 RAIL = _kind("guide rail", "laying", RAIL_GANG, "sets guide rail, {}")
 TAMP = _kind("tamping low spots", "laying", RAIL_GANG, "tamps low spots, {}")
 SHORT_SECTION = _kind("short rail section", "laying", RAIL_GANG, "sets a short section, {}")
-CLOSE_UP = _kind("re-seating for the rail", "laying", CREWS, "re-seats rows for the rail, {}")
+CLOSE_UP = _kind("re-seating for the rail", "laying", CREWS, "re-seats rows for the rail, {}", lays="edge")
 STRIPS_MISSING = _kind("key strips not there", None, SUPPLY)
 RAIL_MISSING = _kind("rail not there", None, SUPPLY)
 DRILL = _kind("drilling tie-downs", "laying", CREWS, "drills tie-downs, {}")
@@ -101,36 +107,38 @@ CHANGE_EDGE = _kind("moving to another laying edge", "laying", CREWS, "goes to {
 # Whose shift has ended, or who is elsewhere; what the crew's clock lost stands apart.
 NO_CREW = _kind("laying edge waits for a crew", None, CREWS)
 # Work beside laying: a chain of causes tells it by the name of the task, `trace.chain.task_cause`.
-TASK = _kind("task", "laying", TASKS, "at a task beside laying")
-NOT_DELIVERED = _kind("what a task needs not there", None, SUPPLY)
+TASK = _kind("task", "laying", TASKS, "at a task beside laying", only=TASKS)
+NOT_DELIVERED = _kind("what a task needs not there", None, SUPPLY, only=TASKS)
 # Loads whose hours are known when a run begins.
-ARRIVAL = _kind("waiting for a load on its way", None, SUPPLY)
+ARRIVAL = _kind("waiting for a load on its way", None, SUPPLY, only="arrivals")
 # A ship, a barge or an airdrop: nobody on site makes it come earlier, so the wait stands for itself.
-SHIPMENT = _kind("waiting for a shipment", None, "waiting for a shipment")
-DISCHARGE = _kind("bringing a shipment off", "port", SUPPLY, "brings a shipment off")
+SHIPMENT = _kind("waiting for a shipment", None, "waiting for a shipment", only="shipments")
+DISCHARGE = _kind("bringing a shipment off", "port", SUPPLY, "brings a shipment off", only="shipments")
 # An area is flown from while work there would go on: whoever was sent away from it waits for the end of the window.
-CLOSED = _kind("closed for flying", "forklift", "closed for flying")
+CLOSED = _kind("closed for flying", "forklift", "closed for flying", only="flying")
 # Taking up; see `construction.take_up`.
-DRAW_OUT = _kind("drawing key strips out", "laying", LIFTERS, "draws a key strip out, {}")
-FREE_STRIP = _kind("freeing key strips that stick", "laying", LIFTERS, "frees a key strip that sticks, {}")
-UNCOUPLE = _kind("taking connectors off", "laying", LIFTERS, "takes connectors off, {}")
-TIE_DOWNS_OFF = _kind("taking tie-downs off", "laying", LIFTERS, "takes tie-downs off, {}")
-FREE_ROW = _kind("freeing rows that stick", "laying", LIFTERS, "frees a row that sticks, {}")
-LIFT = _kind("lifting rows", "laying", LIFTERS, "lifts rows, {}")
-RAIL_UP = _kind("taking guide rail up", "laying", LIFTERS, "takes guide rail up, {}")
-GONE_HOME = _kind("crew between its shifts", "laying", LIFTERS, "off shift")
-SORT = _kind("cleaning, inspecting and stacking", "laying", HANDLERS, "cleans, inspects and stacks mats, {}")
-BAND = _kind("banding pallets", "laying", HANDLERS, "bands a pallet, {}")
-DIG_OUT = _kind("digging ramps out", "grading", GRADERS, "digs a ramp out, {}")
-BRING_IN = _kind("pallets to the yard", "forklift", FORKLIFTS, "takes a pallet to the yard from {}")
-LOAD_OUT = _kind("loading out", "forklift", FORKLIFTS, "loads pallets out of the yard")
-HAUL_AWAY = _kind("haul to the port", "haul", TRUCKS, "on the road to the port")
-UNLOAD_AWAY = _kind("unloading at the port", "port", TRUCKS, "unloading at the port")
-DRIVE_BACK = _kind("trucks coming back empty", "haul", TRUCKS, "on the way back here")
+DRAW_OUT = _kind("drawing key strips out", "laying", LIFTERS, "draws a key strip out, {}", only=TAKE_UP)
+FREE_STRIP = _kind("freeing key strips that stick", "laying", LIFTERS, "frees a key strip that sticks, {}", only=TAKE_UP)
+UNCOUPLE = _kind("taking connectors off", "laying", LIFTERS, "takes connectors off, {}", only=TAKE_UP)
+TIE_DOWNS_OFF = _kind("taking tie-downs off", "laying", LIFTERS, "takes tie-downs off, {}", only=TAKE_UP)
+FREE_ROW = _kind("freeing rows that stick", "laying", LIFTERS, "frees a row that sticks, {}", only=TAKE_UP)
+LIFT = _kind("lifting rows", "laying", LIFTERS, "lifts rows, {}", only=TAKE_UP)
+RAIL_UP = _kind("taking guide rail up", "laying", LIFTERS, "takes guide rail up, {}", only=TAKE_UP)
+GONE_HOME = _kind("crew between its shifts", "laying", LIFTERS, "off shift", only=TAKE_UP)
+SORT = _kind("cleaning, inspecting and stacking", "laying", HANDLERS, "cleans, inspects and stacks mats, {}", only=TAKE_UP)
+BAND = _kind("banding pallets", "laying", HANDLERS, "bands a pallet, {}", only=TAKE_UP)
+DIG_OUT = _kind("digging ramps out", "grading", GRADERS, "digs a ramp out, {}", only=TAKE_UP)
+BRING_IN = _kind("pallets to the yard", "forklift", FORKLIFTS, "takes a pallet to the yard from {}", only=TAKE_UP)
+LOAD_OUT = _kind("loading out", "forklift", FORKLIFTS, "loads pallets out of the yard", only=TAKE_UP)
+HAUL_AWAY = _kind("haul to the port", "haul", TRUCKS, "on the road to the port", only=TAKE_UP)
+UNLOAD_AWAY = _kind("unloading at the port", "port", TRUCKS, "unloading at the port", only=TAKE_UP)
+DRIVE_BACK = _kind("trucks coming back empty", "haul", TRUCKS, "on the way back here", only=TAKE_UP)
 DRY_SPELL = _kind("dry spell", None, SKY)
 WET_SPELL = _kind("wet spell", None, SKY)
 
-#: What only taking up does.
-OF_TAKE_UP = tuple(range(DRAW_OUT, DRIVE_BACK + 1))
 #: All of them; a new one stands before the two spells of weather.
 KINDS = tuple(_declared)
+#: What crews do at a laying edge, whichever of them is on.
+AT_AN_EDGE = frozenset(number for number, kind in enumerate(KINDS) if kind.lays == "edge")
+#: The same, and what one of them does for a whole area.
+OF_LAYING = frozenset(number for number, kind in enumerate(KINDS) if kind.lays)

@@ -15,21 +15,18 @@ from simulation.conditions.clock.calendar import DARK, FATIGUE, FLYING, OFF_SHIF
 from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MUD, RAIN, WIND
 from simulation.construction.plan.steps import (
     ACTOR,
-    ARRIVAL,
     BECAUSE,
     CLOSED,
     DAILY_LIMIT,
-    DISCHARGE,
     END,
     KIND,
     KINDS,
     LATE_START,
     NOT_DELIVERED,
-    OF_TAKE_UP,
     OFF_WORK,
     REPAIR,
-    SHIPMENT,
     START,
+    TAKE_UP,
     TASK,
     TIMETABLE,
     WORK,
@@ -55,14 +52,10 @@ OFF_SHIFT_OF = {
 }
 #: The hours before the moment at which a run begins, where the work had begun.
 PAST = "time already past"
-_OF_TAKE_UP = tuple(KINDS[kind] for kind in OF_TAKE_UP)
-_SHIPPED = (SHIPMENT, DISCHARGE)
-#: What only a scenario with tasks, with loads on their way, with shipments, with flying, or a field that is taken up knows.
-_SELDOM = (*(KINDS[kind] for kind in (TASK, NOT_DELIVERED, ARRIVAL, CLOSED, *_SHIPPED)), *_OF_TAKE_UP)
 #: What taking up has in common with laying.
 _OF_BOTH = tuple(KINDS[kind] for kind in (OFF_WORK, REPAIR, DAILY_LIMIT, TIMETABLE, LATE_START))
 #: Everything that an hour of a chain can be charged to, besides tasks and the hours off shift of whoever keeps own hours.
-CAUSES = (*(kind.name for kind in KINDS[1:-2] if kind not in _SELDOM), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
+CAUSES = (*(kind.name for kind in KINDS[1:-2] if not kind.only), *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:])
 #: The parts of the time to a milestone that a record tells apart: what held up a run at first is not what held it up at last.
 THIRDS = ("early", "middle", "late")
 _CLOCKS = tuple(kind.clock for kind in KINDS)
@@ -76,12 +69,16 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
     if of_tasks:
         of_tasks |= dict.fromkeys((KINDS[NOT_DELIVERED].name, *_off_shift_of_gangs(plan).values()))
     if plan.take_up is not None:
-        kinds = (kind.name for kind in (*_OF_TAKE_UP, *_OF_BOTH))
+        kinds = (*_only_with(TAKE_UP), *(kind.name for kind in _OF_BOTH))
         return (*kinds, *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:], *of_crews)
-    coming = (*((ARRIVAL,) if plan.supply.arrivals else ()), *(_SHIPPED if plan.supply.shipments else ()))
-    on_its_way = tuple(KINDS[kind].name for kind in coming)
+    on_its_way = tuple(name for part in ("arrivals", "shipments") if getattr(plan.supply, part) for name in _only_with(part))
     flying = () if plan.flying is None else (FLYING,)
     return (*CAUSES, *of_crews, *of_tasks, *on_its_way, *flying, *(() if plan.state is None else (PAST,)))
+
+
+def _only_with(part: str) -> tuple[str, ...]:
+    """Return the names of the kinds of work that nobody does without a part of a plan."""
+    return tuple(kind.name for kind in KINDS if kind.only == part)
 
 
 def is_off_shift(cause: str) -> bool:

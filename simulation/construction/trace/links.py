@@ -17,21 +17,18 @@ from typing import TYPE_CHECKING
 from simulation.conditions import Clocks, WorkClock
 from simulation.construction.plan.steps import (
     ACTOR,
+    AT_AN_EDGE,
     BECAUSE,
-    CLOSE_UP,
     EDGE,
     END,
     FEED,
     GRADE_AGAIN,
     GRADING,
-    KEY_STRIP,
     KIND,
     KINDS,
     MOVE,
     NO_CREW,
     OFF_WORK,
-    RESEAT,
-    ROW,
     START,
     WORK,
     Step,
@@ -40,8 +37,6 @@ from simulation.construction.plan.steps import (
 if TYPE_CHECKING:
     from simulation.construction.running import Finished
 
-#: What crews do at a laying edge, whichever of them is on.
-AT_AN_EDGE = frozenset((ROW, KEY_STRIP, RESEAT, CLOSE_UP))
 _GROUND = frozenset((GRADING, GRADE_AGAIN))
 _START = itemgetter(START)
 _CLOCKS = tuple(kind.clock for kind in KINDS)

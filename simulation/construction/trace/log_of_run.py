@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 
 from simulation.conditions.clock.calendar import DARK
 from simulation.construction.plan.field_state import AT_PORT, LOADING, TRUCK_AT, UNLOADING, FieldState
-from simulation.construction.plan.steps import ACTOR, CONNECT, EDGE, END, KIND, START, STARTER, WORK
+from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, OF_LAYING, START, WORK
 from simulation.construction.running import Finished
 from simulation.construction.site_log.entries import shifts_of_log
-from simulation.construction.trace.links import AT_AN_EDGE, clock_of
+from simulation.construction.trace.links import clock_of
 from simulation.construction.trace.rows_of_run import RowsOfRun
 from simulation.construction.trace.state_of_run import state_of_run
 from simulation.scenario.site_log.log_columns import COLUMNS
@@ -25,8 +25,6 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 Row = dict[str, object]
-#: What a crew is at work with at a laying edge.
-_WORK = AT_AN_EDGE | {CONNECT, STARTER}
 _START = itemgetter(START)
 
 
@@ -99,7 +97,7 @@ def _hours_at_work(scenario: Scenario, run: Finished, crew: int, edge: int, span
     slower = (DARK,) if shift.lighting else ()  # at night hours are worked, if at a lower rate
     hours, trace = 0.0, run.site.trace
     for step in trace[: bisect_left(trace, span[1], key=_START)]:
-        if step[ACTOR] != run.crews[crew].number or step[EDGE] != edge or step[KIND] not in _WORK or step[END] <= span[0]:
+        if step[ACTOR] != run.crews[crew].number or step[EDGE] != edge or step[KIND] not in OF_LAYING or step[END] <= span[0]:
             continue
         start, end = max(step[START], span[0]), min(step[END], span[1])
         clock = clock_of(step, run.site.clocks)

@@ -11,10 +11,9 @@ from operator import itemgetter
 
 from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.construction.actors.crew import Crew
-from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, START, WORK, Step
+from simulation.construction.plan.steps import ACTOR, AT_AN_EDGE, EDGE, END, KIND, START, WORK, Step
 from simulation.construction.running import Finished
 from simulation.construction.site.waits import ended_waits, waited_for
-from simulation.construction.trace.links import AT_AN_EDGE
 
 _START = itemgetter(START)
 

@@ -10,17 +10,13 @@ from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.plan_parts import FollowPlan
 from simulation.construction.plan.steps import (
     ACTOR,
-    CLOSE_UP,
-    CONNECT,
     EDGE,
     END,
-    KEY_STRIP,
     KIND,
     NUMBER,
-    RESEAT,
+    OF_LAYING,
     ROW,
     START,
-    STARTER,
     TASK,
     WORK,
 )
@@ -30,8 +26,6 @@ from simulation.construction.trace.links import clock_of
 
 #: Percent of an area's rows whose times are kept, where a milestone asks for a length of it.
 PARTS = tuple(range(10, 101, 10))
-#: What crews do on an area.
-_ON_AN_AREA = frozenset((CONNECT, STARTER, KEY_STRIP, ROW, RESEAT, CLOSE_UP))
 
 
 def task_columns(plan: Plan) -> tuple[str, ...]:
@@ -71,7 +65,7 @@ def _measure_areas(run: Finished) -> Iterator[float]:
     begins = [math.inf] * len(site.plan.areas)
     ends = [0.0] * len(site.plan.areas)
     for step in site.trace:
-        if step[KIND] in _ON_AN_AREA and step[START] <= over:
+        if step[KIND] in OF_LAYING and step[START] <= over:
             number = site.plan.edges[step[EDGE]].area
             begins[number] = min(begins[number], step[START])
             ends[number] = max(ends[number], step[END])

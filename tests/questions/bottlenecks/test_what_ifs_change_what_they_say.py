@@ -75,6 +75,11 @@ from = "3 h"
 pallets = 10
 first = "8 h"
 every = "30 h"
+[[supply.shipments]]
+pallets = 6
+comes = { p10 = "10 h", p90 = "30 h" }
+chance = 0.7
+again = "1 day"
 [grading]
 done = 0.4
 gangs = 2
@@ -126,6 +131,9 @@ SAID = {
     "graders on shift whenever a crew is": r"shifts\.grading(\.(hours|lighting))?",
     r".* takes its areas the other way round": r"crew\.\d\.areas",
     "two half mats in the place of a full one on every pallet": r"mat\.pallet_(full|half)",
+    "shipments 10 % earlier": r"supply\.shipments\.\d\.comes\..*",
+    "bringing shipments off 10 % quicker": r"supply\.shipments\.\d\.discharge\..*",
+    "every shipment comes on its first date": r"supply\.shipments\.\d\.chance",
     "key strips 10 % quicker": r"laying\.(starter_)?key_strip\..*",
     "locking 10 % quicker": r"laying\.lock\..*",
     "placing 10 % quicker": r"laying\.place\..*",

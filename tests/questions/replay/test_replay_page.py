@@ -99,7 +99,8 @@ def test_the_drawing_is_that_of_the_frame(browser, file, sheet, width):
             frame = frames[number]
             slabs = "#plan polygon.laid"
             drawn = every(page, slabs, "one.getBBox().width * one.getBBox().height")
-            feet = [2.0 * laid * wide for laid, wide in zip(frame["laid"], (72.0, 72.0, 36.0), strict=True) if laid]
+            lying = [sum(upto - first for first, upto in spans) for spans in frame["lying"]]
+            feet = [2.0 * rows * wide for rows, wide in zip(lying, (72.0, 72.0, 36.0), strict=True) if rows]
             assert drawn == pytest.approx([one * scale**2 for one in feet], rel=0.03)
             letters = every(page, "#plan g:last-of-type text", "one.textContent")
             assert letters == [symbol[1] for symbol in drawing["moving"][number]["symbols"]]
