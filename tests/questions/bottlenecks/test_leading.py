@@ -7,7 +7,7 @@ import pytest
 from fields import by_crew
 
 from simulation.construction import columns, compile_plan, run_once
-from simulation.construction.plan.steps import ARRIVAL, CLOSED, DISCHARGE, KINDS, NOT_DELIVERED, OF_TAKE_UP, SHIPMENT, TASK
+from simulation.construction.plan.steps import KINDS
 from simulation.construction.trace.chain import CAUSES, THIRDS
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.scenario import Change, vary
@@ -92,7 +92,7 @@ def test_two_that_lead_about_as_often_are_not_clear_leader(first, second, clear)
 def test_every_kind_of_work_belongs_to_somebody_or_stands_for_itself():
     names = set(CAUSES)
     # What only a plan with tasks, loads on their way, shipments or flying has, or one that takes a field up.
-    seldom = {KINDS[kind].name for kind in (TASK, NOT_DELIVERED, ARRIVAL, CLOSED, SHIPMENT, DISCHARGE, *OF_TAKE_UP)}
+    seldom = {kind.name for kind in KINDS if kind.only}
     assert {kind.name for kind in KINDS[1:-2]} - seldom < names
     each = {("early", cause): 1.0 for cause in CAUSES}
     leading = attribute_hours(chains(each), "ready")
