@@ -20,6 +20,7 @@ from simulation.scenario.rules.milestones import (
     usable_length,
 )
 from simulation.scenario.rules.own_pallets import own_pallets
+from simulation.scenario.rules.supply_rules import SUPPLY
 from simulation.scenario.rules.take_up_rules import areas_come_up, take_up_mistakes
 from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
 from simulation.scenario.rules.unlayable import UNLAYABLE, too_large
@@ -32,7 +33,6 @@ from simulation.scenario.tables.sky import Weather
 from simulation.scenario.tables.take_up import TakeUp, TakeUpMilestone
 from simulation.scenario.tables.used_mats import UsedMats
 from simulation.scenario.types.mistakes import Mistake, block_name, did_you_mean, nearest
-from simulation.scenario.types.section import MOST_TRUCKS
 from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
 from simulation.scenario.types.unreadable import UNREAD, apply_rule
@@ -58,7 +58,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         mistakes += apply_rule(rule, scenario)
     mistakes += apply_rule(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
     mistakes += apply_rule(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
-    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, _trucks, _bringers, _total, _limit):
+    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, *SUPPLY):
         mistakes += apply_rule(rule, scenario)
     for rule in (own_pallets, overloaded, unmeant, _yard_known):
         mistakes += apply_rule(rule, scenario)
@@ -283,36 +283,3 @@ def _rain_for_ever(weather: Weather) -> Iterator[Mistake]:
     if wet > MOST_WET * (wet + dry):
         wrong = f"it would rain in {wet / (wet + dry):.1%} of all hours"
         yield Mistake("weather.wet_spell", wrong, "check the units: write mean lengths of a wet and of a dry spell")
-
-
-def _trucks(scenario: Scenario) -> Iterator[Mistake]:
-    count = sum(fleet.count for fleet in scenario.supply.trucks)
-    if count > MOST_TRUCKS:
-        wrong = f"{count:,} in all are more than the {MOST_TRUCKS:,} that one scenario can hold"
-        yield Mistake("supply.trucks", wrong, "write fewer, or larger loads")
-
-
-def _bringers(scenario: Scenario) -> Iterator[Mistake]:
-    supply = scenario.supply
-    if not supply.comes_by and supply.total is not None and supply.total > supply.on_hand:
-        yield Mistake(
-            "supply",
-            f"{supply.total - supply.on_hand} pallets are to come, but nothing brings them",
-            "add [[supply.trucks]], [[supply.flights]] or [[supply.shipments]], or raise on_hand",
-        )
-
-
-def _total(scenario: Scenario) -> Iterator[Mistake]:
-    supply = scenario.supply
-    if supply.total is not None and supply.total < supply.on_hand:
-        wrong = f"{supply.total} is less than the {supply.on_hand} on hand, which it includes"
-        yield Mistake("supply.total", wrong, f"write at least {supply.on_hand}")
-
-
-def _limit(scenario: Scenario) -> Iterator[Mistake]:
-    supply = scenario.supply
-    loads = [fleet.pallets for fleet in supply.trucks] + [flight.pallets for flight in supply.flights]
-    loads += [shipment.lot for shipment in supply.shipments]
-    if supply.per_day_limit is not None and loads and supply.per_day_limit < max(loads):
-        wrong = f"{supply.per_day_limit} pallets a day let no load of {max(loads)} through"
-        yield Mistake("supply.per_day_limit", wrong, f"write at least {max(loads)}")
