@@ -26,6 +26,9 @@ BLOCK = 64
 FIRST_BLOCK = 16
 #: Streams that runs have asked for, purpose and owner: what the next run will ask for as well, as a rule.
 _ASKED: dict[tuple[str, str], None] = {}
+#: Those of them that runs of the block at hand have asked for, and that block with its seed: others belong to other scenarios.
+_ASKED_NOW: dict[tuple[str, str], None] = {}
+_now: tuple[int, int] | None = None
 #: More than one scenario's runs ask for; from there on it is begun anew.
 _MANY = 1000
 #: Runs whose streams are begun at once: whoever does one run does its neighbours, as a rule.
@@ -63,18 +66,21 @@ class Streams:
         -----
         The same as ``default_rng(SeedSequence(seed, spawn_key=(run, crc32(purpose), crc32(owner))))`` to the bit.
         """
-        words = self._begins.get((purpose, owner))
+        key = purpose, owner
+        words = self._begins.get(key)
         if words is None:
-            words = self._begin(purpose, owner)
+            words = self._begin(key)
+        _ASKED_NOW[key] = None
         beginning: Any = Beginning(words)  # numpy's stubs know of `SeedSequence` alone
         return Generator(PCG64(beginning))
 
-    def _begin(self, purpose: str, owner: str) -> NDArray[uint64]:
+    def _begin(self, key: tuple[str, str]) -> NDArray[uint64]:
         """Return what a stream begins with; with the first one, what all begin with that runs have asked for is looked up."""
-        key = purpose, owner
+        block, place = divmod(self.run_number, _RUNS)
+        if (self.seed, block) != _now:
+            _go_on_to(self.seed, block)
         if not self._begins and key in _ASKED:
             keys = tuple(_ASKED)
-            block, place = divmod(self.run_number, _RUNS)
             self._begins = dict(zip(keys, _begun(self.seed, block, keys)[place], strict=True))
             return self._begins[key]
         if len(_ASKED) >= _MANY:
@@ -93,6 +99,16 @@ class Streams:
                 yield draw(generator, BLOCK).tolist()
 
         return chain.from_iterable(blocks())
+
+
+def _go_on_to(seed: int, block: int) -> None:
+    """Begin another block of runs: where most of what was asked for once is no longer, it is some other scenario's and dropped."""
+    global _now
+    if len(_ASKED) > 2 * len(_ASKED_NOW):
+        _ASKED.clear()
+        _ASKED.update(_ASKED_NOW)
+    _ASKED_NOW.clear()
+    _now = seed, block
 
 
 @cache

@@ -56,6 +56,19 @@ def test_streams_that_runs_have_asked_for_before_begin_as_each_does_alone(seed, 
             assert luck.stream("haul", owner).random(3).tolist() == np.random.default_rng(agreed).random(3).tolist()
 
 
+def test_streams_of_another_scenario_are_begun_no_longer_once_a_block_of_runs_has_not_asked_for_them():
+    for owner in range(400):
+        Streams(77, 0).stream("haul", f"truck {owner}")
+    begun = []
+    for run in range(8, 32):
+        luck = Streams(77, run)
+        for owner in ("runway", "apron"):
+            luck.stream("place", owner)
+        begun.append(len(luck._begins))
+    assert max(begun[:8]) > 400
+    assert set(begun[16:]) == {2}
+
+
 def test_luck_does_not_depend_on_what_was_drawn_before():
     luck = Streams(5, 9)
     untouched = luck.stream("haul", "truck 1").random(20).tolist()
