@@ -189,6 +189,11 @@ class WorkClock:
 
     def worked(self, start: float, end: float) -> float:
         """Return the hours of work between two moments."""
+        times = self._times
+        here = bisect_right(times, start)
+        if start <= end < times[-1] and end < times[here]:  # nothing changes in between
+            before, since, rate = self._worked[here - 1], times[here - 1], self._rates[here - 1]
+            return before + (end - since) * rate - (before + (start - since) * rate)
         return self.worked_to(end) - self.worked_to(start)
 
     def worked_to(self, moment: float) -> float:

@@ -65,6 +65,7 @@ class Forklift:
         stretch = site.clocks["forklift"].stretch
         because, closes = site.zero, 0.0
         fresh, next_job, begin, set_down = (stock.full, stock.half), board.next, site.begin, board.set_down
+        flies = site.plan.flying is not None
         me, speed, handle, luck = self.actor, self._speed, self._handle, board.luck
         if self.since > site.env.now:
             self.down_since = None
@@ -81,7 +82,8 @@ class Forklift:
                 because = yield board.wait(me)
                 continue
             if isinstance(job, LayingEdge):
-                if job.area.flown and not site.flying.may_drive(job, (self.away + job.plan.travel[job.laid]) / speed + handle):
+                flown = flies and job.area.flown
+                if flown and not site.flying.may_drive(job, (self.away + job.plan.travel[job.laid]) / speed + handle):
                     board.hand_back(job)
                     continue
                 factor, travel = next(luck), job.plan.travel[job.laid]
@@ -91,7 +93,7 @@ class Forklift:
                     continue
                 self.carries = fresh
                 self.sound_for -= hours
-                if job.area.flown:
+                if flown:
                     because = yield site.flying.begin_trip(job, hours)(FEED, hours, because, me, job.index, job.laid)
                 else:
                     because = yield begin(FEED, hours, because, me, job.index, job.laid)

@@ -36,12 +36,12 @@ class Laying:
 
         A step is a pallet's rows, as a rule.
         """
-        site, edge = self.site, self.edge
+        site, edge, board = self.site, self.edge, self.board
         turns, gang, plan = site.turns, site.rail_gang, edge.plan
         checks, after_row, after_check = plan.checks, plan.after_row, plan.after_check
         skew_found = site.plan.laying.skew_found
         full_of, half_of, staged, stops, rejected = edge.full, edge.half, edge.staged, edge.stops, edge.rejected
-        idle, jobs_for = self.board.idle, self.board.jobs_for
+        idle, jobs_for = board.idle, board.jobs_for
         area, wanted = edge.area, edge.area.wanted
         learning, begin = site.plan.laying.learning < 1.0, site.begin
         by_shift = turns if isinstance(turns, TurnsByShift) else None
@@ -59,7 +59,7 @@ class Laying:
             if stop:
                 because = yield from self.make_ready(row, because)
             if row in rejected:
-                self.board.mats_rejected(edge, row, because)
+                board.mats_rejected(edge, row, because)
             while edge.loose_full < full_of[row] or edge.loose_half < half_of[row]:
                 if staged:
                     edge.open_pallet()
@@ -73,16 +73,17 @@ class Laying:
             if edge.short_handed:
                 because = yield from self.wait_for_people(because)
             hours, full, half = 0.0, edge.loose_full, edge.loose_half
+            hours_of, ready = edge.hours, edge.graded if edge.graded < edge.railed else edge.railed
             while True:  # rows that the opened mats suffice for are one step, unless something else is to be done in between
-                hours += edge.hours[row]
+                hours += hours_of[row]
                 full -= full_of[row]
                 half -= half_of[row]
                 row += 1
                 stop = row in stops
-                if stop or full < full_of[row] or half < half_of[row] or edge.graded <= row or edge.railed <= row:
+                if stop or full < full_of[row] or half < half_of[row] or row >= ready:
                     break
                 if row in rejected:
-                    self.board.mats_rejected(edge, row, because)
+                    board.mats_rejected(edge, row, because)
             edge.loose_full, edge.loose_half, edge.taken = full, half, row
             if learning:
                 hours = self.learned_hours(row)

@@ -69,8 +69,8 @@ class AreaLuck:
             levels["laying.efficiency"],
         )
         self.key_strips = _listed(draw("key_strip", area.key_strips), area.key_strips)
-        self.checks = np.broadcast_to(draw("check", rows) / levels["laying.efficiency"], rows)
-        self.reseats = np.broadcast_to(draw("reseat", rows), rows)
+        self.checks = _by_row(draw("check", rows) / levels["laying.efficiency"], rows)
+        self.reseats = _by_row(draw("reseat", rows), rows)
         self.connect = _listed(draw("connect", 1), 1)[0]
         self.moves = _listed(draw("move", len(area.edges)), len(area.edges))
         self.starter = _listed(draw("starter_key_strip", 1), 1)[0]
@@ -123,6 +123,10 @@ def _alternating(values: tuple[float, float], count: int) -> Array:
     array = np.empty(count)
     array[::2], array[1::2] = values
     return array
+
+
+def _by_row(value: float | Array, rows: int) -> Array:
+    return np.full(rows, value) if isinstance(value, float) else value
 
 
 def _listed(value: float | Array, count: int) -> list[float]:

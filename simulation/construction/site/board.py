@@ -8,7 +8,7 @@ forklift that broke down has left somewhere comes before everything else: its la
 
 from __future__ import annotations
 
-import heapq
+from heapq import heappop, heappush
 from itertools import islice
 
 from simulation.chance import draw_factors
@@ -204,14 +204,14 @@ class Board:
     def wait(self, forklift: int) -> Event:
         """Return the event that wakes a forklift when there may be a job for it."""
         event = self.site.env.event()
-        heapq.heappush(self.idle, (forklift, event))
+        heappush(self.idle, (forklift, event))
         return event
 
     def jobs_for(self, forklifts: int, step: Step) -> None:
         """Wake up to so many waiting forklifts, the lowest numbers, because of `step`: as many more jobs may be open."""
         while self.idle and forklifts > 0:
             forklifts -= 1
-            heapq.heappop(self.idle)[1].succeed(step)
+            heappop(self.idle)[1].succeed(step)
 
     def edge_starves(self, edge: LayingEdge, step: Step) -> None:
         """Free the places of opened pallets at a laying edge without mats; it may lack what is left over at another."""

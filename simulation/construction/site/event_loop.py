@@ -30,7 +30,10 @@ _AT_ONCE: Final = -(1 << 62)
 class Event(simpy.Event):
     """An event that one process waits for, as a rule."""
 
-    _who: GoOn | None = None
+    def __init__(self, env: simpy.Environment) -> None:
+        # What SimPy leaves to the class until it happens stands in the event itself: it is looked up faster there.
+        self.env, self.callbacks, self._value = env, [], PENDING
+        self._who: GoOn | None = None
 
     def succeed(self, value: Any = None) -> Event:
         """Let who waits go on with a value."""
