@@ -52,9 +52,9 @@ def calls_per_pallet(scenario, runs=range(8, 12)):
     return pstats.Stats(profile).total_calls / len(runs) / plan.supply.total
 
 
-@pytest.mark.parametrize(("scenario", "most"), [("relief_strip", 43.0), ("railed_strip", 58.0)])
+@pytest.mark.parametrize(("scenario", "most"), [("relief_strip", 41.5), ("railed_strip", 58.0)])
 def test_a_run_takes_no_more_calls_for_a_pallet_than_it_did(scenario, most):
-    assert calls_per_pallet(scenario) < most  # 41.4 and 55.8 when it was written; 50 and 65 at 13.8 timeouts
+    assert calls_per_pallet(scenario) < most  # 40.1 and 56.1 when it was written; 50 and 65 at 13.8 timeouts
 
 
 def test_the_shipped_scenario_costs_what_the_benchmark_promises():

@@ -42,6 +42,14 @@ def test_a_shared_clock_tells_what_one_of_ones_own_would():
         assert [shared[kind].finish(*one) for one in asked] == pytest.approx([own.finish(*one) for one in asked])
 
 
+def test_the_hours_between_two_moments_are_to_the_bit_those_to_the_later_less_those_to_the_earlier():
+    for clock in clocks_of(load_scenario(), 7).values():
+        last = clock.laid_out(500.0).times[-1]
+        for start, span in ((3.1 * n, 0.37 * n) for n in range(80)):
+            for end in (start, start + 0.001 * span, start + span, start - 0.5 * span, last, last + span):
+                assert clock.worked(start, end) == clock.worked_to(end) - clock.worked_to(start)
+
+
 def test_a_kind_of_work_keeps_its_own_shift_where_it_has_one_and_repair_keeps_the_forklifts():
     more = '[shifts.forklift]\nhours = ["05:00-19:00"]\n[shifts.haul]\nhours = ["00:00-24:00"]'
     clocks = clocks_of(scenario_with('model = "none"', more))
