@@ -41,9 +41,7 @@ def compile_plan(scenario: Scenario) -> Plan:
     plan = plan_from_start(scenario)
     if scenario.source.log is None:
         return plan
-    if scenario.takes_up:
-        wrong = Mistake("", "it tells of laying, and the job is to take up", 'leave the log out, or write job = "lay"')
-        raise LogError(scenario.source.log.file, [wrong])
+    _refuse_take_up(scenario)
     from simulation.construction.work_begun import continue_plan  # most plans have no log, and need nothing of what learns
 
     return continue_plan(plan, scenario)
@@ -57,6 +55,7 @@ def tell_log(scenario: Scenario) -> LogTold:
     ScenarioError, LogError
         As `compile_plan`.
     """
+    _refuse_take_up(scenario)
     from simulation.construction.work_begun import read_log
 
     return read_log(scenario)
@@ -74,3 +73,10 @@ def tell_lessons(scenario: Scenario, runs: int, seed: int | None = None) -> Less
 
     plan, told = compile_plan(scenario), tell_log(scenario)
     return what_was_learned(plan if seed is None else replace(plan, seed=seed), told.evidence, runs)
+
+
+def _refuse_take_up(scenario: Scenario) -> None:
+    """Refuse a log, whatever stands in it, where the job is to take up: its lines are of laying."""
+    if scenario.takes_up and scenario.source.log is not None:
+        wrong = Mistake("", "it tells of laying, and the job is to take up", 'leave the log out, or write job = "lay"')
+        raise LogError(scenario.source.log.file, [wrong])

@@ -30,6 +30,8 @@ def _comings(scenario: Scenario) -> Iterator[tuple[str, float]]:
         yield f"gang.{step_name(gang.name)}.from", gang.since
     for task in scenario.task:
         yield f"task.{step_name(task.name)}.from", task.since
+        if task.comes is not None:
+            yield f"task.{step_name(task.name)}.comes", task.comes.mean
         for number, need in enumerate(task.after, 1):
             if need.date is not None:
                 hours = (need.date - scenario.starts).total_seconds() / 3600.0

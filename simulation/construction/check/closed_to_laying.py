@@ -16,7 +16,8 @@ def closed_to_laying(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a line where flying windows close every hour of every crew on an area."""
     if area_closed(scenario):
         wrong = f"close every hour of the crews, so from {scenario.flying.since} on no row of {scenario.flown} is laid"
-        yield Mistake("flying.windows", wrong, "write shorter windows, or hours for the crews between them")
+        closing = "windows" if scenario.flying.windows else "movements"
+        yield Mistake(f"flying.{closing}", wrong, f"write shorter {closing}, or hours for the crews between them")
 
 
 def area_closed(scenario: Scenario) -> str:

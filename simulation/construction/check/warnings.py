@@ -12,6 +12,7 @@ from simulation.construction.check.after_the_horizon import after_the_horizon
 from simulation.construction.check.closed_to_laying import closed_to_laying
 from simulation.construction.check.field_warnings import field_warnings
 from simulation.construction.check.tasks_left import crews_stopped, tasks_left
+from simulation.construction.check.without_effect import without_effect
 from simulation.field import take_off
 from simulation.scenario import Mistake
 from simulation.scenario.rules.lookalikes import look_alike
@@ -88,6 +89,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
     found.extend(_dark(scenario))
     found.extend(_never_on(scenario))
     found.extend(after_the_horizon(scenario))
+    found.extend(without_effect(scenario))
     found.extend(closed_to_laying(scenario))
     found.extend(tasks_left(scenario))
     found.extend(crews_stopped(scenario))

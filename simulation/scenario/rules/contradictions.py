@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
@@ -20,8 +19,9 @@ from simulation.scenario.rules.milestones import (
     usable_length,
 )
 from simulation.scenario.rules.own_pallets import own_pallets
+from simulation.scenario.rules.shares import shares_whole
 from simulation.scenario.rules.supply_rules import SUPPLY
-from simulation.scenario.rules.take_up_rules import areas_come_up, take_up_mistakes
+from simulation.scenario.rules.take_up_rules import areas_come_up, loads_leave, take_up_mistakes
 from simulation.scenario.rules.tasks import gang_has_tasks, gang_known, needs_met, rings
 from simulation.scenario.rules.unlayable import UNLAYABLE, too_large
 from simulation.scenario.rules.unmeant import unmeant
@@ -30,8 +30,7 @@ from simulation.scenario.tables.ground import Area, Milestone
 from simulation.scenario.tables.people import Crew
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.sky import Weather
-from simulation.scenario.tables.take_up import TakeUp, TakeUpMilestone
-from simulation.scenario.tables.used_mats import UsedMats
+from simulation.scenario.tables.take_up import TakeUpMilestone
 from simulation.scenario.types.mistakes import Mistake, block_name, did_you_mean, nearest
 from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
@@ -58,14 +57,14 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
         mistakes += apply_rule(rule, scenario)
     mistakes += apply_rule(_of_each, "area", scenario.area, (*UNLAYABLE, _joins_known, _worked), scenario)
     mistakes += apply_rule(_of_each, "crew", scenario.crew, (_areas_known, _areas_once, _few_people), scenario)
-    for rule in (_openers, _shares, _zeros, _too_many_late, _spells, *SUPPLY):
+    for rule in (_openers, shares_whole, _zeros, _too_many_late, _spells, *SUPPLY):
         mistakes += apply_rule(rule, scenario)
     for rule in (own_pallets, overloaded, unmeant, _yard_known):
         mistakes += apply_rule(rule, scenario)
     mistakes += conditions_mistakes(scenario)
     mistakes += apply_rule(damage_mistakes, scenario)
     mistakes += apply_rule(take_up_mistakes, scenario)
-    of_take_up = (_areas_known, _areas_once, areas_come_up)
+    of_take_up = (_areas_known, _areas_once, areas_come_up, loads_leave)
     mistakes += apply_rule(_of_each, "take_up.milestone", scenario.take_up.milestone, of_take_up, scenario)
     mistakes += apply_rule(ready_once, "take_up.milestone", scenario.take_up.milestone)
     mistakes += apply_rule(leg_mistakes, scenario)
@@ -175,38 +174,6 @@ def _openers(scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake("laying.openers", wrong, f"write at most {laying.overhead}")
 
 
-def _shares(scenario: Scenario) -> Iterator[Mistake]:
-    yield from apply_rule(_share, "laying.efficiency", scenario.laying.efficiency, 1)
-    yield from apply_rule(_share, "laying.damaged_mats", scenario.laying.damaged_mats, 0.5)
-    if scenario.used_mats is not None:
-        for key in ("bent", "scrap"):
-            yield from apply_rule(_share, f"used_mats.{key}", getattr(scenario.used_mats, key), 0.5)
-        yield from apply_rule(_together, "used_mats", scenario.used_mats, ("bent", "scrap"), 0.5)
-    for key in ("bent", "sticking", "to_repair", "scrap"):
-        yield from apply_rule(_share, f"take_up.{key}", getattr(scenario.take_up, key), 1)
-    yield from apply_rule(_together, "take_up", scenario.take_up, ("to_repair", "scrap"), 1)
-    yield from apply_rule(_share, "repair.stuck", scenario.repair.stuck, 1)
-    yield from apply_rule(_share, "laying.absence", scenario.laying.absence, 0.5)
-    yield from apply_rule(_share, "grading.undone", scenario.grading.undone, 1)
-    yield from apply_rule(_share, "grading.efficiency", scenario.grading.efficiency, 1)
-    yield from apply_rule(_share, "forklifts.efficiency", scenario.forklifts.efficiency, 1)
-
-
-def _share(key: str, share: Uncertain, most: float) -> Iterator[Mistake]:
-    if highest(share) > most:
-        yield Mistake(key, f"can rise above {most}", f"write a number, or low, mode and high, up to {most}")
-    if share.scatter:
-        yield Mistake(f"{key}.scatter", "a share has no scatter here", "leave it out")
-
-
-def _together(table: str, mats: TakeUp | UsedMats, keys: tuple[str, str], most: float) -> Iterator[Mistake]:
-    """Yield a mistake where two states, of which a mat has one, could leave too few mats, or less than none, in the others."""
-    shares = [highest(getattr(mats, key)) for key in keys]
-    if max(shares) <= most < sum(shares) - 1e-9:
-        wrong = f"can rise above {most} together with {keys[1]}, up to {shares[0]:g} and {shares[1]:g}, and no mat is both"
-        yield Mistake(f"{table}.{keys[0]}", wrong, f"write shares that come to {most} at most")
-
-
 def _zeros(scenario: Scenario) -> Iterator[Mistake]:
     laying = scenario.laying
     for key, quantity, then in (
@@ -229,19 +196,6 @@ def _too_many_late(scenario: Scenario) -> Iterator[Mistake]:
     count, since = scenario.forklifts.count, scenario.forklifts.since
     if isinstance(since, tuple) and len(since) > count:
         yield Mistake("forklifts.from", f"{len(since)} times are more than the {count} forklifts", f"write at most {count}")
-
-
-def highest(quantity: Uncertain) -> float:
-    """Return what the level of a quantity can rise to."""
-    match quantity.level:
-        case Constant(value):
-            return value
-        case Pert(high=high):
-            return high
-        case Lognormal():
-            return math.inf
-        case Records(values):
-            return values[-1]
 
 
 def lowest(quantity: Uncertain) -> float:

@@ -29,6 +29,13 @@ def take_up_mistakes(scenario: Scenario) -> Iterator[Mistake]:
                     yield Mistake("take_up.areas", wrong, right)
 
 
+def loads_leave(here: str, milestone: TakeUpMilestone, scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake where a milestone waits for loads to leave, and nothing brings any away."""
+    if milestone.when == "away" and not scenario.leaves:
+        right = 'write when = "in yard", or add [[supply.trucks]] or [[supply.flights]]'
+        yield Mistake(f"{here}.when", "nothing brings pallets away, so it would never be reached", right)
+
+
 def areas_come_up(here: str, milestone: TakeUpMilestone, scenario: Scenario) -> Iterator[Mistake]:
     """Yield a mistake for each area of a milestone that is there, and stays where it lies."""
     taken = scenario.take_up.areas

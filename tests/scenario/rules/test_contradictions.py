@@ -220,7 +220,8 @@ def test_without_a_milestone_readiness_is_every_area():
 
 
 def test_a_known_level_is_both_its_lowest_and_its_highest():
-    from simulation.scenario.rules.contradictions import highest, lowest
+    from simulation.scenario.rules.contradictions import lowest
+    from simulation.scenario.rules.shares import highest
     from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
     assert lowest(Uncertain(Constant(3.0))) == highest(Uncertain(Constant(3.0))) == 3.0

@@ -1,0 +1,60 @@
+"""What is written, and changes no run: use of the field in no hours, people's way where nobody comes along, a date gone by?"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from simulation.scenario import Mistake
+from simulation.scenario.types.mistakes import listed, step_name
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+
+#: Tables that tell of laying alone, as they are written: a take-up reads none of them.
+OF_LAYING = {"milestone": "[[milestone]]", "task": "[[task]]", "gang": "[[gang]]", "flying": "[flying]"}
+
+
+def without_effect(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield, by its key, what is written and changes nothing."""
+    yield from _flying(scenario)
+    for number, shipment in enumerate(scenario.supply.shipments, 1):
+        if shipment.again is not None and shipment.chance == 1.0:
+            wrong = "changes nothing, since it is sure to come"
+            yield Mistake(f"supply.shipments.{number}.again", wrong, "write chance, or leave it out")
+    for task in scenario.task:
+        for number, need in enumerate(task.after, 1):
+            if need.date is not None and need.date <= scenario.starts:
+                wrong = f"{need.date:%Y-%m-%d %H:%M} is not after the start, so nothing waits for it"
+                key = f"task.{step_name(task.name)}.after.{number}.date"
+                yield Mistake(key, wrong, f"write a date after {scenario.starts:%Y-%m-%d %H:%M}, or leave it out")
+    leg = scenario.leg
+    if "people_time" in leg.model_fields_set and not leg.crews and not leg.forklifts:
+        wrong = "changes nothing, since neither crews nor forklifts come from the other field"
+        yield Mistake("leg.people_time", wrong, "write leg.crews or leg.forklifts, or leave it out")
+    if scenario.takes_up:
+        yield from _of_laying(scenario)
+
+
+def _flying(scenario: Scenario) -> Iterator[Mistake]:
+    flying = scenario.flying
+    if flying.since is not None and not flying.closes:
+        wrong = "changes nothing, since neither windows nor movements are written"
+        yield Mistake("flying.from", wrong, "write one of them, or leave it out")
+    elif "movement" in flying.model_fields_set and flying.closes and not flying.movements:
+        yield Mistake("flying.movement", "changes nothing, since no movements are written", "write movements, or leave it out")
+
+
+def _of_laying(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a line that names the tables of a file whose job is to take up that tell of laying alone."""
+    written = tomllib.loads(scenario.source.text)
+    tables = [key for key in OF_LAYING if written.get(key)]
+    names = [OF_LAYING[key] for key in tables]
+    if scenario.supply.shipments:
+        tables.append("supply.shipments")
+        names.append("[[supply.shipments]]")
+    if tables:
+        right = "leave it out; its milestones are [[take_up.milestone]]" if tables == ["milestone"] else "leave it out"
+        wrong = f"a take-up does not read {listed(names)}, which {'tells' if len(names) == 1 else 'tell'} of laying"
+        yield Mistake(tables[0], wrong, right)
