@@ -18,13 +18,14 @@ from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import NoPlanError, PlanResult, best_plan
 from simulation.questions.update.study import UpdateResult, update
 from simulation.replicate import Manifest
+from simulation.replicate.runs import STOPPED
 from simulation.scenario import Scenario
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 from simulation.study.default_plans import default_plans
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
-from simulation.study.runner import in_words
+from simulation.study.runner import NothingFinished, in_words
 
 #: What a question is called where a stop kept it from being asked.
 MEASURES = "what would help"
@@ -144,8 +145,11 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
         stopped = grid.comparison.stopped
     best: PlanResult | None = None
     if asked.grid and not stopped:
-        best = _seek_best(scenario, parts[3])
-        stopped = best.stopped if best is not None else ""
+        try:
+            best = _seek_best(scenario, parts[3])
+            stopped = best.stopped if best is not None else ""
+        except NothingFinished:  # the rest of the brief is there
+            stopped = STOPPED
     reached = {
         MEASURES: measures or not asked.measures,
         "the other plans": comparison or len(plans) < 2,

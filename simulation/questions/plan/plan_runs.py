@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.hand_bound import LEVELS
@@ -17,6 +18,18 @@ if TYPE_CHECKING:
     from simulation.replicate import Manifest, Workshop
     from simulation.replicate.runs import Runs
     from simulation.study.run_context import RunContext
+
+
+@contextmanager
+def until_stopped(runs: PlanRuns) -> Iterator[None]:
+    """End the block where somebody stops the program, wherever in it that strikes; what was done by then stays."""
+    from simulation.replicate.runs import STOPPED, heed
+
+    try:
+        yield
+    except KeyboardInterrupt as interrupt:
+        heed(interrupt)
+        runs.stopped = STOPPED
 
 
 class PlanRuns:
@@ -48,8 +61,6 @@ class PlanRuns:
 
     def reach(self, plans: Sequence[ChosenPlan], count: int) -> bool:
         """Have runs 0 up to `count` of some plans done; return whether they are there."""
-        from simulation.replicate.runs import STOPPED, heed
-
         for plan in plans:
             if self.stopped:
                 return False
@@ -60,14 +71,10 @@ class PlanRuns:
                 self.stopped = runs.stopped
                 return False
             self._done[id(plan)] = count
-            try:
+            with until_stopped(self):  # between two plans: what is done is kept as within one
                 if self._context.progress is not None:
                     self._context.progress(self.done, max(self.done, self.expected))
-            except KeyboardInterrupt as interrupt:  # between two plans: what is done is kept as within one
-                heed(interrupt)
-                self.stopped = STOPPED
-                return False
-        return True
+        return not self.stopped
 
     def _of(self, plan: ChosenPlan) -> Runs:
         from simulation.replicate.runs import Runs

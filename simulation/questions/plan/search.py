@@ -15,7 +15,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.hand_bound import bound_hours
+from simulation.questions.plan.plan_runs import until_stopped
 from simulation.stats.group_sequential import planned_looks
+from simulation.stats.paired_difference import Difference
 from simulation.stats.selection.by_intervals import PairedLooks, Standing, select_by_intervals
 
 if TYPE_CHECKING:
@@ -67,6 +69,10 @@ class Search:
         Why it ended before it was sure; empty where it did not.
     done : int
         Runs of all plans together.
+    looks : tuple of int
+        Runs of a plan at which it was looked at.
+    among : int
+        Of how many plans the one in front is to be the best: pairs of each with it hold together.
     """
 
     tried: tuple[Place, ...]
@@ -79,6 +85,8 @@ class Search:
     bounded: int
     stopped: str
     done: int
+    looks: tuple[int, ...]
+    among: int
 
 
 def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float, most: int) -> Search:
@@ -95,16 +103,41 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
     most : int
         Runs of one plan at the most.
     """
-    import numpy as np
-
     looks = planned_looks(most, min(SCREEN, most))
     proposing = _Proposing(space, runs, objective, looks)
-    tried = proposing.propose()
-    if not tried or runs.stopped:
-        every = tuple(tried)  # none is dropped yet
-        return Search(
-            every, every, (), looks[0], math.inf, False, proposing.whole, len(proposing.bounded), runs.stopped, runs.done
-        )
+    standings: list[Standing] = []
+    with until_stopped(runs):
+        proposing.propose()
+        if proposing.tried and not runs.stopped:
+            _select(proposing, runs, objective, margin, standings)
+    tried = proposing.tried
+    # Before the first look at all of them none is dropped yet.
+    standing = standings[-1] if standings else Standing(looks[0], tuple(range(len(tried))), (math.inf,) * len(tried))
+    ahead = max(standing.ahead, default=math.inf)
+    left = tuple(tried[row] for row in standing.left)
+    settled = tuple(tried[row] for row, by in zip(standing.left, standing.ahead, strict=True) if by <= margin)
+    only = proposing.whole and len(tried) == 1
+    return Search(
+        tried=(*left, *(place for place in tried if place not in set(left))),
+        left=left,
+        settled=settled,
+        runs=standing.runs,
+        ahead=ahead,
+        sure=ahead <= margin and not runs.stopped and (standing.runs >= FEWEST or only),
+        whole=proposing.whole,
+        bounded=len(proposing.bounded),
+        stopped=runs.stopped,
+        done=runs.done,
+        looks=looks,
+        among=proposing.among,
+    )
+
+
+def _select(proposing: _Proposing, runs: PlanRuns, objective: Objective, margin: float, standings: list[Standing]) -> None:
+    """Select from the plans that are tried, and note how they stand after each round."""
+    import numpy as np
+
+    tried, looks = proposing.tried, proposing.looks
     plans = [proposing.plan(place) for place in tried]
 
     def observe(rows: Sequence[int], count: int) -> NDArray[np.float64]:
@@ -114,8 +147,8 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
         return np.array([runs.capped(plan, count) for plan in several])
 
     if proposing.whole and len(tried) == 1 and runs.reach(plans, looks[-1]):  # nothing to choose from: its own numbers
-        return Search(tuple(tried), tuple(tried), tuple(tried), looks[-1], 0.0, True, True, 0, runs.stopped, runs.done)
-    standings: list[Standing] = []
+        standings.append(Standing(looks[-1], (0,), (0.0,)))
+        return
 
     def note(standing: Standing) -> bool:
         standings.append(standing)
@@ -135,22 +168,24 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
             among=proposing.among,
             tie=(_find_tie(proposing, objective, margin), [plan.people for plan in plans]),
         )
-    standing = standings[-1] if standings else Standing(looks[0], tuple(range(len(tried))), (math.inf,) * len(tried))
-    ahead = max(standing.ahead)
-    left = tuple(tried[row] for row in standing.left)
-    settled = tuple(tried[row] for row, by in zip(standing.left, standing.ahead, strict=True) if by <= margin)
-    return Search(
-        tried=(*left, *(place for place in tried if place not in set(left))),
-        left=left,
-        settled=settled,
-        runs=standing.runs,
-        ahead=ahead,
-        sure=ahead <= margin and not runs.stopped and standing.runs >= FEWEST,
-        whole=proposing.whole,
-        bounded=len(proposing.bounded),
-        stopped=runs.stopped,
-        done=runs.done,
-    )
+
+
+def stand_against(
+    search: Search, runs: PlanRuns, objective: Objective, best: ChosenPlan, plan: ChosenPlan
+) -> tuple[Difference, int] | None:
+    """Return what a plan that was tried has more than the one in front, by the runs that both have; None where it has none.
+
+    The interval holds over all looks and all pairs: the one in front was picked by the very runs that it is held against.
+    """
+    import numpy as np
+
+    has = [look for look in search.looks if look <= min(runs.count(best), runs.count(plan))]
+    if not has:
+        return None
+    intervals = PairedLooks(objective.measure, search.among, search.looks, 1.0 - CONFIDENCE)
+    front, other = runs.capped(best, has[-1]), runs.capped(plan, has[-1])
+    (pair,) = intervals.pairs(front, np.array([other]), len(has) - 1)
+    return Difference(pair.behind, pair.behind - pair.reach, pair.behind + pair.reach), has[-1]
 
 
 def _find_tie(proposing: _Proposing, objective: Objective, margin: float) -> float:
@@ -169,15 +204,14 @@ class _Proposing:
     ----------
     whole : bool
         Whether every plan of the space is.
-    among : int
-        How many plans the guarantee is to hold among: those left out by their hand bound are counted.
     bounded : set of Place
+    looks : tuple of int
     """
 
     def __init__(self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int]) -> None:
         self.bounded: set[Place]
-        self.whole, self.among, self.bounded = space.size <= LISTED, 1, set()
-        self._space, self._runs, self._objective, self._looks = space, runs, objective, looks
+        self.whole, self.bounded, self.looks = space.size <= LISTED, set(), tuple(looks)
+        self._space, self._runs, self._objective = space, runs, objective
         self._found: dict[Place, float] = {}
         self._intervals: PairedLooks | None = None
 
@@ -191,18 +225,26 @@ class _Proposing:
         assert plan is not None
         return plan
 
-    def propose(self) -> list[Place]:
-        """Return the plans that are tried, the best by a few runs first; of two as quick the one of fewer people."""
+    @property
+    def among(self) -> int:
+        """How many plans the guarantee is to hold among: those left out by their hand bound are counted."""
+        return len(self._found) + len(self.bounded)
+
+    @property
+    def tried(self) -> list[Place]:
+        """The plans that are tried, the best by a few runs first; of two as quick the one of fewer people."""
+        return sorted(self._found, key=self._rank)
+
+    def propose(self) -> None:
+        """Have the first runs done of the plans that are tried."""
         if self.whole:
-            self._runs.expected = self._space.size * self._looks[0]
+            self._runs.expected = self._space.size * self.looks[0]
             self._measure(list(self._space.places()))
         else:
-            self._runs.expected = 3 * sum(map(len, self._space.choices)) * self._looks[0]  # about three sweeps
+            self._runs.expected = 3 * sum(map(len, self._space.choices)) * self.looks[0]  # about three sweeps
             for start in self._starts():
                 for backwards in (False, True):
                     self._climb(start, backwards)
-        self.among = len(self._found) + len(self.bounded)
-        return sorted(self._found, key=self._rank)
 
     def _rank(self, place: Place) -> tuple[float, int, Place]:
         return self._found[place], self.plan(place).people, place
@@ -216,9 +258,9 @@ class _Proposing:
             if place not in self._found:
                 if not sound or place in self.bounded or self._is_too_late(place):
                     continue
-                if not self._runs.reach([self.plan(place)], self._looks[0]):
+                if not self._runs.reach([self.plan(place)], self.looks[0]):
                     continue
-                values = self._runs.capped(self.plan(place), self._looks[0])
+                values = self._runs.capped(self.plan(place), self.looks[0])
                 self._found[place] = float(self._objective.measure(values))
             measured[place] = None
         return list(measured)
@@ -229,13 +271,13 @@ class _Proposing:
 
         if not self._found:
             return False
-        front, count, plan = self.plan(min(self._found, key=self._rank)), self._looks[0], self.plan(place)
+        front, count, plan = self.plan(min(self._found, key=self._rank)), self.looks[0], self.plan(place)
         levels = self._runs.levels(front, count)
         bound = bound_hours(plan.scenario, self._space.compiled(place), self._objective.milestone, levels)
         if self._objective.measure(bound) <= min(self._found.values()):
             return False
         if self._intervals is None:
-            self._intervals = PairedLooks(self._objective.measure, self._space.size, self._looks, 1.0 - CONFIDENCE)
+            self._intervals = PairedLooks(self._objective.measure, self._space.size, self.looks, 1.0 - CONFIDENCE)
         (pair,) = self._intervals.pairs(self._runs.capped(front, count), np.array([bound]), 0)
         if pair.behind > pair.reach:
             self.bounded.add(place)

@@ -33,7 +33,8 @@ def plan_headline(result: PlanResult) -> str:
         else:
             gain = "; against the plan as written too close to call"
     within = " within the limits" if result.limits.any else ""
-    return f"Best plan{within}: {describe_plan(result.best)}. {_capital(say_value(result))}{gain}."
+    which = "In front when stopped, not settled" if result.search.stopped else f"Best plan{within}"
+    return f"{which}: {describe_plan(result.best)}. {_capital(say_value(result))}{gain}."
 
 
 def say_value(result: PlanResult) -> str:
@@ -127,6 +128,9 @@ def _as_written(result: PlanResult) -> list[str]:
     if row.change.measurable:
         way = _worse(result) if row.change.value > 0 else _better(result)
         return [f"The plan as written is {_by_how_much(result, row.change.value)} {way} ({_in_brackets(result, row.change)})."]
+    if result.search.stopped:
+        runs = wording.counted(row.runs, "run")
+        return [f"Against the plan as written by {runs} of both: {_in_brackets(result, row.change)}, too close to call."]
     return []
 
 

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from simulation.questions.plan.beside import keep_frontier, list_more, pick_kinds, scale_crews
 from simulation.questions.plan.limits import Broken, Limits
 from simulation.questions.plan.objective import Objective, read_objective
-from simulation.questions.plan.plan_runs import PlanRuns
-from simulation.questions.plan.search import SCREEN, Search, find_best
+from simulation.questions.plan.plan_runs import PlanRuns, until_stopped
+from simulation.questions.plan.search import SCREEN, Search, find_best, stand_against
 from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
 from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
@@ -201,9 +201,13 @@ def best_plan(
             raise NoPlanError(_why_none(space))
         best = _plan_at(space, search.left[0])
         looks = planned_looks(min(context.runs, BESIDE))
-        rows = (
-            () if search.stopped else tuple(_hold_beside(space, runs, search, best, objective, margin, min(context.runs, BESIDE)))
-        )
+        rows: list[PlanRow] = []
+        with until_stopped(runs):
+            if not runs.stopped:
+                for row in _hold_beside(space, runs, search, best, objective, margin, min(context.runs, BESIDE)):
+                    rows.append(row)
+        if runs.stopped and not any(row.kind == "as written" for row in rows):
+            rows += _stand_by_now(space, runs, search, best, objective, margin)
         count = runs.count(best)
         return PlanResult(
             outcome=_summarise(best, objective, runs.hours(best, count).tolist(), context),
@@ -218,7 +222,7 @@ def best_plan(
             outside=len(space.outside),
             unsound=len(space.unsound),
             joined=len(space.joined),
-            rows=rows,
+            rows=tuple(rows),
             looks=looks,
             seed=scenario.seed if context.seed is None else context.seed,
             manifest=runs.manifest(best),
@@ -261,6 +265,18 @@ def _hold_beside(
             return
         change, effect, identical, count = row
         yield PlanRow(kind, thing, plan, count, change, effect, identical)
+
+
+def _stand_by_now(
+    space: Space, runs: PlanRuns, search: Search, best: ChosenPlan, objective: Objective, margin: float
+) -> Iterator[PlanRow]:
+    """Yield how the plan as written stands to the one in front by the runs that both have when somebody stops."""
+    own = space.plan(space.as_written)
+    if own is None or own is best or (stands := stand_against(search, runs, objective, best, own)) is None:
+        return
+    change, count = stands
+    identical = bool((runs.hours(best, count) == runs.hours(own, count)).all())
+    yield PlanRow("as written", "", own, count, change, judge_effect(change, margin, count, last=False), identical)
 
 
 def _hold_against(

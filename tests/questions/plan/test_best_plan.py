@@ -4,6 +4,7 @@ import pytest
 from fields import BOUND, bound, by_crew, by_forklift
 from scenarios import changed, make_scenario
 
+from simulation.questions.plan import beside, study
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.sentences import plan_headline, plan_lines
 from simulation.questions.plan.space import Space, read_choices
@@ -14,8 +15,10 @@ from simulation.replicate.identity import scenario_hash
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.reading.changed_text import write_changed
 from simulation.stats.quantiles import order_statistic
+from simulation.stats.selection.by_intervals import PairedLooks
 from simulation.study.people import count_people
 from simulation.study.run_context import RunContext
+from simulation.study.runner import NothingFinished
 
 FEW = RunContext(runs=8, workers=1)
 UNCERTAIN = {"pick_up": "20 s", "place": {"p10": "30 s", "p90": "50 s"}}
@@ -102,6 +105,53 @@ def test_it_is_the_same_for_any_workers_and_after_a_stop(tmp_path):
     said = next(line for line in plan_lines(part) if "Not settled (stopped early)" in line)
     assert f"and {len(part.search.tried) - 1} others may be the best; no plan is dropped yet." in said
     assert known(best_plan(scenario, RunContext(runs=20, workers=2, folder=tmp_path), limits)) == whole
+
+
+def interrupt_at(monkeypatch, of, name, call):
+    """Have an interrupt strike at a call of a method, where no run is in work."""
+    plain, calls = getattr(of, name), []
+
+    def strike(*given, **named):
+        calls.append(name)
+        if len(calls) == call:
+            raise KeyboardInterrupt
+        return plain(*given, **named)
+
+    monkeypatch.setattr(of, name, strike)
+
+
+@pytest.mark.parametrize(
+    ("of", "name", "call"),
+    [
+        (Space, "_make", 4),
+        (PairedLooks, "pairs", 1),
+        (beside, "change_plan", 1),
+        (study, "_hold_against", 2),
+    ],
+)
+def test_a_stop_between_two_batches_leaves_what_is_known_by_then(tmp_path, monkeypatch, of, name, call):
+    scenario, context = by_crew(UNCERTAIN), RunContext(runs=20, workers=1, folder=tmp_path)
+    choices = read_choices(scenario, ["crew.red.people=14,18,20"])
+    whole = best_plan(scenario, RunContext(runs=20, workers=1), choices=choices)
+    with monkeypatch.context() as once:
+        interrupt_at(once, of, name, call)
+        part = best_plan(scenario, context, choices=choices)
+    assert part.stopped == "stopped early"
+    row = part.as_written
+    assert row.runs == 20 and row.change.value > 0 and row.change.low <= row.change.value <= row.change.high
+    said = " ".join([plan_headline(part), *plan_lines(part)])
+    if of not in (study, beside):
+        assert plan_headline(part).startswith("In front when stopped, not settled: crew red ")
+        assert "Not settled (stopped early)" in said
+    assert str(row.runs) in said or row.change.measurable
+    again = best_plan(scenario, context, choices=choices)
+    assert (again.best.name, again.search, again.rows) == (whole.best.name, whole.search, whole.rows)
+
+
+def test_a_stop_before_the_first_plan_is_tried_is_one_sentence(monkeypatch):
+    interrupt_at(monkeypatch, Space, "_make", 1)
+    with pytest.raises(NothingFinished, match=r"^stopped early, before the first plan was tried$"):
+        best_plan(by_crew(UNCERTAIN), FEW, choices=read_choices(by_crew(), ["crew.red.people=14,18"]))
 
 
 def test_limits_stand_in_the_scenario_and_may_be_asked_otherwise_and_no_run_depends_on_them():
