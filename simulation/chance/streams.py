@@ -102,7 +102,7 @@ class Streams:
 
 
 def _go_on_to(seed: int, block: int) -> None:
-    """Begin another block of runs: where most of what was asked for once is no longer, it is some other scenario's and dropped."""
+    """Begin another block of runs, and drop what was asked for once where the last block asked for less than half of it."""
     global _now
     if len(_ASKED) > 2 * len(_ASKED_NOW):
         _ASKED.clear()
