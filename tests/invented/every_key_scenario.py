@@ -24,8 +24,9 @@ ENDINGS = {"records": TEXT} | {
     name: f"{_HEAD}\n{(FOLDER / f'{name}.toml').read_text(encoding='utf-8')}" for name in ("climate", "three_state")
 }
 
-#: The same field when it is taken up.
-ENDINGS["taken_up"] = f'job = "take up"\n{ENDINGS["climate"]}'
+#: The same field when it is taken up, with a milestone more that is part of another one.
+_PAD_UP = '[[take_up.milestone]]\nname = "pad up"\nareas = ["pad"]\nwhen = "up"\n'
+ENDINGS["taken_up"] = f'job = "take up"\n{ENDINGS["climate"]}\n{_PAD_UP}'
 
 
 def every_key(ending="records"):
