@@ -72,6 +72,7 @@ def rates(
     """
     name, scenario = asking.load(like)
     named = _pairs(columns) if columns is not None else []
+    from simulation.present.answer import Answer
     from simulation.present.own_files import keep
     from simulation.present.renderers.record import answer_files
     from simulation.questions.rates.answer import BLOCK, rates_answer
@@ -79,12 +80,14 @@ def rates(
     from simulation.scenario import ScenarioError
 
     keep(logs)
-    try:
-        result = fit_rates(logs, scenario, of, named, area, people)
-    except ScenarioError as error:
-        session.refuse(ScenarioError(error.file or name, error.mistakes))
-    files = ("rates", answer_files("rates", sheets=(BLOCK,)))
-    asking.answer(str(logs[0]), [], files, lambda: rates_answer(result))
+
+    def ask() -> Answer:
+        try:
+            return rates_answer(fit_rates(logs, scenario, of, named, area, people))
+        except ScenarioError as error:
+            session.refuse(ScenarioError(error.file or name, error.mistakes))
+
+    asking.answer(str(logs[0]), [], ("rates", answer_files("rates", sheets=(BLOCK,))), ask)
 
 
 def _pairs(text: str) -> list[tuple[str, str]]:

@@ -67,6 +67,11 @@ class Pert:
         """Lower end, middle and upper end."""
         return self.low, self.mode, self.high
 
+    @property
+    def shapes(self) -> tuple[float, float]:
+        """Both shapes of the beta distribution that it is between its ends."""
+        return 1 + 4 * (self.mode - self.low) / (self.high - self.low), 1 + 4 * (self.high - self.mode) / (self.high - self.low)
+
     def quantile(self, score: float) -> float:
         """Return the value at a standard normal score; see `Tabulated`."""
         return self.tabulated().quantile(score)
@@ -178,5 +183,4 @@ Level = Constant | Pert | Lognormal | Records
 
 @cache
 def _pert_table(low: float, mode: float, high: float) -> tuple[float, ...]:
-    shapes = 1 + 4 * (mode - low) / (high - low), 1 + 4 * (high - mode) / (high - low)
-    return tuple((low + (high - low) * standard_quantiles(shapes)).tolist())
+    return tuple((low + (high - low) * standard_quantiles(Pert(low, mode, high).shapes)).tolist())
