@@ -116,6 +116,12 @@ class Space:
             self._plans[place] = self._make(place)
         return self._plans[place]
 
+    def excess(self, place: Place) -> float:
+        """Return by how much a plan breaks the limits, as parts of them; without end where it cannot work."""
+        if self.plan(place) is not None or place in self.joined:
+            return 0.0
+        return sum_broken(self.outside[place]) if place in self.outside else math.inf
+
     def compiled(self, place: Place) -> Plan:
         """Return the plan at a place, compiled; only where there is one."""
         return self._compiled[place]
@@ -159,6 +165,11 @@ class Space:
         kin.append(place)
         self._compiled[place] = compiled
         return True
+
+
+def sum_broken(broken: Sequence[Broken]) -> float:
+    """Return what is too much, each thing as a part of what there is, added up."""
+    return sum((each.has - each.most) / max(1.0, each.most) for each in broken)
 
 
 def limit_loads(scenario: Scenario, limits: Limits) -> tuple[Change, ...]:

@@ -1,0 +1,58 @@
+"""Where does a search of many plans begin, if the plan as written breaks a limit?"""
+
+import pytest
+from fields import by_crew
+
+from simulation.questions.plan import search
+from simulation.questions.plan.limits import Limits
+from simulation.questions.plan.space import Space, read_choices
+from simulation.questions.plan.study import _why_none
+
+#: A hundred plans, from many people and forklifts to few: the one that keeps within narrow limits is the last.
+TEXTS = [
+    f"crew.red.people={','.join(map(str, range(30, 12, -2)))}",
+    f"forklifts.count={','.join(map(str, range(11, 2, -1)))}",
+]
+
+
+def space_within(**limits):
+    scenario = by_crew({})
+    return Space(scenario, Limits(**limits), read_choices(scenario, TEXTS))
+
+
+def begins(space):
+    return search._Proposing(space, None, None, [3])._starts()
+
+
+@pytest.fixture(scope="module")
+def least():
+    """The plan of fewest people and forklifts: its place, and how many people it takes."""
+    space = space_within()
+    plans = {place: plan for place in space.places() if (plan := space.plan(place)) is not None}
+    place = min(plans, key=lambda one: (plans[one].people, plans[one].scenario.forklifts.count))
+    return place, plans[place].people, plans[place].scenario.forklifts.count
+
+
+def test_it_goes_choice_by_choice_to_the_only_plan_that_keeps_within_the_limits(least):
+    place, people, forklifts = least
+    space = space_within(people=people, forklifts=forklifts)
+    assert begins(space) == [place]
+    assert len(space._plans) < space.size / 2
+
+
+def test_where_none_does_it_soon_gives_up_and_says_of_how_many_it_looked_at(monkeypatch, least):
+    monkeypatch.setattr(search, "SOUGHT", 15)
+    space = space_within(people=1)
+    begins(space)
+    looked = len(space._plans)
+    assert looked < 60
+    said = _why_none(space)
+    assert said.startswith(f"none of the {looked} plans looked at, of 100 that there are, keeps within the limits; ")
+    assert f"the nearest has people: {least[1]} where 1 may be" in said
+
+
+@pytest.mark.parametrize("people", [1, 2])
+def test_where_every_plan_was_looked_at_it_says_that_there_is_none(people):
+    space = space_within(people=people)
+    list(map(space.plan, space.places()))
+    assert _why_none(space).startswith("no plan keeps within the limits; the nearest has ")
