@@ -103,7 +103,7 @@ def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
     if text is None:
         windows = (f"{_clock(start)}-{_clock(end)}" for start, end in scenario.flying.windows)
         return (*windows, *(_clock(at) for at in scenario.flying.movements))
-    parts = tuple(one.strip() for one in text.split(",") if one.strip())
+    parts = tuple(one.strip() for one in text.split(","))
     for part in parts:
         if not _SPAN.fullmatch(part):
             raise _wrong("windows", f"{shown(part)} is neither a span of hours nor a time", "write --windows 06:00-10:00,16:30")

@@ -101,6 +101,8 @@ def test_lengths_are_read_in_the_units_of_the_scenario():
         (read_lengths, "300", 'lengths: 300 ft of runway can never be usable; write lengths up to "240 ft"'),
         (read_lengths, "long", 'lengths: "long" is not a length; write --lengths 2000,2600 or --lengths 600m,800m'),
         (read_windows, "7-9", 'windows: "7-9" is neither a span of hours nor a time; write --windows 06:00-10:00,16:30'),
+        (read_windows, "", 'windows: "" is neither a span of hours nor a time; write --windows 06:00-10:00,16:30'),
+        (read_windows, "07:00-09:00,", 'windows: "" is neither a span of hours nor a time; write --windows 06:00-10:00,16:30'),
     ],
 )
 def test_what_cannot_be_read_is_refused_in_one_line(read, text, said):
