@@ -12,7 +12,6 @@ import math
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from itertools import islice
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.hand_bound import bound_hours
@@ -35,8 +34,6 @@ LISTED = 60
 SCREEN = 25
 #: Times that every choice is gone through, at most. Planning value: hardly any climb takes more than three.
 SWEEPS = 4
-#: Plans that are looked at one after the other for one that keeps within the limits, where none is near. Planning value: seconds.
-SOUGHT = 100
 #: With fewer runs nothing is settled: resampling so few covers too seldom. Measured, as `compare` has it.
 FEWEST = 20
 #: A plan is as good as another that is ahead of it by no more than this part of what matters, and of a date by no more than this
@@ -245,7 +242,7 @@ class _Proposing:
             self._measure(list(self._space.places()))
         else:
             self._runs.expected = 3 * sum(map(len, self._space.choices)) * self.looks[0]  # about three sweeps
-            for start in self._starts():
+            for start in self._space.starts():
                 for backwards in (False, True):
                     self._climb(start, backwards)
 
@@ -285,30 +282,6 @@ class _Proposing:
         if pair.behind > pair.reach:
             self.bounded.add(place)
         return place in self.bounded
-
-    def _starts(self) -> list[Place]:
-        """Return where climbs begin: as written, with each value of the first choice; at another where these are outside."""
-        space, own = self._space, self._space.as_written
-        starts = [(number, *own[1:]) for number in range(len(space.choices[0]))]
-        inside = [place for place in starts if space.plan(place) is not None]
-        return inside or [self._nearest_inside(own)]
-
-    def _nearest_inside(self, place: Place) -> Place:
-        """Return a plan that keeps within the limits: choice by choice towards less of what is too much, then in order of the
-        space; the last one looked at where there is none.
-        """
-        space, excess = self._space, self._space.excess
-        for _ in range(SWEEPS):
-            before = place
-            for choice, options in enumerate(space.choices):
-                row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
-                place = min((place, *row), key=excess)
-            if place == before or not excess(place):
-                break
-        if not excess(place):
-            return space.stands_for(place)
-        sought = islice(space.places(), SOUGHT)
-        return next((other for other in sought if space.plan(other) is not None), place)
 
     def _climb(self, place: Place, backwards: bool) -> None:
         choices = list(enumerate(self._space.choices))

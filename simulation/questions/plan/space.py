@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import islice, product
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.limits import Broken, Limits
@@ -58,6 +58,8 @@ class ChosenPlan:
     people: int
 
 
+#: Plans that are looked at one after the other for one that keeps within the limits, where none is near. Planning value: seconds.
+SOUGHT = 100
 #: As the scenario is written.
 AS_WRITTEN, AS_WRITTEN_NAME = Option(""), "as written"
 #: Which value of each choice: a place in the space of plans.
@@ -121,6 +123,35 @@ class Space:
         if self.plan(place) is not None or place in self.joined:
             return 0.0
         return sum_broken(self.outside[place]) if place in self.outside else math.inf
+
+    def starts(self) -> list[Place]:
+        """Return where climbs begin: as written, with each value of the first choice; at another where these are outside."""
+        starts = [(number, *self.as_written[1:]) for number in range(len(self.choices[0]))]
+        inside = [place for place in starts if self.plan(place) is not None]
+        return inside or [self._nearest_inside(self.as_written)]
+
+    def why_none(self) -> str:
+        """Return which limit the plan that comes nearest breaks, and by how much."""
+        if not self.outside:
+            return next(iter(self.unsound.values()), "nothing may be chosen")
+        broken = min(self.outside.values(), key=sum_broken)
+        seen = len(self._plans)
+        which = "no plan" if seen >= self.size else f"none of the {seen:,} plans looked at, of {self.size:,} that there are,"
+        return f"{which} keeps within the limits; the nearest has {'; '.join(map(str, broken))}"
+
+    def _nearest_inside(self, place: Place) -> Place:
+        """Return a plan that keeps within the limits: choice by choice towards less of what is too much, then in order of the
+        space; the last one looked at where there is none.
+        """
+        before: Place = ()
+        while place != before and self.excess(place):
+            before = place
+            for choice, options in enumerate(self.choices):
+                row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
+                place = min((place, *row), key=self.excess)
+        if not self.excess(place):
+            return self.stands_for(place)
+        return next((other for other in islice(self.places(), SOUGHT) if self.plan(other) is not None), place)
 
     def compiled(self, place: Place) -> Plan:
         """Return the plan at a place, compiled; only where there is one."""

@@ -11,7 +11,7 @@ from simulation.questions.plan.limits import Broken, Limits
 from simulation.questions.plan.objective import Objective, read_objective
 from simulation.questions.plan.plan_runs import PlanRuns, until_stopped
 from simulation.questions.plan.search import SCREEN, Search, find_best, stand_against
-from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads, sum_broken
+from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
 from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
 from simulation.stats.quantiles import estimate
@@ -198,7 +198,7 @@ def best_plan(
         if not search.left:
             if search.stopped:
                 raise NothingFinished(f"{search.stopped}, before the first plan was tried")
-            raise NoPlanError(_why_none(space))
+            raise NoPlanError(space.why_none())
         best = _plan_at(space, search.left[0])
         looks = planned_looks(min(context.runs, BESIDE))
         rows: list[PlanRow] = []
@@ -293,13 +293,3 @@ def _hold_against(
         if effect is not Effect.OPEN:
             break
     return change, effect, first == second, look
-
-
-def _why_none(space: Space) -> str:
-    """Return which limit the plan that comes nearest breaks, and by how much."""
-    if not space.outside:
-        return next(iter(space.unsound.values()), "nothing may be chosen")
-    broken = min(space.outside.values(), key=sum_broken)
-    seen = len(space.outside) + len(space.unsound) + len(space.joined)
-    which = "no plan" if seen >= space.size else f"none of the {seen:,} plans looked at, of {space.size:,} that there are,"
-    return f"{which} keeps within the limits; the nearest has {'; '.join(map(str, broken))}"

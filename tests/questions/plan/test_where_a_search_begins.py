@@ -3,10 +3,8 @@
 import pytest
 from fields import by_crew
 
-from simulation.questions.plan import search
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.space import Space, read_choices
-from simulation.questions.plan.study import _why_none
 
 #: A hundred plans, from many people and forklifts to few: the one that keeps within narrow limits is the last.
 TEXTS = [
@@ -18,10 +16,6 @@ TEXTS = [
 def space_within(**limits):
     scenario = by_crew({})
     return Space(scenario, Limits(**limits), read_choices(scenario, TEXTS))
-
-
-def begins(space):
-    return search._Proposing(space, None, None, [3])._starts()
 
 
 @pytest.fixture(scope="module")
@@ -36,17 +30,17 @@ def least():
 def test_it_goes_choice_by_choice_to_the_only_plan_that_keeps_within_the_limits(least):
     place, people, forklifts = least
     space = space_within(people=people, forklifts=forklifts)
-    assert begins(space) == [place]
+    assert space.starts() == [place]
     assert len(space._plans) < space.size / 2
 
 
 def test_where_none_does_it_soon_gives_up_and_says_of_how_many_it_looked_at(monkeypatch, least):
-    monkeypatch.setattr(search, "SOUGHT", 15)
+    monkeypatch.setattr("simulation.questions.plan.space.SOUGHT", 15)
     space = space_within(people=1)
-    begins(space)
+    space.starts()
     looked = len(space._plans)
     assert looked < 60
-    said = _why_none(space)
+    said = space.why_none()
     assert said.startswith(f"none of the {looked} plans looked at, of 100 that there are, keeps within the limits; ")
     assert f"the nearest has people: {least[1]} where 1 may be" in said
 
@@ -55,4 +49,4 @@ def test_where_none_does_it_soon_gives_up_and_says_of_how_many_it_looked_at(monk
 def test_where_every_plan_was_looked_at_it_says_that_there_is_none(people):
     space = space_within(people=people)
     list(map(space.plan, space.places()))
-    assert _why_none(space).startswith("no plan keeps within the limits; the nearest has ")
+    assert space.why_none().startswith("no plan keeps within the limits; the nearest has ")
