@@ -33,6 +33,9 @@ def without_effect(scenario: Scenario) -> Iterator[Mistake]:
     if "people_time" in leg.model_fields_set and not leg.crews and not leg.forklifts:
         wrong = "changes nothing, since neither crews nor forklifts come from the other field"
         yield Mistake("leg.people_time", wrong, "write leg.crews or leg.forklifts, or leave it out")
+    limits, price = scenario.limits, scenario.limits.price
+    if limits.spend is not None and not any((price.person, price.forklift, price.truck, price.grading_gang)):
+        yield Mistake("limits.spend", "limits nothing, since nothing has a price", "write [limits.price], or leave it out")
     if scenario.takes_up:
         yield from _of_laying(scenario)
 

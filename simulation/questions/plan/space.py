@@ -60,6 +60,8 @@ class ChosenPlan:
 
 #: Plans that are looked at one after the other for one that keeps within the limits, where none is near. Planning value: seconds.
 SOUGHT = 100
+#: What no planner chooses to be ready earlier: names, luck, what is asked of the plan, what limits it, what is looked at of it.
+NOT_CHOSEN = ("job", "title", "seed", "horizon", "units", "limits", "choose")
 #: As the scenario is written.
 AS_WRITTEN, AS_WRITTEN_NAME = Option(""), "as written"
 #: Which value of each choice: a place in the space of plans.
@@ -226,6 +228,9 @@ def read_choices(scenario: Scenario, texts: Sequence[str]) -> tuple[tuple[Option
     choices = []
     for text in texts:
         key, _, values = text.partition("=")
+        if key.strip().partition(".")[0] in NOT_CHOSEN:
+            wrong = "is no part of a plan that may be better or worse"
+            raise ScenarioError("choose", [Mistake(key.strip(), wrong, "leave it out; choose what people do, and with what")])
         if key.strip() == "crews":
             options = [Option(f"crews {team}", (team.instead(scenario),)) for team in map(read_team, values.split(","))]
         else:

@@ -36,6 +36,11 @@ def said_of(more, job="lay"):
             "supply.shipments.1.again: changes nothing, since it is sure to come; write chance, or leave it out",
         ),
         (
+            "[limits]\nspend = 50\n",
+            "price = { person = 1.0 }",
+            "limits.spend: limits nothing, since nothing has a price; write [limits.price], or leave it out",
+        ),
+        (
             '[leg]\npeople_time = "3 h"\n',
             "forklifts = 1",
             "leg.people_time: changes nothing, since neither crews nor forklifts come from the other field; "

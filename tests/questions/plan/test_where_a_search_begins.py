@@ -5,6 +5,7 @@ from fields import by_crew
 
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.space import Space, read_choices
+from simulation.scenario import ScenarioError
 
 #: A hundred plans, from many people and forklifts to few: the one that keeps within narrow limits is the last.
 TEXTS = [
@@ -50,3 +51,12 @@ def test_where_every_plan_was_looked_at_it_says_that_there_is_none(people):
     space = space_within(people=people)
     list(map(space.plan, space.places()))
     assert space.why_none().startswith("no plan keeps within the limits; the nearest has ")
+
+
+@pytest.mark.parametrize(
+    "text", ["seed=1,2", "title=a,b", "job=lay,take up", "horizon=1 day,2 day", "limits.people=3,4", "choose.goal=P50"]
+)
+def test_luck_names_and_what_is_asked_are_no_part_of_a_plan(text):
+    key = text.partition("=")[0]
+    with pytest.raises(ScenarioError, match=rf"{key}: is no part of a plan that may be better or worse; leave it out"):
+        read_choices(by_crew({}), [text])
