@@ -167,11 +167,11 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
             own = _gang_shift(scenario, number) or scenario.shifts.of("laying")
             add(name, _calendar(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
     if scenario.flown and scenario.flying.closes:
-        closed = closed_spans(scenario)
+        closed = tuple(closed_spans(scenario))
         names = [one for crew in of_crews for one in (crew, relieved(crew), after_hours(crew)) if one in plans]
         names += ["forklift", "grading", "laying", *(task_clock(scenario, number) for number in range(len(scenario.task)))]
         for name in dict.fromkeys(names):
-            plan = replace(plans[name], calendar=closed_in(plans[name].calendar, closed, FLYING))
+            plan = replace(plans[name], calendar=_closed(plans[name].calendar, closed))
             plans[between_flights(name)] = next((other for other in plans.values() if other == plan), plan)
     if any(crew.shift for crew in scenario.crew):
         add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
@@ -186,6 +186,11 @@ def _light(site: Site, starts: datetime, days: int) -> tuple[Span, ...]:
 @lru_cache(maxsize=64)
 def _calendar(shift: Shift, light: tuple[Span, ...] | None, starts: datetime, horizon: float) -> tuple[Segment, ...]:
     return lay_out(shift, light, starts, horizon)
+
+
+@lru_cache(maxsize=64)
+def _closed(calendar: tuple[Segment, ...], spans: tuple[Span, ...]) -> tuple[Segment, ...]:
+    return closed_in(calendar, spans, FLYING)
 
 
 def _at_any_hour(shift: Shift) -> Shift:
