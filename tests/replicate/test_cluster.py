@@ -7,11 +7,13 @@ import shutil
 import signal
 import subprocess
 import sys
+from importlib.util import find_spec
 
 import pytest
 from real_runs import FEW, MANY, ROOT, Run, forecast, here, kept, numbers_of, scenario_in, stored, undisturbed, within
 
-pytest.importorskip("distributed")
+# Asked for and not loaded: only one process of the suite needs it.
+pytestmark = pytest.mark.skipif(find_spec("distributed") is None, reason="needs the library that runs a cluster")
 
 
 class Cluster:
