@@ -23,6 +23,7 @@ QUESTIONS = {
     "staffing": staffing,
     "opening": lambda _, how: opening(load_scenario(shipped("early_opening")), how),
     "brief": brief,
+    "plan": best_plan,
 }
 
 

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 #: Runs of one plan at the most: see `study.MOST`, which is not loaded for help.
 MOST = 1600
+#: Runs of all plans together at the most: see `study.BUDGET`.
+BUDGET = 10_000
 
 
 def _limit(flag: str, what: str) -> typer.models.OptionInfo:
@@ -65,6 +67,9 @@ def plan(
     write: Annotated[
         Path | None, typer.Option("--write", metavar="FILE", help="Write the best plan as a scenario, comments kept.")
     ] = None,
+    budget: Annotated[
+        int, typer.Option("--budget", min=100, max=10_000_000, metavar="N", help="Runs of all plans together at the most.")
+    ] = BUDGET,
     *,
     asking: Asking,
 ) -> None:
@@ -88,7 +93,7 @@ def plan(
     objective = _read_objective(name, loaded, goal, milestone, asking.deadline)
 
     def ask(context: RunContext) -> Answer:
-        result = best_plan(loaded, context, Limits.of(loaded, people, forklifts, loads), options, objective)
+        result = best_plan(loaded, context, Limits.of(loaded, people, forklifts, loads), options, objective, budget)
         if write is not None:
             _write(result.best.scenario, write, asking.force)
         return plan_answer(result)

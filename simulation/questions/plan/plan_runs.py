@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.hand_bound import LEVELS
+from simulation.study.runner import in_words
 
 if TYPE_CHECKING:
     import numpy as np
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from simulation.questions.plan.space import ChosenPlan
     from simulation.replicate import Manifest, Workshop
     from simulation.replicate.runs import Runs
+    from simulation.scenario import Scenario
     from simulation.study.run_context import RunContext
 
 
@@ -58,6 +61,19 @@ class PlanRuns:
         self._plans: dict[int, ChosenPlan] = {}  # kept, so that no other plan gets the identity of one
         self._done: dict[int, int] = {}
         self._hours: dict[int, NDArray[np.float64]] = {}
+
+    def announce(self, scenario: Scenario, most: int) -> None:
+        """Tell how many runs there are to do at the most, and about how long they take, by a run done here and now."""
+        from simulation.construction import compile_plan
+        from simulation.replicate.executors import cores
+        from simulation.replicate.worker import do_batch_of_runs
+
+        if self._context.tell is None:
+            return
+        plan, began = compile_plan(scenario), time.perf_counter()
+        do_batch_of_runs(plan, [0])
+        seconds = most * (time.perf_counter() - began) / (self._context.workers or cores())
+        self._context.tell(f"to do: at most {in_words(most, seconds)}; --budget sets the most")
 
     def reach(self, plans: Sequence[ChosenPlan], count: int) -> bool:
         """Have runs 0 up to `count` of some plans done; return whether they are there."""

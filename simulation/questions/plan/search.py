@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from simulation.questions.plan.hand_bound import bound_hours
 from simulation.questions.plan.plan_runs import until_stopped
-from simulation.stats.group_sequential import planned_looks
+from simulation.stats.group_sequential import FEWEST_ALIKE, planned_looks
 from simulation.stats.paired_difference import Difference
 from simulation.stats.selection.by_intervals import PairedLooks, Standing, select_by_intervals
 
@@ -73,6 +73,14 @@ class Search:
         Runs of a plan at which it was looked at.
     among : int
         Of how many plans the one in front is to be the best: pairs of each with it hold together.
+    alike : int
+        How many others of `left` are neither better nor worse than the one in front by more than the margin.
+    budget : int or None
+        Runs of all plans together at the most.
+    spent : bool
+        Whether it ended because these were used.
+    cut : bool
+        Whether no more plans were proposed because half of these were used.
     """
 
     tried: tuple[Place, ...]
@@ -87,9 +95,13 @@ class Search:
     done: int
     looks: tuple[int, ...]
     among: int
+    alike: int
+    budget: int | None
+    spent: bool
+    cut: bool
 
 
-def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float, most: int) -> Search:
+def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float, most: int, budget: int | None = None) -> Search:
     """Return the best plan of a space, and how sure that is.
 
     Parameters
@@ -102,20 +114,24 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
         What makes no difference that matters.
     most : int
         Runs of one plan at the most.
+    budget : int, optional
+        Runs of all plans together at the most: half of them propose. Default: as many as it takes.
     """
     looks = planned_looks(most, min(SCREEN, most))
-    proposing = _Proposing(space, runs, objective, looks)
+    proposing = _Proposing(space, runs, objective, looks, budget)
     standings: list[Standing] = []
     with until_stopped(runs):
         proposing.propose()
         if proposing.tried and not runs.stopped:
-            _select(proposing, runs, objective, margin, standings)
+            _select(proposing, runs, objective, margin, standings, budget)
     tried = proposing.tried
     # Before the first look at all of them none is dropped yet.
     standing = standings[-1] if standings else Standing(looks[0], tuple(range(len(tried))), (math.inf,) * len(tried))
     ahead = max(standing.ahead, default=math.inf)
     left = tuple(tried[row] for row in standing.left)
     settled = tuple(tried[row] for row, by in zip(standing.left, standing.ahead, strict=True) if by <= margin)
+    fewest = FEWEST_ALIKE if looks[-1] >= FEWEST_ALIKE else 0  # fewer call nothing alike
+    is_open = ahead > margin or any(standing.observations[row] < fewest for row in standing.left[1:])
     only = proposing.whole and len(tried) == 1
     return Search(
         tried=(*left, *(place for place in tried if place not in set(left))),
@@ -123,17 +139,23 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
         settled=settled,
         runs=standing.runs,
         ahead=ahead,
-        sure=ahead <= margin and not runs.stopped and (standing.runs >= FEWEST or only),
+        sure=not is_open and not runs.stopped and (standing.runs >= FEWEST or only),
         whole=proposing.whole,
         bounded=len(proposing.bounded),
         stopped=runs.stopped,
         done=runs.done,
         looks=looks,
         among=proposing.among,
+        alike=sum(by <= margin for by in standing.apart[1:]) if standing.runs >= FEWEST_ALIKE else 0,
+        budget=budget,
+        spent=is_open and not runs.stopped and any(standing.observations[row] < looks[-1] for row in standing.left[1:]),
+        cut=proposing.cut,
     )
 
 
-def _select(proposing: _Proposing, runs: PlanRuns, objective: Objective, margin: float, standings: list[Standing]) -> None:
+def _select(
+    proposing: _Proposing, runs: PlanRuns, objective: Objective, margin: float, standings: list[Standing], budget: int | None
+) -> None:
     """Select from the plans that are tried, and note how they stand after each round."""
     import numpy as np
 
@@ -167,6 +189,7 @@ def _select(proposing: _Proposing, runs: PlanRuns, objective: Objective, margin:
             note,
             among=proposing.among,
             tie=(_find_tie(proposing, objective, margin), [plan.people for plan in plans]),
+            budget=budget,
         )
 
 
@@ -206,12 +229,15 @@ class _Proposing:
         Whether every plan of the space is.
     bounded : set of Place
     looks : tuple of int
+    cut : bool
+        Whether the budget ended the proposing.
     """
 
-    def __init__(self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int]) -> None:
+    def __init__(self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int], budget: int | None) -> None:
         self.bounded: set[Place]
         self.whole, self.bounded, self.looks = space.size <= LISTED, set(), tuple(looks)
         self._space, self._runs, self._objective = space, runs, objective
+        self.cut, self._at_most = False, math.inf if budget is None or self.whole else budget // 2
         self._found: dict[Place, float] = {}
         self._intervals: PairedLooks | None = None
 
@@ -257,6 +283,9 @@ class _Proposing:
             place = self._space.stands_for(asked)
             if place not in self._found:
                 if not sound or place in self.bounded or self._is_too_late(place):
+                    continue
+                if len(self._found) * self.looks[0] >= self._at_most:
+                    self.cut = True
                     continue
                 if not self._runs.reach([self.plan(place)], self.looks[0]):
                     continue

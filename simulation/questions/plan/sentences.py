@@ -28,12 +28,13 @@ def plan_headline(result: PlanResult) -> str:
         plain = " than the plan as written"
         if row.change.measurable and row.change.value > 0 and not _is_nothing(result, row.change):
             gain = f", {_by_how_much(result, row.change.value)} {_better(result)}{plain}"
-        elif row.effect is Effect.NO_MATTER or row.identical or _is_nothing(result, row.change):
+        elif row.effect is Effect.NO_MATTER or row.identical or (row.change.measurable and _is_nothing(result, row.change)):
             gain = "; no gain that matters over the plan as written"
         else:
             gain = "; against the plan as written too close to call"
     within = " within the limits" if result.limits.any else ""
-    which = "In front when stopped, not settled" if result.search.stopped else f"Best plan{within}"
+    which = f"Best plan{' found so far' if result.search.spent else ''}{within}"
+    which = "In front when stopped, not settled" if result.search.stopped else which
     return f"{which}: {describe_plan(result.best)}. {_capital(say_value(result))}{gain}."
 
 
@@ -87,6 +88,12 @@ def _is_nothing(result: PlanResult, change: Difference) -> bool:
     """Whether a change is less than the last digit that is told: nobody does anything for it."""
     written = plan_format(result)
     return change.value is not None and abs(change.value) < written.size * 10.0**-written.places
+
+
+def _least(result: PlanResult) -> str:
+    """Return the last digit that is told of a change, such as ``0.1 days``."""
+    written = plan_format(result)
+    return written.of(written.size * 10.0**-written.places)
 
 
 def describe_plan(plan: ChosenPlan) -> str:
@@ -145,19 +152,34 @@ def _how_sure(result: PlanResult) -> str:
     ]
     reasons = [f"{count:,} {why}" for count, why in left_out if count]
     never = f"; never simulated: {listed(reasons)}" if reasons else ""
-    line = f"{tried}{never}; {search.done:,} runs in all."
+    cut = " More were not proposed, since half of the runs were used." if search.cut else ""
+    line = f"{tried}{never}; {search.done:,} runs in all.{cut}"
     if search.sure:
         of = "of all that may be chosen" if search.whole else "of those tried, which a search proposed"
-        return f"{line} With {100 * CONFIDENCE:.0f} % confidence it is the best {of}, or {_near(result)}."
-    why = f" ({search.stopped})" if search.stopped else ""
-    known = (
-        f"another may be up to {_by_how_much(result, search.ahead)} better"
-        if math.isfinite(search.ahead)
-        else "no plan is dropped yet"
-    )
-    more = "" if search.stopped else f" More runs settle it: --runs {2 * search.runs}."
-    front = f"it is in front after {wording.counted(search.runs, 'run')}, and {len(search.left) - 1:,} others may be the best"
-    return f"{line} Not settled{why}: {front}; {known}.{more}"
+        alike = f" {wording.counted(search.alike, 'other')} {_is(search.alike)} as good." if search.alike else ""
+        return f"{line} With {100 * CONFIDENCE:.0f} % confidence it is the best {of}, or {_near(result)}.{alike}"
+    return f"{line} {_what_is_known(result)}"
+
+
+def _what_is_known(result: PlanResult) -> str:
+    """Return how the others stand to the plan in front where that is not settled, and what settles it."""
+    search, others = result.search, len(result.search.left) - 1 - result.search.alike
+    reason = search.stopped or ("the runs that it was given are used" if search.spent else "")
+    stands = [f"it is in front after {wording.counted(search.runs, 'run')}"]
+    if search.alike:
+        stands.append(f"{wording.counted(search.alike, 'other')} {_is(search.alike)} as good within {_half(result)}")
+    if others:
+        stands.append(f"{wording.counted(others, 'other')} {_is(others)} not told apart from it")
+    known = "no plan is dropped yet" if len(search.tried) > 1 else "no other plan was tried yet"
+    if math.isfinite(search.ahead):
+        known = f"another may be up to {_by_how_much(result, search.ahead)} better"
+    option = f"--budget {2 * result.budget}" if search.spent else f"--runs {2 * search.runs}"
+    more = "" if search.stopped else f" More runs settle it: {option}."
+    return f"Not settled{f' ({reason})' if reason else ''}: {listed(stands)}; {known}.{more}"
+
+
+def _is(count: int) -> str:
+    return "is" if count == 1 else "are"
 
 
 def _near(result: PlanResult) -> str:
@@ -219,7 +241,7 @@ def _prices(result: PlanResult) -> list[str]:
     rows = result.of("more")
     if not rows:
         return []
-    parts, nothing = [], []
+    parts, small, nothing = [], [], []
     for row in rows:
         if buys(result, row) and row.change.value is not None:
             parts.append(f"{row.plan.name}: {_by_how_much(result, row.change.value)} ({_in_brackets(result, row.change)})")
@@ -230,8 +252,12 @@ def _prices(result: PlanResult) -> list[str]:
             and not _is_nothing(result, row.change)
         ):
             parts.append(f"{row.plan.name}: {_by_how_much(result, row.change.value)} {_worse(result)}")
+        elif row.is_better:
+            small.append(row.plan.name)
         else:
             nothing.append(row.plan.name)
+    if small:
+        parts.append(f"{listed(small)}: less than {_least(result)}")
     if nothing:
         parts.append(f"{listed(nothing)}: nothing measurable")
     return [f"What more would buy, all else as in the best plan: {'; '.join(parts)}."]

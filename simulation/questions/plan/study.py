@@ -29,11 +29,17 @@ if TYPE_CHECKING:
 MOST = 1600
 #: Runs of a plan beside the best one, and of the plan as written, at the most. Planning values.
 BESIDE, OWN = 200, 400
+#: Runs of all plans together, where nobody says. Planning value: ten minutes for a field of three weeks on two cores.
+BUDGET = 10_000
 #: Points of the frontier at the most. Planning value: what a reader takes in at a glance.
 POINTS = 7
 
 #: Nothing limits a plan.
 UNLIMITED = Limits()
+
+
+#: Rows beside the best plan, at the most.
+BESIDE_ROWS = 17
 
 
 class NoPlanError(ValueError):
@@ -104,6 +110,8 @@ class PlanResult:
     manifest : Manifest or None
     stopped : str
         Why something is missing; empty where nothing is.
+    budget : int
+        Runs of all plans together, at the most.
     """
 
     outcome: Outcome
@@ -123,6 +131,7 @@ class PlanResult:
     seed: int
     manifest: Manifest | None
     stopped: str
+    budget: int
 
     def of(self, kind: str) -> list[PlanRow]:
         """Return the rows of a kind."""
@@ -163,6 +172,7 @@ def best_plan(
     limits: Limits = UNLIMITED,
     choices: Sequence[Sequence[Option]] | None = None,
     objective: Objective | None = None,
+    budget: int = BUDGET,
 ) -> PlanResult:
     """Return the best plan within limits, and how sure that is.
 
@@ -176,6 +186,8 @@ def best_plan(
         Default: `usual_choices`.
     objective : Objective, optional
         What is made small. Default: what the scenario says, the 80 % date of readiness where it does not.
+    budget : int
+        Runs of all plans together, at the most: up to a third are kept for what stands beside the best.
 
     Raises
     ------
@@ -194,7 +206,12 @@ def best_plan(
     space, margin = Space(scenario, limits, choices, limit_loads(scenario, limits)), objective.find_margin(scenario)
     with context.workshop() as workshop:
         runs = PlanRuns(objective, workshop, context)
-        search = find_best(space, runs, objective, margin, context.runs)
+        most = min(budget, space.size * context.runs + BESIDE_ROWS * min(context.runs, BESIDE))
+        with until_stopped(runs):
+            runs.announce(scenario, most)
+        search = find_best(
+            space, runs, objective, margin, context.runs, budget - min(budget // 3, BESIDE_ROWS * min(context.runs, BESIDE))
+        )
         if not search.left:
             if search.stopped:
                 raise NothingFinished(f"{search.stopped}, before the first plan was tried")
@@ -202,9 +219,10 @@ def best_plan(
         best = _plan_at(space, search.left[0])
         looks = planned_looks(min(context.runs, BESIDE))
         rows: list[PlanRow] = []
+        each = min(context.runs, BESIDE, max(SCREEN, (budget - search.done) // BESIDE_ROWS))
         with until_stopped(runs):
             if not runs.stopped:
-                for row in _hold_beside(space, runs, search, best, objective, margin, min(context.runs, BESIDE)):
+                for row in _hold_beside(space, runs, search, best, objective, margin, each, budget):
                     rows.append(row)
         if runs.stopped and not any(row.kind == "as written" for row in rows):
             rows += _stand_by_now(space, runs, search, best, objective, margin)
@@ -227,6 +245,7 @@ def best_plan(
             seed=scenario.seed if context.seed is None else context.seed,
             manifest=runs.manifest(best),
             stopped=search.stopped or runs.stopped,
+            budget=budget,
         )
 
 
@@ -243,7 +262,7 @@ def _summarise(best: ChosenPlan, objective: Objective, hours: list[float], conte
 
 
 def _hold_beside(
-    space: Space, runs: PlanRuns, search: Search, best: ChosenPlan, objective: Objective, margin: float, most: int
+    space: Space, runs: PlanRuns, search: Search, best: ChosenPlan, objective: Objective, margin: float, most: int, budget: int
 ) -> Iterator[PlanRow]:
     """Yield what stands beside the best plan, until it is stopped."""
     beside: list[tuple[str, str, ChosenPlan, int]] = []
@@ -254,12 +273,14 @@ def _hold_beside(
     beside += [("more", thing, plan, most) for thing, plan in list_more(best)]
     points = [plan for plan in (_plan_at(space, place) for place in search.tried) if plan is not best]
     scaled, first = list(scale_crews(best, space.limits)), min(SCREEN, most)
-    runs.expected = runs.done + (len(beside) + POINTS) * most + len(scaled) * first
+    runs.expected = min(budget, runs.done + (len(beside) + POINTS) * most + len(scaled) * first)
     if runs.reach([*scaled, *points], first):
         measured = [(plan, float(objective.measure(runs.capped(plan, first)))) for plan in (*points, *scaled, best)]
         frontier = keep_frontier(measured, POINTS)
         beside += [("people", "", plan, most) for plan in frontier if plan is not best and plan.people != best.people]
     for kind, thing, plan, upto in beside:
+        if kind != "as written" and runs.done + max(0, upto - runs.count(plan)) > budget:
+            continue
         row = _hold_against(runs, best, plan, objective, margin, planned_looks(upto))
         if row is None:
             return

@@ -1,11 +1,15 @@
 """The best plan is found among all that may be chosen, never outside the limits, and more of what is there is never worse."""
 
+import math
+from dataclasses import replace
+
 import pytest
 from fields import BOUND, bound, by_crew, by_forklift
 from scenarios import changed, make_scenario
 
 from simulation.questions.plan import beside, study
 from simulation.questions.plan.limits import Limits
+from simulation.questions.plan.objective import Objective
 from simulation.questions.plan.sentences import plan_headline, plan_lines
 from simulation.questions.plan.space import Space, read_choices
 from simulation.questions.plan.study import NoPlanError, best_plan
@@ -14,6 +18,8 @@ from simulation.replicate import do_runs
 from simulation.replicate.identity import scenario_hash
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.reading.changed_text import write_changed
+from simulation.stats.group_sequential import Effect
+from simulation.stats.paired_difference import Difference
 from simulation.stats.quantiles import order_statistic
 from simulation.stats.selection.by_intervals import PairedLooks
 from simulation.study.people import count_people
@@ -103,7 +109,7 @@ def test_it_is_the_same_for_any_workers_and_after_a_stop(tmp_path):
     part = best_plan(scenario, RunContext(runs=20, workers=1, folder=tmp_path, progress=stop), limits)
     assert part.stopped and not part.search.sure
     said = next(line for line in plan_lines(part) if "Not settled (stopped early)" in line)
-    assert f"and {len(part.search.tried) - 1} others may be the best; no plan is dropped yet." in said
+    assert len(part.search.tried) == 1 and said.endswith("it is in front after 20 runs; no other plan was tried yet.")
     assert known(best_plan(scenario, RunContext(runs=20, workers=2, folder=tmp_path), limits)) == whole
 
 
@@ -152,6 +158,28 @@ def test_a_stop_before_the_first_plan_is_tried_is_one_sentence(monkeypatch):
     interrupt_at(monkeypatch, Space, "_make", 1)
     with pytest.raises(NothingFinished, match=r"^stopped early, before the first plan was tried$"):
         best_plan(by_crew(UNCERTAIN), FEW, choices=read_choices(by_crew(), ["crew.red.people=14,18"]))
+
+
+def test_runs_of_all_plans_together_are_no_more_than_were_given_and_what_is_not_settled_is_said(monkeypatch):
+    monkeypatch.setattr(Objective, "find_margin", lambda *_: 0.002)  # far less than a shift
+    scenario = by_crew({**UNCERTAIN, "place": {"p10": "30 s", "p90": "50 s", "scatter": 0.3}})
+    choices, given = read_choices(scenario, ["crew.red.people=8,10,14,18", "forklifts.count=3"]), 420
+    result = best_plan(scenario, RunContext(runs=800, workers=1), choices=choices, budget=given)
+    assert result.search.done <= given and result.search.spent and not result.search.sure
+    assert plan_headline(result).startswith("Best plan found so far: ")
+    said = next(line for line in plan_lines(result) if "Not settled (the runs that it was given are used)" in line)
+    assert "not told apart from it; another may be up to " in said and said.endswith("More runs settle it: --budget 840.")
+    assert math.isfinite(result.search.ahead)
+
+
+def test_a_gain_that_is_measurable_but_less_than_is_told_is_said_to_be_less():
+    result = best_plan(by_forklift(), FEW, Limits(forklifts=2), read_choices(by_forklift(), ["forklifts.count=2"]))
+    rows = [
+        replace(row, change=Difference(-0.01, -0.02, -0.005), effect=Effect.MEASURABLE) if row.thing == "people" else row
+        for row in result.rows
+    ]
+    (said,) = [line for line in plan_lines(replace(result, rows=tuple(rows))) if line.startswith("What more would buy")]
+    assert "ten more people in the crews: less than 0.1 hours" in said
 
 
 def test_limits_stand_in_the_scenario_and_may_be_asked_otherwise_and_no_run_depends_on_them():

@@ -103,5 +103,21 @@ def test_it_can_be_ended_after_any_look_with_what_is_known_by_then():
     assert max(standing.ahead) > MATTERS
 
 
+def test_no_more_observations_are_taken_than_a_budget_has_and_the_bound_is_as_small_for_every_plan():
+    values = sample(np.random.default_rng(4), False, plans=8)
+    seen: list[Standing] = []
+
+    def note(standing):
+        seen.append(standing)
+        return True
+
+    found = select(values, p80, note=note, budget=1000)
+    assert sum(found.observations) <= 1000
+    whole = select(values, p80)
+    assert sum(whole.observations) > 1000 and whole.best == found.best == 0
+    ahead = sorted(seen[-1].ahead[1:])
+    assert ahead[-1] < max(seen[0].ahead) / 2
+
+
 def test_one_plan_is_the_best_without_a_rival():
     assert select(sample(np.random.default_rng(5), True, plans=1), p80).best == 0
