@@ -9,11 +9,11 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.record_shapes import ANSWER_UNITS, change_record, outcome_record, share_change_record
 from simulation.present.renderers.record import study_record
 from simulation.present.words.change_format import INTERVAL
+from simulation.questions.plan.certainty import plan_format
 from simulation.questions.plan.picture import describe_frontier, draw_frontier, frontier_title
 from simulation.questions.plan.sentences import (
     buys,
     describe_plan,
-    plan_format,
     plan_headline,
     plan_lines,
     table_notes,

@@ -14,8 +14,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.questions.plan.hand_bound import bound_hours
 from simulation.questions.plan.plan_runs import until_stopped
+from simulation.questions.plan.proposing import CONFIDENCE, SCREEN, Proposing
 from simulation.stats.group_sequential import FEWEST_ALIKE, planned_looks
 from simulation.stats.paired_difference import Difference
 from simulation.stats.selection.by_intervals import PairedLooks, Standing, select_by_intervals
@@ -28,19 +28,11 @@ if TYPE_CHECKING:
     from simulation.questions.plan.plan_runs import PlanRuns
     from simulation.questions.plan.space import ChosenPlan, Place, Space
 
-#: Combinations up to which all plans are tried. Planning value.
-LISTED = 60
-#: Runs of a plan that is proposed. Planning value: of two plans a day apart they show the better one in nearly all cases.
-SCREEN = 25
-#: Times that every choice is gone through, at most. Planning value: hardly any climb takes more than three.
-SWEEPS = 4
 #: With fewer runs nothing is settled: resampling so few covers too seldom. Measured, as `compare` has it.
 FEWEST = 20
 #: A plan is as good as another that is ahead of it by no more than this part of what matters, and of a date by no more than this
 #: part of the time to it. Planning values: half an hour of three weeks.
 TIED, TIED_TIME = 0.1, 0.002
-#: Confidence that the plan named is the best of those tried, or within the margin of it. Common practice.
-CONFIDENCE = 0.95
 
 
 @dataclass(frozen=True)
@@ -118,7 +110,7 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
         Runs of all plans together at the most: half of them propose. Default: as many as it takes.
     """
     looks = planned_looks(most, min(SCREEN, most))
-    proposing = _Proposing(space, runs, objective, looks, budget)
+    proposing = Proposing(space, runs, objective, looks, budget)
     standings: list[Standing] = []
     with until_stopped(runs):
         proposing.propose()
@@ -154,7 +146,7 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
 
 
 def _select(
-    proposing: _Proposing, runs: PlanRuns, objective: Objective, margin: float, standings: list[Standing], budget: int | None
+    proposing: Proposing, runs: PlanRuns, objective: Objective, margin: float, standings: list[Standing], budget: int | None
 ) -> None:
     """Select from the plans that are tried, and note how they stand after each round."""
     import numpy as np
@@ -211,114 +203,10 @@ def stand_against(
     return Difference(pair.behind, pair.behind - pair.reach, pair.behind + pair.reach), has[-1]
 
 
-def _find_tie(proposing: _Proposing, objective: Objective, margin: float) -> float:
+def _find_tie(proposing: Proposing, objective: Objective, margin: float) -> float:
     near = TIED * margin
     return near if objective.is_chance else min(near, TIED_TIME * proposing.least)
 
 
 class _StoppedError(Exception):
     """Somebody stopped the runs."""
-
-
-class _Proposing:
-    """Finds the plans that are tried.
-
-    Attributes
-    ----------
-    whole : bool
-        Whether every plan of the space is.
-    bounded : set of Place
-    looks : tuple of int
-    cut : bool
-        Whether the budget ended the proposing.
-    """
-
-    def __init__(self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int], budget: int | None) -> None:
-        self.bounded: set[Place]
-        self.whole, self.bounded, self.looks = space.size <= LISTED, set(), tuple(looks)
-        self._space, self._runs, self._objective = space, runs, objective
-        self.cut, self._at_most = False, math.inf if budget is None or self.whole else budget // 2
-        self._found: dict[Place, float] = {}
-        self._intervals: PairedLooks | None = None
-
-    @property
-    def least(self) -> float:
-        """What the best plan comes to by its first runs."""
-        return min(self._found.values())
-
-    def plan(self, place: Place) -> ChosenPlan:
-        plan = self._space.plan(place)
-        assert plan is not None
-        return plan
-
-    @property
-    def among(self) -> int:
-        """How many plans the guarantee is to hold among: those left out by their hand bound are counted."""
-        return len(self._found) + len(self.bounded)
-
-    @property
-    def tried(self) -> list[Place]:
-        """The plans that are tried, the best by a few runs first; of two as quick the one of fewer people."""
-        return sorted(self._found, key=self._rank)
-
-    def propose(self) -> None:
-        """Have the first runs done of the plans that are tried."""
-        if self.whole:
-            self._runs.expected = self._space.size * self.looks[0]
-            self._measure(list(self._space.places()))
-        else:
-            self._runs.expected = 3 * sum(map(len, self._space.choices)) * self.looks[0]  # about three sweeps
-            for start in self._space.starts():
-                for backwards in (False, True):
-                    self._climb(start, backwards)
-
-    def _rank(self, place: Place) -> tuple[float, int, Place]:
-        return self._found[place], self.plan(place).people, place
-
-    def _measure(self, places: Sequence[Place]) -> list[Place]:
-        """Have the first runs of some plans done; return those that there are."""
-        measured: dict[Place, None] = {}
-        for asked in places:
-            sound = self._space.plan(asked) is not None
-            place = self._space.stands_for(asked)
-            if place not in self._found:
-                if not sound or place in self.bounded or self._is_too_late(place):
-                    continue
-                if len(self._found) * self.looks[0] >= self._at_most:
-                    self.cut = True
-                    continue
-                if not self._runs.reach([self.plan(place)], self.looks[0]):
-                    continue
-                values = self._runs.capped(self.plan(place), self.looks[0])
-                self._found[place] = float(self._objective.measure(values))
-            measured[place] = None
-        return list(measured)
-
-    def _is_too_late(self, place: Place) -> bool:
-        """Return whether the hand bound of a plan is measurably behind the plan in front; it is then never simulated."""
-        import numpy as np
-
-        if not self._found:
-            return False
-        front, count, plan = self.plan(min(self._found, key=self._rank)), self.looks[0], self.plan(place)
-        levels = self._runs.levels(front, count)
-        bound = bound_hours(plan.scenario, self._space.compiled(place), self._objective.milestone, levels)
-        if self._objective.measure(bound) <= min(self._found.values()):
-            return False
-        if self._intervals is None:
-            self._intervals = PairedLooks(self._objective.measure, self._space.size, self.looks, 1.0 - CONFIDENCE)
-        (pair,) = self._intervals.pairs(self._runs.capped(front, count), np.array([bound]), 0)
-        if pair.behind > pair.reach:
-            self.bounded.add(place)
-        return place in self.bounded
-
-    def _climb(self, place: Place, backwards: bool) -> None:
-        choices = list(enumerate(self._space.choices))
-        for _ in range(SWEEPS):
-            before = place
-            for choice, options in reversed(choices) if backwards else choices:
-                row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
-                if there := self._measure(row):
-                    place = min(there, key=self._rank)
-            if place == before:
-                break

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
-from simulation.present.words.change_format import INTERVAL, POINTS, ChangeFormat, change_format, whole
+from simulation.present.words.change_format import INTERVAL, whole
+from simulation.questions.plan.certainty import by_how_much, half, how_sure, plan_format
 from simulation.questions.plan.limits import count_what_it_takes, name_limit
-from simulation.questions.plan.search import CONFIDENCE
 from simulation.stats.group_sequential import Effect
 from simulation.study.calendar import make_calendar
 from simulation.study.default_plans import STARTS
@@ -27,7 +26,7 @@ def plan_headline(result: PlanResult) -> str:
     if row is not None and row.change.value is not None:
         plain = " than the plan as written"
         if row.change.measurable and row.change.value > 0 and not _is_nothing(result, row.change):
-            gain = f", {_by_how_much(result, row.change.value)} {_better(result)}{plain}"
+            gain = f", {by_how_much(result, row.change.value)} {_better(result)}{plain}"
         elif row.effect is Effect.NO_MATTER or row.identical or (row.change.measurable and _is_nothing(result, row.change)):
             gain = "; no gain that matters over the plan as written"
         else:
@@ -66,18 +65,9 @@ def _worse(result: PlanResult) -> str:
     return "less likely" if result.objective.is_chance else "later"
 
 
-def plan_format(result: PlanResult) -> ChangeFormat:
-    """Return how changes are written."""
-    return replace(POINTS, signed=False) if result.objective.is_chance else change_format(result.outcome)
-
-
 def turn(result: PlanResult, change: Difference) -> Difference:
     """Return a change as a reader has it: of a chance, above zero is more likely; of a date, later."""
     return -change if result.objective.is_chance else change
-
-
-def _by_how_much(result: PlanResult, value: float) -> str:
-    return plan_format(result).of(value)
 
 
 def _in_brackets(result: PlanResult, change: Difference) -> str:
@@ -112,7 +102,7 @@ def plan_lines(result: PlanResult) -> list[str]:
     return [
         *_chosen(result),
         *_as_written(result),
-        _how_sure(result),
+        how_sure(result),
         *_other_kinds(result),
         *_binds(result),
         *_prices(result),
@@ -134,58 +124,11 @@ def _as_written(result: PlanResult) -> list[str]:
         return []
     if row.change.measurable:
         way = _worse(result) if row.change.value > 0 else _better(result)
-        return [f"The plan as written is {_by_how_much(result, row.change.value)} {way} ({_in_brackets(result, row.change)})."]
+        return [f"The plan as written is {by_how_much(result, row.change.value)} {way} ({_in_brackets(result, row.change)})."]
     if result.search.stopped:
         runs = wording.counted(row.runs, "run")
         return [f"Against the plan as written by {runs} of both: {_in_brackets(result, row.change)}, too close to call."]
     return []
-
-
-def _how_sure(result: PlanResult) -> str:
-    search = result.search
-    tried = f"Tried: {wording.counted(len(search.tried), 'plan')} of {wording.counted(result.size, 'combination')}"
-    left_out = [
-        (result.outside, "outside the limits"),
-        (search.bounded, "too late by hand at the best possible rate"),
-        (result.unsound, "that cannot work"),
-        (result.joined, "the same as another"),
-    ]
-    reasons = [f"{count:,} {why}" for count, why in left_out if count]
-    never = f"; never simulated: {listed(reasons)}" if reasons else ""
-    cut = " More were not proposed, since half of the runs were used." if search.cut else ""
-    line = f"{tried}{never}; {search.done:,} runs in all.{cut}"
-    if search.sure:
-        of = "of all that may be chosen" if search.whole else "of those tried, which a search proposed"
-        alike = f" {wording.counted(search.alike, 'other')} {_is(search.alike)} as good." if search.alike else ""
-        return f"{line} With {100 * CONFIDENCE:.0f} % confidence it is the best {of}, or {_near(result)}.{alike}"
-    return f"{line} {_what_is_known(result)}"
-
-
-def _what_is_known(result: PlanResult) -> str:
-    """Return how the others stand to the plan in front where that is not settled, and what settles it."""
-    search, others = result.search, len(result.search.left) - 1 - result.search.alike
-    reason = search.stopped or ("the runs that it was given are used" if search.spent else "")
-    stands = [f"it is in front after {wording.counted(search.runs, 'run')}"]
-    if search.alike:
-        stands.append(f"{wording.counted(search.alike, 'other')} {_is(search.alike)} as good within {_half(result)}")
-    if others:
-        stands.append(f"{wording.counted(others, 'other')} {_is(others)} not told apart from it")
-    known = "no plan is dropped yet" if len(search.tried) > 1 else "no other plan was tried yet"
-    if math.isfinite(search.ahead):
-        known = f"another may be up to {_by_how_much(result, search.ahead)} better"
-    option = f"--budget {2 * result.budget}" if search.spent else f"--runs {2 * search.runs}"
-    more = "" if search.stopped else f" More runs settle it: {option}."
-    return f"Not settled{f' ({reason})' if reason else ''}: {listed(stands)}; {known}.{more}"
-
-
-def _is(count: int) -> str:
-    return "is" if count == 1 else "are"
-
-
-def _near(result: PlanResult) -> str:
-    if result.objective.is_chance:
-        return f"within {POINTS.of(result.margin)} of it"
-    return f"within half a shift of it ({result.margin:.3g} hours)"
 
 
 def _other_kinds(result: PlanResult) -> list[str]:
@@ -203,7 +146,7 @@ def _say_change(result: PlanResult, row: PlanRow) -> str:
         return "after the last day simulated"
     if change.measurable and not _is_nothing(result, change):
         way = _worse(result) if change.value > 0 else _better(result)
-        return f"{_by_how_much(result, change.value)} {way}, {_in_brackets(result, change)}"
+        return f"{by_how_much(result, change.value)} {way}, {_in_brackets(result, change)}"
     if row.effect is Effect.NO_MATTER or change.measurable:
         return "no difference that matters"
     return "too close to call"
@@ -244,14 +187,14 @@ def _prices(result: PlanResult) -> list[str]:
     parts, small, nothing = [], [], []
     for row in rows:
         if buys(result, row) and row.change.value is not None:
-            parts.append(f"{row.plan.name}: {_by_how_much(result, row.change.value)} ({_in_brackets(result, row.change)})")
+            parts.append(f"{row.plan.name}: {by_how_much(result, row.change.value)} ({_in_brackets(result, row.change)})")
         elif (
             row.change.measurable
             and row.change.value is not None
             and row.change.value > 0
             and not _is_nothing(result, row.change)
         ):
-            parts.append(f"{row.plan.name}: {_by_how_much(result, row.change.value)} {_worse(result)}")
+            parts.append(f"{row.plan.name}: {by_how_much(result, row.change.value)} {_worse(result)}")
         elif row.is_better:
             small.append(row.plan.name)
         else:
@@ -268,19 +211,15 @@ def _frontier(result: PlanResult) -> list[str]:
     if len(points) > 1 and result.knee is not None:
         knee = next(row for row in [*result.of("people"), None] if row is None or row.plan.people == result.knee)
         if result.knee == result.best.people:
-            lines.append(f"People: the knee is at {result.knee:,}, the best plan itself; fewer cost more than {_half(result)}.")
+            lines.append(f"People: the knee is at {result.knee:,}, the best plan itself; fewer cost more than {half(result)}.")
         elif knee is not None:
             way = _say_change(result, knee)
             lines.append(
-                f"People: the knee is at {result.knee:,} ({way}: {knee.plan.name}); fewer cost more than {_half(result)}."
+                f"People: the knee is at {result.knee:,} ({way}: {knee.plan.name}); fewer cost more than {half(result)}."
             )
     elif len(points) > 1:
-        lines.append(f"People: even {points[0][0]:,}, the fewest tried, cost no more than {_half(result)}.")
+        lines.append(f"People: even {points[0][0]:,}, the fewest tried, cost no more than {half(result)}.")
     return lines
-
-
-def _half(result: PlanResult) -> str:
-    return POINTS.of(result.margin) if result.objective.is_chance else "half a shift"
 
 
 def warning_lines(result: PlanResult) -> list[str]:

@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.beside import keep_frontier, list_more, pick_kinds, scale_crews
+from simulation.questions.plan.held_against import hold_against
 from simulation.questions.plan.limits import Broken, Limits
 from simulation.questions.plan.objective import Objective, read_objective
 from simulation.questions.plan.plan_runs import PlanRuns, until_stopped
-from simulation.questions.plan.search import SCREEN, Search, find_best, stand_against
+from simulation.questions.plan.proposing import SCREEN
+from simulation.questions.plan.search import Search, find_best, stand_against
 from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
-from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
+from simulation.stats.group_sequential import Effect, judge_effect, planned_looks
 from simulation.stats.quantiles import estimate
 from simulation.study.deadline import deadline_chance
 from simulation.study.outcomes import Outcome
@@ -27,8 +29,8 @@ if TYPE_CHECKING:
 
 #: Runs of one plan at the most, where nobody says: what settles plans a quarter of a shift apart. Planning value.
 MOST = 1600
-#: Runs of a plan beside the best one, and of the plan as written, at the most. Planning values.
-BESIDE, OWN = 200, 400
+#: Runs of a plan beside the best one, and of the plan as written, and rows beside it, at the most. Planning values.
+BESIDE, OWN, BESIDE_ROWS = 200, 400, 17
 #: Runs of all plans together, where nobody says. Planning value: ten minutes for a field of three weeks on two cores.
 BUDGET = 10_000
 #: Points of the frontier at the most. Planning value: what a reader takes in at a glance.
@@ -36,10 +38,6 @@ POINTS = 7
 
 #: Nothing limits a plan.
 UNLIMITED = Limits()
-
-
-#: Rows beside the best plan, at the most.
-BESIDE_ROWS = 17
 
 
 class NoPlanError(ValueError):
@@ -281,7 +279,7 @@ def _hold_beside(
     for kind, thing, plan, upto in beside:
         if kind != "as written" and runs.done + max(0, upto - runs.count(plan)) > budget:
             continue
-        row = _hold_against(runs, best, plan, objective, margin, planned_looks(upto))
+        row = hold_against(runs, best, plan, objective, margin, planned_looks(upto))
         if row is None:
             return
         change, effect, identical, count = row
@@ -298,19 +296,3 @@ def _stand_by_now(
     change, count = stands
     identical = bool((runs.hours(best, count) == runs.hours(own, count)).all())
     yield PlanRow("as written", "", own, count, change, judge_effect(change, margin, count, last=False), identical)
-
-
-def _hold_against(
-    runs: PlanRuns, best: ChosenPlan, plan: ChosenPlan, objective: Objective, margin: float, looks: tuple[int, ...]
-) -> tuple[Difference, Effect, bool, int] | None:
-    """Return what a plan changes against the best one, looked at until that is known; None where it was stopped."""
-    confidences = look_confidences(looks)
-    for look, confidence in zip(looks, confidences, strict=True):
-        if not runs.reach([best, plan], look):
-            return None
-        first, second = runs.hours(best, look).tolist(), runs.hours(plan, look).tolist()
-        change = objective.compare(first, second, confidence)
-        effect = judge_effect(change, margin, look, last=look == looks[-1])
-        if effect is not Effect.OPEN:
-            break
-    return change, effect, first == second, look

@@ -132,7 +132,7 @@ def interrupt_at(monkeypatch, of, name, call):
         (Space, "_make", 4),
         (PairedLooks, "pairs", 1),
         (beside, "change_plan", 1),
-        (study, "_hold_against", 2),
+        (study, "hold_against", 2),
     ],
 )
 def test_a_stop_between_two_batches_leaves_what_is_known_by_then(tmp_path, monkeypatch, of, name, call):

@@ -1,0 +1,129 @@
+"""Which plans are tried? All of a small space; in a larger one each choice in turn is set to what is best for it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from simulation.questions.plan.hand_bound import bound_hours
+from simulation.stats.selection.by_intervals import PairedLooks
+
+if TYPE_CHECKING:
+    from simulation.questions.plan.objective import Objective
+    from simulation.questions.plan.plan_runs import PlanRuns
+    from simulation.questions.plan.space import ChosenPlan, Place, Space
+
+#: Combinations up to which all plans are tried. Planning value.
+LISTED = 60
+#: Runs of a plan that is proposed. Planning value: of two plans a day apart they show the better one in nearly all cases.
+SCREEN = 25
+#: Times that every choice is gone through, at most. Planning value: hardly any climb takes more than three.
+SWEEPS = 4
+#: Confidence that the plan named is the best of those tried, or within the margin of it. Common practice.
+CONFIDENCE = 0.95
+
+
+class Proposing:
+    """Finds the plans that are tried.
+
+    Attributes
+    ----------
+    whole : bool
+        Whether every plan of the space is.
+    bounded : set of Place
+    looks : tuple of int
+    cut : bool
+        Whether the budget ended the proposing.
+    """
+
+    def __init__(self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int], budget: int | None) -> None:
+        self.bounded: set[Place]
+        self.whole, self.bounded, self.looks = space.size <= LISTED, set(), tuple(looks)
+        self._space, self._runs, self._objective = space, runs, objective
+        self.cut, self._at_most = False, math.inf if budget is None or self.whole else budget // 2
+        self._found: dict[Place, float] = {}
+        self._intervals: PairedLooks | None = None
+
+    @property
+    def least(self) -> float:
+        """What the best plan comes to by its first runs."""
+        return min(self._found.values())
+
+    def plan(self, place: Place) -> ChosenPlan:
+        """Return the plan at a place that was tried."""
+        plan = self._space.plan(place)
+        assert plan is not None
+        return plan
+
+    @property
+    def among(self) -> int:
+        """How many plans the guarantee is to hold among: those left out by their hand bound are counted."""
+        return len(self._found) + len(self.bounded)
+
+    @property
+    def tried(self) -> list[Place]:
+        """The plans that are tried, the best by a few runs first; of two as quick the one of fewer people."""
+        return sorted(self._found, key=self._rank)
+
+    def propose(self) -> None:
+        """Have the first runs done of the plans that are tried."""
+        if self.whole:
+            self._runs.expected = self._space.size * self.looks[0]
+            self._measure(list(self._space.places()))
+        else:
+            self._runs.expected = 3 * sum(map(len, self._space.choices)) * self.looks[0]  # about three sweeps
+            for start in self._space.starts():
+                for backwards in (False, True):
+                    self._climb(start, backwards)
+
+    def _rank(self, place: Place) -> tuple[float, int, Place]:
+        return self._found[place], self.plan(place).people, place
+
+    def _measure(self, places: Sequence[Place]) -> list[Place]:
+        """Have the first runs of some plans done; return those that there are."""
+        measured: dict[Place, None] = {}
+        for asked in places:
+            sound = self._space.plan(asked) is not None
+            place = self._space.stands_for(asked)
+            if place not in self._found:
+                if not sound or place in self.bounded or self._is_too_late(place):
+                    continue
+                if len(self._found) * self.looks[0] >= self._at_most:
+                    self.cut = True
+                    continue
+                if not self._runs.reach([self.plan(place)], self.looks[0]):
+                    continue
+                values = self._runs.capped(self.plan(place), self.looks[0])
+                self._found[place] = float(self._objective.measure(values))
+            measured[place] = None
+        return list(measured)
+
+    def _is_too_late(self, place: Place) -> bool:
+        """Return whether the hand bound of a plan is measurably behind the plan in front; it is then never simulated."""
+        import numpy as np
+
+        if not self._found:
+            return False
+        front, count, plan = self.plan(min(self._found, key=self._rank)), self.looks[0], self.plan(place)
+        levels = self._runs.levels(front, count)
+        bound = bound_hours(plan.scenario, self._space.compiled(place), self._objective.milestone, levels)
+        if self._objective.measure(bound) <= min(self._found.values()):
+            return False
+        if self._intervals is None:
+            self._intervals = PairedLooks(self._objective.measure, self._space.size, self.looks, 1.0 - CONFIDENCE)
+        (pair,) = self._intervals.pairs(self._runs.capped(front, count), np.array([bound]), 0)
+        if pair.behind > pair.reach:
+            self.bounded.add(place)
+        return place in self.bounded
+
+    def _climb(self, place: Place, backwards: bool) -> None:
+        choices = list(enumerate(self._space.choices))
+        for _ in range(SWEEPS):
+            before = place
+            for choice, options in reversed(choices) if backwards else choices:
+                row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
+                if there := self._measure(row):
+                    place = min(there, key=self._rank)
+            if place == before:
+                break
