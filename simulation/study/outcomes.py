@@ -102,16 +102,21 @@ def against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) 
     """Return what `other` changes against `reference` over the first runs, as many as both have, one by one."""
     both = min(len(reference.hours), len(other.hours))
     first, second = reference.hours[:both], other.hours[:both]
-    chance = UNKNOWN
-    if reference.deadline is not None and other.deadline is not None:
-        met = [on_time(hour, reference.deadline) for hour in first]
-        chance = difference_of_chances(met, [on_time(hour, other.deadline) for hour in second], confidence)
     return Against(
         difference_of_means(first, second, confidence, _jump(reference.scenario)),
         difference_of_quantiles(first, second, 0.5, confidence),
         difference_of_quantiles(first, second, 0.8, confidence),
-        chance,
+        chance_against(reference, other, confidence),
     )
+
+
+def chance_against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) -> Difference:
+    """Return what `other` changes in the chance of the deadline over the first runs that both have; unknown without one."""
+    if reference.deadline is None or other.deadline is None:
+        return UNKNOWN
+    both = min(len(reference.hours), len(other.hours))
+    met, then = ([on_time(hour, of.deadline) for hour in of.hours[:both]] for of in (reference, other) if of.deadline)
+    return difference_of_chances(met, then, confidence)
 
 
 def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import chance_in_words, change_format
 from simulation.questions.compare.verdicts import FEWEST
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 
 #: Letters of a plan's name in the one sentence that is repeated. Planning value: two names leave it at about 200 letters.
 _LONGEST = 40
+#: Plans that are named as being as good as another; more are counted. Planning value.
+_MOST_ALIKE = 3
 
 
 def write_headline(result: CompareResult) -> str:
@@ -124,7 +127,20 @@ def _most_often_on_time(result: CompareResult) -> list[str]:
         return []
     outcome = result.plans[best].outcome
     assert outcome.chance is not None and outcome.deadline is not None
-    return [f"Best chance of being ready by {outcome.deadline.text}: {label(result, best)}, {chance_in_words(outcome.chance)}."]
+    by, line = outcome.deadline.text, f"{label(result, best)}, {chance_in_words(outcome.chance)}"
+    alike = result.as_often_on_time
+    equal = [f"plan {index + 1}" for index in alike] if len(alike) <= _MOST_ALIKE else [f"{len(alike)} other plans"]
+    are = "is" if len(alike) == 1 else "are"
+    if best != result.reference:
+        before = result.plans[result.reference].outcome.chance
+        assert before is not None
+        line += f"; {label(result, result.reference)}, {chance_in_words(before)}"
+        also = f"; {listed(equal)} {are} not measurably less often ready" if alike else ""
+        return [f"Best chance of being ready by {by}: {line}{also}."]
+    if len(result.plans) > 1:
+        rest = f"{listed(equal)} {are} as good in the same runs, and none" if alike else "none of the other plans"
+        line += f"; {rest} is measurably better"
+    return [f"Ready by {by}: {line}."]
 
 
 def _lower_and_not_measurable(result: CompareResult) -> list[str]:

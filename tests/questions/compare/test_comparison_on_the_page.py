@@ -195,7 +195,34 @@ def test_of_plans_with_the_same_chance_the_reference_is_named_and_not_one_that_l
     assert [one.outcome.chance.probability for one in alike.plans] == [1.0, 1.0]
     fewer = replace(alike, plans=(alike.plans[0], replace(alike.plans[1], outcome=_with_fewer_people(alike.plans[1].outcome))))
     assert fewer.plans[1].outcome.people < fewer.plans[0].outcome.people
-    assert any(line.startswith("Best chance of being ready by 39 day: plan 1 (as written)") for line in write_lines(fewer))
+    (line,) = [line for line in write_lines(fewer) if line.startswith("Ready by 39 day: plan 1 (as written)")]
+    assert line.endswith("plan 2 is as good in the same runs, and none is measurably better.")
+
+
+def test_a_plan_with_a_higher_chance_is_not_called_the_best_where_the_runs_cannot_tell_it_from_the_reference():
+    compared = comparison("as written", "hardly earlier", deadline="9 day")
+    row = compared.plans[1]
+    assert row.outcome.chance.probability > compared.plans[0].outcome.chance.probability
+    assert not row.against.chance.measurable
+    said = " ".join(write_lines(compared))
+    assert "Best chance" not in said
+    assert "; none of the other plans is measurably better." in said
+
+
+def test_the_reference_read_from_more_runs_does_not_lose_to_a_plan_that_is_as_good_in_the_same_runs():
+    compared = comparison("as written", "twin 0", deadline="39 day")
+    first = compared.plans[0].outcome
+    lower = replace(first, chance=replace(first.chance, count=180, probability=0.9))
+    read = replace(compared, plans=(replace(compared.plans[0], outcome=lower), compared.plans[1]))
+    assert read.most_often_on_time == 0
+    assert read.as_often_on_time == (1,)
+
+
+def test_a_plan_measurably_more_often_on_time_is_the_best_and_stands_beside_the_reference():
+    (line,) = [line for line in write_lines(found("by a deadline")) if "chance" in line]
+    assert line.startswith("Best chance of being ready by 9 day: plan 2 (people=24, start=centre-out), ")
+    assert "; plan 1 (as written), " in line
+    assert line.endswith("; plan 3 is not measurably less often ready.")
 
 
 def _with_fewer_people(outcome):
