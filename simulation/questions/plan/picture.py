@@ -49,9 +49,11 @@ def draw_frontier(result: PlanResult) -> Figure:
     knee = result.knee
     if knee is not None:
         height = next(height for people, height, _ in points if people == knee)
+        left = knee <= sum(axes.get_xlim()) / 2.0  # towards the middle, so that it stays inside
+        away, side = ((20, 30), "left") if left else ((-20, 30), "right")
         arrow = {"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 5.0}
         axes.annotate(
-            "knee", (knee, height), (-30, -30), textcoords="offset points", ha="right", fontsize=SMALL, arrowprops=arrow
+            f"knee: {knee:,} people", (knee, height), away, textcoords="offset points", ha=side, fontsize=SMALL, arrowprops=arrow
         )
     axes.set_xlabel("people on site", fontsize=SMALL)
     unit = "% of runs" if result.objective.is_chance else "days after the start"
