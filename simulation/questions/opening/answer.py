@@ -11,7 +11,6 @@ from simulation.present.record_shapes import ANSWER_UNITS, change_record, quanti
 from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.present.words.change_format import BRACKETS, INTERVAL
-from simulation.questions.forecast.drawn.figures import STRIPS
 from simulation.questions.forecast.drawn.strips import Strips, conclude_strips, describe_strips, draw_strips
 from simulation.questions.forecast.tasks import tasks_table
 from simulation.questions.opening.picture import conclude_opening, describe_opening, draw_opening
@@ -21,6 +20,9 @@ from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:
     from simulation.questions.opening.study import OpeningResult, OpeningRow
+
+#: Name of the picture of areas and tasks: a forecast with pictures writes strips of its own into the same folder.
+OPENING_STRIPS = "opening_strips"
 
 
 def opening_answer(result: OpeningResult) -> Answer:
@@ -34,7 +36,7 @@ def opening_answer(result: OpeningResult) -> Answer:
         strips = _strips(result)
         draw, describe = partial(draw_strips, strips), partial(describe_strips, strips)
         parts.append(Part.of(tasks_table(result.areas, result.tasks, result.runs)))
-        parts.append(Part.of(Figure(STRIPS, conclude_strips(strips), draw, describe)))
+        parts.append(Part.of(Figure(OPENING_STRIPS, conclude_strips(strips), draw, describe)))
     return Answer(
         question="opening",
         title=result.scenario.title,

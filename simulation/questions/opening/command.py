@@ -38,8 +38,7 @@ def opening(
     and after. Every way is tried under the same luck, run by run.
     """
     from simulation.present.renderers.record import answer_files
-    from simulation.questions.forecast.drawn.figures import STRIPS
-    from simulation.questions.opening.answer import opening_answer
+    from simulation.questions.opening.answer import OPENING_STRIPS, opening_answer
     from simulation.questions.opening.asked import openings, read_lengths, read_windows
     from simulation.questions.opening.study import opening as ask
     from simulation.scenario import ScenarioError
@@ -52,5 +51,5 @@ def opening(
         stop(f"--{error}" if error.file in ("lengths", "windows") else str(error))
     with session.mistakes_of(name):
         openings(loaded, *asked)
-    files = ("opening", answer_files("opening", ("opening", STRIPS)))
+    files = ("opening", answer_files("opening", ("opening", OPENING_STRIPS)))
     asking.answer(name, [loaded], files, lambda context: opening_answer(ask(loaded, context, lengths, windows)))

@@ -4,7 +4,9 @@ import pytest
 from scenarios import make_scenario, tables_of, written
 
 from simulation import RunContext, forecast, opening
-from simulation.questions.opening.answer import opening_answer
+from simulation.present.answer import Figure
+from simulation.questions.forecast.drawn.figures import FURTHER, S_CURVE
+from simulation.questions.opening.answer import OPENING_STRIPS, opening_answer
 from simulation.questions.opening.asked import read_lengths, read_windows
 from simulation.scenario import ScenarioError
 from simulation.stats.paired_difference import difference_of_quantiles
@@ -126,3 +128,22 @@ def test_the_price_told_is_the_paired_difference_of_two_forecasts(asked):
     price = difference_of_quantiles(plain, flown, 0.8)
     assert asked.row("centre-out", 80.0, True).price == price
     assert price.value > 0.0
+
+
+TASK = """
+[[task]]
+name = "lights"
+after = [{ area = "runway", to = "80 ft" }]
+gang = "from crew red"
+people = 4
+team = 2
+pieces = 4
+each = "15 min"
+"""
+
+
+def test_no_picture_of_an_opening_bears_the_name_of_one_of_a_forecast_in_the_same_folder():
+    answer = opening_answer(opening(make_scenario(FIELD + TASK), RunContext(runs=2, workers=1)))
+    names = [block.name for part in answer.parts for block in part.blocks if isinstance(block, Figure)]
+    assert names == ["opening", OPENING_STRIPS]
+    assert not {*names} & {S_CURVE, *FURTHER}
