@@ -10,7 +10,7 @@ import math
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from simulation.present.pictures.day_axis import MOST_NIGHTS, draw_days, shade
+from simulation.present.pictures.day_axis import MOST_NIGHTS, SHORTEST_NIGHT, draw_days, shade
 from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words
 from simulation.present.pictures.length_scale import mark_lengths
 from simulation.present.words import wording
@@ -30,6 +30,9 @@ MOST_AREAS = 4
 WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN = 8.4, 0.8, 5.6, 0.72, 1.6, 0.36
 #: Inches: the height of a panel, at the least and at the most, and of all together if they are equally long.
 _LOW, _HIGH, _TOGETHER = 0.9, 2.4, 6.2
+
+#: Behind the hours in which an area is closed for flying.
+_CLOSED = "#b0b0b0"
 
 
 def shown_areas(course: Course) -> tuple[AreaCourse, ...]:
@@ -56,6 +59,8 @@ def draw_stations(forecast: Forecast, course: Course) -> Figure:
         shaded = shade(axes, course.off, 0.0, end)
         for start, stop in course.rain:
             axes.axvspan(start / 24.0, stop / 24.0, facecolor="none", edgecolor=GREY, hatch="....", linewidth=0, zorder=0.5)
+        for start, stop in area.closed:
+            axes.axvspan(start / 24.0, stop / 24.0, facecolor=_CLOSED, linewidth=0, zorder=0.4)
         _draw_area(axes, area, course.over)
         mark_lengths(axes.yaxis, measures, 0.0, area.length, 6 if high > 1.5 else 3)
         axes.set_ylabel(f"station, {measures.length.name}")
@@ -141,6 +146,8 @@ def _draw_legend(axes: Axes, course: Course, shaded: bool) -> None:
         handles.append(Line2D([], [], color=INK, marker="s", markersize=6, linestyle="", label="starter key strip"))
     if shaded:
         handles.append(Patch(facecolor=NIGHT, edgecolor=GREY, linewidth=0.5, label="off shift or dark"))
+    if any(area.closed for area in course.areas):
+        handles.append(Patch(facecolor=_CLOSED, edgecolor=GREY, linewidth=0.5, label="closed for flying"))
     if course.rain:
         stops = "rain: laying stops" if course.rain_stops else "rain"
         handles.append(Patch(facecolor="none", edgecolor=GREY, hatch="....", linewidth=0.5, label=stops))
@@ -166,7 +173,10 @@ def _shown(forecast: Forecast, course: Course) -> str:
 
 
 def _note(course: Course, shaded: bool) -> str:
-    night = "" if shaded or not course.off else f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. "
+    night = ""
+    if course.off and not shaded:
+        nights, pauses = f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. ", f"{SHORTEST_NIGHT:.0f} hours"
+        night = nights if 1.02 * course.over > 24.0 * MOST_NIGHTS else f"Crews follow each other: no pause of {pauses} to shade. "
     strips = list(chain.from_iterable(edge.strips for area in course.areas for edge in area.edges))
     starters = sum(len(area.starter) for area in course.areas)
     besides = f" and {wording.counted(starters, 'starter key strip')}" if starters else ""

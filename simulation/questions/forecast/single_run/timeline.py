@@ -80,6 +80,8 @@ class AreaCourse:
     edges : tuple of EdgeCourse
     starter : tuple of (float, float)
         When its starter key strip was set and where, if it has one and came to it.
+    closed : tuple of (float, float)
+        When it was closed for flying.
     """
 
     name: str
@@ -88,6 +90,7 @@ class AreaCourse:
     crews: tuple[str, ...]
     edges: tuple[EdgeCourse, ...]
     starter: Points
+    closed: Spans
 
 
 @dataclass(frozen=True)
@@ -166,7 +169,7 @@ def read_course(scenario: Scenario, run: Finished, run_number: int) -> Course:
         over=over,
         milestones=reached,
         laid=laid,
-        areas=tuple(_area(scenario, run, done, index) for index in range(len(plan.areas))),
+        areas=tuple(_area(scenario, run, done, index, over) for index in range(len(plan.areas))),
         off=_within(over, still),
         rain=_within(over, [(start, end) for start, end in site.sky.spells]),
         rain_stops=any(RAIN in site.clocks[clock].losses(0.0, over) for clock in {crew.clock for crew in plan.crews}),
@@ -196,7 +199,7 @@ def _laid(plan: Plan, done: list[Step]) -> Points:
     return tuple(points)
 
 
-def _area(scenario: Scenario, run: Finished, done: list[Step], index: int) -> AreaCourse:
+def _area(scenario: Scenario, run: Finished, done: list[Step], index: int, over: float) -> AreaCourse:
     plan, area = run.site.plan, scenario.area[index]
     edges = plan.areas[index].edges
     mine = [step for step in done if step[EDGE] in edges]
@@ -210,7 +213,17 @@ def _area(scenario: Scenario, run: Finished, done: list[Step], index: int) -> Ar
         crews=tuple(dict.fromkeys(names)),
         edges=tuple(_edge(run, [step for step in mine if step[EDGE] == edge], edge, depth) for edge in edges),
         starter=tuple((end, _station(plan.edges[edge], 0, depth)) for edge, end in starters.items()),
+        closed=_closed(run, index, over),
     )
+
+
+def _closed(run: Finished, area: int, over: float) -> Spans:
+    """Return when an area was closed for flying: from the milestone on that opens it."""
+    flying = run.site.plan.flying
+    opened = None if flying is None else run.site.reached[flying.milestone]
+    if flying is None or opened is None or flying.area != area:
+        return ()
+    return _within(over, [(max(start, opened[END]), end) for start, end in flying.spans if end > opened[END]])
 
 
 def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> EdgeCourse:

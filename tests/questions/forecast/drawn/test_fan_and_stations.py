@@ -6,7 +6,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from drawn_fields import drawn_forecast
+from drawn_fields import TEXTS, drawn_forecast
 from matplotlib.patches import Polygon
 from words_on_pictures import drawn, text_of
 
@@ -15,6 +15,9 @@ from simulation.questions.forecast.drawn.fan import draw_fan
 from simulation.questions.forecast.drawn.station import MOST_AREAS, draw_stations, shown_areas
 from simulation.questions.forecast.progress_fan import progress_fan
 from simulation.questions.forecast.single_run.timeline import follow_run
+from simulation.questions.forecast.study import forecast as forecast_of
+from simulation.scenario import parse_scenario
+from simulation.study.run_context import RunContext
 
 
 @cache
@@ -133,6 +136,29 @@ def test_nights_of_months_are_left_out_and_that_is_said():
     months = text_of(stations("months")[1])
     assert "off shift or dark" not in months
     assert "Nights are not shaded beyond 31 days" in months
+
+
+def test_crews_that_follow_each_other_leave_no_night_and_the_note_blames_no_length_of_the_axis():
+    course, forecast = stations()[0], drawn_forecast()
+    said = text_of(drawn(draw_stations, forecast, replace(course, off=((30.0, 31.0),))))
+    assert "off shift or dark" not in said
+    assert "beyond 31 days" not in said
+    assert "no pause of 2 hours to shade" in said
+
+
+def test_the_hours_closed_for_flying_are_shaded_on_the_area_that_is_flown_from_and_on_no_other():
+    text = TEXTS["plain"][0] + '[flying]\nfrom = "runway open"\nwindows = ["07:00-10:00"]\n'
+    flown = forecast_of(parse_scenario(text, "flown.toml"), RunContext(runs=3, workers=1))
+    course = follow_run(flown)
+    runway, apron = course.areas
+    assert runway.closed and not apron.closed
+    assert min(start for start, _ in runway.closed) >= course.milestones["runway open"]
+    said = drawn(draw_stations, flown, course)
+    shaded = [one for one in said.axes[0].patches if one.get_facecolor()[:3] == pytest.approx((176 / 255,) * 3)]
+    assert [(one.get_x() * 24, one.get_width() * 24) for one in shaded] == [
+        pytest.approx((start, end - start)) for start, end in runway.closed
+    ]
+    assert "closed for flying" in text_of(said)
 
 
 def test_an_area_that_was_not_begun_says_so():
