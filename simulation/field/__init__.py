@@ -1,6 +1,7 @@
 """Geometry and quantities: rows, joints, rails, ramps, junctions, pallets, loads. No clock; of what is uncertain, the mean."""
 
 from simulation.field.clearance import Clearance, rail_joints, strips_from_start
+from simulation.field.fed_by_leg import fed_by_leg, not_alone, with_all_on_hand
 from simulation.field.junctions import Junction, find_junctions, overlaps
 from simulation.field.laying_edges import EdgeLayout, make_edges
 from simulation.field.layout import Placed, Point, bounds_of, distance, place_areas, yard_point
@@ -32,10 +33,12 @@ __all__ = [
     "brick",
     "count_loads",
     "distance",
+    "fed_by_leg",
     "find_junctions",
     "lanes",
     "make_edges",
     "make_rows",
+    "not_alone",
     "overlaps",
     "pallets_for",
     "place_areas",
@@ -45,5 +48,6 @@ __all__ = [
     "take_off",
     "take_off_rail",
     "take_off_ramps",
+    "with_all_on_hand",
     "yard_point",
 ]

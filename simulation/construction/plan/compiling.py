@@ -51,8 +51,8 @@ FEET_PER_MILE = 5280.0
 ROOMY = 72.0
 
 
-def plan_from_start(scenario: Scenario) -> Plan:
-    """Return the plan of a scenario from its start, whatever its site log says.
+def plan_from_start(scenario: Scenario, by_leg: float = 0.0) -> Plan:
+    """Return the plan of a scenario from its start, whatever its site log says; `by_leg` loads come by a leg besides.
 
     Raises
     ------
@@ -60,7 +60,7 @@ def plan_from_start(scenario: Scenario) -> Plan:
         If the scenario is legal but cannot finish: fewer pallets come than the field needs, or nobody works in daylight.
     """
     clocks, sky = clock_plans(scenario), sky_plan(scenario)
-    if reasons := unfinishable(scenario, clocks, sky.stated):
+    if reasons := unfinishable(scenario, clocks, sky.stated, by_leg):
         raise ScenarioError(scenario.title, reasons)
     return plan_job(scenario, _Compiler(scenario).plan(clocks, sky))
 

@@ -28,6 +28,8 @@ def check_answer(result: CheckResult) -> Answer:
 def _headline(result: CheckResult) -> str:
     if result.mistakes:
         return f"{result.file}: {wording.counted(len(result.mistakes), 'mistake')}"
+    if result.by_leg:
+        return f"{result.file}: sound; its mats come by [leg]: ask keystrip move FIRST SECOND"
     ready = f"; one drawn run is ready after {result.ready_hours / 24:.1f} days" if math.isfinite(result.ready_hours) else ""
     return f"{result.file}: sound{ready}"
 

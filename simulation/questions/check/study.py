@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from simulation.construction import find_warnings, trial_warnings
+from simulation.construction.plan.compiling import plan_from_start
+from simulation.field import fed_by_leg, with_all_on_hand
 from simulation.scenario import Mistake, ScenarioError, load_scenario
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.quantities.measures import System
@@ -28,6 +30,8 @@ class CheckResult:
         Key of each length that is read as a whole number of rows or mats, and how.
     ready_hours : float
         From the start until one drawn run is ready; infinite where it is not, or was not drawn.
+    by_leg : bool
+        Whether its mats come by [leg], so that no run of it alone can be drawn.
     """
 
     file: str
@@ -36,6 +40,7 @@ class CheckResult:
     warnings: tuple[Mistake, ...] = ()
     read_as: tuple[tuple[str, str], ...] = ()
     ready_hours: float = math.inf
+    by_leg: bool = False
 
 
 def check_scenario(
@@ -49,6 +54,11 @@ def check_scenario(
         scenario = load_scenario(file, units, folders, changes)
         title = scenario.title
         read_as = tuple((length.key, length.read_as(scenario.measures)) for length in scenario.snapped)
+        if fed_by_leg(scenario):
+            fed = with_all_on_hand(scenario)
+            warnings += find_warnings(fed)
+            plan_from_start(fed, math.inf)
+            return CheckResult(str(file), title, (), tuple(warnings), read_as, by_leg=True)
         warnings += find_warnings(scenario)
         hours, more = trial_warnings(scenario)
     except ScenarioError as error:

@@ -31,9 +31,9 @@ def move(
     What comes up at the first site, run by run, is what comes to the second; what is missing comes from its own stock. It also
     says which split of people between the sites is better, and how much stock at the second shortens it.
     """
+    from simulation.field import with_all_on_hand
     from simulation.present.renderers.record import answer_files
     from simulation.questions.move.answer import move_answer
-    from simulation.questions.move.second_site import with_all_on_hand
     from simulation.questions.move.study import move as ask
     from simulation.questions.move.study import refuse_second
 

@@ -13,7 +13,7 @@ from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.plan_parts import Arrival
 from simulation.construction.plan.steps import EDGE, END, KIND, NUMBER, ROW
 from simulation.construction.site.site import Site
-from simulation.field import take_off
+from simulation.field import take_off, with_all_on_hand
 from simulation.scenario import Mistake, ScenarioError
 
 if TYPE_CHECKING:
@@ -44,21 +44,21 @@ def needs_of(second: Scenario) -> tuple[int, int]:
     return int(quantities.total("full")), int(quantities.total("half"))
 
 
-def with_all_on_hand(second: Scenario) -> Scenario:
-    """Return the second site as if all that it takes were there: what can be wrong with it then is no matter of what comes."""
-    enough = second.supply.model_copy(update={"on_hand": take_off(second).order.pallets, "total": None})
-    return second.model_copy(update={"supply": enough})
-
-
-def plan_second(second: Scenario) -> Plan:
+def plan_second(second: Scenario, by_leg: float = math.inf) -> Plan:
     """Return the plan of laying the second field from its own stock alone; what comes from the first is put into it run by run.
+
+    Parameters
+    ----------
+    second : Scenario
+    by_leg : float, optional
+        Loads that can come, for parts that are to come with one of them. Default: any number.
 
     Raises
     ------
     ScenarioError
         If it cannot be laid whatever comes.
     """
-    plan = plan_from_start(with_all_on_hand(second))
+    plan = plan_from_start(with_all_on_hand(second), by_leg)
     total = stock_of(second)
     if total > second.supply.on_hand and not (second.supply.trucks or second.supply.flights):
         wrong = f"{total} pallets are to come, {second.supply.on_hand} are on hand, and nothing brings the rest"

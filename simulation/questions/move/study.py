@@ -203,7 +203,16 @@ def refuse_second(first: Scenario, second: Scenario) -> None:
     """
     _refuse_other_mats(first, second)
     _refuse_too_few(second, needs_of(second), _lies(first), stock_of(second))
-    plan_second(second)
+    plan_second(second, _loads_at_most(first, second))
+
+
+def _loads_at_most(first: Scenario, second: Scenario) -> int:
+    """Return the loads that can come to the second site: all that lies at the first, and what its trucks bring."""
+    holds = first.mat.pallet_full, first.mat.pallet_half
+    pallets = sum(math.ceil(mats / on) for mats, on in zip(_lies(first), holds, strict=True) if on)
+    supply, own = second.supply, stock_of(second) - second.supply.on_hand
+    most = max([*(one.pallets for one in supply.trucks), *(one.pallets for one in supply.flights)], default=own)
+    return math.ceil(pallets / second.leg.load) + (math.ceil(own / most) if own else 0)
 
 
 def _refuse_other_mats(first: Scenario, second: Scenario) -> None:
