@@ -73,7 +73,8 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
         return (*kinds, *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:], *of_crews)
     on_its_way = tuple(name for part in ("arrivals", "shipments") if getattr(plan.supply, part) for name in _only_with(part))
     flying = () if plan.flying is None else (FLYING,)
-    return (*CAUSES, *of_crews, *of_tasks, *on_its_way, *flying, *(() if plan.state is None else (PAST,)))
+    # A crew that keeps hours of its own and lends people to tasks has them in both lists.
+    return tuple(dict.fromkeys((*CAUSES, *of_crews, *of_tasks, *on_its_way, *flying, *(() if plan.state is None else (PAST,)))))
 
 
 def _only_with(part: str) -> tuple[str, ...]:

@@ -113,3 +113,5 @@ def test_however_crews_lend_people_all_is_laid_and_every_hour_has_one_cause(data
     assert done is not None and run.site.areas[0].finished
     assert math.fsum(hours_by_cause(done, run).values()) == pytest.approx(done[END])
     assert all(one.lent == 0 for one in run.crews)
+    names = columns(run.site.plan)
+    assert len(set(names)) == len(names)
