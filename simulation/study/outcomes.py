@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from statistics import pvariance
 from typing import TYPE_CHECKING
 
 from simulation.stats.likelihood_words import FEW
@@ -20,8 +19,6 @@ from simulation.study.deadline import Deadline, deadline_chance, on_time
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     import pandas as pd
 
     from simulation.scenario import Scenario
@@ -135,20 +132,19 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     Returns
     -------
     Outcome
-        `own` itself where the reference is read from the runs that are paired, all of them, and where the two hardly move
-        together, as one under a dry sky and the same in the rain: what these runs of the reference have too much of would be
-        taken off a plan that has nothing of it, and could leave a date before any run of the plan is ready. A chance of few runs
-        is told by its count, and stays.
+        `own` itself where the reference is read from the runs that are paired, all of them, and where the change would leave a
+        date before any run of the plan is ready: under a dry sky there is none of the rain that these runs of the reference may
+        have had too much of. A chance of few runs is told by its count, and stays.
     """
     both = min(len(paired.hours), len(own.hours))
     if reference.hours == paired.hours[:both] and len(own.hours) == both:
         return own
     first, second = paired.hours[:both], own.hours[:both]
-    if not _move_together(first, second):
-        return own
     p50, p80, p90 = (
         _told(estimate(second, share), estimate(first, share), estimate(reference.hours, share)) for share in (0.5, 0.8, 0.9)
     )
+    if min(p50.value, p80.value, p90.value) < min(second):
+        return own
     chance = own.chance
     if chance is not None and reference.chance is not None and chance.runs >= FEW:
         change = against(paired, own).chance.value or 0.0
@@ -158,14 +154,6 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
         chance = replace(chance, probability=probability, low=low, high=high)
     later = p90.value - estimate(own.hours, 0.9).value if math.isfinite(p90.value) else 0.0
     return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, later_p90=later)
-
-
-def _move_together(first: Sequence[float], second: Sequence[float]) -> bool:
-    """Return whether runs of a plan scatter less about those of another than by themselves: then a control variate helps."""
-    pairs = [(a, b) for a, b in zip(first, second, strict=True) if math.isfinite(a) and math.isfinite(b)]
-    if len(pairs) < 3:
-        return True  # nothing is known of it
-    return pvariance([b - a for a, b in pairs]) <= pvariance([b for _, b in pairs]) + 1e-9
 
 
 def _told(estimate: QuantileEstimate, paired: QuantileEstimate, reference: QuantileEstimate) -> QuantileEstimate:

@@ -55,7 +55,7 @@ def test_a_reference_of_other_runs_than_the_paired_ones_has_one_p80_and_the_plan
     )
 
 
-def test_a_plan_that_hardly_moves_with_the_reference_is_told_by_its_own_runs_and_never_before_all_of_them(hours):
+def test_no_plan_is_told_to_be_ready_before_the_first_of_its_own_runs(hours):
     luck = np.random.default_rng(5)
     slow = outcome(np.sort(hours)[-60:])  # sixty runs of the reference that by chance are its slowest
     one = outcome(luck.normal(150.0, 5.0, 60))
