@@ -36,7 +36,9 @@ def draw_opening(result: OpeningResult) -> Figure:
             continue
         lengths = [row.opening.length for row in rows]
         low, middle, high = ([row.first_at(share).value / 24.0 for row in rows] for share in (0.1, 0.5, 0.9))
-        axes.fill_betweenx(lengths, low, high, facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.6)
+        axes.fill_betweenx(
+            lengths, low, high, facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.6, label=f"{start}, P10 to P90"
+        )
         axes.errorbar(
             middle,
             lengths,
@@ -50,17 +52,18 @@ def draw_opening(result: OpeningResult) -> Figure:
             linewidth=1.3,
             elinewidth=0.8,
             capsize=3.0,
-            label=f"{start}, P50\nand P10 to P90",
+            label=f"{start}, P50",
         )
     axes.set_yticks(ticks, [told.text(one) if one else "0" for one in ticks])
     axes.set_ylim(0.0, 1.08 * max(result.lengths))
     axes.set_xlim(left=0.0)
-    axes.set_xlabel(f"days from the start until {result.milestone}")
+    axes.set_xlabel("days from the start until that length is first usable")
     axes.set_ylabel(f"usable length of {result.area}")
     axes.grid(color=GREY, linewidth=0.3)
     axes.set_axisbelow(True)
     axes.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, handlelength=3.0)
-    below = f"{wording.counted(result.runs, 'run')} of each way, seed {result.seed}; {result.scenario.title}"
+    runs = f"{wording.counted(result.runs, 'run')} of each way, seed {result.seed}"
+    below = f"In the title: {result.starts[0]}. {runs}; {result.scenario.title}"
     note = (
         "Points are the lengths that were tried, with tasks and final sweep. The spread is that of the runs; it does not cover "
         "wrong inputs or a wrong model."
@@ -70,13 +73,16 @@ def draw_opening(result: OpeningResult) -> Figure:
 
 
 def conclude_opening(result: OpeningResult) -> str:
-    """Return what the picture says first: when the shortest and the longest length are usable."""
-    parts = []
+    """Return what the picture says first: when the shortest and the longest length are usable at P50, from the first start."""
+    told, known = result.scenario.measures.length, []
     for length in dict.fromkeys((result.lengths[0], result.lengths[-1])):
         row = result.row(result.starts[0], length, False) or result.rows[0]
-        middle = wording.short_days(row.first_at(0.5).value)
-        parts.append(f"{result.scenario.measures.length.text(length)} usable after {middle} days")
-    return f"{', '.join(parts)} at P50, {result.starts[0]}"
+        known.append((told.text(length), row.first_at(0.5).value))
+    (first, hours), *rest = known
+    if math.isinf(hours):
+        return f"{first} is not usable in half of the runs"
+    later = (f", {length} {'not in half of the runs' if math.isinf(at) else f'after {wording.days(at)}'}" for length, at in rest)
+    return f"{first} usable after {wording.days(hours)} days{''.join(later)} (P50)"
 
 
 def describe_opening(result: OpeningResult) -> str:

@@ -17,6 +17,7 @@ from simulation.questions.repair.sentences import (
     at_words,
     conclude,
     direction,
+    hours_kept,
     picture_title,
     repair_lines,
     strip_station,
@@ -44,7 +45,7 @@ def repair_answer(result: RepairResult) -> Answer:
         question="repair",
         title=result.scenario.title,
         about=f"a repair of {asked_words(result)} at {at_words(result)}; {wording.counted(result.runs, 'run')}, "
-        f"seed {result.seed}, {_hours_kept(result)}",
+        f"seed {result.seed}, {hours_kept(result)}",
         headline=headline,
         lines=tuple(repair_lines(result)),
         pages=(Page("repair", title, (*(Part.of(table, short=short) for table, short in tables), Part.of(figure))),),
@@ -53,12 +54,6 @@ def repair_answer(result: RepairResult) -> Answer:
         stem=file_stem("repair"),
         cautions=(*ALWAYS, *CAUTIONS),
     )
-
-
-def _hours_kept(result: RepairResult) -> str:
-    if result.begin is None:
-        return "worked through whatever the hour"
-    return f"closed {result.begin / 24:.1f} days after the start, worked on the crew's shifts"
 
 
 def _ways(result: RepairResult) -> Table:

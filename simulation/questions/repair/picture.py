@@ -8,7 +8,7 @@ import numpy as np
 
 from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
 from simulation.present.words import wording
-from simulation.questions.repair.sentences import asked_words, at_words, conclude, picture_title, switch_words
+from simulation.questions.repair.sentences import asked_words, at_words, conclude, hours_kept, picture_title, switch_words
 from simulation.questions.repair.study import middle, quantile
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from simulation.questions.repair.study import Array, RepairResult
 
 #: Inches: the picture, and the axes in it.
-_WIDTH, _HEIGHT, _LEFT, _BELOW, _WIDE, _HIGH = 8.4, 4.6, 0.8, 1.0, 7.2, 2.8
+_WIDTH, _HEIGHT, _LEFT, _BELOW, _WIDE, _HIGH = 8.4, 5.2, 0.8, 1.55, 7.2, 2.75
 
 
 def draw_repair(result: RepairResult) -> Figure:
@@ -41,14 +41,16 @@ def draw_repair(result: RepairResult) -> Figure:
         textcoords="offset points", fontsize=SMALL, va="top",
     )  # fmt: skip
     axes.set_xlabel(f"diameter of the crater, {unit.name}" if result.by_crater else "damaged mats")
-    axes.set_ylabel("strip closed, hours")
+    axes.set_ylabel("strip closed, hours" if result.begin is None else "strip closed, hours\n(hours off shift too)")
     axes.set_xlim(sizes[0], max(sizes[-1], sizes[0] + 1.0))
     axes.set_ylim(bottom=0.0)
     axes.grid(color=GREY, linewidth=0.3)
     axes.set_axisbelow(True)
-    axes.legend(loc="lower right", fontsize=SMALL, handlelength=3.0, frameon=True, facecolor="white", edgecolor="none")
-    note = f"Lines: P50 of {wording.counted(result.runs, 'run')}; bands: P10 to P90. {switch_words(result)}"
-    draw_words(figure, _LEFT, picture_title(result), f"{result.scenario.title}, {at_words(result)}.", note)
+    axes.legend(
+        loc="upper left", bbox_to_anchor=(0.0, -0.17), ncols=2, fontsize=SMALL, handlelength=3.0, frameon=False, borderaxespad=0.0
+    )
+    note = f"{wording.counted(result.runs, 'run')} of each size. {switch_words(result)}"
+    draw_words(figure, _LEFT, picture_title(result), f"{result.scenario.title}, {at_words(result)}; {hours_kept(result)}.", note)
     return figure
 
 
@@ -56,8 +58,18 @@ def _draw_way(axes: Axes, sizes: list[float], hours: list[Array], name: str, str
     low, mid, high = (np.array([quantile(hours_of_way, share).value for hours_of_way in hours]) for share in (0.1, 0.5, 0.9))
     known = np.isfinite(high)
     across = np.array(sizes)[known]
-    axes.fill_between(across, low[known], high[known], facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.4)
-    axes.plot(across, mid[known], color=INK, linestyle=stroke, linewidth=1.8, label=name, marker="o" if len(across) < 2 else None)
+    axes.plot(
+        across,
+        mid[known],
+        color=INK,
+        linestyle=stroke,
+        linewidth=1.8,
+        label=f"{name}, P50",
+        marker="o" if len(across) < 2 else None,
+    )
+    axes.fill_between(
+        across, low[known], high[known], facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.4, label=f"{name}, P10 to P90"
+    )
 
 
 def describe_repair(result: RepairResult) -> str:

@@ -128,6 +128,13 @@ def at_words(result: RepairResult) -> str:
     return f"{length.text(result.location.station)} on {result.location.area.name}"
 
 
+def hours_kept(result: RepairResult) -> str:
+    """Return which hours a repair is worked in, and so counts."""
+    if result.begin is None:
+        return "worked through whatever the hour"
+    return f"closed {result.begin / 24:.1f} days after the start, worked on the crew's shifts"
+
+
 def strip_station(result: RepairResult, way: int) -> str:
     """Return where the key strip stands from which a way opens."""
     return result.scenario.measures.length.rounded(result.asked.ways[way].before * result.location.rows.depth)

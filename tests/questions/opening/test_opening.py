@@ -2,12 +2,14 @@
 
 import pytest
 from scenarios import make_scenario, tables_of, written
+from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation import RunContext, forecast, opening
 from simulation.present.answer import Figure
 from simulation.questions.forecast.drawn.figures import FURTHER, S_CURVE
 from simulation.questions.opening.answer import OPENING_STRIPS, opening_answer
 from simulation.questions.opening.asked import read_lengths, read_windows
+from simulation.questions.opening.picture import conclude_opening, draw_opening
 from simulation.scenario import ScenarioError
 from simulation.stats.paired_difference import difference_of_quantiles
 
@@ -147,3 +149,14 @@ def test_no_picture_of_an_opening_bears_the_name_of_one_of_a_forecast_in_the_sam
     names = [block.name for part in answer.parts for block in part.blocks if isinstance(block, Figure)]
     assert names == ["opening", OPENING_STRIPS]
     assert not {*names} & {S_CURVE, *FURTHER}
+
+
+def test_the_picture_has_its_whole_title_an_axis_for_every_length_and_a_legend_for_its_bands(asked):
+    figure = drawn(draw_opening, asked)
+    assert_readable(figure)
+    said = text_of(figure)
+    assert conclude_opening(asked) in said
+    assert "…" not in said
+    assert "until that length is first usable" in said
+    assert "until first use" not in said
+    assert all(f"{start}, P10 to P90" in said for start in asked.starts)

@@ -4,7 +4,9 @@ import math
 
 import pytest
 from scenarios import LEAST, make_scenario
+from words_on_pictures import assert_readable, drawn, text_of
 
+from simulation.questions.repair.picture import draw_repair
 from simulation.questions.repair.sentences import repair_lines, switch_words
 from simulation.questions.repair.study import middle, repair
 from simulation.scenario import ScenarioError, parse_scenario
@@ -203,3 +205,14 @@ def test_repairs_that_keep_the_shifts_close_the_strip_for_the_nights_between():
     each = [season.closed.sum() / season.repairs.sum() for season in (any_hour, shifts)]
     assert each[0] == pytest.approx(4.1, rel=0.06)
     assert each[1] == pytest.approx(4.1 + 0.5 * 6 + 0.5 * 4.1 / 12 * 12, rel=0.1)
+
+
+def test_the_picture_has_a_legend_for_its_bands_and_says_which_hours_count():
+    through, kept = (drawn(draw_repair, repair(field(), "strip 151 ft", mats=2, begin=begin, runs=4)) for begin in (None, "20 h"))
+    for figure in (through, kept):
+        assert_readable(figure)
+        assert all(f"{way}, P10 to P90" in text_of(figure) for way in ("cut out and replaced", "opened at the nearest key strip"))
+    assert "worked through whatever the hour" in text_of(through)
+    assert "closed 0.8 days after the start, worked on the crew's shifts" in text_of(kept)
+    assert "hours off shift too" in text_of(kept)
+    assert "off shift" not in text_of(through)
