@@ -93,7 +93,7 @@ def _behind(mats: dict[tuple[str, bool], int], full: bool) -> int:
 def _ways(result: MoveResult) -> Table:
     rows = [_way(result, row) for row in (result.asked, *result.splits, *result.stocks)]
     return Table(
-        "Other splits of people, more stock: days without a field",
+        f"{'More stock' if not result.splits else 'Other splits of people, more stock'}: days without a field",
         ("", "P50", "P80", "change of P50"),
         tuple(rows),
         words=frozenset({3}),

@@ -30,6 +30,8 @@ def move(
 
     What comes up at the first site, run by run, is what comes to the second; what is missing comes from its own stock. It also
     says which split of people between the sites is better, and how much stock at the second shortens it.
+
+    Days count from starts in FIRST, when that field closes; nothing is done at the second site before starts in SECOND.
     """
     from simulation.field import with_all_on_hand
     from simulation.present.renderers.record import answer_files

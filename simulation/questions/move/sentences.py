@@ -46,7 +46,9 @@ def move_headline(result: MoveResult) -> str:
     if math.isinf(p80):
         return f"{text}; in more than one run of five the second site is not done by its last day simulated."
     by = make_calendar(result.second).day_and_shift(p80 + result.asked.shift).day
-    return f"{text}, {wording.days(p80)} in four runs of five: {ready} at the second site by {by}."
+    asked = result.asked
+    idle = f", {wording.days(asked.starts_later)} of them before the second site starts" if asked.waits_for_start else ""
+    return f"{text}, {wording.days(p80)} in four runs of five{idle}: {ready} at the second site by {by}."
 
 
 def move_lines(result: MoveResult) -> list[str]:
@@ -54,8 +56,12 @@ def move_lines(result: MoveResult) -> list[str]:
     asked, leg = result.asked, result.second.leg
     starts = result.first.starts
     off = f"The first site closes when its take-up starts, {day(starts)}; its last pallet is off after {_days(asked.off)}"
+    apart = start_words(result)
     loads = sum(len(run.way.loads) for run in asked.runs) / result.runs
-    lines = [f"{off}, and {loads:.0f} loads of up to {wording.counted(leg.load, 'pallet')} go by {leg.by}."]
+    lines = [
+        f"{off}, and {loads:.0f} loads of up to {wording.counted(leg.load, 'pallet')} go by {leg.by}.",
+        *([apart] if apart else []),
+    ]
     full, half = (sum(run.way.mats()[kind] for run in asked.runs) / result.runs for kind in (0, 1))
     line = (
         f"{full:,.0f} full and {half:,.0f} half mats arrive on average; the second site takes {result.needs[0]:,} and "
@@ -65,11 +71,39 @@ def move_lines(result: MoveResult) -> list[str]:
         resupply = wording.days(result.second.supply.resupply)
         line += f": in {wording.percent(asked.ordered)} of runs more is ordered, which takes {resupply} days"
     lines.append(f"{line}.")
+    if why := no_split_words(result):
+        lines.append(why)
     if result.runs < FEWEST:
         few = f"Fewer than {FEWEST} runs do not say which split of people, or which stock, is better: raise --runs."
         return [*lines, few]
     split = split_words(result)
     return [*lines, *([split] if split else []), stock_words(result)]
+
+
+def start_words(result: MoveResult) -> str:
+    """Return what the start of the second site does to the days without a field; empty where both sites start together."""
+    later, asked = result.asked.starts_later, result.asked
+    if later == 0.0:
+        return ""
+    count = f"{wording.days(abs(later))} days {'after' if later > 0 else 'before'} the first site closes"
+    line = f"Nothing is done at the second site before its own starts, {day(result.second.starts)}, {count}"
+    if later < 0:
+        return f"{line}: it lays its own stock from then."
+    if asked.waits_for_start:
+        return f"{line}; all loads are there before it (P50), so an earlier starts in the second file shortens the time without a field."
+    return f"{line}; loads that come before it wait."
+
+
+def no_split_words(result: MoveResult) -> str:
+    """Return why no other split of people was tried; empty where some were."""
+    crews = result.second.leg.crews
+    if result.splits:
+        return ""
+    if not crews:
+        return "No other split of people is tried: with any, a crew would be too small to carry a mat."
+    several = len(crews) > 1
+    who = f"crew{'s' if several else ''} {' and '.join(crews)} {'come' if several else 'comes'}"
+    return f"No other split of people is tried: {who} from the first site when it is up (leg.crews)."
 
 
 def split_words(result: MoveResult) -> str:

@@ -57,6 +57,17 @@ class MoveRow:
         """Hours from the start at the first site, where the field closes, until the second is open; infinite where it is not."""
         return self.until(self.ready)
 
+    @property
+    def starts_later(self) -> float:
+        """Hours from the start at the first site to that at the second, before which nothing is done there; below zero if sooner."""
+        return -self.shift
+
+    @cached_property
+    def waits_for_start(self) -> bool:
+        """Whether all loads have come before the second site starts, in half of the runs or more."""
+        come = [max((hour for hour, _ in run.way.arrivals), default=math.inf) <= self.starts_later for run in self.runs]
+        return float(np.mean(come)) >= 0.5
+
     def until(self, milestone: int) -> Array:
         """Return the hours from the start at the first site to a milestone of the second."""
         return np.array([run.laid.milestones[milestone] - self.shift for run in self.runs])

@@ -11,6 +11,7 @@ from scenarios import LEAST, make_scenario
 from simulation.construction import simulate
 from simulation.construction.plan.plan_parts import Arrival
 from simulation.construction.plan.steps import END
+from simulation.questions.move.answer import move_answer
 from simulation.questions.move.on_the_way import GOOD
 from simulation.questions.move.second_site import plan_second
 from simulation.questions.move.sentences import middle, move_headline, move_lines, split_words, stock_words
@@ -154,3 +155,19 @@ def test_what_is_ordered_makes_up_for_what_is_missing_with_the_spares_of_the_sit
         less = [run.way.mats()[kind] + (pallets - 1) * holds[kind] for kind in (0, 1)]
         assert not run.way.ordered or any(less[kind] < 1.1 * result.needs[kind] for kind in (0, 1))
     assert any(run.way.ordered for run in result.asked.runs)
+
+
+def test_a_second_site_that_starts_after_all_has_come_says_that_its_start_makes_the_days_without_a_field():
+    late, alike = moved(there=second(top={"starts": "2031-05-02T06:00:00", "seed": 9})), moved()
+    earlier = moved(there=second(top={"starts": "2031-04-22T06:00:00", "seed": 9}))
+    assert late.asked.starts_later == 30 * 24.0 and ", 30.0 of them before the second site starts" in move_headline(late)
+    assert "Fri 2 May 2031, 30.0 days after the first site closes; all loads are there before it (P50), so" in move_lines(late)[1]
+    assert middle(earlier.asked.without) < middle(late.asked.without) - 9 * 24.0
+    assert alike.asked.starts_later == 0 and not any("starts" in line for line in (move_headline(alike), *move_lines(alike)[1:]))
+
+
+def test_where_crews_come_from_the_first_site_the_answer_says_why_no_split_is_tried():
+    result = moved(there=second(leg=QUICK | {"crews": ["red"]}), runs=2)
+    assert move_answer(result).pages[0].parts[1].title.startswith("More stock: days")
+    assert any("crew red comes from the first site when it is up (leg.crews)." in line for line in move_lines(result))
+    assert move_answer(moved(runs=2)).pages[0].parts[1].title.startswith("Other splits of people")
