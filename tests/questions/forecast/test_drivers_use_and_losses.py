@@ -1,5 +1,7 @@
 """The three pictures of where time goes: their bars and lines are the means and quantiles of the runs."""
 
+import math
+
 import pytest
 from drawn_fields import drawn_forecast
 from words_on_pictures import drawn, text_of
@@ -58,10 +60,24 @@ def test_the_lines_of_use_are_the_medians_of_each_day():
     figure = drawn(draw_use, forecast)
     for axes, actor in zip(figure.axes, ("crews", "forklifts"), strict=False):
         median = next(one for one in axes.lines if one.get_linewidth() == 1.8)
-        assert list(median.get_ydata())[:-1] == pytest.approx([100 * day.use[actor].middle for day in found.days])
+        middles = [100 * day.use[actor].middle if day.runs >= 0.5 else math.nan for day in found.days]
+        assert list(median.get_ydata())[:-1] == pytest.approx(middles, nan_ok=True)
         assert list(median.get_xdata())[:-1] == pytest.approx([day.start / 24 for day in found.days])
     shares = [one.get_height() for one in figure.axes[2].patches]
     assert shares == pytest.approx([100 * day.runs for day in found.days])
+
+
+def test_a_day_with_a_third_of_the_runs_left_bears_no_median_that_reads_as_a_stoppage():
+    forecast = drawn_forecast()
+    found = use_by_day(forecast.runs, forecast.calendar)
+    assert any(0 < day.runs < 0.5 for day in found.days)
+    figure = drawn(draw_use, forecast)
+    for axes in figure.axes[:2]:
+        for one in axes.lines:
+            assert [math.isnan(y) for y in one.get_ydata()[:-1]] == [day.runs < 0.5 for day in found.days]
+        last = max(day.end for day in found.days if day.runs >= 0.5)
+        assert max(x for band in axes.collections for path in band.get_paths() for x, _ in path.vertices) * 24 == last
+    assert "Blank are days with less than half of the runs at work" in text_of(figure)
 
 
 def test_days_before_the_crews_come_are_blank():

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 ACTORS = ("crews", "forklifts")
 #: A day is shown if at least this share of the runs is still at work: of fewer, a band says little. Planning value.
 ENOUGH = 0.05
+#: A median speaks of the work as a whole while at least this share of the runs is at work: later days are those of slow runs
+#: alone, and the last hours of each of these would read as a stoppage. Planning value.
+MOST_OF_THEM = 0.5
 
 
 @dataclass(frozen=True)
@@ -49,6 +52,11 @@ class DayOfUse:
     end: float
     runs: float
     use: dict[str, Band]
+
+    @property
+    def speaks_for_all(self) -> bool:
+        """Whether enough runs are at work for their median to be that of the work, and not of a few slow runs."""
+        return self.runs >= MOST_OF_THEM
 
 
 @dataclass(frozen=True)

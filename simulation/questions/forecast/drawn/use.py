@@ -50,7 +50,7 @@ def draw_use(forecast: Forecast) -> Figure:
     draw_days(axes, forecast.calendar, 0.0, end)
     note = (
         f"{wording.WORKABLE} Each day's band is over the runs in which they were on shift that day, up to readiness."
-        f"{_left_out(use)}"
+        f"{_blank(use)}{_left_out(use)}"
     )
     draw_words(figure, _LEFT, conclude_use(forecast), shown_of(forecast, _shown(forecast)), note)
     return figure
@@ -75,7 +75,9 @@ def describe_use(forecast: Forecast) -> str:
     use = use_by_day(forecast.runs, forecast.calendar)
     parts = []
     for actor in ACTORS:
-        middles = [(day.use[actor].middle, number) for number, day in enumerate(use.days, 1) if actor in day.use]
+        middles = [
+            (day.use[actor].middle, number) for number, day in enumerate(use.days, 1) if actor in day.use and day.speaks_for_all
+        ]
         if middles:
             (low, on), (high, at) = min(middles), max(middles)
             parts.append(f"{actor} between {wording.percent(low)} (day {on}) and {wording.percent(high)} (day {at})")
@@ -97,16 +99,19 @@ def _frame(axes: Axes, end: float, title: str) -> None:
 
 
 def _draw_actor(axes: Axes, use: UseByDay, actor: str) -> None:
-    """Draw the band and the median; a day on which nobody was on shift is left blank."""
+    """Draw the band and the median; a day on which nobody, or less than half of the runs, was on shift is left blank."""
     if not use.days:
         return
     edges = [*(day.start / 24.0 for day in use.days), use.days[-1].end / 24.0]
-    bands = [day.use.get(actor) for day in use.days]
+    bands = [day.use.get(actor) if day.speaks_for_all else None for day in use.days]
     low, middle, high = (
         [math.nan if band is None else 100.0 * getattr(band, part) for band in [*bands, bands[-1]]]
         for part in ("low", "middle", "high")
     )
-    axes.fill_between(edges, low, high, step="post", facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
+    # Each day from its begin to its end: a band in steps would leave out the last day before a blank one.
+    ends = [edge for day in use.days for edge in (day.start / 24.0, day.end / 24.0)]
+    of_days = ([height for height in border[:-1] for _ in range(2)] for border in (low, high))
+    axes.fill_between(ends, *of_days, facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
     for border in (low, high):
         axes.step(edges, border, where="post", color=GREY, linewidth=0.6, zorder=2)
     axes.step(edges, middle, where="post", color=INK, linewidth=1.8, zorder=4)
@@ -126,6 +131,13 @@ def _draw_legend(axes: Axes) -> None:
 def _shown(forecast: Forecast) -> str:
     runs = wording.counted(forecast.run_count, "run")
     return f"hours at work as a share of the workable hours of each day, all crews and all forklifts; {runs}"
+
+
+def _blank(use: UseByDay) -> str:
+    """Return which days bear bars of runs, but no band and no median."""
+    if all(day.speaks_for_all for day in use.days if day.use):
+        return ""
+    return " Blank are days with less than half of the runs at work: the rest are slow runs, and each one's last day is short."
 
 
 def _left_out(use: UseByDay) -> str:
