@@ -110,8 +110,8 @@ def _draw_actor(axes: Axes, use: UseByDay, actor: str) -> None:
     )
     # Each day from its begin to its end: a band in steps would leave out the last day before a blank one.
     ends = [edge for day in use.days for edge in (day.start / 24.0, day.end / 24.0)]
-    of_days = ([height for height in border[:-1] for _ in range(2)] for border in (low, high))
-    axes.fill_between(ends, *of_days, facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
+    foot, top = ([height for height in border[:-1] for _ in range(2)] for border in (low, high))
+    axes.fill_between(ends, foot, top, facecolor="none", edgecolor=GREY, hatch="////", linewidth=0, zorder=2)
     for border in (low, high):
         axes.step(edges, border, where="post", color=GREY, linewidth=0.6, zorder=2)
     axes.step(edges, middle, where="post", color=INK, linewidth=1.8, zorder=4)
