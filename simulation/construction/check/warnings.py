@@ -123,14 +123,20 @@ def _without_forklifts(scenario: Scenario, kept: dict[str, Shift]) -> Iterator[M
     """Yield the shifts of crews in which nobody brings pallets for long: what stands beside a laying edge does not last."""
     drive, places = _by_minute(scenario.shifts.of("forklift")), scenario.forklifts.staged_ahead
     for key, shift in kept.items():
-        longest = max(_stretches(_by_minute(shift) - drive), key=len, default=range(0))
-        if len(longest) > 60 * ALONE:
-            since, until = (f"{minute // 60 % 24:02d}:{minute % 60:02d}" for minute in (longest.start, longest.stop))
+        gaps = [gap for gap in _stretches(_by_minute(shift) - drive) if len(gap) > 60 * ALONE]
+        if gaps:
+            when = " and ".join(f"from {_clock(gap.start)} to {_clock(gap.stop)}" for gap in gaps)
             yield Mistake(
                 key,
-                f"from {since} to {until} no forklift is on shift, so an edge has only the {places} pallets beside it",
-                "give [shifts.forklift] these hours as well, with operators for them",
+                f"{when} no forklift is on shift, so an edge has only the {places} pallets beside it",
+                "give [shifts.forklift] these hours as well; if that is long for one operator, two sets are counted by themselves",
             )
+
+
+def _clock(minute: int) -> str:
+    """Return a minute of a day, or of the next one, as on a clock; midnight is the end of a day."""
+    of_day = minute if minute <= 1440 else minute - 1440
+    return f"{of_day // 60:02d}:{of_day % 60:02d}"
 
 
 def _stretches(minutes: frozenset[int]) -> list[range]:

@@ -90,7 +90,8 @@ def start_words(result: MoveResult) -> str:
     if later < 0:
         return f"{line}: it lays its own stock from then."
     if asked.waits_for_start:
-        return f"{line}; all loads are there before it (P50), so an earlier starts in the second file shortens the time without a field."
+        sooner = "an earlier starts in the second file shortens the time without a field"
+        return f"{line}; all loads are there before it (P50), so {sooner}."
     return f"{line}; loads that come before it wait."
 
 

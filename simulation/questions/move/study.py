@@ -59,7 +59,7 @@ class MoveRow:
 
     @property
     def starts_later(self) -> float:
-        """Hours from the start at the first site to that at the second, before which nothing is done there; below zero if sooner."""
+        """Hours from the start at the first site to that at the second, before which nothing is done there."""
         return -self.shift
 
     @cached_property

@@ -160,7 +160,10 @@ class Forklifts(Section):
     count: Annotated[Count, Field(le=MOST_FORKLIFTS), Usual("count", 1, 100)] = 3
     """Forklifts on site. Planning value."""
     operators: Annotated[CountOrNone, Usual("count", 1, 6)] = 1
-    """People for each. Planning value."""
+    """People for each forklift on one set: hours longer than one person can stand in a day count two sets by themselves.
+
+    Planning value.
+    """
     speed: Annotated[Speed, Usual("speed", "1 mph", "20 mph", "with a pallet, off the road; common practice")] = written("5 mph")
     """Mean over a trip on graded ground. Planning value."""
     capacity: Annotated[Mass, Usual("mass", "1000 lb", "60000 lb")] = written("4000 lb")

@@ -80,6 +80,14 @@ def test_a_crew_at_work_while_no_forklift_is_on_shift_is_warned_about_with_the_h
         assert [one.startswith(told) for one in found] == ([True] if told else [])
 
 
+def test_all_hours_without_a_forklift_stand_in_one_warning_that_asks_for_no_second_set_of_operators():
+    crew = {"hours": ["17:00-24:00", "01:00-04:00"], "lighting": True}
+    tables = {"shifts.forklift": {"hours": ["06:00-18:00"]}, "shifts.laying": crew}
+    (found,) = [one for one in find_warnings(parse_scenario(written(strip(**tables)))) if "no forklift" in one.wrong]
+    assert found.wrong.startswith("from 01:00 to 04:00 and from 18:00 to 24:00 no forklift")
+    assert found.right.endswith("two sets are counted by themselves")
+
+
 def test_flights_that_land_after_the_horizon_are_warned_about():
     flights = [{"pallets": 1, "every": "3000 day"}]
     # Between landings 3,000 days are questioned as well.
