@@ -90,7 +90,12 @@ class Against:
 def summarise_outcome(name: str, scenario: Scenario, runs: pd.DataFrame, deadline: Deadline | None = None) -> Outcome:
     """Return what a plan comes to over its runs."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
-    hours = tuple(runs[f"milestone.{ready}"].tolist())
+    return summarise_hours(name, scenario, runs[f"milestone.{ready}"].tolist(), deadline)
+
+
+def summarise_hours(name: str, scenario: Scenario, readiness: Sequence[float], deadline: Deadline | None = None) -> Outcome:
+    """Return what a plan comes to whose runs are ready at these hours, in order of run."""
+    hours = tuple(readiness)
     chance = None if deadline is None else deadline_chance(deadline, hours, scenario.horizon).chance
     return Outcome(name, scenario, hours, estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
 

@@ -12,6 +12,7 @@ from simulation.present.words import wording
 from simulation.questions.staffing.picture import describe_teams, draw_teams
 from simulation.questions.staffing.record import staffing_record
 from simulation.questions.staffing.sentences import (
+    count_runs,
     describe_goal,
     say_actor,
     write_conclusion,
@@ -134,8 +135,8 @@ def _cells(result: StaffingResult, index: int) -> tuple[str, ...]:
 def _notes(result: StaffingResult) -> list[str]:
     start = f" Start: of {result.scenario.area[0].name}." if any(row.candidate.start for row in result.teams) else ""
     notes = [
-        f"Team: crews x people in each.{start} P80: 8 runs of 10 are ready by then, in {wording.counted(result.first, 'run')} "
-        "under the same weather and chances for every team. On time: by the deadline."
+        f"Team: crews x people in each.{start} P80: 8 runs of 10 are ready by then. On time: by the deadline. Both are of the "
+        f"same runs of a team, {count_runs(result)}, under the same weather and chances for every team."
     ]
     if result.of(Verdict.OPEN):
         notes.append("Open: not looked at to the end, so not judged.")

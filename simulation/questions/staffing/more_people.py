@@ -36,12 +36,15 @@ class MorePeople:
         What that one changes in P80, hours; below zero is earlier. Its paired interval does not lie below zero as a whole.
     margin : float
         Hours that do not matter.
+    runs : int
+        Of each of the two that the gain is read from: first runs, or twice as many, which may be others than those of its row.
     """
 
     at: int
     earliest: int | None
     gain: Difference
     margin: float
+    runs: int
 
     @property
     def seen(self) -> bool:
@@ -55,7 +58,7 @@ class TeamsBeside:
     Attributes
     ----------
     outcomes : list of Outcome
-        Of the first runs; of twice as many of each team that was measured in them.
+        Of the first runs, the same ones for every team: they say which of two is the earlier, so neither may have more of them.
     """
 
     def __init__(
@@ -63,6 +66,7 @@ class TeamsBeside:
     ) -> None:
         self._alternatives, self._candidates, self._deadline = alternatives, candidates, deadline
         self._looks = (len(first[0]), 2 * len(first[0]))
+        self._outcomes_of_twice: dict[int, Outcome] = {}
         self.outcomes = [self._summarise(index, table) for index, table in enumerate(first)]
 
     def _summarise(self, index: int, table: pd.DataFrame) -> Outcome:
@@ -71,28 +75,32 @@ class TeamsBeside:
 
     def double(self, places: Sequence[int]) -> bool:
         """Read some teams from twice the first runs; return whether they are there."""
-        if self._alternatives.stopped or not self._alternatives.reach(self._looks[1], places):
+        twice = self._looks[1]
+        if self._alternatives.stopped or not self._alternatives.reach(twice, places):
             return False
         for index in places:
-            self.outcomes[index] = self._summarise(index, self._alternatives.table(index, self._looks[1]))
+            if index not in self._outcomes_of_twice:
+                self._outcomes_of_twice[index] = self._summarise(index, self._alternatives.table(index, twice))
         return True
 
-    def measure(self, first: int, second: int) -> Difference:
-        """Return what the second of two teams changes of the P80 of the first."""
-
-        def read(confidence: float) -> Difference:
-            return difference_of_quantiles(self.outcomes[first].hours, self.outcomes[second].hours, _SHARE, confidence)
-
-        confidences, hours = look_confidences(self._looks), [self.outcomes[index].hours for index in (first, second)]
-        if all(len(each) == self._looks[0] for each in hours):
-            change = read(confidences[0])
-            if change.measurable or change.value is None or hours[0] == hours[1]:
-                return change
-        return read(confidences[1]) if self.double((first, second)) else UNKNOWN
+    def measure(self, first: int, second: int) -> tuple[Difference, int]:
+        """Return what the second of two teams changes of the P80 of the first, and in how many runs of each."""
+        confidences = look_confidences(self._looks)
+        before, after = self.outcomes[first].hours, self.outcomes[second].hours
+        change = difference_of_quantiles(before, after, _SHARE, confidences[0])
+        if change.measurable or change.value is None or before == after:
+            return change, len(before)
+        if not self.double((first, second)):
+            return UNKNOWN, 0
+        before, after = (self._outcomes_of_twice[index].hours for index in (first, second))
+        return difference_of_quantiles(before, after, _SHARE, confidences[1]), len(before)
 
 
 def more_people(
-    outcomes: Sequence[Outcome], laying: Sequence[int], margin: float, measure: Callable[[int, int], Difference] | None = None
+    outcomes: Sequence[Outcome],
+    laying: Sequence[int],
+    margin: float,
+    measure: Callable[[int, int], tuple[Difference, int]] | None = None,
 ) -> MorePeople:
     """Return the smallest team with no larger one that is earlier at P80 beyond its paired interval.
 
@@ -105,8 +113,8 @@ def more_people(
     margin : float
         Hours by which readiness may come earlier without mattering.
     measure : callable, optional
-        Given the places of two teams, returns what the second changes of the P80 of the first. Default: over the runs of their
-        outcomes.
+        Given the places of two teams, returns what the second changes of the P80 of the first, and in how many runs of each.
+        Default: over the runs of their outcomes.
 
     Notes
     -----
@@ -115,7 +123,12 @@ def more_people(
     does, more people still help. Each interval is one of 95 %, so with many larger teams one of them may seem earlier by luck,
     and the point then lies too far up, not too far down.
     """
-    measure = measure or (lambda first, second: difference_of_quantiles(outcomes[first].hours, outcomes[second].hours, _SHARE))
+
+    def compare(first: int, second: int) -> tuple[Difference, int]:
+        before, after = outcomes[first].hours, outcomes[second].hours
+        return difference_of_quantiles(before, after, _SHARE), len(before)
+
+    measure = measure or compare
     places = sorted(range(len(outcomes)), key=lambda index: (laying[index], outcomes[index].p80.value, outcomes[index].people))
     best = [index for at, index in enumerate(places) if not at or laying[index] > laying[places[at - 1]]]
     for at, index in enumerate(best):
@@ -123,16 +136,16 @@ def more_people(
         larger = sorted(best[at + 1 :], key=lambda other: outcomes[other].p80.value)
         if not any(_earlier(outcomes[index], outcomes[other], partial(measure, index, other)) for other in larger):
             earliest = larger[0] if larger else None
-            gain = UNKNOWN if earliest is None else measure(index, earliest)
-            return MorePeople(index, earliest, gain, margin)
+            gain, runs = (UNKNOWN, 0) if earliest is None else measure(index, earliest)
+            return MorePeople(index, earliest, gain, margin, runs)
     raise ValueError("outcomes(=[]) must hold at least one")
 
 
-def _earlier(first: Outcome, second: Outcome, measure: Callable[[], Difference]) -> bool:
+def _earlier(first: Outcome, second: Outcome, measure: Callable[[], tuple[Difference, int]]) -> bool:
     """Return whether the second is earlier beyond its paired interval."""
     if not second.p80.value < first.p80.value:
         return False
     if math.isinf(first.p80.value):  # one is ready by the last day simulated, the other is not
         return True
-    difference = measure()
+    difference, _ = measure()
     return difference.high is not None and difference.high < 0

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words, listed
 from simulation.present.pictures.point_labels import label_points
 from simulation.present.words import wording
-from simulation.questions.staffing.sentences import write_conclusion
+from simulation.questions.staffing.sentences import count_runs, write_conclusion
 from simulation.questions.staffing.verdicts import Verdict
 
 if TYPE_CHECKING:
@@ -211,6 +211,6 @@ def _describe_runs(result: StaffingResult, beyond: int) -> str:
     """Return what is asked of the teams, and what the picture rests on."""
     words = (
         f"{result.scenario.title}: teams to be ready by {result.deadline.text} with a chance of at least "
-        f"{100 * result.confidence:g} %; P80 of {wording.counted(result.first, 'run')} of each"
+        f"{100 * result.confidence:g} %; P80 of {count_runs(result)} of each"
     )
     return words + (f"; {wording.counted(beyond, 'team')} not drawn, P80 after the last day simulated" if beyond else "")

@@ -67,6 +67,12 @@ def describe_goal(result: StaffingResult) -> str:
     return f"ready by {by} with a chance of at least {100 * result.confidence:g} %"
 
 
+def count_runs(result: StaffingResult) -> str:
+    """Return how many runs the P80 of each team and its chance are of."""
+    counts = sorted({len(row.outcome.hours) for row in result.teams})
+    return wording.counted(counts[0], "run") if len(counts) == 1 else f"{counts[0]:,} to {wording.counted(counts[-1], 'run')}"
+
+
 def describe_team(candidate: Candidate) -> str:
     """Return a team in words, such as ``2 crews of 20, centre-out``."""
     name, crews, people = candidate.name, getattr(candidate.team, "crews", 0), getattr(candidate.team, "people", 0)
@@ -140,17 +146,19 @@ def describe_more_people(result: StaffingResult) -> str:
     larger = _with_people(result.teams[helping.earliest])
     if helping.gain.value is None:
         return "No team tried has its P80 by the last day simulated, so nothing can be said about more people."
+    compared = f", in {wording.counted(helping.runs, 'run')} of both"
     if not helping.seen:
         return (
             f"Whether more people in the crews help beyond {_with_people(team)} cannot be measured with these runs: the quickest "
-            f"larger team, {larger}, changes P80 by {describe_change(helping.gain)} days."
+            f"larger team, {larger}, changes P80 by {describe_change(helping.gain)} days{compared}."
         )
     line = f"Beyond {team.candidate.people} people on site ({team.candidate.name})"
     if helping.gain.value == helping.gain.low == helping.gain.high == 0.0:
         return f"{line} more people in the crews gain nothing: the quickest larger team, {larger}, has the very same P80."
     return (
         f"{line} no larger team is measurably earlier: the quickest of them, {larger}, changes P80 by "
-        f"{describe_change(helping.gain)} days. Less than half a shift, {helping.margin / 24:.2g} days, does not matter."
+        f"{describe_change(helping.gain)} days{compared}. Less than half a shift, {helping.margin / 24:.2g} days, does not "
+        "matter."
     )
 
 
@@ -160,17 +168,17 @@ def describe_one_more_forklift(result: StaffingResult) -> list[str]:
     if more is None:
         return []
     line = f"One more forklift, {more.forklifts}, for {result.teams[more.index].candidate.name}"
-    change = more.against.p80
+    change, compared = more.against.p80, wording.counted(len(more.before.hours), "run")
     if change.value is None:
         return [f"{line}: its P80 lies after the last day simulated, so the gain is not known."]
     if change.value == change.low == change.high == 0.0:
         return [f"{line}, makes no difference: P80 stays as it is."]
     if not change.measurable:
-        return [f"{line}, makes no measurable difference to P80: {describe_change(change)} days."]
+        return [f"{line}, makes no measurable difference to P80: {describe_change(change)} days, in {compared} of both."]
     before, after = more.before.chance, more.after.chance
     assert before is not None and after is not None
     on_time = f"on time {wording.percent(after.probability)} instead of {wording.percent(before.probability)}"
-    return [f"{line}: P80 {describe_change(change)} days; {on_time}, over {wording.counted(len(more.before.hours), 'run')}."]
+    return [f"{line}: P80 {describe_change(change)} days; {on_time}, in {compared} of both."]
 
 
 def describe_change(change: Difference) -> str:

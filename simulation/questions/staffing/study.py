@@ -41,7 +41,7 @@ class StaffingResult:
     error, error_each : float
         Chance that any verdict is wrong, at most: of all teams together, and of one.
     first, most : int
-        Runs that all teams share, which P80 and picture are of; the most of one team.
+        Runs that all teams share; the most of one team.
     teams : tuple of StaffingRow
         By people on site, then by forklifts.
     helping : MorePeople
@@ -151,17 +151,16 @@ def staffing(
             raise NothingFinished("stopped before every team had a run")
         beside = TeamsBeside(alternatives, candidates, common, limit)
         manifest = alternatives.runs[0].manifest()
-        rows = [verdicts.judge(index, outcome) for index, outcome in enumerate(beside.outcomes)]
-        looked_at = any(row.runs for row in rows)
-        meeting = [index for index, row in enumerate(rows) if row.verdict is Verdict.MEETS]
-        best = max(range(len(rows)), key=lambda index: _promise(rows[index]))
+        teams = tuple(verdicts.judge(index, outcome) for index, outcome in enumerate(beside.outcomes))
+        looked_at = any(row.runs for row in teams)
+        meeting = [index for index, row in enumerate(teams) if row.verdict is Verdict.MEETS]
+        best = max(range(len(teams)), key=lambda index: _promise(teams[index]))
         smallest = min((candidates[index].size for index in meeting), default=None)
         named = [index for index in meeting if candidates[index].size == smallest] or [best]
         if looked_at:
-            beside.double(named)
+            beside.double(named)  # what one more forklift is compared with; here a stop among these runs is told
         laying = [sum(crew.people for crew in candidate.scenario.crew) for candidate in candidates]
         helping = more_people(beside.outcomes, laying, find_margin(scenario), beside.measure)
-        teams = tuple(verdicts.judge(index, outcome) for index, outcome in enumerate(beside.outcomes))
         limits = one_more = None
         if looked_at and not meeting:
             limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].runs)))

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from simulation.stats.confidence_sequence import sequence_interval
 from simulation.study.deadline import Deadline, on_time
-from simulation.study.outcomes import Outcome
+from simulation.study.outcomes import Outcome, summarise_hours
 
 if TYPE_CHECKING:
     from simulation.questions.staffing.candidates import Candidate
@@ -26,7 +26,7 @@ CONFIDENCE = 0.8
 #: Chance that any verdict is wrong, of all teams together. Planning value.
 ERROR = 0.05
 #: Runs of every team: enough for the picture and for what is far from the line. Two teams of which a sentence gives the
-#: difference get twice as many. Planning value.
+#: difference get twice as many for that. Planning value.
 FIRST = 100
 #: Runs between two looks at a team that is open. Planning value.
 STEP = 100
@@ -57,7 +57,8 @@ class StaffingRow:
     low, high : float
         Interval of that chance: its confidence sequence at the error level of one team.
     outcome : Outcome
-        Of the first runs, the same ones for every team; twice as many where it takes them to set two teams apart.
+        Of the same runs as its chance, so that a P80 by the deadline and a chance of at least 80 % are one; of the first runs
+        that all teams have where it was stopped before any team was looked at.
     """
 
     candidate: Candidate
@@ -83,7 +84,7 @@ class TeamVerdicts:
         self.error = ERROR / len(candidates)
         self._alternatives, self._candidates = alternatives, candidates
         self._deadline, self._confidence, self._most = deadline, confidence, most
-        self._met: list[list[bool]] = [[] for _ in candidates]
+        self._hours: list[list[float]] = [[] for _ in candidates]  # of readiness, of the runs that were looked at
         self._verdicts = [Verdict.OPEN for _ in candidates]
 
     def find_answer(self) -> None:
@@ -100,7 +101,7 @@ class TeamVerdicts:
                 return
             while self._verdicts[index] is Verdict.OPEN:
                 self._expect()
-                count = min(len(self._met[index]) + STEP, self._most)
+                count = min(len(self._hours[index]) + STEP, self._most)
                 if not self._alternatives.reach(count, [index]):
                     return
                 self._look(index, count)
@@ -115,14 +116,14 @@ class TeamVerdicts:
         open_ones = [
             index for index, verdict in enumerate(self._verdicts) if verdict is Verdict.OPEN and not self._above_the_answer(index)
         ]
-        done = sum(map(len, self._met))
-        self._alternatives.expected = done + sum(self._most - len(self._met[index]) for index in open_ones)
+        done = sum(map(len, self._hours))
+        self._alternatives.expected = done + sum(self._most - len(self._hours[index]) for index in open_ones)
 
     def _look(self, index: int, count: int) -> None:
         """Read a team's runs below `count`, and judge it by them."""
-        runs, met = self._alternatives.runs[index], self._met[index]
+        runs, seen = self._alternatives.runs[index], self._hours[index]
         ready = next(milestone.name for milestone in self._candidates[index].scenario.milestones if milestone.ready)
-        met += [on_time(hours, self._deadline) for (hours,) in runs.values((f"milestone.{ready}",), len(met), count)]
+        seen += [hours for (hours,) in runs.values((f"milestone.{ready}",), len(seen), count)]
         low, high = self._interval(index)
         if low > self._confidence or high < self._confidence:
             self._verdicts[index] = Verdict.MEETS if low > self._confidence else Verdict.DOES_NOT
@@ -130,9 +131,14 @@ class TeamVerdicts:
             self._verdicts[index] = Verdict.TOO_CLOSE
 
     def _interval(self, index: int) -> tuple[float, float]:
-        return sequence_interval(sum(self._met[index]), len(self._met[index]), self._confidence, self.error)
+        return sequence_interval(self._count_on_time(index), len(self._hours[index]), self._confidence, self.error)
 
-    def judge(self, index: int, outcome: Outcome) -> StaffingRow:
-        """Return a team with what is known of it; `outcome` is of its first runs."""
-        met = self._met[index]
-        return StaffingRow(self._candidates[index], self._verdicts[index], sum(met), len(met), *self._interval(index), outcome)
+    def _count_on_time(self, index: int) -> int:
+        return sum(on_time(hours, self._deadline) for hours in self._hours[index])
+
+    def judge(self, index: int, first: Outcome) -> StaffingRow:
+        """Return a team with what is known of it; `first` is what it comes to where it was not looked at."""
+        candidate, hours = self._candidates[index], self._hours[index]
+        outcome = summarise_hours(candidate.name, candidate.scenario, hours, self._deadline) if hours else first
+        interval = self._interval(index)
+        return StaffingRow(candidate, self._verdicts[index], self._count_on_time(index), len(hours), *interval, outcome)

@@ -6,6 +6,7 @@ import pytest
 from scenarios import SHORT
 
 from simulation.present.own_files import RECORD
+from simulation.questions.staffing.verdicts import FIRST
 
 
 @pytest.fixture(autouse=True)
@@ -41,8 +42,9 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
 
 @pytest.mark.usefixtures("unpainted")
 def test_the_same_question_again_is_answered_from_what_is_kept(keystrip):
-    first = keystrip(*ASKED)
-    again = keystrip(*ASKED)
+    asked = (*ASKED[:-1], FIRST)  # every team has as many as it may: nothing is left that might be asked for
+    first = keystrip(*asked)
+    again = keystrip(*asked)
     assert again[1] == first[1]
     assert "runs," not in again[2]
 

@@ -1,13 +1,17 @@
 """The smallest team that meets a deadline, on little fields whose answers are known."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from staffed import known_hours, level, staffed, true_chance
 
-from simulation import staffing
+from simulation import forecast, staffing
 from simulation.questions.staffing.candidates import read_search
 from simulation.questions.staffing.verdicts import FIRST, MOST, STEP, Verdict
 from simulation.replicate import do_runs
 from simulation.scenario import Change, ScenarioError, read_team, vary
+from simulation.stats.quantiles import order_statistic
+from simulation.study.deadline import Deadline, on_time
 from simulation.study.run_context import RunContext
 
 TWO = [Change("forklifts.count", "2")]
@@ -86,7 +90,9 @@ def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_
     assert two.p50.value > one.p50.value
     assert two.p80.value > one.p80.value
     assert found.teams[found.helping.at].candidate.name == "1x16"
-    assert found.helping.gain.value == two.p80.value - one.p80.value > 0
+    one, two = (do_runs(row.candidate.scenario, found.helping.runs, workers=1) for row in found.teams)
+    ready = "milestone.operational readiness"
+    assert found.helping.gain.value == order_statistic(two[ready], 0.8) - order_statistic(one[ready], 0.8) > 0
     assert {judged.runs for judged in found.teams} == {FIRST}  # each judged by runs of its own
 
 
@@ -142,9 +148,9 @@ def test_runs_that_are_kept_already_do_not_change_a_verdict(asked, tmp_path):
 
 
 def test_the_effort_is_said_before_the_first_run_and_holds(asked, tmp_path):
-    said, crews = [], "1x14..18:2"
-    result = asked(crews, most=FIRST + 2 * STEP, folder=tmp_path, tell=said.append)
-    done = sum(max(row.runs, len(row.outcome.hours)) for row in result.teams)
+    said, seen, crews = [], [], "1x14..18:2"
+    asked(crews, most=FIRST + 2 * STEP, folder=tmp_path, tell=said.append, progress=lambda *now: seen.append(now))
+    done = seen[-1][0]
     (before,) = said
     assert before.startswith(f"3 teams to try: from {3 * FIRST} runs, ")
     assert f", to {3 * (FIRST + 2 * STEP)} runs, " in before
@@ -157,7 +163,7 @@ def test_progress_never_passes_what_is_expected(asked):
     seen = []
     found = asked("1x14..18:2", most=FIRST + 2 * STEP, folder=None, progress=lambda *now: seen.append(now))
     assert all(done <= expected for done, expected in seen)
-    assert seen[-1][0] == sum(max(one.runs, len(one.outcome.hours)) for one in found.teams)
+    assert sum(one.runs for one in found.teams) <= seen[-1][0] <= sum(max(one.runs, 2 * FIRST) for one in found.teams)
     assert seen[0][1] == 3 * FIRST
 
 
@@ -195,3 +201,28 @@ def test_one_more_forklift_is_tried_for_the_answer_run_by_run(asked):
 def test_one_more_forklift_that_nobody_waits_for_changes_nothing(asked):
     found = asked("1x20", deadline=48.0)
     assert (found.one_more.against.p80.value, found.one_more.against.p80.low) == (0.0, 0.0)
+
+
+#: Where two teams alike take twice the first runs to be told apart, and where one takes more runs than the others to be judged.
+ROWS = {"doubled": ("1x15..16", FIRST), "judged longer": ("1x14..18:2", FIRST + 2 * STEP)}
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_p80_of_a_team_is_that_of_the_forecast_of_the_changed_file_and_by_the_deadline_where_8_runs_of_10_are(asked, name):
+    crews, most = ROWS[name]
+    scenario = staffed(handle="20 s", forklifts=1)
+    found = asked(crews, deadline=DEADLINE, scenario=scenario, most=most)
+    for row in found.teams:
+        changed = vary(scenario, [row.candidate.team.instead(scenario)])
+        by_hand = forecast(changed, RunContext(runs=row.runs, deadline=found.deadline.text, workers=1))
+        assert row.outcome.p80.value == by_hand.readiness.quantile(0.8).value
+        assert (row.outcome.chance.count, row.outcome.chance.runs) == (row.on_time, row.runs)
+        assert (by_hand.deadline.chance.count, by_hand.deadline.chance.runs) == (row.on_time, row.runs)
+        assert on_time(row.outcome.p80.value, found.deadline) == (row.chance >= 0.8)
+
+
+@given(count=st.integers(80, 120), early=st.integers(0, 120), share=st.sampled_from([0.5, 0.8, 0.9]))
+def test_a_quantile_is_by_the_deadline_exactly_where_its_share_of_runs_is(count, early, share):
+    limit, early = Deadline("1 d", 24.0), min(early, count)
+    hours = [24.0] * early + [24.5] * (count - early)
+    assert on_time(order_statistic(hours, share), limit) == (early / count >= share)
