@@ -16,9 +16,7 @@ from simulation.questions.plan.search import Search, find_best, stand_against
 from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
 from simulation.stats.group_sequential import Effect, judge_effect, planned_looks
-from simulation.stats.quantiles import estimate
-from simulation.study.deadline import deadline_chance
-from simulation.study.outcomes import Outcome
+from simulation.study.outcomes import Outcome, summarise_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, check_run_count
 
@@ -255,8 +253,7 @@ def _plan_at(space: Space, place: tuple[int, ...]) -> ChosenPlan:
 
 def _summarise(best: ChosenPlan, objective: Objective, hours: list[float], context: RunContext) -> Outcome:
     deadline = objective.deadline or context.read_deadline(best.scenario)
-    chance = None if deadline is None else deadline_chance(deadline, hours, best.scenario.horizon).chance
-    return Outcome("best plan", best.scenario, tuple(hours), estimate(hours, 0.5), estimate(hours, 0.8), deadline, chance)
+    return summarise_hours("best plan", best.scenario, hours, deadline)
 
 
 def _hold_beside(
