@@ -129,7 +129,7 @@ def _without_forklifts(scenario: Scenario, kept: dict[str, Shift]) -> Iterator[M
             yield Mistake(
                 key,
                 f"{when} no forklift is on shift, so an edge has only the {places} pallets beside it",
-                "give [shifts.forklift] these hours as well; if that is long for one operator, two sets are counted by themselves",
+                "give [shifts.forklift] these hours too; if that is long for one operator, two sets are counted by themselves",
             )
 
 
