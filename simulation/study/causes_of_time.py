@@ -7,13 +7,17 @@ the horizon: what was held up is known even if its end is not.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from simulation.construction.trace.chain import OFF_SHIFT_OF
 from simulation.stats.quantiles import order_statistic
 
 if TYPE_CHECKING:
     import pandas as pd
+
+    from simulation.scenario import Scenario
 
 _PREFIX = "cause."
 
@@ -68,6 +72,20 @@ def find_causes(runs: pd.DataFrame, ready: str) -> tuple[CauseOfTime, ...]:
         if mean > 0
     ]
     return tuple(sorted(causes, key=lambda cause_of_time: (-cause_of_time.hours, cause_of_time.cause)))
+
+
+def name_crews(causes: Iterable[CauseOfTime], scenario: Scenario) -> tuple[CauseOfTime, ...]:
+    """Return causes with the hours off shift of the common hours named by the crews that keep these.
+
+    Where some crews keep hours of their own, *crews* beside *crew night* would read as all of them.
+    """
+    common = [crew.name for crew in scenario.crew if crew.shift is None]
+    if not common or len(common) == len(scenario.crew):
+        return tuple(causes)
+    whose = f"crew {common[0]}" if len(common) == 1 else f"crews {', '.join(common[:-1])} and {common[-1]}"
+    shared = OFF_SHIFT_OF["laying"]
+    own = f"{shared.partition(', ')[0]}, {whose}"
+    return tuple(replace(row, cause=own) if row.cause == shared else row for row in causes)
 
 
 def with_chains(runs: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:

@@ -24,7 +24,7 @@ from simulation.questions.forecast.yardsticks.published_rates import (
 )
 from simulation.stats.effective_sample_size import cube_of, whole_cubes
 from simulation.study.calendar import Calendar, make_calendar
-from simulation.study.causes_of_time import CauseOfTime, find_causes
+from simulation.study.causes_of_time import CauseOfTime, find_causes, name_crews
 from simulation.study.deadline import Deadline, DeadlineChance, deadline_chance
 from simulation.study.people import People, count_people
 from simulation.study.run_context import RunContext
@@ -262,7 +262,7 @@ def read_runs(
         unfinished=ready.unfinished,
         calendar=calendar,
         milestones=milestones,
-        causes=find_causes(runs, ready.name),
+        causes=name_crews(find_causes(runs, ready.name), scenario),
         use=summarise_use(runs, ready.name),
         waited=summarise_waits(runs, ready.name),
         outrun=summarise_unfinished(runs, ready.name, area_closed(scenario)),

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from invented_runs import invented_runs, invented_scenario
+from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 
 from simulation.construction.trace.chain import of_calendar
 from simulation.present.words.wording import rounded_to_sum
@@ -56,6 +56,16 @@ def test_the_hours_outside_shifts_are_the_sum_of_those_whose_shifts_they_are():
     said = say_causes(read())
     whole, each = re.search(r"([\d,]+) lie outside shifts \(([^)]*)\)", said).groups()
     assert int(whole) == sum(int(number) for number in re.findall(r" (\d+)", each))
+
+
+def test_where_one_crew_keeps_hours_of_its_own_the_common_hours_bear_the_name_of_the_other():
+    own = '\n[[crew]]\nname = "blue.2"\npeople = 18\n'
+    mixed = invented_scenario(TWO_AREAS.replace(own, f'{own}shift = {{ hours = ["18:00-24:00"], lighting = true }}\n'))
+    assert mixed.crew[1].shift is not None
+    runs = invented_runs(SCENARIO, 40)
+    said = say_causes(read_runs(mixed, runs, 7, 40))
+    assert re.search(r"lie outside shifts \(crew red \d+\)", said)
+    assert re.search(r"lie outside shifts \(crews \d+\)", say_causes(read_runs(SCENARIO, runs, 7, 40)))
 
 
 @pytest.mark.parametrize("cause", ["rain", "laying rows"])
