@@ -3,16 +3,19 @@
 import math
 
 import pytest
-from drawn_fields import drawn_forecast
-from words_on_pictures import drawn, text_of
+from drawn_fields import TEXTS, drawn_forecast
+from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation.construction.trace.chain import of_calendar
 from simulation.questions.forecast.days.lost_days import LostDays, tabulate_lost_days
 from simulation.questions.forecast.days.use_by_day import use_by_day
 from simulation.questions.forecast.drawn.causes import MOST_BARS, draw_causes, make_bars
-from simulation.questions.forecast.drawn.losses import days_in_view, draw_losses, nights_of
+from simulation.questions.forecast.drawn.losses import conclude_losses, days_in_view, draw_losses, nights_of
 from simulation.questions.forecast.drawn.use import draw_use
+from simulation.questions.forecast.study import forecast as forecast_of
+from simulation.scenario import parse_scenario
 from simulation.study.causes_of_time import CauseOfTime
+from simulation.study.run_context import RunContext
 
 
 def test_the_parts_of_all_bars_sum_to_the_mean_time_of_readiness():
@@ -99,6 +102,39 @@ def test_the_bars_of_losses_are_the_hours_of_each_day():
     scales = {(cause in nights, axes.get_ylim()) for axes, cause in zip(figure.axes, lost.causes, strict=True)}
     assert len(scales) == len({cause in nights for cause in lost.causes}) == 2  # rows that are compared have one scale
     assert "Off shift on a scale of its own, all other rows on one." in " ".join(text_of(figure).split())
+
+
+def test_it_is_said_that_hours_by_the_calendar_are_not_those_of_the_chain_of_causes():
+    forecast = drawn_forecast()
+    lost = tabulate_lost_days(forecast)
+    figure = drawn(draw_losses, forecast, lost)
+    assert_readable(figure)
+    said = text_of(figure)
+    assert conclude_losses(lost) in said
+    assert conclude_losses(lost).startswith("By the crews' calendar, ")
+    assert "The table of causes is of the chain of causes" in said
+    assert "its hours of the same name may differ" in said
+
+
+def test_hours_closed_for_flying_on_shift_have_a_panel_and_do_not_come_on_top():
+    text = (
+        TEXTS["plain"][0]
+        + '[flying]\nfrom = "runway open"\nwindows = ["07:00-10:00"]\nclear_before = "0 h"\nclear_after = "0 h"\n'
+    )
+    flown = forecast_of(parse_scenario(text, "flown.toml"), RunContext(runs=4, workers=1))
+    lost = tabulate_lost_days(flown)
+    plain = tabulate_lost_days(forecast_of(parse_scenario(TEXTS["plain"][0], "plain.toml"), RunContext(runs=4, workers=1)))
+    assert lost.flown == "runway"
+    assert 0 < max(lost.closed) <= 3.0
+    for day, hours in enumerate(lost.closed):
+        assert hours <= lost.hours["waiting on shift"][day] + lost.hours["at work"][day] + 1e-9
+    assert not plain.closed
+    figure = drawn(draw_losses, flown, lost)
+    assert_readable(figure)
+    assert [one.get_height() for one in figure.axes[-1].patches] == pytest.approx(lost.closed)
+    assert "runway closed for flying, crews on shift" in text_of(figure)
+    assert "they do not come on top" in text_of(figure)
+    assert "flying" not in text_of(drawn(draw_losses, drawn_forecast(), plain))
 
 
 def test_a_few_slow_runs_do_not_squeeze_the_days_of_all_others():

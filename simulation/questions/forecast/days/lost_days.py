@@ -39,12 +39,20 @@ class LostDays:
         off shift, and work of a crew that rests in another's turns off what its own clock lost to heat.
     beyond : int
         Runs that went on after the last of the days.
+    flown : str
+        The area that is flown from while it is laid; empty where none is.
+    closed : tuple of float
+        Hours of each day in which it was closed for flying and crews were on shift, mean of the crews. Who was on it waits in
+        them, so they are hours of `WAITING`; who has work elsewhere goes on, so that they may be hours of `WORKING` too. Empty
+        where no area is flown from.
     """
 
     runs: int
     borders: tuple[float, ...]
     hours: dict[str, tuple[float, ...]]
     beyond: int
+    flown: str = ""
+    closed: tuple[float, ...] = ()
 
     @property
     def causes(self) -> tuple[str, ...]:
@@ -72,6 +80,9 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
         [runs[f"day.{number}.crews.{what}"].to_numpy() / len(plan.crews) for number in range(1, len(days) + 1)]
         for what in ("on shift", "working")
     )
+    flying = plan.flying
+    opened = [0.0] * len(runs) if flying is None else runs[f"milestone.{plan.milestones[flying.milestone].name}"].tolist()
+    closed = [0.0] * len(days)
     sums = {cause: [0.0] * len(days) for cause in (WORKING, WAITING, ABSENT, *LOSSES)}
     for index, (run_number, last) in enumerate(zip(runs["run"], until, strict=True)):
         # A site that nobody comes to: its clocks are those of the run.
@@ -86,6 +97,9 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
             for name, crews in of_crews.items():
                 share = crews / len(plan.crews)
                 ran += share * clocks[name].worked(start, end)
+                for shut, free in () if flying is None else flying.spans:
+                    low, high = max(shut, start, opened[index]), min(free, end)
+                    closed[day] += share * clocks[name].worked(low, high) if low < high else 0.0
                 for cause, hours in clocks[name].losses(start, end).items():
                     lost[cause] += share * hours
             sums[WORKING][day] += worked
@@ -99,7 +113,14 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
                 sums[cause][day] += hours
     shown = max((index for index, (start, _) in enumerate(days, 1) if any(last > start for last in until)), default=0)
     means = {cause: tuple(_settled(hours / len(runs)) for hours in each[:shown]) for cause, each in sums.items()}
-    return LostDays(len(runs), borders[: shown + 1], means, sum(last > borders[-1] + 1e-9 for last in until))
+    return LostDays(
+        runs=len(runs),
+        borders=borders[: shown + 1],
+        hours=means,
+        beyond=sum(last > borders[-1] + 1e-9 for last in until),
+        flown="" if flying is None else forecast.scenario.area[flying.area].name,
+        closed=() if flying is None else tuple(_settled(hours / len(runs)) for hours in closed[:shown]),
+    )
 
 
 def _settled(hours: float) -> float:

@@ -10,9 +10,9 @@ import math
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
-from simulation.conditions.clock.calendar import DARK, FATIGUE, OFF_SHIFT
+from simulation.conditions.clock.calendar import DARK, FATIGUE, FLYING, OFF_SHIFT
 from simulation.present.pictures.day_axis import draw_days
-from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, draw_words, listed
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, listed
 from simulation.present.words import wording
 from simulation.questions.forecast.days.lost_days import ABSENT, WAITING, WORKING
 from simulation.questions.forecast.shown import shown_of
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast
 
 #: Inches: the picture's width, the place of the rows, what stands above and below them and between two, and a row's height.
-WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN, _ROW = 8.4, 0.8, 5.6, 0.75, 1.85, 0.4, 0.72
+WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN, _ROW = 8.4, 0.8, 5.6, 0.75, 2.2, 0.4, 0.72
 #: (face, hatch) of the bars: what the calendar leaves to nobody is light, what weather takes dotted, what is lost on shift grey.
 _LOOKS = {
     OFF_SHIFT: (NIGHT, ""),
@@ -33,6 +33,7 @@ _LOOKS = {
     FATIGUE: (NIGHT, "|||"),
     WAITING: ("#9a9a9a", ""),
     ABSENT: ("white", "/////"),
+    FLYING: ("white", "xxxxx"),
 }
 #: Share of the hours that may lie on days that are not drawn. Planning value.
 _TAIL = 0.01
@@ -42,23 +43,31 @@ _WEATHER = ("white", ".....")
 def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
     """Return the picture, one row for each cause that took an hour of any run."""
     rows = lost.causes
-    height = _ABOVE + max(1, len(rows)) * (_ROW + _BETWEEN) + _BELOW
+    panels = [*rows, *([FLYING] if any(lost.closed) else [])]
+    height = _ABOVE + max(1, len(panels)) * (_ROW + _BETWEEN) + _BELOW
     figure = blank(WIDTH, height)
     shown = days_in_view(lost)
     end, top = lost.borders[shown], height - _ABOVE
-    for cause in rows:
+    for cause in panels:
         top -= _BETWEEN + _ROW
         axes = axes_at(figure, _LEFT, top, _AXES_WIDTH, _ROW)
-        _draw_row(axes, lost, cause, _most(lost, cause))
+        if cause == FLYING:
+            most = max(*lost.closed, max((_most(lost, other) for other in rows if other not in nights_of(lost)), default=0.0))
+            title = f"not a loss by itself: {lost.flown} closed for flying, crews on shift"
+            _draw_row(axes, lost, lost.closed, title, most, _LOOKS[FLYING])
+        else:
+            _draw_row(axes, lost, lost.hours[cause], cause, _most(lost, cause), _LOOKS.get(cause, _WEATHER))
         axes.set_xlim(0.0, end / 24.0)
-        if cause == rows[-1]:
+        if cause == panels[-1]:
             draw_days(axes, forecast.calendar, 0.0, end)
         else:
             axes.tick_params(labelbottom=False)
     note = (
-        "Hours of the laying crews, average of the runs, each up to its finish: late days are low because most runs are over. "
+        "Hours of the laying crews by their calendar, average of the runs, each up to its finish: late days are low because most "
+        "runs are over. The table of causes is of the chain of causes, where one step at a time holds up the finish: its hours "
+        "of the same name may differ. "
         "Waiting on shift is the average of the crews, with their wait for the final sweep and their rests."
-        f"{_scales(lost)}{_later(lost, shown)}"
+        f"{_flying(lost)}{_scales(lost)}{_later(lost, shown)}"
     )
     draw_words(figure, _LEFT, conclude_losses(lost), shown_of(forecast, _shown(forecast, lost)), note)
     return figure
@@ -80,6 +89,13 @@ def nights_of(lost: LostDays) -> tuple[str, ...]:
     if OFF_SHIFT in peaks and DARK in peaks and others and peaks[OFF_SHIFT] * others > peaks[DARK] ** 2:
         return (OFF_SHIFT,)
     return tuple(cause for cause in (OFF_SHIFT, DARK) if cause in peaks)
+
+
+def _flying(lost: LostDays) -> str:
+    """Return whose hours those closed for flying are."""
+    if not any(lost.closed):
+        return ""
+    return " Hours closed for flying are hours of waiting on shift, or of work elsewhere: they do not come on top."
 
 
 def _scales(lost: LostDays) -> str:
@@ -120,16 +136,17 @@ def conclude_losses(lost: LostDays) -> str:
     most = max(causes, key=lost.total)
     day = max(range(len(lost.hours[most])), key=lost.hours[most].__getitem__) + 1
     name = "waiting" if most == WAITING else most
-    return f"On shift, crews lose most hours to {name}: {lost.total(most):,.0f}, worst on day {day}"
+    return f"By the crews' calendar, {name} takes most on shift, worst on day {day}"
 
 
 def describe_losses(forecast: Forecast, lost: LostDays) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     parts = [_said(lost, cause) for cause in lost.causes]
     said = listed(parts) if parts else "none"
+    closed = f"; {lost.flown} was closed for flying in {math.fsum(lost.closed):,.1f} hours on shift" if any(lost.closed) else ""
     return (
-        f"Hours that the laying crews lost, mean of {wording.counted(lost.runs, 'simulated run')} up to "
-        f"{forecast.readiness.name}: {said}; {lost.total(WORKING):,.1f} hours were at work."
+        f"Hours that the laying crews lost by their calendar, mean of {wording.counted(lost.runs, 'simulated run')} up to "
+        f"{forecast.readiness.name}: {said}; {lost.total(WORKING):,.1f} hours were at work{closed}."
     )
 
 
@@ -139,11 +156,10 @@ def _said(lost: LostDays, cause: str) -> str:
     return f"{cause} {lost.total(cause):,.1f} (most on day {worst + 1}, {hours[worst]:,.1f})"
 
 
-def _draw_row(axes: Axes, lost: LostDays, cause: str, most: float) -> None:
+def _draw_row(axes: Axes, lost: LostDays, hours: tuple[float, ...], title: str, most: float, look: tuple[str, str]) -> None:
     from matplotlib.ticker import MaxNLocator
 
-    days, hours = lost.borders, lost.hours[cause]
-    face, hatch = _LOOKS.get(cause, _WEATHER)
+    days, (face, hatch) = lost.borders, look
     axes.bar(
         [start / 24.0 for start in days[:-1]],
         hours,
@@ -158,9 +174,9 @@ def _draw_row(axes: Axes, lost: LostDays, cause: str, most: float) -> None:
     axes.set_ylim(0.0, 1.12 * most)
     axes.yaxis.set_major_locator(MaxNLocator(3, steps=[1, 2, 5, 10]))
     axes.set_ylabel("hours")
-    axes.set_title(cause, fontsize=SMALL, fontweight="bold", loc="left", pad=4)
+    axes.set_title(cut(title, SMALL, _AXES_WIDTH, bold=True), fontsize=SMALL, fontweight="bold", loc="left", pad=4)
     axes.annotate(
-        f"{lost.total(cause):,.1f} hours\na run", (1.0, 0.5), xycoords="axes fraction", xytext=(8, 0),
+        f"{math.fsum(hours):,.1f} hours\na run", (1.0, 0.5), xycoords="axes fraction", xytext=(8, 0),
         textcoords="offset points", va="center", fontsize=SMALL, annotation_clip=False,
     )  # fmt: skip
     axes.grid(axis="y", color=GREY, linewidth=0.3, zorder=0)
@@ -172,7 +188,7 @@ def _shown(forecast: Forecast, lost: LostDays) -> str:
     runs = wording.counted(lost.runs, "run")
     of = f"the first {runs} of {forecast.run_count:,}" if lost.runs < forecast.run_count else runs
     words = (
-        f"hours lost on each day, by cause; average of {of}: {lost.total(WORKING):,.1f} hours worked, {total:,.1f} hours not "
-        "worked"
+        f"hours of the crews' calendar lost on each day; average of {of}: {lost.total(WORKING):,.1f} hours worked, {total:,.1f} "
+        "hours not worked"
     )
     return words if lost.causes else f"{words}: nothing was lost"

@@ -176,7 +176,11 @@ def _note(course: Course, shaded: bool) -> str:
     night = ""
     if course.off and not shaded:
         nights, pauses = f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. ", f"{SHORTEST_NIGHT:.0f} hours"
-        night = nights if 1.02 * course.over > 24.0 * MOST_NIGHTS else f"Crews follow each other: no pause of {pauses} to shade. "
+        night = (
+            nights
+            if 1.02 * course.over > 24.0 * MOST_NIGHTS
+            else f"No pause of the crews is as long as {pauses}: none is shaded. "
+        )
     strips = list(chain.from_iterable(edge.strips for area in course.areas for edge in area.edges))
     starters = sum(len(area.starter) for area in course.areas)
     besides = f" and {wording.counted(starters, 'starter key strip')}" if starters else ""

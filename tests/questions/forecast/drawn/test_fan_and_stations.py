@@ -143,7 +143,7 @@ def test_crews_that_follow_each_other_leave_no_night_and_the_note_blames_no_leng
     said = text_of(drawn(draw_stations, forecast, replace(course, off=((30.0, 31.0),))))
     assert "off shift or dark" not in said
     assert "beyond 31 days" not in said
-    assert "no pause of 2 hours to shade" in said
+    assert "No pause of the crews is as long as 2 hours: none is shaded." in said
 
 
 def test_the_hours_closed_for_flying_are_shaded_on_the_area_that_is_flown_from_and_on_no_other():
