@@ -62,7 +62,7 @@ class SeasonResult:
         return values * MONTH / self.hours
 
 
-def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, area_of_draws: str) -> SeasonResult:
+def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, area_of_draws: str | None) -> SeasonResult:
     """Return the seasons of damage of a scenario that says how often it comes.
 
     Parameters
@@ -70,7 +70,7 @@ def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, 
     scenario : Scenario
     seed, runs : int
     draws : RepairDraws
-        What repairs of `area_of_draws` meet; those of another area are drawn anew.
+        What repairs of `area_of_draws` meet, mended by its first crew; those of another area are drawn anew.
     """
     damage = scenario.damage
     assert damage is not None

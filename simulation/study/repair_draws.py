@@ -7,7 +7,7 @@ of one area are held side by side, so that many repairs can be asked about.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from simulation.chance import LevelPlan, Streams, draw_levels, factors
 from simulation.conditions import HourlySky, WorkClock, make_clocks
+from simulation.conditions.clock.calendar import any_of
 from simulation.construction.plan.compiling import plan_from_start
 from simulation.construction.site.area_draws import AreaLuck
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
@@ -30,6 +31,8 @@ Array = NDArray[float64]
 
 #: Mats that one repair is asked about at the most: more is a field to be laid anew.
 MOST_MATS = 400
+#: The clock that runs while any of those who mend is at work.
+_IN_TURN = "mending in turn"
 _OF_A_MAT = ("cut", "lift_out", "set_mat", "screws")
 
 
@@ -103,7 +106,12 @@ def repair_levels(repair: Repair) -> tuple[LevelPlan, ...]:
 
 
 def draw_repairs(
-    scenario: Scenario, area: str, seed: int, runs: int, progress: Callable[[int, int], None] | None = None
+    scenario: Scenario,
+    area: str,
+    seed: int,
+    runs: int,
+    progress: Callable[[int, int], None] | None = None,
+    crew: int | None = None,
 ) -> RepairDraws:
     """Return what repairs of an area meet in each of so many runs.
 
@@ -115,6 +123,8 @@ def draw_repairs(
     seed, runs : int
     progress : callable, optional
         Told runs done and runs asked.
+    crew : int, optional
+        Number of the crew that lays opened rows again. Default: the area's first.
 
     Raises
     ------
@@ -124,7 +134,7 @@ def draw_repairs(
     plan, repair = plan_from_start(scenario), scenario.repair
     number = next(index for index, candidate in enumerate(scenario.area) if candidate.name == area)
     levels = (*plan.levels, *repair_levels(repair))
-    people = scenario.crew[_first_crew(scenario, area)].people
+    people = scenario.crew[first_crew(scenario, area) if crew is None else crew].people
     lines = []
     for run in range(runs):
         streams = Streams(seed, run)
@@ -162,17 +172,25 @@ def _one_run(
     return rows, mats, strips, np.array(luck.key_strips), ready, again, levels["repair.take_up"], mend
 
 
-def repair_clocks(scenario: Scenario, area: str, seed: int, runs: int) -> list[WorkClock]:
-    """Return the clock of the first crew of an area in each run: its shifts, daylight and weather."""
+def repair_clocks(scenario: Scenario, area: str, seed: int, runs: int, crews: Sequence[int] = ()) -> list[WorkClock]:
+    """Return the clock of crews that go on with each other's work, in each run: their shifts, daylight and weather.
+
+    Default: of the area's first crew alone.
+    """
     plan, clocks = plan_from_start(scenario), []
-    name = plan.crews[_first_crew(scenario, area)].clock
+    names = list(dict.fromkeys(plan.crews[number].clock for number in crews or (first_crew(scenario, area),)))
+    name, of_plan = names[0], plan.clocks
+    if len(names) > 1:
+        calendar = any_of([of_plan[one].calendar for one in names])
+        name, of_plan = _IN_TURN, {**of_plan, _IN_TURN: replace(of_plan[name], calendar=calendar)}
     for run in range(runs):
         streams = Streams(seed, run)
         levels = draw_levels(plan.levels, streams)
-        made = make_clocks(plan.clocks, HourlySky(plan.sky, streams, None), streams, levels["laying.efficiency"])
+        made = make_clocks(of_plan, HourlySky(plan.sky, streams, None), streams, levels["laying.efficiency"])
         clocks.append(made[name])
     return clocks
 
 
-def _first_crew(scenario: Scenario, area: str) -> int:
+def first_crew(scenario: Scenario, area: str) -> int:
+    """Return the number of the crew that is written first of those that work on an area; 0 where none does."""
     return next((number for number, crew in enumerate(scenario.crew) if area in crew.areas), 0)

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from simulation.present.answer import CAUTIONS as ALWAYS
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.renderers.record import file_stem
 from simulation.present.words import wording
 from simulation.questions.repair.picture import describe_repair, draw_repair
 from simulation.questions.repair.record import repair_record
@@ -24,6 +23,7 @@ from simulation.questions.repair.sentences import (
 )
 from simulation.questions.repair.study import quantile
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
+from simulation.study.repair_draws import first_crew
 
 if TYPE_CHECKING:
     from simulation.questions.repair.study import Array, RepairResult
@@ -35,10 +35,10 @@ OPENED = (
 )
 
 
-def repair_answer(result: RepairResult) -> Answer:
-    """Return the answer to how damaged mats are mended soonest."""
+def repair_answer(result: RepairResult, stem: str = "repair") -> Answer:
+    """Return the answer to how damaged mats are mended soonest; `stem` names its files."""
     headline = conclude(result)
-    figure = Figure("repair", picture_title(result), partial(draw_repair, result), partial(describe_repair, result))
+    figure = Figure(stem, picture_title(result), partial(draw_repair, result), partial(describe_repair, result))
     tables = [(_ways(result), True), (_needs(result), True), *([(_season(result), True)] if result.season else [])]
     title = "Two ways to mend it"
     return Answer(
@@ -51,7 +51,7 @@ def repair_answer(result: RepairResult) -> Answer:
         pages=(Page("repair", title, (*(Part.of(table, short=short) for table, short in tables), Part.of(figure))),),
         record=repair_record(result),
         study={"seed": result.seed},
-        stem=file_stem("repair"),
+        stem=stem,
         cautions=(*ALWAYS, *CAUTIONS),
     )
 
@@ -85,7 +85,7 @@ def _needs(result: RepairResult) -> Table:
     mats = f"{full} full, {len(asked.mats) - full} half"
     gangs = min(repair.gangs, len(asked.mats))
     name = result.location.area.name
-    crew = next((crew for crew in scenario.crew if name in crew.areas), scenario.crew[0])
+    crew = scenario.crew[first_crew(scenario, name) if result.crew is None else result.crew.number]
     rows = [("cut out and replace", f"{gangs * repair.people}", wording.counted(gangs, "saw"), mats)]
     if asked.best is not None:
         strips = wording.counted(len(asked.ways[asked.best].strips), "key strip")

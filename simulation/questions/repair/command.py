@@ -42,7 +42,7 @@ def repair(
         typer.Option(
             "--begin",
             metavar="MOMENT",
-            help='When it closes, such as "20 d 6 h": work keeps the crew\'s shifts. Default: any hour.',
+            help='When it closes, such as "20 d 6 h": crews mend it on shift, who is at work then first. Default: any hour.',
             show_default=False,
         ),
     ] = None,
@@ -54,15 +54,18 @@ def repair(
 
     With [damage] in the scenario it also says what a season of damage costs in closed hours and mats.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.renderers.record import answer_files, file_stem
     from simulation.questions.repair.answer import repair_answer
     from simulation.questions.repair.study import repair as ask
 
     name, loaded = asking.load(scenario)
     where = at or f"{loaded.area[0].name} {loaded.measures.length.text(loaded.area[0].length / 2)}"
 
+    asked = {"": at, "mats": mats, "crater": crater, "across": across, "begin": begin}
+    stem = file_stem("repair", [f"{what} {value}".strip() for what, value in asked.items() if value])
+
     def answer() -> Answer:
         with session.progress("runs", workers=1) as advance:
-            return repair_answer(ask(loaded, where, mats, crater, across, begin, runs, asking.seed, advance))
+            return repair_answer(ask(loaded, where, mats, crater, across, begin, runs, asking.seed, advance), stem)
 
-    asking.answer(name, [loaded], ("repair", answer_files("repair")), answer)
+    asking.answer(name, [loaded], ("repair", answer_files(stem)), answer)

@@ -35,6 +35,7 @@ def repair_record(result: RepairResult) -> dict[str, Any]:
         "damaged_rows": asked.rows,
         "ground": asked.ground,
         "begins_hours": result.begin,
+        "crew": None if result.crew is None else result.crew.name,
         "runs": result.runs,
         "cut_out": {"closed": _closed(asked.cut_out)},
         "openings": [

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from simulation.present.words import wording
 from simulation.questions.repair.study import middle, quantile
+from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:
     from simulation.questions.repair.study import Array, RepairResult
@@ -69,6 +71,11 @@ def repair_lines(result: RepairResult) -> list[str]:
     rows = wording.counted(asked.rows, "row")
     ground = f" {result.scenario.measures.area.rounded(asked.ground)} of ground are mended first." if asked.ground else ""
     lines = [f"Damaged: {full} full and {half} half mats in {rows} around {at_words(result)}.{ground}", switch_words(result)]
+    if result.crew is not None and result.crew.others:
+        others = " and ".join(result.scenario.crew[number].name for number in result.crew.others)
+        lines.append(
+            f"Crew {result.crew.name} hands it over at the end of its hours to {others}, and takes it over again; its people set the pace."
+        )
     if len(asked.ways) == 2:
         against, along = (middle(hours) for hours in asked.opened)
         counts = [len(way.rows) for way in asked.ways]
@@ -107,7 +114,11 @@ def switch_words(result: RepairResult) -> str:
 def season_words(season: SeasonResult) -> str:
     """Return what a season of damage costs in a month."""
     closed, mats = season.a_month(season.closed), season.a_month(season.mats)
-    hours = "repairs keep the crew's shifts" if season.by_shifts else "each repair goes on until it is done, whatever the hour"
+    hours = (
+        "repairs keep the shifts of the area's first crew"
+        if season.by_shifts
+        else "each repair goes on until it is done, whatever the hour"
+    )
     return (
         f"Over a stay of {season.hours / 24:.0f} days {season.area} is closed for {closed.mean():.1f} hours a month on average "
         f"(P80 {_tenths(quantile(closed, 0.8).value)}) and takes {mats.mean():.1f} mats a month; "
@@ -132,7 +143,17 @@ def hours_kept(result: RepairResult) -> str:
     """Return which hours a repair is worked in, and so counts."""
     if result.begin is None:
         return "worked through whatever the hour"
-    return f"closed {result.begin / 24:.1f} days after the start, worked on the crew's shifts"
+    crew, calendar = result.crew, make_calendar(result.scenario)
+    assert crew is not None
+    closed, comes = calendar.moment(result.begin), crew.at_work
+    told = f"closed {day(closed)} {closed:%H:%M}"
+    if comes <= result.begin:
+        return f"{told}, begun by crew {crew.name}, at work then, and mended on shift"
+    if math.isinf(comes):
+        return f"{told}, with nobody at work after it"
+    begun = calendar.moment(comes)
+    when = f"{begun:%H:%M}" if begun.date() == closed.date() else f"{day(begun)} {begun:%H:%M}"
+    return f"{told}, nobody at work then; begun by crew {crew.name}, {when}, and mended on shift"
 
 
 def strip_station(result: RepairResult, way: int) -> str:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from simulation.field.damage import MatOnGround, Opening, find_openings
 from simulation.questions.repair.asked_damage import AskedDamage
+from simulation.questions.repair.crew_then import MendingCrew, crew_then
 from simulation.questions.repair.location import Location, read_location, refuse
 from simulation.scenario import Mistake, ScenarioError
 from simulation.stats.chances import Chance, chance_among
@@ -20,7 +21,7 @@ from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.asked_hours import NoHour, read_hour
 from simulation.study.calendar import make_calendar
 from simulation.study.damage_stay import SeasonResult, spend_seasons
-from simulation.study.repair_draws import RepairDraws, draw_repairs, repair_clocks
+from simulation.study.repair_draws import RepairDraws, draw_repairs, first_crew, repair_clocks
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -94,6 +95,8 @@ class RepairResult:
         The size from which on opening is quicker; None where it is not up to the largest case.
     begin : float or None
         Hours after the start at which the strip closes, where work goes by the shifts; None where it goes on until it is done.
+    crew : MendingCrew or None
+        Who mends, where it is asked when the strip closes; else the area's first crew does, whatever the hour.
     season : SeasonResult or None
     """
 
@@ -106,6 +109,7 @@ class RepairResult:
     cases: tuple[Case, ...]
     switch: float | None
     begin: float | None
+    crew: MendingCrew | None
     season: SeasonResult | None
 
     @cached_property
@@ -152,7 +156,7 @@ def repair(
         From the left edge. Default: the middle.
     begin : str, optional
         When the strip closes, as a duration from the start or a local time; work then goes by the shifts, light and weather of
-        the area's first crew. Default: work goes on until it is done, whatever the hour.
+        the area's crew that is at work then or next, and of its other crews in turn. Default: until it is done, whatever the hour.
     runs : int, optional
     seed : int, optional
         Default: the scenario's.
@@ -167,8 +171,12 @@ def repair(
     location = read_location(scenario, at, across)
     asked = AskedDamage(scenario, location, mats, crater)
     since = None if begin is None else _begin(scenario, begin)
-    draws = draw_repairs(scenario, location.area.name, seed, runs, progress)
-    clocks = None if since is None else repair_clocks(scenario, location.area.name, seed, runs)
+    name = location.area.name
+    crew = None if since is None else crew_then(scenario, name, since)
+    number = first_crew(scenario, name) if crew is None else crew.number
+    draws = draw_repairs(scenario, name, seed, runs, progress, number)
+    clocks = None if crew is None else repair_clocks(scenario, name, seed, runs, (number, *crew.others))
+    drawn_for = name if number == first_crew(scenario, name) else None
 
     def closed(hours: Array) -> Array:
         if clocks is None or since is None:
@@ -191,7 +199,8 @@ def repair(
         cases=tuple(cases),
         switch=switch,
         begin=since,
-        season=None if scenario.damage is None else spend_seasons(scenario, seed, runs, draws, location.area.name),
+        crew=crew,
+        season=None if scenario.damage is None else spend_seasons(scenario, seed, runs, draws, drawn_for),
     )
 
 

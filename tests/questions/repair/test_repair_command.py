@@ -23,7 +23,14 @@ def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture
     )
     assert "fire watch" in out
     left = {file.name for file in (tmp_path / "reports" / "strip").glob("repair*")}
-    assert left == {f"repair.{ending}" for ending in ("json", "txt", "svg", "png")}
+    assert left == {f"repair_strip-150-ft_mats-2.{ending}" for ending in ("json", "txt", "svg", "png")}
+
+
+def test_a_second_question_leaves_the_answer_of_the_first(keystrip, unpainted, tmp_path):
+    for options in ((), ("--mats", 2), ("--crater", "6 ft", "--begin", "10 d 20 h")):
+        keystrip("repair", "calm.toml", "--runs", 2, *options)
+    left = {file.name for file in (tmp_path / "reports" / "calm").glob("repair*.txt")}
+    assert left == {"repair.txt", "repair_mats-2.txt", "repair_crater-6-ft_begin-10-d-20-h.txt"}
 
 
 def test_the_record_says_what_the_words_say(keystrip, unpainted):

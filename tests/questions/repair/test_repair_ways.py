@@ -6,8 +6,9 @@ import pytest
 from scenarios import LEAST, make_scenario
 from words_on_pictures import assert_readable, drawn, text_of
 
+from simulation.questions.repair.answer import repair_answer
 from simulation.questions.repair.picture import draw_repair
-from simulation.questions.repair.sentences import repair_lines, switch_words
+from simulation.questions.repair.sentences import hours_kept, repair_lines, switch_words
 from simulation.questions.repair.study import middle, repair
 from simulation.scenario import ScenarioError, parse_scenario
 
@@ -95,6 +96,41 @@ def test_a_crew_with_hours_of_its_own_mends_in_these():
     scenario = field(crew=night, top={"starts": "2031-04-02T06:00:00", "horizon": "30 day"})
     kept = repair(scenario, "strip 151 ft", mats=12, begin="10 d", runs=2).asked
     assert minutes(kept.cut_out) == pytest.approx(12 * 60 + 120)
+
+
+TWO_CREWS = [
+    {"name": "red", "people": 16, "areas": ["strip"], "shift": {"hours": ["06:00-18:00"]}},
+    {"name": "owl", "people": 12, "areas": ["strip"], "shift": {"hours": ["18:00-24:00", "00:00-06:00"], "lighting": True}},
+]
+
+
+def test_a_strip_that_closes_at_night_is_begun_by_the_night_crew_and_handed_over():
+    scenario = field(crew=TWO_CREWS, top={"starts": "2031-04-02T06:00:00", "horizon": "30 day"})
+    by_day, by_night = (repair(scenario, "strip 151 ft", mats=12, begin=begin, runs=2) for begin in ("10 d", "10 d 20 h"))
+    assert (by_day.crew.name, by_night.crew.name) == ("red", "owl")
+    assert minutes(by_night.asked.cut_out) == pytest.approx(120)
+    assert hours_kept(by_night) == "closed Sun 13 Apr 2031 02:00, begun by crew owl, at work then, and mended on shift"
+    assert any("Crew owl hands it over at the end of its hours to red" in line for line in repair_lines(by_night))
+    assert "12 (crew owl)" in str(repair_answer(by_night).pages[0].parts[1])
+    # 05:00 is an hour before the night ends, and the day crew goes on at once; from one that comes later nobody takes it over.
+    at_dawn = {"mats": 12, "begin": "10 d 23 h", "runs": 2}
+    assert minutes(repair(scenario, "strip 151 ft", **at_dawn).asked.cut_out) == pytest.approx(120)
+    later = field(
+        crew=[TWO_CREWS[0] | {"from": "20 day"}, TWO_CREWS[1]], top={"starts": "2031-04-02T06:00:00", "horizon": "30 day"}
+    )
+    assert minutes(repair(later, "strip 151 ft", **at_dawn).asked.cut_out) == pytest.approx(120 + 12 * 60)
+    # Fewer people lay each opened row again, and so the strip is closed for longer.
+    assert middle(by_night.asked.opened[0]) > middle(by_day.asked.opened[0])
+
+
+def test_a_season_is_mended_by_the_first_crew_whenever_the_asked_repair_begins():
+    scenario = field(
+        crew=TWO_CREWS,
+        top={"starts": "2031-04-02T06:00:00", "horizon": "30 day"},
+        damage={"per_day": 0.5, "stay": "60 day", "touchdown": "100 ft"},
+    )
+    spent = [repair(scenario, "strip 151 ft", mats=2, begin=begin, runs=3).season.closed for begin in ("10 d", "10 d 20 h")]
+    assert spent[0].tolist() == spent[1].tolist()
 
 
 def test_against_the_direction_of_assembly_the_same_rows_are_open_sooner():
@@ -213,6 +249,6 @@ def test_the_picture_has_a_legend_for_its_bands_and_says_which_hours_count():
         assert_readable(figure)
         assert all(f"{way}, P10 to P90" in text_of(figure) for way in ("cut out and replaced", "opened at the nearest key strip"))
     assert "worked through whatever the hour" in text_of(through)
-    assert "closed 0.8 days after the start, worked on the crew's shifts" in text_of(kept)
+    assert "closed Thu 3 Apr 2031 02:00, nobody at work then; begun by crew red, 06:00, and mended on shift" in text_of(kept)
     assert "hours off shift too" in text_of(kept)
     assert "off shift" not in text_of(through)
