@@ -19,6 +19,8 @@ from simulation.study.deadline import Deadline, deadline_chance, on_time
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import pandas as pd
 
     from simulation.scenario import Scenario

@@ -25,6 +25,7 @@ from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
+    from simulation.questions.staffing.candidates import Candidate
     from simulation.questions.staffing.study import StaffingResult
 
 #: Teams that the short form shows. Planning value: what leaves it at 45 lines.
@@ -122,7 +123,7 @@ def _cells(result: StaffingResult, index: int) -> tuple[str, ...]:
     row, varied = result.teams[index], _varied_columns(result)
     candidate = row.candidate
     return (
-        str(candidate.team),
+        _short_team(candidate),
         *((str(candidate.start),) if "start" in varied else ()),
         *((str(candidate.forklifts),) if "forklifts" in varied else ()),
         str(candidate.people),
@@ -132,10 +133,20 @@ def _cells(result: StaffingResult, index: int) -> tuple[str, ...]:
     )
 
 
+def _short_team(candidate: Candidate) -> str:
+    """Return a team for a narrow column, such as ``2x20``, or ``75 %: 14+12`` of own crews."""
+    percent = getattr(candidate.team, "percent", 0)
+    if not percent:
+        return str(candidate.team)
+    return f"{percent} %: {'+'.join(str(crew.people) for crew in candidate.scenario.crew)}"
+
+
 def _notes(result: StaffingResult) -> list[str]:
     start = f" Start: of {result.scenario.area[0].name}." if any(row.candidate.start for row in result.teams) else ""
+    own = any(getattr(row.candidate.team, "percent", 0) for row in result.teams)
+    team = "crews x people in each" + ("; of own crews the share of their people, and the people of each" if own else "")
     notes = [
-        f"Team: crews x people in each.{start} P80: 8 runs of 10 are ready by then. On time: by the deadline. Both are of the "
+        f"Team: {team}.{start} P80: 8 runs of 10 are ready by then. On time: by the deadline. Both are of the "
         f"same runs of a team, {count_runs(result)}, under the same weather and chances for every team."
     ]
     if result.of(Verdict.OPEN):

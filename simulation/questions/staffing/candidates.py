@@ -193,10 +193,11 @@ def usual_crews(scenario: Scenario) -> str:
 
 
 def _candidate(scenario: Scenario, team: Team | Scaled, start: str | None, forklifts: int | None) -> Candidate:
-    from simulation.scenario import Change, Mistake, ScenarioError, vary
+    from simulation.scenario import Change, Mistake, ScenarioError, Team, vary
     from simulation.scenario.types.mistakes import step_name
 
-    name, changes = str(team), list(team.changes(scenario))
+    changes = list(team.changes(scenario))
+    name = str(team) if isinstance(team, Team) else f"{team}, {team.people(scenario)}"
     if start is not None:
         name += f", {start}"
         changes.append(Change(f"area.{step_name(scenario.area[0].name)}.start", start))

@@ -39,7 +39,8 @@ def write_headline(result: StaffingResult) -> str:
         return f"{line}."
     best = result.teams[result.limits.index]
     often = f"is on time {_how_often(best)}" if best.on_time else f"is late in all of its {wording.counted(best.runs, 'run')}"
-    return f"{line}; the nearest, {describe_team(best.candidate)}, {often}."
+    limited = "; more runs (--most) may settle it" if best.verdict is Verdict.TOO_CLOSE else ""
+    return f"{line}; the nearest, {describe_team(best.candidate)}, {often}{limited}."
 
 
 def write_lines(result: StaffingResult) -> list[str]:
@@ -105,7 +106,8 @@ def _not_met_lines(result: StaffingResult) -> list[str]:
     if late:
         lines.append(f"Shown to fall short of that chance: {late} of {wording.counted(len(result.teams), 'team')}.")
     if close:
-        lines.append(f"Too close to call after {wording.counted(result.most, 'run')}: {_list_names(close)}.")
+        after = f"Too close to call after {wording.counted(result.most, 'run')}, the most of one team (--most)"
+        lines.append(f"{after}: {_list_names(close)}.")
     if left:
         lines.append(f"Not looked at to the end: {_list_names(left)}.")
     if result.limits is None:

@@ -69,9 +69,16 @@ class Scaled:
     def changes(self, scenario: Scenario) -> tuple[Change, ...]:
         """Return the changes that give each crew of a scenario its people."""
         return tuple(
-            Change(f"crew.{block_name(index, crew.name)}.people", str(max(1, round(self.percent * crew.people / 100))))
-            for index, crew in enumerate(scenario.crew)
+            Change(f"crew.{block_name(index, crew.name)}.people", str(people))
+            for index, (crew, people) in enumerate(zip(scenario.crew, self._people_in_each(scenario), strict=True))
         )
+
+    def people(self, scenario: Scenario) -> str:
+        """Return how many people each crew of a scenario has then, such as ``14 + 12``."""
+        return " + ".join(map(str, self._people_in_each(scenario)))
+
+    def _people_in_each(self, scenario: Scenario) -> list[int]:
+        return [max(1, round(self.percent * crew.people / 100)) for crew in scenario.crew]
 
 
 def read_team(text: str) -> Team:

@@ -92,7 +92,8 @@ def test_crews_with_hours_of_their_own_keep_them_with_fewer_and_more_people():
     assert (usual_crews(shifted), usual_crews(staffed())) == (OWN_CREWS, CREWS)
     assert usual_crews(vary(staffed(), [Change("crew.red.from", "1 h")])) == CREWS  # one crew is there at one time
     found = list_candidates(shifted, read_search(OWN_CREWS))
-    assert [one.name for one in found] == [f"own crews at {percent} %" for percent in (50, 75, 100, 125, 150)]
+    sizes = {50: "7 + 7", 75: "10 + 10", 100: "14 + 14", 125: "18 + 18", 150: "21 + 21"}
+    assert [one.name for one in found] == [f"own crews at {percent} %, {people}" for percent, people in sizes.items()]
     assert found[2].scenario == shifted
     for one in found:
         like = [crew.model_copy(update={"people": own.people}) for crew, own in zip(one.scenario.crew, shifted.crew, strict=True)]
