@@ -71,10 +71,11 @@ def repair_lines(result: RepairResult) -> list[str]:
     rows = wording.counted(asked.rows, "row")
     ground = f" {result.scenario.measures.area.rounded(asked.ground)} of ground are mended first." if asked.ground else ""
     lines = [f"Damaged: {full} full and {half} half mats in {rows} around {at_words(result)}.{ground}", switch_words(result)]
-    if result.crew is not None and result.crew.others:
-        others = " and ".join(result.scenario.crew[number].name for number in result.crew.others)
+    crew = result.crew
+    if crew is not None and crew.others:
+        others = " and ".join(result.scenario.crew[number].name for number in crew.others)
         lines.append(
-            f"Crew {result.crew.name} hands it over at the end of its hours to {others}, and takes it over again; its people set the pace."
+            f"Crew {crew.name} hands it over at the end of its hours to {others}, and takes it back; its people set the pace."
         )
     if len(asked.ways) == 2:
         against, along = (middle(hours) for hours in asked.opened)

@@ -156,7 +156,7 @@ def repair(
         From the left edge. Default: the middle.
     begin : str, optional
         When the strip closes, as a duration from the start or a local time; work then goes by the shifts, light and weather of
-        the area's crew that is at work then or next, and of its other crews in turn. Default: until it is done, whatever the hour.
+        the area's crew that is at work then or next, and of its other crews in turn. Default: whatever the hour.
     runs : int, optional
     seed : int, optional
         Default: the scenario's.
