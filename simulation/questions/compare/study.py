@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from simulation.questions.compare.verdicts import FEWEST, Verdict, find_as_early, find_open_plans, judge_plan
+from simulation.questions.compare.on_time import find_as_often, find_most_often
+from simulation.questions.compare.verdicts import Verdict, find_as_early, find_open_plans, judge_plan
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.looks import look_by_look
-from simulation.study.outcomes import Against, Outcome, against, chance_against, find_margin, summarise_outcome, told_by_change
+from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, told_by_change
 from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
@@ -135,44 +136,13 @@ class CompareResult:
 
     @property
     def most_often_on_time(self) -> int | None:
-        """The plan with the best chance of the deadline of those measurably more often on time than the reference in the same
-        runs, of several the fewest people; where there are none, the reference. None without a deadline.
-        """
-        if self.plans[self.reference].outcome.chance is None:
-            return None
-        people = [row.outcome.people for row in self.plans]
-        best = max(self._more_often, key=lambda index: (self._gained_chance(index), -people[index]), default=None)
-        return self.reference if best is None else best
+        """The plan with the best chance of the deadline, where it is measurable; else the reference. None without a deadline."""
+        return find_most_often(self.plans, self.reference)
 
     @property
     def as_often_on_time(self) -> tuple[int, ...]:
-        """Other plans that are as good by the deadline in the same runs as the one most often on time.
-
-        Those with the same chance; where it is not the reference, also those that beat the reference too, and that no interval
-        tells from it.
-        """
-        best = self.most_often_on_time
-        if best is None:
-            return ()
-        first, alike = self.plans[best].outcome, []
-        for index, row in enumerate(self.plans):
-            if index != best and (index in self._more_often or best == self.reference):
-                change = row.against.chance if best == self.reference else chance_against(first, row.outcome)
-                if change.value == 0.0 or (best != self.reference and not change.measurable):
-                    alike.append(index)
-        return tuple(alike)
-
-    @property
-    def _more_often(self) -> list[int]:
-        """Plans that are measurably more often on time than the reference."""
-        return [
-            index
-            for index, row in enumerate(self.plans)
-            if row.against.chance.measurable and self._gained_chance(index) > 0.0 and row.runs >= FEWEST
-        ]
-
-    def _gained_chance(self, index: int) -> float:
-        return self.plans[index].against.chance.value or 0.0
+        """Other plans that are as good by the deadline as the one most often on time."""
+        return find_as_often(self.plans, self.reference)
 
 
 def compare(
