@@ -28,6 +28,9 @@ def check_answer(result: CheckResult) -> Answer:
 def _headline(result: CheckResult) -> str:
     if result.mistakes:
         return f"{result.file}: {wording.counted(len(result.mistakes), 'mistake')}"
+    if result.by_leg and math.isfinite(result.ready_hours):
+        alone = f"one drawn run of its own supply alone is ready after {result.ready_hours / 24:.1f} days"
+        return f"{result.file}: sound; {alone}; with its [leg]: ask keystrip move FIRST SECOND"
     if result.by_leg:
         return f"{result.file}: sound; its mats come by [leg]: ask keystrip move FIRST SECOND"
     ready = f"; one drawn run is ready after {result.ready_hours / 24:.1f} days" if math.isfinite(result.ready_hours) else ""

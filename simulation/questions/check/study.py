@@ -31,7 +31,7 @@ class CheckResult:
     ready_hours : float
         From the start until one drawn run is ready; infinite where it is not, or was not drawn.
     by_leg : bool
-        Whether its mats come by [leg], so that no run of it alone can be drawn.
+        Whether it has a [leg]: a run of it, where one can be drawn, is of its own supply alone.
     """
 
     file: str
@@ -63,4 +63,4 @@ def check_scenario(
         hours, more = trial_warnings(scenario)
     except ScenarioError as error:
         return CheckResult(str(file), title, tuple(error.mistakes), tuple(warnings), read_as)
-    return CheckResult(str(file), title, (), (*warnings, *more), read_as, hours)
+    return CheckResult(str(file), title, (), (*warnings, *more), read_as, hours, "leg" in scenario.model_fields_set)

@@ -41,8 +41,11 @@ def test_no_question_answers_for_such_a_field_alone():
         compile_plan(make_scenario(FEW + LEG))
 
 
-def test_a_field_with_a_leg_and_all_of_its_pallets_is_answered_for_alone():
+def test_a_field_with_a_leg_and_all_of_its_pallets_is_answered_for_alone_and_check_says_so(tmp_path):
     assert compile_plan(make_scenario(LEAST + LEG)).supply.on_hand == 80
+    said = check_answer(checked(tmp_path, LEAST + LEG)).headline
+    assert "one drawn run of its own supply alone is ready after" in said and "with its [leg]: ask keystrip move" in said
+    assert "[leg]" not in check_answer(checked(tmp_path, LEAST)).headline
 
 
 def test_key_strips_come_with_a_load_of_the_leg(tmp_path):
