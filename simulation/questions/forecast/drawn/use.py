@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from simulation.questions.forecast.study import Forecast
 
 #: Inches: the picture's width, the place of the panels, what stands above and below them and between two, and their heights.
-WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN = 8.4, 0.8, 5.4, 0.75, 1.65, 0.42
+WIDTH, _LEFT, _AXES_WIDTH, _ABOVE, _BELOW, _BETWEEN = 8.4, 0.8, 5.4, 0.75, 1.95, 0.42
 _PANEL, _STRIP = 1.45, 0.6
 
 
