@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from simulation.study.run_context import RunContext
 
 
-#: Runs from which on a change may be behind the best, where it may have more: what it does itself is told from no fewer. Planning
+#: Runs from which on a change may be behind the best, where it may have more: what it does itself is said from no fewer. Planning
 #: value.
 FEWEST_BEHIND = 100
 

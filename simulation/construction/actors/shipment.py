@@ -29,7 +29,9 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         return
     if not brought:
         missed = _dates_missed(site, plan)
-        date = site.levels[f"{plan.key}.comes"] * _first_factor(site, plan) + plan.put_off
+        comes = f"{plan.key}.comes"
+        factor = next(draw_factors(site.plan.scatters[comes], site.streams, comes, ""))
+        date = site.levels[comes] * factor + plan.put_off
         lands = date + missed * (plan.again or 0.0)
         while plan.again is not None and lands < because[END]:
             lands += plan.again
@@ -57,7 +59,3 @@ def _dates_missed(site: Site, plan: ShipmentPlan) -> int:
         return 0
     luck = site.streams.stream("shipment comes", plan.key).random()
     return int(math.log1p(-luck) / math.log1p(-plan.chance))
-
-
-def _first_factor(site: Site, plan: ShipmentPlan) -> float:
-    return next(draw_factors(site.plan.scatters[f"{plan.key}.comes"], site.streams, f"{plan.key}.comes", ""))

@@ -119,8 +119,7 @@ class Stock:
         self.supplied -= lost
         self.spare_full -= lost * self.full
         self.spare_half -= lost * self.half
-        if self.spare_full < 0 or self.spare_half < 0:
-            self.order(max(0, -self.spare_full), max(0, -self.spare_half), step)
+        self._order_what_lacks(step)
 
     def day(self, hour: float) -> int:
         """Return the local day of a moment, counted from that of the start."""
@@ -192,6 +191,10 @@ class Stock:
         self.rejected_half += half
         self.spare_full -= full
         self.spare_half -= half
+        self._order_what_lacks(step)
+
+    def _order_what_lacks(self, step: Step) -> None:
+        """Order more at once where the spares are gone."""
         if self.spare_full < 0 or self.spare_half < 0:
             self.order(max(0, -self.spare_full), max(0, -self.spare_half), step)
 

@@ -84,7 +84,7 @@ def load_up(site: Site, field: ComingUp, most: int, actor: int, because: Step, o
 def flight(site: Site, field: ComingUp, plan: FlightPlan, number: int, actor: int) -> Process:
     """Land by the timetable, and take what the yard and the day's limit give.
 
-    What a landing waits for is told from when its load was there: an aircraft that comes before it takes nothing away.
+    What a landing waits for counts from when its load was there: an aircraft that comes before it takes nothing away.
     """
     stock, landing = field.stock, 0
     before: Step = site.zero
