@@ -18,7 +18,9 @@ if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
 
 _BRICK = "brick pattern: two half mats in every pair of rows and lane"
-_EVERY = "across the area after the first five rows, then every key_strips_every (NAVEDTRA 14251 ch. 11)"
+_EVERY = (
+    "across the area after the first five rows, then every key_strips_every, or as key_strip_zones say (NAVEDTRA 14251 ch. 11)"
+)
 _STARTER = "one in the middle of a centre-out area (NAVEDTRA 14251 ch. 11)"
 _BAR = "one for each end joint (common practice)"
 _SECTIONS = "first the shorter one, then the others, along the mats as they lie (NAVEDTRA 14251 ch. 11)"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,8 @@ if TYPE_CHECKING:
 
 #: Rows before the first key strip. Common practice; NAVEDTRA 14251 ch. 11.
 FIRST_ROWS = 5
+#: Rows that arithmetic may be off where a zone ends.
+_NOTHING = 1e-6
 
 
 @dataclass(frozen=True)
@@ -87,20 +90,40 @@ def make_rows(area: Area, mat: Mat) -> AreaRows:
     Notes
     -----
     Key strips: after the first five rows from the end where laying begins, then every `key_strips_every` (NAVEDTRA 14251
-    ch. 11). A centre-out area has its starter key strip in the middle and counts the others from its low end; one that would
-    fall on the starter is left to it.
+    ch. 11), or as `key_strip_zones` say. A centre-out area has its starter key strip in the middle and counts the others from
+    its low end; one that would fall on the starter is left to it.
     """
     count = round(area.length / mat.row_depth)
-    spacing = max(1, round(area.key_strips_every / mat.row_depth))
     starter = count // 2 if area.start == "centre-out" else None
-    strips = range(FIRST_ROWS, count, spacing)
-    if area.start == "one-end" and area.start_from == "high":
-        key_strips = tuple(sorted(count - row for row in strips))
-    else:
-        key_strips = tuple(row for row in strips if row != starter)
+    from_high = area.start == "one-end" and area.start_from == "high"
+    strips = _rows_before_strips(area, mat.row_depth, count, from_high)
+    key_strips = tuple(sorted(count - row if from_high else row for row in strips if row != starter))
     in_ramp = area.ramp.rows
     ramps = {*range(in_ramp), *range(count - in_ramp, count)} if area.end_ramps else set()
     return AreaRows(area.name, count, make_patterns(area, mat), mat.row_depth, frozenset(ramps), key_strips, starter)
+
+
+def _rows_before_strips(area: Area, depth: float, count: int, from_high: bool) -> Iterator[int]:
+    """Yield how many rows lie before each key strip, seen from the end where they are counted from.
+
+    From a key strip to the next it is as far as the zone says where it stands; a zone with closer ones begins with one.
+    """
+    elsewhere = max(1, round(area.key_strips_every / depth))
+    zones = []
+    for zone in area.key_strip_zones:
+        ends = zone.start / depth, zone.to / depth
+        low, high = (count - ends[1], count - ends[0]) if from_high else ends
+        zones.append((math.ceil(low - _NOTHING), math.ceil(high - _NOTHING), max(1, round(zone.every / depth))))
+
+    def spacing(row: int) -> int:
+        return next((every for low, high, every in zones if low <= row < high), elsewhere)
+
+    borders = {border for low, high, _ in zones for border in (low, high)}
+    row = FIRST_ROWS
+    while row < count:
+        yield row
+        ahead = row + spacing(row)
+        row = min([ahead, *(max(border, row + spacing(border)) for border in borders if row < border < ahead)])
 
 
 def make_patterns(area: Area, mat: Mat) -> tuple[RowPattern, RowPattern]:

@@ -1,6 +1,7 @@
 """The rows of an area: how many, of which pattern, which lie in end ramps, where its key strips stand."""
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
@@ -110,3 +111,44 @@ def test_another_mat_gives_other_rows(area_of):
     area = make_rows(area_of(100, 12), mat)  # 200 × 72 ft
     assert (area.count, area.depth, area.patterns[0].full) == (50, 4.0, 12)
     assert area.key_strips == (5, 30)
+
+
+def zones(*several):
+    return [{"from": f"{start} ft", "to": f"{to} ft", "every": f"{every} ft"} for start, to, every in several]
+
+
+def test_key_strips_of_a_zone_stand_closer_from_its_beginning_on(area_of):
+    """Counted by hand: the first after five rows; 210 ft is the last that the first zone reaches; the second begins at 500 ft."""
+    written = zones((0, 200, 50), (500, 800, 100))
+    strips = make_rows(area_of(600, 12, key_strips_every="300 ft", key_strip_zones=written), MAT).key_strips
+    assert [2 * row for row in strips] == [10, 60, 110, 160, 210, 500, 600, 700, 800, 1100]
+
+
+def test_zones_with_the_distance_of_the_rest_change_nothing(area_of):
+    one = make_rows(area_of(600, 12, start="centre-out"), MAT)
+    assert make_rows(area_of(600, 12, start="centre-out", key_strip_zones=zones((130, 500, 100))), MAT) == one
+
+
+@given(
+    st.integers(20, 1500),
+    st.integers(1, 150),
+    st.lists(st.tuples(st.integers(0, 500), st.integers(1, 500), st.integers(1, 150)), max_size=3),
+)
+def test_in_no_zone_do_key_strips_stand_farther_apart_than_it_says(area_of, rows, apart, several):
+    end, written = 0, []
+    for ahead, long, every in several:
+        start, end = end + ahead, end + ahead + long
+        if start < min(end, rows):
+            written.append((2 * start, 2 * min(end, rows), 2 * every))
+
+    def strips_of(zones_of_it, **more):
+        return make_rows(area_of(rows, 12, key_strips_every=f"{2 * apart} ft", key_strip_zones=zones(*zones_of_it), **more), MAT)
+
+    strips, here = strips_of(written).key_strips, [(0, apart)] * rows
+    for start, to, every in written:
+        here[start // 2 :] = [(start // 2, every // 2)] * ((to - start) // 2) + [(to // 2, apart)] * (rows - to // 2)
+    for one, other in pairwise(strips):
+        assert all(other - max(one, begins) <= every for begins, every in here[one:other])
+    mirrored = [(2 * rows - to, 2 * rows - start, every) for start, to, every in written]
+    high = strips_of(mirrored, **{"from": "high"}).key_strips
+    assert list(high) == sorted(rows - strip for strip in strips)

@@ -63,7 +63,7 @@ def _lengths(scenario: Scenario) -> Iterator[tuple[KeyPath, Any, str]]:
     half_row = row / 2 if isinstance(row, float) else row
     quarter = half / 2 if isinstance(half, float) else half
     places: list[tuple[KeyPath, Any, str]] = []
-    for number, _ in enumerate(scenario.area if isinstance(scenario.area, tuple) else ()):
+    for number, area in enumerate(scenario.area if isinstance(scenario.area, tuple) else ()):
         here: KeyPath = ("area", number)
         places += [
             ((*here, "length"), row, _ROWS),
@@ -77,6 +77,9 @@ def _lengths(scenario: Scenario) -> Iterator[tuple[KeyPath, Any, str]]:
             ((*here, "beside", "apart"), row, _ROWS),
             ((*here, "beside", "shift"), row, _ROWS),
         ]
+        zones = getattr(area, "key_strip_zones", ())
+        for zone, _ in enumerate(zones if isinstance(zones, tuple) else ()):
+            places += [((*here, "key_strip_zones", zone, key), row, _ROWS) for key in ("start", "to", "every")]
     places += [(("key_strips", "lengths"), quarter, _QUARTERS), (("accessories", "connector"), half, _HALVES)]
     for number, _ in enumerate(scenario.milestone if isinstance(scenario.milestone, tuple) else ()):
         places += [(("milestone", number, "stretch", end), row, _ROWS) for end in ("start", "to")]

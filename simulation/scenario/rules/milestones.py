@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from simulation.scenario.rules.stretches import stretch_within
 from simulation.scenario.tables.ground import Milestone
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.take_up import TakeUpMilestone
@@ -27,11 +28,8 @@ def stretch_laid(here: str, milestone: Milestone, scenario: Scenario) -> Iterato
     if name not in (names := [area.name for area in scenario.area]):
         yield Mistake(f"{here}.stretch.area", f'there is no area "{name}"', did_you_mean(name, names))
     for area in scenario.area:
-        if area.name == name and not 0 <= start < to <= area.length:
-            unit = scenario.measures.length
-            wrong = f"{unit.short(start)} to {unit.text(to)} is no stretch of {name}"
-            right = f"write from and to, rising, within {unit.quoted(0.0)} and {unit.quoted(area.length)}"
-            yield Mistake(f"{here}.stretch", wrong, right)
+        if area.name == name:
+            yield from stretch_within(f"{here}.stretch", start, to, area, scenario.measures.length)
 
 
 def milestone_tasks(here: str, milestone: Milestone, scenario: Scenario) -> Iterator[Mistake]:

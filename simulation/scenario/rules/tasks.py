@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from simulation.scenario.rules.stretches import stretch_within
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.tables.tasks import FROM_CREW, Gang, Need, Task
 from simulation.scenario.types.mistakes import Mistake, did_you_mean, listed
@@ -94,10 +95,7 @@ def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mist
             yield Mistake(f"{key}.row", f"{area.name} has {rows} rows, so row {need.row} is never laid", f"write 1 to {rows}")
     else:
         low, high = need.start or 0.0, area.length if need.to is None else need.to
-        if not 0 <= low < high <= area.length + 1e-9:
-            wrong = f"{unit.short(low)} to {unit.text(high)} is no stretch of {area.name}, so it is never laid"
-            right = f"write from and to, rising, within {unit.quoted(0.0)} and {unit.quoted(area.length)}"
-            yield Mistake(key, wrong, right)
+        yield from stretch_within(key, low, high, area, unit, ", so it is never laid")
 
 
 def rings(scenario: Scenario) -> Iterator[Mistake]:

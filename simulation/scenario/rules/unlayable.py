@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 
+from simulation.scenario.rules.stretches import stretch_within
 from simulation.scenario.rules.unlayable_parts import PARTS
 from simulation.scenario.tables.ground import Area
 from simulation.scenario.tables.scenario import Scenario
@@ -70,9 +71,22 @@ def _end_ramps(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
 
 def _key_strips(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
     least = scenario.mat.row_depth
-    if area.key_strips_every < least:
-        right = f"write at least {scenario.measures.length.quoted(least)}"
-        yield Mistake(f"{here}.key_strips_every", "key strips would stand closer than rows", right)
+    zones = [(f"{here}.key_strip_zones.{number}.every", zone.every) for number, zone in enumerate(area.key_strip_zones, start=1)]
+    for key, every in ((f"{here}.key_strips_every", area.key_strips_every), *zones):
+        if every < least:
+            right = f"write at least {scenario.measures.length.quoted(least)}"
+            yield Mistake(key, "key strips would stand closer than rows", right)
+
+
+def _zones(here: str, area: Area, scenario: Scenario) -> Iterator[Mistake]:
+    unit = scenario.measures.length
+    for number, zone in enumerate(area.key_strip_zones, start=1):
+        key = f"{here}.key_strip_zones.{number}"
+        yield from stretch_within(key, zone.start, zone.to, area, unit)
+        for other, earlier in enumerate(area.key_strip_zones[: number - 1], start=1):
+            if max(zone.start, earlier.start) < min(zone.to, earlier.to):
+                right = "let each station have one distance between key strips"
+                yield Mistake(key, f"lies over key_strip_zones.{other}", right)
 
 
 def _no_end(here: str, area: Area, _: Scenario) -> Iterator[Mistake]:
@@ -129,6 +143,7 @@ UNLAYABLE: tuple[Callable[[str, Area, Scenario], Iterator[Mistake]], ...] = (
     _rows,
     _end_ramps,
     _key_strips,
+    _zones,
     *PARTS,
     _no_end,
     _no_centre,

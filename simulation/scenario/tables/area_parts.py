@@ -110,3 +110,14 @@ class Beside(Section):
     """Which side of the other area, looking from its low to its high end. Default: the left (planning value)."""
     shift: Annotated[Position, Usual("length", "-3 mile", "3 mile")] = written("0 ft")
     """How far its low end lies beyond the other's low end. Default: level with it (planning value)."""
+
+
+class KeyStripZone(Section):
+    """A stretch of an area on which key strips lie closer, or wider apart, than elsewhere on it."""
+
+    start: Position = written("0 ft", alias="from")
+    """Station of its beginning. Default: the area's low end."""
+    to: Position
+    """Station of its end."""
+    every: Annotated[Length, Usual("length", "8 ft", "2000 ft")]
+    """Distance from one of its key strips to the next; where it is less than before it, the first stands at its beginning."""

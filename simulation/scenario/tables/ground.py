@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StrictBool
 
-from simulation.scenario.tables.area_parts import Beside, Rail, Ramp, Stands
+from simulation.scenario.tables.area_parts import Beside, KeyStripZone, Rail, Ramp, Stands
 from simulation.scenario.types.section import (
     MOST_BLOCKS,
     Angle,
@@ -94,6 +94,9 @@ class Area(Section):
     """How the end ramps lie. Default: see each key."""
     key_strips_every: Annotated[Length, Usual("length", "8 ft", "2000 ft")] = written("100 ft")
     """Distance between key strips after the first, which follows the first five rows. NAVEDTRA 14251 ch. 11."""
+    key_strip_zones: Annotated[tuple[KeyStripZone, ...], at_most(MOST_BLOCKS)] = ()
+    """Stretches with a distance of their own, such as those where aircraft touch down. Default: none, one distance everywhere
+    (NAVEDTRA 14251 ch. 11)."""
     guide_rail: StrictBool = False
     """Whether a guide rail splits the area into two lanes."""
     rail: Rail = not_written()

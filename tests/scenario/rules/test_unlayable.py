@@ -125,3 +125,29 @@ def test_two_areas_that_join_each_other_could_never_open():
 def test_a_metric_length_rounded_to_the_centimetre_is_the_number_of_mats_it_means():
     assert parse_scenario(strip(width='"21.95 m"', length='"91.44 m"')).area[0].width == pytest.approx(72, abs=0.02)
     assert '"72 ft" (21.95 m)' in line(strip(width='"22 m"'))
+
+
+@pytest.mark.parametrize(
+    ("zones", "said"),
+    [
+        (
+            '[{ to = "400 ft", every = "50 ft" }]',
+            "area.strip.key_strip_zones.1: 0 to 400 ft is no stretch of strip; "
+            'write from and to, rising, within "0 ft" and "300 ft"',
+        ),
+        (
+            '[{ to = "100 ft", every = "1 ft" }]',
+            'area.strip.key_strip_zones.1.every: key strips would stand closer than rows; write at least "2 ft"',
+        ),
+        (
+            '[{ to = "100 ft", every = "50 ft" }, { from = "90 ft", to = "200 ft", every = "50 ft" }]',
+            "area.strip.key_strip_zones.2: lies over key_strip_zones.1; let each station have one distance between key strips",
+        ),
+    ],
+)
+def test_zones_of_key_strips_lie_in_their_area_beside_each_other(zones, said):
+    assert line(strip(key_strip_zones=zones)) == said
+    assert (
+        lines(strip(key_strip_zones='[{ to = "100 ft", every = "50 ft" }, { from = "100 ft", to = "200 ft", every = "60 ft" }]'))
+        == []
+    )
