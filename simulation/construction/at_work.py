@@ -35,16 +35,16 @@ def shares_at_work(plan: Plan, shifts: Sequence[CrewShift]) -> NDArray[float64]:
     shifts : sequence of (int, float, float)
     """
     until = max((end for _, _, end in shifts), default=0.0)
-    found = np.full((_RUNS, len(shifts)), np.nan)
+    shares = np.full((_RUNS, len(shifts)), np.nan)
     for number in range(_RUNS):
         run = simulate(plan, number, until=until)
         steps = [step for step in run.site.trace if step[KIND] in OF_LAYING]
-        for place, (crew, start, end) in enumerate(shifts):
+        for column, (crew, start, end) in enumerate(shifts):
             clock = run.site.clocks[plan.crews[crew].clock]
             mine = [step for step in steps if step[ACTOR] == run.crews[crew].number and step[START] < end and step[END] > start]
             open_hours = clock.worked(start, end)
             if mine and open_hours > 0.0:
                 laid = sum(clock.worked(max(step[START], start), min(step[END], end)) for step in mine)
-                found[number, place] = min(laid / open_hours, 1.0)
+                shares[number, column] = min(laid / open_hours, 1.0)
         run.dismiss()
-    return found
+    return shares

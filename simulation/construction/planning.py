@@ -14,7 +14,7 @@ from simulation.scenario.types.mistakes import Mistake
 
 if TYPE_CHECKING:
     from simulation.construction.learning.lessons import Lessons
-    from simulation.construction.site_log.reading import LogTold
+    from simulation.construction.site_log.reading import LogReading
     from simulation.scenario import Scenario
 
 
@@ -47,7 +47,7 @@ def compile_plan(scenario: Scenario) -> Plan:
     return continue_plan(plan, scenario)
 
 
-def tell_log(scenario: Scenario) -> LogTold:
+def tell_log(scenario: Scenario) -> LogReading:
     """Return what the site log of a scenario comes to: state, evidence, what was taken for granted.
 
     Raises

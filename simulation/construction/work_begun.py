@@ -17,7 +17,7 @@ from simulation.construction.plan.compiling import plan_from_start
 from simulation.construction.plan.field_state import UNLOADING, FieldState
 from simulation.construction.plan.plan import Plan
 from simulation.construction.site_log.entries import shifts_of_log
-from simulation.construction.site_log.reading import LogTold, read_site_log
+from simulation.construction.site_log.reading import LogReading, read_site_log
 from simulation.scenario.reading.reading import parse_scenario
 from simulation.scenario.site_log.log_lines import LogError
 from simulation.scenario.types.mistakes import Mistake
@@ -35,14 +35,14 @@ def continue_plan(plan: Plan, scenario: Scenario) -> Plan:
         As `compile_plan`.
     """
     begun = _begun(scenario)
-    if begun.told.state is None:
+    if begun.read.state is None:
         return plan
-    return replace(plan, state=_for_plan(begun.told.state, begun.plan, plan, scenario), learned=begun.learned)
+    return replace(plan, state=_for_plan(begun.read.state, begun.plan, plan, scenario), learned=begun.learned)
 
 
-def read_log(scenario: Scenario) -> LogTold:
+def read_log(scenario: Scenario) -> LogReading:
     """Return what the site log of a scenario comes to."""
-    return _begun(scenario).told
+    return _begun(scenario).read
 
 
 def list_shifts(scenario: Scenario) -> list[list[tuple[float, float]]]:
@@ -56,7 +56,7 @@ class _Begun:
     """What a log comes to on the scenario as written: its plan from the start, the field, and what was learned."""
 
     plan: Plan
-    told: LogTold
+    read: LogReading
     learned: Learned | None
 
 
@@ -88,9 +88,9 @@ def _read(written: _Written) -> _Begun:
         data = source.data if source.data else None
         scenario = parse_scenario(source.text, source.file, source.folder, scenario.title, data, (), source.units, source.also)
     plan = plan_from_start(scenario)
-    told = read_site_log(scenario, plan, source.log)
-    taught = told.state is not None and source.log.teaches
-    return _Begun(plan, told, learn(plan, told.evidence, partial(shares_at_work, plan)) if taught else None)
+    read = read_site_log(scenario, plan, source.log)
+    taught = read.state is not None and source.log.teaches
+    return _Begun(plan, read, learn(plan, read.evidence, partial(shares_at_work, plan)) if taught else None)
 
 
 def _for_plan(state: FieldState, written: Plan, plan: Plan, scenario: Scenario) -> FieldState:
@@ -101,23 +101,25 @@ def _for_plan(state: FieldState, written: Plan, plan: Plan, scenario: Scenario) 
         wrong = "what is changed makes another field of it than the one that the log tells of"
         log = scenario.source.log
         raise LogError("site log" if log is None else log.file, [Mistake("", wrong, "change what is still to come")])
-    crews = {crew.name: place for place, crew in enumerate(written.crews)}
+    crews = {crew.name: number for number, crew in enumerate(written.crews)}
     places = [crews.get(crew.name, -1) for crew in plan.crews]
     counts = [fleet.count for fleet in plan.supply.fleets]
     trucks = tuple(fleet[:count] for fleet, count in zip(state.trucks, counts, strict=False))
-    gone = [one for fleet, count in zip(state.trucks, counts, strict=False) for one in fleet[count:] if one.stage == UNLOADING]
-    milestones = {milestone.name: place for place, milestone in enumerate(written.milestones)}
-    works = {work.name: place for place, work in enumerate(written.follows)}
+    gone = [
+        truck for fleet, count in zip(state.trucks, counts, strict=False) for truck in fleet[count:] if truck.stage == UNLOADING
+    ]
+    milestones = {milestone.name: number for number, milestone in enumerate(written.milestones)}
+    works = {work.name: number for number, work in enumerate(written.follows)}
     reached = [milestones.get(milestone.name) for milestone in plan.milestones]
     followed = [works.get(work.name) for work in plan.follows]
     return replace(
         state,
-        crews=tuple(-1 if place < 0 else state.crews[place] for place in places),
-        rows_by_crew=tuple(0 if place < 0 else state.rows_by_crew[place] for place in places),
+        crews=tuple(-1 if number < 0 else state.crews[number] for number in places),
+        rows_by_crew=tuple(0 if number < 0 else state.rows_by_crew[number] for number in places),
         trucks=trucks,
-        loads=tuple(sorted([*state.loads, *(one.pallets for one in gone)])),
+        loads=tuple(sorted([*state.loads, *(truck.pallets for truck in gone)])),
         forklifts=state.forklifts[: plan.forklifts.count],
-        reached=tuple(None if place is None else state.reached[place] for place in reached),
-        swept_since=tuple(None if place is None else state.swept_since[place] for place in reached),
-        followed=tuple(0 if place is None else state.followed[place] for place in followed),
+        reached=tuple(None if number is None else state.reached[number] for number in reached),
+        swept_since=tuple(None if number is None else state.swept_since[number] for number in reached),
+        followed=tuple(0 if number is None else state.followed[number] for number in followed),
     )

@@ -108,8 +108,8 @@ def what_was_learned(plan: Plan, evidence: Evidence, runs: int) -> Lessons:
         values = values_at(level, _with_own(level, by_owner, plan, runs), runs)
         p10, p50, p90 = np.quantile(values, (0.1, 0.5, 0.9)).tolist()
         before = level.level.quantile(-_Z90), level.level.quantile(0.0), level.level.quantile(_Z90)
-        told = [one.what for one in seen if level.key in one.touches]
-        lessons.append(Lesson(level.key, before, (p10, p50, p90), "; ".join(told) or _in_passing(level)))
+        reasons = [evidence.what for evidence in seen if level.key in evidence.touches]
+        lessons.append(Lesson(level.key, before, (p10, p50, p90), "; ".join(reasons) or _in_passing(level)))
     effective, agreement = _diagnosed(path)
     return Lessons(tuple(lessons), runs, effective, agreement, _conflicts(plan, seen))
 
@@ -138,7 +138,7 @@ def _held(plan: Plan) -> dict[str, Array]:
 def _with_own(level: LevelPlan, drawn: dict[tuple[str, str], Array], plan: Plan, runs: int) -> dict[tuple[str, str], Array]:
     """Return the scores of a level that moves with what was learned, its own as every run has it."""
     own = [draw_scores([level], Streams(plan.seed, number), plan.sampling) for number in range(runs)]
-    return {score: drawn[score] if score in drawn else np.array([one[score] for one in own]) for score in scores_of(level)}
+    return {score: drawn[score] if score in drawn else np.array([draws[score] for draws in own]) for score in scores_of(level)}
 
 
 def _diagnosed(path: Array) -> tuple[float, float]:
@@ -163,7 +163,7 @@ def _diagnosed(path: Array) -> tuple[float, float]:
 
 
 def _conflicts(plan: Plan, seen: Sequence[Seen]) -> tuple[Mistake, ...]:
-    return tuple(mistake for one in seen if (mistake := _conflict(one, plan)) is not None)
+    return tuple(mistake for evidence in seen if (mistake := _conflict(evidence, plan)) is not None)
 
 
 def _conflict(seen: Seen, plan: Plan) -> Mistake | None:

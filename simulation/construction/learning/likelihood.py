@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from simulation.chance.posterior import Levels
 from simulation.construction.learning.hours_at_work import ShiftHours
-from simulation.construction.learning.observed import Found, Observed, RowsDone, Spent
+from simulation.construction.learning.observed import Observed, RowsDone, ShareSeen, Spent
 from simulation.construction.learning.row_moments import RowMoments, variation
 from simulation.construction.learning.stretches import Stretch, stretch_of
 from simulation.construction.plan.plan import Plan, Scatter
@@ -63,8 +63,8 @@ class LogLikelihood:
     ----------
     stretches : tuple of Stretch
     spent : tuple of Spent
-    found : tuple of Found
-    fixed : tuple of Found
+    seen_shares : tuple of ShareSeen
+    fixed : tuple of ShareSeen
         Of shares that the scenario holds for known.
     scatters : dict of str to float or str
     shares : tuple of (float, float)
@@ -75,8 +75,8 @@ class LogLikelihood:
 
     stretches: tuple[Stretch, ...]
     spent: tuple[Spent, ...]
-    found: tuple[Found, ...]
-    fixed: tuple[Found, ...]
+    seen_shares: tuple[ShareSeen, ...]
+    fixed: tuple[ShareSeen, ...]
     scatters: dict[str, Scatter]
     shares: tuple[tuple[float, float], ...] = ((1.0, 1.0),)
     uneven: float = 0.0
@@ -84,9 +84,9 @@ class LogLikelihood:
     @property
     def keys(self) -> frozenset[str]:
         """The levels that it depends on."""
-        keys = {key for stretch in self.stretches for key in stretch.keys} | {one.key for one in self.found}
-        for one in self.spent:
-            keys |= {*one.keys, *([one.efficiency] if one.efficiency else [])}
+        keys = {key for stretch in self.stretches for key in stretch.keys} | {share.key for share in self.seen_shares}
+        for spent in self.spent:
+            keys |= {*spent.keys, *([spent.efficiency] if spent.efficiency else [])}
         return frozenset(keys)
 
     def log(self, levels: Levels) -> Array:
@@ -104,10 +104,10 @@ class LogLikelihood:
                 else:
                     total = total + _of_stretch(stretch, mean, variance, np.ones(1))[0]
             total = total + np.logaddexp.reduce(by_clock, axis=0)
-            for one in self.spent:
-                of_hours = _log_most if one.at_most else _log_density
-                total = total + of_hours(one.hours, *self._moments(one, levels))
-            for seen in self.found:
+            for spent in self.spent:
+                of_hours = _log_most if spent.at_most else _log_density
+                total = total + of_hours(spent.hours, *self._moments(spent, levels))
+            for seen in self.seen_shares:
                 share = levels[seen.key]
                 total = total + xlogy(seen.hits, share) + xlog1py(seen.of - seen.hits, -share)
         return total
@@ -116,34 +116,34 @@ class LogLikelihood:
         """Return what each group of evidence comes to beside what was to be expected."""
         from scipy.special import bdtr
 
-        found: list[Seen] = []
-        told = [(stretch, row) for stretch, row in self._rows(levels) if stretch.rows and not stretch.waited]
-        if told:
-            parts = [stretch.expected(levels, row) for stretch, row in told]
+        groups: list[Seen] = []
+        rows_seen = [(stretch, row) for stretch, row in self._rows(levels) if stretch.rows and not stretch.waited]
+        if rows_seen:
+            parts = [stretch.expected(levels, row) for stretch, row in rows_seen]
             usual = sum(share * chance for share, chance in self.shares)
-            spread = sum((one - usual) ** 2 * chance for one, chance in self.shares)
-            clock = sum(stretch.mean for stretch, _ in told if stretch.by_clock)
-            hours = sum(stretch.mean for stretch, _ in told) - (1.0 - usual) * clock
-            rows = sum(stretch.rows for stretch, _ in told)
-            weather = sum(stretch.variance for stretch, _ in told) + spread * clock**2
+            spread = sum((share - usual) ** 2 * chance for share, chance in self.shares)
+            clock = sum(stretch.mean for stretch, _ in rows_seen if stretch.by_clock)
+            hours = sum(stretch.mean for stretch, _ in rows_seen) - (1.0 - usual) * clock
+            rows = sum(stretch.rows for stretch, _ in rows_seen)
+            weather = sum(stretch.variance for stretch, _ in rows_seen) + spread * clock**2
             what = f"{rows:,} rows in {'about ' if clock else ''}{hours:,.1f} h of work{' by the clock' if clock else ''}"
-            touches = frozenset(key for stretch, _ in told for key in stretch.keys)
-            found.append(_seen(what, ("laying.efficiency", "laying.place"), touches, hours, parts, weather))
-        for keys in dict.fromkeys(one.keys for one in self.spent if not one.at_most):
-            some = [one for one in self.spent if one.keys == keys and not one.at_most]
-            rounds, hours = sum(one.count for one in some), sum(one.hours for one in some)
+            touches = frozenset(key for stretch, _ in rows_seen for key in stretch.keys)
+            groups.append(_seen(what, ("laying.efficiency", "laying.place"), touches, hours, parts, weather))
+        for keys in dict.fromkeys(spent.keys for spent in self.spent if not spent.at_most):
+            some = [spent for spent in self.spent if spent.keys == keys and not spent.at_most]
+            rounds, hours = sum(spent.count for spent in some), sum(spent.hours for spent in some)
             what = f"{rounds:,} times {' and '.join(_short(key) for key in keys)} in {hours:,.1f} h"
-            touches = frozenset({*keys, *(one.efficiency for one in some if one.efficiency)})
-            found.append(_seen(what, keys, touches, hours, [self._moments(one, levels) for one in some]))
-        shares = (*self.found, *self.fixed)
-        for key in dict.fromkeys(one.key for one in shares):
-            hits, of = (sum(getattr(one, name) for one in shares if one.key == key) for name in ("hits", "of"))
+            touches = frozenset({*keys, *(spent.efficiency for spent in some if spent.efficiency)})
+            groups.append(_seen(what, keys, touches, hours, [self._moments(spent, levels) for spent in some]))
+        shares = (*self.seen_shares, *self.fixed)
+        for key in dict.fromkeys(seen.key for seen in shares):
+            hits, of = (sum(getattr(seen, name) for seen in shares if seen.key == key) for name in ("hits", "of"))
             share = levels[key]
             fewer = bdtr(hits - 1, of, share) if hits else np.zeros_like(share)
             below = np.asarray(0.5 * (fewer + bdtr(hits, of, share)))
             with np.errstate(divide="ignore", invalid="ignore"):
-                found.append(Seen(f"{hits:,} of {of:,} ({_short(key)})", (key,), frozenset({key}), hits / (of * share), below))
-        return found
+                groups.append(Seen(f"{hits:,} of {of:,} ({_short(key)})", (key,), frozenset({key}), hits / (of * share), below))
+        return groups
 
     def _rows(self, levels: Levels) -> Iterator[tuple[Stretch, tuple[Array, Array]]]:
         known: dict[int, tuple[Array, Array]] = {}
@@ -152,13 +152,13 @@ class LogLikelihood:
                 known[id(stretch.moments)] = stretch.moments.of(levels)
             yield stretch, known[id(stretch.moments)]
 
-    def _moments(self, one: Spent, levels: Levels) -> tuple[Array, Array]:
-        by = 1.0 if one.efficiency is None else levels[one.efficiency]
-        parts = [(levels[key] / by, variation(self.scatters[key])) for key in one.keys]
+    def _moments(self, spent: Spent, levels: Levels) -> tuple[Array, Array]:
+        by = 1.0 if spent.efficiency is None else levels[spent.efficiency]
+        parts = [(levels[key] / by, variation(self.scatters[key])) for key in spent.keys]
         each = sum((level for level, _ in parts), start=np.zeros(1))
-        variance = one.count * sum((scatter * level**2 for level, scatter in parts), start=np.zeros(1))
-        mean = one.count * (each + one.besides)
-        return mean, variance + one.side_by_side * each**2 / 6.0 + (one.unsure * mean) ** 2
+        variance = spent.count * sum((scatter * level**2 for level, scatter in parts), start=np.zeros(1))
+        mean = spent.count * (each + spent.besides)
+        return mean, variance + spent.side_by_side * each**2 / 6.0 + (spent.unsure * mean) ** 2
 
 
 #: Asked for shifts of crews: the share of the clock's hours of each that they lay, in some runs; NaN where there is none.
@@ -168,14 +168,14 @@ AtWork = Callable[[Sequence[tuple[int, float, float]]], Array]
 def likelihood_of(plan: Plan, evidence: Sequence[Observed], at_work: AtWork | None = None) -> LogLikelihood:
     """Return the likelihood of evidence from a job by a plan; `at_work` as `lessons.learn` has it."""
     shifts = ShiftHours(plan)
-    stretches = _shared([stretch_of(plan, one, shifts) for one in evidence if isinstance(one, RowsDone)])
-    found = [one for one in evidence if isinstance(one, Found) and one.of]
+    stretches = _shared([stretch_of(plan, seen, shifts) for seen in evidence if isinstance(seen, RowsDone)])
+    seen_shares = [seen for seen in evidence if isinstance(seen, ShareSeen) and seen.of]
     known = {level.key for level in plan.levels if isinstance(level.level, Constant)}
     return LogLikelihood(
         tuple(stretch for stretch in stretches if stretch.mean > 0.0),
-        tuple(one for one in evidence if isinstance(one, Spent)),
-        tuple(one for one in found if one.key not in known),
-        tuple(one for one in found if one.key in known),
+        tuple(seen for seen in evidence if isinstance(seen, Spent)),
+        tuple(seen for seen in seen_shares if seen.key not in known),
+        tuple(seen for seen in seen_shares if seen.key in known),
         plan.scatters,
         *_shares_at_work(evidence, at_work),
     )
@@ -184,21 +184,21 @@ def likelihood_of(plan: Plan, evidence: Sequence[Observed], at_work: AtWork | No
 def _shares_at_work(evidence: Sequence[Observed], at_work: AtWork | None) -> tuple[tuple[tuple[float, float], ...], float]:
     """Return which share of the clock's hours crews may have laid over the whole log, and how uneven that is by shift."""
     shifts = {
-        (one.crew, one.start, one.end)
-        for one in evidence
-        if isinstance(one, RowsDone) and one.hours is None and one.lost is None and not one.waited
+        (seen.crew, seen.start, seen.end)
+        for seen in evidence
+        if isinstance(seen, RowsDone) and seen.hours is None and seen.lost is None and not seen.waited
     }
     if at_work is None or not shifts:
         return ((1.0, 1.0),), 0.0
-    found = at_work(sorted(shifts))
-    told = [run[~np.isnan(run)] for run in found]
-    means = np.array([run.mean() for run in told if len(run)])
+    runs = at_work(sorted(shifts))
+    runs_laying = [run[~np.isnan(run)] for run in runs]
+    means = np.array([run.mean() for run in runs_laying if len(run)])
     if not len(means):
         return ((1.0, 1.0),), 0.0
     scores, chances = np.polynomial.hermite_e.hermegauss(7)
     spread = max(float(means.std()), _LEAST_SPREAD)
     shares = np.clip(means.mean() + spread * scores, 0.05, 1.0)
-    uneven = float(np.mean([run.std() for run in told if len(run)]))
+    uneven = float(np.mean([run.std() for run in runs_laying if len(run)]))
     return tuple(zip(shares.tolist(), (chances / chances.sum()).tolist(), strict=True)), uneven
 
 
@@ -206,9 +206,9 @@ def _shared(stretches: list[Stretch]) -> list[Stretch]:
     """Return the stretches, those of the same area and people with one object for their rows."""
     known: list[RowMoments] = []
     for stretch in stretches:
-        if not any(stretch.moments == one for one in known):
+        if not any(stretch.moments == moments for moments in known):
             known.append(stretch.moments)
-    return [replace(one, moments=next(moments for moments in known if moments == one.moments)) for one in stretches]
+    return [replace(stretch, moments=next(shared for shared in known if shared == stretch.moments)) for stretch in stretches]
 
 
 def _of_stretch(stretch: Stretch, mean: Array, variance: Array, shares: Array) -> Array:
@@ -224,8 +224,8 @@ def _of_stretch(stretch: Stretch, mean: Array, variance: Array, shares: Array) -
     else:
         likely = _log_normal_share(score) if stretch.waited else -0.5 * score**2 - np.log(spread)
         likely = np.where(hours[None, :, None] > 0.0, likely, -np.inf)
-    found: Array = np.logaddexp.reduce(likely + np.log(chances)[None, :, None], axis=1)
-    return found
+    likelihood: Array = np.logaddexp.reduce(likely + np.log(chances)[None, :, None], axis=1)
+    return likelihood
 
 
 def _seen(
@@ -238,7 +238,7 @@ def _seen(
 ) -> Seen:
     from scipy.special import ndtr
 
-    mean, variance = (np.sum([part[place] for part in parts], axis=0) for place in (0, 1))
+    mean, variance = (np.sum([part[part_number] for part in parts], axis=0) for part_number in (0, 1))
     return Seen(what, keys, touches, hours / mean, ndtr(_score(hours, mean, variance + more)))
 
 
@@ -254,8 +254,8 @@ def _score(hours: float, mean: Array, variance: Array) -> Array:
 
 def _log_density(hours: float, mean: Array, variance: Array) -> Array:
     centre, spread = _lognormal(mean, variance)
-    found: Array = -0.5 * ((math.log(hours) - centre) / spread) ** 2 - np.log(spread)
-    return found
+    density: Array = -0.5 * ((math.log(hours) - centre) / spread) ** 2 - np.log(spread)
+    return density
 
 
 def _log_most(hours: float, mean: Array, variance: Array) -> Array:
@@ -266,8 +266,8 @@ def _log_most(hours: float, mean: Array, variance: Array) -> Array:
 def _log_normal_share(score: Array) -> Array:
     from scipy.special import log_ndtr
 
-    found: Array = log_ndtr(score)
-    return found
+    log_share: Array = log_ndtr(score)
+    return log_share
 
 
 def _short(key: str) -> str:

@@ -83,7 +83,7 @@ class Spent:
 
 
 @dataclass(frozen=True)
-class Found:
+class ShareSeen:
     """So many of many: mats rejected of those laid, people away of those who should be there; `key` is the level of the share."""
 
     key: str
@@ -91,4 +91,4 @@ class Found:
     of: int
 
 
-Observed = RowsDone | Spent | Found
+Observed = RowsDone | Spent | ShareSeen

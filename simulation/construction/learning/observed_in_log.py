@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from simulation.construction.learning.observed import Found, Observed, RowsDone, Spent
+from simulation.construction.learning.observed import Observed, RowsDone, ShareSeen, Spent
 from simulation.construction.plan.plan import Plan
 from simulation.scenario.site_log.evidence import Evidence, RowsLaid
 from simulation.scenario.types.uncertainty.distributions import Constant
@@ -68,24 +68,24 @@ def _crew_of(plan: Plan, row: RowsLaid) -> int:
 def _may_have_waited(plan: Plan, evidence: Evidence, row: RowsLaid, mats_laid: int) -> bool:
     """Return whether the laying edge may have waited for ground, or for mats: there were no more than can be staged."""
     supply = plan.supply
-    came = supply.on_hand + sum(one.pallets for one in evidence.came if one.end <= row.end)
+    came = supply.on_hand + sum(delivery.pallets for delivery in evidence.came if delivery.end <= row.end)
     left = came - mats_laid / (supply.full + supply.half)
     return row.upto > plan.edges[row.edge].graded or left < plan.forklifts.places * len(plan.edges)
 
 
-def _shares(plan: Plan, evidence: Evidence) -> Iterator[Found]:
+def _shares(plan: Plan, evidence: Evidence) -> Iterator[ShareSeen]:
     counted = [row for row in evidence.rows if row.rejected is not None and row.upto > row.first]
     if counted and plan.used is None:  # used mats are set aside for more than one reason, and a log does not tell which
         mats = sum(sum(plan.edges[row.edge].full[row.first : row.upto]) for row in counted)
         mats += sum(sum(plan.edges[row.edge].half[row.first : row.upto]) for row in counted)
-        yield Found("laying.damaged_mats", sum(row.rejected or 0 for row in counted), mats)
+        yield ShareSeen("laying.damaged_mats", sum(row.rejected or 0 for row in counted), mats)
     absence = next(level for level in plan.levels if level.key == "laying.absence")
     if isinstance(absence.level, Constant):  # who was there counts where it is written, and teaches nothing of other days
         return
     there = {(row.crew, row.start): row.people for row in evidence.rows if row.crew is not None and row.people is not None}
     for (crew, _), people in there.items():
         full = plan.crews[crew].people
-        yield Found("laying.absence", max(full - people, 0), full)
+        yield ShareSeen("laying.absence", max(full - people, 0), full)
 
 
 def _trucks(plan: Plan, evidence: Evidence) -> Iterator[Spent]:
@@ -94,18 +94,18 @@ def _trucks(plan: Plan, evidence: Evidence) -> Iterator[Spent]:
     if len(supply.fleets) != 1 or not evidence.came:
         return
     fleet = supply.fleets[0]
-    pallets = sum(one.pallets - one.flown for one in evidence.came)
+    pallets = sum(delivery.pallets - delivery.flown for delivery in evidence.came)
     loads = round(pallets / fleet.pallets)
-    until = max(one.end for one in evidence.came)
+    until = max(delivery.end for delivery in evidence.came)
     calendar = plan.clocks["haul"].calendar
     hours = sum(max(min(high, until) - max(low, fleet.since), 0.0) * rate for low, high, rate, _ in calendar if rate > 0.0)
     if plan.clocks["forklift"].rain:  # a truck that comes in the rain waits to be unloaded
         hours -= _rained(evidence, until)
     if loads < fleet.count or hours <= 0.0:
         return
-    days = Counter(int((one.end - supply.midnight) // 24.0) for one in evidence.came for _ in range(one.pallets))
+    days = Counter(int((delivery.end - supply.midnight) // 24.0) for delivery in evidence.came for _ in range(delivery.pallets))
     limited = supply.per_day_limit is not None and max(days.values()) >= _NEAR * supply.per_day_limit
-    came = supply.on_hand + sum(one.pallets for one in evidence.came)
+    came = supply.on_hand + sum(delivery.pallets for delivery in evidence.came)
     middle = {level.key: level.level.quantile(0.0) for level in plan.levels}
     yield Spent(
         keys=tuple(f"{fleet.key}.{part}" for part in ("load", "haul", "return")),
@@ -121,7 +121,7 @@ def _trucks(plan: Plan, evidence: Evidence) -> Iterator[Spent]:
 def _rained(evidence: Evidence, until: float) -> float:
     """Return the hours that somebody lost to rain: of several who lost them in the same shift, those of the one who lost most."""
     lost: dict[float, float] = {}
-    for one in evidence.rained:
-        if one.end <= until:
-            lost[one.start] = max(lost.get(one.start, 0.0), one.hours)
+    for rain in evidence.rained:
+        if rain.end <= until:
+            lost[rain.start] = max(lost.get(rain.start, 0.0), rain.hours)
     return sum(lost.values())

@@ -90,16 +90,16 @@ class RowMoments:
     @cached_property
     def _luck(self) -> tuple[list[Array], Array]:
         """Factors of mean 1 for each of `NAMES` at the points that stand for luck, and the weights of the points."""
-        lucky = [place for place, scatter in enumerate(self.scatters) if scatter != 0.0]
+        lucky = [varied for varied, scatter in enumerate(self.scatters) if scatter != 0.0]
         count = _POINTS[len(lucky)]
         scores, weight = np.polynomial.hermite_e.hermegauss(count)
         weight = weight / weight.sum()
         grids = np.meshgrid(*[np.arange(count)] * len(lucky), indexing="ij") if lucky else []
         at = [grid.ravel() for grid in grids]
-        weights = np.prod([weight[one] for one in at], axis=0) if at else np.ones(1)
+        weights = np.prod([weight[index] for index in at], axis=0) if at else np.ones(1)
         factors = [np.ones(1)] * len(NAMES)
-        for place, one in zip(lucky, at, strict=True):
-            factors[place] = factors_at(self.scatters[place], scores[one])
+        for varied, index in zip(lucky, at, strict=True):
+            factors[varied] = factors_at(self.scatters[varied], scores[index])
         return factors, weights
 
     def __getstate__(self) -> dict[str, object]:

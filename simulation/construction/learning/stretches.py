@@ -86,11 +86,11 @@ def stretch_of(plan: Plan, seen: RowsDone, shifts: ShiftHours) -> Stretch:
     area = plan.areas[edge.area]
     laying = plan.laying
     worth = np.zeros((2, 2))
-    for place in range(seen.first, seen.upto):
-        row = edge.first + place if edge.upward else edge.last - 1 - place
+    for laid in range(seen.first, seen.upto):
+        row = edge.first + laid if edge.upward else edge.last - 1 - laid
         value = laying.ramp_row if row in area.ramps else 1.0
         if laying.learning < 1.0:
-            value *= learned(laying, seen.rows_before + place - seen.first + 1)
+            value *= learned(laying, seen.rows_before + laid - seen.first + 1)
         worth[:, row % 2] += value, value * value
     if seen.first == seen.upto:  # the one that was not done in all this time
         worth[:] = 0.5
@@ -117,8 +117,8 @@ def _parts(plan: Plan, seen: RowsDone) -> list[tuple[str, float, float, bool]]:
     """Return what else belongs to the rows: key strips, checks, rows re-seated on average, and what prepares a laying edge."""
     edge, laying = plan.edges[seen.edge], plan.laying
     area = plan.areas[edge.area]
-    checks = sum(seen.first < place <= seen.upto for place in edge.checks)
-    strips = sum(seen.first <= place < seen.upto for place in edge.strips)
+    checks = sum(seen.first < row <= seen.upto for row in edge.checks)
+    strips = sum(seen.first <= row < seen.upto for row in edge.strips)
     begins = seen.first == 0 < seen.upto and seen.edge == area.edges[0]
     times = {
         "check": float(checks),

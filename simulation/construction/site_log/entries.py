@@ -69,10 +69,10 @@ def read_moment(text: str, starts: datetime, horizon: float) -> float:
     ValueError
         If it is none, or lies before the start or beyond the last day simulated.
     """
-    found = parsed(text)
-    moment = None if found is None or not found.year_first else moment_of(found, "year first")
+    written = parsed(text)
+    moment = None if written is None or not written.year_first else moment_of(written, "year first")
     if moment is not None and moment.tzinfo is None:
-        if found is not None and ":" not in text:
+        if written is not None and ":" not in text:
             moment += timedelta(days=1)
         hours = (moment - starts) / timedelta(hours=1)
     else:
@@ -88,15 +88,15 @@ def read_moment(text: str, starts: datetime, horizon: float) -> float:
 def shifts_of_log(shift: Shift, starts: datetime, horizon: float) -> list[tuple[float, float]]:
     """Return each shift that a log may have a line for: one that goes on for longer than a day is cut at midnight."""
     midnight = 24.0 - (starts.hour + starts.minute / 60 + starts.second / 3600)
-    found: list[tuple[float, float]] = []
+    shifts: list[tuple[float, float]] = []
     for start, end in shifts_kept(shift, starts, horizon):
         if end - start > 24.0:
             first = midnight + 24.0 * math.floor((start - midnight) / 24.0 + 1.0 + 1e-9)
             cuts = [first + 24.0 * day for day in range(math.ceil((end - first) / 24.0 - 1e-9))]
-            found += pairwise([start, *cuts, end])
+            shifts += pairwise([start, *cuts, end])
         else:
-            found.append((start, end))
-    return found
+            shifts.append((start, end))
+    return shifts
 
 
 class LogShifts:
@@ -136,10 +136,10 @@ class LogShifts:
         name = line.text("crew")
         if not name:
             return 0 if len(self.scenario.crew) == 1 and (line.count("rows") or line.text("station")) else -1
-        if (found := self._crews.get(name.lower())) is None:
+        if (number := self._crews.get(name.lower())) is None:
             names = [crew.name for crew in self.scenario.crew]
             raise Wrong(line.mistake("crew", f"there is no crew {shown(name)}", did_you_mean(name, names)))
-        return found
+        return number
 
     def _edge(self, line: LogLine) -> int:
         name, side = line.text("area"), line.text("side").lower()
@@ -176,7 +176,7 @@ class LogShifts:
         if not cell:
             if crew < 0:
                 return midnight, midnight + 24.0, True
-            spans = [one for one in self._kept[crew] if midnight - SECOND <= one[0] < midnight + 24.0 - SECOND]
+            spans = [span for span in self._kept[crew] if midnight - SECOND <= span[0] < midnight + 24.0 - SECOND]
             if not spans:
                 name = self.scenario.crew[crew].name
                 right = "write its hours under shift, or put the line under the day on which the shift begins"

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from simulation.construction.plan.field_state import EdgeState, FieldState
 from simulation.construction.plan.plan import Plan
 from simulation.construction.site_log.entries import SECOND, Entry, LogShifts, Wrong, read_moment
-from simulation.construction.site_log.rows import EdgeTold, count_rows
-from simulation.construction.site_log.stock import StockTold, check_stock, count_stock
-from simulation.construction.site_log.under_way import UnderWayTold, read_under_way
+from simulation.construction.site_log.rows import EdgeCount, count_rows
+from simulation.construction.site_log.stock import StockCount, check_stock, count_stock
+from simulation.construction.site_log.under_way import WorkUnderWay, read_under_way
 from simulation.scenario.site_log.evidence import Evidence, ForkliftsUp, PalletsCame, RainedHours, RowsLaid
 from simulation.scenario.site_log.log_lines import LogError, missing_columns, read_lines
 from simulation.scenario.types.mistakes import Mistake
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class LogTold:
+class LogReading:
     """What a site log comes to.
 
     Attributes
@@ -46,7 +46,7 @@ class LogTold:
     later: tuple[int, ...]
 
 
-def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
+def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
     """Return what a site log comes to on the field of a scenario; `plan` is its plan from the start.
 
     Raises
@@ -55,7 +55,7 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
         With every mistake in the log: its line and column, what is wrong, what would be right.
     """
     read, shifts = read_lines(log), LogShifts(scenario, plan)
-    found: list[Mistake] = []
+    mistakes: list[Mistake] = []
     entries: list[Entry] = []
     for line in read.lines:
         if not line.counts:
@@ -63,32 +63,32 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
         try:
             entries.append(shifts.entry(line))
         except Wrong as wrong:
-            found.append(wrong.mistake)
-    if found:
-        raise LogError(log.file, found)
+            mistakes.append(wrong.mistake)
+    if mistakes:
+        raise LogError(log.file, mistakes)
     at = _moment(scenario, log, entries)
     late = [
-        one
-        for one in entries
-        if one.start > at + (SECOND if one.stock else -SECOND) or (one.end > at + SECOND and not one.whole_day)
+        entry
+        for entry in entries
+        if entry.start > at + (SECOND if entry.stock else -SECOND) or (entry.end > at + SECOND and not entry.whole_day)
     ]
-    entries = sorted((one for one in entries if one not in late), key=lambda one: (one.end, one.line.number))
-    told, rows, counted = count_rows(entries, shifts, found)
-    under_way = read_under_way(scenario, plan, entries, at, found)
-    if found:
-        raise LogError(log.file, sorted(found, key=_line_number))
-    stock = count_stock(plan, entries, told, under_way, "pallets received" in read.columns, at, shifts, found)
-    if found:
-        raise LogError(log.file, sorted(found, key=_line_number))
+    entries = sorted((entry for entry in entries if entry not in late), key=lambda entry: (entry.end, entry.line.number))
+    edges, rows, counted = count_rows(entries, shifts, mistakes)
+    under_way = read_under_way(scenario, plan, entries, at, mistakes)
+    if mistakes:
+        raise LogError(log.file, sorted(mistakes, key=_line_number))
+    stock = count_stock(plan, entries, edges, under_way, "pallets received" in read.columns, at, shifts, mistakes)
+    if mistakes:
+        raise LogError(log.file, sorted(mistakes, key=_line_number))
     evidence = _evidence(entries, rows, at, bool(plan.supply.shipments))
     taken = tuple(f"{name}: the log has no such column; {what}" for name, what in missing_columns(read.columns) if read.lines)
     if not entries and at == 0.0:
-        return LogTold(None, evidence, (), 0, tuple(one.line.number for one in late))
+        return LogReading(None, evidence, (), 0, tuple(entry.line.number for entry in late))
     state = FieldState(
         at=at,
-        edges=tuple(_edge_state(number, one, stock, under_way, shifts, told) for number, one in enumerate(told)),
+        edges=tuple(_edge_state(number, edge, stock, under_way, shifts, edges) for number, edge in enumerate(edges)),
         crews=tuple(_last_at(number, entries) for number in range(len(plan.crews))),
-        rows_by_crew=tuple(sum(one.upto - one.first for one in rows if one.crew == crew) for crew in range(len(plan.crews))),
+        rows_by_crew=tuple(sum(row.upto - row.first for row in rows if row.crew == crew) for crew in range(len(plan.crews))),
         yard=stock.yard,
         came=stock.came,
         came_today=stock.came_today,
@@ -101,13 +101,13 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogTold:
         swept_since=under_way.swept_since,
         followed=under_way.followed,
         shipments=under_way.shipments,
-        wet=_sky(entries, found),
+        wet=_sky(entries, mistakes),
         lived=_lived(plan, [*rows, *counted], at),
     )
-    found += check_stock(plan, state, entries)
-    if found:
-        raise LogError(log.file, sorted(found, key=_line_number))
-    return LogTold(state, evidence, taken, len(entries), tuple(one.line.number for one in late))
+    mistakes += check_stock(plan, state, entries)
+    if mistakes:
+        raise LogError(log.file, sorted(mistakes, key=_line_number))
+    return LogReading(state, evidence, taken, len(entries), tuple(entry.line.number for entry in late))
 
 
 def _line_number(mistake: Mistake) -> int:
@@ -123,10 +123,10 @@ def _moment(scenario: Scenario, log: SiteLog, entries: Sequence[Entry]) -> float
         except ValueError as error:
             wrong, _, right = str(error).partition("; ")
             raise LogError("--at", [Mistake("", wrong, right or "write a moment of the job")]) from None
-    whole = [one.end for one in entries if one.whole_day]
-    last = max((one.end for one in entries if not one.whole_day), default=max(whole, default=0.0))
+    whole = [entry.end for entry in entries if entry.whole_day]
+    last = max((entry.end for entry in entries if not entry.whole_day), default=max(whole, default=0.0))
     if last >= scenario.horizon:
-        line = max(entries, key=lambda one: one.end).line
+        line = max(entries, key=lambda entry: entry.end).line
         moment = scenario.starts + timedelta(hours=scenario.horizon)
         wrong = f"ends after the last day simulated, {moment:%Y-%m-%d %H:%M}"
         raise LogError(log.file, [line.mistake("date", wrong, "give the scenario a later horizon")])
@@ -134,42 +134,44 @@ def _moment(scenario: Scenario, log: SiteLog, entries: Sequence[Entry]) -> float
 
 
 def _edge_state(
-    number: int, told: EdgeTold, stock: StockTold, under_way: UnderWayTold, shifts: LogShifts, every: Sequence[EdgeTold]
+    number: int, edge: EdgeCount, stock: StockCount, under_way: WorkUnderWay, shifts: LogShifts, every: Sequence[EdgeCount]
 ) -> EdgeState:
     plan = shifts.plan.edges[number]
     area = shifts.plan.areas[plan.area]
-    graded = told.counted.get("rows graded")
+    graded = edge.counted.get("rows graded")
     if graded is None and plan.graded >= len(plan.full):
         graded = float(len(plan.full))
-    before = sum(row < told.laid for row in plan.strips)
+    before = sum(row < edge.laid for row in plan.strips)
     begun = any(every[edge].laid for edge in area.edges)
     return EdgeState(
-        laid=told.laid,
-        graded=None if graded is None else max(graded, float(told.laid)),
+        laid=edge.laid,
+        graded=None if graded is None else max(graded, float(edge.laid)),
         staged=stock.staged[number],
         open_full=stock.open[number][0],
         open_half=stock.open[number][1],
-        sections=_sections(number, told, shifts.plan),
-        strip_set=told.laid in plan.strips and told.strips > before,
+        sections=_sections(number, edge, shifts.plan),
+        strip_set=edge.laid in plan.strips and edge.strips > before,
         prepared=(area.gate is not None or area.starter) and (begun or area.name.lower() in under_way.prepared),
     )
 
 
-def _sections(edge: int, told: EdgeTold, plan: Plan) -> int:
+def _sections(edge: int, counted: EdgeCount, plan: Plan) -> int:
     """Return the sections of guide rail that are set: as counted, or as many as the rows laid needed."""
-    rail = next((one for one in plan.rails if one.edge == edge), None)
+    rail = next((rail for rail in plan.rails if rail.edge == edge), None)
     if rail is None:
         return 0
-    needed = next((number for number, rows in enumerate(rail.rows, 1) if rows >= told.laid), len(rail.rows)) if told.laid else 0
-    return min(max(int(told.counted.get("rail sections", 0)), needed), len(rail.rows))
+    needed = (
+        next((number for number, rows in enumerate(rail.rows, 1) if rows >= counted.laid), len(rail.rows)) if counted.laid else 0
+    )
+    return min(max(int(counted.counted.get("rail sections", 0)), needed), len(rail.rows))
 
 
 def _last_at(crew: int, entries: Sequence[Entry]) -> int:
-    mine = [one for one in entries if one.crew == crew and one.worked]
+    mine = [entry for entry in entries if entry.crew == crew and entry.worked]
     return mine[-1].edge if mine else -1
 
 
-def _sky(entries: Sequence[Entry], found: list[Mistake]) -> bool | None:
+def _sky(entries: Sequence[Entry], mistakes: list[Mistake]) -> bool | None:
     """Return whether it rains at the last moment of which the log says so."""
     seen: bool | None = None
     for entry in entries:
@@ -177,7 +179,7 @@ def _sky(entries: Sequence[Entry], found: list[Mistake]) -> bool | None:
         if word in ("wet", "rain", "dry"):
             seen = word != "dry"
         elif word:
-            found.append(entry.line.mistake("sky", f'"{word[:20]}" is no sky of a log', "write wet or dry"))
+            mistakes.append(entry.line.mistake("sky", f'"{word[:20]}" is no sky of a log', "write wet or dry"))
     return seen
 
 
@@ -185,13 +187,13 @@ def _lived(plan: Plan, rows: Sequence[RowsLaid], at: float) -> tuple[tuple[float
     """Return rising moments and the share of the field that lay at each; between them, as if rows were laid evenly."""
     size = [2 * edge.full[0] + edge.half[0] for edge in plan.edges]
     field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
-    moments = sorted({0.0, at, *(one.start for one in rows), *(one.end for one in rows)})
+    moments = sorted({0.0, at, *(row.start for row in rows), *(row.end for row in rows)})
     shares = []
     for moment in moments:
         lay = 0.0
-        for one in rows:
-            part = (moment - one.start) / max(one.end - one.start, SECOND)
-            lay += size[one.edge] * (one.upto - one.first) * min(1.0, max(0.0, part))
+        for row in rows:
+            part = (moment - row.start) / max(row.end - row.start, SECOND)
+            lay += size[row.edge] * (row.upto - row.first) * min(1.0, max(0.0, part))
         shares.append(lay / field)
     return tuple(zip(moments, shares, strict=True))
 

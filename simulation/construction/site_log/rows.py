@@ -11,7 +11,7 @@ from simulation.scenario.types.mistakes import Mistake
 
 
 @dataclass
-class EdgeTold:
+class EdgeCount:
     """What a log says of one laying edge.
 
     Attributes
@@ -38,79 +38,79 @@ COUNTED = ("rows graded", "staged", "full mats open", "half mats open", "rail se
 
 
 def count_rows(
-    entries: Sequence[Entry], shifts: LogShifts, found: list[Mistake]
-) -> tuple[list[EdgeTold], list[RowsLaid], list[RowsLaid]]:
+    entries: Sequence[Entry], shifts: LogShifts, mistakes: list[Mistake]
+) -> tuple[list[EdgeCount], list[RowsLaid], list[RowsLaid]]:
     """Return what a log says of each laying edge, the rows of each shift, and those that are counted and in no shift.
 
-    What cannot be is told in `found`.
+    What cannot be is added to `mistakes`.
 
     Parameters
     ----------
     entries : sequence of Entry
         In the order of their ends.
     shifts : LogShifts
-    found : list of Mistake
+    mistakes : list of Mistake
     """
-    edges = [EdgeTold() for _ in shifts.plan.edges]
+    edges = [EdgeCount() for _ in shifts.plan.edges]
     rows: list[RowsLaid] = []
     counted_rows: list[RowsLaid] = []
     for entry in entries:
         if entry.edge < 0:
             continue
-        told = edges[entry.edge]
+        edge = edges[entry.edge]
         try:
-            first, upto = told.laid, _laid(entry, told, shifts)
+            first, upto = edge.laid, _laid(entry, edge, shifts)
             _check_line(entry, shifts)
         except Wrong as wrong:
-            found.append(wrong.mistake)
+            mistakes.append(wrong.mistake)
             continue
         line = entry.line
-        told.laid = upto
-        told.strips += line.count("key strips") or 0
-        told.rejected = (
-            told.rejected[0] + (line.count("mats rejected") or 0),
-            told.rejected[1] + (line.count("half mats rejected") or 0),
+        edge.laid = upto
+        edge.strips += line.count("key strips") or 0
+        edge.rejected = (
+            edge.rejected[0] + (line.count("mats rejected") or 0),
+            edge.rejected[1] + (line.count("half mats rejected") or 0),
         )
         for column in COUNTED:
             if (counted := line.amount(column)) is not None:
-                told.counted[column] = counted
-                told.counted[f"rows at {column}"] = upto
+                edge.counted[column] = counted
+                edge.counted[f"rows at {column}"] = upto
         if graded := _graded_wrong(entry, upto, shifts):
-            found.append(graded)
+            mistakes.append(graded)
         if upto > first:
             laid = _evidence(entry, first, upto, shifts)
             if entry.stock:
-                counted_rows.append(replace(laid, start=told.last.end if told.last is not None else 0.0))
+                counted_rows.append(replace(laid, start=edge.last.end if edge.last is not None else 0.0))
             else:
                 rows.append(laid)
-            told.last = entry
-    found += _twice(entries)
-    found += _two_crews(entries, shifts)
+            edge.last = entry
+    mistakes += _twice(entries)
+    mistakes += _two_crews(entries, shifts)
     return edges, rows, counted_rows
 
 
-def _laid(entry: Entry, told: EdgeTold, shifts: LogShifts) -> int:
+def _laid(entry: Entry, edge: EdgeCount, shifts: LogShifts) -> int:
     """Return how many rows lie at a laying edge after a line."""
     line, plan = entry.line, shifts.plan.edges[entry.edge]
     whole, count = len(plan.full), line.count("rows")
     where = edge_name(shifts, entry.edge)
     if entry.stock and count is not None:  # a count says how many lie in all
-        if count < told.laid:
-            wrong = f"{count} rows lie on {where}, and shifts before have laid {told.laid}"
+        if count < edge.laid:
+            wrong = f"{count} rows lie on {where}, and shifts before have laid {edge.laid}"
             raise Wrong(line.mistake("rows", wrong, "on a line with a single time, write how many lie in all"))
-        count -= told.laid
-    if count is not None and told.laid + count > whole:
-        left = whole - told.laid
+        count -= edge.laid
+    if count is not None and edge.laid + count > whole:
+        left = whole - edge.laid
         wrong = f"{count} rows are more than the {left} that are left of {where}" if left else f"no row of {where} is left to lay"
         raise Wrong(line.mistake("rows", wrong, f"it has {whole} rows in all; count each row once, in the shift that laid it"))
-    upto = told.laid if count is None else told.laid + count
+    upto = edge.laid if count is None else edge.laid + count
     if line.text("station"):
         reached = shifts.rows_at(line, entry.edge)
-        if reached < told.laid:
+        if reached < edge.laid:
             wrong = f"{line.text('station')} lies behind what was reached before on {where}"
             raise Wrong(line.mistake("station", wrong, "write the station that laying has reached, from the low end of the area"))
         if count is not None and abs(reached - upto) > 1:
-            wrong = f"{count} rows were laid, and by the station {line.text('station')} {reached - told.laid}"
+            wrong = f"{count} rows were laid, and by the station {line.text('station')} {reached - edge.laid}"
             raise Wrong(line.mistake("station", wrong, "write one of the two"))
         upto = upto if count is not None else reached
     return upto
@@ -146,34 +146,34 @@ def _graded_wrong(entry: Entry, laid: int, shifts: LogShifts) -> Mistake | None:
 def _twice(entries: Sequence[Entry]) -> list[Mistake]:
     """Return the lines that say again what an earlier one says."""
     seen: dict[tuple[object, ...], int] = {}
-    found = []
+    mistakes = []
     for entry in sorted(entries, key=lambda entry: entry.line.number):
         if not entry.worked or entry.stock:
             continue
         key = (entry.start, entry.end, entry.crew, entry.edge)
         if key in seen:
             wrong = f"says again what line {seen[key]} says: the same shift, crew and side"
-            found.append(entry.line.mistake("", wrong, "write one line for each, or put the rows of both into one"))
+            mistakes.append(entry.line.mistake("", wrong, "write one line for each, or put the rows of both into one"))
         seen.setdefault(key, entry.line.number)
-    return found
+    return mistakes
 
 
 def _two_crews(entries: Sequence[Entry], shifts: LogShifts) -> list[Mistake]:
     """Return the lines by which two crews lay at one laying edge at a time, where neither relieves or joins the other."""
-    crews, found = shifts.scenario.crew, []
-    for place, entry in enumerate(entries):
+    crews, mistakes = shifts.scenario.crew, []
+    for number, entry in enumerate(entries):
         if not entry.worked or entry.crew < 0:
             continue
-        for other in entries[max(0, place - 40) : place]:
+        for other in entries[max(0, number - 40) : number]:
             apart = other.edge != entry.edge or other.crew in (entry.crew, -1) or not other.worked
             if apart or min(entry.end, other.end) - max(entry.start, other.start) <= SECOND:
                 continue
             if {crews[entry.crew].second_crew, crews[other.crew].second_crew} <= {"elsewhere"}:
-                late, early = sorted((entry, other), key=lambda one: -one.line.number)
+                late, early = sorted((entry, other), key=lambda entry: -entry.line.number)
                 wrong = f"crew {crews[late.crew].name} lays where crew {crews[early.crew].name} lays in line {early.line.number}"
                 right = 'give each its own side, or write second_crew = "relief" or "merge" in the scenario'
-                found.append(late.line.mistake("crew", wrong, right))
-    return found
+                mistakes.append(late.line.mistake("crew", wrong, right))
+    return mistakes
 
 
 def edge_name(shifts: LogShifts, edge: int) -> str:
@@ -209,5 +209,5 @@ def _evidence(entry: Entry, first: int, upto: int, shifts: LogShifts) -> RowsLai
         worked=line.amount("hours worked"),
         lost=((what, lost),) if lost is not None else (),
         key_strips=sum(first <= row < upto for row in plan.strips),
-        rejected=None if rejected == (None, None) else sum(one or 0 for one in rejected),
+        rejected=None if rejected == (None, None) else sum(count or 0 for count in rejected),
     )

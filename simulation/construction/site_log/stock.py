@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Plan
 from simulation.construction.site_log.entries import Entry, LogShifts
-from simulation.construction.site_log.rows import EdgeTold
-from simulation.construction.site_log.under_way import UnderWayTold
+from simulation.construction.site_log.rows import EdgeCount
+from simulation.construction.site_log.under_way import WorkUnderWay
 from simulation.scenario.site_log.log_lines import LogLine
 from simulation.scenario.types.mistakes import Mistake
 
@@ -18,7 +18,7 @@ Mats = tuple[int, int]
 
 
 @dataclass(frozen=True)
-class StockTold:
+class StockCount:
     """Pallets by a log.
 
     Attributes
@@ -43,54 +43,54 @@ class StockTold:
 def count_stock(
     plan: Plan,
     entries: Sequence[Entry],
-    edges: Sequence[EdgeTold],
-    under_way: UnderWayTold,
+    edges: Sequence[EdgeCount],
+    under_way: WorkUnderWay,
     counted: bool,
     at: float,
     shifts: LogShifts,
-    found: list[Mistake],
-) -> StockTold:
-    """Return where pallets are; what is not counted follows from rows, and mistakes are told in `found`.
+    mistakes: list[Mistake],
+) -> StockCount:
+    """Return where pallets are; what is not counted follows from rows, and mistakes are added to `mistakes`.
 
     Parameters
     ----------
     plan : Plan
     entries : sequence of Entry
         In the order of their ends.
-    edges : sequence of EdgeTold
-    under_way : UnderWayTold
+    edges : sequence of EdgeCount
+    under_way : WorkUnderWay
     counted : bool
         Whether the log says what came.
     at : float
     shifts : LogShifts
-    found : list of Mistake
+    mistakes : list of Mistake
     """
-    received = sum(one.line.count("pallets received") or 0 for one in entries)
+    received = sum(entry.line.count("pallets received") or 0 for entry in entries)
     came = plan.supply.on_hand + received
     rejected = (
-        sum(one.line.count("mats rejected") or 0 for one in entries),
-        sum(one.line.count("half mats rejected") or 0 for one in entries),
+        sum(entry.line.count("mats rejected") or 0 for entry in entries),
+        sum(entry.line.count("half mats rejected") or 0 for entry in entries),
     )
-    used = [_used(plan, number, told.laid, told.rejected) for number, told in enumerate(edges)]
-    opened = [_open(plan, mats, told) for mats, told in zip(used, edges, strict=True)]
-    placed = tuple(sum(told.rejected[kind] for told in edges) for kind in (0, 1))
+    used = [_used(plan, number, edge.laid, edge.rejected) for number, edge in enumerate(edges)]
+    opened = [_open(plan, mats, edge) for mats, edge in zip(used, edges, strict=True)]
+    placed = tuple(sum(edge.rejected[kind] for edge in edges) for kind in (0, 1))
     elsewhere = rejected[0] - placed[0], rejected[1] - placed[1]  # of which the log does not say where they were found
     out = _pallets(plan, [elsewhere, *((mats[0] + left[0], mats[1] + left[1]) for mats, left in zip(used, opened, strict=True))])
     if not counted:
         came = max(came, out)
     elif wrong := _first_short(plan, entries, shifts):
-        found.append(wrong)
+        mistakes.append(wrong)
     if out > came - under_way.waiting:  # left-over mats were moved from one laying edge to another
         opened = [(0, 0)] * len(edges)
         out = min(_pallets(plan, [elsewhere, *used]), came - under_way.waiting)
     stored = max(0, came - under_way.waiting - out)
     staged = _staged(plan, edges, stored, under_way)
     today = sum(
-        one.line.count("pallets received") or 0
-        for one in entries
-        if _day(plan, one.start) == _day(plan, at) and one.end <= at + 24.0
+        entry.line.count("pallets received") or 0
+        for entry in entries
+        if _day(plan, entry.start) == _day(plan, at) and entry.end <= at + 24.0
     )
-    return StockTold(came, min(today, came), stored - sum(staged), rejected, staged, tuple(opened))
+    return StockCount(came, min(today, came), stored - sum(staged), rejected, staged, tuple(opened))
 
 
 def _day(plan: Plan, hour: float) -> int:
@@ -106,30 +106,33 @@ def _used(plan: Plan, edge: int, laid: int, rejected: Mats) -> Mats:
 def _pallets(plan: Plan, mats: Sequence[Mats]) -> int:
     """Return how many pallets so many mats were on, if they shared them."""
     supply = plan.supply
-    wanted = [(sum(one[kind] for one in mats), on) for kind, on in enumerate((supply.full, supply.half))]
+    wanted = [(sum(used[kind] for used in mats), on) for kind, on in enumerate((supply.full, supply.half))]
     return max((math.ceil(count / on) for count, on in wanted if on), default=0)
 
 
-def _open(plan: Plan, used: Mats, told: EdgeTold) -> Mats:
+def _open(plan: Plan, used: Mats, edge: EdgeCount) -> Mats:
     """Return the mats of opened pallets that lie at a laying edge: as counted, or what the pallets it took hold more."""
-    full, half = told.counted.get("full mats open"), told.counted.get("half mats open")
+    full, half = edge.counted.get("full mats open"), edge.counted.get("half mats open")
     if full is not None or half is not None:
         return int(full or 0), int(half or 0)
     pallets = _pallets(plan, [used])
     return max(0, pallets * plan.supply.full - used[0]), max(0, pallets * plan.supply.half - used[1])
 
 
-def _staged(plan: Plan, edges: Sequence[EdgeTold], stored: int, under_way: UnderWayTold) -> tuple[int, ...]:
+def _staged(plan: Plan, edges: Sequence[EdgeCount], stored: int, under_way: WorkUnderWay) -> tuple[int, ...]:
     """Return the pallets at each laying edge: as counted after its last row, else as many as forklifts keep there."""
     staged = []
-    for told, edge in zip(edges, plan.edges, strict=True):
-        counted = told.counted.get("staged")
-        if counted is not None and told.counted.get("rows at staged") == told.laid:
+    for edge, edge_plan in zip(edges, plan.edges, strict=True):
+        counted = edge.counted.get("staged")
+        if counted is not None and edge.counted.get("rows at staged") == edge.laid:
             staged.append(int(counted))
-        elif told.last is None or told.laid == len(edge.full):
+        elif edge.last is None or edge.laid == len(edge_plan.full):
             staged.append(0)
         else:
-            ahead = [(sum(row[told.laid :]), on) for row, on in ((edge.full, plan.supply.full), (edge.half, plan.supply.half))]
+            ahead = [
+                (sum(row[edge.laid :]), on)
+                for row, on in ((edge_plan.full, plan.supply.full), (edge_plan.half, plan.supply.half))
+            ]
             needed = max((math.ceil(count / on) for count, on in ahead if on), default=0)
             staged.append(max(0, min(plan.forklifts.places, needed, stored - sum(staged))))
     return tuple(staged)
@@ -138,7 +141,7 @@ def _staged(plan: Plan, edges: Sequence[EdgeTold], stored: int, under_way: Under
 def _first_short(plan: Plan, entries: Sequence[Entry], shifts: LogShifts) -> Mistake | None:
     """Return the mistake of the first line by which more pallets were laid than had come."""
     came, laid, rejected = plan.supply.on_hand, [0] * len(plan.edges), [0, 0]
-    for place, entry in enumerate(entries):
+    for number, entry in enumerate(entries):
         line = entry.line
         came += line.count("pallets received") or 0
         rejected[0] += line.count("mats rejected") or 0
@@ -151,7 +154,7 @@ def _first_short(plan: Plan, entries: Sequence[Entry], shifts: LogShifts) -> Mis
             before = 0 if entry.stock and line.count("rows") is not None else laid[entry.edge]
             laid[entry.edge] = max(laid[entry.edge], min(whole, before + (count or 0)))
         # What came in the same hours stands in lines that may come after.
-        more = sum(one.line.count("pallets received") or 0 for one in entries[place + 1 :] if one.start < entry.end)
+        more = sum(later.line.count("pallets received") or 0 for later in entries[number + 1 :] if later.start < entry.end)
         used = [_used(plan, edge, rows, (0, 0)) for edge, rows in enumerate(laid)]
         took = _pallets(plan, [*used, (rejected[0], rejected[1])])
         if took > came + more:
@@ -176,14 +179,14 @@ def check_stock(plan: Plan, state: FieldState, entries: Sequence[Entry]) -> Iter
         yield _line_with(entries, "pallets received").mistake(
             "pallets received", wrong, "count each once, or give supply.total what really comes"
         )
-    told = [one.line for one in entries if one.line.count("yard") is not None]
-    if told and state.yard >= 0 and (counted := told[-1].count("yard")) != state.yard:
-        whole = entries[-1].end - next(one.end for one in reversed(entries) if one.line is told[-1])
+    counts = [entry.line for entry in entries if entry.line.count("yard") is not None]
+    if counts and state.yard >= 0 and (counted := counts[-1].count("yard")) != state.yard:
+        whole = entries[-1].end - next(entry.end for entry in reversed(entries) if entry.line is counts[-1])
         if whole <= 1e-3:
             wrong = f"{counted:,} pallets in the yard; by what came, is laid and stands at laying edges it must be {state.yard:,}"
-            yield told[-1].mistake("yard", wrong, "count again, or put right what came and what is staged")
+            yield counts[-1].mistake("yard", wrong, "count again, or put right what came and what is staged")
 
 
 def _line_with(entries: Sequence[Entry], column: str) -> LogLine:
     """Return the last line that has something in a column, or the last one."""
-    return next((one.line for one in reversed(entries) if one.line.text(column)), entries[-1].line)
+    return next((entry.line for entry in reversed(entries) if entry.line.text(column)), entries[-1].line)

@@ -24,7 +24,7 @@ _EXAMPLE = (
 
 
 @dataclass
-class UnderWayTold:
+class WorkUnderWay:
     """What is under way, as `FieldState` holds it; `prepared` are areas whose connectors and starter key strip are set."""
 
     trucks: tuple[tuple[TruckState, ...], ...]
@@ -40,7 +40,7 @@ class UnderWayTold:
     @property
     def waiting(self) -> int:
         """Pallets in the yard that stand on what brought them."""
-        on_trucks = sum(one.pallets for fleet in self.trucks for one in fleet if one.stage == UNLOADING)
+        on_trucks = sum(truck.pallets for fleet in self.trucks for truck in fleet if truck.stage == UNLOADING)
         return sum(self.loads) + on_trucks
 
 
@@ -96,11 +96,11 @@ class _Reader:
                     return self._wrong(entry, f"there is no area {shown(words[0])}", right)
                 self.prepared.add(words[0].lower())
             case "done":
-                names = [one.name for one in self.plan.follows]
+                names = [work.name for work in self.plan.follows]
                 if words[1] not in names:
                     return self._wrong(entry, f"there is no work called {shown(words[1])}", did_you_mean(words[1], names))
-                place = names.index(words[1])
-                self.followed[place] = min(int(words[0]), len(self.plan.follows[place].counts))
+                number = names.index(words[1])
+                self.followed[number] = min(int(words[0]), len(self.plan.follows[number].counts))
             case _:
                 return self._milestone(item.what, words[0], max(when, 0.0), entry, now)
         return None
@@ -118,13 +118,13 @@ class _Reader:
 
     def _milestone(self, what: str, name: str, when: float, entry: Entry, now: bool) -> Mistake | None:
         names = [milestone.name for milestone in self.plan.milestones]
-        place = next((place for place, one in enumerate(names) if one.lower() == name.lower()), -1)
-        if place < 0:
+        number = next((number for number, written in enumerate(names) if written.lower() == name.lower()), -1)
+        if number < 0:
             return self._wrong(entry, f"there is no milestone {shown(name)}", did_you_mean(name, names))
         if what == "reached":
-            self.reached[place] = when
+            self.reached[number] = when
         elif now:
-            self.swept[place] = when
+            self.swept[number] = when
         return None
 
     @staticmethod
@@ -132,16 +132,16 @@ class _Reader:
         return entry.line.mistake("under way", wrong, right)
 
 
-def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at: float, found: list[Mistake]) -> UnderWayTold:
-    """Return what lines say is under way at a moment; mistakes are told in `found`."""
+def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at: float, mistakes: list[Mistake]) -> WorkUnderWay:
+    """Return what lines say is under way at a moment; mistakes are added to `mistakes`."""
     reader = _Reader(scenario, plan)
     for entry in entries:
         items, unread = items_of(entry.line.text("under way"), entry.line.date)
-        found += [entry.line.mistake("under way", f"{shown(words[:60])} cannot be read", _EXAMPLE) for words in unread]
+        mistakes += [entry.line.mistake("under way", f"{shown(words[:60])} cannot be read", _EXAMPLE) for words in unread]
         for item in items:
             if wrong := reader.take(item, entry, abs(entry.end - at) <= SECOND):
-                found.append(wrong)
-    forklifts = _forklifts(plan, entries, reader.down, found)
+                mistakes.append(wrong)
+    forklifts = _forklifts(plan, entries, reader.down, mistakes)
     counts = [fleet.count for fleet in plan.supply.fleets]
     trucks = tuple(
         tuple(reader.trucks.get((fleet, number), TruckState(AT_PORT)) for number in range(count))
@@ -149,7 +149,7 @@ def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at:
     )
     prepared = frozenset(reader.prepared)
     orders, swept = tuple(reader.orders), tuple(reader.swept)
-    return UnderWayTold(
+    return WorkUnderWay(
         trucks,
         tuple(sorted(reader.loads)),
         forklifts,
@@ -162,21 +162,23 @@ def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at:
     )
 
 
-def _forklifts(plan: Plan, entries: Sequence[Entry], down: dict[int, float], found: list[Mistake]) -> tuple[float | None, ...]:
+def _forklifts(plan: Plan, entries: Sequence[Entry], down: dict[int, float], mistakes: list[Mistake]) -> tuple[float | None, ...]:
     """Return since when each forklift has been under repair: as told one by one, else by how many were in order."""
     count, since = plan.forklifts.count, dict(down)
-    told = [one for one in entries if one.line.count("forklifts up") is not None]
-    for one in told:
-        if (up := one.line.count("forklifts up") or 0) > count:
-            found.append(one.line.mistake("forklifts up", f"{up} forklifts are more than there are", f"the scenario has {count}"))
+    counts = [entry for entry in entries if entry.line.count("forklifts up") is not None]
+    for entry in counts:
+        if (up := entry.line.count("forklifts up") or 0) > count:
+            mistakes.append(
+                entry.line.mistake("forklifts up", f"{up} forklifts are more than there are", f"the scenario has {count}")
+            )
             return (None,) * count
-    if told and not down:
-        lack = count - (told[-1].line.count("forklifts up") or 0)
+    if counts and not down:
+        lack = count - (counts[-1].line.count("forklifts up") or 0)
         for missing in range(1, lack + 1):
-            first = told[-1]
-            for one in reversed(told):
-                if count - (one.line.count("forklifts up") or 0) < missing:
+            first = counts[-1]
+            for entry in reversed(counts):
+                if count - (entry.line.count("forklifts up") or 0) < missing:
                     break
-                first = one
+                first = entry
             since[count - missing] = first.start
     return tuple(since.get(number) for number in range(count))

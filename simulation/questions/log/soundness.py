@@ -8,7 +8,7 @@ from simulation.present.words import wording
 from simulation.study.calendar import make_calendar
 
 if TYPE_CHECKING:
-    from simulation.construction.site_log.reading import LogTold
+    from simulation.construction.site_log.reading import LogReading
     from simulation.scenario import Scenario
 
 
@@ -26,7 +26,7 @@ def check_log(scenario: Scenario) -> list[str]:
     return [*took_for_granted(log), _sound(scenario, log)]
 
 
-def took_for_granted(log: LogTold) -> list[str]:
+def took_for_granted(log: LogReading) -> list[str]:
     """Return what follows from columns that are missing, and which lines are left out."""
     lines = list(log.taken)
     if log.later:
@@ -35,7 +35,7 @@ def took_for_granted(log: LogTold) -> list[str]:
     return lines
 
 
-def _sound(scenario: Scenario, log: LogTold) -> str:
+def _sound(scenario: Scenario, log: LogReading) -> str:
     if log.state is None:
         return "sound; nothing in it yet, so the work has not begun"
     state = log.state

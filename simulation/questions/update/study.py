@@ -15,7 +15,7 @@ from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
     from simulation.construction.learning.lessons import Lessons
-    from simulation.construction.site_log.reading import LogTold
+    from simulation.construction.site_log.reading import LogReading
     from simulation.replicate import Manifest
     from simulation.scenario import Scenario
 
@@ -37,7 +37,7 @@ class UpdateResult:
         From then to now, run by run.
     learning : Against
         What learning from the log changes alone: from the same state with the levels as the scenario has them.
-    log : LogTold
+    log : LogReading
         What the log comes to.
     lessons : Lessons
         Which levels it moved.
@@ -58,7 +58,7 @@ class UpdateResult:
     now: Outcome
     change: Against
     learning: Against
-    log: LogTold
+    log: LogReading
     lessons: Lessons
     moment: float
     done: float
