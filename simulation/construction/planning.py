@@ -71,8 +71,8 @@ def tell_lessons(scenario: Scenario, runs: int, seed: int | None = None) -> Less
     """Return what the site log of a scenario taught, as the first of its runs have it."""
     from simulation.construction.learning.lessons import what_was_learned
 
-    plan, told = compile_plan(scenario), tell_log(scenario)
-    return what_was_learned(plan if seed is None else replace(plan, seed=seed), told.evidence, runs)
+    plan, log = compile_plan(scenario), tell_log(scenario)
+    return what_was_learned(plan if seed is None else replace(plan, seed=seed), log.evidence, runs)
 
 
 def _refuse_take_up(scenario: Scenario) -> None:

@@ -118,8 +118,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
     for crew in crews:
         start(crew.work())
     forklifts = tuple(Forklift(number, actor("forklift", f"{number + 1}"), site, board) for number in range(plan.forklifts.count))
-    for one in forklifts:
-        start(one.work())
+    for forklift in forklifts:
+        start(forklift.work())
     closers = [actor("milestone", milestone.name) for milestone in plan.milestones]
     order = actor("resupply", "resupply")
     stock.resupply = lambda pallets, step: start(resupply(site, board, pallets, order, step))
@@ -133,7 +133,7 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
         if site.reached[number] is None:
             start(close(site, number, closers[number], step))
 
-    followers = [actor("following", one.name) for one in plan.follows]
+    followers = [actor("following", work.name) for work in plan.follows]
 
     begun: set[int] = set()
 

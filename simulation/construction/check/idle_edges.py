@@ -21,7 +21,7 @@ WORTH_TELLING = 8.0
 
 
 @dataclass(frozen=True)
-class IdleFace:
+class IdleEdge:
     """An area that nobody lays for some hours in which a crew that has it not among its areas has no edge; numbers of a plan."""
 
     area: int
@@ -29,7 +29,7 @@ class IdleFace:
     hours: float
 
 
-def idle_edges(scenario: Scenario, run: Finished) -> Iterator[IdleFace]:
+def idle_edges(scenario: Scenario, run: Finished) -> Iterator[IdleEdge]:
     """Yield for each crew the area that it could have laid longest while it had no laying edge, if that is worth telling.
 
     Parameters
@@ -54,11 +54,11 @@ def idle_edges(scenario: Scenario, run: Finished) -> Iterator[IdleFace]:
         there = [(max(start, crew.plan.since), min(end, until)) for start, end in on_shift(shift, scenario.starts, plan.horizon)]
         free = _without(there, [(since, left) for since, _, left in stays[number]])
         could = [
-            IdleFace(area, number, sum(_common(_without([(0.0, until)], _without([(0.0, until)], spans)), free)))
+            IdleEdge(area, number, sum(_common(_without([(0.0, until)], _without([(0.0, until)], spans)), free)))
             for area, spans in idle.items()
             if area not in crew.plan.areas
         ]
-        best = max(could, key=lambda one: one.hours, default=None)
+        best = max(could, key=lambda stretch: stretch.hours, default=None)
         if best is not None and best.hours >= WORTH_TELLING:
             yield best
 

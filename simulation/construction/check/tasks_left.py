@@ -33,7 +33,7 @@ def crews_stopped(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a line for each task for whose time a crew has too few people left to lay a mat."""
     least = scenario.laying.overhead + scenario.laying.team_size + 1
     for task in scenario.task:
-        crew = next((one for one in scenario.crew if one.name == task.lender), None)
+        crew = next((crew for crew in scenario.crew if crew.name == task.lender), None)
         people = task.people or task.team
         if crew is not None and 0 <= crew.people - people < least:
             wrong = f"leave crew {crew.name} with {crew.people - people}, fewer than the {least} who lay a mat: it stops"

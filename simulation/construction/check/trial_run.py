@@ -51,13 +51,13 @@ def trial_warnings(scenario: Scenario) -> tuple[float, list[Mistake]]:
     run = run_once(scenario)
     plan = run.finished.site.plan
     hours = run.milestones[plan.milestones[plan.ready].name]
-    found: list[Mistake] = []
+    mistakes: list[Mistake] = []
     if not scenario.takes_up:
-        found.extend(_too_large(scenario, plan))
-        found.extend(_idle(scenario, run))
+        mistakes.extend(_too_large(scenario, plan))
+        mistakes.extend(_idle(scenario, run))
     if math.isinf(hours):
-        found.append(Mistake("horizon", _outrun(run), "write a later one, or look at what takes so long"))
-    return hours, found
+        mistakes.append(Mistake("horizon", _outrun(run), "write a later one, or look at what takes so long"))
+    return hours, mistakes
 
 
 def _outrun(run: Run) -> str:
@@ -65,10 +65,10 @@ def _outrun(run: Run) -> str:
     done, plan = run.finished, run.finished.site.plan
     causes = hours_by_cause(last_under_way(done), done, plan.horizon)
     longest = sorted(((hours, cause) for cause, hours in causes.items() if hours > 0), reverse=True)[:2]
-    told = " and ".join(f"{cause} for {hours:,.0f} h" for hours, cause in longest)
+    words = " and ".join(f"{cause} for {hours:,.0f} h" for hours, cause in longest)
     left = run.record["left.share of field"]
     return f"the first drawn run is not ready within {plan.horizon / 24:,.6g} days: {left:.0%} of the field is left" + (
-        f", and the longest of what held it up is {told}" if told else ""
+        f", and the longest of what held it up is {words}" if words else ""
     )
 
 
@@ -76,8 +76,8 @@ def _idle(scenario: Scenario, run: Run) -> Iterator[Mistake]:
     """Yield areas that nobody lays while a crew has no laying edge, where this run is ready sooner if that crew may lay them."""
     plan = run.finished.site.plan
     ready = plan.milestones[plan.ready].name
-    for one in idle_edges(scenario, run.finished):
-        crew, area = scenario.crew[one.crew], scenario.area[one.area].name
+    for idle in idle_edges(scenario, run.finished):
+        crew, area = scenario.crew[idle.crew], scenario.area[idle.area].name
         key = f"crew.{step_name(crew.name)}.areas"
         try:
             more = vary(scenario, [Change(key, json.dumps([*crew.areas, area]))])
@@ -85,9 +85,9 @@ def _idle(scenario: Scenario, run: Run) -> Iterator[Mistake]:
             continue
         sooner = run.milestones[ready] - run_once(more).milestones[ready]
         if sooner >= _SOONER:
-            told = f"this run is then ready {sooner:,.0f} h sooner" if math.isfinite(sooner) else "this run is then ready"
-            wrong = f"{area} stands idle for {one.hours:,.0f} h in which {crew.name} is on shift and has no laying edge"
-            yield Mistake(key, wrong, f"add {json.dumps(area)}: {told}")
+            gain = f"this run is then ready {sooner:,.0f} h sooner" if math.isfinite(sooner) else "this run is then ready"
+            wrong = f"{area} stands idle for {idle.hours:,.0f} h in which {crew.name} is on shift and has no laying edge"
+            yield Mistake(key, wrong, f"add {json.dumps(area)}: {gain}")
 
 
 def _too_large(scenario: Scenario, plan: Plan) -> Iterator[Mistake]:

@@ -37,11 +37,11 @@ FORTNIGHT, DARK = 14, 0.1
 
 def find_warnings(scenario: Scenario) -> list[Mistake]:
     """Return a line for everything in a sound scenario that a planner should look at again."""
-    found: list[Mistake] = []
+    mistakes: list[Mistake] = []
     quantities = take_off(scenario)
     laid = not scenario.takes_up  # what comes, and what readiness waits for, is of laying
     if laid and quantities.need.pallets <= quantities.comes < quantities.order.pallets:
-        found.append(
+        mistakes.append(
             Mistake(
                 "supply.total",
                 f"{quantities.comes} pallets cover the field, but not the spares of {scenario.supply.spares:.0%}",
@@ -49,27 +49,27 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
             )
         )
     if scenario.site is None and not all(shift.lighting for _, shift in _shifts_kept(scenario)):
-        found.append(Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset"))
+        mistakes.append(Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset"))
     if scenario.site is not None and "starts" not in scenario.model_fields_set:
         wrong = f"is missing, so start is {scenario.starts:%Y-%m-%d %H:%M}, and daylight and dates follow from it"
-        found.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
+        mistakes.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
     if scenario.weather.model == "none":
-        found.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
+        mistakes.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
     of_site = scenario.site.utc_offset if scenario.site else None
-    found.extend(record_warnings(scenario.weather, scenario.starts, scenario.horizon, scenario.source.file, of_site))
+    mistakes.extend(record_warnings(scenario.weather, scenario.starts, scenario.horizon, scenario.source.file, of_site))
     if scenario.laying.efficiency.certain:
-        found.append(
+        mistakes.append(
             Mistake(
                 "laying.efficiency",
                 "is stated as certain, so the forecast looks surer than it is",
                 "write low, mode and high",
             )
         )
-    found.extend(_in_no_time(scenario))
+    mistakes.extend(_in_no_time(scenario))
     ready = next(milestone for milestone in scenario.milestones if milestone.ready)
     left_out = [area.name for area in scenario.area if ready.areas and area.name not in ready.areas]
     if laid and left_out:
-        found.append(
+        mistakes.append(
             Mistake(
                 f"milestone.{ready.name}.areas",
                 f"readiness does not wait for {', '.join(left_out)}",
@@ -77,27 +77,27 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
             )
         )
     alone = [area.name for area in scenario.area if laid and area.start == "centre-out" and _crews_on(scenario, area.name) == 1]
-    found.extend(
+    mistakes.extend(
         Mistake(f"area.{name}.start", "one crew alone lays both laying edges, one after the other", "give the area a second crew")
         for name in alone
     )
-    found.extend(unusual(scenario, scenario.measures))
-    found.extend(unusual_weather(scenario.weather))
-    found.extend(field_warnings(scenario, quantities))
-    found.extend(_shifts(scenario))
-    found.extend(_hour_zero_at_rest(scenario))
-    found.extend(_dark(scenario))
-    found.extend(_never_on(scenario))
-    found.extend(after_the_horizon(scenario))
-    found.extend(without_effect(scenario))
-    found.extend(closed_to_laying(scenario))
-    found.extend(tasks_left(scenario))
-    found.extend(crews_stopped(scenario))
-    found.extend(look_alike(scenario))
-    found.extend(_far_yard(scenario))
+    mistakes.extend(unusual(scenario, scenario.measures))
+    mistakes.extend(unusual_weather(scenario.weather))
+    mistakes.extend(field_warnings(scenario, quantities))
+    mistakes.extend(_shifts(scenario))
+    mistakes.extend(_hour_zero_at_rest(scenario))
+    mistakes.extend(_dark(scenario))
+    mistakes.extend(_never_on(scenario))
+    mistakes.extend(after_the_horizon(scenario))
+    mistakes.extend(without_effect(scenario))
+    mistakes.extend(closed_to_laying(scenario))
+    mistakes.extend(tasks_left(scenario))
+    mistakes.extend(crews_stopped(scenario))
+    mistakes.extend(look_alike(scenario))
+    mistakes.extend(_far_yard(scenario))
     if laid:
-        found.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
-    return found
+        mistakes.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
+    return mistakes
 
 
 def _shifts(scenario: Scenario) -> Iterator[Mistake]:
@@ -157,11 +157,11 @@ def _dark(scenario: Scenario) -> Iterator[Mistake]:
     if scenario.site is None:
         return
     light = daylight(scenario.site, scenario.starts, FORTNIGHT)
-    told: list[Shift] = []
+    seen: list[Shift] = []
     for key, shift in _shifts_kept(scenario):
-        if shift.lighting or shift in told:
+        if shift.lighting or shift in seen:
             continue
-        told.append(shift)
+        seen.append(shift)
         spans = on_shift(shift, scenario.starts, 24.0 * FORTNIGHT)
         hours = sum(end - start for start, end in spans)
         lit = sum(max(0.0, min(end, dusk) - max(start, dawn)) for start, end in spans for dawn, dusk in light)
@@ -194,15 +194,15 @@ def _never_on(scenario: Scenario) -> Iterator[Mistake]:
     coming = sorted(range(len(scenario.crew)), key=lambda number: (scenario.crew[number].since, number))
     hours = [_by_minute(crew.shift or scenario.shifts.of("laying")) for crew in scenario.crew]
     edges = {area.name: 2 if area.start == "centre-out" else 1 for area in scenario.area}
-    for place, number in enumerate(coming):
+    for turn, number in enumerate(coming):
         crew = scenario.crew[number]
         mine = hours[number]
-        others = [scenario.crew[other] for other in coming[:place] if mine <= hours[other]]
+        others = [scenario.crew[other] for other in coming[:turn] if mine <= hours[other]]
         before = {area: [other for other in others if area in other.areas] for area in crew.areas}
-        if crew.second_crew != "elsewhere" or any(len(found) < edges[area] for area, found in before.items()):
+        if crew.second_crew != "elsewhere" or any(len(edges_open) < edges[area] for area, edges_open in before.items()):
             continue
         first = before[crew.areas[0]][0]
-        if any(mine != hours[other] for other in coming[:place]):
+        if any(mine != hours[other] for other in coming[:turn]):
             yield Mistake(
                 f"crew.{step_name(crew.name)}.second_crew",
                 f"{first.name} is on shift in all its hours and keeps its edge of {crew.areas[0]}, so {crew.name} would not lay",

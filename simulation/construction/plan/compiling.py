@@ -89,7 +89,7 @@ class _Compiler:
         work, tasks = followed(scenario, self.rows), task_plans(scenario)
         opens: dict[str, list[int]] = {task.name: [] for task in scenario.task}
         for index, milestone in enumerate(scenario.milestones):
-            after = [one for one in work if one.belongs_to(milestone)]
+            after = [follow_up for follow_up in work if follow_up.belongs_to(milestone)]
             more = len(after) + len(milestone.all_tasks)
             if milestone.usable:
                 gate = self.length_gates[index] = gates.add([], checked=False, more=more + 1, milestone=index)
@@ -103,15 +103,15 @@ class _Compiler:
                 areas = [self.number[name] for name in milestone.areas]
                 waits = [(edge, len(self.edges[edge].rows)) for area in areas for edge in self.edges_of_area[area]]
                 gate = gates.add(waits, checked=True, more=more, milestone=index)
-            for gates_of in (*(one.gates for one in after), *(opens[name] for name in milestone.all_tasks)):
+            for gates_of in (*(follow_up.gates for follow_up in after), *(opens[name] for name in milestone.all_tasks)):
                 gates_of.append(gate)
-        follows = [self.follow(number, one, gates) for number, one in enumerate(work)]
+        follows = [self.follow(number, follow_up, gates) for number, follow_up in enumerate(work)]
         for number, task in enumerate(scenario.task):
             gate = self.task_gate(task, gates, len(work) + number)
             for need in task.after:
                 if need.task is not None:
                     opens[need.task].append(gate)
-        follows += [replace(one, gates=tuple(opens[one.name])) for one in tasks]
+        follows += [replace(task, gates=tuple(opens[task.name])) for task in tasks]
         quantities = uncertain_quantities(scenario)
         return Plan(
             seed=scenario.seed,
@@ -120,8 +120,8 @@ class _Compiler:
             edges=tuple(self.edge(index, gates) for index in range(len(self.edges))),
             gates=tuple(gates.plans),
             milestones=tuple(
-                MilestonePlan(one.name, one.closing, tuple(self.number[name] for name in one.where))
-                for one in scenario.milestones
+                MilestonePlan(milestone.name, milestone.closing, tuple(self.number[name] for name in milestone.where))
+                for milestone in scenario.milestones
             ),
             ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
             crews=crew_plans(scenario),
@@ -189,7 +189,7 @@ class _Compiler:
         last = max(first, rows.rows_to(high) - 1)
         met: list[tuple[int, int]] = []
         for edge in self.edges_of_area[area]:
-            inside = [place for place, row in enumerate(self.edges[edge].rows) if first <= row <= last]
+            inside = [index for index, row in enumerate(self.edges[edge].rows) if first <= row <= last]
             if inside:
                 met.append((edge, inside[-1] + 1))
         return met
@@ -227,7 +227,7 @@ class _Compiler:
         rows = self.rows[area]
         count = len(edge.rows)
         strip_number = {row: number for number, row in enumerate(rows.key_strips)}
-        strips = {place: strip_number[edge.rows[place] + (0 if edge.upward else 1)] for place in edge.key_strips}
+        strips = {index: strip_number[edge.rows[index] + (0 if edge.upward else 1)] for index in edge.key_strips}
         checks = frozenset(self.checked(index, row) for row in range(1, count + 1))
         return EdgePlan(
             area=area,
@@ -250,7 +250,7 @@ class _Compiler:
         """Return how far the forklifts drive from the yard to each row of a laying edge."""
         placed = self.placed[self.number[edge.area]]
         depth = self.scenario.mat.row_depth
-        yard = yard_point(self.scenario, {one.name: one for one in self.placed})
+        yard = yard_point(self.scenario, {area.name: area for area in self.placed})
         points = [placed.point((row + 0.5) * depth) for row in edge.rows]
         if self.scenario.forklifts.drive_on == "rows":  # to where the laying edge began, then along what it has laid
             return tuple(distance(yard, points[0]) + distance(points[0], point) for point in points)
@@ -258,8 +258,8 @@ class _Compiler:
 
     def rails(self) -> list[RailPlan]:
         """Return the guide rails in the order in which the crews come to them."""
-        found = [rail_plan(self.scenario, area, self.rows[area], self.edges_of_area[area][0]) for area in self.in_turn()]
-        return [one for one in found if one is not None]
+        pieces = [rail_plan(self.scenario, area, self.rows[area], self.edges_of_area[area][0]) for area in self.in_turn()]
+        return [piece for piece in pieces if piece is not None]
 
     def in_turn(self) -> list[int]:
         """Return the areas in the order in which the crews come to them."""

@@ -127,7 +127,7 @@ class FieldState:
     @property
     def on_trucks(self) -> int:
         """Pallets that have left the port's stock and are not in the yard, nor waiting there: loading, held, or on the road."""
-        return sum(one.pallets for fleet in self.trucks for one in fleet if LOADING <= one.stage <= COMING)
+        return sum(truck.pallets for fleet in self.trucks for truck in fleet if LOADING <= truck.stage <= COMING)
 
     @property
     def unloaded(self) -> int:
@@ -137,7 +137,7 @@ class FieldState:
     @property
     def waiting(self) -> int:
         """Pallets in the yard that stand on what brought them."""
-        return sum(self.loads) + sum(one.pallets for fleet in self.trucks for one in fleet if one.stage == UNLOADING)
+        return sum(self.loads) + sum(truck.pallets for fleet in self.trucks for truck in fleet if truck.stage == UNLOADING)
 
     def shipped(self, number: int) -> int | None:
         """Return how many pallets a shipment has brought; None where it is known never to come."""

@@ -42,7 +42,7 @@ def stands_key(area: Area) -> str:
 
 def followed(scenario: Scenario, rows: Sequence[AreaRows]) -> list[Followed]:
     """Return the work that follows rows, area by area; nothing where no time is written for it."""
-    found: list[Followed] = []
+    followed: list[Followed] = []
     for index, (area, its_rows) in enumerate(zip(scenario.area, rows, strict=True)):
         if area.end_ramps and scenario.grading.backfills:
             deep = area.ramp.rows * its_rows.depth
@@ -50,10 +50,10 @@ def followed(scenario: Scenario, rows: Sequence[AreaRows]) -> list[Followed]:
                 owner = f"{area.name}.{side}"
                 name, middle = f"backfill, {area.name}, {side} end", (low + high) / 2
                 plan = FollowPlan(BACKFILL, index, name, "grading.backfill", owner, (1,), 1, middle)
-                found.append(Followed(area, low, high, plan, of_stretch=True))
+                followed.append(Followed(area, low, high, plan, of_stretch=True))
         if area.stands is not None and (holes := area.stands.tie_downs * area.stands.holes):
             counts, key = (holes,) * area.stands.count, f"{stands_key(area)}.drill"
             name, middle = f"tie-downs, {area.name}", area.length / 2
             plan = FollowPlan(DRILL, index, name, key, area.name, counts, area.stands.drills, middle)
-            found.append(Followed(area, 0.0, area.length, plan, of_stretch=False))
-    return found
+            followed.append(Followed(area, 0.0, area.length, plan, of_stretch=False))
+    return followed

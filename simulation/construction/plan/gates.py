@@ -9,7 +9,7 @@ from simulation.construction.plan.plan import GatePlan
 
 @dataclass
 class Gates:
-    """The gates, and how many rows of which face each waits for."""
+    """The gates, and how many rows of which laying edge each waits for."""
 
     plans: list[GatePlan] = field(default_factory=list)
     after_row: dict[int, dict[int, tuple[int, ...]]] = field(default_factory=dict)

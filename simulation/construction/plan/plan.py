@@ -239,7 +239,11 @@ class SupplyPlan:
     @property
     def per_load(self) -> int:
         """Pallets of a load; of the first fleet, timetable or shipment, in this order."""
-        loads = [one.pallets for one in self.fleets] + [one.pallets for one in self.flights] + [one.lot for one in self.shipments]
+        loads = (
+            [carrier.pallets for carrier in self.fleets]
+            + [carrier.pallets for carrier in self.flights]
+            + [carrier.lot for carrier in self.shipments]
+        )
         return loads[0] if loads else 1
 
 

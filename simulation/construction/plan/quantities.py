@@ -20,27 +20,27 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
     """Return every uncertain quantity of the scenario by its address; those of a guide rail only where there is one."""
     railed = [area for area in scenario.area if area.guide_rail]
     sections = ("laying", "forklifts", "grading", *(["rail_gang"] if railed else []))
-    found = {
+    quantities = {
         f"{section}.{name}": value
         for section in sections
         for name, value in getattr(scenario, section)
         if isinstance(value, Uncertain)
     }
     if scenario.used_mats is not None:
-        found |= {"used_mats.bent": scenario.used_mats.bent, "used_mats.scrap": scenario.used_mats.scrap}
+        quantities |= {"used_mats.bent": scenario.used_mats.bent, "used_mats.scrap": scenario.used_mats.scrap}
     for number, fleet in enumerate(scenario.supply.trucks, start=1):
         trips = {"load": fleet.load, "haul": fleet.haul, "return": fleet.back}
-        found |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
+        quantities |= {f"supply.trucks.{number}.{name}": value for name, value in trips.items()}
     for number, shipment in enumerate(scenario.supply.shipments, start=1):
-        found |= {f"supply.shipments.{number}.{name}": getattr(shipment, name) for name in ("comes", "discharge")}
+        quantities |= {f"supply.shipments.{number}.{name}": getattr(shipment, name) for name in ("comes", "discharge")}
     for area in railed:
-        found |= {f"{rail_key(area)}.creep": area.rail.creep, f"{rail_key(area)}.uneven": area.rail.uneven}
+        quantities |= {f"{rail_key(area)}.creep": area.rail.creep, f"{rail_key(area)}.uneven": area.rail.uneven}
     for task in scenario.task:
-        found[f"{task_key(task)}.each"] = task.each
+        quantities[f"{task_key(task)}.each"] = task.each
         if task.comes is not None:
-            found[f"{task_key(task)}.comes"] = task.comes
-    found |= {f"{stands_key(area)}.drill": area.stands.drill for area in scenario.area if area.stands is not None}
+            quantities[f"{task_key(task)}.comes"] = task.comes
+    quantities |= {f"{stands_key(area)}.drill": area.stands.drill for area in scenario.area if area.stands is not None}
     if scenario.takes_up:
-        found |= {f"take_up.{name}": value for name, value in scenario.take_up if isinstance(value, Uncertain)}
-        found |= {f"repair.{name}": getattr(scenario.repair, name) for name in _OF_REPAIR}
-    return found
+        quantities |= {f"take_up.{name}": value for name, value in scenario.take_up if isinstance(value, Uncertain)}
+        quantities |= {f"repair.{name}": getattr(scenario.repair, name) for name in _OF_REPAIR}
+    return quantities

@@ -78,11 +78,11 @@ def slower_pieces(area: Area, rows: AreaRows) -> tuple[float, float]:
     if rows.rail is None:
         return 0.0, 0.0
     more = area.rail.slower_by - 1.0
-    found: list[float] = []
+    slower: list[float] = []
     for pattern in rows.patterns:
         at, left = 0, 0
         for piece in pattern.pieces:
             left += at < rows.rail
             at += piece
-        found.append(more * (left if area.rail.slower == "left" else len(pattern.pieces) - left))
-    return found[0], found[1]
+        slower.append(more * (left if area.rail.slower == "left" else len(pattern.pieces) - left))
+    return slower[0], slower[1]

@@ -21,11 +21,11 @@ def slices_of_edge(index: int, edge: EdgeLayout, rows: AreaRows, width: float, d
     """
     trenches: set[int] = set()
     for ramp in (range(rows.count // 2), range(rows.count // 2, rows.count)):
-        inside = [place for place, row in enumerate(edge.rows) if row in rows.ramps and row in ramp]
+        inside = [index for index, row in enumerate(edge.rows) if row in rows.ramps and row in ramp]
         trenches.update(inside[-1:])
     slices: list[Slice] = []
     for start in range(done, len(edge.rows), SLICE_ROWS):
         upto = min(start + SLICE_ROWS, len(edge.rows))
-        dug = sum(start <= place < upto for place in trenches)
+        dug = sum(start <= index < upto for index in trenches)
         slices.append(Slice(index, start, upto, (upto - start) * rows.depth * width, dug))
     return slices

@@ -36,8 +36,10 @@ def supply_plan(scenario: Scenario) -> SupplyPlan:
         key_strips=_own_pallets(supply.key_strips),
         rail=_own_pallets(supply.rail),
         shipments=tuple(
-            ShipmentPlan(f"supply.shipments.{number}", one.pallets, one.put_off, one.chance, one.again, one.lot)
-            for number, one in enumerate(supply.shipments, start=1)
+            ShipmentPlan(
+                f"supply.shipments.{number}", shipment.pallets, shipment.put_off, shipment.chance, shipment.again, shipment.lot
+            )
+            for number, shipment in enumerate(supply.shipments, start=1)
         ),
     )
 

@@ -52,7 +52,8 @@ def plan_job(scenario: Scenario, laying: Plan) -> Plan:
         pallet=2 * scenario.mat.pallet_full + scenario.mat.pallet_half,
         loose=take_up.loose,
         milestones=tuple(
-            OutPlan(_STAGES[one.when], tuple(number[name] for name in one.areas)) for one in scenario.take_up_milestones
+            OutPlan(_STAGES[milestone.when], tuple(number[name] for name in milestone.areas))
+            for milestone in scenario.take_up_milestones
         ),
         carry=scenario.laying.team_size * 2.0 * take_up.carry / (scenario.laying.walk * FEET_PER_MILE),
         leaves=scenario.leaves,
@@ -75,7 +76,7 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
     area, rows = scenario.area[number], make_rows(scenario.area[number], scenario.mat)
     rails = len(rail_joints(area.rail, area.length, area.rail.seal)) + 1 if area.guide_rail else 0
     joined = list(_joined(scenario, number))
-    for place, section in enumerate(list_sections(scenario, area, scenario.take_up.direction == "along")):
+    for order, section in enumerate(list_sections(scenario, area, scenario.take_up.direction == "along")):
         index = laying.areas[number].edges[section.part]
         edge = laying.edges[index]
         places = [row - edge.first if edge.upward else edge.last - 1 - row for row in section.rows]
@@ -84,13 +85,13 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
             area=number,
             edge=index,
             rows=section.rows,
-            mats=tuple(edge.full[one] + edge.half[one] for one in places),
-            away=tuple(edge.travel[one] for one in places),
+            mats=tuple(edge.full[index] + edge.half[index] for index in places),
+            away=tuple(edge.travel[index] for index in places),
             strip=section.strip,
             starter=section.starter,
             ramps=section.ramp,
-            junction=place == 0 and area.joins is not None,
-            tie_downs=area.stands.count * area.stands.tie_downs if place == 0 and area.stands is not None else 0,
+            junction=order == 0 and area.joins is not None,
+            tie_downs=area.stands.count * area.stands.tie_downs if order == 0 and area.stands is not None else 0,
             after=tuple(other for other, met in joined if not met.isdisjoint(section.rows)),
             rail=share[1] - share[0],
         )
@@ -101,14 +102,14 @@ def _joined(scenario: Scenario, number: int) -> Iterator[tuple[int, frozenset[in
     area, placed = scenario.area[number], place_areas(scenario)
     rows = make_rows(area, scenario.mat)
     here = placed[area.name]
-    for other, one in enumerate(scenario.area):
-        if one.joins is None or one.joins.area != area.name:
+    for other, joining in enumerate(scenario.area):
+        if joining.joins is None or joining.joins.area != area.name:
             continue
-        if one.joins.end is not None:
-            yield other, frozenset((0 if one.joins.end == "low" else rows.count - 1,))
+        if joining.joins.end is not None:
+            yield other, frozenset((0 if joining.joins.end == "low" else rows.count - 1,))
             continue
-        (ox, oy), (dx, dy), half = here.origin, here.along, one.width / 2
-        corners = [placed[one.name].point(at, aside) for at in (0.0, one.length) for aside in (-half, half)]
+        (ox, oy), (dx, dy), half = here.origin, here.along, joining.width / 2
+        corners = [placed[joining.name].point(at, aside) for at in (0.0, joining.length) for aside in (-half, half)]
         stations = [(x - ox) * dx + (y - oy) * dy for x, y in corners]
         low, high = max(min(stations), 0.0), min(max(stations), area.length)
         yield other, frozenset(range(rows.row_at(low), max(rows.row_at(low) + 1, rows.rows_to(high))))

@@ -44,7 +44,7 @@ def flying_plan(scenario: Scenario, gates: dict[int, int]) -> FlyingPlan | None:
     flying = scenario.flying
     if scenario.flown is None or not flying.closes:
         return None
-    milestones, areas = ([one.name for one in blocks] for blocks in (scenario.milestones, scenario.area))
+    milestones, areas = ([block.name for block in blocks] for blocks in (scenario.milestones, scenario.area))
     number, area = milestones.index(str(flying.since)), areas.index(scenario.flown)
     stretch, usable = scenario.milestones[number].stretch, scenario.milestones[number].usable
     depth, rows = scenario.mat.row_depth, (0, round(scenario.area[area].length / scenario.mat.row_depth))
@@ -98,8 +98,11 @@ def loads_needed(task: Task) -> int:
 def task_plans(scenario: Scenario) -> list[FollowPlan]:
     """Return the tasks in the order of the scenario, without the gates that they open."""
     areas = {area.name: number for number, area in enumerate(scenario.area)}
-    gangs, lengths = ({one.name: n for n, one in enumerate(scenario.gang)}, {one.name: one.length for one in scenario.area})
-    lent = {one.name: n for n, one in enumerate(gang_plans(scenario)) if one.crew is not None}
+    gangs, lengths = (
+        {block.name: n for n, block in enumerate(scenario.gang)},
+        {block.name: block.length for block in scenario.area},
+    )
+    lent = {gang.name: n for n, gang in enumerate(gang_plans(scenario)) if gang.crew is not None}
     own, plans = len(gangs), []
     for number, task in enumerate(scenario.task):
         if task.gang is None:
@@ -112,7 +115,7 @@ def task_plans(scenario: Scenario) -> list[FollowPlan]:
         of_step = teams * math.ceil(task.pieces / teams / MOST_STEPS)
         counts = (*(of_step,) * (task.pieces // of_step), *([task.pieces % of_step] if task.pieces % of_step else []))
         where = place_of(scenario, task)
-        of_area = (one for one in stretches_needed(scenario, task) if one[0] == where)
+        of_area = (stretch for stretch in stretches_needed(scenario, task) if stretch[0] == where)
         first = None if where is None else next(of_area, (where, 0.0, lengths[where]))
         plans.append(
             FollowPlan(

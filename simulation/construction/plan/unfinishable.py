@@ -20,7 +20,7 @@ def unfinishable(scenario: Scenario, clocks: dict[str, ClockPlan], stated: froze
     `stated` are the variables that its weather speaks of, `by_leg` the loads that come by its leg beside all others.
     """
     limits = {kind: clocks[kind].limits for kind in SHIFTS}
-    asked = {kind: found for kind, found in limits.items() if found is not None}
+    asked = {kind: limit for kind, limit in limits.items() if limit is not None}
     # A field that is taken up lies there, whatever the supply once was.
     short = overlaps(scenario) or ([] if scenario.takes_up else _too_few(scenario, by_leg))
     return [*short, *_never_at_work(scenario, clocks), *unstated(scenario, asked, stated)]
@@ -36,24 +36,24 @@ def _too_few(scenario: Scenario, by_leg: float) -> list[Mistake]:
 def _loads_too_few(scenario: Scenario, by_leg: float) -> list[Mistake]:
     """Return a mistake for parts that are to come with a load that may never come."""
     supply = scenario.supply
-    most = max([*(one.pallets for one in supply.trucks), *(one.pallets for one in supply.flights)], default=0)
+    most = max([*(carrier.pallets for carrier in supply.trucks), *(carrier.pallets for carrier in supply.flights)], default=0)
     to_come = take_off(scenario).comes - supply.on_hand
     sure = [shipment for shipment in supply.shipments if shipment.chance == 1.0 or shipment.again is not None]
     loads = by_leg + sum(-(-shipment.pallets // shipment.lot) for shipment in sure)
     others = to_come - sum(shipment.pallets for shipment in supply.shipments)
     loads += -(-others // most) if most and others > 0 else 0
-    found: list[Mistake] = []
+    mistakes: list[Mistake] = []
     for key, parts in (("key_strips", supply.key_strips), ("rail", supply.rail)):
         if parts is not None and parts.load is not None and parts.load > loads:
             right = f"write at most {loads:g}, or when it comes with from" if loads else "write when it comes with from"
-            found.append(Mistake(f"supply.{key}.load", f"only {loads:g} loads are sure to come", right))
+            mistakes.append(Mistake(f"supply.{key}.load", f"only {loads:g} loads are sure to come", right))
     for task in scenario.task:
         for number, need in enumerate(task.after, 1):
             if need.load is not None and need.load > loads:
                 right = f"write at most {loads:g}, or when it comes with comes" if loads else "write when it comes with comes"
                 key = f"task.{step_name(task.name)}.after.{number}.load"
-                found.append(Mistake(key, f"only {loads:g} loads are sure to come, so it would never begin", right))
-    return found
+                mistakes.append(Mistake(key, f"only {loads:g} loads are sure to come, so it would never begin", right))
+    return mistakes
 
 
 def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mistake]:
@@ -68,7 +68,7 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
     for kind, is_needed in needed.items():
         if is_needed and not any(rate for _, _, rate, _ in clocks[kind].calendar):
             dark.setdefault(kind if getattr(scenario.shifts, kind) else "all", []).append(kind)
-    found = [
+    mistakes = [
         Mistake(
             f"shifts.{shift}.hours",
             f"every hour up to the last day simulated is in the dark, so {' and '.join(kinds)} would never begin",
@@ -79,11 +79,11 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
     for number, crew in enumerate(scenario.crew):
         if crew.shift and not any(rate for _, _, rate, _ in clocks[crew_clock(scenario, number)].calendar):
             wrong = "every hour up to the last day simulated is in the dark, so it would never begin"
-            found.append(Mistake(f"crew.{crew.name}.shift.hours", wrong, "write hours of daylight, or lighting = true"))
+            mistakes.append(Mistake(f"crew.{crew.name}.shift.hours", wrong, "write hours of daylight, or lighting = true"))
     for number, task in enumerate(scenario.task):
-        gang = next((one for one in scenario.gang if one.name == task.gang and one.shift is not None), None)
+        gang = next((gang for gang in scenario.gang if gang.name == task.gang and gang.shift is not None), None)
         if gang is not None and not any(rate for _, _, rate, _ in clocks[task_clock(scenario, number)].calendar):
             wrong = f"every hour up to the last day simulated is in the dark, so {task.name} would never begin"
             key = f"gang.{step_name(gang.name)}.shift.hours"
-            found.append(Mistake(key, wrong, "write hours of daylight, or lighting = true"))
-    return found
+            mistakes.append(Mistake(key, wrong, "write hours of daylight, or lighting = true"))
+    return mistakes

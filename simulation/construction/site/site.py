@@ -215,7 +215,7 @@ class Site:
         return self.pause(LATE_START, until, self.zero, actor)
 
     def pass_gates(self, gates: tuple[int, ...], step: Step) -> None:
-        """Tell gates that one more of the faces they wait for has passed its row."""
+        """Tell gates that one more of the laying edges they wait for has passed its row."""
         for gate in gates:
             self.gates[gate].pass_one(step)
 

@@ -56,7 +56,7 @@ def _balance(run: Finished, kind: int) -> Balance:
         rejected=before + sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
         loose=sum((edge.loose_full, edge.loose_half)[kind] for edge in edges),
         staged=sum(mats[kind] for edge in edges for mats in edge.staged),
-        on_forks=sum(one.carries[kind] for one in run.forklifts if isinstance(one, Forklift)),
+        on_forks=sum(forklift.carries[kind] for forklift in run.forklifts if isinstance(forklift, Forklift)),
         stray=sum(carry.mats[kind] for carry in run.board.strays),
         yard=stock.mats_in_yard(kind),
         incoming=stock.mats_incoming(kind),

@@ -65,7 +65,7 @@ _NAMES = (PAST, *(kind.name for kind in KINDS[1:]))
 def list_causes(plan: Plan) -> tuple[str, ...]:
     """Return everything that an hour of a chain of a plan's runs can be charged to."""
     of_crews = dict.fromkeys(_off_shift_of(crew) for crew in plan.crews if crew.clock != "laying")
-    of_tasks = dict.fromkeys(task_cause(one.name) for one in plan.follows if one.kind == TASK)
+    of_tasks = dict.fromkeys(task_cause(work.name) for work in plan.follows if work.kind == TASK)
     if of_tasks:
         of_tasks |= dict.fromkeys((KINDS[NOT_DELIVERED].name, *_off_shift_of_gangs(plan).values()))
     if plan.take_up is not None:
@@ -172,10 +172,10 @@ def _charged(step: Step, run: Finished, borders: tuple[float, ...], until: float
     tasks: dict[int, str] = {}
     if run.site.gangs:
         off_of_gang = _off_shift_of_gangs(run.site.plan)
-        for actor, one in list_tasks(run).items():
-            tasks[actor] = task_cause(one.name)
-            if one.gang in off_of_gang:
-                crews[actor] = off_of_gang[one.gang]
+        for actor, task in list_tasks(run).items():
+            tasks[actor] = task_cause(task.name)
+            if task.gang in off_of_gang:
+                crews[actor] = off_of_gang[task.gang]
     parts = [_Part(since, tasks) for since in (0.0, *borders)]
     ahead = parts.copy()
     part = ahead.pop()
@@ -239,7 +239,7 @@ def tied_share(step: Step, trace: Iterable[Step]) -> float:
     Where an actor's own last step and the step that it waited for end at the same moment, either could be called the cause; the
     fixed order of actors chose. The hours of such a step are counted.
     """
-    ended: set[tuple[int, float]] = {(one[ACTOR], one[END]) for one in trace}
+    ended: set[tuple[int, float]] = {(step[ACTOR], step[END]) for step in trace}
     tied = 0.0
     for link in chain_back(step):
         because = link[BECAUSE]

@@ -61,7 +61,7 @@ def at_work(run: Finished, until: float) -> AtWork:
     trace, clocks, own = site.trace, site.clocks, site.clocks.own
     lifting = clocks["forklift"]
     ends = _days(site.plan.supply.midnight, until)
-    crews, forklifts = [crew.number for crew in run.crews], [one.actor for one in run.forklifts]
+    crews, forklifts = [crew.number for crew in run.crews], [forklift.actor for forklift in run.forklifts]
     busy, repair, first = [0.0] * len(run.actors), 0.0, 0
     by_crews, by_forklifts = [0.0] * len(ends), [0.0] * len(ends)
     of_actor = {**dict.fromkeys(crews, by_crews), **dict.fromkeys(forklifts, by_forklifts)}
@@ -90,7 +90,7 @@ def at_work(run: Finished, until: float) -> AtWork:
                     clock = own.get(id(step), clock_of[crew.number])
                     _spread(step[START], step[END], step[WORK], clock, by_crews, ends)
     began = site.zero[END]  # hours before a run began are no hours of its
-    forklifts_since = [max(one.since, began) for one in run.forklifts]
+    forklifts_since = [max(forklift.since, began) for forklift in run.forklifts]
     # Clocks are shared: what one ran on each day is worked out once.
     ran = {id(clock): _ran(clock, ends) for clock in {id(clock): clock for clock in clock_of.values()}.values()}
     by_clock: dict[int, list[float]] = {}
@@ -133,7 +133,9 @@ def _on_shift(
     """Return the hours of each day that a clock ran while so many actors were there, all of them together."""
     if not any(since):
         return tuple(len(since) * hours for hours in (_ran(clock, ends) if ran is None else ran))
-    return tuple(math.fsum(clock.worked(max(low, min(one, high)), high) for one in since) for low, high in pairwise((0.0, *ends)))
+    return tuple(
+        math.fsum(clock.worked(max(low, min(moment, high)), high) for moment in since) for low, high in pairwise((0.0, *ends))
+    )
 
 
 def _ran(clock: WorkClock, ends: Sequence[float]) -> tuple[float, ...]:

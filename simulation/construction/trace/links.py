@@ -130,24 +130,24 @@ def _could_begin(link: Step, edge: int, since: float, run: Finished) -> float:
 
 def _last_of(link: Step, edge: int, trace: list[Step]) -> Step | None:
     """Return the last step that ended before another of the same actor, or of any crew at a laying edge, if it is of one."""
-    found: Step | None = None
+    last: Step | None = None
     mine, there = True, edge >= 0
     for step in _backward(trace, link[START]):
         if step is link:
             continue
         if mine and step[ACTOR] == link[ACTOR]:
             mine = False
-            found = _later_of(found, step)
+            last = _later_of(last, step)
         elif there and step[EDGE] == edge and step[KIND] in AT_AN_EDGE:
             there = False
-            found = _later_of(found, step)
+            last = _later_of(last, step)
         if not mine and not there:
             break
-    return found
+    return last
 
 
-def _later_of(one: Step | None, other: Step) -> Step:
-    return other if one is None or other[END] > one[END] else one
+def _later_of(step: Step | None, other: Step) -> Step:
+    return other if step is None or other[END] > step[END] else step
 
 
 def _opened(link: Step, later: Step, trace: list[Step]) -> Step | None:
@@ -157,19 +157,19 @@ def _opened(link: Step, later: Step, trace: list[Step]) -> Step | None:
     """
     if link[KIND] != OFF_WORK or later[KIND] not in (FEED, MOVE):
         return None
-    found: Step | None = None
+    last: Step | None = None
     kinds = [AT_AN_EDGE, _GROUND]
     for step in _backward(trace, later[START]):
         if step[EDGE] == later[EDGE] and step[END] <= later[START]:
-            for kind in [one for one in kinds if step[KIND] in one]:
+            for kind in [group for group in kinds if step[KIND] in group]:
                 kinds.remove(kind)
-                found = _later_of(found, step)
+                last = _later_of(last, step)
             if not kinds:
                 break
-    return found
+    return last
 
 
 def _backward(trace: list[Step], moment: float) -> Iterator[Step]:
     """Yield the steps that began by a moment, the last one first."""
-    for place in range(bisect_right(trace, moment, key=_START) - 1, -1, -1):
-        yield trace[place]
+    for index in range(bisect_right(trace, moment, key=_START) - 1, -1, -1):
+        yield trace[index]

@@ -59,8 +59,8 @@ def _shifts(scenario: Scenario, run: Finished, at: float) -> Iterator[Row]:
     """Yield a line for each crew, shift and laying edge with rows."""
     rows, starts = RowsOfRun(run), scenario.starts
     laying = scenario.shifts.of("laying")
-    for place, crew in enumerate(run.crews):
-        kept = shifts_of_log(scenario.crew[place].shift or laying, starts, scenario.horizon)
+    for party, crew in enumerate(run.crews):
+        kept = shifts_of_log(scenario.crew[party].shift or laying, starts, scenario.horizon)
         begins = [0.0, *(start for start, _ in kept[1:])]
         for number, (_, end) in enumerate(kept):
             start, until = begins[number], begins[number + 1] if number + 1 < len(begins) else math.inf
@@ -71,7 +71,7 @@ def _shifts(scenario: Scenario, run: Finished, at: float) -> Iterator[Row]:
             for moment, edge in sorted(laid):  # where the crew was last comes last
                 count = rows.by_crew(edge, start, close).get(crew.number, 0) if moment >= 0.0 else 0
                 if count:
-                    yield _line(scenario, run, place, edge, count, (max(start, kept[number][0]), min(end, close)))
+                    yield _line(scenario, run, party, edge, count, (max(start, kept[number][0]), min(end, close)))
 
 
 def _line(scenario: Scenario, run: Finished, crew: int, edge: int, rows: int, span: tuple[float, float]) -> Row:
@@ -153,15 +153,15 @@ def _count(scenario: Scenario, run: Finished, at: float) -> list[Row]:
 
 
 def _under_way(scenario: Scenario, run: Finished, state: FieldState) -> Iterator[str]:
-    def told(hour: float) -> str:
+    def moment_of(hour: float) -> str:
         return f"{scenario.starts + timedelta(seconds=round(3600.0 * hour)):%Y-%m-%dT%H:%M:%S}"
 
     plan = run.site.plan
     for fleet, trucks in enumerate(state.trucks, 1):
-        for number, one in enumerate(trucks, 1):
-            if one.stage != AT_PORT:
-                carries = f" {one.pallets} pallets" if LOADING <= one.stage <= UNLOADING else ""
-                yield f"truck {fleet}.{number} {TRUCK_AT[one.stage]} {told(one.since)}{carries}"
+        for number, truck in enumerate(trucks, 1):
+            if truck.stage != AT_PORT:
+                carries = f" {truck.pallets} pallets" if LOADING <= truck.stage <= UNLOADING else ""
+                yield f"truck {fleet}.{number} {TRUCK_AT[truck.stage]} {moment_of(truck.since)}{carries}"
     for number, brought in enumerate(state.shipments, 1):
         if brought != 0:
             yield f"shipment {number} never comes" if brought is None else f"shipment {number} brought {brought} pallets"
@@ -169,14 +169,14 @@ def _under_way(scenario: Scenario, run: Finished, state: FieldState) -> Iterator
         yield f"load of {pallets} pallets"
     for number, since in enumerate(state.forklifts, 1):
         if since is not None:
-            yield f"forklift {number} down {told(since)}"
+            yield f"forklift {number} down {moment_of(since)}"
     for pallets, since in state.orders:
-        yield f"ordered {pallets} pallets {told(since)}"
+        yield f"ordered {pallets} pallets {moment_of(since)}"
     for milestone, reached, swept in zip(plan.milestones, state.reached, state.swept_since, strict=True):
         if reached is not None:
-            yield f"reached {milestone.name} {told(reached)}"
+            yield f"reached {milestone.name} {moment_of(reached)}"
         elif swept is not None:
-            yield f"sweeping {milestone.name} {told(swept)}"
+            yield f"sweeping {milestone.name} {moment_of(swept)}"
     for area in run.site.areas:
         if area.prepared is not None and area.prepared.triggered:
             yield f"prepared {area.plan.name}"

@@ -25,14 +25,14 @@ def closing_hours(run: Finished, until: float) -> list[float]:
     last = run.site.reached[run.site.plan.ready]
     if last is None or run.up is not None:  # nobody sweeps what has gone
         return [0.0] * len(run.crews)
-    found = []
+    hours = []
     late = run.site.trace[bisect_left(run.site.trace, last[START], key=_START) :]
     for crew in run.crews:
         start = max(last[START], crew.plan.since)
         laid = math.fsum(step[WORK] for step in late if step[ACTOR] == crew.number and step[START] >= start)
         ran = run.site.clocks[crew.plan.clock].worked(start, until) if until > start else 0.0
-        found.append(max(0.0, ran - laid))
-    return found
+        hours.append(max(0.0, ran - laid))
+    return hours
 
 
 def rest_in_turn(run: Finished, until: float) -> list[float]:

@@ -64,11 +64,11 @@ class Run:
         import pandas as pd
 
         site = self.finished.site
-        number = {id(step): place for place, step in enumerate(site.trace)}
+        number = {id(step): index for index, step in enumerate(site.trace)}
         names = [f"{actor.kind} {actor.name}" if actor.kind != "weather" else "weather" for actor in self.finished.actors]
         rows = [
             (
-                place,
+                index,
                 names[step[ACTOR]] if step[ACTOR] >= 0 else "site",
                 KINDS[step[KIND]].name,
                 self._where(step[EDGE]),
@@ -78,7 +78,7 @@ class Run:
                 step[WORK],
                 number[id(step[BECAUSE])] if step[BECAUSE] is not None else -1,
             )
-            for place, step in enumerate(site.trace)
+            for index, step in enumerate(site.trace)
         ]
         table = pd.DataFrame(rows, columns=["step", "actor", "work", "area", "number", "start", "end", "hours", "because"])
         table["waited"] = self._waited()

@@ -115,14 +115,14 @@ def measure_left(run: Finished) -> tuple[float, ...]:
         waits = [what for _, what, _, event in run.site.waits if not event.triggered]
         return (run.up.share_left(), *(0.0,) * (len(LEFT) - 1), *(float(waits.count(what)) for what in WHEN_UP))
     site, stock = run.site, run.stock
-    rows = [(edge.rows, sum(map(sum, (edge.plan.full, edge.plan.full))) + sum(edge.plan.half)) for edge in site.edges]
+    rows = [(edge.rows, 2 * sum(edge.plan.full) + sum(edge.plan.half)) for edge in site.edges]
     field = sum(size for _, size in rows)
     laid = sum(size * edge.laid / count for (count, size), edge in zip(rows, site.edges, strict=True))
     need, lacking = [], []
-    for kind, found in enumerate(balances(run)):
+    for kind, balance in enumerate(balances(run)):
         left = sum(sum((edge.full, edge.half)[kind][edge.taken : edge.rows]) for edge in site.edges)
-        need.append(float(left + found.in_work))
-        lacking.append(float(max(0, left - found.loose - found.staged - found.on_forks - found.yard)))
+        need.append(float(left + balance.in_work))
+        lacking.append(float(max(0, left - balance.loose - balance.staged - balance.on_forks - balance.yard)))
     waiting = [what for edge, what, _, event in site.waits if not event.triggered and not site.edges[edge].done.triggered]
     return (
         1.0 - laid / field,
@@ -138,17 +138,17 @@ def last_under_way(run: Finished) -> Step:
     milestone.
     """
     site, over = run.site, run.site.plan.horizon
-    told = [step for step in site.trace if step[KIND] not in (DRY_SPELL, WET_SPELL, OPEN_TO_RAIN)]  # nobody waits for these
-    under_way = [step for step in told[1:] if step[START] <= over <= step[END]]
+    steps = [step for step in site.trace if step[KIND] not in (DRY_SPELL, WET_SPELL, OPEN_TO_RAIN)]  # nobody waits for these
+    under_way = [step for step in steps[1:] if step[START] <= over <= step[END]]
 
     def first(kinds: tuple[int, ...], edge: int = -1) -> Step | None:
-        found = [step for step in under_way if step[KIND] in kinds and (edge < 0 or step[EDGE] in (edge, -1))]
-        return min(found, key=lambda step: step[END], default=None)
+        candidates = [step for step in under_way if step[KIND] in kinds and (edge < 0 or step[EDGE] in (edge, -1))]
+        return min(candidates, key=lambda step: step[END], default=None)
 
     if run.up is not None:
-        found = (first(kinds) for kinds in _OUT)
-        step = next((step for step in found if step is not None), None)
-        return step if step is not None else max(told, key=lambda step: min(step[END], over))
+        candidates = (first(kinds) for kinds in _OUT)
+        step = next((step for step in candidates if step is not None), None)
+        return step if step is not None else max(steps, key=lambda step: min(step[END], over))
     for edge, what, _, event in site.waits:
         if event.triggered or site.edges[edge].done.triggered:
             continue
@@ -159,4 +159,4 @@ def last_under_way(run: Finished) -> Step:
     crews = {crew.number for crew in run.crews}
     by_crews = [step for step in under_way if step[ACTOR] in crews]
     step = min(by_crews or under_way, key=lambda step: step[END], default=None)
-    return step if step is not None else max(told, key=lambda step: min(step[END], over))
+    return step if step is not None else max(steps, key=lambda step: min(step[END], over))

@@ -63,7 +63,7 @@ def _lived(lived: tuple[tuple[float, float], ...], share: float) -> list[float]:
     for percent in PERCENTS:
         if percent / 100.0 > share + 1e-9:
             break
-        later = next(place for place, (_, lay) in enumerate(lived) if lay > 0.0 and lay >= percent / 100.0 - 1e-9)
+        later = next(point for point, (_, lay) in enumerate(lived) if lay > 0.0 and lay >= percent / 100.0 - 1e-9)
         (start, low), (end, high) = lived[max(later - 1, 0)], lived[later]
         part = (percent / 100.0 - low) / (high - low) if high > low else 1.0
         times.append(start + min(max(part, 0.0), 1.0) * (end - start))

@@ -94,7 +94,7 @@ def make_record(run: Finished) -> Record:
         *(math.inf if step is None else step[END] for step in site.reached),
         *measure_progress(site),
         *(charged.get(cause, 0.0) for charged in thirds for cause in causes),
-        *(one for of_crew in of_crews for one in of_crew),
+        *(number for of_crew in of_crews for number in of_crew),
         hours.forklifts_shift,
         hours.forklifts,
         hours.repair,
@@ -118,5 +118,5 @@ def make_record(run: Finished) -> Record:
 def _by_day(hours: AtWork, days: int) -> list[float]:
     """Return the numbers of so many days, in the order of `_DAILY`; after readiness there are none."""
     by_day = zip(hours.crews_by_day, hours.crews_shift_by_day, hours.forklifts_by_day, hours.forklifts_shift_by_day, strict=True)
-    found = [number for of_day in by_day for number in of_day][: len(_DAILY) * days]
-    return found + [0.0] * (len(_DAILY) * days - len(found))
+    numbers = [number for of_day in by_day for number in of_day][: len(_DAILY) * days]
+    return numbers + [0.0] * (len(_DAILY) * days - len(numbers))

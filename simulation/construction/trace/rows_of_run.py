@@ -28,7 +28,7 @@ class RowsOfRun:
 
     def __init__(self, run: Finished) -> None:
         self._clocks = run.site.clocks
-        began = [0] * len(run.site.edges) if run.site.plan.state is None else [one.laid for one in run.site.plan.state.edges]
+        began = [0] * len(run.site.edges) if run.site.plan.state is None else [edge.laid for edge in run.site.plan.state.edges]
         self._pieces: list[list[_Piece]] = [[] for _ in run.site.edges]
         laid = list(began)
         for step in run.site.trace:

@@ -72,7 +72,7 @@ def state_of_run(run: Finished, at: float) -> FieldState:
     waiting = sum(left for _, left in loads)
     orders = [(step[NUMBER], step[START]) for step in site.trace if step[KIND] == RESUPPLY]
     trucks, on_loads = _trucks(run, last, loads, at)
-    crews = {crew.number: place for place, crew in enumerate(run.crews)}
+    crews = {crew.number: number for number, crew in enumerate(run.crews)}
     laid_by = [0] * len(run.crews)
     for edge in site.edges:
         for actor, count in rows.by_crew(edge.index, -1.0, at).items():
@@ -90,7 +90,7 @@ def state_of_run(run: Finished, at: float) -> FieldState:
         rejected=(_rejected(run, laid, 0), _rejected(run, laid, 1)),
         trucks=trucks,
         loads=tuple(sorted(on_loads)),
-        forklifts=tuple(_under_repair(last.get(one.actor), at) for one in run.forklifts),
+        forklifts=tuple(_under_repair(last.get(forklift.actor), at) for forklift in run.forklifts),
         orders=tuple((pallets, to_the_second(since)) for pallets, since in orders),
         reached=tuple(None if step is None else to_the_second(step[END]) for step in site.reached),
         swept_since=tuple(_swept(run, number, at) for number in range(len(plan.milestones))),
@@ -103,7 +103,7 @@ def state_of_run(run: Finished, at: float) -> FieldState:
 def _shipped(run: Finished, at: float) -> Iterator[int | None]:
     """Yield the pallets that each shipment has brought to the yard; None for one that is known never to come."""
     came_before = run.site.plan.state
-    for number, actor in enumerate(actor for actor, one in enumerate(run.actors) if one.kind == "shipment"):
+    for number, actor in enumerate(actor for actor, party in enumerate(run.actors) if party.kind == "shipment"):
         loads = (load for load in run.board.arrived if load.came[ACTOR] == actor and load.came[END] <= at)
         before = 0 if came_before is None else came_before.shipped(number) or 0
         yield None if number in run.stock.never_came else before + sum(len(load.luck) for load in loads)
@@ -151,7 +151,7 @@ def _graded(run: Finished, number: int, at: float) -> float:
     rows = float(edge.graded) + sum(upto - first for first, upto in edge.slices_done.items())
     for step in run.site.trace:
         if step[KIND] == GRADING and step[EDGE] == number and step[START] < at < step[END]:
-            piece = next(one for one in plan.slices if one.edge == number and one.upto == step[NUMBER])
+            piece = next(piece for piece in plan.slices if piece.edge == number and piece.upto == step[NUMBER])
             clock = clock_of(step, run.site.clocks)
             spent = at - step[START] if clock is None else clock.worked(step[START], at)
             rows += (piece.upto - piece.first) * (spent / step[WORK] if step[WORK] else 1.0)
@@ -171,13 +171,13 @@ def _on_forks(run: Finished, last: dict[int, Step], at: float) -> tuple[int, dic
         there[0] += mats[0]
         there[1] += mats[1]
 
-    for one in run.forklifts:
-        step = last.get(one.actor)
-        if isinstance(one, Forklift) and step is not None and step[END] > at and any(one.carries):
+    for forklift in run.forklifts:
+        step = last.get(forklift.actor)
+        if isinstance(forklift, Forklift) and step is not None and step[END] > at and any(forklift.carries):
             if step[KIND] == FEED:
                 pallets += 1
             elif step[KIND] == MOVE:
-                move(step[EDGE], one.carries)
+                move(step[EDGE], forklift.carries)
     for carry in run.board.strays:
         if carry.kind == FEED:
             pallets += 1
@@ -188,7 +188,7 @@ def _on_forks(run: Finished, last: dict[int, Step], at: float) -> tuple[int, dic
 
 def _waiting_loads(run: Finished, at: float) -> tuple[list[tuple[Load, int]], dict[int, int]]:
     """Return the loads in the yard with what is left on each, and by load the pallets of an unloading under way that are down."""
-    found, down = [], {}
+    loads, down = [], {}
     for load in run.board.arrived:
         left = len(load.luck) - load.done
         if left:
@@ -197,8 +197,8 @@ def _waiting_loads(run: Finished, at: float) -> tuple[list[tuple[Load, int]], di
                 clock = clock_of(step, run.site.clocks)
                 spent = at - step[START] if clock is None else clock.worked(step[START], at)
                 down[id(load)] = int(pallets * min(1.0, spent / step[WORK])) if step[WORK] else pallets
-            found.append((load, left - down.get(id(load), 0)))
-    return found, down
+            loads.append((load, left - down.get(id(load), 0)))
+    return loads, down
 
 
 def _trucks(

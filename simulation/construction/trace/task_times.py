@@ -30,8 +30,8 @@ PARTS = tuple(range(10, 101, 10))
 
 def task_columns(plan: Plan) -> tuple[str, ...]:
     """Return the names of what `measure_tasks` returns; none where there is no task."""
-    tasks = [f"task.{one.name}" for one in plan.follows if one.kind == TASK]
-    areas = [f"area.{one.name}" for one in plan.areas] if tasks else []
+    tasks = [f"task.{work.name}" for work in plan.follows if work.kind == TASK]
+    areas = [f"area.{area.name}" for area in plan.areas] if tasks else []
     return tuple(f"{name}.{what}" for name in (*tasks, *areas) for what in ("begins", "ends"))
 
 
@@ -45,15 +45,15 @@ def measure_tasks(run: Finished) -> tuple[float, ...]:
         return ()
     begins: dict[int, float] = {}
     ends: dict[int, float] = {}
-    steps = {actor: len(one.counts) for actor, one in list_tasks(run).items()}
+    steps = {actor: len(task.counts) for actor, task in list_tasks(run).items()}
     for step in site.trace:
         if step[KIND] == TASK:
             begins.setdefault(step[ACTOR], step[START])
             if step[NUMBER] == steps[step[ACTOR]] and step[END] <= site.env.now:
                 ends[step[ACTOR]] = step[END]
     state, first = site.plan.state, len(site.plan.follows) - len(steps)  # tasks stand behind what follows rows
-    for place, actor in enumerate(steps, first):
-        if state is not None and state.is_done(place, steps[actor]):
+    for number, actor in enumerate(steps, first):
+        if state is not None and state.is_done(number, steps[actor]):
             begins[actor] = ends[actor] = state.at
     of_tasks = (moments.get(actor, math.inf) for actor in steps for moments in (begins, ends))
     return (*of_tasks, *_measure_areas(run))
@@ -98,7 +98,7 @@ def measure_gangs(run: Finished, until: float) -> Iterator[float]:
             worked = step[WORK] if step[END] <= until or clock is None else clock.worked(step[START], until)
             spent[tasks[step[ACTOR]].gang or 0] += worked
     for number, gang in enumerate(plan.gangs_of_tasks):
-        clocks = {one.clock or "laying" for one in tasks.values() if one.gang == number}
+        clocks = {task.clock or "laying" for task in tasks.values() if task.gang == number}
         since = min(max(gang.since, site.zero[END]), until)
         yield spent[number] if gang.crew is not None else max(site.clocks[clock].worked(since, until) for clock in clocks)
         yield spent[number]
@@ -107,7 +107,7 @@ def measure_gangs(run: Finished, until: float) -> Iterator[float]:
 def list_tasks(run: Finished) -> dict[int, FollowPlan]:
     """Return the tasks of a run by the number of the actor that does each."""
     actors = (number for number, actor in enumerate(run.actors) if actor.kind == "following")
-    return {actor: one for actor, one in zip(actors, run.site.plan.follows, strict=True) if one.kind == TASK}
+    return {actor: task for actor, task in zip(actors, run.site.plan.follows, strict=True) if task.kind == TASK}
 
 
 def length_columns(plan: Plan) -> tuple[str, ...]:
