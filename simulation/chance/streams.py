@@ -76,12 +76,12 @@ class Streams:
 
     def _begin(self, key: tuple[str, str]) -> NDArray[uint64]:
         """Return what a stream begins with; with the first one, what all begin with that runs have asked for is looked up."""
-        block, place = divmod(self.run_number, _RUNS)
+        block, column = divmod(self.run_number, _RUNS)
         if (self.seed, block) != _now:
             _go_on_to(self.seed, block)
         if not self._begins and key in _ASKED:
             keys = tuple(_ASKED)
-            self._begins = dict(zip(keys, _begun(self.seed, block, keys)[place], strict=True))
+            self._begins = dict(zip(keys, _begun(self.seed, block, keys)[column], strict=True))
             return self._begins[key]
         if len(_ASKED) >= _MANY:
             _ASKED.clear()

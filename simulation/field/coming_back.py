@@ -50,12 +50,12 @@ class ComingBack:
     @property
     def pallets(self) -> int:
         """The fewest pallets of all."""
-        return sum(one.pallets for one in self.by_state)
+        return sum(back.pallets for back in self.by_state)
 
     @property
     def mass(self) -> float:
         """Pounds gross of all."""
-        return math.fsum(one.mass for one in self.by_state)
+        return math.fsum(back.mass for back in self.by_state)
 
 
 def count_coming_back(scenario: Scenario) -> ComingBack:
@@ -63,7 +63,7 @@ def count_coming_back(scenario: Scenario) -> ComingBack:
     take_up, mat, names = scenario.take_up, scenario.mat, areas_in_order(scenario)
     areas = [area for area in scenario.area if area.name in names]
     rows = [make_rows(area, mat) for area in areas]
-    full, half = sum(one.full for one in rows), sum(one.half for one in rows)
+    full, half = sum(area_rows.full for area_rows in rows), sum(area_rows.half for area_rows in rows)
     scrap, repair = take_up.scrap.mean, take_up.to_repair.mean
     holds = 2 * mat.pallet_full + mat.pallet_half
     by_state = []
@@ -71,5 +71,5 @@ def count_coming_back(scenario: Scenario) -> ComingBack:
         pallets = math.ceil(share * full / (holds // 2) - 1e-9) + math.ceil(share * half / holds - 1e-9)
         mass = share * (full + 0.5 * half) * mat.mass + pallets * mat.dunnage
         by_state.append(Back(state, share * full, share * half, pallets, mass))
-    whole = sum(one.pallets for one in by_state)
+    whole = sum(back.pallets for back in by_state)
     return ComingBack(tuple(by_state), full, half, sum(area.length * area.width for area in areas), count_loads(scenario, whole))

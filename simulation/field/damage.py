@@ -103,8 +103,8 @@ def ground_within(length: float, width: float, station: float, across: float, di
         return math.pi * radius**2
     low, high = max(0.0, station - radius), min(length, station + radius)
     step, ground = (high - low) / _SLICES, 0.0
-    for place in range(_SLICES):
-        reach = math.sqrt(max(radius**2 - (low + (place + 0.5) * step - station) ** 2, 0.0))
+    for slice_number in range(_SLICES):
+        reach = math.sqrt(max(radius**2 - (low + (slice_number + 0.5) * step - station) ** 2, 0.0))
         ground += min(width, across + reach) - max(0.0, across - reach)
     return ground * step
 

@@ -71,8 +71,8 @@ def order_statistics(values: NDArray[np.float64], share: float) -> NDArray[np.fl
     import numpy as np
 
     rank = max(1, math.ceil(round(share * values.shape[-1], 9)))
-    found: NDArray[np.float64] = np.partition(values, rank - 1, axis=-1)[..., rank - 1]
-    return found
+    ordered: NDArray[np.float64] = np.partition(values, rank - 1, axis=-1)[..., rank - 1]
+    return ordered
 
 
 def estimate(values: Sequence[float], share: float, confidence: float = CONFIDENCE, cube: int | None = None) -> QuantileEstimate:

@@ -105,7 +105,7 @@ class _Stay:
         self.teams = simpy.Resource(self.env, at_once)
         self.mend, self.inspect_every, self.ends = mend, inspect_every, ends
         self.season = Season(hours)
-        self.damaged = self.found = self.stretches = 0
+        self.damaged = self.holes_found = self.stretches = 0
         self.at = 0.0
 
     def spend(self, stretches: Sequence[Stretch], luck: Sequence[Luck], since: float) -> Season:
@@ -121,7 +121,7 @@ class _Stay:
         """Add up what has been since the last change."""
         spent, season = self.env.now - self.at, self.season
         self.at = self.env.now
-        season.closed += spent * (self.found > 0)
+        season.closed += spent * (self.holes_found > 0)
         season.untouched += spent * (self.damaged == 0)
         season.whole += spent * (self.stretches - self.damaged)
         season.waiting += spent * len(self.teams.queue)
@@ -132,7 +132,7 @@ class _Stay:
         while True:
             yield self.env.timeout(24.0 * luck.standard_exponential() / rate)
             by_landing = luck.random() * rate < stretch.by_landings
-            if by_landing and self.found:
+            if by_landing and self.holes_found:
                 continue
             self.note()
             self.damaged += 1
@@ -142,7 +142,7 @@ class _Stay:
 
     def repair(self, stretch: Stretch) -> Generator[Any, Any, None]:
         self.note()
-        self.found += 1
+        self.holes_found += 1
         with self.teams.request() as turn:
             yield turn
             self.note()
@@ -153,5 +153,5 @@ class _Stay:
             end = min(self.ends(self.env.now, hours), self.season.hours + 1.0)
             yield self.env.timeout(end - self.env.now)
             self.note()
-        self.found -= 1
+        self.holes_found -= 1
         self.damaged -= 1

@@ -181,7 +181,7 @@ def repair_clocks(scenario: Scenario, area: str, seed: int, runs: int, crews: Se
     names = list(dict.fromkeys(plan.crews[number].clock for number in crews or (first_crew(scenario, area),)))
     name, of_plan = names[0], plan.clocks
     if len(names) > 1:
-        calendar = any_of([of_plan[one].calendar for one in names])
+        calendar = any_of([of_plan[name].calendar for name in names])
         name, of_plan = _IN_TURN, {**of_plan, _IN_TURN: replace(of_plan[name], calendar=calendar)}
     for run in range(runs):
         streams = Streams(seed, run)

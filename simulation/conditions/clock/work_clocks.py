@@ -168,7 +168,7 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
             add(name, _calendar(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
     if scenario.flown and scenario.flying.closes:
         closed = tuple(closed_spans(scenario))
-        names = [one for crew in of_crews for one in (crew, relieved(crew), after_hours(crew)) if one in plans]
+        names = [name for crew in of_crews for name in (crew, relieved(crew), after_hours(crew)) if name in plans]
         names += ["forklift", "grading", "laying", *(task_clock(scenario, number) for number in range(len(scenario.task)))]
         for name in dict.fromkeys(names):
             plan = replace(plans[name], calendar=_closed(plans[name].calendar, closed))

@@ -36,7 +36,7 @@ def summarise_coming_back(scenario: Scenario, runs: pd.DataFrame) -> CameBack | 
     return CameBack(tuple(rows), mean("loads"))
 
 
-def came_back_table(scenario: Scenario, found: CameBack) -> Table:
+def came_back_table(scenario: Scenario, came_back: CameBack) -> Table:
     """Return what comes back by the state of the mats."""
     rows = [
         (
@@ -46,21 +46,21 @@ def came_back_table(scenario: Scenario, found: CameBack) -> Table:
             f"{pallets:,.0f}",
             scenario.measures.mass.number(_mass(scenario, full, half, pallets)),
         )
-        for state, full, half, pallets in found.by_state
+        for state, full, half, pallets in came_back.by_state
     ]
     note = "Means over the runs. Full and half mats, and each state, have pallets of their own."
     if scenario.leaves:
-        note += f" {found.loads:,.0f} loads leave the yard."
+        note += f" {came_back.loads:,.0f} loads leave the yard."
     columns = ("", "full mats", "half mats", "pallets", f"{scenario.measures.mass.name} gross")
     return Table("What comes back", columns, tuple(rows), notes=(note,))
 
 
-def say_what_came_back(scenario: Scenario, found: CameBack) -> str:
+def say_what_came_back(scenario: Scenario, came_back: CameBack) -> str:
     """Return what comes back in a sentence."""
-    all_full, all_half, all_pallets = (math.fsum(each) for each in list(zip(*found.by_state, strict=True))[1:])
-    shares = {state: (full + half) / max(all_full + all_half, 1.0) for state, full, half, _ in found.by_state}
-    mass = math.fsum(_mass(scenario, *row[1:]) for row in found.by_state)
-    loads = f" in {found.loads:,.0f} loads" if scenario.leaves else ""
+    all_full, all_half, all_pallets = (math.fsum(each) for each in list(zip(*came_back.by_state, strict=True))[1:])
+    shares = {state: (full + half) / max(all_full + all_half, 1.0) for state, full, half, _ in came_back.by_state}
+    mass = math.fsum(_mass(scenario, *row[1:]) for row in came_back.by_state)
+    loads = f" in {came_back.loads:,.0f} loads" if scenario.leaves else ""
     return (
         f"What comes back on average: {all_full:,.0f} full and {all_half:,.0f} half mats on {all_pallets:,.0f} pallets{loads}, "
         f"{scenario.measures.mass.rounded(mass)} gross; {wording.percent(shares['to be repaired'])} of the mats are to be "

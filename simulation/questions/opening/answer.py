@@ -52,15 +52,15 @@ def opening_answer(result: OpeningResult) -> Answer:
 
 
 def _strips(result: OpeningResult) -> Strips:
-    told, length = result.scenario.measures.length, result.lengths[0]
+    measures, length = result.scenario.measures.length, result.lengths[0]
     flown = "flown from in windows" if result.windows else "no windows"
-    below = f"areas and tasks, {told.text(length)} from {result.starts[0]}, {flown}; {wording.counted(result.runs, 'run')}"
+    below = f"areas and tasks, {measures.text(length)} from {result.starts[0]}, {flown}; {wording.counted(result.runs, 'run')}"
     return Strips(result.areas, result.tasks, make_calendar(result.scenario), result.runs, below)
 
 
 def _frontier(result: OpeningResult) -> Table:
     written = price_format(result)
-    told = result.scenario.measures.length
+    measures = result.scenario.measures.length
     rows, ends = [], []
     for number, row in enumerate(result.rows):
         new = number == 0 or result.rows[number - 1].opening.start != row.opening.start
@@ -70,7 +70,7 @@ def _frontier(result: OpeningResult) -> Table:
         rows.append(
             (
                 row.opening.start if new else "",
-                told.text(row.opening.length),
+                measures.text(row.opening.length),
                 "in windows" if row.opening.windows else "none",
                 *(wording.short_days(row.first_at(share).value) for share in (0.5, 0.8)),
                 *(wording.short_days(row.whole_at(share).value) for share in (0.5, 0.8)),
@@ -85,7 +85,7 @@ def _frontier(result: OpeningResult) -> Table:
     notes = (
         f"First use: {result.milestone}, with its tasks and final sweep; whole: {result.ready}. {windows} The cost is that of "
         "the windows to P80 of the whole, under the same luck.",
-        *([BRACKETS] if any(cell.startswith("(") for one in rows for cell in one[7:8]) else []),
+        *([BRACKETS] if any(cell.startswith("(") for row in rows for cell in row[7:8]) else []),
         SAMPLING_ERROR_ONLY,
     )
     return Table(
@@ -100,13 +100,13 @@ def _frontier(result: OpeningResult) -> Table:
 
 def _curve(result: OpeningResult) -> Table:
     """Return the usable length against days, with bands, while laying goes on."""
-    told, rows, ends = result.scenario.measures.length, [], []
+    measures, rows, ends = result.scenario.measures.length, [], []
     for start in result.starts:
         for length in result.lengths:
             row = result.row(start, length, False)
             if row is not None:
                 bands = (wording.short_days(row.first_at(share).value) for share in (0.1, 0.5, 0.8, 0.9))
-                rows.append((start if length == result.lengths[0] else "", told.text(length), *bands))
+                rows.append((start if length == result.lengths[0] else "", measures.text(length), *bands))
         ends.append(len(rows) - 1)
     columns = ("start", "length", "P10", "P50", "P80", "P90")
     return Table(
@@ -136,7 +136,7 @@ def _way(result: OpeningResult, row: OpeningRow) -> dict[str, Any]:
         known = {
             name: quantile_record(at(share), calendar) for name, share in (("p10", 0.1), ("p50", 0.5), ("p80", 0.8), ("p90", 0.9))
         }
-        return {**known, "unfinished": sum(math.isinf(one) for one in hours)}
+        return {**known, "unfinished": sum(math.isinf(hour) for hour in hours)}
 
     return {
         "start": row.opening.start,

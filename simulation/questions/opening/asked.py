@@ -53,11 +53,11 @@ def milestone_of(scenario: Scenario) -> Milestone:
         If there is none.
     """
     refuse_take_up(scenario, "no length of it becomes usable")
-    asking = [one for one in scenario.milestones if one.usable is not None]
+    asking = [milestone for milestone in scenario.milestones if milestone.usable is not None]
     if not asking:
         right = 'add [[milestone]] with usable = { area = "runway", length = "2000 ft" }'
         raise ScenarioError(scenario.source.file, [Mistake("milestone", "no milestone asks for a usable length", right)])
-    return next((one for one in asking if one.name == scenario.flying.since), asking[0])
+    return next((milestone for milestone in asking if milestone.name == scenario.flying.since), asking[0])
 
 
 def read_lengths(text: str | None, scenario: Scenario) -> tuple[float, ...]:
@@ -72,11 +72,11 @@ def read_lengths(text: str | None, scenario: Scenario) -> tuple[float, ...]:
     assert usable is not None
     if text is None:
         return (usable.length,)
-    told = scenario.measures.length
-    area = next(one for one in scenario.area if one.name == usable.area)
-    found: set[float] = set()
-    unit = told.quoted(1.0).strip('"').split()[-1]
-    for part in (one.strip() for one in text.split(",")):
+    measures = scenario.measures.length
+    area = next(area for area in scenario.area if area.name == usable.area)
+    lengths: set[float] = set()
+    unit = measures.quoted(1.0).strip('"').split()[-1]
+    for part in (part.strip() for part in text.split(",")):
         try:
             length = read_quantity("length", f"{part} {unit}" if re.fullmatch(r"\d+(\.\d+)?", part) else part)
         except Exception as error:
@@ -84,12 +84,12 @@ def read_lengths(text: str | None, scenario: Scenario) -> tuple[float, ...]:
                 "lengths", f"{shown(part)} is not a length", "write --lengths 2000,2600 or --lengths 600m,800m"
             ) from error
         if not 0 < length <= area.length + 1e-6:
-            right = f"write lengths up to {told.quoted(area.length)}"
-            raise _wrong("lengths", f"{told.text(length)} of {area.name} can never be usable", right)
-        found.add(length)
-    if len(found) > MOST_LENGTHS:
-        raise _wrong("lengths", f"{len(found)} lengths are more than can be told apart", f"write at most {MOST_LENGTHS}")
-    return tuple(sorted(found))
+            right = f"write lengths up to {measures.quoted(area.length)}"
+            raise _wrong("lengths", f"{measures.text(length)} of {area.name} can never be usable", right)
+        lengths.add(length)
+    if len(lengths) > MOST_LENGTHS:
+        raise _wrong("lengths", f"{len(lengths)} lengths are more than can be told apart", f"write at most {MOST_LENGTHS}")
+    return tuple(sorted(lengths))
 
 
 def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
@@ -103,7 +103,7 @@ def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
     if text is None:
         windows = (f"{_clock(start)}-{_clock(end)}" for start, end in scenario.flying.windows)
         return (*windows, *(_clock(at) for at in scenario.flying.movements))
-    parts = tuple(one.strip() for one in text.split(","))
+    parts = tuple(part.strip() for part in text.split(","))
     for part in parts:
         if not _SPAN.fullmatch(part):
             raise _wrong("windows", f"{shown(part)} is neither a span of hours nor a time", "write --windows 06:00-10:00,16:30")
@@ -120,10 +120,10 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
     """
     milestone = milestone_of(scenario)
     assert milestone.usable is not None
-    area = next(one for one in scenario.area if one.name == milestone.usable.area)
+    area = next(area for area in scenario.area if area.name == milestone.usable.area)
     starts = [area.start] if area.guide_rail else [area.start, _OTHER[area.start]]
     name = step_name(milestone.name)
-    found = []
+    ways = []
     for start in starts:
         for length in lengths:
             for flown in ((), windows) if windows else ((),):
@@ -131,13 +131,13 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
                     Change(f"milestone.{name}.usable.length", f"{length!r} ft"),
                     Change("flying.from", json.dumps(milestone.name, ensure_ascii=False)),
                     Change("flying.area", json.dumps(area.name, ensure_ascii=False)),
-                    Change("flying.windows", json.dumps([one for one in flown if "-" in one])),
-                    Change("flying.movements", json.dumps([one for one in flown if "-" not in one])),
+                    Change("flying.windows", json.dumps([written for written in flown if "-" in written])),
+                    Change("flying.movements", json.dumps([written for written in flown if "-" not in written])),
                 ]
                 if start != area.start:
                     changes.append(Change(f"area.{step_name(area.name)}.start", start))
-                found.append(Opening(start, length, flown, vary(scenario, changes)))
-    return found
+                ways.append(Opening(start, length, flown, vary(scenario, changes)))
+    return ways
 
 
 def _wrong(option: str, wrong: str, right: str) -> ScenarioError:

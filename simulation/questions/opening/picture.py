@@ -27,7 +27,7 @@ def draw_opening(result: OpeningResult) -> Figure:
     """Return the picture; lengths that half of the runs never reach are left out."""
     figure = blank(_WIDTH, _HEIGHT)
     axes = axes_at(figure, _LEFT, _BOTTOM, _WIDTH - _LEFT - 2.2, _HEIGHT - _BOTTOM - 0.95)
-    told = result.scenario.measures.length
+    measures = result.scenario.measures.length
     ticks = [0.0, *result.lengths]
     for (mark, stroke, hatch), start in zip(_LOOKS, result.starts, strict=False):
         rows = [row for length in result.lengths if (row := result.row(start, length, False)) is not None]
@@ -43,8 +43,8 @@ def draw_opening(result: OpeningResult) -> Figure:
             middle,
             lengths,
             xerr=[
-                [one - less for one, less in zip(middle, low, strict=True)],
-                [more - one for one, more in zip(middle, high, strict=True)],
+                [value - less for value, less in zip(middle, low, strict=True)],
+                [more - value for value, more in zip(middle, high, strict=True)],
             ],
             color=INK,
             marker=mark,
@@ -54,7 +54,7 @@ def draw_opening(result: OpeningResult) -> Figure:
             capsize=3.0,
             label=f"{start}, P50",
         )
-    axes.set_yticks(ticks, [told.text(one) if one else "0" for one in ticks])
+    axes.set_yticks(ticks, [measures.text(tick) if tick else "0" for tick in ticks])
     axes.set_ylim(0.0, 1.08 * max(result.lengths))
     axes.set_xlim(left=0.0)
     axes.set_xlabel("days from the start until that length is first usable")
@@ -74,10 +74,10 @@ def draw_opening(result: OpeningResult) -> Figure:
 
 def conclude_opening(result: OpeningResult) -> str:
     """Return what the picture says first: when the shortest and the longest length are usable at P50, from the first start."""
-    told, known = result.scenario.measures.length, []
+    measures, known = result.scenario.measures.length, []
     for length in dict.fromkeys((result.lengths[0], result.lengths[-1])):
         row = result.row(result.starts[0], length, False) or result.rows[0]
-        known.append((told.text(length), row.first_at(0.5).value))
+        known.append((measures.text(length), row.first_at(0.5).value))
     (first, hours), *rest = known
     if math.isinf(hours):
         return f"{first} is not usable in half of the runs"
@@ -87,13 +87,13 @@ def conclude_opening(result: OpeningResult) -> str:
 
 def describe_opening(result: OpeningResult) -> str:
     """Return the picture in sentences, for readers who do not see it."""
-    told, said = result.scenario.measures.length, []
+    measures, said = result.scenario.measures.length, []
     for start in result.starts:
         parts = []
         for length in result.lengths:
             row = result.row(start, length, False)
             if row is not None:
                 low, middle, high = (wording.short_days(row.first_at(share).value) for share in (0.1, 0.5, 0.9))
-                parts.append(f"{told.text(length)} after {middle} days ({low} to {high})")
+                parts.append(f"{measures.text(length)} after {middle} days ({low} to {high})")
         said.append(f"{start}: {', '.join(parts)}.")
     return f"Usable length of {result.area} against days. {' '.join(said)}"

@@ -25,9 +25,9 @@ def opening_headline(result: OpeningResult) -> str:
     """Return when the shortest length is first used and the whole done, and what the windows cost it."""
     start, length = result.starts[0], result.lengths[0]
     row = result.row(start, length, bool(result.windows)) or result.rows[0]
-    told = result.scenario.measures.length.text(length)
+    length_words = result.scenario.measures.length.text(length)
     first, whole = row.first_at(SHARE).value, row.whole_at(SHARE).value
-    text = f"{told} of {result.area} usable at P80 {_days(first)}, {result.ready} {_days(whole)}"
+    text = f"{length_words} of {result.area} usable at P80 {_days(first)}, {result.ready} {_days(whole)}"
     return (
         f"{text}: {price_words(row, price_format(result))}."
         if result.windows
@@ -37,7 +37,7 @@ def opening_headline(result: OpeningResult) -> str:
 
 def opening_lines(result: OpeningResult) -> Iterator[str]:
     """Yield what each length costs, and which start opens it first."""
-    told = result.scenario.measures.length
+    measures = result.scenario.measures.length
     if result.windows:
         closed = next((area_closed(row.opening.scenario) for row in result.rows if row.opening.windows), "")
         if closed:
@@ -45,7 +45,7 @@ def opening_lines(result: OpeningResult) -> Iterator[str]:
         for length in result.lengths:
             row = result.row(result.starts[0], length, True)
             if row is not None:
-                yield f"Flying from {told.text(length)} on, {result.starts[0]}: {price_words(row, price_format(result))}."
+                yield f"Flying from {measures.text(length)} on, {result.starts[0]}: {price_words(row, price_format(result))}."
     if len(result.starts) > 1:
         for length in result.lengths:
             rows = [result.row(start, length, False) for start in result.starts]
@@ -73,23 +73,23 @@ def price_words(row: OpeningRow, written: ChangeFormat) -> str:
     return f"flying makes the whole {written.of(abs(price.value))} {way} at P80 (95 % interval {written.interval(price)})"
 
 
-def _first_start(result: OpeningResult, length: float, one: OpeningRow, other: OpeningRow) -> str:
+def _first_start(result: OpeningResult, length: float, row: OpeningRow, other: OpeningRow) -> str:
     first, whole = (
-        difference_of_quantiles(before, after, SHARE) for before, after in ((one.first, other.first), (one.whole, other.whole))
+        difference_of_quantiles(before, after, SHARE) for before, after in ((row.first, other.first), (row.whole, other.whole))
     )
-    told = result.scenario.measures.length.text(length)
-    written = choose_format(max(abs(one.value or 0.0) for one in (first, whole)))
+    length_words = result.scenario.measures.length.text(length)
+    written = choose_format(max(abs(change.value or 0.0) for change in (first, whole)))
 
     def by(change: float) -> str:
         return f"by {written.of(abs(change))}"
 
     def which(change: float) -> str:
-        return other.opening.start if change < 0 else one.opening.start
+        return other.opening.start if change < 0 else row.opening.start
 
     if first.value is None or not first.measurable:
-        text = f"{told}: too close to call which start opens it first"
+        text = f"{length_words}: too close to call which start opens it first"
     else:
-        text = f"{told}: {which(first.value)} opens it first, {by(first.value)} at P80"
+        text = f"{length_words}: {which(first.value)} opens it first, {by(first.value)} at P80"
     if whole.value is None or not whole.measurable:
         return f"{text}; for {result.ready} it is too close to call."
     return f"{text}; {which(whole.value)} has {result.ready} first, {by(whole.value)}."

@@ -132,7 +132,7 @@ def opening(
     ways = openings(scenario, read_lengths(lengths, scenario), spans)
     milestone = milestone_of(scenario)
     assert milestone.usable is not None
-    ready = next(one.name for one in scenario.milestones if one.ready)
+    ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
     rows: list[OpeningRow] = []
     areas: tuple[WorkForecast, ...] = ()
     tasks: tuple[WorkForecast, ...] = ()
@@ -141,13 +141,13 @@ def opening(
         runs = Alternatives([way.scenario for way in ways], workshop, context.seed, context.progress)
         announce(runs, context.runs, context.tell)
         stopped, seed = "", runs.seed
-        for place, way in enumerate(ways):
-            if not runs.reach(context.runs, [place]):
+        for number, way in enumerate(ways):
+            if not runs.reach(context.runs, [number]):
                 stopped = runs.stopped
                 break
-            table = runs.table(place, context.runs)
+            table = runs.table(number, context.runs)
             if manifest is None:
-                manifest = runs.runs[place].manifest()
+                manifest = runs.runs[number].manifest()
             first, whole = (tuple(table[f"milestone.{name}"].tolist()) for name in (milestone.name, ready))
             if len(rows) == bool(spans):  # the scenario's own way to open
                 areas, tasks = summarise_areas(way.scenario, table), summarise_tasks(way.scenario, table)

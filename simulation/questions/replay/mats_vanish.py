@@ -65,10 +65,10 @@ class _Ledger:
         for section in sections:
             edge = self.plan.edges[section.edge]
             for row in section.rows:
-                place = self._place(section.edge, row)
-                self.lying[section.edge].add(place)
-                self.whole[0] += edge.full[place]
-                self.whole[1] += edge.half[place]
+                index = self._place(section.edge, row)
+                self.lying[section.edge].add(index)
+                self.whole[0] += edge.full[index]
+                self.whole[1] += edge.half[index]
 
     def _place(self, index: int, row: int) -> int:
         edge = self.plan.edges[index]
@@ -81,12 +81,12 @@ class _Ledger:
         for step in self.rows:
             if step[START] > hour:
                 break
-            place = self._place(step[EDGE], step[NUMBER])
-            front[step[EDGE]] = place
-            (gone if step[END] <= hour else begun)[step[EDGE]].add(place)
+            index = self._place(step[EDGE], step[NUMBER])
+            front[step[EDGE]] = index
+            (gone if step[END] <= hour else begun)[step[EDGE]].add(index)
             if step[END] <= hour:
-                up[0] += edges[step[EDGE]].full[place]
-                up[1] += edges[step[EDGE]].half[place]
+                up[0] += edges[step[EDGE]].full[index]
+                up[1] += edges[step[EDGE]].half[index]
         lying = [_spans(still - out - now) for still, out, now in zip(self.lying, gone, begun, strict=True)]
         staged = [0] * len(edges)
         for step in self.banded:
@@ -157,11 +157,11 @@ class _Ledger:
 
 def _spans(rows: set[int]) -> Spans:
     """Return rows as spans from the first up to, not including, the last."""
-    found = []
+    spans = []
     for _, group in groupby(enumerate(sorted(rows)), key=lambda pair: pair[1] - pair[0]):
         members = [row for _, row in group]
-        found.append((members[0], members[-1] + 1))
-    return tuple(found)
+        spans.append((members[0], members[-1] + 1))
+    return tuple(spans)
 
 
 def _near(row: int, spans: Spans) -> bool:
@@ -227,7 +227,7 @@ class DoingsUp:
         if step[KIND] in (LIFT, SORT):
             row = step[NUMBER] - plan.first if plan.upward else plan.last - 1 - step[NUMBER]
         else:
-            rows = [one for one in self.steps[step[ACTOR]] if one[KIND] in (LIFT, SORT) and one[START] <= step[START]]
+            rows = [row for row in self.steps[step[ACTOR]] if row[KIND] in (LIFT, SORT) and row[START] <= step[START]]
             last = rows[-1] if rows and rows[-1][EDGE] == step[EDGE] else None
             row = 0 if last is None else last[NUMBER] - plan.first if plan.upward else plan.last - 1 - last[NUMBER]
         if kind != "forklift":

@@ -30,7 +30,7 @@ def state_up(frame: Frame) -> str:
         return f"all is up, {left:,} mats are still to come to the yard" if left else "all is up and in the yard or away"
     if frame.stopped:
         return f"taking up {stop_words(frame.stopped)}"
-    at_it = [one for one in frame.doings if one.kind == "crew" and not one.stopped and not is_waiting(one)]
+    at_it = [doing for doing in frame.doings if doing.kind == "crew" and not doing.stopped and not is_waiting(doing)]
     return "taking up on shift" if at_it else "on shift, nobody takes up"
 
 

@@ -45,7 +45,7 @@ def _copy(raw: dict[str, Any], where: str, of: str) -> None:
     into: Any = raw
     for step in steps:
         if isinstance(into, list):
-            into = next((one for one in into if isinstance(one, dict) and one.get("name") == step), None)
+            into = next((block for block in into if isinstance(block, dict) and block.get("name") == step), None)
         else:
             into = into.setdefault(step, {}) if isinstance(into, dict) else None
     if isinstance(into, list):

@@ -14,10 +14,10 @@ if TYPE_CHECKING:
 def leg_mistakes(scenario: Scenario) -> Iterator[Mistake]:
     """Yield what is wrong with who comes from the other field: unknown crews, more forklifts than there are, nothing arrives."""
     leg, crews = scenario.leg, [crew.name for crew in scenario.crew]
-    for place, name in enumerate(leg.crews):
+    for number, name in enumerate(leg.crews):
         if name not in crews:
             yield Mistake("leg.crews", f'there is no crew "{name}"', did_you_mean(name, crews))
-        elif name in leg.crews[:place]:
+        elif name in leg.crews[:number]:
             yield Mistake("leg.crews", f'"{name}" stands in it twice', "write it once")
     if leg.forklifts > scenario.forklifts.count:
         wrong = f"{leg.forklifts} are more than the {scenario.forklifts.count} of this field"

@@ -66,7 +66,7 @@ def needs_met(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mistake]:
-    asked = sum(one is not None for one in (need.area, need.task, need.load, need.date))
+    asked = sum(given is not None for given in (need.area, need.task, need.load, need.date))
     if asked != 1:
         wrong = "names more than one of area, task, load and date" if asked else "names none of area, task, load and date"
         yield Mistake(key, wrong, "write one of them, and each need by itself")

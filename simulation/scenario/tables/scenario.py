@@ -157,7 +157,7 @@ class Scenario(Section):
     @property
     def flown(self) -> str | None:
         """The area that is closed to work while it is flown from; None where nobody flies."""
-        milestone = next((one for one in self.milestones if one.name == self.flying.since), None)
+        milestone = next((milestone for milestone in self.milestones if milestone.name == self.flying.since), None)
         return None if milestone is None else self.flying.area or next(iter(milestone.where), None)
 
     @property
@@ -188,15 +188,17 @@ class Scenario(Section):
                 if when != "away" or self.leaves
             )
         alone = {"ready": True} if len(written) == 1 else {}
-        return tuple(one.model_copy(update={"areas": one.areas or everything, **alone}) for one in written)
+        return tuple(milestone.model_copy(update={"areas": milestone.areas or everything, **alone}) for milestone in written)
 
     @property
     def milestones(self) -> tuple[Milestone, ...]:
         """The milestones of its job, the default ones where none is written; exactly one is `ready`."""
         if self.takes_up:
             return tuple(
-                Milestone.model_validate({"name": one.name, "areas": one.areas, "ready": one.ready, "closing": "0 h"})
-                for one in self.take_up_milestones
+                Milestone.model_validate(
+                    {"name": milestone.name, "areas": milestone.areas, "ready": milestone.ready, "closing": "0 h"}
+                )
+                for milestone in self.take_up_milestones
             )
         if not self.milestone:
             everything = tuple(area.name for area in self.area)

@@ -47,8 +47,8 @@ def follow_mats(run: Finished, done: list[Step]) -> tuple[MatsCourse, ...]:
     unloaded = sorted((step[END], pallets) for load in run.board.arrived for step, pallets in load.pieces if step[END] <= over)
     rows = sorted((step[END], step[EDGE], step[NUMBER]) for step in done if step[KIND] == ROW)
     courses = []
-    for place, kind in enumerate(KINDS):
-        on_pallet = (supply.full, supply.half)[place]
+    for size, kind in enumerate(KINDS):
+        on_pallet = (supply.full, supply.half)[size]
         pallets, come = supply.on_hand, [(0.0, supply.on_hand * on_pallet)]
         for at, count in unloaded:
             pallets += count
@@ -56,11 +56,11 @@ def follow_mats(run: Finished, done: list[Step]) -> tuple[MatsCourse, ...]:
         taken, total, used = [0] * len(edges), 0, [(0.0, 0)]
         for at, index, upto in rows:
             edge = edges[index]
-            each = (edge.plan.full, edge.plan.half)[place]
+            each = (edge.plan.full, edge.plan.half)[size]
             span = range(taken[index], upto)
-            total += sum(each[row] + (edge.rejected[row][place] if row in edge.rejected else 0) for row in span)
+            total += sum(each[row] + (edge.rejected[row][size] if row in edge.rejected else 0) for row in span)
             taken[index] = max(upto, taken[index])
             used.append((at, total))
-        need = sum(sum((edge.plan.full, edge.plan.half)[place]) for edge in edges)
+        need = sum(sum((edge.plan.full, edge.plan.half)[size]) for edge in edges)
         courses.append(MatsCourse(kind, need, tuple(come), tuple(used)))
     return tuple(courses)
