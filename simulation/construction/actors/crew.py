@@ -176,7 +176,7 @@ class Crew:
 
     def come_to(self, edge: LayingEdge) -> None:
         """Begin to lay at a laying edge: alone, in turns with the crew there, or together with it."""
-        now = self.site.env.now
+        now, edge.same_until = self.site.env.now, -math.inf
         there = [party for party in edge.parties if any(crew.shifts.there(now) for crew in party)]
         if there and self.plan.second == "merge":
             party = there[0]
@@ -192,7 +192,7 @@ class Crew:
 
     def leave(self, edge: LayingEdge) -> None:
         """Go home at the end of a shift: whoever is on shift may lay here."""
-        now = self.site.env.now
+        now, edge.same_until = self.site.env.now, -math.inf
         for party in edge.parties:
             if self in party:
                 party.remove(self)
@@ -206,6 +206,7 @@ class Crew:
         """Let a laying edge go at the pace of the party on turn; it stops where that is fewer than it takes to lay a mat."""
         turns, now, laying = self.site.turns, self.site.env.now, self.site.plan.laying
         people = sum(turns.people_there(crew, now) - crew.lent for crew in edge.parties[0])
+        edge.same_until = -math.inf
         edge.short_handed = people < laying.overhead + laying.team_size + 1
         if not edge.short_handed:
             edge.hours = edge.area.luck.row_hours(edge.plan, people)

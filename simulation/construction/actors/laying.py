@@ -66,7 +66,7 @@ class Laying:
                 else:
                     because = yield self.wait_for_mats(because)
                     turns.look(edge, because[END])
-            if by_shift is not None:
+            if by_shift is not None and because[END] >= edge.same_until:
                 if not by_shift.anybody(edge, because[END]):
                     because = yield from by_shift.somebody(edge, because)
                 by_shift.on_turn(edge, because[END])
@@ -93,6 +93,8 @@ class Laying:
                 if area.flown:
                     begin = site.flying.begin_at(edge)
                 because = yield begin(ROW, hours, because, edge.parties[0][0].number, edge.index, row)
+            elif because[END] < edge.same_until and (step := by_shift.lay_on(edge, hours, row, because)) is not None:
+                because = yield step
             else:
                 because = yield from by_shift.work(ROW, hours, edge, row, because, range(edge.laid, row))
             edge.laid = row

@@ -50,6 +50,9 @@ class LayingEdge:
         Crews on their way to it from another laying edge.
     last_crew : Crew or None
         The one that was the last to work at it; noted only where crews keep different shifts.
+    same_until : float
+        Until when whoever is on turn lays at one pace, nobody comes or goes and its clock runs; noted only where crews keep
+        different shifts.
     left : Step or None
         What its crew had done last when it went off shift and nobody took over.
     railed : int
@@ -104,6 +107,7 @@ class LayingEdge:
         "remedies",
         "reseats",
         "rows",
+        "same_until",
         "seen",
         "short_handed",
         "skew",
@@ -145,7 +149,7 @@ class LayingEdge:
         self.last_crew: Any = None
         self.left: Any = None
         self.hours: list[float] = []
-        self.turn_ends = math.inf
+        self.turn_ends, self.same_until = math.inf, -math.inf
         self.waits_for_crew: Event | None = None
         self.waits_for_ground: Event | None = None
         self.waits_for_mats: Event | None = None

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.conditions import WorkClock, after_hours, between_flights, relieved
 from simulation.construction.plan.plan import Plan
-from simulation.construction.plan.steps import END, Step
+from simulation.construction.plan.steps import END, ROW, Step
 from simulation.construction.site.step_factory import Begin
 from simulation.scenario.types.uncertainty.distributions import Constant
 
@@ -25,6 +25,8 @@ Process = Generator[Any, Any, Any]
 
 #: Hours of work that are none: sums of many steps are not exact to the last bit.
 _SLACK = 1e-9
+#: Hours before a change from which on is looked whether it has come: more than any slack by which it may come sooner.
+_CLEAR = 1e-5
 ABSENCE = "laying.absence"
 
 
@@ -70,6 +72,7 @@ class TurnsByShift:
         self.site = site
         self._begins: dict[str, Begin] = {}
         self._paces: dict[int, tuple[int, list[tuple[int, int]]]] = {}
+        self._stays: dict[int, tuple[Begin, float]] = {}
 
     def on_turn(self, edge: LayingEdge, now: float) -> Crew:
         """Let the party go on at a laying edge that is to lay now, and return its first crew.
@@ -87,8 +90,7 @@ class TurnsByShift:
                 parties[:] = parties[first:] + parties[:first]
                 edge.turn_ends = now + self.site.plan.laying.relief_turn
         crew: Crew = parties[0][0]
-        day = math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9)
-        pace = day, [(one.number, one.lent) for one in parties[0]]
+        pace = self._day(now), [(one.number, one.lent) for one in parties[0]]
         if self._paces.get(edge.index) != pace:
             self._paces[edge.index] = pace
             crew.set_pace(edge)
@@ -146,6 +148,8 @@ class TurnsByShift:
             done = clock.worked(now, ends)
             left = math.fsum(parts)
             if done >= left - _SLACK or ends == math.inf:
+                if rows:
+                    self._note_what_stays(edge, crew, opens, ends, clock, begin)
                 return _did(crew, edge, (yield begin(kind, left, because, crew.number, edge.index, number)))
             if done > _SLACK:
                 parts, finished = _without(parts, done)
@@ -167,12 +171,40 @@ class TurnsByShift:
                 others = range(rows.stop - len(parts), rows.stop)
                 parts = [part * edge.hours[row] / pace[row] for part, row in zip(parts, others, strict=True)]
 
+    def lay_on(self, edge: LayingEdge, hours: float, row: int, because: Step) -> Step | None:
+        """Begin to lay rows that are done before anything may change here; None where it may: then `work` has to look.
+
+        The step is that of `work` to the bit, by a tenth of the questions.
+        """
+        begin, rate = self._stays[edge.index]
+        now = because[END]
+        if edge.area.flown or now + hours / rate >= edge.same_until:
+            return None
+        if hours != edge.hours[edge.laid]:  # several rows, a check or what was learned: summed as `work` does
+            hours = math.fsum(self._parts(edge, range(edge.laid, row), hours))
+        crew: Crew = edge.parties[0][0]
+        step = begin(ROW, hours, because, crew.number, edge.index, row)
+        crew.last, edge.last_crew = step, crew
+        return step
+
+    def _note_what_stays(self, edge: LayingEdge, crew: Crew, opens: float, ends: float, clock: WorkClock, begin: Begin) -> None:
+        """Note until when a crew lays alone at a laying edge, at one pace and one rate of its clock."""
+        if len(edge.parties) > 1 or opens == math.inf:
+            return
+        even, rate = clock.even_until(opens)
+        tomorrow = self.site.plan.supply.midnight + 24.0 * (self._day(opens) + 1)
+        edge.same_until = min(even, ends, tomorrow) - _CLEAR
+        self._stays[edge.index] = begin, rate
+
+    def _day(self, now: float) -> int:
+        return math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9)
+
     def people_there(self, crew: Crew, now: float) -> int:
         """Return the people of a crew who are there on the day of a moment."""
         share = self.site.levels[ABSENCE]
         if share <= 0.0:
             return crew.plan.people
-        day = max(0, math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9) + 1)
+        day = max(0, self._day(now) + 1)
         laying = self.site.plan.laying
         least = laying.overhead + laying.team_size + 1
         return max(least, crew.plan.people - away(crew.luck_of_day(day), crew.plan.people, share))

@@ -9,7 +9,7 @@ from scenarios import strip
 from small_runs import examples, kind, run, steps
 
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, KINDS, NUMBER, START, WORK
-from simulation.construction.site.shift_handover import away
+from simulation.construction.site.shift_handover import TurnsByShift, away
 from simulation.construction.trace.chain import hours_by_cause, is_off_shift, losses
 from simulation.construction.trace.record import columns, make_record
 
@@ -199,3 +199,26 @@ def test_under_any_shifts_the_causes_of_a_milestone_are_its_time_and_every_row_i
         assert rows == sorted(rows)
         assert rows[-1] == edge.rows == edge.laid
     assert all(value >= 0 for name, value in record(done).items() if name.startswith("use."))
+
+
+def looking_each_time(tables, number):
+    """Return a run in which it is looked before every step who is there, and until when."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(TurnsByShift, "lay_on", lambda *asked: None)
+        return run(tables, number)
+
+
+@given(many_shifts(), st.integers(0, 50))
+@examples(20)
+def test_rows_that_are_laid_on_without_looking_end_when_they_would_with_looking(tables, number):
+    once, each_time = run(tables, number), looking_each_time(tables, number)
+    assert make_record(once) == make_record(each_time)
+    assert [step[:2] + step[3:] for step in once.site.trace[1:]] == [step[:2] + step[3:] for step in each_time.site.trace[1:]]
+
+
+def test_most_rows_of_a_shift_are_laid_without_looking_who_is_there(monkeypatch):
+    looked = []
+    work = TurnsByShift.work
+    monkeypatch.setattr(TurnsByShift, "work", lambda *asked: looked.append(asked) or work(*asked))
+    laid = steps(run(long_strip(crew("red", DAY), crew("blue", NIGHT), laying={"efficiency": 0.3})), "laying rows")
+    assert len(looked) < 0.4 * len(laid)
