@@ -12,11 +12,11 @@ import numpy as np
 import pandas as pd
 import pytest
 from every_key_scenario import ENDINGS, FOLDER, every_key, put_into
+from log_of_run import log_of_run
 
 from simulation import forecast, run_once, take_off
 from simulation.construction import compile_plan, simulate
 from simulation.construction.trace.chain import PAST
-from simulation.construction.trace.log_of_run import log_of_run
 from simulation.present.renderers.page import render_image
 from simulation.study.run_context import RunContext
 

@@ -36,13 +36,6 @@ _FURTHEST = 6.0
 LIGHT, MODERATE = 2.5, 7.6
 
 
-def rain_class(rate: float) -> str:
-    """Return ``"none"``, ``"light"``, ``"moderate"`` or ``"heavy"`` for a rain rate in mm/h (AMS glossary)."""
-    if rate <= 0:
-        return "none"
-    return "light" if rate <= LIGHT else "moderate" if rate <= MODERATE else "heavy"
-
-
 @dataclass(frozen=True)
 class Air:
     """What hours are like, by month.

@@ -8,10 +8,9 @@ from __future__ import annotations
 from calendar import monthrange
 from typing import TYPE_CHECKING
 
-from simulation.conditions.clock.lost_hours import AT_WORK
 from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
 from simulation.present.words import wording
-from simulation.questions.conditions.marks import DOT, FILL, OUTSIDE, STROKES, Cell, draw_cells, in_order
+from simulation.questions.conditions.marks import FILL, OUTSIDE, Cell, draw_cells, in_order
 from simulation.questions.conditions.season_hours import draw_hours
 from simulation.questions.conditions.sentences import conclusion, loss_sentence, month_name, work_name
 
@@ -128,8 +127,3 @@ def _draw_key(figure: Figure, height: float, hours: SeasonHours) -> None:
         axes.plot([x, x + 1, x + 1, x, x], [0.25, 0.25, 1.25, 1.25, 0.25], color=INK, linewidth=0.5, zorder=3)
         axes.text(x + 1.35, 0.72, cause, fontsize=SMALL, va="center")
         x += 2.6 + 0.075 * len(cause) / wide
-
-
-def marked(causes: frozenset[str]) -> bool:
-    """Return whether each of some causes has a mark of its own, white being that of work."""
-    return all(cause in FILL or cause in STROKES or cause in DOT for cause in causes if cause != AT_WORK)

@@ -133,14 +133,16 @@ def fit_weather(named: WeatherFile) -> WeatherResult:
         Measure(name, value, *_range([figure[name] for figure in figures])) for name, value in measure(wet, known).items()
     )
     months = _months(record)
-    total = max(float(rain[wet].sum()), 1e-12)
-    classes = {
-        "light": float(rain[wet & (rain <= LIGHT)].sum()) / total,
-        "moderate": float(rain[wet & (rain > LIGHT) & (rain <= MODERATE)].sum()) / total,
-        "heavy": float(rain[wet & (rain > MODERATE)].sum()) / total,
-    }
     recorded = _spread([wet], known, months, record.step)
-    return WeatherResult(named, fitted, unit, measures, recorded, _spread(drawn, known, months, record.step), number, classes)
+    spread = _spread(drawn, known, months, record.step)
+    return WeatherResult(named, fitted, unit, measures, recorded, spread, number, share_by_class(rain[wet]))
+
+
+def share_by_class(rain: NDArray[np.float64]) -> dict[str, float]:
+    """Return the share of the rain that falls in hours of each class (AMS glossary); `rain` in mm/h."""
+    total = max(float(rain.sum()), 1e-12)
+    classes = {"light": rain <= LIGHT, "moderate": (rain > LIGHT) & (rain <= MODERATE), "heavy": rain > MODERATE}
+    return {name: float(rain[hours].sum()) / total for name, hours in classes.items()}
 
 
 def _range(values: list[float]) -> tuple[float, float, float]:

@@ -7,14 +7,14 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from log_of_run import log_of_run
 from scenarios import make_scenario, strip
+from state_of_run import state_of_run
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import ACTOR, END, KIND, ROW, START, TASK, UNLOAD
 from simulation.construction.trace.chain import hours_by_cause
-from simulation.construction.trace.log_of_run import log_of_run
 from simulation.construction.trace.record import columns, make_record
-from simulation.construction.trace.state_of_run import state_of_run
 from simulation.scenario import ScenarioError, SiteLog, begin_by
 
 ROUND_THE_CLOCK = {"hours": ["00:00-24:00"]}

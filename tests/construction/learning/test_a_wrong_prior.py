@@ -3,11 +3,11 @@
 from datetime import timedelta
 
 import numpy as np
+from log_of_run import log_of_run
 from scenarios import make_scenario, strip
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END
-from simulation.construction.trace.log_of_run import log_of_run
 from simulation.scenario.reading.reading import begin_by, vary
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.texts.site_log_text import SiteLog

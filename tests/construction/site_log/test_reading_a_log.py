@@ -3,10 +3,10 @@
 import random
 
 import pytest
+from log_of_run import log_of_run
 from scenarios import LITTLE, SHORT, SHORT_LOG, make_scenario
 
 from simulation.construction import compile_plan, simulate, tell_log
-from simulation.construction.trace.log_of_run import log_of_run
 from simulation.scenario import LogError, SiteLog, begin_by, parse_scenario
 
 HEAD = "date,shift,crew,people,area,side,rows,hours worked,pallets received\n"

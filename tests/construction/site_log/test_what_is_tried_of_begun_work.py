@@ -1,12 +1,12 @@
 """Does every change that is tried of work that has begun start from the same field, with what was learned of it?"""
 
 import pytest
+from log_of_run import log_of_run
 from scenarios import LITTLE, make_scenario
 
 from simulation.construction import begins_at, compile_plan, simulate
 from simulation.construction.plan.steps import ROW
 from simulation.construction.trace.balance import balances
-from simulation.construction.trace.log_of_run import log_of_run
 from simulation.questions.slip.delays import delayable_items
 from simulation.scenario import Change, LogError, SiteLog, begin_by, read_team, vary
 from simulation.study.variations import variations

@@ -5,15 +5,15 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from log_of_run import log_of_run
 from scenarios import LITTLE, make_scenario
 from small_runs import examples, random_fields, random_run, run, scenarios
+from state_of_run import state_of_run
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END
 from simulation.construction.trace.balance import balances
 from simulation.construction.trace.chain import PAST, hours_by_third
-from simulation.construction.trace.log_of_run import log_of_run
-from simulation.construction.trace.state_of_run import state_of_run
 from simulation.scenario import ScenarioError, SiteLog, begin_by, parse_scenario
 
 

@@ -6,13 +6,13 @@ from datetime import timedelta
 
 import numpy as np
 import pytest
+from log_of_run import log_of_run
 from scenarios import LITTLE, SHORT, make_scenario
 from scipy.stats import binomtest
 
 from simulation import RunContext, SiteLog, begin_by, forecast, update
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import END
-from simulation.construction.trace.log_of_run import log_of_run
 from simulation.questions.update.answer import update_answer
 from simulation.questions.update.earned_schedule import earned_schedule
 from simulation.scenario import parse_scenario

@@ -16,8 +16,6 @@ from simulation.scenario import Scenario
 from simulation.scenario.tables.handbook import Dozer, Grader, Roller
 from simulation.scenario.tables.supply import Trucks
 
-SOURCE = "FM 5-434 slides, course pages, NAVEDTRA 14081"
-
 #: Compacted cubic yards an hour of a roller 1 ft wide at 1 mph with layers of 1 in, in one pass.
 _ROLLER = 16.3
 _INCHES, _FEET_PER_MILE, _MINUTES = 12.0, 5280.0, 60.0

@@ -1,11 +1,11 @@
 """Do the pictures of a forecast of work that has begun tell the past as it was lived, and leave out what nobody knows of it?"""
 
 import pytest
+from log_of_run import log_of_run
 from scenarios import LITTLE, make_scenario
 
 from simulation import RunContext, SiteLog, begin_by, forecast
 from simulation.construction import compile_plan, simulate
-from simulation.construction.trace.log_of_run import log_of_run
 from simulation.questions.forecast.drawn.figures import FROM_THE_START, FURTHER, STRIPS, forecast_pictures
 from simulation.questions.forecast.single_run.timeline import follow_run
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 
+from rows_of_run import RowsOfRun
+
 from simulation.construction.actors.forklift import Forklift
 from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.field_state import (
@@ -47,7 +49,6 @@ from simulation.construction.running import Finished
 from simulation.construction.site.jobs import Load
 from simulation.construction.site_log.entries import to_the_second
 from simulation.construction.trace.links import clock_of
-from simulation.construction.trace.rows_of_run import RowsOfRun
 
 _STAGES = {LOAD: LOADING, DAILY_LIMIT: HELD, HAUL: COMING, WAY_BACK: RETURNING}
 #: Hours that are none: sums of many steps are not exact to the last bit.

@@ -11,14 +11,15 @@ from datetime import datetime, timedelta
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
+from rows_of_run import RowsOfRun
+from state_of_run import state_of_run
+
 from simulation.conditions.clock.calendar import DARK
 from simulation.construction.plan.field_state import AT_PORT, LOADING, TRUCK_AT, UNLOADING, FieldState
 from simulation.construction.plan.steps import ACTOR, EDGE, END, KIND, OF_LAYING, START, WORK
 from simulation.construction.running import Finished
 from simulation.construction.site_log.entries import shifts_of_log
 from simulation.construction.trace.links import clock_of
-from simulation.construction.trace.rows_of_run import RowsOfRun
-from simulation.construction.trace.state_of_run import state_of_run
 from simulation.scenario.site_log.log_columns import COLUMNS
 
 if TYPE_CHECKING:
