@@ -13,8 +13,9 @@ from simulation.stats.chances import Chance, likelihood_word
 from simulation.stats.paired_difference import Difference
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY, QuantileEstimate
 from simulation.study.calendar import Calendar, make_calendar
-from simulation.study.outcomes import Outcome
+from simulation.study.outcomes import Against, Outcome
 from simulation.study.trials import TrialRow, TrialsResult
+from simulation.study.utilisation import Use
 
 #: Of a take-off, whose keys name none.
 TAKE_OFF_UNITS = {
@@ -79,6 +80,29 @@ def share_change_record(change: Difference) -> dict[str, Any]:
     return {**shares, "measurable": change.measurable, "withheld": change.withheld}
 
 
+def against_record(against: Against, outcome: Outcome) -> dict[str, Any]:
+    """Return each paired change of a plan, whose outcome says whether it has a deadline."""
+    return {
+        "p50_change": change_record(against.p50),
+        "p80_change": change_record(against.p80),
+        "mean_change": change_record(against.mean),
+        "on_time_change": None if outcome.deadline is None else share_change_record(against.chance),
+    }
+
+
+def use_record(use: Use) -> dict[str, Any]:
+    """Return the hours on shift of an actor, and the shares of them that it worked, waited and so on."""
+    return {
+        "actor": use.actor,
+        "on_shift_hours": use.on_shift,
+        "working": use.share(use.working),
+        "repair": use.share(use.repair),
+        "closing_work": use.share(use.closing),
+        "rest_in_turn": use.share(use.resting),
+        "waiting": use.share(use.waiting),
+    }
+
+
 def outcome_record(outcome: Outcome) -> dict[str, Any]:
     """Return what a plan comes to: quantiles, and the chance of being on time."""
     calendar, deadline = make_calendar(outcome.scenario), outcome.deadline
@@ -117,10 +141,7 @@ def trial_record(row: TrialRow[Any]) -> dict[str, Any]:
         "changes": [str(change) for change in row.trial.changes],
         "runs": row.runs,
         "outcome": outcome_record(row.outcome),
-        "p50_change": change_record(row.against.p50),
-        "p80_change": change_record(row.against.p80),
-        "mean_change": change_record(row.against.mean),
-        "on_time_change": None if row.outcome.deadline is None else share_change_record(row.against.chance),
+        **against_record(row.against, row.outcome),
         "p80_is": row.effect.value,
         "no_run_changed": row.identical,
     }

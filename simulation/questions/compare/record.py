@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import ANSWER_UNITS, change_record, outcome_record, share_change_record
+from simulation.present.record_shapes import ANSWER_UNITS, against_record, outcome_record
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
@@ -43,10 +43,7 @@ def _plan_record(number: int, row: CompareRow) -> dict[str, Any]:
         "people_on_site": outcome.people,
         "unfinished": row.unfinished,
         "outcome": outcome_record(outcome),
-        "p50_change": change_record(row.against.p50),
-        "p80_change": change_record(row.against.p80),
-        "mean_change": change_record(row.against.mean),
-        "on_time_change": None if outcome.deadline is None else share_change_record(row.against.chance),
+        **against_record(row.against, outcome),
         "crew_days": outcome.crew_days,
         "mats_per_person_hour": row.mats_per_person_hour,
         "verdict": row.verdict.value,

@@ -10,7 +10,7 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from simulation.present.record_shapes import ANSWER_UNITS, chance_record, days_record, quantile_record
+from simulation.present.record_shapes import ANSWER_UNITS, chance_record, days_record, quantile_record, use_record
 from simulation.questions.forecast.coming_back import CameBack
 from simulation.questions.forecast.days.by_day_table import by_day_records
 from simulation.questions.forecast.milestones import BANDS, MilestoneForecast
@@ -42,18 +42,7 @@ def forecast_record(forecast: Forecast) -> dict[str, Any]:
         "causes": [{key: value for key, value in asdict(cause).items() if key != "thirds"} for cause in forecast.causes],
         "waited_at_edges_hours": dict(forecast.waited),
         "not_ready": None if forecast.outrun is None else _outrun(forecast.outrun),
-        "use": [
-            {
-                "actor": use.actor,
-                "on_shift_hours": use.on_shift,
-                "working": use.share(use.working),
-                "repair": use.share(use.repair),
-                "closing_work": use.share(use.closing),
-                "rest_in_turn": use.share(use.resting),
-                "waiting": use.share(use.waiting),
-            }
-            for use in forecast.use
-        ],
+        "use": [use_record(use) for use in forecast.use],
         "came_back": None if forecast.came_back is None else _came_back(forecast.came_back),
         "deadline": _deadline(forecast),
         "by_day": by_day_records(forecast),

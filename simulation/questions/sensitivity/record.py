@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import ANSWER_UNITS, chance_record, change_record, outcome_record, share_change_record
+from simulation.present.record_shapes import ANSWER_UNITS, against_record, chance_record, change_record, outcome_record
 from simulation.questions.sensitivity.input_words import input_in_words
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
@@ -73,10 +73,4 @@ def _bar(bar: Bar) -> dict[str, Any]:
 
 
 def _end(end: End) -> dict[str, Any]:
-    return {
-        "known_to_be": end.trial.name,
-        "mean_change": change_record(end.against.mean),
-        "p50_change": change_record(end.against.p50),
-        "p80_change": change_record(end.against.p80),
-        "on_time_change": None if end.outcome.deadline is None else share_change_record(end.against.chance),
-    }
+    return {"known_to_be": end.trial.name, **against_record(end.against, end.outcome)}

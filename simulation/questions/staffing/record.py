@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import ANSWER_UNITS, change_record, quantile_record, share_change_record
+from simulation.present.record_shapes import ANSWER_UNITS, change_record, quantile_record, share_change_record, use_record
 from simulation.stats.likelihood_words import likelihood_among
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import make_calendar
@@ -99,15 +99,5 @@ def _limits_record(result: StaffingResult, limits: Limits) -> dict[str, Any]:
         "team": result.teams[limits.index].candidate.name,
         "runs": limits.runs,
         "causes": [{"cause": cause.cause, "hours": cause.hours, "share": cause.share} for cause in limits.causes],
-        "use": [
-            {
-                "actor": use.actor,
-                "working": use.share(use.working),
-                "repair": use.share(use.repair),
-                "closing_work": use.share(use.closing),
-                "rest_in_turn": use.share(use.resting),
-                "waiting": use.share(use.waiting),
-            }
-            for use in limits.use
-        ],
+        "use": [use_record(use) for use in limits.use],
     }

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.record_shapes import ANSWER_UNITS, change_record, outcome_record, share_change_record
+from simulation.present.record_shapes import ANSWER_UNITS, against_record, days_record, outcome_record
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import make_calendar
 
@@ -26,13 +25,11 @@ def update_record(result: UpdateResult) -> dict[str, Any]:
         "runs": result.runs,
         "then": outcome_record(result.then),
         "now": outcome_record(result.now),
-        "p50_change": change_record(result.change.p50),
-        "p80_change": change_record(result.change.p80),
-        "on_time_change": None if result.now.deadline is None else share_change_record(result.change.chance),
-        "p50_later_days": _days(result.later),
-        "of_it_happened_days": _days(result.happened),
-        "of_it_learned_days": _days(result.learned),
-        "p10_to_p90_days": {"then": _days(result.left_then), "now": _days(result.left_now)},
+        **against_record(result.change, result.now),
+        "p50_later_days": days_record(result.later),
+        "of_it_happened_days": days_record(result.happened),
+        "of_it_learned_days": days_record(result.learned),
+        "p10_to_p90_days": {"then": days_record(result.left_then), "now": days_record(result.left_now)},
         "state": None
         if state is None
         else {
@@ -62,13 +59,9 @@ def update_record(result: UpdateResult) -> dict[str, Any]:
         "earned_schedule": {
             "earned_days": result.schedule.earned / 24.0,
             "index": result.schedule.index,
-            "estimate_days": _days(result.schedule.estimate),
+            "estimate_days": days_record(result.schedule.estimate),
         },
         "taken_for_granted": list(result.log.taken),
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
     }
-
-
-def _days(hours: float | None) -> float | None:
-    return None if hours is None or not math.isfinite(hours) else hours / 24.0
