@@ -18,14 +18,12 @@ if TYPE_CHECKING:
 
 _DATA = Annotated[
     list[Path] | None,
-    typer.Option("--data", metavar="DIR", help="A folder of data files beside the scenario's own.", show_default=False),
+    typer.Option("--data", metavar="DIR", help="A folder of data files beside the scenario's own."),
 ]
 
 _OUTLOOK = Annotated[
     Path | None,
-    typer.Option(
-        "--outlook", metavar="FILE.csv", help="The next days as a forecaster gives them: see weather.outlook.", show_default=False
-    ),
+    typer.Option("--outlook", metavar="FILE.csv", help="The next days as a forecaster gives them: see weather.outlook."),
 ]
 
 _folders: tuple[Path, ...] = ()

@@ -30,25 +30,17 @@ def brief(
         typer.Argument(
             metavar="SCENARIO|RUN",
             help="A scenario file; or DIR or DIR/NUMBER, a study that is kept. Default: the shipped relief strip.",
-            show_default=False,
         ),
     ] = None,
     out: Annotated[
         Path | None,
-        typer.Option(
-            "--out", metavar="FILE", help="Ends in .html or .pdf. Default: reports/SCENARIO/brief.html.", show_default=False
-        ),
+        typer.Option("--out", metavar="FILE", help="Ends in .html or .pdf. Default: reports/SCENARIO/brief.html."),
     ] = None,
     deadline: DEADLINE = None,
     run_count: Annotated[
         int | None,
         typer.Option(
-            "--runs",
-            min=1,
-            max=MOST_RUNS,
-            metavar="N",
-            help=f"Runs of the forecast. Default: {RUNS}, or those of the study.",
-            show_default=False,
+            "--runs", min=1, max=MOST_RUNS, metavar="N", help=f"Runs of the forecast. Default: {RUNS}, or those of the study."
         ),
     ] = None,
     each: Annotated[
@@ -64,7 +56,6 @@ def brief(
             metavar="WHAT",
             help="What to compare: KEY=V1,V2,… as in keystrip compare --vary, or crews such as 1x40,2x20. May be given again. "
             "Default: the other start with as many people, one forklift fewer, one and two more.",
-            show_default=False,
         ),
     ] = None,
     no_compare: Annotated[bool, typer.Option("--no-compare", help="Leave the comparison out.")] = False,

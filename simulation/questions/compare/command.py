@@ -20,11 +20,7 @@ if TYPE_CHECKING:
 def compare(
     scenarios: Annotated[
         list[str] | None,
-        typer.Argument(
-            metavar="SCENARIO…",
-            help="One scenario to vary, or several to compare. Default: the relief strip.",
-            show_default=False,
-        ),
+        typer.Argument(metavar="SCENARIO…", help="One scenario to vary, or several to compare. Default: the relief strip."),
     ] = None,
     vary: Annotated[
         list[str] | None,
@@ -33,7 +29,6 @@ def compare(
             metavar="KEY=V1,V2,…",
             help="A key by its address and its values: forklifts.count=2,3,4; area.runway.start=one-end,centre-out; "
             "crew.*.people=16,24; also +1 and -1 for whole numbers, x0.9 for times and rates. May be given several times.",
-            show_default=False,
         ),
     ] = None,
     crews: Annotated[
@@ -42,7 +37,6 @@ def compare(
             "--crews",
             metavar="NxP,…",
             help="Crews x people in each, in the place of the scenario's: 1x48,2x24 is one crew of 48 against two of 24.",
-            show_default=False,
         ),
     ] = None,
     one_at_a_time: Annotated[

@@ -25,14 +25,10 @@ _MONTHS_HELP = "Months from the start on. Default: to the last day simulated."
 def conditions(
     scenario: SCENARIO = None,
     seasons: Annotated[int, typer.Option("--seasons", min=1, max=MOST_SEASONS, metavar="N", help="Seasons to draw.")] = SEASONS,
-    months: Annotated[
-        int | None, typer.Option("--months", min=1, max=MOST_MONTHS, metavar="N", help=_MONTHS_HELP, show_default=False)
-    ] = None,
+    months: Annotated[int | None, typer.Option("--months", min=1, max=MOST_MONTHS, metavar="N", help=_MONTHS_HELP)] = None,
     work: Annotated[
         str | None,
-        typer.Option(
-            "--work", metavar="NAME", help="Kind of work shown by month and drawn. Default: laying.", show_default=False
-        ),
+        typer.Option("--work", metavar="NAME", help="Kind of work shown by month and drawn. Default: laying."),
     ] = None,
     work_days: Annotated[
         int, typer.Option("--work-days", min=1, max=MOST_DAYS, metavar="N", help="How many days on shift do N days of work take?")

@@ -17,11 +17,11 @@ _WHAT = ("new", "check")
 
 def log(
     what: Annotated[
-        str, typer.Argument(metavar="new|check", help="Write an empty log, or say whether one is sound.", show_default=False)
+        str, typer.Argument(metavar="new|check", help="Write an empty log, or say whether one is sound.")
     ],
-    scenario: Annotated[str, typer.Argument(metavar="SCENARIO", help="The scenario whose job it is.", show_default=False)],
+    scenario: Annotated[str, typer.Argument(metavar="SCENARIO", help="The scenario whose job it is.")],
     file: Annotated[
-        Path | None, typer.Argument(metavar="LOG", help="The log. Default: SCENARIO_log.csv.", show_default=False)
+        Path | None, typer.Argument(metavar="LOG", help="The log. Default: SCENARIO_log.csv.")
     ] = None,
     at: AT = None,
     units: UNITS = None,

@@ -12,7 +12,7 @@ from simulation.session.lines import put, stop, tell
 
 
 def new(
-    file: Annotated[Path | None, typer.Argument(metavar="FILE", help="Where to write it.", show_default=False)] = None,
+    file: Annotated[Path | None, typer.Argument(metavar="FILE", help="Where to write it.")] = None,
     like: Annotated[
         str, typer.Option("--like", metavar="NAME", help="The shipped scenario to start from.")
     ] = "relief_strip",

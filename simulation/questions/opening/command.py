@@ -11,16 +11,12 @@ from simulation.session.lines import stop
 from simulation.session.options import SCENARIO
 
 LENGTHS = typer.Option(
-    "--lengths",
-    metavar="LENGTHS",
-    help="Usable lengths to try, such as 2000,2600. Default: that of the milestone.",
-    show_default=False,
+    "--lengths", metavar="LENGTHS", help="Usable lengths to try, such as 2000,2600. Default: that of the milestone."
 )
 WINDOWS = typer.Option(
     "--windows",
     metavar="HOURS",
     help="Flying windows every day from the opening on, or single movements, such as 06:00-10:00,16:30. Default: the scenario's.",
-    show_default=False,
 )
 
 

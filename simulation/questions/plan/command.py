@@ -43,7 +43,6 @@ def plan(
             help="What may be chosen besides what is written: a key by its address and its values, or crews=1x48,2x24. May be "
             "given several times. Default: what [choose] of it says, else start, forklifts, which crew begins where, and "
             "how people are spread over crews.",
-            show_default=False,
         ),
     ] = None,
     people: Annotated[int | None, _limit("--people", "People on site at any hour, operators and drivers included.")] = None,
@@ -55,7 +54,6 @@ def plan(
             "--goal",
             metavar="GOAL",
             help="What is to be best: P80 or another quantile, mean, or chance (of --deadline). Default: [choose], else P80.",
-            show_default=False,
         ),
     ] = None,
     milestone: Annotated[

@@ -20,20 +20,12 @@ def rates(
     ],
     like: Annotated[
         str | None,
-        typer.Option(
-            "--like",
-            metavar="SCENARIO",
-            help="The plan that they are set beside. Default: the shipped relief strip.",
-            show_default=False,
-        ),
+        typer.Option("--like", metavar="SCENARIO", help="The plan that they are set beside. Default: the shipped relief strip."),
     ] = None,
     of: Annotated[
         str | None,
         typer.Option(
-            "--of",
-            metavar="KEY",
-            help="What the times are of, or which of several is wanted: row, or such as laying.place.",
-            show_default=False,
+            "--of", metavar="KEY", help="What the times are of, or which of several is wanted: row, or such as laying.place."
         ),
     ] = None,
     columns: Annotated[
@@ -42,25 +34,15 @@ def rates(
             "--columns",
             metavar="WHAT=COLUMN:UNIT,…",
             help="Such as row=t:min,job=exercise. Default: those whose names say it, such as minutes_per_row, haul_min.",
-            show_default=False,
         ),
     ] = None,
     area: Annotated[
         str | None,
-        typer.Option(
-            "--area", metavar="NAME", help="Whose rows those of the records are like. Default: the first.", show_default=False
-        ),
+        typer.Option("--area", metavar="NAME", help="Whose rows those of the records are like. Default: the first."),
     ] = None,
     people: Annotated[
         int | None,
-        typer.Option(
-            "--people",
-            min=1,
-            max=10_000,
-            metavar="N",
-            help="How many laid them. Default: the area's first crew.",
-            show_default=False,
-        ),
+        typer.Option("--people", min=1, max=10_000, metavar="N", help="How many laid them. Default: the area's first crew."),
     ] = None,
     *,
     asking: FolderAsking,

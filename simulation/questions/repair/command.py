@@ -25,17 +25,15 @@ def repair(
     ] = "",
     mats: Annotated[
         int | None,
-        typer.Option("--mats", min=1, metavar="N", help="Damaged mats, the nearest to there. Default: 1.", show_default=False),
+        typer.Option("--mats", min=1, metavar="N", help="Damaged mats, the nearest to there. Default: 1."),
     ] = None,
     crater: Annotated[
         str | None,
-        typer.Option(
-            "--crater", metavar="DIAMETER", help='Of a crater whose ground is mended, such as "20 ft".', show_default=False
-        ),
+        typer.Option("--crater", metavar="DIAMETER", help='Of a crater whose ground is mended, such as "20 ft".'),
     ] = None,
     across: Annotated[
         str | None,
-        typer.Option("--across", metavar="LENGTH", help="From the left edge. Default: the middle.", show_default=False),
+        typer.Option("--across", metavar="LENGTH", help="From the left edge. Default: the middle."),
     ] = None,
     begin: Annotated[
         str | None,
@@ -43,7 +41,6 @@ def repair(
             "--begin",
             metavar="MOMENT",
             help='When it closes, such as "20 d 6 h": crews mend it on shift, who is at work then first. Default: any hour.',
-            show_default=False,
         ),
     ] = None,
     runs: Annotated[int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of the repair.")] = RUNS,

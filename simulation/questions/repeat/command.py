@@ -15,9 +15,7 @@ from simulation.session.options import CLUSTER, JSON, WORKERS
 def repeat(
     study: Annotated[
         str,
-        typer.Argument(
-            metavar="STUDY", help="DIR/NUMBER, or DIR for the last study of the scenario as written.", show_default=False
-        ),
+        typer.Argument(metavar="STUDY", help="DIR/NUMBER, or DIR for the last study of the scenario as written."),
     ],
     workers: WORKERS = None,
     cluster: CLUSTER = None,

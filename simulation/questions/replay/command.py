@@ -31,20 +31,18 @@ def replay(
     ] = "median",
     at: Annotated[
         str | None,
-        typer.Option(
-            "--at", metavar="T", help='One hour as a still: "3 d 4 h" after the start, or 2031-04-05T10:00.', show_default=False
-        ),
+        typer.Option("--at", metavar="T", help='One hour as a still: "3 d 4 h" after the start, or 2031-04-05T10:00.'),
     ] = None,
     every: Annotated[
         str | None,
-        typer.Option("--every", metavar="T", help='From picture to picture, "1 h". Default: by its length.', show_default=False),
+        typer.Option("--every", metavar="T", help='From picture to picture, "1 h". Default: by its length.'),
     ] = None,
     among: Annotated[
         int, typer.Option("--among", min=1, max=MOST_RUNS, metavar="N", help="Runs whose median or P80 is meant.")
     ] = RUNS,
     folder: Annotated[
         Path | None,
-        typer.Option("--folder", metavar="DIR", help="Where these are kept. Default: reports/SCENARIO.", show_default=False),
+        typer.Option("--folder", metavar="DIR", help="Where these are kept. Default: reports/SCENARIO."),
     ] = None,
     units: UNITS = None,
     seed: SEED = None,
@@ -52,10 +50,7 @@ def replay(
     out: Annotated[
         Path | None,
         typer.Option(
-            "--out",
-            metavar="FILE",
-            help="Ends in .html, .gif or .mp4; with --at in .png or .svg. Default: in reports/SCENARIO.",
-            show_default=False,
+            "--out", metavar="FILE", help="Ends in .html, .gif or .mp4; with --at in .png or .svg. Default: in reports/SCENARIO."
         ),
     ] = None,
     force: FORCE = False,

@@ -17,7 +17,6 @@ WHAT = typer.Option(
     metavar="NAME",
     help="What comes late: supply (every delivery), supply.trucks.1, supply.flights.1, supply.shipments.1, grading, forklift "
     "(one of them), forklifts, crew.NAME or crews. May be given again. Default: supply, grading, forklift and each crew.",
-    show_default=False,
 )
 DELAYS = typer.Option(
     "--by",

@@ -43,21 +43,17 @@ def staffing(
             "people) or 1x16..40:4,2x12..24:4; each keeps hours, areas and late start of one of the scenario's crews in turn. "
             f"Or {OWN_CREWS}: the scenario's own crews with 50, 75, … 150 % of their people. {_RANGE} Default: {CREWS}; "
             f"{OWN_CREWS} where crews keep times of their own.",
-            show_default=False,
         ),
     ] = None,
     start: Annotated[
         str | None,
         typer.Option(
-            "--start",
-            metavar="S",
-            help="one-end, centre-out, or both with a comma: of the first area. Default: the scenario's.",
-            show_default=False,
+            "--start", metavar="S", help="one-end, centre-out, or both with a comma: of the first area. Default: the scenario's."
         ),
     ] = None,
     forklifts: Annotated[
         str | None,
-        typer.Option("--forklifts", metavar="RANGE", help="How many, such as 2..5. Default: the scenario's.", show_default=False),
+        typer.Option("--forklifts", metavar="RANGE", help="How many, such as 2..5. Default: the scenario's."),
     ] = None,
     most: Annotated[
         int,

@@ -13,7 +13,7 @@ from simulation.session.options import JSON
 
 
 def studies(
-    folder: Annotated[Path, typer.Argument(metavar="DIR", help="A folder that a forecast was written to.", show_default=False)],
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="A folder that a forecast was written to.")],
     as_json: JSON = False,
 ) -> None:
     """List the studies whose runs a folder keeps."""

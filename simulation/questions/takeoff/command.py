@@ -18,18 +18,17 @@ from simulation.session.options import FORCE, SCENARIO
 def takeoff(
     scenario: SCENARIO = None,
     csv: Annotated[
-        Path | None, typer.Option("--csv", metavar="FILE", help="Write the order, by area and in all.", show_default=False)
+        Path | None, typer.Option("--csv", metavar="FILE", help="Write the order, by area and in all.")
     ] = None,
     draw: Annotated[
         Path | None,
-        typer.Option("--draw", metavar="FILE.svg", help="Draw the field to scale: .svg, .pdf or .png.", show_default=False),
+        typer.Option("--draw", metavar="FILE.svg", help="Draw the field to scale: .svg, .pdf or .png."),
     ] = None,
     detail: Annotated[
         str | None,
         typer.Option(
             "--detail", metavar="AREA:FROM-TO",
-            help='Draw this stretch mat by mat instead, such as "runway:0-60": in the units of the answer, or "runway:0-18 m".',
-            show_default=False,
+            help='Draw this stretch mat by mat instead, such as "runway:0-60": in the units of the answer, or "runway:0-18 m".'
         ),
     ] = None,
     force: FORCE = False,

@@ -18,9 +18,7 @@ def trace(
     scenario: SCENARIO = None,
     run_number: Annotated[int, typer.Option("--run", min=0, max=MOST_RUNS - 1, metavar="K", help="Which run.")] = 0,
     seed: SEED = None,
-    out: Annotated[
-        Path | None, typer.Option("--out", metavar="FILE.csv", help="Default: standard output.", show_default=False)
-    ] = None,
+    out: Annotated[Path | None, typer.Option("--out", metavar="FILE.csv", help="Default: standard output.")] = None,
     force: FORCE = False,
 ) -> None:
     """Write every step of one run as CSV; hours since the start."""

@@ -27,9 +27,7 @@ def weather(
     context: typer.Context,
     file: Annotated[
         Path,
-        typer.Argument(
-            metavar="FILE", help="A record by hours or by days as CSV, or the scenario that names one.", show_default=False
-        ),
+        typer.Argument(metavar="FILE", help="A record by hours or by days as CSV, or the scenario that names one."),
     ],
     columns: Annotated[
         str | None,
@@ -37,14 +35,11 @@ def weather(
             "--columns",
             metavar="WHAT=COLUMN:UNIT,…",
             help=f"Such as {_EXAMPLE}. Default: those whose names say it, such as time, rain_mm, temp_c, rh_pct, wind_mps.",
-            show_default=False,
         ),
     ] = None,
     only: Annotated[
         str | None,
-        typer.Option(
-            "--only", metavar="COLUMN=TEXT,…", help="Count only lines with this text, such as a station's.", show_default=False
-        ),
+        typer.Option("--only", metavar="COLUMN=TEXT,…", help="Count only lines with this text, such as a station's."),
     ] = None,
     time_offset: Annotated[
         str | None,
@@ -52,22 +47,19 @@ def weather(
             "--time-offset",
             metavar="HOURS",
             help="Local time minus the times of the file, or minus UTC where they tell their zone. Default: 0 h.",
-            show_default=False,
         ),
     ] = None,
     separator: Annotated[
         str | None,
-        typer.Option(
-            "--separator", metavar=", ; | tab", help="What parts cells. Default: read from the file.", show_default=False
-        ),
+        typer.Option("--separator", metavar=", ; | tab", help="What parts cells. Default: read from the file."),
     ] = None,
     decimal: Annotated[
         str | None,
-        typer.Option("--decimal", metavar=". ,", help="Decimal sign. Default: read from the file.", show_default=False),
+        typer.Option("--decimal", metavar=". ,", help="Decimal sign. Default: read from the file."),
     ] = None,
     date_order: Annotated[
         str | None,
-        typer.Option("--date-order", metavar="ORDER", help='"day first" or "month first". Default: found.', show_default=False),
+        typer.Option("--date-order", metavar="ORDER", help='"day first" or "month first". Default: found.'),
     ] = None,
     wet: Annotated[float, typer.Option("--wet", metavar="MM", help="An hour, or day, with so much rain is wet.")] = 0.2,
     by: Annotated[
