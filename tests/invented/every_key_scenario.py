@@ -23,6 +23,8 @@ _HEAD = TEXT[: TEXT.index(_LINE)]
 ENDINGS = {"records": TEXT} | {
     name: f"{_HEAD}\n{(FOLDER / f'{name}.toml').read_text(encoding='utf-8')}" for name in ("climate", "three_state")
 }
+#: A log does not say which pallets hold which mats, and the first ending is the one that is asked with a log.
+ENDINGS["three_state"] = ENDINGS["three_state"].replace("\n[supply]\n", '\n[supply]\nhalf_mats = "first"\n')
 
 #: The same field when it is taken up, with a milestone more that is part of another one.
 _PAD_UP = '[[take_up.milestone]]\nname = "pad up"\nareas = ["pad"]\nwhen = "up"\n'

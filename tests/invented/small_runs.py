@@ -246,6 +246,8 @@ def _supply(draw: Any, tables: dict[str, Any]) -> None:
         supply["first_through"] = draw(st.sampled_from(["flights", "as they come"]))
     if draw(st.integers(0, 3)) == 0:
         supply["loading_places"] = draw(st.integers(1, 2))
+    if on_hand < total:
+        supply["half_mats"] = draw(st.sampled_from(["on every pallet", "first", "last"]))
     tables["supply"] = supply
     if on_hand < total:
         trucks, flights = draw(st.sampled_from([(1, 0), (2, 0), (0, 1), (1, 1), (0, 2)]))

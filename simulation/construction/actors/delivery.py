@@ -98,13 +98,18 @@ def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, p
         trip += 1
 
 
-def bring(site: Site, board: Board, pallets: int, hours: float, because: Step, actor: int, trip: int) -> Process:
-    """Drive a load to the yard when the daily limit has room for it; return the step of its being unloaded."""
+def bring(
+    site: Site, board: Board, pallets: int, hours: float, because: Step, actor: int, trip: int, loaded_before: bool = False
+) -> Process:
+    """Drive a load to the yard when the daily limit has room for it; return the step of its being unloaded.
+
+    What was on a truck when the run began is packed as ever.
+    """
     stock, clock = board.stock, site.clocks["haul"]
     while not stock.let_through(pallets, clock.finish(because[END], hours)):
         because = yield site.pause(DAILY_LIMIT, next_day(stock, clock, because[END], hours), because, actor)
     because = yield site.begin(HAUL, hours, because, actor, -1, trip)
-    return (yield board.arrive(pallets, because).unloaded)
+    return (yield board.arrive(pallets, because, () if loaded_before else stock.mats_of(pallets)).unloaded)
 
 
 def trip_under_way(
@@ -130,7 +135,7 @@ def trip_under_way(
         if port is not None:
             port.leave(because)
     if was.stage in (LOADING, HELD):
-        because = yield from bring(site, board, was.pallets, left("haul", luck[1], "haul", COMING), because, actor, 0)
+        because = yield from bring(site, board, was.pallets, left("haul", luck[1], "haul", COMING), because, actor, 0, True)
     elif was.stage == COMING:
         hours = left("haul", luck[1], "haul", COMING)
         board.stock.pass_gate(was.pallets, site.clocks["haul"].finish(because[END], hours))
@@ -186,7 +191,7 @@ def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) 
         because = yield site.begin(TIMETABLE, by_timetable - because[END], because, actor, -1, landing)
         if lands > by_timetable:
             because = yield site.held_up(lands, because, actor)
-        board.arrive(pallets, because)
+        board.arrive(pallets, because, stock.mats_of(pallets))
         landing += 1
     stock.flights_landed[number] = None
 
@@ -205,4 +210,4 @@ def resupply(site: Site, board: Board, pallets: int, actor: int, because: Step, 
     """Bring what was ordered again, after the time that takes; `ordered` is when, if that was before the run began."""
     hours = site.plan.supply.resupply - (0.0 if ordered is None else because[END] - ordered)
     because = yield site.begin(RESUPPLY, hours, because, actor, -1, pallets)
-    board.arrive(pallets, because)
+    board.arrive(pallets, because, board.stock.mats_of_order(pallets))

@@ -102,8 +102,18 @@ class Forklift:
                 set_down(job, fresh, because)
             elif isinstance(job, Load):
                 because = yield from self.unload(job, because)
+            elif flies and self.must_turn_back(job):
+                board.hand_back(job.edge, job)
             else:
                 because = yield from self.carry(job, because)
+
+    def must_turn_back(self, job: Carry) -> bool:
+        """Return whether a pallet from the yard would come to its laying edge when aircraft do."""
+        edge = job.edge
+        if job.kind != FEED or job.stray or not edge.area.flown:
+            return False
+        hours = (self.away + edge.plan.travel[edge.laid]) / self._speed + self._handle * job.luck
+        return not self.site.flying.may_drive(edge, hours)
 
     def carry(self, job: Carry, because: Step) -> Process:
         """Bring mats from where they stand to their laying edge, or as far as it comes."""
@@ -120,6 +130,8 @@ class Forklift:
         step = site.flying.begin_trip(edge, spent)(job.kind, spent, because, self.actor, edge.index, edge.laid)
         if job.stray:
             board.taken_over.add(id(step))
+        if board.stock.mixed is not None:
+            board.carried[id(step)] = job.mats
         if not breaks:
             self.sound_for -= hours
             because = yield step

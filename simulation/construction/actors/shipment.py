@@ -46,7 +46,7 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         because = yield site.begin(DISCHARGE, pallets * site.levels[discharge] * factor, because, actor, -1, pallets)
         while not stock.let_through(pallets, because[END]):
             because = yield site.held_up(stock.midnight_after(stock.day(because[END])), because, actor)
-        board.arrive(pallets, because)
+        board.arrive(pallets, because, stock.mats_of(pallets, number))
         stock.kept[number] -= pallets
         left -= pallets
         if not left:

@@ -6,12 +6,16 @@ import tomllib
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from simulation.construction.plan.supply import may_be_packed_apart
+from simulation.field import take_off
 from simulation.scenario import Mistake
+from simulation.scenario.tables.supply import ON_EVERY_PALLET
 from simulation.scenario.types.mistakes import listed, step_name
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
+_ONE_KIND = "a pallet holds one kind of mat, or a single half mat, which has room beside full ones"
 #: Tables that tell of laying alone, as they are written: a take-up reads none of them.
 OF_LAYING = {"milestone": "[[milestone]]", "task": "[[task]]", "gang": "[[gang]]", "flying": "[flying]"}
 
@@ -23,6 +27,11 @@ def without_effect(scenario: Scenario) -> Iterator[Mistake]:
         if shipment.again is not None and shipment.chance == 1.0:
             wrong = "changes nothing, since it is sure to come"
             yield Mistake(f"supply.shipments.{number}.again", wrong, "write chance, or leave it out")
+    if scenario.supply.half_mats != ON_EVERY_PALLET:
+        to_come = take_off(scenario).comes - scenario.supply.on_hand
+        why = "no pallet is to come" if not to_come else "" if may_be_packed_apart(scenario.mat) else _ONE_KIND
+        if why:
+            yield Mistake("supply.half_mats", f"changes nothing, since {why}", "leave it out")
     for task in scenario.task:
         for number, need in enumerate(task.after, 1):
             if need.date is not None and need.date <= scenario.starts:

@@ -15,16 +15,12 @@ from simulation.chance import Learned, LevelPlan
 from simulation.conditions import ClockPlan, SkyPlan
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan_parts import (
-    Arrival,
-    FleetPlan,
-    FlightPlan,
     FlyingPlan,
     FollowPlan,
     GangPlan,
-    OwnPalletsPlan,
     RailGangPlan,
     RailPlan,
-    ShipmentPlan,
+    SupplyPlan,
     UsedPlan,
 )
 from simulation.construction.plan.take_up_plan import TakeUpPlan
@@ -212,39 +208,6 @@ class ForkliftPlan:
     places: int
     urgent_below: int
     since: tuple[float, ...]
-
-
-@dataclass(frozen=True)
-class SupplyPlan:
-    """Pallets: what one holds, how many there are and come, and what happens when they run short; arrivals by their hour."""
-
-    full: int
-    half: int
-    on_hand: int
-    total: int
-    spares: float
-    movable: bool
-    per_day_limit: int | None
-    flights_first: bool
-    loading_places: int | None
-    midnight: float
-    resupply: float
-    fleets: tuple[FleetPlan, ...]
-    flights: tuple[FlightPlan, ...]
-    key_strips: OwnPalletsPlan | None = None
-    rail: OwnPalletsPlan | None = None
-    arrivals: tuple[Arrival, ...] = ()
-    shipments: tuple[ShipmentPlan, ...] = ()
-
-    @property
-    def per_load(self) -> int:
-        """Pallets of a load; of the first fleet, timetable or shipment, in this order."""
-        loads = (
-            [carrier.pallets for carrier in self.fleets]
-            + [carrier.pallets for carrier in self.flights]
-            + [carrier.lot for carrier in self.shipments]
-        )
-        return loads[0] if loads else 1
 
 
 @dataclass(frozen=True)

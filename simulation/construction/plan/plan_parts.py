@@ -215,3 +215,40 @@ class RailGangPlan:
 
     since: float
     low_spots: float
+
+
+@dataclass(frozen=True)
+class SupplyPlan:
+    """Pallets: what one holds, how many there are and come, and what happens when they run short; arrivals by their hour.
+
+    `half_first` is whether half mats come first where they come on pallets of their own; None where every pallet holds the same.
+    """
+
+    full: int
+    half: int
+    on_hand: int
+    total: int
+    spares: float
+    movable: bool
+    per_day_limit: int | None
+    flights_first: bool
+    loading_places: int | None
+    midnight: float
+    resupply: float
+    fleets: tuple[FleetPlan, ...]
+    flights: tuple[FlightPlan, ...]
+    key_strips: OwnPalletsPlan | None = None
+    rail: OwnPalletsPlan | None = None
+    arrivals: tuple[Arrival, ...] = ()
+    shipments: tuple[ShipmentPlan, ...] = ()
+    half_first: bool | None = None
+
+    @property
+    def per_load(self) -> int:
+        """Pallets of a load; of the first fleet, timetable or shipment, in this order."""
+        loads = (
+            [carrier.pallets for carrier in self.fleets]
+            + [carrier.pallets for carrier in self.flights]
+            + [carrier.lot for carrier in self.shipments]
+        )
+        return loads[0] if loads else 1

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.construction.plan.plan import SupplyPlan
-from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan, OwnPalletsPlan, ShipmentPlan, UsedPlan
+from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan, OwnPalletsPlan, ShipmentPlan, SupplyPlan, UsedPlan
 from simulation.field import take_off
+from simulation.scenario.tables.supply import ON_EVERY_PALLET
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Mat
     from simulation.scenario.tables.supply import OwnPallets
 
 
 def supply_plan(scenario: Scenario) -> SupplyPlan:
     """Return the plan of a scenario's supply."""
     supply, starts = scenario.supply, scenario.starts
+    apart = supply.half_mats != ON_EVERY_PALLET and may_be_packed_apart(scenario.mat)
     return SupplyPlan(
         full=scenario.mat.pallet_full,
         half=scenario.mat.pallet_half,
@@ -41,7 +43,13 @@ def supply_plan(scenario: Scenario) -> SupplyPlan:
             )
             for number, shipment in enumerate(supply.shipments, start=1)
         ),
+        half_first=supply.half_mats == "first" if apart else None,
     )
+
+
+def may_be_packed_apart(mat: Mat) -> bool:
+    """Return whether a pallet holds both kinds of mat, and half mats that would leave room for a full one."""
+    return mat.pallet_full > 0 and mat.pallet_half > 1
 
 
 def used_plan(scenario: Scenario) -> UsedPlan | None:

@@ -9,7 +9,7 @@ forklift that broke down has left somewhere comes before everything else: its la
 from __future__ import annotations
 
 from heapq import heappop, heappush
-from itertools import islice
+from itertools import chain, islice
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.steps import FEED, MOVE, Step
@@ -34,6 +34,8 @@ class Board:
         Of the handling of each pallet that leaves the yard, in turn, whichever forklift takes it.
     taken_over : set of int
         ``id`` of each step that takes stray mats up.
+    carried : dict of int to (int, int)
+        ``id`` of each step that carries a pallet, where pallets hold different mats -> its full and half mats.
     broken_off : dict of int to (int, float)
         ``id`` of each step that a breakdown ended -> where the forklift stands then, as in `ways`.
     idle : list of (int, Event)
@@ -46,6 +48,7 @@ class Board:
         self.arrived: list[Load] = []
         self.strays: list[Carry] = []
         self.taken_over: set[int] = set()
+        self.carried: dict[int, tuple[int, int]] = {}
         self.broken_off: dict[int, tuple[int, float]] = {}
         handle = site.plan.scatters["forklifts.handle"]
         self.luck, self._luck_of_loads, self._luck_of_moves = (
@@ -146,12 +149,17 @@ class Board:
         at = origin.plan.travel[min(origin.laid, origin.rows - 1)]
         return Carry(MOVE, edge, (full, half), next(self._luck_of_moves), origin.index, at)
 
-    def hand_back(self, edge: LayingEdge) -> None:
+    def hand_back(self, edge: LayingEdge, carry: Carry | None = None) -> None:
         """Leave a pallet for a laying edge in the yard, since it would come there when aircraft do."""
-        self.stock.yard += 1
+        stock = self.stock
+        full, half = (stock.full, stock.half) if carry is None else carry.mats
+        if carry is not None and stock.mixed is not None:
+            stock.mixed.put([carry.mats])
+            self.luck = chain([carry.luck], self.luck)  # it is of the next pallet that leaves
+        stock.yard += 1
         edge.cover -= 1
-        edge.due_full += self.stock.full
-        edge.due_half += self.stock.half
+        edge.due_full += full
+        edge.due_half += half
         edge.closed = edge.refused = True
 
     def set_down(self, edge: LayingEdge, mats: tuple[int, int], step: Step) -> None:

@@ -37,6 +37,15 @@ class Load:
     pieces: list[tuple[Step, int]] = field(default_factory=list)
     mats: tuple[tuple[int, int], ...] = ()
 
+    def mats_unloaded(self, alike: tuple[int, int]) -> list[tuple[int, int]]:
+        """Return the full and half mats that each of its pieces set down; `alike` is what a pallet holds, where all do."""
+        mats, done, found = self.mats or (alike,) * len(self.luck), 0, []
+        for _, pallets in self.pieces:
+            down = mats[done : done + pallets]
+            found.append((sum(full for full, _ in down), sum(half for _, half in down)))
+            done += pallets
+        return found
+
 
 @dataclass(slots=True)
 class Carry:

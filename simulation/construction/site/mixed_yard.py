@@ -1,7 +1,7 @@
 """Which pallets of the yard does a laying edge get, where pallets hold different mats?
 
-Pallets that came up elsewhere hold full mats or half mats alone. An edge gets a pallet with what it lacks most, of all that it
-takes: so both kinds of mat run out there together, as they do where every pallet holds the mix of a row.
+Pallets that came up elsewhere, or are packed apart, hold full mats or half mats alone. An edge gets a pallet with what it lacks
+most, of all that it takes: so both kinds of mat run out there together, as they do where every pallet holds the mix of a row.
 """
 
 from __future__ import annotations
@@ -9,9 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from simulation.construction.site.laying_edge import LayingEdge
-
-#: Full and half mats of a pallet.
-Mix = tuple[int, int]
+from simulation.construction.site.packing import Mix
 
 
 class MixedYard:

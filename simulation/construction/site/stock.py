@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.field_state import FieldState
-from simulation.construction.plan.plan import SupplyPlan
+from simulation.construction.plan.plan_parts import SupplyPlan
 from simulation.construction.plan.steps import Step
 from simulation.construction.site.mixed_yard import MixedYard
+from simulation.construction.site.packing import Mix, pack
 
 if TYPE_CHECKING:
     from simulation.construction.site.site import Site
@@ -32,11 +34,11 @@ class Stock:
         Pallets at the port.
     incoming : int
         Pallets to come, on the road, on loads that wait, and ordered again.
+    on_the_way : list of int
+        Full and half mats of these, where pallets hold different mats.
     yard : int
     pools : list of list of LayingEdge
         Laying edges that may use each other's left-over mats.
-    arriving : list of (int, int)
-        Mats of the pallets of arrivals that are not yet unloaded.
     mixed : MixedYard or None
         What the pallets in the yard hold; None where every pallet holds the same.
     brought : (int, int)
@@ -66,9 +68,11 @@ class Stock:
         self.to_come = self.incoming = plan.total - plan.on_hand
         brought = [pallet for arrival in plan.arrivals for pallet in arrival.pallets]
         here = [pallet for arrival in plan.arrivals if arrival.hour <= 0.0 for pallet in arrival.pallets]
-        self.arriving = [pallet for arrival in plan.arrivals if arrival.hour > 0.0 for pallet in arrival.pallets]
+        to_arrive = [pallet for arrival in plan.arrivals if arrival.hour > 0.0 for pallet in arrival.pallets]
         self.yard += len(here)
-        self.mixed = MixedYard([*here, *[(plan.full, plan.half)] * plan.on_hand]) if brought else None
+        self.incoming += len(to_arrive)
+        apart = bool(brought) or plan.half_first is not None
+        self.mixed = MixedYard([*here, *[(plan.full, plan.half)] * plan.on_hand]) if apart else None
         self.brought = sum(full for full, _ in brought), sum(half for _, half in brought)
         self.need_full = sum(sum(edge.plan.full) for edge in site.edges)
         self.need_half = sum(sum(edge.plan.half) for edge in site.edges)
@@ -79,11 +83,15 @@ class Stock:
         self.ordered_full = self.ordered_half = 0
         self.through_gate: dict[int, int] = {}
         self.kept = [0] * len(plan.shipments)
+        self._packed: dict[int | None, Iterator[Mix]] = {}
         self.never_came: dict[int, int] = {}
         self.flights_landed: list[int | None] = [0] * len(plan.flights)
         self.resupply: Callable[[int, Step], None] = nobody
         if site.plan.state is not None:
             self.stand(site.plan.state)
+        alike = self.incoming - len(to_arrive)
+        self.on_the_way = [alike * on + sum(mats[kind] for mats in to_arrive) for kind, on in enumerate((self.full, self.half))]
+        self._by_port = self.to_come
 
     def stand(self, state: FieldState) -> None:
         """Stand as it did at the moment at which the run begins."""
@@ -99,6 +107,8 @@ class Stock:
         self.spare_full += (state.ordered - lost) * self.full - self.rejected_full
         self.spare_half += (state.ordered - lost) * self.half - self.rejected_half
         self.through_gate[self.day(state.at)] = state.came_today
+        if self.mixed is not None:
+            self.mixed = MixedYard([(self.full, self.half)] * self.yard)
 
     def take(self, pallets: int) -> int:
         """Take up to so many pallets at the port for a load, and return how many there were."""
@@ -109,13 +119,30 @@ class Stock:
     def keep_for_shipment(self, number: int, pallets: int) -> int:
         """Take up to so many pallets for a shipment, and return how many there were."""
         self.kept[number] = self.take(pallets)
+        self._by_port -= self.kept[number]
         return self.kept[number]
+
+    def mats_of(self, pallets: int, shipment: int | None = None) -> tuple[Mix, ...]:
+        """Return what the next pallets of a shipment hold, or of what trucks and flights bring; empty where all hold the same."""
+        if self.plan.half_first is None:
+            return ()
+        if shipment not in self._packed:
+            whole = self._by_port if shipment is None else self.kept[shipment]
+            self._packed[shipment] = iter(self._pack(whole))
+        return tuple(islice(self._packed[shipment], pallets))
+
+    def mats_of_order(self, pallets: int) -> tuple[Mix, ...]:
+        """Return what the pallets of an order again hold; empty where all pallets hold the same."""
+        return () if self.plan.half_first is None else tuple(self._pack(pallets))
+
+    def _pack(self, pallets: int) -> list[Mix]:
+        return pack(pallets, self.full, self.half, bool(self.plan.half_first))
 
     def lose_shipment(self, number: int, step: Step) -> None:
         """Take the pallets of a shipment that never comes out of what is to come; where the spares are gone, order more."""
         lost, self.kept[number] = self.kept[number], 0
         self.never_came[number] = lost
-        self.incoming -= lost
+        self._count_incoming(-lost)
         self.supplied -= lost
         self.spare_full -= lost * self.full
         self.spare_half -= lost * self.half
@@ -160,15 +187,23 @@ class Stock:
     def unloaded(self, pallets: int, mats: Sequence[tuple[int, int]] = ()) -> None:
         """Count pallets that are set down in the yard; `mats` says what they hold where that is not what every pallet holds."""
         self.yard += pallets
-        for pallet in mats:
-            self.arriving.remove(pallet)
-        self.incoming -= pallets - len(mats)
+        self.incoming -= pallets
         if self.mixed is not None:
-            self.mixed.put(mats or [(self.full, self.half)] * pallets)
+            set_down = mats or [(self.full, self.half)] * pallets
+            self.mixed.put(set_down)
+            for full, half in set_down:
+                self.on_the_way[0] -= full
+                self.on_the_way[1] -= half
+
+    def _count_incoming(self, pallets: int) -> None:
+        """Count so many more pallets to come."""
+        self.incoming += pallets
+        self.on_the_way[0] += pallets * self.full
+        self.on_the_way[1] += pallets * self.half
 
     def spent(self) -> bool:
         """Return whether nothing comes any more, and nothing in the yard is what some open laying edge lacks."""
-        if self.incoming or self.arriving:
+        if self.incoming:
             return False
         return not self.yard or (self.mixed is not None and any(map(self.mixed.fails, self.site.open_edges)))
 
@@ -182,7 +217,7 @@ class Stock:
 
     def mats_incoming(self, kind: int) -> int:
         """Return the full or half mats that are to come, on the road, on loads that wait, and ordered again."""
-        return self.incoming * (self.full, self.half)[kind] + sum(pallet[kind] for pallet in self.arriving)
+        return self.incoming * (self.full, self.half)[kind] if self.mixed is None else self.on_the_way[kind]
 
     def rejected(self, mats: tuple[int, int], step: Step) -> None:
         """Count damaged mats; where the spares are gone, order more at once."""
@@ -229,7 +264,7 @@ class Stock:
         if self.half:
             wanted = max(wanted, math.ceil((half + seen * ahead_half) / self.half - _SLACK))
         self.supplied += wanted
-        self.incoming += wanted
+        self._count_incoming(wanted)
         self.spare_full += wanted * self.full
         self.spare_half += wanted * self.half
         self.resupply(wanted, step)

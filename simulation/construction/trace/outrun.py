@@ -128,7 +128,7 @@ def measure_left(run: Finished) -> tuple[float, ...]:
         1.0 - laid / field,
         *need,
         *lacking,
-        float(stock.incoming + len(stock.arriving)),
+        float(stock.incoming),
         *(float(waiting.count(what)) for what in waited_for(site.plan)),
     )
 

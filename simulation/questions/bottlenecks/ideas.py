@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.questions.bottlenecks.idea import FASTER, SHORTER, Idea, Kind, make_idea
 from simulation.questions.bottlenecks.other_hours import also_with_crews, shift_addresses
 from simulation.questions.bottlenecks.take_up_ideas import otherwise_taken_up, quicker_taken_up
+from simulation.scenario.tables.supply import ON_EVERY_PALLET
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 PEOPLE = 10
 #: Hours on shift that laying edges wait for half mats, all together, from which another mix is tried: a shift. Planning value.
 HALF_MATS_SHORT = 8.0
+#: How half mats may come -> what that is called.
+_PACKED = {"first": "half mats on pallets of their own, first", ON_EVERY_PALLET: "half mats on every pallet"}
 #: Pallets a day: the most that a scenario may say, more than a field needs.
 _NO_LIMIT = 1_000_000
 #: No forklift works so long.
@@ -109,6 +112,7 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
     """
     from simulation.construction import run_once
     from simulation.construction.check.idle_edges import idle_edges
+    from simulation.construction.plan.supply import may_be_packed_apart
     from simulation.scenario.types.mistakes import block_name
 
     crews = scenario.crew
@@ -129,9 +133,19 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
         )
     mat = scenario.mat
     short = run.record["waited.half mats"] >= HALF_MATS_SHORT or governed_by_half_mats(scenario)
+    if short and may_be_packed_apart(mat) and not scenario.takes_up:
+        for order, words in _PACKED.items():
+            if order not in ("last", scenario.supply.half_mats):
+                yield make_idea(words, Kind.OTHERWISE, ("supply.half_mats", order), why_not=_nothing_to_pack(scenario))
     if short and mat.pallet_full > 1 and mat.pallet_half:
         mix = (("mat.pallet_full", "-1"), ("mat.pallet_half", "+2"))
         yield make_idea("two half mats in the place of a full one on every pallet", Kind.OTHERWISE, *mix)
+
+
+def _nothing_to_pack(scenario: Scenario) -> str:
+    from simulation.field import take_off
+
+    return "" if take_off(scenario).comes > scenario.supply.on_hand else "no pallet is to come"
 
 
 def _quicker(scenario: Scenario) -> Iterator[Idea]:

@@ -78,6 +78,18 @@ def _pieces(plan: Plan, area: int) -> float:
     return sum(one.pieces) * (one.rows // 2) + (min(one.pieces) if one.rows % 2 else 0.0)
 
 
+def _pallets(plan: Plan, areas: list[int]) -> float:
+    """Return the fewest pallets that the mats of areas can come on.
+
+    Where half mats come on pallets of their own, two of them take the room of a full one, and these pallets hold more pieces.
+    """
+    supply = plan.supply
+    if supply.half_first is None:
+        return sum(_pieces(plan, area) for area in areas) / plan.laying.pallet_pieces
+    room = sum(2 * sum(edge.full) + sum(edge.half) for edge in plan.edges if edge.area in areas)
+    return room / (2 * supply.full + supply.half)
+
+
 def _by_crews(scenario: Scenario, plan: Plan, areas: list[int], levels: Levels) -> Hours:
     import numpy as np
 
@@ -117,7 +129,7 @@ def _teams(people: int, overhead: int, plan: Plan) -> float:
 
 
 def _by_forklifts(scenario: Scenario, plan: Plan, areas: list[int], levels: Levels) -> Hours:
-    pallets = sum(_pieces(plan, area) for area in areas) / plan.laying.pallet_pieces
+    pallets = _pallets(plan, areas)
     scatter = _vary(plan, "forklifts.handle")
     least = max(0.0, 1.0 - _ERRORS * scatter / math.sqrt(max(1.0, pallets)))
     work = pallets * 2.0 * levels["forklifts.handle"] * least / levels["forklifts.efficiency"]
@@ -129,7 +141,7 @@ def _by_loads(scenario: Scenario, plan: Plan, areas: list[int]) -> float:
     limit = scenario.supply.per_day_limit
     if limit is None:
         return 0.0
-    to_come = sum(_pieces(plan, area) for area in areas) / plan.laying.pallet_pieces - scenario.supply.on_hand
+    to_come = _pallets(plan, areas) - scenario.supply.on_hand
     days = math.ceil(to_come / limit - 1e-9) - 1  # full days before the one on which the last ones come
     begun = scenario.starts.hour + scenario.starts.minute / 60.0
     return max(0.0, 24.0 * days - begun)

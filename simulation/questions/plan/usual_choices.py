@@ -1,4 +1,7 @@
-"""What may be chosen where nobody says? Start, forklifts, which crew goes first, who begins where, and people of each crew."""
+"""What may be chosen where nobody says? Start, forklifts, which crew goes first, who begins where, and people of each crew.
+
+The order of loading is among it where it is written otherwise than by default.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.space import AS_WRITTEN, Option
+from simulation.scenario.tables.supply import ON_EVERY_PALLET
 from simulation.study.default_plans import STARTS, start_change
 from simulation.study.people import count_people
 
@@ -45,7 +49,10 @@ def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...
     first, crews = (AS_WRITTEN, *_other_first_crews(scenario)), (AS_WRITTEN, *_other_crews(scenario, limits))
     orders = ((AS_WRITTEN, *_other_orders(scenario, place)) for place in range(min(len(scenario.crew), ORDERED)))
     hours = (AS_WRITTEN, *_other_hours(scenario))
-    choices = starts, forklifts, first, hours, *orders, crews
+    order_of_loads = (
+        () if scenario.takes_up else ((AS_WRITTEN, *_other_packing(scenario)), (AS_WRITTEN, *_strips_first(scenario)))
+    )
+    choices = starts, forklifts, first, hours, *orders, *order_of_loads, crews
     return tuple(options for options in choices if len(options) > 1) or (starts,)
 
 
@@ -90,6 +97,25 @@ def _other_hours(scenario: Scenario) -> Iterator[Option]:
                 where = f"crew.{block_name(place, crew.name)}.shift"
                 like = f"copy of crew.{block_name(other_place, other.name)}.shift"
                 yield Option(f"{crew.name} keeps the hours of {other.name}", (Change(where, like),))
+
+
+def _other_packing(scenario: Scenario) -> Iterator[Option]:
+    """Yield how else half mats may come, where somebody has thought of it: they are packed apart."""
+    from simulation.scenario import Change
+
+    if scenario.supply.half_mats != ON_EVERY_PALLET:
+        for packing in ("first", ON_EVERY_PALLET):
+            if packing != scenario.supply.half_mats:
+                yield Option(f"half mats {packing}", (Change("supply.half_mats", packing),))
+
+
+def _strips_first(scenario: Scenario) -> Iterator[Option]:
+    """Yield key strips on the first load, where they come with a later one."""
+    from simulation.scenario import Change
+
+    strips = scenario.supply.key_strips
+    if strips is not None and strips.load is not None and strips.load > 1:
+        yield Option("key strips with the first load", (Change("supply.key_strips.load", "1"),))
 
 
 def _give(scenario: Scenario, place: int, other: Crew) -> Iterator[Change]:

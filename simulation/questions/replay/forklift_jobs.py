@@ -49,6 +49,8 @@ class Job:
         Rows laid there when it set out.
     start, end : float
         When the forklift took it, and when it is done, or a breakdown ends it.
+    mats : (int, int)
+        Full and half mats of the pallet that it brings.
     stray : bool
         Whether it takes up mats that a forklift left where it broke down.
     broke_down : (int, float) or None
@@ -62,6 +64,7 @@ class Job:
     row: int
     start: float
     end: float
+    mats: tuple[int, int]
     stray: bool
     broke_down: tuple[int, float] | None
 
@@ -71,7 +74,7 @@ class Consignment:
     """What a truck, a flight or a lot of a shipment brought, or an order again: pallets, when they set out, came, were unloaded.
 
     `sets_out` is when they left the stock at the port, or were ordered; hours that did not come are infinite. `pieces` are
-    from when to when forklifts unloaded it, and how many pallets each time.
+    from when to when forklifts unloaded it, and how many pallets each time; `mats` the full and half mats on these.
     """
 
     actor: int
@@ -79,6 +82,7 @@ class Consignment:
     sets_out: float
     arrives: float
     pieces: tuple[tuple[float, float, int], ...]
+    mats: tuple[tuple[int, int], ...]
     again: bool
 
     @property
@@ -95,11 +99,12 @@ class Consignment:
 
 def list_jobs(run: Finished) -> list[Job]:
     """Return every job of the forklifts of a run, in the order in which they were begun."""
-    board = run.board
+    board, alike = run.board, (run.stock.full, run.stock.half)
     return [
         Job(
             step, step[ACTOR], step[KIND], step[EDGE], step[NUMBER], step[START], step[END],
-            stray=id(step) in board.taken_over, broke_down=board.broken_off.get(id(step)),
+            mats=board.carried.get(id(step), alike), stray=id(step) in board.taken_over,
+            broke_down=board.broken_off.get(id(step)),
         )
         for step in run.site.trace
         if step[KIND] in (FEED, UNLOAD, MOVE)
@@ -123,7 +128,14 @@ def list_consignments(run: Finished) -> list[Consignment]:
         **dict(zip((n for n, actor in enumerate(run.actors) if actor.kind == "flight"), flights, strict=True)),
     }
     arrived = run.board.arrived
-    pieces = {id(load.came): tuple((step[START], step[END], some) for step, some in load.pieces) for load in arrived}
+    pieces = {
+        id(load.came): (
+            tuple((step[START], step[END], some) for step, some in load.pieces),
+            tuple(load.mats_unloaded((plan.full, plan.half))),
+        )
+        for load in arrived
+    }
+    nothing: tuple[tuple[()], tuple[()]] = (), ()
     shipped = sum(shipment.pallets for shipment in plan.shipments)
     left, loaded = max(0, plan.total - plan.on_hand - shipped), dict[int, tuple[int, float]]()
     jobs: list[tuple[float, int, Consignment]] = []
@@ -139,14 +151,14 @@ def list_consignments(run: Finished) -> list[Consignment]:
         if kind in (HAUL, TIMETABLE, DISCHARGE):
             pallets, since = loaded.pop(actor)
             came = step if kind == HAUL else _let_through(step, put_off)
-            load = Consignment(actor, pallets, since, came[END], pieces.get(id(came), ()), False)
+            load = Consignment(actor, pallets, since, came[END], *pieces.get(id(came), nothing), False)
             jobs.append((came[END], index, load))
         elif kind == RESUPPLY:
             times = step[START], step[END]
-            jobs.append((step[END], index, Consignment(actor, step[NUMBER], *times, pieces.get(id(step), ()), True)))
+            jobs.append((step[END], index, Consignment(actor, step[NUMBER], *times, *pieces.get(id(step), nothing), True)))
     jobs.sort(key=lambda job: job[:2])
     never = float("inf")
-    on_the_road = [Consignment(actor, pallets, since, never, (), False) for actor, (pallets, since) in loaded.items()]
+    on_the_road = [Consignment(actor, pallets, since, never, *nothing, False) for actor, (pallets, since) in loaded.items()]
     return [*(load for _, _, load in jobs), *on_the_road]
 
 

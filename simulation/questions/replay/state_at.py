@@ -40,16 +40,17 @@ class _Edge:
         edge = run.site.edges[index]
         self.rows, self.full, self.half = edge.rows, edge.plan.full, edge.plan.half
         self.rejected = edge.rejected
-        self.laid = self.taken = self.staged = 0
+        self.laid = self.taken = 0
+        self.staged: list[tuple[int, int]] = []
         self.graded, self.slices = edge.plan.graded, dict[int, int]()
         self.loose = [0, 0]
         self.strips: set[int] = set()
 
-    def take_up(self, upto: int, pallet: tuple[int, int]) -> None:
+    def take_up(self, upto: int) -> None:
         """Take the mats of rows up to `upto`, and open pallets as far as the first of these rows needs them."""
         need = self.mats(self.taken, self.taken + 1) if upto > self.taken else (0, 0)
         while self.staged and (self.loose[0] < need[0] or self.loose[1] < need[1]):
-            self.open_pallet(pallet)
+            self.open_pallet()
         full, half = self.mats(self.taken, upto)
         self.loose[0] -= full
         self.loose[1] -= half
@@ -61,15 +62,15 @@ class _Edge:
         full, half = (sum(mats[kind] for mats in damaged) for kind in (0, 1))
         return sum(self.full[first:upto]) + full, sum(self.half[first:upto]) + half
 
-    def open_pallet(self, pallet: tuple[int, int]) -> None:
-        self.staged -= 1
+    def open_pallet(self) -> None:
+        pallet = self.staged.pop(0)
         self.loose[0] += pallet[0]
         self.loose[1] += pallet[1]
 
-    def lay(self, upto: int, last: bool, pallet: tuple[int, int]) -> None:
+    def lay(self, upto: int, last: bool) -> None:
         self.laid = max(self.laid, upto)
         while last and self.staged:  # what is left at a finished laying edge is opened, so that it can be moved
-            self.open_pallet(pallet)
+            self.open_pallet()
 
     def grade(self, first: int, upto: int) -> None:
         self.slices[first] = upto
@@ -90,20 +91,37 @@ class _Ledger:
         self.joined: set[int] = set()
         self.supplied, self.yard = plan.supply.total, plan.supply.on_hand
         self.at_port = plan.supply.total - plan.supply.on_hand
-        self.on_road = self.waiting = self.loads = self.on_forks = 0
+        self.on_road = self.waiting = self.loads = 0
+        #: Full and half mats that have come, and of these the ones that left the yard, and that are on forks.
+        self.come = [self.yard * on for on in self.pallet]
+        self.fetched, self.on_forks = [0, 0], [0, 0]
 
     def add(self, **changes: int) -> None:
         """Add to counts."""
         for name, change in changes.items():
             setattr(self, name, getattr(self, name) + change)
 
-    def feed(self, index: int) -> None:
+    def unload(self, mats: tuple[int, int], **changes: int) -> None:
+        """Set pallets of so many mats down in the yard."""
+        self.add(**changes)
+        for kind in (0, 1):
+            self.come[kind] += mats[kind]
+
+    def fetch(self, mats: tuple[int, int]) -> None:
+        """Take a pallet out of the yard."""
+        self.yard -= 1
+        for kind in (0, 1):
+            self.fetched[kind] += mats[kind]
+            self.on_forks[kind] += mats[kind]
+
+    def feed(self, index: int, mats: tuple[int, int]) -> None:
         """Set a pallet down at a laying edge; one that comes when its last row lies is opened at once."""
         edge = self.edges[index]
-        self.on_forks -= 1
-        edge.staged += 1
+        for kind in (0, 1):
+            self.on_forks[kind] -= mats[kind]
+        edge.staged.append(mats)
         if edge.laid == edge.rows:
-            edge.open_pallet(self.pallet)
+            edge.open_pallet()
 
     def stand(self, hour: float) -> Stand:
         """Return the stand now."""
@@ -113,7 +131,7 @@ class _Ledger:
             tuple(edge.laid for edge in edges),
             tuple(edge.taken - edge.laid for edge in edges),
             tuple(edge.graded for edge in edges),
-            tuple(edge.staged for edge in edges),
+            tuple(len(edge.staged) for edge in edges),
             tuple(frozenset(edge.strips) for edge in edges),
             frozenset(self.prepared),
             frozenset(self.joined),
@@ -133,10 +151,10 @@ class _Ledger:
         on_pallet, edges = self.pallet[kind], self.edges
         return Mats(
             supplied=self.supplied * on_pallet,
-            to_come=(self.at_port + self.on_road + self.waiting) * on_pallet,
-            yard=self.yard * on_pallet,
-            on_forks=self.on_forks * on_pallet,
-            at_edges=sum(edge.loose[kind] + edge.staged * on_pallet for edge in edges),
+            to_come=self.supplied * on_pallet - self.come[kind],
+            yard=self.come[kind] - self.fetched[kind],
+            on_forks=self.on_forks[kind],
+            at_edges=sum(edge.loose[kind] + sum(mats[kind] for mats in edge.staged) for edge in edges),
             in_work=sum(sum((edge.full, edge.half)[kind][edge.laid : edge.taken]) for edge in edges),
             laid=sum(sum((edge.full, edge.half)[kind][: edge.laid]) for edge in edges),
             rejected=sum(mats[kind] for edge in edges for row, mats in edge.rejected.items() if row < edge.taken),
@@ -179,9 +197,9 @@ def _changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     changes = _supply_changes(run, ledger) + _ground_changes(run, ledger)
     for index, job in enumerate(jobs):
         if job.kind == FEED and not job.stray:
-            changes.append((job.start, 1, index, partial(ledger.add, yard=-1, on_forks=1)))
+            changes.append((job.start, 1, index, partial(ledger.fetch, job.mats)))
         if job.kind == FEED and job.broke_down is None:
-            changes.append((job.end, 0, index, partial(ledger.feed, job.edge)))
+            changes.append((job.end, 0, index, partial(ledger.feed, job.edge, job.mats)))
     return changes
 
 
@@ -196,9 +214,10 @@ def _supply_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
         else:
             changes.append((load.sets_out, 1, index, partial(add, at_port=-pallets, on_road=pallets)))
         changes.append((load.arrives, 0, index, partial(add, on_road=-pallets, waiting=pallets, loads=1)))
-        for start, end, unloaded in load.pieces:  # a breakdown leaves the rest waiting
+        for (start, end, unloaded), mats in zip(load.pieces, load.mats, strict=True):  # a breakdown leaves the rest waiting
             changes.append((start, 1, index, partial(add, loads=-1)))
-            changes.append((end, 0, index, partial(add, waiting=-unloaded, yard=unloaded, loads=int(end != load.unloaded))))
+            down = partial(ledger.unload, mats, waiting=-unloaded, yard=unloaded, loads=int(end != load.unloaded))
+            changes.append((end, 0, index, down))
     return changes
 
 
@@ -212,12 +231,12 @@ def _ground_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
         kind, start, end, index, number = step[KIND], step[START], step[END], step[EDGE], step[NUMBER]
         if kind == ROW:
             edge = ledger.edges[index]
-            changes.append((start, 1, at_index, partial(edge.take_up, number, ledger.pallet)))
+            changes.append((start, 1, at_index, partial(edge.take_up, number)))
             if ends[kind, index, number] == at_index:
-                changes.append((end, 0, at_index, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
+                changes.append((end, 0, at_index, partial(edge.lay, number, number == edge.rows)))
         elif kind == RESEAT:
             edge = ledger.edges[index]
-            changes.append((end, 0, at_index, partial(edge.lay, number, number == edge.rows, ledger.pallet)))
+            changes.append((end, 0, at_index, partial(edge.lay, number, number == edge.rows)))
         elif kind == GRADING:
             piece = slices[index, number]
             changes.append((end, 0, at_index, partial(ledger.edges[piece.edge].grade, piece.first, piece.upto)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -100,6 +100,10 @@ class Shipment(Section):
     """Pallets that come to the yard together. Planning value."""
 
 
+#: How `half_mats` says that full and half mats share every pallet.
+ON_EVERY_PALLET: Final = "on every pallet"
+
+
 class OwnPallets(Section):
     """Parts that come on pallets of their own: those there at the start, and when the rest comes, all at once."""
 
@@ -130,6 +134,11 @@ class Supply(Section):
     """Who uses up the day's limit: trucks leave room for the flights of the day (`flights`), or whoever sets out first, a flight
     setting out when the one before it has landed (`as they come`). Default: flights, because a truck can wait at the port (common
     practice)."""
+    half_mats: Literal["on every pallet", "first", "last"] = ON_EVERY_PALLET
+    """Whether full and half mats share every pallet (`on every pallet`), or those to come are packed apart, the pallets of half
+    mats coming `first`, or `last`: of what trucks and flights bring, of each shipment and of each order again. There are as many
+    pallets either way, since a full mat takes the room of two half mats; one of each packing may hold both. What is on hand is
+    packed as ever. Default: on every pallet (planning value)."""
     loading_places: Annotated[Count | None, Usual("count", 1, 100)] = None
     """Trucks that can be loaded at the port at the same time; others wait for a place. Default: no limit."""
     resupply: Annotated[Period, Usual("duration", "4 h", "90 day")] = written("5 day")

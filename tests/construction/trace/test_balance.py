@@ -51,14 +51,15 @@ def test_no_row_is_laid_before_its_mats_are_set_down_beside_it(text):
     done = random_run(text)
     if steps(done, "moving left-over mats"):
         return  # those moves are not of whole pallets; the balance watches them
-    supply = done.site.plan.supply
+    alike = done.stock.full, done.stock.half
     broken_off = {id(step[BECAUSE]) for step in done.site.trace if step[KIND] == REPAIR}
     trips = [step for step in done.site.trace if step[KIND] == FEED and id(step) not in broken_off]
     for row in (step for step in done.site.trace if step[KIND] == ROW):
         edge = done.site.edges[row[EDGE]]
-        there = sum(trip[EDGE] == edge.index and trip[END] <= row[START] for trip in trips)
-        assert there * supply.full >= sum(edge.full[: row[NUMBER]])
-        assert there * supply.half >= sum(edge.half[: row[NUMBER]])
+        there = [trip for trip in trips if trip[EDGE] == edge.index and trip[END] <= row[START]]
+        mats = [done.board.carried.get(id(trip), alike) for trip in there]
+        assert sum(full for full, _ in mats) >= sum(edge.full[: row[NUMBER]])
+        assert sum(half for _, half in mats) >= sum(edge.half[: row[NUMBER]])
 
 
 def test_mats_found_damaged_are_laid_aside_and_as_many_more_are_taken():

@@ -86,8 +86,8 @@ gangs = 2
 people = 5
 from = "2 h"
 [mat]
-pallet_full = 12
-pallet_half = 1
+pallet_full = 22
+pallet_half = 2
 [shifts.all]
 hours = ["05:00-24:00"]
 breaks = ["12:00-12:30"]
@@ -131,6 +131,7 @@ SAID = {
     "graders on shift whenever a crew is": r"shifts\.grading(\.(hours|lighting))?",
     r".* takes its areas the other way round": r"crew\.\d\.areas",
     "two half mats in the place of a full one on every pallet": r"mat\.pallet_(full|half)",
+    "half mats on (every pallet|pallets of their own, first)": r"supply\.half_mats",
     "shipments 10 % earlier": r"supply\.shipments\.\d\.comes\..*",
     "bringing shipments off 10 % quicker": r"supply\.shipments\.\d\.discharge\..*",
     "every shipment comes on its first date": r"supply\.shipments\.\d\.chance",

@@ -44,15 +44,21 @@ def follow_mats(run: Finished, done: list[Step]) -> tuple[MatsCourse, ...]:
     """Return full and half mats of a run, whose steps are done."""
     supply, edges = run.site.plan.supply, run.site.edges
     over = max((step[END] for step in done), default=0.0)
-    unloaded = sorted((step[END], pallets) for load in run.board.arrived for step, pallets in load.pieces if step[END] <= over)
+    alike = supply.full, supply.half
+    unloaded = sorted(
+        (step[END], mats)
+        for load in run.board.arrived
+        for (step, _), mats in zip(load.pieces, load.mats_unloaded(alike), strict=True)
+        if step[END] <= over
+    )
     rows = sorted((step[END], step[EDGE], step[NUMBER]) for step in done if step[KIND] == ROW)
     courses = []
     for size, kind in enumerate(KINDS):
-        on_pallet = (supply.full, supply.half)[size]
-        pallets, come = supply.on_hand, [(0.0, supply.on_hand * on_pallet)]
-        for at, count in unloaded:
-            pallets += count
-            come.append((at, pallets * on_pallet))
+        here = supply.on_hand * alike[size]
+        come = [(0.0, here)]
+        for at, mats in unloaded:
+            here += mats[size]
+            come.append((at, here))
         taken, total, used = [0] * len(edges), 0, [(0.0, 0)]
         for at, index, upto in rows:
             edge = edges[index]
